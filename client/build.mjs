@@ -1,0 +1,61 @@
+// Bundles Fettle into dist/: the command, the two servers and the two clients. Each bundle stands alone, so
+// that what is installed needs no other package. `--watch` builds again after every change.
+import { chmodSync, existsSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { argv, exit } from 'node:process';
+import { fileURLToPath } from 'node:url';
+import { build, context } from 'esbuild';
+
+const root = dirname(dirname(fileURLToPath(import.meta.url)));
+const dist = join(root, 'dist');
+const watch = argv.includes('--watch');
+
+const node = { platform: 'node', format: 'cjs', target: 'node20' };
+const browser = { platform: 'browser', target: 'es2022' };
+
+/** One row a bundle: what it starts from, what it becomes, and how. */
+const bundles = [
+  {
+    from: 'server/entry/command.ts',
+    to: 'fettle.js',
+    ...node,
+    external: ['./server-node.js'],
+    banner: { js: '#!/usr/bin/env node' },
+  },
+  { from: 'server/entry/node-server.ts', to: 'server-node.js', ...node },
+  { from: 'server/entry/worker-server.ts', to: 'server-worker.js', ...browser, format: 'iife' },
+  { from: 'client/node.ts', to: 'client-node.js', ...node, external: ['vscode'] },
+  { from: 'client/browser.ts', to: 'client-browser.js', ...browser, format: 'cjs', external: ['vscode'] },
+];
+
+const missing = bundles.map((bundle) => bundle.from).filter((from) => !existsSync(join(root, from)));
+if (missing.length > 0) {
+  console.error(`Fettle can't be built: missing ${missing.join(', ')}.`);
+  exit(1);
+}
+
+const settings = bundles.map(({ from, to, ...how }) => ({
+  ...how,
+  absWorkingDir: root,
+  entryPoints: [from],
+  outfile: join(dist, to),
+  bundle: true,
+  minify: !watch,
+  sourcemap: watch ? 'linked' : false,
+  legalComments: 'none',
+  loader: { '.md': 'text' },
+  logLevel: 'warning',
+}));
+
+if (watch) {
+  const contexts = await Promise.all(settings.map((each) => context({ ...each, logLevel: 'info' })));
+  await Promise.all(contexts.map((each) => each.watch()));
+} else {
+  try {
+    await Promise.all(settings.map((each) => build(each)));
+  } catch {
+    console.error('Fettle was not built: the faults are listed above.');
+    exit(1);
+  }
+  chmodSync(join(dist, 'fettle.js'), 0o755);
+}

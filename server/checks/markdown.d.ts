@@ -1,0 +1,5 @@
+// Help pages are imported as text; the bundler and the test runner both hand back what the file holds.
+declare module '*.md' {
+  const text: string;
+  export default text;
+}

@@ -1,0 +1,40 @@
+// The questions and answers that Fettle's client and server exchange beyond the Language Server Protocol.
+// Types alone live here, so that the client can name them without pulling any server code into its bundle.
+
+/** Asked by the server of the client, which alone can read a folder that is not on this disk. */
+export interface ClientAnswers {
+  /** The text of one file as it stands in the folder (not as it is being edited), or null if it is not there. */
+  readonly 'fettle/readFile': {
+    readonly params: { readonly uri: string };
+    readonly result: { readonly text: string } | null;
+  };
+  /** Every `.fettle` file of the open folders, in a steady order. */
+  readonly 'fettle/listFiles': {
+    readonly params: Record<string, never>;
+    readonly result: { readonly uris: readonly string[] };
+  };
+}
+
+/** Asked by the client of the server. Each answer is null where there is nothing to show. */
+export interface ServerAnswers {
+  /** The help page of a finding, by its code. */
+  readonly 'fettle/explain': {
+    readonly params: { readonly code: string };
+    readonly result: { readonly markdown: string } | null;
+  };
+  /** A first spec to change, for the command "New engine spec". The layout is written as in `cylinders`: `4 inline`. */
+  readonly 'fettle/newSpec': {
+    readonly params: { readonly name: string; readonly layout?: string };
+    readonly result: { readonly text: string } | null;
+  };
+  /** The bench sheet of an open spec as one self-contained page. */
+  readonly 'fettle/sheet': {
+    readonly params: { readonly uri: string; readonly variant?: string };
+    readonly result: { readonly html: string } | null;
+  };
+}
+
+/** Told by the server to the client: `checking` while a whole folder is read, `ready` once every finding is out. */
+export interface ServerNews {
+  readonly 'fettle/status': { readonly state: 'checking' | 'ready' };
+}

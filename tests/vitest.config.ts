@@ -1,0 +1,14 @@
+// What `npm test` runs: everything under tests/ that needs neither a browser nor an installed editor.
+import { fileURLToPath } from 'node:url';
+import { defineConfig } from 'vitest/config';
+import { markdownAsText } from './markdown-as-text.ts';
+
+export default defineConfig({
+  root: fileURLToPath(new URL('..', import.meta.url)),
+  plugins: [markdownAsText()],
+  test: {
+    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+    exclude: ['tests/workbench/**'],
+    testTimeout: 20_000,
+  },
+});
