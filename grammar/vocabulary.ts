@@ -1,0 +1,103 @@
+// The one table of words: every declaration, statement, action, clause and fixed choice of the language, with a line of
+// help. Reading, highlighting, completion, hover and the reference page come from it. Units stand in vocabulary/units.ts.
+import { ACTIONS } from './vocabulary/actions.ts';
+import { CLAUSES } from './vocabulary/clauses.ts';
+import { DECLARATIONS } from './vocabulary/declarations.ts';
+import { STATEMENTS } from './vocabulary/statements.ts';
+
+/** Where a statement may stand: in the braces of which declaration. */
+export type Block =
+  | 'spec' | 'engine' | 'part' | 'size' | 'fastener' | 'supply' | 'grades' | 'drive' | 'valve-timing' | 'limit'
+  | 'sequence' | 'step' | 'job' | 'record';
+
+/** What follows the word of a statement; words of one shape are read by one rule. */
+export type Shape =
+  | 'flag' | 'choice' | 'value' | 'number' | 'text' | 'names' | 'per' | 'allow' | 'when'
+  | 'source' | 'cylinders' | 'bank' | 'crankpin' | 'firing-order' | 'places' | 'dimension' | 'figure' | 'size' | 'mark' | 'orient' | 'covers'
+  | 'thread' | 'class' | 'clamps' | 'each' | 'reuse' | 'torque' | 'retorque' | 'tightening-order' | 'grade'
+  | 'wrap' | 'mesh' | 'ratio-of' | 'centre-distance' | 'marks-agree' | 'marked-link' | 'events' | 'stated'
+  | 'action' | 'set' | 'rotate' | 'confirm' | 'run' | 'wait' | 'begins'
+  | 'record-fitted' | 'found' | 'measured' | 'done' | 'log' | 'photo' | 'signed';
+
+/** What kind of thing a name refers to. */
+export type NameKind =
+  | 'part' | 'fastener' | 'supply' | 'grades' | 'drive' | 'valve-timing' | 'limit' | 'sequence' | 'step' | 'job' | 'spec' | 'record'
+  | 'source' | 'variant';
+
+/** Kinds of unit that a value may be asked to have. `any` takes all, `ratio` takes none. */
+export type ValueKind =
+  | 'length' | 'angle' | 'torque' | 'force' | 'pressure' | 'volume' | 'area' | 'mass' | 'temperature' | 'time' | 'speed' | 'distance'
+  | 'spring-rate' | 'power' | 'share' | 'ratio' | 'any';
+
+export interface DeclarationRow {
+  readonly word: string;
+  readonly help: string;
+  readonly example: string;
+}
+
+export interface StatementRow {
+  readonly word: string;
+  readonly in: readonly Block[];
+  readonly shape: Shape;
+  readonly help: string;
+  readonly example: string;
+  /** The fixed choices after the word, each with a line of help. */
+  readonly choices?: Readonly<Record<string, string>>;
+  /** The kinds of unit that its value may have. */
+  readonly unit?: readonly ValueKind[];
+  /** What its names refer to; absent where it declares names. */
+  readonly refers?: readonly NameKind[];
+  /** True when it may stand more than once in one body. */
+  readonly repeats?: boolean;
+}
+
+export interface ClauseRow {
+  readonly word: string;
+  readonly help: string;
+  readonly choices?: Readonly<Record<string, string>>;
+}
+
+export { ACTIONS, CLAUSES, DECLARATIONS, STATEMENTS };
+
+/** Words that are never names; each begins a declaration. */
+export const RESERVED: ReadonlySet<string> = new Set(DECLARATIONS.map((row) => row.word));
+
+const EVERY_STATEMENT: readonly StatementRow[] = [...STATEMENTS, ...ACTIONS];
+
+const rowsByBlock = new Map<Block, ReadonlyMap<string, StatementRow>>();
+for (const row of EVERY_STATEMENT) {
+  for (const block of row.in) {
+    const rows = new Map(rowsByBlock.get(block) ?? []);
+    rows.set(row.word, row);
+    rowsByBlock.set(block, rows);
+  }
+}
+
+/** The statement that a word begins in a block, if it does. */
+export function statementRow(block: Block, word: string): StatementRow | undefined {
+  return rowsByBlock.get(block)?.get(word);
+}
+
+/** All statements of a block, in the order of the table. */
+export function statementsOf(block: Block): readonly StatementRow[] {
+  return [...(rowsByBlock.get(block)?.values() ?? [])];
+}
+
+/** Every keyword: of declarations, statements, actions and clauses. Choices are not keywords. */
+export const KEYWORDS: ReadonlySet<string> = new Set([
+  ...RESERVED,
+  ...EVERY_STATEMENT.map((row) => row.word),
+  ...CLAUSES.map((row) => row.word),
+]);
+
+const SPELLINGS: Readonly<Record<string, string>> = {
+  center: 'centre', intake: 'inlet', counterclockwise: 'anticlockwise', towards: 'toward',
+  aluminum: 'aluminium', gage: 'gauge', color: 'colour',
+};
+
+/** The usual form of a word by place: small letters, British spelling (`Center-Distance` is `centre-distance`). */
+export function usualForm(word: string): string {
+  const small = word.toLowerCase();
+  if (!/center|intake|counterclockwise|towards|aluminum|gage|color/.test(small)) return small;
+  return small.split('-').map((piece) => SPELLINGS[piece] ?? piece).join('-');
+}

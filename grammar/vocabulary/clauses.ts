@@ -1,0 +1,42 @@
+// The words inside statements and heads of declarations.
+import type { ClauseRow } from '../vocabulary.ts';
+
+const BTDC = { btdc: 'before top dead centre', atdc: 'after top dead centre', bbdc: 'before bottom dead centre', abdc: 'after bottom dead centre', tdc: 'at top dead centre', bdc: 'at bottom dead centre' };
+
+export const CLAUSES: readonly ClauseRow[] = [
+  { word: 'wear-limit', help: 'The size past which a used part may not go back.' },
+  { word: 'within', help: 'The bounds of a limit.' },
+  { word: 'measured', help: 'This limit is measured on the engine.' },
+  { word: 'kind', help: 'Which rule of the trade a limit may be held against.', choices: { 'oil-clearance': 'play of a plain bearing', 'ring-gap': 'end gap of a piston ring in its bore', 'ring-side-clearance': 'play of a ring in its groove', 'end-play': 'play of a shaft along its length', 'side-clearance': 'play of a rod between the crank cheeks', 'piston-clearance': 'skirt to bore', 'pin-clearance': 'piston pin in piston or rod', 'guide-clearance': 'valve stem in its guide', 'valve-lash': 'play in the valve gear', 'piston-to-valve': 'closest that valve and piston come', squish: 'piston crown to head at the edge', protrusion: 'piston above the face of the block', backlash: 'play between gear teeth', 'press-fit': 'a fit that grips', runout: 'out of true', 'out-of-round': 'largest less smallest diameter', taper: 'difference from end to end', compression: 'compression ratio', 'spring-load': 'load of a spring at a length', 'chain-slack': 'play of a chain', volume: 'a volume', other: 'anything else' } },
+  { word: 'at-least', help: 'No less than this.' },
+  { word: 'at-most', help: 'No more than this.' },
+  { word: 'each', help: 'Once for each of this.' },
+  { word: 'of', help: 'Which part or spec it belongs to.' },
+  { word: 'on', help: 'On which shaft, stroke or date.' },
+  { word: 'by', help: 'By what means, or by what measurement.' },
+  { word: 'per', help: 'Where the value comes from.' },
+  { word: 'because', help: 'Why a check is silenced.' },
+  { word: 'undersize', help: 'Smaller than standard by this.' },
+  { word: 'oversize', help: 'Larger than standard by this.' },
+  { word: 'at', help: 'At which position, angle or speed.' },
+  { word: 'against', help: 'The mark that it meets.' },
+  { word: 'toward', help: 'In which direction it points.' },
+  { word: 'for', help: 'For which places, how long, or what to look for.' },
+  { word: 'to', help: 'To what.' },
+  { word: 'over', help: 'Over which wheels.' },
+  { word: 'on-back', help: 'The back of the belt runs on this wheel.' },
+  { word: 'with', help: 'With what.' },
+  { word: 'tdc', help: 'Top dead centre of a cylinder.' },
+  { word: 'either-side-of', help: 'Two marked links with the mark between them.' },
+  { word: 'opens', help: 'When the valve opens.', choices: BTDC },
+  { word: 'closes', help: 'When the valve closes.', choices: BTDC },
+  { word: 'after', help: 'After what.' },
+  { word: 'into', help: 'Into what.' },
+  { word: 'onto', help: 'Onto what.' },
+  { word: 'from', help: 'From what.' },
+  { word: 'together', help: 'All of them at once, as an assembly.' },
+  { word: 'stage', help: 'Up to which stage of its torque.' },
+  { word: 'revision', help: 'Which revision of the spec.' },
+  { word: 'size', help: 'Which repair size.' },
+  { word: 'grade', help: 'Which grade of the table.' },
+];
