@@ -38,3 +38,8 @@ export interface ServerAnswers {
 export interface ServerNews {
   readonly 'fettle/status': { readonly state: 'checking' | 'ready' };
 }
+
+/** Sent once, when the server starts. Other editors send nothing, and the server then reads the disk itself. */
+export interface StartOptions {
+  readonly clientReadsFiles?: boolean;
+}

@@ -1,0 +1,74 @@
+// The panel that shows the bench sheet of a spec while it is written, and the command that keeps it as a page for
+// the printer. What is on the sheet comes from the server.
+import { commands, Disposable, env, l10n, type TextDocument, Uri, ViewColumn, window, workspace } from 'vscode';
+import type { AskServer } from './requests.ts';
+
+const quiet = 300;
+
+/** The commands "Show the bench sheet" and "Save the bench sheet as a page". */
+export function registerBenchSheet(ask: AskServer): Disposable {
+  return Disposable.from(
+    commands.registerCommand('fettle.showBenchSheet', async () => {
+      const spec = openSpec();
+      if (spec !== undefined) await showPanel(ask, spec);
+    }),
+    commands.registerCommand('fettle.saveBenchSheet', async () => {
+      const spec = openSpec();
+      if (spec !== undefined) await savePage(ask, spec);
+    }),
+  );
+}
+
+function openSpec(): TextDocument | undefined {
+  const document = window.activeTextEditor?.document;
+  if (document?.languageId === 'fettle') return document;
+  window.showInformationMessage(l10n.t('Open a .fettle file first: the bench sheet is made from it.'));
+  return undefined;
+}
+
+function fileName(spec: TextDocument): string {
+  return spec.uri.path.split('/').at(-1) ?? spec.uri.path;
+}
+
+async function showPanel(ask: AskServer, spec: TextDocument): Promise<void> {
+  const panel = window.createWebviewPanel(
+    'fettle.benchSheet',
+    l10n.t('Bench sheet: {0}', fileName(spec)),
+    { viewColumn: ViewColumn.Beside, preserveFocus: true },
+    { enableScripts: false, enableFindWidget: true },
+  );
+  let pause: ReturnType<typeof setTimeout> | undefined;
+  const draw = async () => {
+    const sheet = await ask('fettle/sheet', { uri: spec.uri.toString() });
+    if (sheet !== null) panel.webview.html = sheet.html;
+  };
+  const changes = workspace.onDidChangeTextDocument(({ document }) => {
+    if (document !== spec) return;
+    clearTimeout(pause);
+    pause = setTimeout(draw, quiet);
+  });
+  panel.onDidDispose(() => {
+    clearTimeout(pause);
+    changes.dispose();
+  });
+  await draw();
+}
+
+async function savePage(ask: AskServer, spec: TextDocument): Promise<void> {
+  const sheet = await ask('fettle/sheet', { uri: spec.uri.toString() });
+  if (sheet === null) {
+    window.showWarningMessage(l10n.t('There is no bench sheet for this file.'));
+    return;
+  }
+  const beside = spec.isUntitled ? undefined : spec.uri.with({ path: spec.uri.path.replace(/\.fettle$/, '.html') });
+  const target = await window.showSaveDialog({
+    ...(beside === undefined ? {} : { defaultUri: beside }),
+    filters: { [l10n.t('Page')]: ['html'] },
+  });
+  if (target === undefined) return;
+  await workspace.fs.writeFile(target, new TextEncoder().encode(sheet.html));
+  const open = l10n.t('Open it to print');
+  if ((await window.showInformationMessage(l10n.t('The bench sheet is saved.'), open)) === open) {
+    await env.openExternal(Uri.parse(target.toString()));
+  }
+}

@@ -1,0 +1,58 @@
+// Starts Fettle's checker from the editor and joins its pieces: what the checker may ask, what the status line
+// says, which commands there are. It knows nothing about engines, and takes types alone from the server.
+import { type ExtensionContext, l10n, window, workspace } from 'vscode';
+import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import type { StartOptions } from '../server/protocol/messages.ts';
+import { registerBenchSheet } from './bench-sheet.ts';
+import { registerCommands } from './commands.ts';
+import { answerFileQuestions } from './files.ts';
+import { linkHelpPage, registerHelp } from './help.ts';
+import { createRecovery } from './recovery.ts';
+import { type AskServer, askThrough } from './requests.ts';
+import { createStatus } from './status.ts';
+
+/** How one kind of editor brings up its server. */
+export type Launch = (options: LanguageClientOptions) => BaseLanguageClient;
+
+/** Starts the checker and everything around it. Returns once the checker answers, or has said why it can't. */
+export async function startFettle(context: ExtensionContext, launch: Launch): Promise<void> {
+  const status = createStatus();
+  const recovery = createRecovery(() => status.show('stopped'));
+  const watcher = workspace.createFileSystemWatcher('**/*.fettle');
+  const options: StartOptions = { clientReadsFiles: true };
+  const client = launch({
+    documentSelector: schemesOfOpenFolders().map((scheme) => ({ language: 'fettle', scheme })),
+    synchronize: { fileEvents: watcher },
+    initializationOptions: options,
+    errorHandler: recovery,
+    middleware: {
+      handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(linkHelpPage)),
+    },
+  });
+  const ask: AskServer = askThrough(client);
+  context.subscriptions.push(
+    status,
+    watcher,
+    client,
+    answerFileQuestions(client),
+    status.follow(client),
+    registerHelp(ask),
+    registerBenchSheet(ask),
+    registerCommands({ ask, restart: () => recovery.startAgain(client) }),
+  );
+  try {
+    await client.start();
+  } catch (reason) {
+    status.show('stopped');
+    window.showErrorMessage(l10n.t("Fettle's checker did not start: {0}", String(reason)));
+  }
+}
+
+/**
+ * Specs are checked where they can be worked on: on disk, in the open folders wherever these are, and before
+ * their first save. The older side of a comparison is not checked, its faults are past.
+ */
+function schemesOfOpenFolders(): readonly string[] {
+  const folders = workspace.workspaceFolders ?? [];
+  return [...new Set(['file', 'untitled', ...folders.map((folder) => folder.uri.scheme)])];
+}

@@ -1,0 +1,17 @@
+// Where the desktop editor starts Fettle: the server runs in a Node process of its own. Nothing else differs
+// from the browser, so everything else is in client.ts.
+import type { ExtensionContext } from 'vscode';
+import { LanguageClient, TransportKind } from 'vscode-languageclient/node';
+import { startFettle } from './client.ts';
+import { offerCheckTasks } from './tasks.ts';
+
+/** Called by the editor when the first spec is opened or a Fettle command is used. */
+export async function activate(context: ExtensionContext): Promise<void> {
+  const module = context.asAbsolutePath('dist/server-node.js');
+  const server = {
+    run: { module, transport: TransportKind.ipc },
+    debug: { module, transport: TransportKind.ipc, options: { execArgv: ['--nolazy', '--inspect=6013'] } },
+  };
+  context.subscriptions.push(offerCheckTasks(context.asAbsolutePath('dist/fettle.js')));
+  await startFettle(context, (options) => new LanguageClient('fettle', 'Fettle', server, options));
+}
