@@ -1,0 +1,144 @@
+// Turns the table of words into the colouring rules that editors read (fettle.tmLanguage.json). No word of the
+// language is listed here; what a word means in its place is for the server, which colours again on top of this.
+
+import { UNITS } from './vocabulary/units.ts';
+import { ACTIONS, CLAUSES, DECLARATIONS, STATEMENTS, type StatementRow } from './vocabulary.ts';
+
+/** One colouring rule, in the form that editors know. */
+export interface Rule {
+  readonly name?: string;
+  readonly match?: string;
+  readonly begin?: string;
+  readonly end?: string;
+  readonly captures?: Readonly<Record<string, { readonly name: string }>>;
+  readonly beginCaptures?: Readonly<Record<string, { readonly name: string }>>;
+  readonly endCaptures?: Readonly<Record<string, { readonly name: string }>>;
+  readonly patterns?: readonly Rule[];
+}
+
+/** The whole of the colouring rules. */
+export interface Highlighting {
+  readonly name: string;
+  readonly scopeName: string;
+  readonly patterns: readonly Rule[];
+}
+
+const NAME = String.raw`\p{L}[\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*`;
+const BEFORE_WORD = String.raw`(?<![\p{L}\p{M}\p{N}_.\-])`;
+const AFTER_WORD = String.raw`(?![\p{L}\p{M}\p{N}_]|[-./][\p{L}\p{N}])`;
+const NUMBER = String.raw`(?:\d+[ \t]+)?\d+/\d+|\d*[½¼¾]|\d+(?:\.\d+)?|\.\d+`;
+const BETWEEN_UNITS = String.raw`[.·⋅∙•/\-]`;
+
+/** Longest first, so that a short word never stands in for the start of a longer one. */
+function oneOf(words: Iterable<string>): string {
+  const escaped = [...new Set(words)].map((word) => word.replace(/[.*+?^${}()|[\]\\/]/g, String.raw`\$&`));
+  return `(?:${escaped.sort((a, b) => b.length - a.length || (a < b ? -1 : 1)).join('|')})`;
+}
+
+function words(scope: string, rows: readonly { readonly word: string }[]): Rule {
+  return { name: `${scope}.fettle`, match: `(?i)${BEFORE_WORD}${oneOf(rows.map((row) => row.word))}${AFTER_WORD}` };
+}
+
+/** `fitted oiled`, `kind end-play`: a word with the fixed choice after it. */
+function choiceRules(): readonly Rule[] {
+  const choosing = STATEMENTS.filter((row) => row.shape === 'choice' || row.shape === 'begins');
+  const rows = [...choosing, ...CLAUSES.filter((row) => row.word === 'kind')];
+  const choices = new Map<string, Set<string>>();
+  for (const row of rows) {
+    choices.set(row.word, new Set([...(choices.get(row.word) ?? []), ...Object.keys(row.choices ?? {})]));
+  }
+  return [...choices].map(([word, known]) => ({
+    match: `(?i)${BEFORE_WORD}(${oneOf([word])})\\s+(${oneOf(known)})${AFTER_WORD}`,
+    captures: { 1: { name: 'keyword.other.statement.fettle' }, 2: { name: 'constant.language.choice.fettle' } },
+  }));
+}
+
+function declarationRules(): readonly Rule[] {
+  const named = DECLARATIONS.map((row) => row.word).filter((word) => !['engine', 'use', 'when'].includes(word));
+  return [
+    {
+      match: `(?i)${BEFORE_WORD}(${oneOf(named)})\\s+(${NAME})${AFTER_WORD}`,
+      captures: { 1: { name: 'storage.type.declaration.fettle' }, 2: { name: 'entity.name.type.fettle' } },
+    },
+    words('storage.type.declaration', DECLARATIONS),
+  ];
+}
+
+function numberRules(): readonly Rule[] {
+  const unit = oneOf(UNITS.flatMap((row) => [row.unit, ...row.also]));
+  const units = `${unit}(?:${BETWEEN_UNITS}${unit})*`;
+  const afterUnit = String.raw`(?![\p{L}\p{M}\p{N}_])`;
+  return [
+    {
+      name: 'constant.numeric.date.fettle',
+      match: String.raw`(?<![\p{N}])(?:\d{4}-\d\d-\d\d|\d\d:\d\d(?!\s*o['’′]clock))(?![\p{N}])`,
+    },
+    {
+      match: String.raw`(?i)(\d{1,2}(?::\d\d)?)\s*(o['’′]clock)`,
+      captures: { 1: { name: 'constant.numeric.clock.fettle' }, 2: { name: 'keyword.other.unit.fettle' } },
+    },
+    { name: 'constant.numeric.count.fettle', match: String.raw`(?i)(?<![\p{L}\p{N}])[x×]\s?\d+(?![\p{L}\p{N}])` },
+    {
+      match: `(?i)(${NUMBER})\\s*(${units})${afterUnit}`,
+      captures: { 1: { name: 'constant.numeric.fettle' }, 2: { name: 'keyword.other.unit.fettle' } },
+    },
+    { name: 'constant.numeric.fettle', match: NUMBER },
+  ];
+}
+
+function threadRule(): Rule {
+  const form = String.raw`M\d+(?:\.\d+)?(?:\s?[x×]\s?\d+(?:\.\d+)?)?|\d+(?:/\d+)?(?:\s\d+/\d+)?-\d+(?:\s+[A-Z]+)?`;
+  return {
+    match: `(?i)${BEFORE_WORD}(thread)\\s+(${form})(?:\\s+(left-hand))?`,
+    captures: {
+      1: { name: 'keyword.other.statement.fettle' },
+      2: { name: 'constant.other.thread.fettle' },
+      3: { name: 'constant.language.choice.fettle' },
+    },
+  };
+}
+
+/** A text may run over line ends, but not over an empty line. */
+const TEXT: Rule = {
+  name: 'string.quoted.double.fettle',
+  begin: '["“”„]',
+  end: String.raw`["“”„]|^\s*$`,
+  patterns: [{ name: 'constant.character.escape.fettle', match: String.raw`\\["\\]` }],
+};
+
+/** The colouring rules made from the table of words. The same table always gives the same rules. */
+export function highlighting(): Highlighting {
+  const remarks: readonly StatementRow[] = ACTIONS.filter((row) => row.shape === 'text' || row.shape === 'flag');
+  const actions = ACTIONS.filter((row) => !remarks.includes(row));
+  return {
+    name: 'Fettle',
+    scopeName: 'source.fettle',
+    patterns: [
+      { name: 'comment.line.number-sign.fettle', match: '#.*$' },
+      TEXT,
+      ...declarationRules(),
+      {
+        match: `(?i)${BEFORE_WORD}(allow)\\s+([\\w-]+/[\\w-]+)`,
+        captures: { 1: { name: 'keyword.other.statement.fettle' }, 2: { name: 'constant.language.code.fettle' } },
+      },
+      threadRule(),
+      ...choiceRules(),
+      words('keyword.control.action', actions),
+      words('keyword.other.statement', [...STATEMENTS, ...remarks]),
+      words('keyword.operator.word', CLAUSES),
+      { name: 'support.function.fettle', match: `(?i)${BEFORE_WORD}(?:min|max|mean|spread)(?=\\s*\\()` },
+      ...numberRules(),
+      { name: 'variable.other.reference.fettle', match: `(?i)${NAME}(?:\\.${NAME})+` },
+      { name: 'variable.other.name.fettle', match: NAME },
+      { name: 'keyword.operator.fettle', match: String.raw`\.\.|±|\+/-|[-+*/=:]` },
+      { name: 'punctuation.separator.fettle', match: ',' },
+      { name: 'punctuation.section.braces.fettle', match: '[{}]' },
+      { name: 'punctuation.section.brackets.fettle', match: '[()]' },
+    ],
+  };
+}
+
+/** The text of fettle.tmLanguage.json. */
+export function highlightingFile(): string {
+  return `${JSON.stringify(highlighting(), null, 2)}\n`;
+}
