@@ -33,8 +33,8 @@ function mark({ size, teeth, metal, hole, dot, pointer, ground }) {
   const part = (radius) => (radius * unit).toFixed(2);
   const [dotX, dotY] = at(centre, 29 * unit, 0).split(' ');
   return `<svg xmlns="http://www.w3.org/2000/svg" width="${size}" height="${size}" viewBox="0 0 ${size} ${size}">
-  ${ground ? `<rect width="${size}" height="${size}" rx="${part(20)}" fill="${ground}"/>` : ''}
-  <path d="${wheel(centre, 40 * unit, 50 * unit, teeth)}" fill="${metal}"/>
+  <title>Fettle</title>
+  ${ground ? `<rect width="${size}" height="${size}" rx="${part(20)}" fill="${ground}"/>\n  ` : ''}<path d="${wheel(centre, 40 * unit, 50 * unit, teeth)}" fill="${metal}"/>
   <circle cx="${part(64)}" cy="${part(70)}" r="${part(14)}" fill="${hole}"/>
   <circle cx="${dotX}" cy="${dotY}" r="${part(7)}" fill="${dot}"/>
   <path d="M ${part(55)} ${part(6)} L ${part(73)} ${part(6)} L ${part(64)} ${part(24)} Z" fill="${pointer}"/>

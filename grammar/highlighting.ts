@@ -49,7 +49,7 @@ function choiceRules(): readonly Rule[] {
   }
   return [...choices].map(([word, known]) => ({
     match: `(?i)${BEFORE_WORD}(${oneOf([word])})\\s+(${oneOf(known)})${AFTER_WORD}`,
-    captures: { 1: { name: 'keyword.other.statement.fettle' }, 2: { name: 'constant.language.choice.fettle' } },
+    captures: { 1: { name: 'keyword.other.statement.fettle' }, 2: { name: 'variable.other.enummember.choice.fettle' } },
   }));
 }
 
@@ -93,7 +93,7 @@ function threadRule(): Rule {
     captures: {
       1: { name: 'keyword.other.statement.fettle' },
       2: { name: 'constant.other.thread.fettle' },
-      3: { name: 'constant.language.choice.fettle' },
+      3: { name: 'variable.other.enummember.choice.fettle' },
     },
   };
 }
@@ -109,6 +109,8 @@ const TEXT: Rule = {
 /** The colouring rules made from the table of words. The same table always gives the same rules. */
 export function highlighting(): Highlighting {
   const remarks: readonly StatementRow[] = ACTIONS.filter((row) => row.shape === 'text' || row.shape === 'flag');
+  const statements = new Set(STATEMENTS.map((row) => row.word));
+  const ownClauses = CLAUSES.map((row) => row.word).filter((word) => !statements.has(word));
   const actions = ACTIONS.filter((row) => !remarks.includes(row));
   return {
     name: 'Fettle',
@@ -125,6 +127,11 @@ export function highlighting(): Highlighting {
       ...choiceRules(),
       words('keyword.control.action', actions),
       words('keyword.other.statement', [...STATEMENTS, ...remarks]),
+      // A clause on a line of its own reads like a statement.
+      {
+        match: `(?i)^\\s*(${oneOf(ownClauses)})${AFTER_WORD}`,
+        captures: { 1: { name: 'keyword.other.statement.fettle' } },
+      },
       words('keyword.operator.word', CLAUSES),
       { name: 'support.function.fettle', match: `(?i)${BEFORE_WORD}(?:min|max|mean|spread)(?=\\s*\\()` },
       ...numberRules(),

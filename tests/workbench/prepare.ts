@@ -1,0 +1,47 @@
+// Brings together what the workbench tests need: a browser, the two editors, and the packed extension. It runs once
+// before them, and says plainly what is missing.
+import { execFileSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { execPath } from 'node:process';
+import type { TestProject } from 'vitest/node';
+
+const here = import.meta.dirname;
+const root = join(here, '../..');
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    /** Folder that holds the editors. */
+    editors: string;
+    /** The packed extension. */
+    extension: string;
+    /** The browser's program. */
+    browser: string;
+  }
+}
+
+/** Called by the test runner before the first test. */
+export function setup({ provide }: TestProject): void {
+  provide('browser', findBrowser());
+  const script = join(here, 'install-code-server.sh');
+  const printed = execFileSync('bash', [script], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] });
+  provide('editors', printed.trim().split('\n').at(-1) ?? '');
+  for (const step of ['build.mjs', 'package-extension.mjs']) {
+    execFileSync(execPath, [join(root, 'client', step)], { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] });
+  }
+  provide('extension', join(root, 'dist', 'fettle.vsix'));
+}
+
+function findBrowser(): string {
+  const places = [
+    process.env['CHROMIUM'] ?? '',
+    '/usr/bin/chromium',
+    '/usr/bin/chromium-browser',
+    '/usr/bin/google-chrome',
+  ];
+  const found = places.find((place) => place !== '' && existsSync(place));
+  if (found !== undefined) return found;
+  throw new Error(
+    'The workbench tests need Chromium. On Debian: apt-get install chromium. Or set CHROMIUM to its program.',
+  );
+}
