@@ -14,7 +14,13 @@ const DRY: Readonly<Record<Surface | 'unsaid', NutFactor>> = {
   // Bare steel: 0.20 in one book, 0.30 in the other.
   black: { low: 0.2, usual: 0.2, high: 0.3, said: `dry, black: ${BICKFORD} 0.20, ${SHIGLEY} 0.30` },
   zinc: { low: 0.2, usual: 0.2, high: 0.295, said: `dry, zinc plated: ${SHIGLEY} 0.20, ${BICKFORD} 0.295` },
-  cadmium: { low: 0.16, usual: 0.16, high: 0.2, said: `dry, cadmium plated: ${SHIGLEY} 0.16, ${BICKFORD} 0.20` },
+  // Three published answers for oil-free cadmium; the lowest cell of the FAA table implies 0.1146.
+  cadmium: {
+    low: 0.11,
+    usual: 0.16,
+    high: 0.2,
+    said: `dry, cadmium plated: ${SHIGLEY} 0.16, ${BICKFORD} 0.20, AC 43.13-1B Table 7-1 implies 0.11 to 0.17`,
+  },
   phosphate: { low: 0.18, usual: 0.2, high: 0.24, said: `dry, phosphated: ${PRACTICE}` },
   unsaid: {
     low: 0.18,
@@ -31,12 +37,7 @@ const OTHERWISE: Readonly<Record<Exclude<Fitted, 'dry'>, NutFactor>> = {
   sealant: { low: 0.15, usual: 0.18, high: 0.22, said: `sealant, wet when tightened: ${PRACTICE}` },
 };
 
-const OILED_CADMIUM: NutFactor = {
-  low: 0.12,
-  usual: 0.15,
-  high: 0.18,
-  said: 'oiled, cadmium plated: as AC 43.13-1B Table 7-1 implies, 0.115 to 0.17',
-};
+const OILED_CADMIUM: NutFactor = { low: 0.11, usual: 0.15, high: 0.18, said: `oiled, cadmium plated: ${PRACTICE}` };
 const UNSAID: NutFactor = {
   low: 0.16,
   usual: 0.2,

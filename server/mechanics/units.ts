@@ -1,7 +1,7 @@
 // Units and what they measure: exact factors, dimensions, kinds, conversion, the other system's unit.
 // How a unit may be written (Nm, ft-lb, °) belongs to the grammar; here are only the usual names.
 
-import { type Exact, exact, minus, ONE, over, PI, plus, times, ZERO } from './exact.ts';
+import { type Exact, minus, ONE, over, plus, times, ZERO } from './exact.ts';
 import { type Dimension, dimensionKey, type UnitKind } from './unit-kinds.ts';
 import { type UnitId, unitTable } from './unit-table.ts';
 
@@ -179,6 +179,3 @@ function offsetOf(unit: Unit): Exact {
   const only = unit.length === 1 ? unit[0] : undefined;
   return only && only.power === 1 ? (unitTable[only.unit].offset ?? ZERO) : ZERO;
 }
-
-/** Degrees of an angle that is given in radians, and back, for formulas that need sines: pi to 40 places. */
-export const RADIAN_IN_DEGREES: Exact = over(exact('180') ?? ONE, PI) ?? ONE;

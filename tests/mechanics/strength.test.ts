@@ -12,21 +12,16 @@ import {
 import { parseThread } from '../../server/mechanics/threads.ts';
 import { there } from './numbers.ts';
 
-/** The nominal areas of ISO 898-1 tables 4 and 5 (read), mm2: its loads are worked out from these, ours from the thread itself. */
-const nominalAreas: Readonly<Record<string, number>> = {
-  M5: 14.2,
-  M6: 20.1,
-  M7: 28.9,
-  M8: 36.6,
-  M10: 58,
-  M12: 84.3,
-  M14: 115,
-  M16: 157,
-  M18: 192,
-  M20: 245,
+/**
+ * The tolerance is half a percent. Three cells miss it and are named here with what they miss it by: the standard multiplies areas that it has
+ * rounded (20.1 for 20.123 mm2, 115 for 115.44) and rounds again. They are not explained away for any other cell.
+ */
+const beyond: Readonly<Record<string, number>> = {
+  'proof M6 8.8': 0.0062,
+  'proof M14 4.8': 0.0053,
+  'break M14 12.9': 0.006,
 };
-/** Half a percent for the standard's three figures; and our own load differs from its load by the rounding of that area alone. */
-const within = (size: string) => 0.00501 + 1.01 * Math.abs(thread(size).stressArea / (nominalAreas[size] ?? 0) - 1);
+const within = (cell: string) => beyond[cell] ?? 0.005;
 
 const PSI = 0.006894757293168361;
 const thread = (text: string) => there(parseThread(text));
@@ -65,12 +60,12 @@ const proofLoads: Readonly<Record<string, readonly number[]>> = {
   M16: [35300, 48700, 44000, 59700, 69100, 91000, 102000, 130000, 152000],
 };
 
-describe('ISO 898-1 Table 5, proof loads (read), within 0.5 % of the rounded area that the standard multiplies', () => {
+describe('ISO 898-1 Table 5, proof loads (read), within 0.5 % but for named cells', () => {
   it.each(Object.keys(proofLoads))('%s', (size) => {
     classes.forEach((name, at) => {
       const printed = proofLoads[size]?.[at] ?? 0;
       const found = proofLoad(thread(size), there(strengthOf(name, thread(size).diameter)));
-      expect(Math.abs(found / printed - 1), `${name} ${found}`).toBeLessThan(within(size));
+      expect(Math.abs(found / printed - 1), `${name} ${found}`).toBeLessThan(within(`proof ${size} ${name}`));
     });
   });
 
@@ -80,11 +75,11 @@ describe('ISO 898-1 Table 5, proof loads (read), within 0.5 % of the rounded are
   ])('%s 8.8 takes the higher stress', (size, printed) => {
     expect(
       Math.abs(proofLoad(thread(size), there(strengthOf('8.8', thread(size).diameter))) / printed - 1),
-    ).toBeLessThan(within(size));
+    ).toBeLessThan(0.005);
   });
 });
 
-describe('least breaking loads (read), within 0.5 % likewise', () => {
+describe('least breaking loads (read), within 0.5 % but for a named cell', () => {
   it.each([
     ['M6', 16100, 20900, 24500],
     ['M8', 29200, 38100, 44600],
@@ -97,7 +92,7 @@ describe('least breaking loads (read), within 0.5 % likewise', () => {
       expect(
         Math.abs(breakingLoad(thread(size), there(strengthOf(name, thread(size).diameter))) / (printed[at] ?? 0) - 1),
         name,
-      ).toBeLessThan(within(size));
+      ).toBeLessThan(within(`break ${size} ${name}`));
     });
   });
 
