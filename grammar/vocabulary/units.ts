@@ -88,7 +88,7 @@ compound('lbf.in', [['lbf', 1], ['in', 1]], ['in-lb', 'in-lbs', 'in-lbf', 'lb-in
 compound('ozf.in', [['ozf', 1], ['in', 1]], ['oz-in', 'in-oz', 'ozf-in', 'oz.in', 'in.oz']);
 compound('kgf.m', [['kgf', 1], ['m', 1]], ['kg-m', 'm-kg', 'kgm', 'mkg', 'kg.m', 'kgfm', 'kgf-m', 'kpm', 'kp.m', 'kp-m', 'mkp']);
 compound('kgf.cm', [['kgf', 1], ['cm', 1]], ['kg-cm', 'cm-kg', 'kgcm', 'kg.cm', 'kgfcm', 'kgf-cm', 'kpcm', 'kp.cm']);
-compound('kgf/cm2', [['kgf', 1], ['cm2', -1]], ['kg/cm2', 'kgf/cm²', 'kg/cm²', 'kp/cm2', 'at']);
+compound('kgf/cm2', [['kgf', 1], ['cm2', -1]], ['kg/cm2', 'kgf/cm²', 'kg/cm²', 'kp/cm2']);
 compound('lbf/in', [['lbf', 1], ['in', -1]], ['lb/in', 'lbs/in']);
 compound('lbf/in2', [['lbf', 1], ['in2', -1]], ['lb/in2', 'lb/in²', 'lbf/in²', 'lb/sq-in']);
 

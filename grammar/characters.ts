@@ -1,0 +1,113 @@
+// Which characters count as what: blanks, quotes, dashes, characters that nobody sees. Shared by the cutting of a text
+// into sections and by the lexer, so that both see the same words and texts.
+
+/** Blanks of every kind, line ends included, and characters of no width that are read over. */
+export function isBlank(code: number): boolean {
+  return (
+    code === 32 ||
+    (code >= 9 && code <= 13) ||
+    code === 0xa0 ||
+    code === 0x85 ||
+    code === 0x1680 ||
+    (code >= 0x2000 && code <= 0x200b) ||
+    code === 0x2028 ||
+    code === 0x2029 ||
+    code === 0x202f ||
+    code === 0x205f ||
+    code === 0x2060 ||
+    code === 0x3000 ||
+    code === 0xfeff
+  );
+}
+
+/** A carriage return, line feed or one of the two Unicode line ends. */
+export function isLineEnd(code: number): boolean {
+  return code === 10 || code === 13 || code === 0x2028 || code === 0x2029;
+}
+
+export function isDigit(code: number): boolean {
+  return code >= 48 && code <= 57;
+}
+
+/** A quote that may open a text: straight, curly or low. */
+export function isOpeningQuote(code: number): boolean {
+  return code === 34 || code === 0x201c || code === 0x201d || code === 0x201e || code === 0x201f;
+}
+
+/** Whether `code` closes a text that `opening` opened. A straight quote is closed by a straight one alone. */
+export function closesText(opening: number, code: number): boolean {
+  if (code === 34) return true;
+  if (opening === 34) return false;
+  return code === 0x201d || (opening === 0x201e && code === 0x201c);
+}
+
+/** Offset of the end of the line that holds `from` (its line end, or the end of the text). */
+export function lineEndFrom(text: string, from: number): number {
+  let at = from;
+  while (at < text.length && !isLineEnd(text.charCodeAt(at))) at += 1;
+  return at;
+}
+
+/** Whether the line after the line end at `at` is empty (blanks alone, or the end of the text). */
+export function isEmptyLineAfter(text: string, at: number): boolean {
+  let next = at + 1;
+  if (text.charCodeAt(at) === 13 && text.charCodeAt(next) === 10) next += 1;
+  while (next < text.length) {
+    const code = text.charCodeAt(next);
+    if (isLineEnd(code)) return true;
+    if (!isBlank(code)) return false;
+    next += 1;
+  }
+  return true;
+}
+
+/** Characters of no width, soft hyphens and direction marks that may hide inside a word. */
+export const HIDDEN = /[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufeff]/gu;
+/** Those of them that are worth a finding: they change what is seen. */
+export const MISLEADING = /[\u00ad\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu;
+/** Direction overrides, which have no place in a text or comment either. */
+export const OVERRIDES = /[\u202a-\u202e\u2066-\u2069]/gu;
+
+const WORD =
+  /[\p{L}\p{Nl}](?:[\p{L}\p{M}\p{N}\u00ad\u200b-\u200f\u2060-\u2064\ufeff]*)(?:[-_](?=[\p{L}\p{N}])[\p{L}\p{M}\p{N}\u00ad\u200b-\u200f\u2060-\u2064\ufeff]*)*/uy;
+
+function isAsciiWord(code: number): boolean {
+  return (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || (code >= 48 && code <= 57);
+}
+
+/** End of the word that starts at `at`, or `at` when none does. */
+export function wordEnd(text: string, at: number): number {
+  const first = text.charCodeAt(at);
+  if (first < 128 && !((first >= 97 && first <= 122) || (first >= 65 && first <= 90))) return at;
+  let end = at;
+  if (first < 128) {
+    for (end = at + 1; end < text.length; end += 1) {
+      const code = text.charCodeAt(end);
+      if (isAsciiWord(code)) continue;
+      if ((code === 45 || code === 95) && isAsciiWord(text.charCodeAt(end + 1))) continue;
+      break;
+    }
+    const after = text.charCodeAt(end);
+    const beyond = text.charCodeAt(end + 1);
+    if (!(after >= 128) && !((after === 45 || after === 95) && beyond >= 128)) return end;
+  }
+  WORD.lastIndex = at;
+  const match = WORD.exec(text);
+  return match === null ? at : at + match[0].length;
+}
+
+/** True when a straight or curly double quote at `at` stands straight after a number: an inch mark, not the start of a text. */
+export function isInchMark(text: string, at: number): boolean {
+  const before = text.charCodeAt(at - 1);
+  if (!(isDigit(before) || (before >= 0xbc && before <= 0xbe))) return false;
+  let start = at - 1;
+  while (start > 0 && start > at - 40) {
+    const code = text.charCodeAt(start - 1);
+    if (isDigit(code) || code === 46 || code === 47 || code === 44 || code === 45 || (code >= 0xbc && code <= 0xbe))
+      start -= 1;
+    else break;
+  }
+  const outside = text.charCodeAt(start - 1);
+  if (start === 0) return true;
+  return !(isAsciiWord(outside) || outside === 95 || outside === 0xd7 || outside >= 0x370);
+}

@@ -1,0 +1,314 @@
+// Reads one declaration: its head and its braces, and goes on after an error at the next statement word of the block.
+import type { Fault } from './fault.ts';
+import { nearest } from './nearest.ts';
+import { StatementParser } from './statement-parser.ts';
+import * as say from './syntax-messages.ts';
+import * as t from './tokens.ts';
+import type { Token } from './tokens.ts';
+import type * as tree from './tree.ts';
+import { isReadingError, Unreadable } from './value-parser.ts';
+import { type Block, CLAUSES, RESERVED } from './vocabulary.ts';
+
+const NAMELESS = new Set(['engine', 'use', 'when']);
+const BLOCKS: ReadonlySet<string> = new Set(['spec', 'engine', 'part', 'fastener', 'supply', 'grades', 'drive', 'valve-timing', 'limit', 'sequence', 'step', 'job', 'record']);
+/** The clauses that the head of each declaration may have, titles and counts apart. */
+const HEAD_CLAUSES: Readonly<Record<string, readonly string[]>> = {
+  limit: ['each', 'of', 'kind', '=', 'measured', 'within', 'wear-limit', 'per'],
+  grades: ['by', 'per'], 'valve-timing': ['on', 'per'], step: ['each'], job: ['of'], record: ['of', 'revision'], supply: ['per'],
+};
+const LIMIT_KINDS = Object.keys(CLAUSES.find((row) => row.word === 'kind')?.choices ?? {});
+
+type Head = { -readonly [key in keyof tree.Declaration]?: tree.Declaration[key] };
+type LimitHead = { -readonly [key in keyof tree.LimitClauses]?: tree.LimitClauses[key] };
+
+/** Where an unexpected word may be the rest of a comment that mail has wrapped. */
+export type AfterComment = (offset: number) => boolean;
+
+export interface ReadDeclaration {
+  readonly declaration?: tree.Declaration;
+  readonly statementStarts: readonly number[];
+  readonly clauseStarts: readonly number[];
+}
+
+export class DeclarationParser extends StatementParser {
+  private statementStarts: number[] = [];
+  private hole = 0;
+  private afterComment: AfterComment = () => false;
+
+  constructor(skipValidations: boolean) {
+    super(skipValidations);
+    this.performSelfAnalysis();
+  }
+
+  /** Reads the tokens of one section. `word` is its reserved word, undefined for text before the first declaration. */
+  readSection(tokens: readonly Token[], word: string | undefined, inSequence: boolean, afterComment: AfterComment): ReadDeclaration & { readonly faults: readonly Fault[] } {
+    this.begin(tokens, BLOCKS.has(word ?? '') ? (word as Block) : 'spec');
+    this.statementStarts = [];
+    this.clauseStarts = [];
+    this.hole = 0;
+    this.afterComment = afterComment;
+    let declaration: tree.Declaration | undefined;
+    if (word !== undefined && tokens.length > 0) {
+      declaration = this.declaration(0, word as tree.DeclarationWord) as tree.Declaration;
+      if (word === 'step' && !inSequence) this.fault('syntax/unexpected', declaration.wordSpan, say.stepOutside());
+    }
+    this.readOutside();
+    return { ...(declaration === undefined ? {} : { declaration }), faults: this.faults, statementStarts: this.statementStarts, clauseStarts: [...new Set(this.clauseStarts)] };
+  }
+
+  private atEnd(): boolean {
+    return this.at >= this.input.length - 1 && this.peek(1).image === '' && this.peek(1).tokenType.name === 'EOF';
+  }
+
+  /** The head and braces. Called as a plain function: it is the first rule of every reading. */
+  private declaration(_first: number, word: tree.DeclarationWord): tree.Declaration {
+    const keyword = this.take();
+    const head: Head = {};
+    const clauses: LimitHead = {};
+    let broken = false;
+    this.statementStarts.push(keyword.startOffset);
+    if (word === 'when') broken = !this.attempt(() => { head.variants = this.readNames(); }, word);
+    else if (!NAMELESS.has(word)) {
+      if (this.isNameAhead()) head.name = this.readName();
+      else {
+        this.fault('syntax/unexpected', this.span(keyword), say.headNameMissing(word, say.shown(this.peek(1))));
+        broken = true;
+      }
+    }
+    while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) {
+      if (!this.readHeadPart(word, head, clauses)) broken = true;
+    }
+    if (word === 'use' && head.path === undefined && !broken) {
+      this.fault('syntax/unexpected', this.span(keyword), say.pathMissing());
+      broken = true;
+    }
+    if (word === 'limit') head.limit = clauses as tree.LimitClauses;
+    let body: tree.Body | undefined;
+    if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.body();
+    return { ...head, word, wordSpan: this.span(keyword), ...this.sinceToken(keyword), ...(body === undefined ? {} : { body }), broken } as tree.Declaration;
+  }
+
+  /** Runs a rule; on an error notes it and says false. */
+  private attempt(read: () => void, word: string): boolean {
+    const from = this.at;
+    try {
+      read();
+      return true;
+    } catch (error) {
+      if (error instanceof Unreadable) return false;
+      if (!isReadingError(error)) throw error;
+      const found = this.peek(1);
+      this.fault('syntax/unexpected', this.atEnd() ? this.span(this.LA(0)) : this.span(found), say.expectedHere(say.shown(found), error instanceof Error ? error.message : '', undefined));
+      if (this.at === from && !this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) this.take();
+      return false;
+    } finally {
+      void word;
+    }
+  }
+
+  private readName(): tree.Name {
+    const token = this.take();
+    return { ...this.span(token), text: this.nameText(token) };
+  }
+
+  private readNames(): tree.Name[] {
+    return this.names() as tree.Name[];
+  }
+
+  /** One part of a head: title, count, or a clause that this declaration may have. False when it could not be read. */
+  private readHeadPart(word: string, head: Head, clauses: LimitHead): boolean {
+    const token = this.peek(1);
+    if (this.is(t.TextToken)) {
+      const text = this.text() as tree.Text;
+      if (word === 'use') head.path = text;
+      else if (head.title === undefined) head.title = text;
+      else return this.said(token, say.twice('the title'));
+      return true;
+    }
+    if (this.is(t.CountToken) && word !== 'use') {
+      if (head.count !== undefined) return this.said(token, say.twice('the count'));
+      head.count = this.count() as tree.Whole;
+      return true;
+    }
+    const clause = this.is(t.Equals) ? '=' : token.payload;
+    if (HEAD_CLAUSES[word]?.includes(clause) === true) {
+      if (word === 'limit') this.clauseStarts.push(token.startOffset);
+      return this.readClause(clause, head, clauses);
+    }
+    const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
+    const comment = this.afterComment(token.startOffset);
+    const message = say.leftOver(say.shown(token), `the head of ${word}`, near) + (comment ? say.commentRest() : '');
+    this.fault('syntax/unexpected', this.span(token), message, comment ? [commentFix(token)] : near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }]);
+    this.take();
+    while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close) && !this.is(t.TextToken) && !this.is(t.CountToken)
+      && HEAD_CLAUSES[word]?.includes(this.is(t.Equals) ? '=' : this.peek(1).payload) !== true) this.take();
+    return false;
+  }
+
+  private said(token: Token, message: string): boolean {
+    this.fault('syntax/unexpected', this.span(token), message);
+    if (this.peek(1) === token) this.take();
+    return true;
+  }
+
+  private readClause(clause: string, head: Head, clauses: LimitHead): boolean {
+    return this.attempt(() => {
+      const word = this.take();
+      if (clause === 'of') head.of = this.reference() as tree.Reference;
+      else if (clause === 'each') head.each = this.reference() as tree.Reference;
+      else if (clause === 'by') head.by = this.plainReference() as tree.Reference;
+      else if (clause === 'on') head.on = this.name() as tree.Name;
+      else if (clause === 'revision') head.revision = this.whole() as tree.Whole;
+      else if (clause === '=') clauses.expression = this.expression() as tree.Expression;
+      else if (clause === 'measured') clauses.measured = this.span(word);
+      else if (clause === 'kind') clauses.kind = this.subrule(202, this.choice as never, { ARGS: ['kind', LIMIT_KINDS] } as never) as unknown as tree.Choice;
+      else if (clause === 'within') clauses.within = this.subrule(203, this.value as never, { ARGS: [['wear-limit']] } as never) as unknown as tree.Value;
+      else if (clause === 'per') {
+        this.goTo(this.at - 1);
+        head.per = this.per() as tree.Per;
+      } else {
+        this.goTo(this.at - 1);
+        clauses.wearLimit = this.wearLimit() as tree.Value;
+      }
+    }, clause);
+  }
+
+  /** `when` round declarations: they are sections of their own. */
+  private readWhenBody(): tree.Body {
+    const open = this.take();
+    const statements: tree.Statement[] = [];
+    while (!this.atEnd() && !this.is(t.Close)) {
+      if (this.is(t.Hole)) statements.push(this.readHole());
+      else {
+        this.sayOutside();
+        let depth = 0;
+        while (!this.atEnd() && !this.is(t.Hole) && !(depth === 0 && this.is(t.Close))) {
+          if (this.is(t.Open)) depth += 1;
+          if (this.is(t.Close)) depth -= 1;
+          this.take();
+        }
+      }
+    }
+    if (this.is(t.Close)) this.take();
+    return { ...this.sinceToken(open), statements };
+  }
+
+  private readHole(): tree.StepHole {
+    const token = this.take();
+    this.statementStarts.push(token.startOffset);
+    const hole = this.hole;
+    this.hole += 1;
+    return { kind: 'hole', word: 'hole', wordSpan: this.span(token), ...this.span(token), hole };
+  }
+
+  // --- statements and going on after an error ---
+
+  private isBoundary(): boolean {
+    return this.atEnd() || this.is(t.Close) || this.is(t.Hole) || this.statementAhead() !== undefined || (this.block === 'grades' && this.isNameAhead());
+  }
+
+  protected override tryStatement(): boolean {
+    if (this.block === 'grades' && this.statementAhead() === undefined) return false;
+    this.subrule(201, this.statement as never);
+    return this.isBoundary();
+  }
+
+  protected override readStatements(into: tree.Statement[]): void {
+    while (!this.atEnd() && !this.is(t.Close)) {
+      if (this.is(t.Hole)) {
+        into.push(this.readHole());
+        continue;
+      }
+      const from = this.at;
+      const token = this.peek(1);
+      const row = this.statementAhead();
+      if (row === undefined && !(this.block === 'grades' && this.isNameAhead())) {
+        const word = this.sayLeftOver();
+        if (word !== undefined) into.push({ kind: 'broken', word, wordSpan: this.span(token), ...this.span(token) });
+        this.take();
+        this.goOn(token.tokenType === t.Open ? 1 : 0);
+        continue;
+      }
+      const starts = this.statementStarts.length;
+      this.statementStarts.push(token.startOffset);
+      try {
+        into.push(this.subrule(200, this.statement as never) as unknown as tree.Statement);
+        if (!this.isBoundary()) this.statementStarts.push(this.peek(1).startOffset);
+      } catch (error) {
+        this.statementStarts.length = starts + 1;
+        if (!(error instanceof Unreadable)) {
+          if (!isReadingError(error)) throw error;
+          this.sayCannotRead(error as Error, row?.word ?? 'a row', token);
+        }
+        into.push({ kind: 'broken', word: row?.word ?? 'grade', wordSpan: this.span(token), ...this.sinceToken(token) });
+        if (this.at === from) this.take();
+        this.goOn(0);
+      }
+    }
+  }
+
+  private sayCannotRead(error: Error, word: string, keyword: Token): void {
+    const row = t.KEYWORD_KINDS.get(word) === undefined ? undefined : this.rowOf(keyword);
+    const found = this.peek(1);
+    if (this.isBoundary() && row !== undefined) this.fault('syntax/unexpected', this.sinceToken(keyword), say.valueMissing(row, error.message));
+    else this.fault('syntax/unexpected', this.atEnd() ? this.sinceToken(keyword) : this.span(found), say.expectedHere(say.shown(found), error.message, row));
+  }
+
+  private rowOf(token: Token): ReturnType<typeof this.statementAhead> {
+    const at = this.at;
+    this.goTo(this.input.indexOf(token) - 1);
+    const row = this.statementAhead();
+    this.goTo(at);
+    return row;
+  }
+
+  /** Says that what is next begins no statement. Gives the statement word that is meant, where one is near. */
+  private sayLeftOver(): string | undefined {
+    const token = this.peek(1);
+    const isWord = this.isNameAhead() || RESERVED.has(token.payload);
+    const near = isWord ? say.nearStatement(this.block, token.payload) : undefined;
+    const comment = this.afterComment(token.startOffset);
+    const message = say.leftOver(say.shown(token), `${this.block === 'engine' ? 'the engine' : `a ${this.block}`}`, near) + (comment ? say.commentRest() : '');
+    const fixes = comment ? [commentFix(token)] : near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
+    this.fault('syntax/unexpected', this.span(token), message, fixes);
+    return near;
+  }
+
+  /** On to the next statement word of this block, over whole braces. */
+  private goOn(openBraces: number): void {
+    let depth = openBraces;
+    while (!this.atEnd()) {
+      if (depth === 0 && (this.is(t.Close) || this.is(t.Hole) || this.statementAhead() !== undefined)) return;
+      if (depth === 0 && this.block === 'grades' && this.isNameAhead() && this.is(t.NumberToken, 2)) return;
+      if (this.is(t.Open)) depth += 1;
+      if (this.is(t.Close)) depth -= 1;
+      this.take();
+    }
+  }
+
+  private readOutside(): void {
+    while (!this.atEnd()) {
+      this.statementStarts.push(this.peek(1).startOffset);
+      this.sayOutside();
+      const braces = this.is(t.Close);
+      this.take();
+      if (!braces) while (!this.atEnd() && !this.is(t.Hole)) this.take();
+    }
+  }
+
+  private sayOutside(): void {
+    const token = this.peek(1);
+    if (this.is(t.Close)) {
+      this.fault('syntax/unexpected', this.span(token), say.strayBrace(), [{ title: 'Take out the }', edits: [{ ...this.span(token), text: '' }] }]);
+      return;
+    }
+    const near = this.isNameAhead() ? say.nearDeclaration(token.payload) : undefined;
+    const comment = this.afterComment(token.startOffset);
+    const fixes = comment ? [commentFix(token)] : near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
+    this.fault('syntax/unexpected', this.span(token), say.outsideDeclarations(say.shown(token), near) + (comment ? say.commentRest() : ''), fixes);
+  }
+}
+
+function commentFix(token: Token): { title: string; edits: { start: number; end: number; text: string }[] } {
+  return { title: 'Make it part of the comment above', edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }] };
+}

@@ -1,0 +1,227 @@
+// Turns a section's own text into tokens and comments. Tokens depend on their place: a unit is read only straight after a
+// number, a thread only after `thread`, a check's code only after `allow`. What people paste is read as meant; what could
+// be misread gives a fault with a way out.
+import type { TokenType } from 'chevrotain';
+import { HIDDEN, isBlank, isDigit, isInchMark, isLineEnd, isOpeningQuote, lineEndFrom, MISLEADING, OVERRIDES, wordEnd } from './characters.ts';
+import type { Fault } from './fault.ts';
+import { decimalComma, hiddenCharacters, inchMark, mailMark, miswrittenUnit, numberAfterHash, strayCharacters, unclosedText } from './lexer-messages.ts';
+import { readNumber, readThread, readUnitAt } from './number-lexer.ts';
+import { HOLE } from './sections.ts';
+import { textEnd } from './texts.ts';
+import * as t from './tokens.ts';
+import type { Token } from './tokens.ts';
+import { KEYWORDS, usualForm } from './vocabulary.ts';
+
+export interface Comment {
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+}
+
+export interface Lexed {
+  readonly tokens: readonly Token[];
+  readonly comments: readonly Comment[];
+  readonly faults: readonly Fault[];
+}
+
+/** What the lexer needs to know of the section besides its text. */
+export interface LexContext {
+  readonly unclosedTexts: readonly number[];
+  readonly holes: readonly number[];
+}
+
+const SIGNS: Readonly<Record<string, TokenType>> = {
+  '{': t.Open, '}': t.Close, '(': t.OpenBracket, ')': t.CloseBracket, ',': t.Comma, ':': t.Colon, '=': t.Equals, '+': t.Plus,
+  '-': t.Minus, '\u2212': t.Minus, '\u2010': t.Minus, '\u2011': t.Minus, '*': t.Times, '×': t.Times, '/': t.Slash, '.': t.Dot, '±': t.PlusMinus,
+  '\u2013': t.Minus, '\u2014': t.Minus, '\u2012': t.Minus, '\u2015': t.Minus,
+};
+const LONG_DASH = /[\u2012-\u2015]/u;
+const O_CLOCK = /o['’‘′´`]clock(?![\p{L}\d])/iuy;
+const CODE = /[a-z]+(?:-[a-z]+)*\s*\/\s*[a-z]+(?:-[a-z]+)*/iuy;
+const COUNT = /^[x×](\d{1,9})$/i;
+const RANGE_DOTS = /\.{2,}|…\.?/uy;
+const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
+
+/** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank. */
+export function textValue(raw: string): string {
+  return raw.replace(/\\(["\\])/g, (_, mark: string) => (mark === '"' ? '\u0001' : '\u0002')).replace(/[\s\u200b\ufeff]+/gu, ' ').trim()
+    .replace(/\u0001/g, '"').replace(/\u0002/g, '\\');
+}
+
+/** Lexes one section. Never throws; every character is in a token, a comment, a blank or a fault. */
+export function lex(text: string, context: LexContext): Lexed {
+  const tokens: Token[] = [];
+  const comments: Comment[] = [];
+  const faults: Fault[] = [];
+  const unclosed = new Set(context.unclosedTexts);
+  const holes = new Set(context.holes);
+  let at = 0;
+  let lastEnd = -1;
+
+  const push = (tokenType: TokenType, end: number, payload: string, glued?: readonly string[]): void => {
+    const token: Token = {
+      image: text.slice(at, end), startOffset: at, endOffset: end - 1, tokenType, tokenTypeIdx: tokenType.tokenTypeIdx ?? 0,
+      payload, touches: at === lastEnd, ...(glued === undefined ? {} : { glued }),
+    };
+    tokens.push(token);
+    at = end;
+    lastEnd = end;
+  };
+  const last = (): Token | undefined => tokens[tokens.length - 1];
+  const lastWord = (): string | undefined => {
+    const token = last();
+    return token !== undefined && t.KEYWORD_KINDS.get(token.payload) === token.tokenType ? token.payload : undefined;
+  };
+  /** A unit straight after the number that was just pushed. */
+  const unitAfterNumber = (): void => {
+    let next = at;
+    while (next < text.length && isBlank(text.charCodeAt(next))) next += 1;
+    const unit = readUnitAt(text, next, at);
+    if (unit === undefined) return;
+    const blank = at === next;
+    at = next;
+    if (unit.miswritten) faults.push(miswrittenUnit(text, at, unit.end, unit.usual));
+    push(t.UnitToken, unit.end, unit.usual);
+    if (blank && tokens.length > 1) lastEnd = at;
+    if (unit.minutesFollow) {
+      const minutes = /\s*(\d+(?:\.\d+)?)\s*(['’′])/uy;
+      minutes.lastIndex = at;
+      const match = minutes.exec(text);
+      if (match?.[1] !== undefined) {
+        at += match[0].indexOf(match[1]);
+        push(t.NumberToken, at + match[1].length, match[1]);
+        const end = minutes.lastIndex;
+        at = end - 1;
+        push(t.Minutes, end, "'");
+      }
+    }
+  };
+
+  while (at < text.length) {
+    const code = text.charCodeAt(at);
+    if (isBlank(code)) {
+      at += 1;
+      continue;
+    }
+    if (code === 35) {
+      const end = lineEndFrom(text, at);
+      const comment = { start: at, end, text: text.slice(at, end).trimEnd() };
+      comments.push(comment);
+      if (isDigit(text.charCodeAt(at + 1))) faults.push(numberAfterHash(text, at, end));
+      if (OVERRIDES.test(comment.text)) faults.push(hiddenCharacters(text, at, end, OVERRIDES));
+      OVERRIDES.lastIndex = 0;
+      at = end;
+      continue;
+    }
+    if (text[at] === HOLE && holes.has(at)) {
+      push(t.Hole, at + 1, HOLE);
+      continue;
+    }
+    if (isOpeningQuote(code)) {
+      if (isInchMark(text, at)) {
+        faults.push(inchMark(at));
+        push(t.UnitToken, at + 1, 'in');
+        continue;
+      }
+      const end = textEnd(text, at, unclosed);
+      const closed = !unclosed.has(at) && end - at >= 2;
+      const raw = text.slice(at + 1, closed ? end - 1 : end);
+      if (!closed) faults.push(unclosedText(text, at, end));
+      if (OVERRIDES.test(raw)) faults.push(hiddenCharacters(text, at, end, OVERRIDES));
+      OVERRIDES.lastIndex = 0;
+      push(t.TextToken, Math.max(end, at + 1), textValue(raw));
+      continue;
+    }
+    const previous = lastWord();
+    if (previous === 'thread') {
+      const thread = readThread(text, at);
+      if (thread !== undefined) {
+        push(t.ThreadToken, thread.end, thread.usual);
+        continue;
+      }
+    }
+    if (previous === 'allow') {
+      CODE.lastIndex = at;
+      const match = CODE.exec(text);
+      if (match !== null) {
+        push(t.CodeToken, at + match[0].length, match[0].replace(/\s+/g, '').toLowerCase());
+        continue;
+      }
+    }
+    const number = readNumber(text, at, previous);
+    if (number !== undefined) {
+      if (number.glued !== undefined) faults.push(decimalComma(text, at, number.end, number.glued));
+      if (number.kind === 'order') push(t.OrderToken, number.end, number.text);
+      else if (number.kind === 'date') push(t.DateToken, number.end, number.text);
+      else {
+        push(t.NumberToken, number.end, number.text, number.glued);
+        unitAfterNumber();
+      }
+      continue;
+    }
+    const before = last();
+    if (before?.tokenType === t.NumberToken) {
+      O_CLOCK.lastIndex = at;
+      if (O_CLOCK.exec(text) !== null) {
+        push(t.OClock, O_CLOCK.lastIndex, "o'clock");
+        continue;
+      }
+      if (LONG_DASH.test(text[at] ?? '') && /^\s*[-+−]?\s*[\d.½¼¾]/u.test(text.slice(at + 1, at + 12))) {
+        push(t.Dots, at + 1, '..');
+        continue;
+      }
+    }
+    RANGE_DOTS.lastIndex = at;
+    const dots = RANGE_DOTS.exec(text);
+    if (dots !== null) {
+      // `0.001...002` is `..` and `.002`; `0.267...0.330` is `..` and `0.330`.
+      const rest = /^\d+(?!\.?\d)/.exec(text.slice(at + dots[0].length, at + dots[0].length + 24));
+      const leaveOne = dots[0] === '...' && rest !== null && rest[0].length > 1 && rest[0].startsWith('0');
+      push(t.Dots, at + (leaveOne ? 2 : dots[0].length), '..');
+      continue;
+    }
+    PLUS_MINUS.lastIndex = at;
+    const plusMinus = PLUS_MINUS.exec(text);
+    if (plusMinus !== null) {
+      push(t.PlusMinus, at + plusMinus[0].length, '±');
+      continue;
+    }
+    if (code === 0xd7 && isDigit(text.charCodeAt(at + 1))) {
+      let end = at + 1;
+      while (isDigit(text.charCodeAt(end))) end += 1;
+      push(t.CountToken, end, text.slice(at + 1, end));
+      continue;
+    }
+    const end = wordEnd(text, at);
+    if (end > at) {
+      const raw = text.slice(at, end);
+      const word = raw.replace(HIDDEN, '').normalize('NFC');
+      if (MISLEADING.test(raw)) faults.push(hiddenCharacters(text, at, end, MISLEADING));
+      MISLEADING.lastIndex = 0;
+      const count = COUNT.exec(word);
+      if (count?.[1] !== undefined) {
+        push(t.CountToken, end, count[1]);
+        continue;
+      }
+      const usual = usualForm(word);
+      const feature = before?.tokenType === t.Dot && lastEnd === at;
+      if (!feature && KEYWORDS.has(usual)) push(t.keyword(usual), end, usual);
+      else push(t.Word, end, word);
+      continue;
+    }
+    const sign = SIGNS[text[at] ?? ''];
+    if (sign !== undefined) {
+      push(sign, at + 1, sign.LABEL ?? sign.name);
+      continue;
+    }
+    // Anything else has no place here. A run of it is one fault.
+    let stray = at;
+    const isMail = text[at] === '>' && /(?:^|[\r\n])[ \t>]*$/.test(text.slice(Math.max(0, at - 40), at));
+    while (stray < text.length && !isBlank(text.charCodeAt(stray)) && SIGNS[text[stray] ?? ''] === undefined && !isLineEnd(text.charCodeAt(stray))
+      && !isOpeningQuote(text.charCodeAt(stray)) && text[stray] !== '#' && !isDigit(text.charCodeAt(stray)) && wordEnd(text, stray) === stray) stray += 1;
+    stray = Math.max(stray, at + 1);
+    faults.push(isMail ? mailMark(text, at, stray) : strayCharacters(text, at, stray));
+    at = stray;
+  }
+  return { tokens, comments, faults };
+}

@@ -1,0 +1,135 @@
+// Numbers, orders, dates, units and threads as people write them. Plain functions on a text and an offset.
+import { isBlank, isDigit } from './characters.ts';
+import { MISWRITTEN, readUnit } from './vocabulary/units.ts';
+
+export interface ReadNumber {
+  readonly kind: 'number' | 'order' | 'date';
+  readonly end: number;
+  /** Plain form: `0.002`, `3/8`, `1 1/2`, `1-3-4-2`, `2026-03-04`. */
+  readonly text: string;
+  /** The digits on both sides where commas are glued between them. */
+  readonly glued?: readonly string[];
+}
+
+const DASH = '[-\u2010-\u2015\u2212]';
+const DATE = /(\d{4})[-\u2010-\u2015\u2212](\d{2})[-\u2010-\u2015\u2212](\d{2})(?![\d-])/uy;
+const ORDER = new RegExp(`\\d{1,4}(?:${DASH}\\d{1,4})+(?![\\d./])`, 'uy');
+const MIXED = /(\d+)(\s+|[-\u2010\u2011])(\d+)\/(\d+)(?![\d/])/uy;
+const FRACTION = /(\d+)\/(\d+)(?![\d/])/uy;
+const VULGAR = /(\d*)\s?([½¼¾⅛⅜⅝⅞⅓⅔])/uy;
+const GLUED = /(\d+(?:\.\d+)?)(?:,(\d+))+/uy;
+const DECIMAL = /\d+(?:\.(?!\.)\d+)?|\.\d+/uy;
+const VULGAR_PARTS: Readonly<Record<string, string>> = { '½': '1/2', '¼': '1/4', '¾': '3/4', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8', '⅓': '1/3', '⅔': '2/3' };
+
+function match(pattern: RegExp, text: string, at: number): RegExpExecArray | null {
+  pattern.lastIndex = at;
+  return pattern.exec(text);
+}
+
+/** Reads the number that starts at `at`, if one does. `word` is the keyword before it. A hyphen in `1-1/2` is left to the parser. */
+export function readNumber(text: string, at: number, word: string | undefined): ReadNumber | undefined {
+  const code = text.charCodeAt(at);
+  const digit = isDigit(code);
+  const leadingPoint = code === 46 && isDigit(text.charCodeAt(at + 1)) && !/[\p{L}\d)]/u.test(text[at - 1] ?? '');
+  if (!digit && !leadingPoint && VULGAR_PARTS[text[at] ?? ''] === undefined) return undefined;
+  if (digit) {
+    const date = match(DATE, text, at);
+    if (date !== null) return { kind: 'date', end: at + date[0].length, text: `${date[1]}-${date[2]}-${date[3]}` };
+    const order = match(ORDER, text, at);
+    if (order !== null) {
+      const pieces = order[0].split(new RegExp(DASH, 'u'));
+      if (pieces.length > 2 || word === 'firing-order') return { kind: 'order', end: at + order[0].length, text: pieces.join('-') };
+    }
+    const glued = match(GLUED, text, at);
+    if (glued !== null) {
+      const pieces = glued[0].split(',');
+      return { kind: 'number', end: at + glued[0].length, text: pieces.length === 2 && !(pieces[0] ?? '').includes('.') ? pieces.join('.') : (pieces[0] ?? ''), glued: pieces };
+    }
+    const mixed = match(MIXED, text, at);
+    if (mixed !== null && Number(mixed[3]) < Number(mixed[4]) && isBlank((mixed[2] ?? '').charCodeAt(0))) {
+      return { kind: 'number', end: at + mixed[0].length, text: `${mixed[1]} ${mixed[3]}/${mixed[4]}` };
+    }
+    const fraction = match(FRACTION, text, at);
+    if (fraction !== null) return { kind: 'number', end: at + fraction[0].length, text: `${fraction[1]}/${fraction[2]}` };
+  }
+  const vulgar = match(VULGAR, text, at);
+  if (vulgar !== null) {
+    const part = VULGAR_PARTS[vulgar[2] ?? ''] ?? '';
+    return { kind: 'number', end: at + vulgar[0].length, text: vulgar[1] ? `${vulgar[1]} ${part}` : part };
+  }
+  const decimal = match(DECIMAL, text, at);
+  if (decimal === null) return undefined;
+  return { kind: 'number', end: at + decimal[0].length, text: decimal[0].startsWith('.') ? `0${decimal[0]}` : decimal[0] };
+}
+
+export interface ReadUnitAt {
+  readonly end: number;
+  readonly usual: string;
+  readonly miswritten: boolean;
+  /** Minutes of arc may follow: the unit is the degree sign. */
+  readonly minutesFollow: boolean;
+}
+
+const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./\-]*|1\/min/uy;
+
+/** Reads the longest known unit at `at`; `numberEnd` is where its number ended. */
+export function readUnitAt(text: string, at: number, numberEnd: number): ReadUnitAt | undefined {
+  const run = match(RUN, text, at);
+  if (run === null) return undefined;
+  const raw = run[0].slice(0, 48);
+  for (const [pattern, usual] of MISWRITTEN) {
+    const hit = pattern.exec(text.slice(at, at + 24));
+    if (hit === null) continue;
+    const plain = hit[0];
+    if (readUnit(plain) !== undefined) continue;
+    return { end: at + plain.length, usual: usual || plain.replace(/\.$/, '').toLowerCase(), miswritten: true, minutesFollow: false };
+  }
+  for (let length = raw.length; length > 0; length -= 1) {
+    const next = raw[length] ?? text[at + length] ?? '';
+    if (length < run[0].length && /[\p{L}\d_]/u.test(next)) continue;
+    if (/[./·⋅∙•]/u.test(next) && /[\p{L}]/u.test(text[at + length + 1] ?? '')) continue;
+    if (next === '-' && /[\p{L}\d]/u.test(text[at + length + 1] ?? '')) continue;
+    const candidate = raw.slice(0, length);
+    if (/[./\-·]$/u.test(candidate)) continue;
+    const spelled = candidate.replace(/[º˚]/gu, '°');
+    const reading = readUnit(spelled);
+    if (reading !== undefined) return { end: at + length, usual: reading.usual, miswritten: false, minutesFollow: spelled === '°' && at === numberEnd };
+  }
+  // A degree sign may be glued to what follows it: `32°30'`.
+  if (/^[°º˚]/u.test(raw)) return { end: at + 1, usual: 'deg', miswritten: false, minutesFollow: at === numberEnd };
+  return undefined;
+}
+
+const METRIC = /M\s?(\d{1,3}(?:\.\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:\.\d+)?))?/iuy;
+const INCH = /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy;
+const PIPE = /(?:(G|R|Rc|Rp)\s?(\d+(?:\s\d+\/\d+|\/\d+)?)|(\d+(?:\s\d+\/\d+|\/\d+)?)\s(BSPT|BSP|NPTF|NPT|BSW|BSF))(?![\p{L}\d])/iuy;
+const HAND = /\s*(?:left-hand(?:ed)?|left\s+hand|LH)(?![\p{L}\d-])/iuy;
+
+/** Reads the thread at `at` in its usual form: `M8x1.25`, `3/8-16 UNC`, `1/8-27 NPT`, `M10x1 left-hand`. */
+export function readThread(text: string, at: number): { readonly end: number; readonly usual: string } | undefined {
+  let end = at;
+  let usual: string | undefined;
+  const metric = match(METRIC, text, at);
+  if (metric !== null && !/^[\p{L}_-]/u.test(text.slice(at + metric[0].length))) {
+    end = at + metric[0].length;
+    usual = `M${metric[1]}${metric[2] === undefined ? '' : `x${metric[2].startsWith('.') ? '0' : ''}${metric[2]}`}`;
+  } else {
+    const inch = match(INCH, text, at) ?? undefined;
+    const pipe = inch === undefined ? match(PIPE, text, at) : null;
+    if (inch !== undefined) {
+      end = at + inch[0].length;
+      usual = `${(inch[1] ?? '').replace(/\s+/g, ' ')}-${inch[2]}${inch[3] === undefined ? '' : ` ${seriesName(inch[3])}`}`;
+    } else if (pipe !== null) {
+      end = at + pipe[0].length;
+      usual = pipe[1] === undefined ? `${(pipe[3] ?? '').replace(/\s+/g, ' ')} ${(pipe[4] ?? '').toUpperCase()}` : `${pipe[1].toUpperCase()}${(pipe[2] ?? '').replace(/\s+/g, ' ')}`;
+    }
+  }
+  if (usual === undefined) return undefined;
+  const hand = match(HAND, text, end);
+  return hand === null ? { end, usual } : { end: end + hand[0].length, usual: `${usual} left-hand` };
+}
+
+function seriesName(series: string): string {
+  const upper = series.toUpperCase();
+  return upper === 'NF' ? 'UNF' : upper === 'NC' ? 'UNC' : upper.startsWith('WHIT') ? 'BSW' : upper;
+}

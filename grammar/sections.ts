@@ -1,0 +1,221 @@
+// Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
+// section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence.
+import { isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
+import { textEnd, unclosedTexts } from './texts.ts';
+import { RESERVED } from './vocabulary.ts';
+
+/** Stands in a section's own text where one of its children was. */
+export const HOLE = '\ufffc';
+
+export interface Section {
+  /** The reserved word in its usual form; undefined for text before the first declaration. */
+  readonly word: string | undefined;
+  /** Offsets in the file. */
+  readonly start: number;
+  readonly end: number;
+  /** The section's own text, with one HOLE for each child. */
+  readonly text: string;
+  readonly children: readonly Section[];
+  /** Own offsets of the holes. */
+  readonly holes: readonly number[];
+  /** Own offsets of opening braces that nothing closed. */
+  readonly unclosedBraces: readonly number[];
+  /** Own offsets of the quotes of texts that nothing closed. */
+  readonly unclosedTexts: readonly number[];
+}
+
+/** The offset in the file of an offset in the section's own text. */
+export function toFile(section: Section, own: number): number {
+  let at = section.start + own;
+  for (let i = 0; i < section.holes.length; i += 1) {
+    const hole = section.holes[i];
+    const child = section.children[i];
+    if (hole === undefined || child === undefined || hole >= own) break;
+    at += child.end - child.start - 1;
+  }
+  return at;
+}
+
+interface Draft {
+  word: string | undefined;
+  start: number;
+  end: number;
+  parent: Draft | undefined;
+  children: Draft[];
+  braces: number[];
+}
+
+interface Brace {
+  readonly owner: Draft;
+  readonly when: boolean;
+  readonly at: number;
+}
+
+const HEAD_WORDS = new Set(['of', 'on', 'by', 'each', 'measured', 'within', 'at-least', 'at-most']);
+const INITIALS = new Set([...RESERVED].flatMap((word) => [word.charCodeAt(0), word.toUpperCase().charCodeAt(0)]));
+
+function skipBlanksAndComments(text: string, from: number): number {
+  let at = from;
+  for (;;) {
+    while (at < text.length && isBlank(text.charCodeAt(at))) at += 1;
+    if (text.charCodeAt(at) !== 35) return at;
+    at = lineEndFrom(text, at);
+  }
+}
+
+function isReserved(text: string, start: number, end: number): boolean {
+  return (
+    end - start <= 12 && INITIALS.has(text.charCodeAt(start)) && RESERVED.has(text.slice(start, end).toLowerCase())
+  );
+}
+
+/** Whether what follows a reserved word inside an open brace is the head of a declaration. */
+function headFollows(text: string, word: string, after: number): boolean {
+  let at = skipBlanksAndComments(text, after);
+  const first = text.charCodeAt(at);
+  if (first === 123) return true;
+  if (word === 'engine') return false;
+  if (isOpeningQuote(first)) return true;
+  const nameEnd = wordEnd(text, at);
+  if (nameEnd === at || isReserved(text, at, nameEnd)) return false;
+  at = skipBlanksAndComments(text, nameEnd);
+  if (at >= text.length) return true;
+  const next = text.charCodeAt(at);
+  if (next === 123 || next === 61 || isOpeningQuote(next)) return true;
+  if (next === 0xd7) return true;
+  const end = wordEnd(text, at);
+  if (end === at) return false;
+  const following = text.slice(at, end).toLowerCase();
+  return /^x\d+$/.test(following) || HEAD_WORDS.has(following) || RESERVED.has(following);
+}
+
+/**
+ * Cuts a text into sections. Any text can be cut; the cut depends on the text alone.
+ */
+export function cutSections(text: string): readonly Section[] {
+  const unclosed = unclosedTexts(text);
+  const root: Draft = { word: undefined, start: 0, end: text.length, parent: undefined, children: [], braces: [] };
+  const preamble: Draft = { word: undefined, start: 0, end: text.length, parent: root, children: [], braces: [] };
+  let current = preamble;
+  let preambleHasText = false;
+  let stack: Brace[] = [];
+  let pendingWhen = false;
+  let at = 0;
+
+  const endUpTo = (parent: Draft, end: number): void => {
+    for (let draft: Draft | undefined = current; draft !== undefined && draft !== parent; draft = draft.parent)
+      draft.end = end;
+  };
+  const begin = (word: string, start: number): void => {
+    let keep = 0;
+    while (isOuterWhen(stack[keep])) keep += 1;
+    if (word === 'step') {
+      const sequence = stack.findIndex((brace) => brace.owner.word === 'sequence' && !brace.when);
+      if (sequence >= 0) {
+        keep = sequence + 1;
+        while (stack[keep]?.when === true) keep += 1;
+      }
+    }
+    for (const brace of stack.slice(keep)) brace.owner.braces.push(brace.at);
+    stack = stack.slice(0, keep);
+    const parent = stack[keep - 1]?.owner ?? root;
+    endUpTo(parent, start);
+    current = { word, start, end: text.length, parent, children: [], braces: [] };
+    parent.children.push(current);
+    pendingWhen = false;
+  };
+
+  while (at < text.length) {
+    const code = text.charCodeAt(at);
+    if (isBlank(code)) {
+      at += 1;
+      continue;
+    }
+    if (code === 35) {
+      at = lineEndFrom(text, at);
+      continue;
+    }
+    const end = wordEnd(text, at);
+    if (end > at) {
+      if (isReserved(text, at, end) && text.charCodeAt(at - 1) !== 46 && text.charCodeAt(end) !== 47) {
+        const word = text.slice(at, end).toLowerCase();
+        const outside = stack.every(isOuterWhen);
+        if (word === 'when' && !outside) pendingWhen = true;
+        else if (outside ? !(word === 'engine' && engineAsPart(text, at, end)) : headFollows(text, word, end))
+          begin(word, at);
+      }
+      if (current === preamble) preambleHasText = true;
+      at = end;
+      continue;
+    }
+    if (current === preamble) preambleHasText = true;
+    if (isOpeningQuote(code) && !isInchMark(text, at)) {
+      at = textEnd(text, at, unclosed);
+      continue;
+    }
+    if (code === 123) {
+      stack.push({ owner: current, when: pendingWhen, at });
+    } else if (code === 125) {
+      const top = stack.pop();
+      if (top !== undefined && top.owner !== current) {
+        endUpTo(top.owner, at);
+        current = top.owner;
+      }
+    }
+    if (code !== 44) pendingWhen = false;
+    at += 1;
+  }
+  for (const brace of stack) brace.owner.braces.push(brace.at);
+  const drafts = preambleHasText ? [preamble, ...root.children] : root.children;
+  return drafts.map((draft) => finish(text, draft, unclosed));
+}
+
+function isOuterWhen(brace: Brace | undefined): boolean {
+  return brace !== undefined && brace.owner.word === 'when' && !brace.when;
+}
+
+/** `engine.squish` and `run engine at …` name the engine; they don't declare it. */
+function engineAsPart(text: string, start: number, end: number): boolean {
+  if (text.charCodeAt(end) === 46) return true;
+  const next = skipBlanksAndComments(text, end);
+  const following = text.slice(next, wordEnd(text, next)).toLowerCase();
+  return following === 'at' || following === 'for' || /\brun\s+$/i.test(text.slice(Math.max(0, start - 40), start));
+}
+
+function finish(text: string, draft: Draft, unclosed: ReadonlySet<number>): Section {
+  const children = draft.children.map((child) => finish(text, child, unclosed));
+  const holes: number[] = [];
+  let own = '';
+  let from = draft.start;
+  for (const child of children) {
+    own += text.slice(from, child.start);
+    holes.push(own.length);
+    own += HOLE;
+    from = child.end;
+  }
+  own += text.slice(from, draft.end);
+  const toOwn = (at: number): number => {
+    let shift = draft.start;
+    for (const child of children) if (child.end <= at) shift += child.end - child.start - 1;
+    return at - shift;
+  };
+  const inside = (at: number): boolean =>
+    at >= draft.start && at < draft.end && !children.some((child) => at >= child.start && at < child.end);
+  const unclosedTexts =
+    unclosed.size === 0
+      ? []
+      : [...unclosed]
+          .filter(inside)
+          .map(toOwn)
+          .sort((a, b) => a - b);
+  return {
+    word: draft.word,
+    start: draft.start,
+    end: draft.end,
+    text: own,
+    children,
+    holes,
+    unclosedBraces: draft.braces.map(toOwn),
+    unclosedTexts,
+  };
+}

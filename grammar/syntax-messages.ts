@@ -1,0 +1,84 @@
+// What the parser says, in the trade's words: what was found, what could stand there, what may be meant.
+import type { IParserErrorMessageProvider, IToken, TokenType } from 'chevrotain';
+import { nearest } from './nearest.ts';
+import { RESERVED, type StatementRow, statementsOf, type Block } from './vocabulary.ts';
+import { UNITS } from './vocabulary/units.ts';
+
+const label = (type: TokenType): string => type.LABEL ?? type.name;
+
+/** Chevrotain's messages: the labels of what could stand there. The statement parser puts them into a sentence. */
+export const PROVIDER: IParserErrorMessageProvider = {
+  buildMismatchTokenMessage: ({ expected }) => label(expected),
+  buildNotAllInputParsedMessage: () => 'the end',
+  buildNoViableAltMessage: ({ expectedPathsPerAlt }) => {
+    const labels = new Set<string>();
+    for (const paths of expectedPathsPerAlt) for (const path of paths) if (path[0] !== undefined) labels.add(label(path[0]));
+    return [...labels].slice(0, 4).join(' or ');
+  },
+  buildEarlyExitMessage: ({ expectedIterationPaths }) => {
+    const first = expectedIterationPaths[0]?.[0];
+    return first === undefined ? 'more' : label(first);
+  },
+};
+
+/** How a piece of text is shown in a message. */
+export function shown(token: IToken): string {
+  const image = token.image ?? '';
+  if (image === '') return 'the end of the text';
+  const flat = image.replace(/\s+/g, ' ');
+  return flat.length > 30 ? `${flat.slice(0, 30)}…` : flat;
+}
+
+export function expectedHere(found: string, expected: string, row: StatementRow | undefined): string {
+  const example = row === undefined ? '' : ` It is written: ${row.example.replace(/\s+/g, ' ')}`;
+  return `${found} can't stand here: ${expected} is wanted${row === undefined ? '' : ` after ${row.word}`}.${example}`;
+}
+
+export function valueMissing(row: StatementRow, expected: string): string {
+  return `After ${row.word}, ${expected} is missing. It is written: ${row.example.replace(/\s+/g, ' ')}`;
+}
+
+export function leftOver(found: string, block: string, near: string | undefined): string {
+  return near === undefined ? `${found} can't stand here in ${block}.` : `${found} can't stand here in ${block}. Did you mean ${near}?`;
+}
+
+export function outsideDeclarations(found: string, near: string | undefined): string {
+  return near === undefined
+    ? `${found} stands outside every declaration. A declaration begins with a word such as part, fastener, limit, sequence.`
+    : `${found} begins no declaration. Did you mean ${near}?`;
+}
+
+export const strayBrace = (): string => 'This } closes nothing: no { is open here.';
+export const commentRest = (): string => ' Is it the rest of the comment above?';
+export const nameMissing = (word: string, taken: string): string => `A name is missing after ${word}: ${taken} begins the next statement.`;
+export const headNameMissing = (word: string, found: string): string => `A name is missing after ${word}; ${found} can't be one.`;
+export const pathMissing = (): string => 'After use comes the file in quotes: use "common-fasteners.fettle".';
+export const wholeNumberWanted = (written: string): string => `${written} is no whole number; a whole number is wanted here.`;
+export const noSuchHour = (): string => "There is no such hour: a clock direction is 12, 1:30, 6 o'clock.";
+export const rangeMeant = (range: string): string => `A range is written with two dots. Is ${range} meant?`;
+export const mixedNumber = (mixed: string): string => `A whole number and a fraction have a blank between them: ${mixed}.`;
+export const oneUnitForRange = (unit: string): string => `A range has its unit once, at the end. Take out this ${unit}.`;
+export const unclosedBrace = (): string => 'This { is never closed: a } is missing.';
+export const tooDeep = (): string => 'Braces or brackets are nested too deep here to make sense.';
+export const stepOutside = (): string => 'A step stands in the braces of a sequence.';
+export const choiceUnknown = (word: string, written: string, choices: readonly string[], near: string | undefined): string =>
+  `${word} can't be ${written}. It is one of: ${choices.join(', ')}.${near === undefined ? '' : ` Did you mean ${near}?`}`;
+export const badDate = (text: string): string => `There is no such day as ${text}. A date is year-month-day: 2026-03-04.`;
+export const becauseMissing = (): string => 'Say why: allow … because "…". A check is silenced for a reason only.';
+export const twice = (word: string): string => `${word} is said twice here.`;
+
+export function nearUnit(text: string): string | undefined {
+  return nearest(text, UNITS.flatMap((row) => [row.unit, ...row.also])) ;
+}
+
+export function unknownUnit(text: string, near: string | undefined): string {
+  return `${text} is no unit that is known here.${near === undefined ? '' : ` Did you mean ${near}?`}`;
+}
+
+export function nearStatement(block: Block, word: string): string | undefined {
+  return nearest(word, statementsOf(block).map((row) => row.word));
+}
+
+export function nearDeclaration(word: string): string | undefined {
+  return nearest(word, RESERVED);
+}

@@ -1,0 +1,68 @@
+// Where quoted texts end. A text may run over a line end, not over an empty line: if it would, the first text of that
+// paragraph that runs over a line end is the unclosed one, and it ends with its line.
+import { closesText, isEmptyLineAfter, isInchMark, isLineEnd, lineEndFrom } from './characters.ts';
+
+/** How often one paragraph is read again before each text in it that runs over a line end is cut short. Bounds the work. */
+const REREADS = 64;
+
+const QUOTE_OR_COMMENT = /["#\u201c-\u201f]/g;
+const EMPTY_LINE = /(?:\r\n|[\r\n\u2028\u2029])[^\S\r\n\u2028\u2029]*[\r\n\u2028\u2029]/;
+
+/** Offset after the closing quote of the text that opens at `at`, or -1 when an empty line or the end comes first. */
+function closingEnd(text: string, at: number): { readonly end: number; readonly overLine: boolean } {
+  const opening = text.charCodeAt(at);
+  let overLine = false;
+  for (let next = at + 1; next < text.length; next += 1) {
+    const code = text.charCodeAt(next);
+    if (code === 92 && next + 1 < text.length && !isLineEnd(text.charCodeAt(next + 1))) next += 1;
+    else if (closesText(opening, code)) return { end: next + 1, overLine };
+    else if (isLineEnd(code)) {
+      if (isEmptyLineAfter(text, next)) return { end: -1, overLine: true };
+      if (code === 13 && text.charCodeAt(next + 1) === 10) next += 1;
+      overLine = true;
+    }
+  }
+  return { end: -1, overLine };
+}
+
+/** The offsets of the quotes whose text is not closed. */
+export function unclosedTexts(text: string): ReadonlySet<number> {
+  const unclosed = new Set<number>();
+  let first = -1;
+  let lastEnd = 0;
+  let rereads = 0;
+  QUOTE_OR_COMMENT.lastIndex = 0;
+  for (let match = QUOTE_OR_COMMENT.exec(text); match !== null; match = QUOTE_OR_COMMENT.exec(text)) {
+    const at = match.index;
+    if ((first >= 0 || rereads > 0) && EMPTY_LINE.test(text.slice(lastEnd, at))) {
+      first = -1;
+      rereads = 0;
+    }
+    if (text.charCodeAt(at) === 35) {
+      lastEnd = lineEndFrom(text, at);
+    } else if (isInchMark(text, at)) {
+      lastEnd = at + 1;
+    } else {
+      const { end, overLine } = closingEnd(text, at);
+      if (end >= 0 && !(overLine && rereads >= REREADS)) {
+        if (overLine && first < 0) first = at;
+        lastEnd = end;
+      } else {
+        const culprit = first >= 0 ? first : at;
+        unclosed.add(culprit);
+        first = -1;
+        rereads += 1;
+        lastEnd = lineEndFrom(text, culprit);
+      }
+    }
+    QUOTE_OR_COMMENT.lastIndex = lastEnd;
+  }
+  return unclosed;
+}
+
+/** Offset after the text that opens at `at`, where the unclosed ones are known: those end with their line. */
+export function textEnd(text: string, at: number, unclosed: { has(at: number): boolean }): number {
+  if (unclosed.has(at)) return lineEndFrom(text, at);
+  const { end } = closingEnd(text, at);
+  return end >= 0 ? end : lineEndFrom(text, at);
+}

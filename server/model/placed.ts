@@ -1,0 +1,47 @@
+// A declaration where it stands: its tree, its file, the variants it holds for. Nothing is worked out here.
+import type { Parsed } from '../../grammar/parse.ts';
+import { type Section, toFile } from '../../grammar/sections.ts';
+import type { Declaration, Span, Statement } from '../../grammar/tree.ts';
+import type { FilePlace } from './finding.ts';
+
+/** One file cut and read. `file` is its address (a URI). */
+export interface ReadFile {
+  readonly file: string;
+  readonly text: string;
+  /** In the order of the file; steps stand in their sequence's `steps`, not here. */
+  readonly declarations: readonly Placed[];
+  /** Sections without a declaration (text outside), for their faults. */
+  readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
+}
+
+export interface Placed {
+  readonly file: string;
+  readonly section: Section;
+  readonly parsed: Parsed;
+  readonly declaration: Declaration;
+  /** The `when` round it, outermost first: it holds for a variant that each of them names. */
+  readonly when: readonly (readonly string[])[];
+  /** The steps of a sequence by the number of their hole; empty for others. */
+  readonly steps: readonly Placed[];
+}
+
+/** Where a stretch of a declaration's own text stands in its file. */
+export function placeOf(placed: Placed, span: Span): FilePlace {
+  return { file: placed.file, start: toFile(placed.section, span.start), end: toFile(placed.section, span.end) };
+}
+
+/** Whether a declaration holds for a variant; `undefined` is a spec without variants, for which all hold. */
+export function holdsFor(placed: Placed, variant: string | undefined): boolean {
+  return variant === undefined || placed.when.every((names) => names.includes(variant));
+}
+
+/** The statements of a body that hold for a variant, those inside `when` included. */
+export function statementsFor(statements: readonly Statement[] | undefined, variant: string | undefined): readonly Statement[] {
+  if (statements === undefined) return [];
+  if (!statements.some((statement) => statement.kind === 'when')) return statements;
+  return statements.flatMap((statement) => {
+    if (statement.kind !== 'when') return [statement];
+    const holds = variant === undefined || statement.variants.some((name) => name.text === variant);
+    return holds ? statementsFor(statement.body.statements, variant) : [];
+  });
+}

@@ -1,0 +1,167 @@
+// A spec as one variant sees it: every name with its declaration, and the parts, fasteners, drives, limits and sequences
+// as plain data. Built by build-view.ts; read by the rehearsal, the checks and the features. No files, no editor.
+import type { Declaration, Expression, Name, Place, Reference, Span, Statement, Value } from '../../grammar/tree.ts';
+import type { Placed } from './placed.ts';
+
+/** What everything with a declaration has. Spans are in the declaration's own text: see placeOf. */
+export interface Declared {
+  readonly name: string;
+  readonly title: string | undefined;
+  readonly placed: Placed;
+  readonly declaration: Declaration;
+  /** The statements that hold for this variant. */
+  readonly statements: readonly Statement[];
+  /** True when something in it could not be read, so that what is missing may only be unreadable. */
+  readonly broken: boolean;
+}
+
+/** The places of a part: `upper 1..5`, `left`, or plain numbers 1..count. */
+export interface PlaceGroup {
+  /** Undefined for a part whose places are only numbered. */
+  readonly name: string | undefined;
+  readonly count: number;
+}
+
+export interface PartDimension {
+  readonly name: string;
+  readonly count: number;
+  readonly value: Value | undefined;
+  readonly wearLimit: Value | undefined;
+  readonly statement: Statement;
+}
+
+export interface PartMark {
+  readonly name: string;
+  readonly at: Value | undefined;
+  readonly against: Reference | undefined;
+  readonly statement: Statement;
+}
+
+export interface Part extends Declared {
+  readonly kind: 'part';
+  /** How many of it: its count, or all its places. */
+  readonly count: number;
+  readonly places: readonly PlaceGroup[];
+  readonly dimensions: ReadonlyMap<string, PartDimension>;
+  /** `feature` names, for rules to point at. */
+  readonly features: ReadonlyMap<string, Span>;
+  /** `figure` values. */
+  readonly figures: ReadonlyMap<string, PartDimension>;
+  readonly marks: ReadonlyMap<string, PartMark>;
+  /** Every name that may follow a dot: dimensions, features, figures, marks, oriented features, `wall`, `mass`, `pitch`, `teeth`, `links`. */
+  readonly featureNames: ReadonlySet<string>;
+  readonly sizes: ReadonlyMap<string, Statement>;
+  readonly wall: Value | undefined;
+  readonly teeth: number | undefined;
+  readonly links: number | undefined;
+  readonly pitch: Value | undefined;
+  readonly fixedTo: string | undefined;
+  readonly heldBack: boolean;
+  readonly singleUse: boolean;
+  readonly matched: boolean;
+  readonly securedBy: string | undefined;
+  readonly onOrder: boolean;
+  readonly covers: readonly { readonly part: string; readonly mark: string | undefined; readonly reference: Reference }[];
+}
+
+export interface FastenerStage {
+  readonly kind: 'torque' | 'angle' | 'slacken' | 'hand-tight' | 'contact' | 'unreadable';
+  readonly value: Value | undefined;
+  readonly span: Span;
+}
+
+export interface Fastener extends Declared {
+  readonly kind: 'fastener';
+  readonly count: number;
+  /** `each PART`: the count is for each of these. */
+  readonly each: string | undefined;
+  readonly thread: string | undefined;
+  readonly strengthClass: string | undefined;
+  readonly joint: string | undefined;
+  readonly fitted: string | undefined;
+  readonly surface: string | undefined;
+  readonly into: string | undefined;
+  readonly clamps: readonly { readonly part: string; readonly places: readonly Place[]; readonly reference: Reference }[];
+  readonly to: { readonly part: string; readonly reference: Reference } | undefined;
+  readonly stages: readonly FastenerStage[];
+  readonly singleUse: boolean;
+  readonly securedBy: string | undefined;
+  readonly onOrder: boolean;
+}
+
+export interface Supply extends Declared { readonly kind: 'supply'; readonly sort: string | undefined; readonly cure: Value | undefined }
+export interface Grades extends Declared { readonly kind: 'grades'; readonly by: Reference | undefined; readonly rows: readonly { readonly name: Name; readonly value: Value }[] }
+
+export interface Drive extends Declared {
+  readonly kind: 'drive';
+  /** The chain or belt and its wheels, in order. */
+  readonly wraps: readonly { readonly sort: 'chain' | 'belt'; readonly part: string; readonly wheels: readonly { readonly part: string; readonly onBack: boolean; readonly span: Span }[]; readonly statement: Statement }[];
+  readonly meshes: readonly { readonly first: string; readonly second: string; readonly statement: Statement }[];
+  readonly ratios: readonly { readonly first: string; readonly second: string; readonly over: readonly [string, string]; readonly statement: Statement }[];
+  readonly marksAgree: { readonly cylinder: number; readonly stroke: string | undefined } | undefined;
+  readonly markedLinks: readonly { readonly links: readonly number[]; readonly part: string; readonly mark: string | undefined; readonly eitherSide: boolean; readonly statement: Statement }[];
+  readonly tensioners: readonly string[];
+}
+
+export interface ValveTiming extends Declared { readonly kind: 'valve-timing'; readonly shaft: string | undefined }
+
+export interface Limit extends Declared {
+  readonly kind: 'limit';
+  readonly sort: string | undefined;
+  readonly each: Reference | undefined;
+  readonly of: Reference | undefined;
+  readonly expression: Expression | undefined;
+  readonly measured: boolean;
+  readonly within: Value | undefined;
+  readonly wearLimit: Value | undefined;
+}
+
+export interface Step extends Declared { readonly kind: 'step'; readonly each: Reference | undefined; readonly trial: boolean; readonly after: readonly Name[] }
+
+export interface Sequence extends Declared {
+  readonly kind: 'sequence';
+  readonly phase: string | undefined;
+  readonly startsWith: readonly Name[];
+  readonly after: readonly Name[];
+  /** The steps that hold for this variant, in the order written. */
+  readonly steps: readonly Step[];
+}
+
+export interface Job extends Declared {
+  readonly kind: 'job';
+  readonly begins: { readonly how: 'whole' | 'bare' | 'after'; readonly sequence: string | undefined } | undefined;
+  readonly sequences: readonly Name[];
+  readonly variants: readonly string[];
+}
+
+export interface Engine {
+  readonly placed: Placed;
+  readonly declaration: Declaration;
+  readonly statements: readonly Statement[];
+  readonly broken: boolean;
+  readonly cylinders: number | undefined;
+  readonly layout: string | undefined;
+  readonly cycle: 'four-stroke' | 'two-stroke' | undefined;
+  readonly rotation: 'clockwise' | 'anticlockwise' | undefined;
+  readonly interference: boolean;
+}
+
+/** All things that share one set of names. */
+export type Thing = Part | Fastener | Supply | Grades | Drive | ValveTiming | Limit | Sequence | Step | Job;
+
+export interface View {
+  /** Undefined for a spec without variants. */
+  readonly variant: string | undefined;
+  readonly things: ReadonlyMap<string, Thing>;
+  readonly engine: Engine | undefined;
+  readonly parts: readonly Part[];
+  readonly fasteners: readonly Fastener[];
+  readonly supplies: readonly Supply[];
+  readonly grades: readonly Grades[];
+  readonly drives: readonly Drive[];
+  readonly valveTimings: readonly ValveTiming[];
+  readonly limits: readonly Limit[];
+  readonly sequences: readonly Sequence[];
+  readonly jobs: readonly Job[];
+  readonly draft: boolean;
+}
