@@ -1,4 +1,5 @@
 // Reads one declaration: its head and its braces, and goes on after an error at the next statement word of the block.
+import { EOF } from 'chevrotain';
 import type { Fault } from './fault.ts';
 import { nearest } from './nearest.ts';
 import { StatementParser } from './statement-parser.ts';
@@ -17,6 +18,11 @@ const HEAD_CLAUSES: Readonly<Record<string, readonly string[]>> = {
   grades: ['by', 'per'], 'valve-timing': ['on', 'per'], step: ['each'], job: ['of'], record: ['of', 'revision'], supply: ['per'],
 };
 const LIMIT_KINDS = Object.keys(CLAUSES.find((row) => row.word === 'kind')?.choices ?? {});
+
+/** The number of the first call from a head; calls from statements have numbers below and above. */
+const HEAD_CALLS = 150;
+/** While the rules are recorded each call stands behind a token of its own. */
+const SECTION_WORDS = [t.Open, t.Close, t.Comma, t.Colon, t.Equals, t.Plus, t.Minus, t.Times, t.Slash, t.Dots, t.Dot, t.PlusMinus];
 
 type Head = { -readonly [key in keyof tree.Declaration]?: tree.Declaration[key] };
 type LimitHead = { -readonly [key in keyof tree.LimitClauses]?: tree.LimitClauses[key] };
@@ -42,26 +48,44 @@ export class DeclarationParser extends StatementParser {
 
   /** Reads the tokens of one section. `word` is its reserved word, undefined for text before the first declaration. */
   readSection(tokens: readonly Token[], word: string | undefined, inSequence: boolean, afterComment: AfterComment): ReadDeclaration & { readonly faults: readonly Fault[] } {
-    this.begin(tokens, BLOCKS.has(word ?? '') ? (word as Block) : 'spec');
+    this.begin([...tokens], BLOCKS.has(word ?? '') ? (word as Block) : 'spec');
     this.statementStarts = [];
     this.clauseStarts = [];
     this.hole = 0;
     this.afterComment = afterComment;
-    let declaration: tree.Declaration | undefined;
-    if (word !== undefined && tokens.length > 0) {
-      declaration = this.declaration(0, word as tree.DeclarationWord) as tree.Declaration;
-      if (word === 'step' && !inSequence) this.fault('syntax/unexpected', declaration.wordSpan, say.stepOutside());
-    }
-    this.readOutside();
+    const declaration = this.section(word, inSequence) as tree.Declaration | undefined;
     return { ...(declaration === undefined ? {} : { declaration }), faults: this.faults, statementStarts: this.statementStarts, clauseStarts: [...new Set(this.clauseStarts)] };
   }
 
   private atEnd(): boolean {
-    return this.at >= this.input.length - 1 && this.peek(1).image === '' && this.peek(1).tokenType.name === 'EOF';
+    return this.is(EOF);
   }
 
-  /** The head and braces. Called as a plain function: it is the first rule of every reading. */
-  private declaration(_first: number, word: tree.DeclarationWord): tree.Declaration {
+  /** The rule that every reading begins with. It calls the others as its own, at numbers that no other call has. */
+  private readonly section: (...args: unknown[]) => unknown = this.RULE('section', (word: string | undefined, inSequence: boolean): tree.Declaration | undefined => {
+    if (this.RECORDING_PHASE) {
+      this.OR(
+        [this.text, this.count, this.names, this.reference, this.plainReference, this.name, this.whole, this.expression, this.value, this.per, this.wearLimit, this.body]
+          .map((rule, i) => ({ ALT: () => { this.CONSUME(SECTION_WORDS[i] ?? t.Word); this.subrule(HEAD_CALLS + i, rule as never); } })) as never,
+      );
+      return undefined;
+    }
+    let declaration: tree.Declaration | undefined;
+    if (word !== undefined && !this.atEnd()) {
+      declaration = this.declaration(word as tree.DeclarationWord);
+      if (word === 'step' && !inSequence) this.fault('syntax/unexpected', declaration.wordSpan, say.stepOutside());
+    }
+    this.readOutside();
+    return declaration;
+  }) as never;
+
+  /** Calls a rule from the head of a declaration. */
+  private rule<result>(rule: unknown, ...args: readonly unknown[]): result {
+    return this.subrule(HEAD_CALLS, rule as never, { ARGS: args } as never) as unknown as result;
+  }
+
+  /** The head and braces. */
+  private declaration(word: tree.DeclarationWord): tree.Declaration {
     const keyword = this.take();
     const head: Head = {};
     const clauses: LimitHead = {};
@@ -84,7 +108,7 @@ export class DeclarationParser extends StatementParser {
     }
     if (word === 'limit') head.limit = clauses as tree.LimitClauses;
     let body: tree.Body | undefined;
-    if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.body();
+    if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.rule(this.body);
     return { ...head, word, wordSpan: this.span(keyword), ...this.sinceToken(keyword), ...(body === undefined ? {} : { body }), broken } as tree.Declaration;
   }
 
@@ -112,14 +136,14 @@ export class DeclarationParser extends StatementParser {
   }
 
   private readNames(): tree.Name[] {
-    return this.names() as tree.Name[];
+    return this.rule(this.names);
   }
 
   /** One part of a head: title, count, or a clause that this declaration may have. False when it could not be read. */
   private readHeadPart(word: string, head: Head, clauses: LimitHead): boolean {
     const token = this.peek(1);
     if (this.is(t.TextToken)) {
-      const text = this.text() as tree.Text;
+      const text = this.rule<tree.Text>(this.text);
       if (word === 'use') head.path = text;
       else if (head.title === undefined) head.title = text;
       else return this.said(token, say.twice('the title'));
@@ -127,7 +151,7 @@ export class DeclarationParser extends StatementParser {
     }
     if (this.is(t.CountToken) && word !== 'use') {
       if (head.count !== undefined) return this.said(token, say.twice('the count'));
-      head.count = this.count() as tree.Whole;
+      head.count = this.rule<tree.Whole>(this.count);
       return true;
     }
     const clause = this.is(t.Equals) ? '=' : token.payload;
@@ -154,21 +178,21 @@ export class DeclarationParser extends StatementParser {
   private readClause(clause: string, head: Head, clauses: LimitHead): boolean {
     return this.attempt(() => {
       const word = this.take();
-      if (clause === 'of') head.of = this.reference() as tree.Reference;
-      else if (clause === 'each') head.each = this.reference() as tree.Reference;
-      else if (clause === 'by') head.by = this.plainReference() as tree.Reference;
-      else if (clause === 'on') head.on = this.name() as tree.Name;
-      else if (clause === 'revision') head.revision = this.whole() as tree.Whole;
-      else if (clause === '=') clauses.expression = this.expression() as tree.Expression;
+      if (clause === 'of') head.of = this.rule<tree.Reference>(this.reference);
+      else if (clause === 'each') head.each = this.rule<tree.Reference>(this.reference);
+      else if (clause === 'by') head.by = this.rule<tree.Reference>(this.plainReference);
+      else if (clause === 'on') head.on = this.rule<tree.Name>(this.name);
+      else if (clause === 'revision') head.revision = this.rule<tree.Whole>(this.whole);
+      else if (clause === '=') clauses.expression = this.rule<tree.Expression>(this.expression);
       else if (clause === 'measured') clauses.measured = this.span(word);
-      else if (clause === 'kind') clauses.kind = this.subrule(202, this.choice as never, { ARGS: ['kind', LIMIT_KINDS] } as never) as unknown as tree.Choice;
-      else if (clause === 'within') clauses.within = this.subrule(203, this.value as never, { ARGS: [['wear-limit']] } as never) as unknown as tree.Value;
+      else if (clause === 'kind') clauses.kind = this.rule<tree.Choice>(this.choice, 'kind', LIMIT_KINDS);
+      else if (clause === 'within') clauses.within = this.rule<tree.Value>(this.value, ['wear-limit']);
       else if (clause === 'per') {
         this.goTo(this.at - 1);
-        head.per = this.per() as tree.Per;
+        head.per = this.rule<tree.Per>(this.per);
       } else {
         this.goTo(this.at - 1);
-        clauses.wearLimit = this.wearLimit() as tree.Value;
+        clauses.wearLimit = this.rule<tree.Value>(this.wearLimit);
       }
     }, clause);
   }

@@ -83,12 +83,12 @@ export class ValueParser extends EmbeddedActionsParser {
     return (token as Token).payload ?? '';
   }
 
-  protected span(from: IToken, to: IToken = from): tree.Span {
-    return { start: from.startOffset, end: (to.endOffset ?? to.startOffset) + 1 };
+  protected span(from: IToken | undefined, to: IToken | undefined = from): tree.Span {
+    return { start: from?.startOffset ?? 0, end: (to?.endOffset ?? to?.startOffset ?? -1) + 1 };
   }
 
   /** From the start of a token to the end of the token read last. */
-  protected sinceToken(from: IToken): tree.Span {
+  protected sinceToken(from: IToken | undefined): tree.Span {
     return this.span(from, this.LA(0));
   }
 
@@ -471,7 +471,7 @@ export class ValueParser extends EmbeddedActionsParser {
 
   protected readonly forPlaces = this.RULE('forPlaces', (value: tree.PlainValue, from: IToken): tree.PlaceEntry => {
     this.CONSUME(t.keyword('for'));
-    const places = this.SUBRULE(this.placeGroup);
+    const places = [...list(this.SUBRULE(this.placeGroup))];
     this.MANY({
       GATE: () => this.is(t.Comma) && this.isPlaceWordAhead(2) && !this.is(t.Colon, 3),
       DEF: () => { this.CONSUME(t.Comma); places.push(...list(this.SUBRULE1(this.placeGroup))); },
