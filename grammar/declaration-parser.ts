@@ -32,6 +32,8 @@ export type AfterComment = (offset: number) => boolean;
 
 export interface ReadDeclaration {
   readonly declaration?: tree.Declaration;
+  /** `note` and `allow` that stand outside every declaration. */
+  readonly outside: readonly tree.Statement[];
   readonly statementStarts: readonly number[];
   readonly clauseStarts: readonly number[];
 }
@@ -39,6 +41,7 @@ export interface ReadDeclaration {
 export class DeclarationParser extends StatementParser {
   private statementStarts: number[] = [];
   private hole = 0;
+  private outside: tree.Statement[] = [];
   private afterComment: AfterComment = () => false;
 
   constructor(skipValidations: boolean) {
@@ -52,9 +55,10 @@ export class DeclarationParser extends StatementParser {
     this.statementStarts = [];
     this.clauseStarts = [];
     this.hole = 0;
+    this.outside = [];
     this.afterComment = afterComment;
     const declaration = this.section(word, inSequence) as tree.Declaration | undefined;
-    return { ...(declaration === undefined ? {} : { declaration }), faults: this.faults, statementStarts: this.statementStarts, clauseStarts: [...new Set(this.clauseStarts)] };
+    return { ...(declaration === undefined ? {} : { declaration }), outside: this.outside, faults: this.faults, statementStarts: this.statementStarts, clauseStarts: [...new Set(this.clauseStarts)] };
   }
 
   private atEnd(): boolean {
@@ -91,7 +95,7 @@ export class DeclarationParser extends StatementParser {
     const clauses: LimitHead = {};
     let broken = false;
     this.statementStarts.push(keyword.startOffset);
-    if (word === 'when') broken = !this.attempt(() => { head.variants = this.readNames(); }, word);
+    if (word === 'when') broken = !this.attempt(() => { head.variants = this.readNames(); });
     else if (!NAMELESS.has(word)) {
       if (this.isNameAhead()) head.name = this.readName();
       else {
@@ -99,7 +103,7 @@ export class DeclarationParser extends StatementParser {
         broken = true;
       }
     }
-    while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) {
+    while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close) && !this.isForFileAhead()) {
       if (!this.readHeadPart(word, head, clauses)) broken = true;
     }
     if (word === 'use' && head.path === undefined && !broken) {
@@ -113,7 +117,7 @@ export class DeclarationParser extends StatementParser {
   }
 
   /** Runs a rule; on an error notes it and says false. */
-  private attempt(read: () => void, word: string): boolean {
+  private attempt(read: () => void): boolean {
     const from = this.at;
     try {
       read();
@@ -125,8 +129,6 @@ export class DeclarationParser extends StatementParser {
       this.fault('syntax/unexpected', this.atEnd() ? this.span(this.LA(0)) : this.span(found), say.expectedHere(say.shown(found), error instanceof Error ? error.message : '', undefined));
       if (this.at === from && !this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) this.take();
       return false;
-    } finally {
-      void word;
     }
   }
 
@@ -194,7 +196,7 @@ export class DeclarationParser extends StatementParser {
         this.goTo(this.at - 1);
         clauses.wearLimit = this.rule<tree.Value>(this.wearLimit);
       }
-    }, clause);
+    });
   }
 
   /** `when` round declarations: they are sections of their own. */
@@ -310,13 +312,21 @@ export class DeclarationParser extends StatementParser {
     }
   }
 
+  /** `note` and `allow` may stand outside every declaration too. */
+  private isForFileAhead(): boolean {
+    return this.isWord('allow') || (this.isWord('note') && this.is(t.TextToken, 2));
+  }
+
   private readOutside(): void {
+    this.block = 'spec';
     while (!this.atEnd()) {
       this.statementStarts.push(this.peek(1).startOffset);
+      if (this.isForFileAhead() && this.attempt(() => { this.outside.push(this.subrule(202, this.statement as never) as unknown as tree.Statement); })) continue;
+      if (this.atEnd()) return;
       this.sayOutside();
       const braces = this.is(t.Close);
       this.take();
-      if (!braces) while (!this.atEnd() && !this.is(t.Hole)) this.take();
+      if (!braces) while (!this.atEnd() && !this.is(t.Hole) && !this.isForFileAhead()) this.take();
     }
   }
 

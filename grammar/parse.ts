@@ -5,7 +5,7 @@ import { type Comment, lex } from './lexer.ts';
 import type { Section } from './sections.ts';
 import * as say from './syntax-messages.ts';
 import { Close, CloseBracket, Minus, Open, OpenBracket, type Token } from './tokens.ts';
-import type { Declaration } from './tree.ts';
+import type { Declaration, Statement } from './tree.ts';
 
 /** Deeper nesting than any engine needs; deeper still would only be a hang or a crash. */
 const DEEPEST = 60;
@@ -13,6 +13,8 @@ const DEEPEST = 60;
 export interface Parsed {
   /** Undefined for text before the first declaration. */
   readonly declaration?: Declaration;
+  /** `note` and `allow` that stand outside every declaration: they are for the whole file. */
+  readonly outside: readonly Statement[];
   /** All offsets are in the section's own text. */
   readonly faults: readonly Fault[];
   readonly tokens: readonly Token[];
@@ -54,13 +56,13 @@ export function parseSection(section: Section, inSequence: boolean): Parsed {
   const deep = tooDeepAt(tokens);
   if (deep !== undefined || parser === undefined) {
     if (deep !== undefined) faults.push({ code: 'syntax/unexpected', start: deep.startOffset, end: deep.startOffset + 1, message: say.tooDeep(), fixes: [] });
-    return { faults, tokens, comments, statementStarts: [], clauseStarts: [] };
+    return { outside: [], faults, tokens, comments, statementStarts: [], clauseStarts: [] };
   }
   const afterComment = (offset: number): boolean => isAfterComment(section.text, comments, offset);
   const read = parser.readSection(tokens, section.word, inSequence, afterComment);
   faults.push(...read.faults);
   faults.sort((a, b) => a.start - b.start || a.end - b.end);
-  return { ...(read.declaration === undefined ? {} : { declaration: read.declaration }), faults, tokens, comments, statementStarts: read.statementStarts, clauseStarts: read.clauseStarts };
+  return { ...(read.declaration === undefined ? {} : { declaration: read.declaration }), outside: read.outside, faults, tokens, comments, statementStarts: read.statementStarts, clauseStarts: read.clauseStarts };
 }
 
 /** Whether the line before this offset is a comment, and the offset is the first thing on its line. */

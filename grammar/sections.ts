@@ -161,6 +161,12 @@ export function cutSections(text: string): readonly Section[] {
         endUpTo(top.owner, at);
         current = top.owner;
       }
+      const outer = current.parent;
+      if (outer !== undefined && outer !== root && !stack.some((brace) => brace.owner === current) && top !== undefined) {
+        // What follows the braces of a step, or of a declaration inside a `when`, belongs to what is round it.
+        current.end = at + 1;
+        current = outer;
+      }
     }
     if (code !== 44) pendingWhen = false;
     at += 1;
