@@ -1,5 +1,5 @@
 // Shows the help page of a finding. The pages themselves come from the server, by code.
-import { commands, type Diagnostic, Disposable, l10n, languages, Uri, window, workspace } from 'vscode';
+import { commands, type Diagnostic, Disposable, l10n, languages, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { AskServer } from './requests.ts';
 
 const scheme = 'fettle-help';
@@ -36,9 +36,11 @@ function codeOf(page: Uri): string {
 
 /** Typeset where the editor can do that, else as plain text. */
 async function showPage(page: Uri): Promise<void> {
-  const known = await commands.getCommands(true);
-  if (known.includes('markdown.showPreviewToSide')) await commands.executeCommand('markdown.showPreviewToSide', page);
-  else await window.showTextDocument(page, { preview: true });
+  try {
+    await commands.executeCommand('markdown.showPreviewToSide', page);
+  } catch {
+    await window.showTextDocument(page, { preview: true, viewColumn: ViewColumn.Beside });
+  }
 }
 
 /** The code of the finding at the cursor; asks where there are several, or none just there. */

@@ -73,30 +73,39 @@ describe.sequential('a spec in the editor', () => {
     expect(said).toContain('61 lbf.ft');
     await bench.shot('pair');
     await bench.page.keyboard.press('Control+Z');
+    await bench.page.keyboard.press('Control+Z');
+    await bench.page.keyboard.press('Control+Z');
+    await bench.untilStatus('No findings');
   });
 
-  test('the code of a finding leads to its help page', async () => {
+  test('the code of a finding leads to its help page, from the Problems panel and from the hover', async () => {
     await bench.goTo(place.line, place.column + 'chamber 48'.length);
     await bench.page.keyboard.press('Delete');
     await bench.page.keyboard.type(',');
-    await bench.squiggle('error');
-    await bench.command('Fettle: Explain a finding');
-    await bench.page.locator('.tab.active', { hasText: 'comma' }).waitFor();
+    const line = await bench.squiggle('error');
+    const preview = bench.page.locator('.tab', { hasText: 'Preview' });
+    await bench.problems();
+    await bench.page.locator('.markers-panel a.monaco-link').first().click();
+    await preview.waitFor();
     await bench.shot('help');
-    await bench.command('View: Close Editor');
+    await bench.closeTab('Preview');
+    await bench.hover(line);
+    await bench.page.locator('.monaco-hover a', { hasText: 'syntax/' }).click();
+    await preview.waitFor();
+    await bench.closeTab('Preview');
+    await bench.goTo(place.line, 1);
     await bench.page.keyboard.press('Control+Z');
+    await bench.untilStatus('No findings');
   });
 
   test('the bench sheet opens beside the spec', async () => {
-    await bench.openFile(file);
     await bench.command('Fettle: Show the bench sheet');
     await bench.webview().getByText('Brindle Tallboy').first().waitFor();
     await bench.shot('bench-sheet');
-    await bench.command('View: Close Other Editors in Group');
+    await bench.closeTab('Bench sheet');
   });
 
   test('the checker can be started again', async () => {
-    await bench.openFile(file);
     await bench.command("Fettle: Restart Fettle's checker");
     await bench.untilStatus('No findings');
   });

@@ -11,6 +11,8 @@ export interface Workbench {
   readonly outside: readonly string[];
   /** Opens a file by its name, from the folder view. */
   openFile(name: string): Promise<void>;
+  /** Closes the tab whose label holds this text. */
+  closeTab(label: string): Promise<void>;
   /** Runs a command of the palette by its title. */
   command(title: string): Promise<void>;
   /** Puts the cursor at a line and column, counted from 1. */
@@ -94,6 +96,12 @@ export async function openWorkbench(url: string, program: string, shots: string)
       await page.locator(`.tab.active[data-resource-name="${name}"]`).waitFor();
       await page.locator('.editor-group-container.active .monaco-editor .view-line').first().waitFor();
     },
+    async closeTab(label) {
+      const tab = page.locator('.tab', { hasText: label });
+      await tab.hover();
+      await tab.locator('.codicon-close').click();
+      await tab.waitFor({ state: 'detached' });
+    },
     async command(title) {
       await openBox('F1');
       await answer(`>${title}`, title);
@@ -124,8 +132,7 @@ export async function openWorkbench(url: string, program: string, shots: string)
       return line;
     },
     async hover(at) {
-      const box = await at.boundingBox();
-      if (box === null) throw new Error('the wavy line is out of sight');
+      const box = await boxOf(at);
       await page.mouse.move(box.x + box.width / 2 - 2, box.y + box.height / 2);
       await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
       const shown = page.locator('.monaco-hover:not(.hidden)', { has: page.locator('.marker.hover-contents') }).first();
@@ -175,4 +182,14 @@ export async function openWorkbench(url: string, program: string, shots: string)
 
 async function statusText(page: Page): Promise<string> {
   return (await page.locator('#status\\.languageStatus').getAttribute('aria-label')) ?? '';
+}
+
+/** Where a wavy line is on the page. It is drawn anew whenever the editor changes its width. */
+async function boxOf(line: Locator): Promise<{ x: number; y: number; width: number; height: number }> {
+  for (let attempt = 0; attempt < 30; attempt++) {
+    const box = await line.boundingBox();
+    if (box !== null) return box;
+    await line.page().waitForTimeout(100);
+  }
+  throw new Error('the wavy line is out of sight');
 }
