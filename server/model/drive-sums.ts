@@ -1,0 +1,113 @@
+// Works out drives: speeds of shafts, turns until marked links are back, what one tooth is worth, the length that a chain or belt needs.
+import { loopFit } from '../mechanics/chain.ts';
+import { type Exact, toNumber, wholeNumber, times, ZERO } from '../mechanics/exact.ts';
+import { type Coupling, type DriveSolution, solveDrive } from '../mechanics/gears.ts';
+import { type MarkedLoop, turnsUntilBack } from '../mechanics/links-return.ts';
+import { oneTooth } from '../mechanics/valve-timing.ts';
+import { measureOf } from './measure.ts';
+import type { Drive, Part, View } from './view.ts';
+
+function partOf(view: View, name: string): Part | undefined {
+  const thing = view.things.get(name);
+  return thing?.kind === 'part' ? thing : undefined;
+}
+
+/** The shaft that a part turns with: what it is fixed to, as far as that goes; a part fixed to nothing is its own shaft. */
+export function shaftOf(view: View, name: string): string {
+  let shaft = name;
+  for (let i = 0; i < 8; i += 1) {
+    const next = partOf(view, shaft)?.fixedTo;
+    if (next === undefined || next === shaft) break;
+    shaft = next;
+  }
+  return shaft;
+}
+
+/** The crankshaft: the part of that name, else the first shaft of a stated ratio, else what the first wheel of a drive is fixed to. */
+export function crankshaftOf(view: View): string | undefined {
+  if (partOf(view, 'crankshaft') !== undefined) return 'crankshaft';
+  for (const drive of view.drives) {
+    const first = drive.ratios[0]?.first ?? drive.wraps[0]?.wheels[0]?.part ?? drive.meshes[0]?.first;
+    if (first !== undefined) return shaftOf(view, first);
+  }
+  return undefined;
+}
+
+/** The wheels of a drive as couplings between shafts. Wheels without teeth (plain idlers) turn nothing that has to be known. */
+export function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
+  const wheel = (name: string, outside: boolean): { shaft: string; teeth: number; outside?: boolean } => ({ shaft: shaftOf(view, name), teeth: partOf(view, name)?.teeth ?? 0, ...(outside ? { outside } : {}) });
+  return [
+    ...drive.wraps.map((wrap): Coupling => ({ kind: 'loop', name: drive.name, wheels: wrap.wheels.map((each) => wheel(each.part, each.onBack)) })),
+    ...drive.meshes.map((mesh): Coupling => ({ kind: 'mesh', name: drive.name, wheels: [wheel(mesh.first, false), wheel(mesh.second, false)] })),
+  ];
+}
+
+/** Speeds of all shafts that the crankshaft turns, through all drives together. */
+export function speedsOf(view: View): DriveSolution | undefined {
+  const crankshaft = crankshaftOf(view);
+  return crankshaft === undefined ? undefined : solveDrive(crankshaft, view.drives.flatMap((drive) => couplingsOf(drive, view)));
+}
+
+export interface DriveResult {
+  readonly drive: Drive;
+  /** Turns of the first shaft for one of the second, from the teeth. */
+  readonly ratio: Exact | undefined;
+  /** Turns of the crankshaft until the marked links are back with every shaft in time; undefined without marked links. */
+  readonly linksReturn: number | undefined;
+  /** Crankshaft degrees for one tooth on the wheel that the drive turns. */
+  readonly oneTooth: Exact | undefined;
+  /** For two wheels with a centre distance: length needed in pitches, by the nominal distance and over its tolerance, and what is spare. */
+  readonly length: { readonly needed: number; readonly low: number; readonly high: number; readonly links: number; readonly spare: number; readonly sort: 'chain' | 'belt' } | undefined;
+}
+
+/** Works a drive out as far as teeth, links, pitch and centre distance are known. */
+export function workOutDrive(drive: Drive, view: View): DriveResult {
+  const solution = speedsOf(view);
+  const wheels = drive.wraps[0]?.wheels.map((wheel) => wheel.part) ?? drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]);
+  const first = wheels[0];
+  const last = wheels.find((wheel) => first !== undefined && shaftOf(view, wheel) !== shaftOf(view, first) && (partOf(view, wheel)?.teeth ?? 0) > 0 && partOf(view, wheel)?.fixedTo !== undefined);
+  const firstSpeed = first === undefined ? undefined : solution?.speeds.get(shaftOf(view, first));
+  const lastSpeed = last === undefined ? undefined : solution?.speeds.get(shaftOf(view, last));
+  const ratio = firstSpeed === undefined || lastSpeed === undefined || toNumber(lastSpeed) === 0 ? undefined : firstSpeed.div(lastSpeed).abs();
+  const lastTeeth = last === undefined ? undefined : partOf(view, last)?.teeth;
+  const tooth = lastSpeed === undefined || lastTeeth === undefined ? undefined : oneTooth(lastTeeth, lastSpeed.abs());
+  return { drive, ratio, linksReturn: linksReturn(drive, view, solution), oneTooth: tooth, length: lengthOf(drive, view) };
+}
+
+function linksReturn(drive: Drive, view: View, solution: DriveSolution | undefined): number | undefined {
+  if (drive.markedLinks.length === 0 || solution === undefined) return undefined;
+  const loops: MarkedLoop[] = [];
+  for (const wrap of drive.wraps) {
+    const loop = partOf(view, wrap.part);
+    const links = loop?.links ?? loop?.teeth;
+    const first = wrap.wheels[0];
+    const teeth = first === undefined ? undefined : partOf(view, first.part)?.teeth;
+    const speed = first === undefined ? undefined : solution.speeds.get(shaftOf(view, first.part));
+    if (links === undefined || teeth === undefined || speed === undefined) return undefined;
+    loops.push({ links, passedPerTurn: times(wholeNumber(teeth) ?? ZERO, speed.abs()) });
+  }
+  const shafts = new Set(drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => shaftOf(view, wheel.part))));
+  const speeds = [...solution.speeds].filter(([shaft]) => shafts.has(shaft) && view.drives.some((each) => each.ratios.some((ratio) => ratio.first === shaft || ratio.second === shaft)));
+  const cycle = view.engine?.cycle === 'two-stroke' ? [] : [wholeNumber(1)?.div(2) ?? ZERO];
+  return turnsUntilBack(loops, [...speeds.map(([, speed]) => speed.abs()), ...cycle]);
+}
+
+function lengthOf(drive: Drive, view: View): DriveResult['length'] {
+  const wrap = drive.wraps[0];
+  const [first, second] = wrap?.wheels ?? [];
+  if (wrap === undefined || first === undefined || second === undefined || wrap.wheels.length !== 2 || drive.wraps.length !== 1) return undefined;
+  const loop = partOf(view, wrap.part);
+  const links = loop?.links ?? loop?.teeth;
+  const pitch = loop?.pitch === undefined || loop.pitch.kind === 'by-place' ? undefined : measureOf(loop.pitch);
+  const [one, two] = [partOf(view, first.part)?.teeth, partOf(view, second.part)?.teeth];
+  const statement = drive.statements.find((each) => each.kind === 'centre-distance'
+    && ((each.from.text === first.part && each.to.text === second.part) || (each.from.text === second.part && each.to.text === first.part)));
+  if (statement?.kind !== 'centre-distance' || statement.value.kind === 'by-place') return undefined;
+  const distance = measureOf(statement.value);
+  if (links === undefined || pitch === undefined || one === undefined || two === undefined || distance === undefined) return undefined;
+  const inPitches = (value: Exact): number => toNumber(value) / toNumber(pitch.interval.nominal);
+  const at = (centre: number): { readonly needed: number; readonly spare: number } | undefined => loopFit(wrap.sort, one, two, centre, links);
+  const [nominal, low, high] = [at(inPitches(distance.interval.nominal)), at(inPitches(distance.interval.low)), at(inPitches(distance.interval.high))];
+  if (nominal === undefined || low === undefined || high === undefined) return undefined;
+  return { needed: nominal.needed, low: low.needed, high: high.needed, links, spare: nominal.spare, sort: wrap.sort };
+}

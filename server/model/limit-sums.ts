@@ -1,0 +1,94 @@
+// Works out limits: the range that the parts give at each place, held against the bounds.
+import type { Value } from '../../grammar/tree.ts';
+import { type Exact, larger, smaller } from '../mechanics/exact.ts';
+import { standing } from '../mechanics/interval.ts';
+import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
+import type { Unit } from '../mechanics/units.ts';
+import { type Asked, evaluation, inUnit, placesOfFeature, type Worked, workOut } from './expression.ts';
+import { type Bounds, measureOf, unitFrom, valueAt } from './measure.ts';
+import type { Limit, View } from './view.ts';
+
+export type Verdict = 'inside' | 'outside' | 'select';
+
+/** A limit worked out at one place or, where all places agree, at all of them. */
+export interface LimitResult {
+  readonly worked: Worked;
+  readonly bounds: Bounds | undefined;
+  readonly verdict: Verdict | undefined;
+  /** The place, where the limit differs from place to place. */
+  readonly place: Asked | undefined;
+  readonly statistical: { readonly low: number; readonly high: number };
+  readonly shares: readonly Share[];
+}
+
+/** The bounds of a value at a place, in base units. An open limit may be an expression. Undefined where unreadable. */
+export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undefined {
+  const plain = valueAt(value, { name: asked.name, number: asked.index });
+  if (plain === undefined) return undefined;
+  if (plain.kind === 'open') {
+    const worked = workOut(plain.value, evaluation(view, asked));
+    if (worked === undefined) return undefined;
+    const places = plain.value.kind === 'quantity' ? (measureOf(plain.value)?.places ?? 3) : 3;
+    const edge = plain.side === 'at-least' ? worked.stack.interval.high : worked.stack.interval.low;
+    return plain.side === 'at-least' ? { low: edge, high: undefined, unit: worked.unit, places } : { low: undefined, high: edge, unit: worked.unit, places };
+  }
+  const measure = measureOf(plain);
+  return measure === undefined ? undefined : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
+}
+
+/** How many places a limit has: those of what it is `each` of. */
+export function placesOfLimit(limit: Limit, view: View): { readonly count: number; readonly name: string | undefined } {
+  const each = limit.each;
+  const part = each === undefined ? undefined : view.things.get(each.owner.text);
+  if (each === undefined || part?.kind !== 'part') return { count: 1, name: undefined };
+  const name = each.places[0]?.name?.text;
+  const group = part.places.find((candidate) => candidate.name === name);
+  if (name !== undefined && group !== undefined) return { count: group.count, name };
+  return { count: placesOfFeature(part, each.feature?.text), name };
+}
+
+function sameRange(first: LimitResult, second: LimitResult): boolean {
+  const [a, b] = [first.worked.stack.interval, second.worked.stack.interval];
+  const sameEdge = (x: Exact | undefined, y: Exact | undefined): boolean => (x === undefined || y === undefined ? x === y : x.equals(y));
+  return a.low.equals(b.low) && a.high.equals(b.high) && sameEdge(first.bounds?.low, second.bounds?.low) && sameEdge(first.bounds?.high, second.bounds?.high);
+}
+
+/** Works a limit out; empty where it is only measured, or something in it is unknown or unreadable. */
+export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
+  if (limit.expression === undefined) return [];
+  const { count, name } = placesOfLimit(limit, view);
+  const results: LimitResult[] = [];
+  for (let index = 1; index <= Math.min(count, 64); index += 1) {
+    const asked: Asked = { index, of: count, name };
+    const worked = workOut(limit.expression, evaluation(view, asked));
+    if (worked === undefined) return [];
+    const bounds = limit.within === undefined ? undefined : boundsOf(limit.within, asked, view);
+    const verdict = bounds === undefined ? undefined : standing(worked.stack.interval, bounds);
+    results.push({ worked, bounds, verdict, place: asked, statistical: statisticalRange(worked.stack), shares: sharesOf(worked.stack) });
+  }
+  const first = results[0];
+  if (first === undefined) return [];
+  return results.every((result) => sameRange(first, result)) ? [{ ...first, place: undefined }] : results;
+}
+
+/** The whole range over all places, for a limit that another one is built on. */
+export function widest(results: readonly LimitResult[]): { readonly low: Exact; readonly high: Exact } | undefined {
+  const first = results[0]?.worked.stack.interval;
+  if (first === undefined) return undefined;
+  return results.reduce((all, result) => ({ low: smaller(all.low, result.worked.stack.interval.low), high: larger(all.high, result.worked.stack.interval.high) }), { low: first.low, high: first.high });
+}
+
+/** The unit that a limit is shown in: that of its bounds, else that of its inputs. */
+export function shownUnit(result: LimitResult): Unit {
+  return result.bounds !== undefined && result.bounds.unit.length > 0 ? result.bounds.unit : result.worked.unit;
+}
+
+/** A base-unit number as text in the unit it is shown in: as many places as the bounds have, and one more where the value needs it. */
+export function shownNumber(value: Exact | number, unit: Unit, places: number): string {
+  const number = typeof value === 'number' ? value : inUnit(value, unit);
+  const plain = number.toFixed(places);
+  const text = Math.abs(Number(plain) - number) < 1e-9 * Math.max(1, Math.abs(number)) ? plain : number.toFixed(places + 1);
+  return Number(text) === 0 ? text.replace('-', '') : text;
+}
+
+export { unitFrom };
