@@ -105,6 +105,12 @@ describe.sequential('a spec in the editor', () => {
     await bench.closeTab('Bench sheet');
   });
 
+  test('a checker that fell over is started again by itself', async () => {
+    desk.fellChecker();
+    await bench.untilStatus('has stopped');
+    await bench.untilStatus('No findings');
+  });
+
   test('the checker can be started again', async () => {
     await bench.command("Fettle: Restart Fettle's checker");
     await bench.untilStatus('No findings');

@@ -1,7 +1,7 @@
 // The editor with the extension running in Node, as on a desktop: installs the packed extension into a fresh
 // code-server and starts it on a folder. Everything it writes lies in a scratch folder of its own.
 import { type ChildProcess, execFileSync, spawn } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,6 +13,8 @@ export interface Desk {
   readonly url: string;
   /** The folder that is open in it. */
   readonly folder: string;
+  /** Ends the checker's own process, as a fault in it would. */
+  fellChecker(): void;
   stop(): Promise<void>;
 }
 
@@ -63,7 +65,27 @@ export async function startDesk(
     await stop();
     throw reason;
   }
-  return { url: `http://127.0.0.1:${port}/?folder=${encodeURIComponent(folder)}`, folder, stop };
+  return {
+    url: `http://127.0.0.1:${port}/?folder=${encodeURIComponent(folder)}`,
+    folder,
+    fellChecker: () => fell(scratch),
+    stop,
+  };
+}
+
+/** Finds the checker among the processes of this editor by the folder it was started from. */
+function fell(scratch: string): void {
+  const found = readdirSync('/proc').filter((id) => {
+    if (!/^\d+$/.test(id)) return false;
+    try {
+      const words = readFileSync(`/proc/${id}/cmdline`, 'utf8');
+      return words.includes(scratch) && words.includes('server-node.js');
+    } catch {
+      return false; // it ended while the list was read
+    }
+  });
+  if (found.length !== 1) throw new Error(`${found.length} checkers are running where there should be one`);
+  process.kill(Number(found[0]), 'SIGKILL');
 }
 
 async function untilHealthy(url: string, child: ChildProcess): Promise<void> {
