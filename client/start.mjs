@@ -36,6 +36,8 @@ function buildIsStale() {
   );
 }
 
+if (!existsSync(join(root, 'node_modules', 'esbuild'))) stop('run "npm install" first.');
+
 if (buildIsStale()) {
   say('Building');
   run('The build', join('client', 'build.mjs'));
@@ -50,6 +52,7 @@ run('The check of the samples', command, 'check', ...samples);
 
 say(`Making a bench sheet: fettle sheet ${sheetOf} --output ${sheet}`);
 run('The bench sheet', command, 'sheet', sheetOf, '--output', sheet);
+if (!existsSync(join(root, sheet))) stop(`${sheet} was not written.`);
 
 say('Packing the extension');
 run('Packing the extension', join('client', 'package-extension.mjs'));
