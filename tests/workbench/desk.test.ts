@@ -2,7 +2,7 @@
 // it is installed. What each finding says is tested elsewhere; here it only has to arrive.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { type Desk, startDesk } from './desk.ts';
 import { openWorkbench, type Workbench } from './driver.ts';
 import { lineWith, samples } from './samples.ts';
@@ -21,6 +21,10 @@ beforeAll(async () => {
 afterAll(async () => {
   await bench?.close();
   await desk?.stop();
+});
+
+afterEach(async ({ task }) => {
+  if (task.result?.state === 'fail') await bench.shot('failed-desk');
 });
 
 describe.sequential('a spec in the editor', () => {

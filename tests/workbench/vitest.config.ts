@@ -10,6 +10,8 @@ export default defineConfig({
     globalSetup: ['tests/workbench/prepare.ts'],
     fileParallelism: false,
     maxWorkers: 1,
+    // Each test goes on from where the one before it left the editor.
+    bail: 1,
     testTimeout: 120_000,
     hookTimeout: 180_000,
   },

@@ -1,7 +1,7 @@
 // The extension in an editor that runs wholly in the browser, on a folder that is on no disk: the same server in a
 // worker, reading files through the editor.
 import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, inject, test } from 'vitest';
 import { openWorkbench, type Workbench } from './driver.ts';
 import { lineWith, samples } from './samples.ts';
 import { startWeb, type Web } from './web.ts';
@@ -19,6 +19,10 @@ beforeAll(async () => {
 afterAll(async () => {
   await bench?.close();
   await web?.stop();
+});
+
+afterEach(async ({ task }) => {
+  if (task.result?.state === 'fail') await bench.shot('failed-web');
 });
 
 describe.sequential('a spec in the browser', () => {
