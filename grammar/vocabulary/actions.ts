@@ -12,6 +12,7 @@ export const ACTIONS: readonly StatementRow[] = [
   { word: 'tighten', in: STEP, shape: 'action', repeats: true, refers: ['fastener'], help: 'Tightens to the last stage, or to the stage named.', example: 'tighten head-bolt stage 2' },
   { word: 'snug', in: STEP, shape: 'action', repeats: true, refers: ['fastener'], help: 'Runs it in until it just seats.', example: 'snug cam-sprocket-bolt' },
   { word: 'loosen', in: STEP, shape: 'action', repeats: true, refers: ['fastener'], help: 'Undoes it.', example: 'loosen cam-sprocket-bolt' },
+  { word: 'renew', in: STEP, shape: 'action', repeats: true, refers: ['part', 'fastener'], help: 'A new one takes the place of the old, before it is fitted again.', example: 'renew head-gasket, head-bolt' },
   { word: 'secure', in: STEP, shape: 'action', repeats: true, refers: ['fastener', 'part'], help: 'Puts in the pin, bends the tab, twists the wire.', example: 'secure flywheel-bolt' },
   { word: 'lubricate', in: STEP, shape: 'action', repeats: true, refers: ['part', 'fastener'], help: 'Oils or greases before fitting.', example: 'lubricate main-shell with assembly-lube' },
   { word: 'seal', in: STEP, shape: 'action', repeats: true, refers: ['part', 'fastener'], help: 'Puts sealant on.', example: 'seal sump with sealant' },
