@@ -21,7 +21,7 @@ export interface Placed {
   readonly declaration: Declaration;
   /** The `when` round it, outermost first: it holds for a variant that each of them names. */
   readonly when: readonly (readonly string[])[];
-  /** The steps of a sequence by the number of their hole; empty for others. */
+  /** The steps of a sequence by the number of their hole (one that can't be read at all is missing); empty for others. */
   readonly steps: readonly Placed[];
 }
 

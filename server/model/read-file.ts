@@ -1,0 +1,51 @@
+// Reads a whole text into placed declarations. Trees are kept by the text of their section, so that an edit reads one declaration again.
+import { type Parsed, parseSection } from '../../grammar/parse.ts';
+import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Placed, ReadFile } from './placed.ts';
+
+/** How many trees are kept. A spec of 10,000 lines has about 1,500 declarations. */
+const MOST_KEPT = 40_000;
+const kept = new Map<string, Parsed>();
+
+function read(section: Section, inSequence: boolean): Parsed {
+  const key = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
+  const known = kept.get(key);
+  if (known !== undefined) return known;
+  // Tokens and comments are needed for printing alone, which reads for itself.
+  const parsed: Parsed = { ...parseSection(section, inSequence), tokens: [], comments: [], statementStarts: [], clauseStarts: [] };
+  if (kept.size >= MOST_KEPT) kept.clear();
+  kept.set(key, parsed);
+  return parsed;
+}
+
+function place(file: string, section: Section, when: readonly (readonly string[])[], inSequence: boolean, out: Placed[], loose: { section: Section; parsed: Parsed }[]): void {
+  const parsed = read(section, inSequence);
+  const declaration = parsed.declaration;
+  if (declaration === undefined) {
+    loose.push({ section, parsed });
+    for (const child of section.children) place(file, child, when, inSequence, out, loose);
+    return;
+  }
+  if (declaration.word === 'when') {
+    loose.push({ section, parsed });
+    const inside = [...when, (declaration.variants ?? []).map((name) => name.text)];
+    for (const child of section.children) place(file, child, inside, inSequence, out, loose);
+    return;
+  }
+  const steps: Placed[] = [];
+  section.children.forEach((child, hole) => {
+    const own: Placed[] = [];
+    place(file, child, when, declaration.word === 'sequence', own, loose);
+    const step = own[0];
+    if (step !== undefined) steps[hole] = step;
+  });
+  out.push({ file, section, parsed, declaration, when, steps });
+}
+
+/** Cuts and reads a text. Never throws. */
+export function readFile(file: string, text: string, sections: readonly Section[] = cutSections(text)): ReadFile {
+  const declarations: Placed[] = [];
+  const loose: { section: Section; parsed: Parsed }[] = [];
+  for (const section of sections) place(file, section, [], false, declarations, loose);
+  return { file, text, declarations, loose };
+}
