@@ -1,0 +1,2 @@
+import type { Check } from "./check.ts";
+export const CHECKS: readonly Check[] = [];

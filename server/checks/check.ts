@@ -1,0 +1,72 @@
+// What a check is. To add one: write `server/checks/<area>/<name>.ts` that exports a Check, its help page `<name>.md` beside it
+// (an example that gives the finding and one that does not: both are tests), and a line in `catalog.ts`.
+import type { Span } from '../../grammar/tree.ts';
+import type { Severity } from '../model/finding.ts';
+import type { Placed, ReadFile } from '../model/placed.ts';
+import type { BuiltView } from '../model/build-view.ts';
+import type { Engine, Thing, View } from '../model/view.ts';
+
+/** Another place that a finding points at, or the place of an edit. */
+export interface Pointer {
+  readonly placed: Placed;
+  readonly span: Span;
+}
+
+export interface Extra {
+  readonly related?: readonly (Pointer & { readonly message: string })[];
+  readonly fixes?: readonly { readonly title: string; readonly edits: readonly (Pointer & { readonly text: string })[] }[];
+  /** Where it is not the code's usual one. */
+  readonly severity?: Severity;
+  /** Something is missing rather than contradicted: information in a draft. */
+  readonly missing?: boolean;
+}
+
+/** Says that something is wrong at a stretch of a declaration. */
+export type Report = (placed: Placed, span: Span, message: string, extra?: Extra) => void;
+
+/** What a check of a whole spec is given. */
+export interface SpecContext {
+  readonly view: BuiltView;
+  /** The file whose findings are wanted; what is declared elsewhere is looked at, not reported. */
+  readonly file: ReadFile;
+  readonly files: readonly ReadFile[];
+  readonly report: Report;
+}
+
+interface CheckBase {
+  /** `area/what-is-wrong`. Never reused or renamed. */
+  readonly code: string;
+  readonly severity: Severity;
+  /** The help page, as Markdown. */
+  readonly page: string;
+}
+
+/** Looks at one thing, and at others through the view. Its findings are kept until the thing, or one that it looked up, changes. */
+export interface ThingCheck extends CheckBase {
+  readonly scope: 'thing';
+  run(thing: Thing, view: View, report: Report): void;
+}
+
+/** Looks at the engine declaration, and at others through the view. */
+export interface EngineCheck extends CheckBase {
+  readonly scope: 'engine';
+  run(engine: Engine, view: View, report: Report): void;
+}
+
+/** Looks at the whole spec, each time that something in it changes. */
+export interface SpecCheck extends CheckBase {
+  readonly scope: 'spec';
+  run(context: SpecContext): void;
+}
+
+/** A code that another check, the reader or the imports report, with its page. */
+export interface PageOnly extends CheckBase {
+  readonly scope: 'page';
+}
+
+export type Check = ThingCheck | EngineCheck | SpecCheck | PageOnly;
+
+/** The span of the name of a declaration, or of its keyword. */
+export function nameSpan(placed: Placed): Span {
+  return placed.declaration.name ?? placed.declaration.wordSpan;
+}

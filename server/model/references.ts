@@ -1,0 +1,144 @@
+// Every name that a declaration refers to, with the kinds of thing it may be. Gathered once for each text and kept.
+import type { Parsed } from '../../grammar/parse.ts';
+import type { Expression, Name, Place, PlainValue, Reference, Span, Statement, Value } from '../../grammar/tree.ts';
+import { type Block, type NameKind, statementRow } from '../../grammar/vocabulary.ts';
+import type { Placed } from './placed.ts';
+
+/** One use of a name. `feature` and `places` are what follows it. */
+export interface Use {
+  readonly name: Name;
+  readonly kinds: readonly NameKind[];
+  readonly feature?: Name;
+  readonly places: readonly Place[];
+  /** What sort of feature is wanted after the dot. */
+  readonly wants?: 'mark' | 'value' | 'any' | 'size';
+  /** The variants of the `when` round it; absent where it holds for all. */
+  readonly when?: readonly (readonly string[])[];
+  /** The statement word that it stands in, or the declaration's own. */
+  readonly word: string;
+}
+
+/** A place in a declaration where variants are named. */
+export interface VariantUse {
+  readonly name: Name;
+}
+
+export interface Uses {
+  readonly uses: readonly Use[];
+  readonly variants: readonly VariantUse[];
+  /** `allow` statements with the stretch that they cover. */
+  readonly allows: readonly { readonly code: Name; readonly covers: Span; readonly span: Span }[];
+  readonly sources: readonly Name[];
+}
+
+const kept = new WeakMap<Parsed, Uses>();
+
+/** What a declaration refers to. Steps of a sequence refer for themselves. */
+export function usesOf(placed: Placed): Uses {
+  const known = kept.get(placed.parsed);
+  if (known !== undefined) return known;
+  const gatherer = gather(placed);
+  kept.set(placed.parsed, gatherer);
+  return gatherer;
+}
+
+function gather(placed: Placed): Uses {
+  const { declaration } = placed;
+  const uses: Use[] = [];
+  const variants: VariantUse[] = [];
+  const allows: Uses['allows'][number][] = [];
+  const sources: Name[] = [];
+  const whole: Span = { start: 0, end: placed.section.text.length };
+  let when: readonly (readonly string[])[] = [];
+  let word: string = declaration.word;
+
+  const use = (name: Name | undefined, kinds: readonly NameKind[], extra: Partial<Use> = {}): void => {
+    if (name !== undefined) uses.push({ name, kinds, places: [], word, ...(when.length > 0 ? { when } : {}), ...extra });
+  };
+  const refer = (reference: Reference | undefined, kinds: readonly NameKind[], wants: Use['wants'] = 'any'): void => {
+    if (reference === undefined) return;
+    use(reference.owner, kinds, { places: reference.places, wants, ...(reference.feature === undefined ? {} : { feature: reference.feature }) });
+  };
+  const express = (expression: Expression | undefined): void => {
+    if (expression === undefined) return;
+    if (expression.kind === 'binary') {
+      express(expression.left);
+      express(expression.right);
+    } else if (expression.kind === 'negated') express(expression.operand);
+    else if (expression.kind === 'call') expression.operands.forEach(express);
+    else if (expression.kind === 'reference') refer(expression.reference, ['part', 'limit'], 'value');
+  };
+  const plain = (value: PlainValue | undefined): void => {
+    if (value === undefined) return;
+    if (value.kind === 'expression') express(value.expression);
+    else if (value.kind === 'open') express(value.value);
+  };
+  const valued = (value: Value | undefined): void => {
+    if (value?.kind === 'by-place') for (const entry of value.entries) plain(entry.value);
+    else plain(value);
+  };
+  const walk = (statements: readonly Statement[], block: Block, covers: Span): void => {
+    for (const each of statements) {
+      word = each.word;
+      if (each.per !== undefined) sources.push(each.per.source);
+      const kinds = statementRow(block, each.word)?.refers ?? [];
+      switch (each.kind) {
+        case 'allow': allows.push({ code: each.code, covers, span: each }); break;
+        case 'when': {
+          variants.push(...each.variants.map((name) => ({ name })));
+          const outer = when;
+          when = [...outer, each.variants.map((name) => name.text)];
+          walk(each.body.statements, block, each.body);
+          when = outer;
+          break;
+        }
+        case 'names':
+          if (each.word === 'variant') variants.push(...each.names.map((name) => ({ name })));
+          else if (kinds.length > 0) for (const name of each.names) use(name, kinds);
+          break;
+        case 'value': valued(each.value); break;
+        case 'dimension': case 'figure': valued(each.value); valued(each.wearLimit); break;
+        case 'size': valued(each.step); if (each.body !== undefined) walk(each.body.statements, 'size', each.body); break;
+        case 'mark': plain(each.at); refer(each.against, ['part'], 'any'); break;
+        case 'orient': for (const rule of each.rules) refer(rule.target, ['part'], 'any'); break;
+        case 'covers': for (const reference of each.covered) refer(reference, ['part'], 'any'); break;
+        case 'clamps': for (const reference of each.clamped) refer(reference, ['part', 'grades']); refer(each.to, ['part', 'grades']); break;
+        case 'each': refer(each.of, ['part']); break;
+        case 'tightening-order': refer(each.each, ['part']); break;
+        case 'wrap': use(each.part, ['part']); for (const wheel of each.wheels) use(wheel.name, ['part']); break;
+        case 'mesh': case 'ratio-of': use(each.first, ['part']); use(each.second, ['part']); break;
+        case 'centre-distance': use(each.from, ['part']); use(each.to, ['part']); valued(each.value); break;
+        case 'marked-link': refer(each.mark, ['part'], 'mark'); break;
+        case 'action': {
+          for (const target of each.targets) refer(target, kinds);
+          refer(each.mate?.reference, ['part', 'grades']);
+          if (each.with !== undefined) refer(each.with, each.word === 'lubricate' || each.word === 'seal' || each.word === 'fill' ? ['supply'] : ['supply', 'part']);
+          const only = each.targets[0];
+          if (each.to !== undefined && only !== undefined) use(only.owner, ['part'], { feature: each.to, wants: 'size' });
+          break;
+        }
+        case 'set': use(each.shaft, ['part'], each.mark === undefined ? {} : { feature: each.mark, wants: 'mark' }); break;
+        case 'rotate': use(each.shaft, ['part']); break;
+        case 'confirm': refer(each.target, each.target.feature === undefined && each.at === undefined ? ['drive', 'part'] : ['part'], 'mark'); break;
+        case 'begins': use(each.sequence, ['sequence']); break;
+        case 'record-fitted': refer(each.part, kinds); break;
+        case 'found': refer(each.part, kinds); break;
+        case 'measured': refer(each.limit, ['limit']); break;
+        case 'done': refer(each.step, ['step']); break;
+        case 'photo': refer(each.of, ['part']); break;
+        default: break;
+      }
+    }
+  };
+
+  if (declaration.per !== undefined) sources.push(declaration.per.source);
+  refer(declaration.of, declaration.word === 'limit' ? ['part'] : ['spec']);
+  use(declaration.on, ['part']);
+  refer(declaration.by, ['limit', 'part'], 'value');
+  refer(declaration.each, ['part'], 'any');
+  express(declaration.limit?.expression);
+  valued(declaration.limit?.within);
+  valued(declaration.limit?.wearLimit);
+  if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block, whole);
+  return { uses, variants, allows, sources };
+}

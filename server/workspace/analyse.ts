@@ -1,0 +1,232 @@
+// The one way from text to findings. Editor, command, sheet and tests all take it.
+import type { Span } from '../../grammar/tree.ts';
+import { cutSections, type Section, toFile } from '../../grammar/sections.ts';
+import type { Fault } from '../../grammar/fault.ts';
+import { CHECKS } from '../checks/catalog.ts';
+import type { Check, Extra, Report } from '../checks/check.ts';
+import { type BuiltView, buildView } from '../model/build-view.ts';
+import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import { placeOf, type Placed, type ReadFile } from '../model/placed.ts';
+import { readFile } from '../model/read-file.ts';
+import { usesOf } from '../model/references.ts';
+import type { Engine, Thing, View } from '../model/view.ts';
+import type { Analysis, Host } from './api.ts';
+import { findImports, type ImportFinding } from './imports.ts';
+
+type Parsed = Placed['parsed'];
+
+/** A finding before its places are worked out: everything is told by tree and own offsets, so that a shift costs nothing. */
+interface Raw {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly parsed: Parsed;
+  readonly span: Span;
+  readonly message: string;
+  readonly extra: Extra;
+}
+
+/** The findings of one thing, and what was looked up to make them. */
+interface Kept {
+  readonly raws: readonly Raw[];
+  readonly looked: readonly (readonly [string, Parsed | undefined])[];
+  readonly engine: Parsed | undefined | false;
+  readonly whole: View | undefined;
+}
+
+const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
+const LISTS = ['parts', 'fasteners', 'supplies', 'grades', 'drives', 'valveTimings', 'limits', 'sequences', 'jobs'] as const;
+
+/** A view that notes what is looked up in it. */
+function watched(view: View): { readonly view: View; readonly looked: Map<string, Parsed | undefined>; engine: Parsed | undefined | false; whole: boolean } {
+  const notes = { looked: new Map<string, Parsed | undefined>(), engine: false as Parsed | undefined | false, whole: false, view };
+  const things = new Proxy(view.things, {
+    get(target, key) {
+      if (key === 'get' || key === 'has') {
+        return (name: string) => {
+          const thing = target.get(name);
+          notes.looked.set(name, thing?.placed.parsed);
+          return key === 'get' ? thing : thing !== undefined;
+        };
+      }
+      notes.whole = true;
+      const value = Reflect.get(target, key) as unknown;
+      return typeof value === 'function' ? (value as (...args: unknown[]) => unknown).bind(target) : value;
+    },
+  });
+  const proxy = new Proxy(view, {
+    get(target, key) {
+      if (key === 'things') return things;
+      if (key === 'engine') notes.engine = target.engine?.placed.parsed;
+      if (LISTS.includes(key as (typeof LISTS)[number]) || key === 'steps') notes.whole = true;
+      return Reflect.get(target, key) as unknown;
+    },
+  });
+  return Object.assign(notes, { view: proxy });
+}
+
+function stillHolds(kept: Kept, view: View): boolean {
+  if (kept.whole !== undefined && kept.whole !== view) return false;
+  if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
+  return kept.looked.every(([name, parsed]) => view.things.get(name)?.placed.parsed === parsed);
+}
+
+const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
+const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
+const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
+
+function collector(check: Check, into: Raw[]): Report {
+  return (placed, span, message, extra = {}) => {
+    into.push({ code: check.code, severity: extra.severity ?? check.severity, parsed: placed.parsed, span, message, extra });
+  };
+}
+
+function checkOne(placed: Placed, view: BuiltView, run: (seen: View, raws: Raw[]) => void): readonly Raw[] {
+  let byVariant = keptByTree.get(placed.parsed);
+  if (byVariant === undefined) {
+    byVariant = new Map();
+    keptByTree.set(placed.parsed, byVariant);
+  }
+  const key = `${placed.file}|${view.variant ?? ''}`;
+  const known = byVariant.get(key);
+  if (known !== undefined && stillHolds(known, view)) return known.raws;
+  const notes = watched(view);
+  const raws: Raw[] = [];
+  run(notes.view, raws);
+  byVariant.set(key, { raws, looked: [...notes.looked], engine: notes.engine, whole: notes.whole ? view : undefined });
+  return raws;
+}
+
+function checkThing(thing: Thing, view: BuiltView): readonly Raw[] {
+  return checkOne(thing.placed, view, (seen, raws) => {
+    for (const check of THING_CHECKS) check.run(thing, seen, collector(check, raws));
+  });
+}
+
+function checkEngine(engine: Engine, view: BuiltView): readonly Raw[] {
+  return checkOne(engine.placed, view, (seen, raws) => {
+    for (const check of ENGINE_CHECKS) check.run(engine, seen, collector(check, raws));
+  });
+}
+
+function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): readonly Raw[] {
+  const raws: Raw[] = [];
+  for (const list of [view.parts, view.fasteners, view.supplies, view.grades, view.drives, view.valveTimings, view.limits, view.sequences, view.jobs, view.steps]) {
+    for (const thing of list) if (thing.placed.file === file.file) raws.push(...checkThing(thing, view));
+  }
+  if (view.engine !== undefined && view.engine.placed.file === file.file) raws.push(...checkEngine(view.engine, view));
+  for (const check of SPEC_CHECKS) check.run({ view, file, files, report: collector(check, raws) });
+  return raws;
+}
+
+function place(raw: Raw, current: ReadonlyMap<Parsed, Placed>, draft: boolean, file: string): Finding | undefined {
+  const placed = current.get(raw.parsed);
+  if (placed === undefined || placed.file !== file) return undefined;
+  const at = placeOf(placed, raw.span);
+  const related: Related[] = (raw.extra.related ?? []).flatMap((each) => {
+    const there = current.get(each.placed.parsed);
+    return there === undefined ? [] : [{ ...placeOf(there, each.span), message: each.message }];
+  });
+  const fixes: QuickFix[] = (raw.extra.fixes ?? []).map((fix) => ({
+    title: fix.title,
+    edits: fix.edits.flatMap((edit): FixEdit[] => {
+      const there = current.get(edit.placed.parsed);
+      return there === undefined ? [] : [{ ...placeOf(there, edit.span), text: edit.text }];
+    }),
+  }));
+  const severity = draft && (raw.extra.missing === true || raw.severity === 'warning') ? 'information' : raw.severity;
+  return { code: raw.code, severity, ...at, message: raw.message, related, fixes };
+}
+
+function faultFinding(fault: Fault, section: Section, file: string): Finding {
+  const severity: Severity = 'error';
+  const at = (start: number, end: number): { file: string; start: number; end: number } => ({ file, start: toFile(section, start), end: toFile(section, end) });
+  return {
+    code: fault.code, severity, ...at(fault.start, fault.end), message: fault.message, related: [],
+    fixes: fault.fixes.map((fix) => ({ title: fix.title, edits: fix.edits.map((edit) => ({ ...at(edit.start, edit.end), text: edit.text })) })),
+  };
+}
+
+function everyPlaced(file: ReadFile): readonly Placed[] {
+  return file.declarations.flatMap((placed) => (placed.steps.length === 0 ? [placed] : [placed, ...placed.steps.filter((step) => step !== undefined)]));
+}
+
+const keyOf = (finding: Finding): string => `${finding.code} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
+
+/** Findings of all variants that agree are one; others name theirs. */
+function mergeVariants(perView: readonly { readonly variant: string | undefined; readonly findings: readonly Finding[] }[]): Finding[] {
+  const merged = new Map<string, { finding: Finding; variants: Set<string | undefined> }>();
+  for (const { variant, findings } of perView) {
+    for (const finding of findings) {
+      const key = keyOf(finding);
+      const known = merged.get(key);
+      if (known === undefined) merged.set(key, { finding, variants: new Set([variant]) });
+      else known.variants.add(variant);
+    }
+  }
+  return [...merged.values()].map(({ finding, variants }) => {
+    if (variants.size === perView.length) return finding;
+    const names = [...variants].filter((name) => name !== undefined);
+    return { ...finding, variants: names };
+  });
+}
+
+/** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
+function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
+  const allows = [
+    ...everyPlaced(file).flatMap((placed) => usesOf(placed).allows.map((allow) => ({ code: allow.code.text, ...placeOf(placed, allow.covers), at: placeOf(placed, allow.code) }))),
+    ...[...file.declarations.map((placed) => ({ section: placed.section, parsed: placed.parsed })), ...file.loose].flatMap(({ section, parsed }) => parsed.outside.flatMap((each) => (each.kind !== 'allow' ? [] : [{
+      code: each.code.text, file: file.file, start: 0, end: file.text.length + 1, at: { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) },
+    }]))),
+  ];
+  if (allows.length === 0) return [...findings];
+  const used = new Set<(typeof allows)[number]>();
+  const left = findings.filter((finding) => {
+    const hits = allows.filter((allow) => allow.code === finding.code && finding.start >= allow.start && finding.start <= allow.end);
+    for (const hit of hits) used.add(hit);
+    return hits.length === 0;
+  });
+  for (const allow of allows) {
+    if (used.has(allow)) continue;
+    const known = CHECKS.some((check) => check.code === allow.code);
+    left.push({
+      code: 'name/unused', severity: 'warning', ...allow.at, related: [], fixes: [],
+      message: known ? `This allow silences nothing: ${allow.code} is not found here.` : `There is no check ${allow.code}: this allow silences nothing.`,
+    });
+  }
+  return left;
+}
+
+function variantsOf(files: readonly ReadFile[]): readonly string[] {
+  for (const file of files) {
+    for (const placed of file.declarations) {
+      if (placed.declaration.word !== 'spec') continue;
+      const names = placed.declaration.body?.statements.flatMap((each) => (each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [])) ?? [];
+      if (names.length > 0) return [...new Set(names)];
+    }
+  }
+  return [];
+}
+
+/**
+ * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
+ * Trees and the findings of single declarations are kept from call to call.
+ */
+export function analyse(file: string, text: string, host: Host, sections: readonly Section[] = cutSections(text)): Analysis {
+  const read = readFile(file, text, sections);
+  const { used, findings: importFindings } = findImports(read, host);
+  const files = [read, ...used];
+  const variants = variantsOf(files);
+  const views = (variants.length === 0 ? [undefined] : variants).map((variant) => buildView(files, variant));
+  const current = new Map<Parsed, Placed>();
+  for (const each of [...files].reverse()) for (const placed of everyPlaced(each)) current.set(placed.parsed, placed);
+  const findings: Finding[] = mergeVariants(views.map((view) => ({
+    variant: view.variant,
+    findings: rawsOf(view, read, files).flatMap((raw) => place(raw, current, view.draft, file) ?? []),
+  })));
+  for (const placed of everyPlaced(read)) for (const fault of placed.parsed.faults) findings.push(faultFinding(fault, placed.section, file));
+  for (const { section, parsed } of read.loose) for (const fault of parsed.faults) findings.push(faultFinding(fault, section, file));
+  findings.push(...importFindings.map((each: ImportFinding) => each.finding));
+  const left = silence(findings, read);
+  left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
+  return { file: read, used, variants, views, findings: left };
+}
