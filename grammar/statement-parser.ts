@@ -677,7 +677,7 @@ export class StatementParser extends ValueParser {
       }
     }
     let per: tree.Per | undefined;
-    this.OPTION({ GATE: () => statement?.kind !== 'per' && statement?.kind !== 'when', DEF: () => { per = this.SUBRULE(this.per); } });
+    this.OPTION({ GATE: () => this.block !== 'spec' && statement?.kind !== 'per' && statement?.kind !== 'when', DEF: () => { per = this.SUBRULE(this.per); } });
     if (statement === undefined) return { kind: 'broken', word: '', wordSpan: { start: 0, end: 0 }, start: 0, end: 0 };
     return per === undefined ? statement : ({ ...statement, per, end: per.end } as tree.Statement);
   });

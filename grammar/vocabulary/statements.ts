@@ -100,7 +100,7 @@ export const STATEMENTS: readonly StatementRow[] = [
   { word: 'centre-distance', in: ['drive'], shape: 'centre-distance', repeats: true, unit: ['length'], refers: ['part'], help: 'How far apart two wheels are, and in which direction the second lies from the first.', example: "centre-distance crank-sprocket to cam-sprocket 135.4 mm\n    at 12 o'clock" },
   { word: 'marks-agree', in: ['drive'], shape: 'marks-agree', choices: { compression: 'the piston comes up to fire', overlap: 'exhaust closes while inlet opens' }, help: 'At which top dead centre the timing marks agree.', example: 'marks-agree at tdc 1 on compression' },
   { word: 'marked-link', in: ['drive'], shape: 'marked-link', repeats: true, refers: ['part'], help: 'Which link of the chain meets which mark, counted clockwise from the front.', example: 'marked-link 1 at crank-sprocket.dot' },
-  { word: 'tensioner', in: ['drive'], shape: 'names', refers: ['part'], help: 'What keeps the chain or belt tight.', example: 'tensioner chain-tensioner' },
+  { word: 'tensioner', in: ['drive'], shape: 'names', repeats: true, refers: ['part'], help: 'What keeps the chain or belt tight.', example: 'tensioner chain-tensioner' },
 
   // valve-timing
   { word: 'inlet', in: ['valve-timing'], shape: 'events', unit: ['angle'], help: 'When the inlet valve opens and closes.', example: 'inlet opens 12 deg btdc closes 48 deg abdc' },
@@ -112,8 +112,8 @@ export const STATEMENTS: readonly StatementRow[] = [
 
   // sequence, step, job
   { word: 'phase', in: ['sequence'], shape: 'choice', choices: { teardown: 'taking apart', inspect: 'looking and crack testing', clean: 'cleaning', machine: 'repair and machining', assemble: 'putting together', install: 'into the vehicle', 'run-in': 'first start and run-in', store: 'storage' }, help: 'Which part of the work this sequence is.', example: 'phase assemble' },
-  { word: 'starts-with', in: ['sequence'], shape: 'names', refers: ['part'], help: 'What stands on the stand before the first step.', example: 'starts-with block' },
-  { word: 'after', in: ['sequence', 'step'], shape: 'names', refers: ['step', 'sequence'], help: 'What must have been done before.', example: 'after prove-timing' },
+  { word: 'starts-with', in: ['sequence'], shape: 'names', repeats: true, refers: ['part'], help: 'What stands on the stand before the first step.', example: 'starts-with block' },
+  { word: 'after', in: ['sequence', 'step'], shape: 'names', repeats: true, refers: ['step', 'sequence'], help: 'What must have been done before.', example: 'after prove-timing' },
   { word: 'begins', in: ['job'], shape: 'begins', choices: { whole: 'on an assembled engine', bare: 'with nothing fitted', after: 'as a sequence left it' }, refers: ['sequence'], help: 'How the engine stands when the job begins.', example: 'begins whole' },
   { word: 'sequences', in: ['job'], shape: 'names', refers: ['sequence'], help: 'The sequences of this job, in order.', example: 'sequences strip-front, refit-front' },
 

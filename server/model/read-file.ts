@@ -1,6 +1,7 @@
 // Reads a whole text into placed declarations. Trees are kept by the text of their section, so that an edit reads one declaration again.
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Statement } from '../../grammar/tree.ts';
 import type { Placed, ReadFile } from './placed.ts';
 
 /** How many trees are kept. A spec of 10,000 lines has about 1,500 declarations. */
@@ -33,13 +34,23 @@ function place(file: string, section: Section, when: readonly (readonly string[]
     return;
   }
   const steps: Placed[] = [];
+  const inner = section.children.length === 0 ? new Map<number, readonly (readonly string[])[]>() : holesInWhen(declaration.body?.statements ?? []);
   section.children.forEach((child, hole) => {
     const own: Placed[] = [];
-    place(file, child, when, declaration.word === 'sequence', own, loose);
+    place(file, child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, loose);
     const step = own[0];
     if (step !== undefined) steps[hole] = step;
   });
   out.push({ file, section, parsed, declaration, when, steps });
+}
+
+/** The `when` round each step of a sequence, by the number of its hole. */
+function holesInWhen(statements: readonly Statement[], round: readonly (readonly string[])[] = [], into = new Map<number, readonly (readonly string[])[]>()): ReadonlyMap<number, readonly (readonly string[])[]> {
+  for (const each of statements) {
+    if (each.kind === 'hole') into.set(each.hole, round);
+    if (each.kind === 'when') holesInWhen(each.body.statements, [...round, each.variants.map((name) => name.text)], into);
+  }
+  return into;
 }
 
 /** Cuts and reads a text. Never throws. */

@@ -1,0 +1,107 @@
+// A name that nothing declares, a feature that its part does not have, a place that is not there.
+import type { Name, Place } from '../../../grammar/tree.ts';
+import { ENGINE_FIGURES } from '../../model/engine-sums.ts';
+import type { Placed } from '../../model/placed.ts';
+import { type Use, usesOf } from '../../model/references.ts';
+import type { Part, Thing, View } from '../../model/view.ts';
+import type { Extra, Report, SpecCheck } from '../check.ts';
+import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
+import page from './unknown.md';
+
+const ENGINE_NAMES = [...Object.keys(ENGINE_FIGURES), 'bore', 'stroke', 'rod-length', 'block-height', 'compression-height', 'chamber', 'dish', 'dome', 'gasket-bore', 'gasket-thickness', 'redline'];
+
+/** Whether a use holds for a variant. */
+export function useHolds(use: Use, variant: string | undefined): boolean {
+  return variant === undefined || use.when === undefined || use.when.every((names) => names.includes(variant));
+}
+
+function declareFix(placed: Placed, use: Use): NonNullable<Extra['fixes']>[number] | undefined {
+  const kind = use.kinds[0];
+  const text = kind === 'part' ? `part ${use.name.text}` : kind === 'supply' ? `supply ${use.name.text}` : kind === 'fastener' ? `fastener ${use.name.text} {\n  thread M8\n  torque 20 N.m\n}` : undefined;
+  if (text === undefined || kind === undefined) return undefined;
+  const at = { start: 0, end: 0 };
+  return { title: `Declare ${use.name.text} as ${withArticle(kindWord(kind))}`, edits: [{ placed, span: at, text: `${text}\n\n` }] };
+}
+
+/** Names that may follow the dot of a part. */
+function featureNames(part: Part, wants: Use['wants']): readonly string[] {
+  if (wants === 'mark') return [...part.marks.keys()];
+  if (wants === 'size') return [...part.sizes.keys()];
+  return [...part.featureNames];
+}
+
+function hasFeature(part: Part, feature: Name, wants: Use['wants']): boolean {
+  if (wants === 'size') return part.sizes.has(feature.text);
+  return part.featureNames.has(feature.text);
+}
+
+function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report: Report): void {
+  for (const place of places) {
+    const names = part.places.flatMap((group) => (group.name === undefined ? [] : [group.name]));
+    if (place.name !== undefined && !names.includes(place.name.text)) {
+      const near = didYouMean(place.name, names, placed);
+      const has = names.length === 0 ? `${part.name} has no named places` : `${part.name} has the places ${inWords(names)}`;
+      report(placed, place.name, `${part.name} has no place ${place.name.text}: ${has}.${near.sentence}`, { fixes: near.fixes });
+      continue;
+    }
+    const count = place.name === undefined ? part.count : (part.places.find((group) => group.name === place.name?.text)?.count ?? 0);
+    const highest = place.to ?? place.from;
+    if (highest === undefined) continue;
+    const perFeature = Math.max(count, ...[...part.dimensions.values()].map((dimension) => dimension.count * Math.max(1, part.count)));
+    if (highest > perFeature || (place.from ?? 1) < 1) report(placed, place, `There is no ${part.name} ${highest}: there are ${perFeature}.`);
+  }
+}
+
+function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
+  if (use.name.text === 'engine') {
+    if (use.feature !== undefined && !ENGINE_NAMES.includes(use.feature.text)) {
+      const near = didYouMean(use.feature, ENGINE_NAMES, placed);
+      report(placed, use.feature, `The engine has no value ${use.feature.text}.${near.sentence}`, { fixes: near.fixes, missing: true });
+    }
+    return;
+  }
+  const thing = view.things.get(use.name.text);
+  if (thing === undefined) {
+    const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
+    const near = didYouMean(use.name, known, placed);
+    const declare = declareFix(placed, use);
+    report(placed, use.name, `There is no ${inWords(use.kinds.map(kindWord), 'or')} called ${use.name.text}.${near.sentence}`, { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true });
+    return;
+  }
+  if (thing.kind !== 'part' || thing.broken) return;
+  if (use.feature !== undefined && !hasFeature(thing, use.feature, use.wants)) {
+    const what = use.wants === 'mark' ? 'mark' : use.wants === 'size' ? 'repair size' : 'feature, dimension or mark';
+    const near = didYouMean(use.feature, featureNames(thing, use.wants), placed);
+    report(placed, use.feature, `${thing.name} has no ${what} ${use.feature.text}.${near.sentence}`, { fixes: near.fixes, missing: true, related: [{ placed: thing.placed, span: thing.declaration.name ?? thing.declaration.wordSpan, message: `${thing.name} is declared here` }] });
+  }
+  sayPlaces(placed, thing, use.places, report);
+}
+
+function fits(thing: Thing, use: Use): boolean {
+  return (use.kinds as readonly string[]).includes(thing.kind);
+}
+
+export const unknown: SpecCheck = {
+  code: 'name/unknown', severity: 'error', scope: 'spec', page,
+  run({ view, file, files, report }) {
+    const specs = new Set(files.flatMap((each) => each.declarations.flatMap((placed) => (placed.declaration.word === 'spec' && placed.declaration.name !== undefined ? [placed.declaration.name.text] : []))));
+    const say = (placed: Placed): void => {
+      if (placed.declaration.word === 'record') return;
+      for (const use of usesOf(placed).uses) {
+        if (!useHolds(use, view.variant)) continue;
+        if (use.kinds[0] === 'spec') {
+          if (specs.has(use.name.text)) continue;
+          const near = didYouMean(use.name, specs, placed);
+          report(placed, use.name, `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`, { fixes: near.fixes });
+        } else sayUse(placed, use, view, report);
+      }
+    };
+    for (const placed of file.declarations) {
+      if (!placed.when.every((names) => view.variant === undefined || names.includes(view.variant))) continue;
+      say(placed);
+      placed.steps.forEach((step) => {
+        if (step.when.every((names) => view.variant === undefined || names.includes(view.variant))) say(step);
+      });
+    }
+  },
+};

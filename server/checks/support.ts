@@ -1,0 +1,43 @@
+// Small helpers that many checks share: lists in words, "did you mean", renaming fixes.
+import { nearest } from '../../grammar/nearest.ts';
+import type { Name, Span } from '../../grammar/tree.ts';
+import type { Placed } from '../model/placed.ts';
+import type { Extra } from './check.ts';
+
+/** `a, b and c`. */
+export function inWords(items: readonly (string | number)[], last = 'and'): string {
+  if (items.length < 2) return String(items[0] ?? '');
+  return `${items.slice(0, -1).join(', ')} ${last} ${items[items.length - 1]}`;
+}
+
+/** `a part`, `an engine`. */
+export function withArticle(word: string): string {
+  return `${/^[aeiou]/.test(word) ? 'an' : 'a'} ${word}`;
+}
+
+/** How a kind of thing is called toward a user. */
+export function kindWord(kind: string): string {
+  return kind === 'valve-timing' ? 'valve timing' : kind === 'grades' ? 'table of grades' : kind;
+}
+
+/** The nearest known name, as a sentence and a fix. */
+export function didYouMean(name: Name, known: Iterable<string>, placed: Placed): { readonly sentence: string; readonly fixes: NonNullable<Extra['fixes']> } {
+  const near = nearest(name.text, known);
+  if (near === undefined) return { sentence: '', fixes: [] };
+  return { sentence: ` Did you mean ${near}?`, fixes: [change(placed, name, near)] };
+}
+
+/** A fix that writes something else in one place. */
+export function change(placed: Placed, span: Span, text: string, title = `Change ${placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ')} to ${text}`): NonNullable<Extra['fixes']>[number] {
+  return { title, edits: [{ placed, span, text }] };
+}
+
+/** A fix that puts something in at an offset of a declaration. */
+export function insert(placed: Placed, at: number, text: string, title: string): NonNullable<Extra['fixes']>[number] {
+  return { title, edits: [{ placed, span: { start: at, end: at }, text }] };
+}
+
+/** The end of a declaration's text without the blanks and comments after it. */
+export function endOf(placed: Placed): number {
+  return placed.declaration.end;
+}

@@ -1,0 +1,82 @@
+// All values that a declaration writes, each with the kinds of unit that may stand there. Used by the unit checks; no check of its own.
+import type { Expression, PlainValue, Statement, Value } from '../../../grammar/tree.ts';
+import { type Block, statementRow, type ValueKind } from '../../../grammar/vocabulary.ts';
+import type { Parsed } from '../../../grammar/parse.ts';
+import type { Placed } from '../../model/placed.ts';
+
+export interface Written {
+  readonly value: PlainValue;
+  /** Empty where the statement takes any kind, or none. */
+  readonly kinds: readonly ValueKind[];
+  readonly word: string;
+  /** Values of one list, such as the stages of a torque. */
+  readonly list?: readonly PlainValue[];
+}
+
+const kept = new WeakMap<Parsed, readonly Written[]>();
+
+/** The values of a declaration in the order written, those inside expressions too. */
+export function writtenValues(placed: Placed): readonly Written[] {
+  const known = kept.get(placed.parsed);
+  if (known !== undefined) return known;
+  const out: Written[] = [];
+  const add = (value: PlainValue | undefined, kinds: readonly ValueKind[], word: string, list?: readonly PlainValue[]): void => {
+    if (value === undefined) return;
+    if (value.kind === 'open') {
+      out.push({ value, kinds, word });
+      if (value.value.kind === 'quantity') out.push({ value: value.value, kinds, word });
+      else express(value.value, word);
+    } else if (value.kind === 'expression') express(value.expression, word);
+    else out.push({ value, kinds, word, ...(list === undefined ? {} : { list }) });
+  };
+  const express = (expression: Expression, word: string): void => {
+    if (expression.kind === 'binary') {
+      express(expression.left, word);
+      express(expression.right, word);
+    } else if (expression.kind === 'negated') express(expression.operand, word);
+    else if (expression.kind === 'call') for (const operand of expression.operands) express(operand, word);
+    else if (expression.kind === 'quantity') out.push({ value: expression, kinds: ['any'], word: 'a sum' });
+  };
+  const all = (value: Value | undefined, kinds: readonly ValueKind[], word: string): void => {
+    if (value?.kind === 'by-place') for (const entry of value.entries) add(entry.value, kinds, word);
+    else add(value, kinds, word);
+  };
+  const walk = (statements: readonly Statement[], block: Block): void => {
+    for (const each of statements) {
+      const kinds = statementRow(block, each.word)?.unit ?? [];
+      switch (each.kind) {
+        case 'value': all(each.value, kinds, each.word); break;
+        case 'dimension': case 'figure': all(each.value, kinds, each.word); all(each.wearLimit, kinds, 'wear-limit'); break;
+        case 'size': all(each.step, kinds, each.word); if (each.body !== undefined) walk(each.body.statements, 'size'); break;
+        case 'when': walk(each.body.statements, block); break;
+        case 'cylinders': add(each.angle, ['angle'], 'the angle of a vee'); break;
+        case 'crankpin': add(each.angle, ['angle'], each.word); break;
+        case 'mark': add(each.at, ['angle'], each.word); break;
+        case 'orient': for (const rule of each.rules) add(rule.at, ['angle'], each.word); break;
+        case 'reuse': all(each.length, ['length'], each.word); break;
+        case 'torque': { const list = each.stages.flatMap((stage) => (stage.value === undefined || stage.value.kind === 'by-place' ? [] : [stage.value])); for (const value of list) add(value, ['torque', 'angle'], each.word, list); break; }
+        case 'retorque': all(each.stage.value, ['torque', 'angle'], each.word); break;
+        case 'grade': all(each.value, ['length', 'mass', 'angle', 'volume', 'force'], 'a grade'); break;
+        case 'centre-distance': all(each.value, ['length'], each.word); add(each.at, ['angle'], each.word); break;
+        case 'events': add(each.opens?.angle, ['angle'], each.word); add(each.closes?.angle, ['angle'], each.word); break;
+        case 'stated': all(each.value, ['angle'], each.word); break;
+        case 'action': all(each.amount, ['volume', 'mass'], each.word); break;
+        case 'set': add(each.angle, ['angle'], each.word); add(each.at, ['angle'], each.word); break;
+        case 'rotate': add(each.amount, ['angle'], each.word); break;
+        case 'confirm': add(each.at, ['angle'], each.word); break;
+        case 'run': all(each.at, ['speed', 'temperature'], 'run engine at'); all(each.for, ['time', 'distance'], 'run engine for'); break;
+        case 'wait': all(each.time, ['time'], each.word); break;
+        case 'measured': all(each.value, ['any'], each.word); break;
+        case 'log': for (const reading of each.readings) all(reading.value, ['any'], each.word); break;
+        default: break;
+      }
+    }
+  };
+  const { declaration } = placed;
+  if (declaration.limit?.expression !== undefined) express(declaration.limit.expression, 'a sum');
+  all(declaration.limit?.within, ['any'], 'within');
+  all(declaration.limit?.wearLimit, ['any'], 'wear-limit');
+  if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block);
+  kept.set(placed.parsed, out);
+  return out;
+}

@@ -1,0 +1,86 @@
+// A unit of another kind than what is measured: a length where a torque is wanted; a sum that adds a length to an angle.
+import type { Expression, PlainValue } from '../../../grammar/tree.ts';
+import type { ValueKind } from '../../../grammar/vocabulary.ts';
+import { type Dimension, dimensionOf, kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
+import { dimensionsOf } from '../../model/expression-kind.ts';
+import { unitFrom } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
+import { kindOfValue } from '../../model/stage-kind.ts';
+import type { View } from '../../model/view.ts';
+import type { Report, SpecCheck } from '../check.ts';
+import { inWords } from '../support.ts';
+import page from './wrong-kind.md';
+import { writtenValues } from './written-values.ts';
+
+function named(kind: ValueKind): string {
+  return kind === 'any' || kind === 'ratio' ? 'a plain ratio' : kindName(kind as UnitKind);
+}
+
+function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[], word: string, report: Report): void {
+  if (value.kind === 'clock') {
+    if (kinds.length > 0 && !kinds.includes('angle') && !kinds.includes('any')) report(placed, value, `A clock direction can't stand after ${word}; ${inWords(kinds.map(named), 'or')} is wanted.`);
+    return;
+  }
+  if (!('unit' in value) || value.unit?.parts === undefined) return;
+  const kind = kindOfValue(value);
+  const written = `${placed.section.text.slice(value.start, value.unit.end).replace(/\s+/g, ' ')}`;
+  if (kinds.length > 0 && !kinds.includes('any') && !(kind !== undefined && (kinds as readonly string[]).includes(kind))) {
+    report(placed, value.unit, `${written} is ${kind === undefined ? 'of no kind that has a name' : kindName(kind)}; after ${word} ${inWords(kinds.filter((each) => each !== 'ratio').map(named), 'or')} is wanted.`);
+    return;
+  }
+  const restated = value.restated;
+  if (restated !== undefined && 'unit' in restated && restated.unit?.parts !== undefined) {
+    const other = kindOfValue(restated);
+    if (kind !== other) report(placed, restated.unit, `${written} is ${kind === undefined ? 'one thing' : kindName(kind)}, and what stands in brackets is ${other === undefined ? 'another' : kindName(other)}: they can't be the same value.`);
+  }
+}
+
+function same(first: Dimension, second: Dimension): boolean {
+  return first.length === second.length && first.mass === second.mass && first.time === second.time && first.angle === second.angle && first.temperature === second.temperature;
+}
+
+function kindText(dimension: Dimension): string {
+  const kind = kindOfDimension(dimension);
+  return kind === undefined ? 'something that no unit measures' : kindName(kind);
+}
+
+/** Says the first sum in an expression whose two sides are of different kinds. */
+function sayExpression(placed: Placed, expression: Expression, view: View, report: Report): Dimension | undefined {
+  return dimensionsOf(expression, view, (operator, left, right, where) => {
+    const verb = operator === '+' ? 'added to' : 'taken from';
+    const [what, from] = operator === '+' ? [left, right] : [right, left];
+    report(placed, where, `${kindText(what)} can't be ${verb} ${kindText(from)}.`.replace(/^./, (letter) => letter.toUpperCase()));
+  });
+}
+
+export const wrongKind: SpecCheck = {
+  code: 'unit/wrong-kind', severity: 'error', scope: 'spec', page,
+  run({ view, file, report }) {
+    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
+      if (placed === undefined) continue;
+      for (const { value, kinds, word } of writtenValues(placed)) sayValue(placed, value, kinds, word, report);
+    }
+    for (const limit of view.limits) {
+      if (limit.placed.file !== file.file) continue;
+      let dimension: Dimension | undefined;
+      if (limit.expression !== undefined) dimension = sayExpression(limit.placed, limit.expression, view, report);
+      for (const bound of [limit.within, limit.wearLimit]) {
+        const values = bound === undefined ? [] : bound.kind === 'by-place' ? bound.entries.map((entry) => entry.value) : [bound];
+        for (const value of values) {
+          const own = boundDimension(value, view);
+          if (dimension !== undefined && own !== undefined && !same(dimension, own)) {
+            report(limit.placed, value, `${limit.name} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`);
+          }
+        }
+      }
+    }
+  },
+};
+
+function boundDimension(value: PlainValue, view: View): Dimension | undefined {
+  if (value.kind === 'open') return dimensionsOf(value.value, view, () => undefined);
+  if (value.kind !== 'quantity' && value.kind !== 'range' && value.kind !== 'tolerance') return undefined;
+  if (value.unit === undefined) return dimensionOf([]);
+  const unit = value.unit.parts === undefined ? undefined : unitFrom(value.unit.parts);
+  return unit === undefined ? undefined : dimensionOf(unit);
+}

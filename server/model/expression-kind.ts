@@ -1,0 +1,75 @@
+// What kind of thing an expression measures, without working it out: for saying where a length is added to an angle.
+import type { Expression, PlainValue, Span } from '../../grammar/tree.ts';
+import { type Dimension, dimensionOf } from '../mechanics/units.ts';
+import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
+import { plainValues, unitFrom } from './measure.ts';
+import type { View } from './view.ts';
+
+/** Told of a sum of two different kinds. */
+export type Clash = (operator: '+' | '-', left: Dimension, right: Dimension, where: Span) => void;
+
+const NONE = dimensionOf([]);
+const LENGTH = dimensionOf([{ unit: 'mm', power: 1 }]);
+
+function same(first: Dimension, second: Dimension): boolean {
+  return first.length === second.length && first.mass === second.mass && first.time === second.time && first.angle === second.angle && first.temperature === second.temperature;
+}
+
+function ofPlain(value: PlainValue | undefined, view: View): Dimension | undefined {
+  if (value === undefined) return undefined;
+  if (value.kind === 'expression') return dimensionsOf(value.expression, view, () => undefined);
+  if (!('unit' in value)) return value.kind === 'quantity' ? NONE : undefined;
+  const unit = value.unit?.parts === undefined ? undefined : unitFrom(value.unit.parts);
+  return unit === undefined ? undefined : dimensionOf(unit);
+}
+
+/** The dimension of an expression; undefined where something in it is unknown. Clashes are told, and the left side goes on. */
+export function dimensionsOf(expression: Expression, view: View, clash: Clash, depth = 0): Dimension | undefined {
+  switch (expression.kind) {
+    case 'quantity': return expression.unit === undefined ? NONE : ofPlain(expression, view);
+    case 'negated': return dimensionsOf(expression.operand, view, clash, depth);
+    case 'call': {
+      let all: Dimension | undefined;
+      for (const operand of expression.operands) {
+        const own = dimensionsOf(operand, view, clash, depth);
+        if (own === undefined) return undefined;
+        if (all !== undefined && !same(all, own)) clash('+', all, own, operand);
+        all ??= own;
+      }
+      return all;
+    }
+    case 'binary': {
+      const left = dimensionsOf(expression.left, view, clash, depth);
+      const right = dimensionsOf(expression.right, view, clash, depth);
+      if (left === undefined || right === undefined) return undefined;
+      if (expression.operator === '+' || expression.operator === '-') {
+        if (!same(left, right)) {
+          clash(expression.operator, left, right, expression);
+          return undefined;
+        }
+        return left;
+      }
+      const sign = expression.operator === '*' ? 1 : -1;
+      return {
+        length: left.length + sign * right.length, mass: left.mass + sign * right.mass, time: left.time + sign * right.time,
+        angle: left.angle + sign * right.angle, temperature: left.temperature + sign * right.temperature,
+      };
+    }
+    case 'reference': {
+      const { owner, feature } = expression.reference;
+      if (owner.text === 'engine') {
+        const figure = feature === undefined ? undefined : ENGINE_FIGURES[feature.text];
+        if (figure !== undefined) return dimensionOf(figure.unit);
+        const statement = feature === undefined ? undefined : engineStatement(view.engine, 'value', feature.text);
+        return statement === undefined || statement.value.kind === 'by-place' ? undefined : ofPlain(statement.value, view);
+      }
+      const thing = view.things.get(owner.text);
+      if (thing?.kind === 'limit' && feature === undefined) return thing.expression === undefined || depth > 8 ? ofPlain(plainValues(thing.within)[0], view) : dimensionsOf(thing.expression, view, () => undefined, depth + 1);
+      if (thing?.kind !== 'part' || feature === undefined) return undefined;
+      if (feature.text === 'teeth' || feature.text === 'links') return NONE;
+      if (feature.text === 'wall') return thing.wall === undefined ? undefined : LENGTH;
+      const value = thing.dimensions.get(feature.text)?.value ?? thing.figures.get(feature.text)?.value ?? (feature.text === 'pitch' ? thing.pitch : undefined);
+      return ofPlain(plainValues(value)[0], view);
+    }
+  }
+}
