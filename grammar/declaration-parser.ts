@@ -158,7 +158,7 @@ export class DeclarationParser extends StatementParser {
     }
     const clause = this.is(t.Equals) ? '=' : token.payload;
     if (HEAD_CLAUSES[word]?.includes(clause) === true) {
-      if (word === 'limit') this.clauseStarts.push(token.startOffset);
+      if (word === 'limit' && clause !== 'each' && clause !== 'of') this.clauseStarts.push(token.startOffset);
       return this.readClause(clause, head, clauses);
     }
     const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);

@@ -1,21 +1,28 @@
 // A range whose first value is the larger one.
-import type { PlainValue } from '../../../grammar/tree.ts';
+import type { PlainValue, Range } from '../../../grammar/tree.ts';
 import { compare, exact } from '../../mechanics/exact.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Report, SpecCheck } from '../check.ts';
 import page from './range-reversed.md';
 import { writtenValues } from './written-values.ts';
 
+function isReversed(value: Range): boolean {
+  const [low, high] = [exact(value.low.text), exact(value.high.text)];
+  return low !== undefined && high !== undefined && compare(low, high) > 0;
+}
+
 function say(placed: Placed, value: PlainValue | undefined, report: Report): void {
   if (value === undefined) return;
-  if ('restated' in value) say(placed, value.restated, report);
-  if (value.kind !== 'range') return;
+  const before = 'restated' in value ? value.restated : undefined;
+  if (value.kind !== 'range') return say(placed, before, report);
   const [low, high] = [exact(value.low.text), exact(value.high.text)];
-  if (low === undefined || high === undefined || compare(low, high) <= 0) return;
+  if (low === undefined || high === undefined || compare(low, high) <= 0) return say(placed, before, report);
+  // Both ends in both units the wrong way round are one slip.
+  const edits = [value, before].flatMap((each) => (each?.kind === 'range' && isReversed(each) ? [{ placed, span: each.low, text: each.high.text }, { placed, span: each.high, text: each.low.text }] : []));
   const unit = value.unit === undefined ? '' : ` ${value.unit.text}`;
   const right = `${value.high.text}..${value.low.text}`;
   report(placed, { start: value.start, end: value.unit?.end ?? value.high.end }, `A range runs from the lowest to the highest: ${right}${unit}.`, {
-    fixes: [{ title: `Write ${right}${unit}`, edits: [{ placed, span: value.low, text: value.high.text }, { placed, span: value.high, text: value.low.text }] }],
+    fixes: [{ title: `Write ${right}${unit}`, edits }],
   });
 }
 
