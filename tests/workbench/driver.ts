@@ -50,6 +50,8 @@ const quiet = [
   '--disable-component-update',
   '--disable-sync',
   '--disable-dev-shm-usage',
+  // No name but this machine's is found, so that a request to another one fails and is seen.
+  '--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE localhost, EXCLUDE *.localhost, EXCLUDE 127.0.0.1',
 ];
 
 /** Opens an editor's page and waits until it stands. Pictures go into `shots`. */
@@ -59,7 +61,11 @@ export async function openWorkbench(url: string, program: string, shots: string)
   const page = await browser.newPage({ viewport: { width: 1280, height: 800 } });
   page.setDefaultTimeout(30_000);
   const outside: string[] = [];
-  page.on('request', (request) => {
+  // Panels ask for their files under a made-up address, which the editor's own service worker answers.
+  page.on('response', (response) => {
+    if (!local.test(response.url()) && !response.fromServiceWorker()) outside.push(response.url());
+  });
+  page.on('requestfailed', (request) => {
     if (!local.test(request.url())) outside.push(request.url());
   });
   await page.goto(url);
