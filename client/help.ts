@@ -1,8 +1,17 @@
-// Shows the help page of a finding. The pages themselves come from the server, by code.
-import { commands, type Diagnostic, Disposable, l10n, languages, Uri, ViewColumn, window, workspace } from 'vscode';
+// Shows the help page of a finding beside the spec. The pages themselves come from the server, by code.
+import {
+  commands,
+  type Diagnostic,
+  Disposable,
+  l10n,
+  languages,
+  Uri,
+  ViewColumn,
+  type WebviewPanel,
+  window,
+  workspace,
+} from 'vscode';
 import type { AskServer } from './requests.ts';
-
-const scheme = 'fettle-help';
 
 /** Makes the code of a finding a link to its help page. */
 export function linkHelpPage(finding: Diagnostic): Diagnostic {
@@ -13,34 +22,59 @@ export function linkHelpPage(finding: Diagnostic): Diagnostic {
   return finding;
 }
 
-/** The command "Explain a finding" and the pages that it opens. */
+/** The command "Explain a finding" and the panel that it fills; the next page takes the place of the last. */
 export function registerHelp(ask: AskServer): Disposable {
-  const pages = workspace.registerTextDocumentContentProvider(scheme, {
-    provideTextDocumentContent: async (uri) => (await ask('fettle/explain', { code: codeOf(uri) }))?.markdown ?? '',
-  });
+  let panel: WebviewPanel | undefined;
   const command = commands.registerCommand('fettle.explain', async (given?: string) => {
     const code = given ?? (await chooseCode());
     if (code === undefined) return;
-    if ((await ask('fettle/explain', { code })) === null) {
+    const page = await ask('fettle/explain', { code });
+    if (page === null) {
       window.showWarningMessage(l10n.t('There is no help page for "{0}".', code));
       return;
     }
-    await showPage(Uri.from({ scheme, path: `/${code}.md` }));
+    const typeset = await typesetPage(page.markdown);
+    if (typeset === undefined) {
+      await showAsText(page.markdown);
+      return;
+    }
+    if (panel === undefined) {
+      const place = { viewColumn: ViewColumn.Beside, preserveFocus: true };
+      panel = window.createWebviewPanel('fettle.help', '', place, { enableFindWidget: true });
+      panel.onDidDispose(() => {
+        panel = undefined;
+      });
+    }
+    panel.title = l10n.t('Help: {0}', code);
+    panel.webview.html = typeset;
+    panel.reveal(undefined, true);
   });
-  return Disposable.from(pages, command);
+  return Disposable.from(command, { dispose: () => panel?.dispose() });
 }
 
-function codeOf(page: Uri): string {
-  return page.path.replace(/^\//, '').replace(/\.md$/, '');
-}
-
-/** Typeset where the editor can do that, else as plain text. */
-async function showPage(page: Uri): Promise<void> {
+/** The page as the editor typesets it, or undefined where it can't. */
+async function typesetPage(markdown: string): Promise<string | undefined> {
   try {
-    await commands.executeCommand('markdown.showPreviewToSide', page);
+    const body = await commands.executeCommand<string>('markdown.api.render', markdown);
+    return `<!DOCTYPE html><html><head><meta charset="utf-8"><style>${style}</style></head><body>${body}</body></html>`;
   } catch {
-    await window.showTextDocument(page, { preview: true, viewColumn: ViewColumn.Beside });
+    return undefined;
   }
+}
+
+const style = `
+  body { max-width: 46em; padding: 0 1.5em 2em; line-height: 1.55; color: var(--vscode-editor-foreground); }
+  h1 { font-size: 1.5em; border-bottom: 1px solid var(--vscode-panel-border); padding-bottom: 0.3em; }
+  h2 { font-size: 1.15em; margin-top: 1.8em; }
+  pre { padding: 0.8em 1em; overflow-x: auto; background: var(--vscode-textCodeBlock-background); }
+  code { font-family: var(--vscode-editor-font-family); color: inherit; }
+  table { border-collapse: collapse; }
+  th, td { text-align: left; padding: 0.25em 0.9em 0.25em 0; border-bottom: 1px solid var(--vscode-panel-border); }
+`;
+
+async function showAsText(markdown: string): Promise<void> {
+  const document = await workspace.openTextDocument({ language: 'markdown', content: markdown });
+  await window.showTextDocument(document, { preview: true, viewColumn: ViewColumn.Beside });
 }
 
 /** The code of the finding at the cursor; asks where there are several, or none just there. */

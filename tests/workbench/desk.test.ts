@@ -75,6 +75,7 @@ describe.sequential('a spec in the editor', () => {
     const said = await bench.hover(await bench.squiggle('error'));
     expect(said).toContain('22 N.m');
     expect(said).toContain('61 lbf.ft');
+    await bench.page.waitForTimeout(500); // the hover fades in
     await bench.shot('pair');
     await bench.page.keyboard.press('Control+Z');
     await bench.page.keyboard.press('Control+Z');
@@ -87,16 +88,16 @@ describe.sequential('a spec in the editor', () => {
     await bench.page.keyboard.press('Delete');
     await bench.page.keyboard.type(',');
     const line = await bench.squiggle('error');
-    const preview = bench.page.locator('.tab', { hasText: 'Preview' });
+    const heading = bench.webview().getByRole('heading', { level: 1 });
     await bench.problems();
     await bench.page.locator('.markers-panel a.monaco-link').first().click();
-    await preview.waitFor();
+    await heading.waitFor();
     await bench.shot('help');
-    await bench.closeTab('Preview');
+    await bench.closeTab('Help:');
     await bench.hover(line);
     await bench.page.locator('.monaco-hover a', { hasText: 'syntax/' }).click();
-    await preview.waitFor();
-    await bench.closeTab('Preview');
+    await heading.waitFor();
+    await bench.closeTab('Help:');
     await bench.goTo(place.line, 1);
     await bench.page.keyboard.press('Control+Z');
     await bench.untilStatus('No findings');
