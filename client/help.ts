@@ -67,6 +67,7 @@ const style = `
   h1 { font-size: 1.5em; border-bottom: 1px solid var(--vscode-panel-border); padding-bottom: 0.3em; }
   h2 { font-size: 1.15em; margin-top: 1.8em; }
   pre { padding: 0.8em 1em; overflow-x: auto; background: var(--vscode-textCodeBlock-background); }
+  pre code { background: none; padding: 0; }
   code { font-family: var(--vscode-editor-font-family); color: inherit; }
   table { border-collapse: collapse; }
   th, td { text-align: left; padding: 0.25em 0.9em 0.25em 0; border-bottom: 1px solid var(--vscode-panel-border); }
