@@ -19,7 +19,6 @@ const bundles = [
     from: 'server/entry/command.ts',
     to: 'fettle.js',
     ...node,
-    external: ['./server-node.js'],
     banner: { js: '#!/usr/bin/env node' },
   },
   { from: 'server/entry/node-server.ts', to: 'server-node.js', ...node },
