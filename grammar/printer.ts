@@ -15,7 +15,7 @@ export type Formatted =
 type TokenItem = Extract<Item, { kind: 'token' }>;
 
 /** Clause words before which a long line may be broken. */
-const BREAKS = new Set(['at', 'for', 'to', 'into', 'onto', 'from', 'with', 'by', 'over', 'on', 'of', 'closes', 'against', 'after', 'because', 'either-side-of', 'together', 'undersize', 'oversize']);
+const BREAKS = new Set(['at', 'to', 'into', 'onto', 'from', 'with', 'by', 'over', 'on', 'of', 'closes', 'against', 'after', 'because', 'either-side-of', 'together', 'undersize', 'oversize']);
 
 interface Atom {
   readonly text: string;

@@ -1,18 +1,22 @@
 // Works out expressions: references to dimensions, figures, limits and engine values, with their tolerances as a stack, place by place.
-import type { Expression, PlainValue, Reference, Value } from '../../grammar/tree.ts';
-import { type Exact, exact, ZERO } from '../mechanics/exact.ts';
+import type { Expression, Place, PlainValue, Reference, Value } from '../../grammar/tree.ts';
+import { type Exact, exact, larger, smaller, ZERO } from '../mechanics/exact.ts';
+import { range } from '../mechanics/interval.ts';
 import { addStacks, divideStacks, greatestStack, leastStack, meanStack, multiplyStacks, negateStack, spreadStack, type Stack, stackConstant, stackInput, subtractStacks } from '../mechanics/stack.ts';
 import { type Dimension, dimensionOf, factorOf, type Unit } from '../mechanics/units.ts';
 import { engineFigure } from './engine-sums.ts';
-import { measureOf, valueAt } from './measure.ts';
+import { measureOf, takesIn, valueAt } from './measure.ts';
 import type { Part, View } from './view.ts';
 
 /** A place that is asked for, among so many. */
 export interface Asked {
   readonly index: number;
   readonly of: number;
-  /** The name of the group of places (`upper`, `inlet`), where the question is about one. */
+  /** The name of the group of places (`upper`, `inlet`) that it lies in, where there is one. */
   readonly name?: string | undefined;
+  /** Its number in that group, among so many; `index` and `of` where the question is about that group alone. */
+  readonly number?: number | undefined;
+  readonly ofGroup?: number | undefined;
 }
 
 /** A worked-out value in base units. `unit` is the one that a result is shown in, where an input gives one. */
@@ -109,25 +113,83 @@ function workOutCall(name: string, operands: readonly Expression[], at: Evaluati
 
 function everyPlace(reference: Reference, at: Evaluation): readonly (Worked | undefined)[] {
   const part = at.view.things.get(reference.owner.text);
-  if (part?.kind !== 'part' || reference.feature === undefined || reference.places.length > 0) return [workOutReference(reference, at)];
-  const count = placesOfFeature(part, reference.feature.text);
-  return Array.from({ length: count }, (_, i) => workOutReference(reference, { ...at, asked: { index: i + 1, of: count } }));
+  const feature = reference.feature?.text;
+  if (part?.kind !== 'part' || feature === undefined) return [workOutReference(reference, at)];
+  const value = featureValue(part, feature);
+  const places = reference.places.length > 0 ? namedPlaces(part, feature, reference.places) : allPlaces(part, feature);
+  if (value === undefined || typeof value === 'number') return [workOutReference(reference, at)];
+  return places.map((place) => inputAt(`${part.name}.${feature}`, value, [place], places.length > 1));
 }
 
 /** In how many places a feature is there, on all of this part together. */
 export function placesOfFeature(part: Part, feature: string | undefined): number {
-  const dimension = feature === undefined ? undefined : (part.dimensions.get(feature) ?? part.figures.get(feature));
-  return Math.max(1, part.count) * Math.max(1, dimension?.count ?? 1);
+  return Math.max(1, part.count) * countOnOne(part, feature);
 }
 
-/** Pairs places: equal counts by number, a multiple evenly. */
-export function pairedPlace(asked: Asked, count: number): number | undefined {
-  if (count === asked.of) return asked.index;
-  if (count === 1) return 1;
-  if (asked.of === 1) return 1;
-  if (count % asked.of === 0) return (asked.index - 1) * (count / asked.of) + 1;
-  if (asked.of % count === 0) return Math.ceil(asked.index / (asked.of / count));
-  return undefined;
+function countOnOne(part: Part, feature: string | undefined): number {
+  const dimension = feature === undefined ? undefined : (part.dimensions.get(feature) ?? part.figures.get(feature));
+  return Math.max(1, dimension?.count ?? 1);
+}
+
+/** Pairs places: equal counts by number, a multiple evenly. All places of the other side that go with the one asked for; empty where none do. */
+export function pairedPlaces(asked: { readonly index: number; readonly of: number }, count: number): readonly number[] {
+  if (count === asked.of) return [asked.index];
+  if (count % asked.of === 0) return Array.from({ length: count / asked.of }, (_, i) => (asked.index - 1) * (count / asked.of) + i + 1);
+  return asked.of % count === 0 ? [Math.ceil(asked.index / (asked.of / count))] : [];
+}
+
+/** A place by its name and number, as values by place name it. */
+export interface NamedPlace {
+  readonly name: string | undefined;
+  readonly number: number;
+}
+
+/** All places of a feature in order, group by group. */
+export function allPlaces(part: Part, feature: string | undefined): readonly NamedPlace[] {
+  const each = countOnOne(part, feature);
+  return part.places.flatMap((group) => Array.from({ length: Math.max(1, group.count) * each }, (_, i) => ({ name: group.name, number: i + 1 })));
+}
+
+function namedPlaces(part: Part, feature: string, written: readonly Place[]): readonly NamedPlace[] {
+  const all = allPlaces(part, feature);
+  return written.flatMap((place) => all.filter((candidate) => takesIn(place, candidate)));
+}
+
+/** The places of a feature that go with the place asked for. */
+function placesFor(part: Part, feature: string, reference: Reference, asked: Asked): readonly NamedPlace[] {
+  const all = allPlaces(part, feature);
+  const written = reference.places;
+  if (written.some((place) => place.from !== undefined)) return namedPlaces(part, feature, written);
+  const pair = (places: readonly NamedPlace[], by: { readonly index: number; readonly of: number }): readonly NamedPlace[] => pairedPlaces(by, places.length).flatMap((number) => places[number - 1] ?? []);
+  const inGroup = { index: asked.number ?? asked.index, of: asked.ofGroup ?? asked.of };
+  if (written.length > 0) {
+    const named = namedPlaces(part, feature, written);
+    return pair(named, named.length === asked.of ? asked : inGroup);
+  }
+  const ownGroup = asked.name === undefined ? [] : all.filter((place) => place.name === asked.name);
+  if (ownGroup.length > 0) return pair(ownGroup, inGroup);
+  if (all.length === asked.of || part.places.length < 2) return pair(all, asked);
+  // Upper and lower shells, five of each, go with five journals number by number.
+  const groups = part.places.map((group) => all.filter((place) => place.name === group.name));
+  const first = groups[0]?.length;
+  return first !== undefined && groups.every((group) => group.length === first) && pairedPlaces(asked, first).length > 0 ? groups.flatMap((group) => pair(group, asked)) : pair(all, asked);
+}
+
+/** A written value at places that stand for one input; where they differ, all that it may be. Undefined where one is unreadable. */
+function inputAt(key: string, value: Value, places: readonly NamedPlace[], several: boolean): Worked | undefined {
+  const plains = places.map((place) => valueAt(value, place));
+  const measures = plains.flatMap((plain) => (plain === undefined ? [] : (measureOf(plain) ?? [])));
+  const [plain, first, place] = [plains[0], measures[0], places[0]];
+  if (plain === undefined || first === undefined || place === undefined || measures.length !== plains.length) return undefined;
+  const intervals = measures.map((measure) => measure.interval);
+  const same = intervals.every((each) => each.low.equals(first.interval.low) && each.high.equals(first.interval.high));
+  const interval = same ? first.interval : range(intervals.map((each) => each.low).reduce(smaller), intervals.map((each) => each.high).reduce(larger));
+  const at = `${key} ${place.name ?? ''}${place.name === undefined ? '' : ' '}${place.number}`;
+  const texts = [...new Set(plains.map((each) => (each === undefined ? '' : textOf(each))))];
+  return {
+    stack: stackInput(several || value.kind === 'by-place' ? at : key, interval), dimension: dimensionOf(first.unit), unit: first.unit,
+    inputs: new Map([[value.kind === 'by-place' && places.length === 1 ? at : key, texts.join(', ')]]),
+  };
 }
 
 function workOutReference(reference: Reference, at: Evaluation): Worked | undefined {
@@ -145,30 +207,7 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
     const number = exact(String(value)) ?? ZERO;
     return { stack: stackConstant(number), dimension: NONE, unit: [], inputs: new Map([[`${owner}.${feature}`, String(value)]]) };
   }
-  const count = placesOfFeature(thing, feature);
-  const named = reference.places[0];
-  const place = named?.from ?? pairedPlace(at.asked, count);
-  if (place === undefined) return undefined;
-  const asked = placeNamed(thing, named?.name?.text ?? at.asked.name, place);
-  const plain = valueAt(value, asked);
-  const measure = plain === undefined ? undefined : plain.kind === 'expression' ? undefined : measureOf(plain);
-  if (plain === undefined || measure === undefined) return undefined;
-  const key = `${owner}.${feature}`;
-  return {
-    stack: stackInput(value.kind === 'by-place' || count > 1 ? `${key} ${asked.name ?? ''}${asked.number}`.replace('  ', ' ') : key, measure.interval),
-    dimension: dimensionOf(measure.unit), unit: measure.unit, inputs: new Map([[key, textOf(plain)]]),
-  };
-}
-
-/** The group and number of the n-th place of a part, counted through its groups of places. */
-function placeNamed(part: Part, name: string | undefined, place: number): { readonly name: string | undefined; readonly number: number } {
-  if (name !== undefined) return { name, number: place };
-  let left = place;
-  for (const group of part.places) {
-    if (left <= group.count) return { name: group.name, number: left };
-    left -= group.count;
-  }
-  return { name: undefined, number: place };
+  return inputAt(`${owner}.${feature}`, value, placesFor(thing, feature, reference, at.asked), placesOfFeature(thing, feature) > 1);
 }
 
 function featureValue(part: Part, feature: string): Value | number | undefined {

@@ -3,12 +3,16 @@ import type { Value } from '../../grammar/tree.ts';
 import { type Exact, larger, smaller } from '../mechanics/exact.ts';
 import { standing } from '../mechanics/interval.ts';
 import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
-import type { Unit } from '../mechanics/units.ts';
-import { type Asked, evaluation, inUnit, placesOfFeature, type Worked, workOut } from './expression.ts';
-import { type Bounds, measureOf, unitFrom, valueAt } from './measure.ts';
+import { dimensionKey } from '../mechanics/unit-kinds.ts';
+import { dimensionOf, type Unit } from '../mechanics/units.ts';
+import { allPlaces, type Asked, evaluation, inUnit, type Worked, workOut } from './expression.ts';
+import { type Bounds, measureOf, takesIn, valueAt } from './measure.ts';
 import type { Limit, View } from './view.ts';
 
 export type Verdict = 'inside' | 'outside' | 'select';
+
+/** An engine of more places than this has a slip in a count. */
+const MOST_PLACES = 64;
 
 /** A limit worked out at one place or, where all places agree, at all of them. */
 export interface LimitResult {
@@ -23,7 +27,7 @@ export interface LimitResult {
 
 /** The bounds of a value at a place, in base units. An open limit may be an expression. Undefined where unreadable. */
 export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undefined {
-  const plain = valueAt(value, { name: asked.name, number: asked.index });
+  const plain = valueAt(value, { name: asked.name, number: asked.number ?? asked.index });
   if (plain === undefined) return undefined;
   if (plain.kind === 'open') {
     const worked = workOut(plain.value, evaluation(view, asked));
@@ -36,15 +40,17 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
   return measure === undefined ? undefined : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
 }
 
-/** How many places a limit has: those of what it is `each` of. */
-export function placesOfLimit(limit: Limit, view: View): { readonly count: number; readonly name: string | undefined } {
+/** The places that a limit has: those of what it is `each` of. */
+export function placesOfLimit(limit: Limit, view: View): readonly Asked[] {
   const each = limit.each;
   const part = each === undefined ? undefined : view.things.get(each.owner.text);
-  if (each === undefined || part?.kind !== 'part') return { count: 1, name: undefined };
-  const name = each.places[0]?.name?.text;
-  const group = part.places.find((candidate) => candidate.name === name);
-  if (name !== undefined && group !== undefined) return { count: group.count, name };
-  return { count: placesOfFeature(part, each.feature?.text), name };
+  if (each === undefined || part?.kind !== 'part') return [{ index: 1, of: 1 }];
+  const all = allPlaces(part, each.feature?.text);
+  const places = each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
+  return places.map((place, i) => ({
+    index: i + 1, of: places.length,
+    ...(place.name === undefined ? {} : { name: place.name, number: place.number, ofGroup: all.filter((other) => other.name === place.name).length }),
+  }));
 }
 
 function sameRange(first: LimitResult, second: LimitResult): boolean {
@@ -56,13 +62,12 @@ function sameRange(first: LimitResult, second: LimitResult): boolean {
 /** Works a limit out; empty where it is only measured, or something in it is unknown or unreadable. */
 export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
   if (limit.expression === undefined) return [];
-  const { count, name } = placesOfLimit(limit, view);
   const results: LimitResult[] = [];
-  for (let index = 1; index <= Math.min(count, 64); index += 1) {
-    const asked: Asked = { index, of: count, name };
+  for (const asked of placesOfLimit(limit, view).slice(0, MOST_PLACES)) {
     const worked = workOut(limit.expression, evaluation(view, asked));
     if (worked === undefined) return [];
-    const bounds = limit.within === undefined ? undefined : boundsOf(limit.within, asked, view);
+    const said = limit.within === undefined ? undefined : boundsOf(limit.within, asked, view);
+    const bounds = said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension) ? said : undefined;
     const verdict = bounds === undefined ? undefined : standing(worked.stack.interval, bounds);
     results.push({ worked, bounds, verdict, place: asked, statistical: statisticalRange(worked.stack), shares: sharesOf(worked.stack) });
   }
@@ -90,5 +95,3 @@ export function shownNumber(value: Exact | number, unit: Unit, places: number): 
   const text = Math.abs(Number(plain) - number) < 1e-9 * Math.max(1, Math.abs(number)) ? plain : number.toFixed(places + 1);
   return Number(text) === 0 ? text.replace('-', '') : text;
 }
-
-export { unitFrom };

@@ -65,11 +65,11 @@ function engineRows(view: View): readonly ValueRow[] {
 function limitRows(limit: Limit, results: readonly LimitResult[], expression: string): readonly ValueRow[] {
   return results.map((result): ValueRow => {
     const unit = shownUnit(result);
-    const { low, high, middle } = { ...result.worked.stack.interval, middle: result.worked.stack.middle };
+    const { low, high, nominal } = result.worked.stack.interval;
     const bounds = result.bounds;
-    const name = result.place === undefined ? `limit.${limit.name}` : `limit.${limit.name}.${result.place.name === undefined ? '' : `${result.place.name}-`}${result.place.index}`;
+    const name = result.place === undefined ? `limit.${limit.name}` : `limit.${limit.name}.${result.place.name === undefined ? '' : `${result.place.name}-`}${result.place.number ?? result.place.index}`;
     return {
-      name, kind: kindWord(unit, 'ratio'), unit: unitText(unit), nominal: inUnit(middle, unit), low: inUnit(low, unit), high: inUnit(high, unit),
+      name, kind: kindWord(unit, 'ratio'), unit: unitText(unit), nominal: inUnit(nominal, unit), low: inUnit(low, unit), high: inUnit(high, unit),
       statistical: { low: result.statistical.low / inUnitFactor(unit), high: result.statistical.high / inUnitFactor(unit) },
       ...(bounds === undefined ? {} : { within: { ...(bounds.low === undefined ? {} : { low: inUnit(bounds.low, unit) }), ...(bounds.high === undefined ? {} : { high: inUnit(bounds.high, unit) }) } }),
       ...(result.verdict === undefined ? {} : { verdict: result.verdict }),

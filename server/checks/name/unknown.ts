@@ -65,7 +65,7 @@ function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
     const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
     const near = didYouMean(use.name, known, placed);
     const declare = declareFix(placed, use);
-    report(placed, use.name, `There is no ${inWords(use.kinds.map(kindWord), 'or')} called ${use.name.text}.${near.sentence}`, { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true });
+    report(placed, use.name, `There is no ${inWords(plainKinds(use.kinds), 'or')} called ${use.name.text}.${near.sentence}`, { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true });
     return;
   }
   if (thing.kind !== 'part' || thing.broken) return;
@@ -75,6 +75,11 @@ function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
     report(placed, use.feature, `${thing.name} has no ${what} ${use.feature.text}.${near.sentence}`, { fixes: near.fixes, missing: true, related: [{ placed: thing.placed, span: thing.declaration.name ?? thing.declaration.wordSpan, message: `${thing.name} is declared here` }] });
   }
   sayPlaces(placed, thing, use.places, report);
+}
+
+/** Kinds in words; a table of grades counts as the part that it chooses. */
+function plainKinds(kinds: Use['kinds']): readonly string[] {
+  return kinds.filter((kind) => kind !== 'grades' || !kinds.includes('part')).map(kindWord);
 }
 
 function fits(thing: Thing, use: Use): boolean {

@@ -16,7 +16,7 @@ export const wrongKind: SpecCheck = {
         // A table of grades stands for the part that it chooses.
         if (thing.kind === 'grades' && use.kinds.includes('part')) continue;
         const hint = use.word === 'fit' && thing.kind === 'fastener' ? ` Write tighten ${thing.name}.` : use.word === 'tighten' && thing.kind === 'part' ? ` Name the bolt that holds ${thing.name}.` : '';
-        report(placed, use.name, `${thing.name} is ${withArticle(kindWord(thing.kind))}; ${use.word} wants ${inWords(use.kinds.map((kind) => withArticle(kindWord(kind))), 'or')}.${hint}`, {
+        report(placed, use.name, `${thing.name} is ${withArticle(kindWord(thing.kind))}; ${use.word} wants ${inWords(use.kinds.filter((kind) => kind !== 'grades').map((kind) => withArticle(kindWord(kind))), 'or')}.${hint}`, {
           related: [{ placed: thing.placed, span: thing.declaration.name ?? thing.declaration.wordSpan, message: `${thing.name} is declared here` }],
         });
       }

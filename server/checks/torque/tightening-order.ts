@@ -36,8 +36,7 @@ export const tighteningOrder: ThingCheck = {
       ...(faults.beyond.length > 0 ? [`there is no number ${inWords(faults.beyond, 'or')}`] : []),
     ];
     const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
-    const seen = new Set<number>();
-    const again = order.rows.flat().find((each) => faults.beyond.includes(each.value) || seen.has(each.value) || seen.add(each.value) === undefined);
+    const again = order.rows.flat().find((each) => faults.beyond.includes(each.value) || faults.twice.includes(each.value));
     report(thing.placed, again ?? order.wordSpan, `The order must show each of 1 to ${count} once: there are ${count} of ${thing.name}${each}. ${inWords(said, 'and')}.`.replace(/\. (.)/, (_, letter: string) => `. ${letter.toUpperCase()}`));
   },
 };

@@ -1,0 +1,15 @@
+// What the parts above the checks get of a spec: its file, what it uses, what each variant sees, and the findings.
+import type { BuiltView } from './build-view.ts';
+import type { Finding } from './finding.ts';
+import type { ReadFile } from './placed.ts';
+
+export interface Analysis {
+  readonly file: ReadFile;
+  /** Every file that it uses, directly or not, read. */
+  readonly used: readonly ReadFile[];
+  readonly variants: readonly string[];
+  /** One view for each variant, or one without. */
+  readonly views: readonly BuiltView[];
+  /** The findings that stand in this file, by place. */
+  readonly findings: readonly Finding[];
+}

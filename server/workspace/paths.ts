@@ -1,0 +1,43 @@
+// Where a `use` leads. A path in a spec never leaves the workspace folder, whatever is written in it. Files are addressed by URI.
+
+/** The folder part of an address, with its slash. */
+function folderOf(uri: string): string {
+  return uri.slice(0, uri.lastIndexOf('/') + 1);
+}
+
+/** The root that a file belongs to: the innermost open folder round it, else its own folder. Ends with a slash. */
+export function rootOf(file: string, roots: readonly string[]): string {
+  const round = roots.map((root) => (root.endsWith('/') ? root : `${root}/`)).filter((root) => file.startsWith(root));
+  return round.sort((a, b) => b.length - a.length)[0] ?? folderOf(file);
+}
+
+/**
+ * The address that a path leads to from a file; undefined where it is absolute, has a scheme, a drive, a backslash or a control
+ * character, or leaves the root.
+ */
+export function resolveUse(from: string, path: string, roots: readonly string[]): string | undefined {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is refused
+  if (path === '' || path.length > 400 || /[\\\u0000-\u001f\u007f]/.test(path) || path.startsWith('/') || /^[A-Za-z][A-Za-z0-9+.-]*:/.test(path)) return undefined;
+  const root = rootOf(from, roots);
+  const own = folderOf(from);
+  if (!own.startsWith(root)) return undefined;
+  const segments = own.slice(root.length).split('/').filter((segment) => segment !== '');
+  for (const segment of path.split('/')) {
+    if (segment === '' || segment === '.') continue;
+    if (segment === '..') {
+      if (segments.length === 0) return undefined;
+      segments.pop();
+    } else segments.push(encodeURIComponent(segment).replace(/%2E/gi, '.'));
+  }
+  return segments.length === 0 ? undefined : root + segments.join('/');
+}
+
+/** The last part of an address, as a person reads it. */
+export function fileName(uri: string): string {
+  const last = uri.slice(uri.lastIndexOf('/') + 1);
+  try {
+    return decodeURIComponent(last);
+  } catch {
+    return last;
+  }
+}
