@@ -65,7 +65,9 @@ export function workOutDrive(drive: Drive, view: View): DriveResult {
   const solution = speedsOf(view);
   const wheels = drive.wraps[0]?.wheels.map((wheel) => wheel.part) ?? drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]);
   const first = wheels[0];
-  const last = wheels.find((wheel) => first !== undefined && shaftOf(view, wheel) !== shaftOf(view, first) && (partOf(view, wheel)?.teeth ?? 0) > 0 && partOf(view, wheel)?.fixedTo !== undefined);
+  const others = wheels.filter((wheel) => first !== undefined && shaftOf(view, wheel) !== shaftOf(view, first) && (partOf(view, wheel)?.teeth ?? 0) > 0);
+  // The wheel on a shaft counts, not an idler; a gear cut on its shaft is fixed to nothing.
+  const last = others.find((wheel) => partOf(view, wheel)?.fixedTo !== undefined) ?? (others.length === 1 ? others[0] : undefined);
   const firstSpeed = first === undefined ? undefined : solution?.speeds.get(shaftOf(view, first));
   const lastSpeed = last === undefined ? undefined : solution?.speeds.get(shaftOf(view, last));
   const ratio = firstSpeed === undefined || lastSpeed === undefined || toNumber(lastSpeed) === 0 ? undefined : firstSpeed.div(lastSpeed).abs();

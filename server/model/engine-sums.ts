@@ -3,7 +3,7 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { compressionRatio, deckClearance, squish } from '../mechanics/compression.ts';
 import { displacement, sweptVolume } from '../mechanics/displacement.ts';
-import { divideIntervals, type Interval, multiplyIntervals, point } from '../mechanics/interval.ts';
+import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } from '../mechanics/interval.ts';
 import { type Exact, ratioOf, toNumber, ZERO } from '../mechanics/exact.ts';
 import { type Stack, stackInput } from '../mechanics/stack.ts';
 import { dimensionOf, type Unit, unitOf } from '../mechanics/units.ts';
@@ -47,82 +47,85 @@ function isSaid(view: View, name: string): boolean {
   return view.engine?.statements.some((statement) => statement.word === name) ?? false;
 }
 
-function interval(name: MeasureName, view: View): Interval | undefined {
-  return engineMeasure(name, view)?.stack.interval;
-}
+/** Where the sums take a measure from: the spec, or one of its measures moved while the others stay at their middles. */
+type Lookup = (name: MeasureName) => Interval | undefined;
 
-/** Undefined where it is said but can't be read: then nothing may be worked out with it. */
-function optional(name: MeasureName, view: View): Interval | undefined | 'unreadable' {
-  if (!isSaid(view, name)) return undefined;
-  return interval(name, view) ?? 'unreadable';
-}
-
-function result(value: Interval | undefined, figure: string, used: readonly MeasureName[], view: View): Worked | undefined {
-  const row = ENGINE_FIGURES[figure];
-  if (value === undefined || row === undefined) return undefined;
-  const inputs = new Map(used.flatMap((name) => [...(engineMeasure(name, view)?.inputs ?? [])]));
-  return { stack: engineStack(figure, value), dimension: dimensionOf(row.unit), unit: row.unit, inputs };
-}
-
-/** An engine value enters a sum as one input: what makes it up is worked out within it. */
-function engineStack(figure: string, value: Interval): Stack {
-  return stackInput(`engine.${figure}`, value);
-}
-
+const ROWS: Readonly<Record<string, readonly MeasureName[]>> = {
+  'swept-volume': ['bore', 'stroke'], displacement: ['bore', 'stroke'], 'deck-clearance': ['block-height', 'stroke', 'rod-length', 'compression-height'],
+  squish: ['block-height', 'stroke', 'rod-length', 'compression-height', 'gasket-thickness'], 'rod-ratio': ['rod-length', 'stroke'], 'piston-speed': ['stroke', 'redline'],
+  'compression-ratio': MEASURES.filter((measure) => measure !== 'redline'),
+};
+/** Measures that an engine may be without. */
+const OPTIONAL: readonly MeasureName[] = ['chamber', 'dish', 'dome', 'gasket-bore', 'gasket-thickness'];
+const NOTHING: Interval = point(ZERO);
 const TWO: Exact = ratioOf(2, 1) ?? ZERO;
+/** Turns in a degree: the base of a speed is degrees a second. */
+const TURN: Exact = ratioOf(1, 360) ?? ZERO;
 
-/** One of the engine's values, by its name in the language; undefined where an input is missing or impossible. */
-export function engineFigure(name: string, view: View): Worked | undefined {
-  const stroke = interval('stroke', view);
-  const bore = interval('bore', view);
+function deck(of: Lookup): Interval | undefined {
+  const [height, stroke, rod, compression] = [of('block-height'), of('stroke'), of('rod-length'), of('compression-height')];
+  return height === undefined || stroke === undefined || rod === undefined || compression === undefined ? undefined : deckClearance(height, stroke, rod, compression);
+}
+
+function figureFrom(name: string, of: Lookup, cylinders: number | undefined): Interval | undefined {
+  const [bore, stroke, rod] = [of('bore'), of('stroke'), of('rod-length')];
   switch (name) {
-    case 'swept-volume':
-      return bore === undefined || stroke === undefined ? undefined : result(sweptVolume(bore, stroke), name, ['bore', 'stroke'], view);
-    case 'displacement': {
-      const cylinders = view.engine?.cylinders;
-      return bore === undefined || stroke === undefined || cylinders === undefined ? undefined : result(displacement(bore, stroke, cylinders), name, ['bore', 'stroke'], view);
-    }
-    case 'deck-clearance':
-      return result(deck(view), name, ['block-height', 'stroke', 'rod-length', 'compression-height'], view);
+    case 'swept-volume': return bore === undefined || stroke === undefined ? undefined : sweptVolume(bore, stroke);
+    case 'displacement': return bore === undefined || stroke === undefined || cylinders === undefined ? undefined : displacement(bore, stroke, cylinders);
+    case 'deck-clearance': return deck(of);
     case 'squish': {
-      const clearance = deck(view);
-      const gasket = optional('gasket-thickness', view);
-      if (clearance === undefined || gasket === 'unreadable') return undefined;
-      return result(squish(clearance, gasket ?? point(ZERO)), name, ['block-height', 'stroke', 'rod-length', 'compression-height', 'gasket-thickness'], view);
+      const clearance = deck(of);
+      return clearance === undefined ? undefined : squish(clearance, of('gasket-thickness') ?? NOTHING);
     }
-    case 'rod-ratio': {
-      const rod = interval('rod-length', view);
-      return rod === undefined || stroke === undefined ? undefined : result(divideIntervals(rod, stroke), name, ['rod-length', 'stroke'], view);
-    }
+    case 'rod-ratio': return rod === undefined || stroke === undefined ? undefined : divideIntervals(rod, stroke);
     case 'piston-speed': {
-      const redline = interval('redline', view);
-      if (redline === undefined || stroke === undefined) return undefined;
-      // The base of a speed is an angle a second in degrees: turns a second are it over 360.
-      const turns = multiplyIntervals(redline, point(ratioOf(1, 360) ?? ZERO));
-      return result(multiplyIntervals(multiplyIntervals(stroke, turns), point(TWO)), name, ['stroke', 'redline'], view);
+      const redline = of('redline');
+      return redline === undefined || stroke === undefined ? undefined : multiplyIntervals(multiplyIntervals(stroke, redline), point(TWO.mul(TURN)));
     }
     case 'compression-ratio': {
-      const [chamber, dish, dome] = [optional('chamber', view), optional('dish', view), optional('dome', view)];
-      const [gasketBore, gasketThickness] = [optional('gasket-bore', view), optional('gasket-thickness', view)];
-      const [blockHeight, rod, compressionHeight] = [interval('block-height', view), interval('rod-length', view), interval('compression-height', view)];
+      const [blockHeight, compressionHeight] = [of('block-height'), of('compression-height')];
       if (bore === undefined || stroke === undefined || blockHeight === undefined || rod === undefined || compressionHeight === undefined) return undefined;
-      if (chamber === undefined && dish === undefined) return undefined;
-      if (chamber === 'unreadable' || dish === 'unreadable' || dome === 'unreadable' || gasketBore === 'unreadable' || gasketThickness === 'unreadable') return undefined;
-      const ratio = compressionRatio({
-        bore, stroke, deck: { blockHeight, rod, compressionHeight }, chamber: chamber ?? point(ZERO), gasketThickness: gasketThickness ?? point(ZERO), gasketBore, dish, dome,
+      if (of('chamber') === undefined && of('dish') === undefined) return undefined;
+      return compressionRatio({
+        bore, stroke, deck: { blockHeight, rod, compressionHeight }, chamber: of('chamber') ?? NOTHING, gasketThickness: of('gasket-thickness') ?? NOTHING,
+        gasketBore: of('gasket-bore'), dish: of('dish'), dome: of('dome'),
       });
-      return result(ratio, name, MEASURES.filter((measure) => measure !== 'redline'), view);
     }
-    default: {
-      const measure = MEASURES.find((candidate) => candidate === name);
-      return measure === undefined ? undefined : engineMeasure(measure, view);
-    }
+    default: return undefined;
   }
 }
 
-function deck(view: View): Interval | undefined {
-  const [height, stroke, rod, compression] = [interval('block-height', view), interval('stroke', view), interval('rod-length', view), interval('compression-height', view)];
-  return height === undefined || stroke === undefined || rod === undefined || compression === undefined ? undefined : deckClearance(height, stroke, rod, compression);
+/** One of the engine's values, by its name in the language; undefined where an input is missing, unreadable or impossible. */
+export function engineFigure(name: string, view: View): Worked | undefined {
+  const measure = MEASURES.find((candidate) => candidate === name);
+  if (measure !== undefined) return engineMeasure(measure, view);
+  const [row, used] = [ENGINE_FIGURES[name], ROWS[name]];
+  if (row === undefined || used === undefined) return undefined;
+  const measures = new Map(used.flatMap((each) => {
+    const worked = engineMeasure(each, view);
+    return worked === undefined ? [] : [[each, worked] as const];
+  }));
+  if (used.some((each) => !measures.has(each) && (!OPTIONAL.includes(each) || isSaid(view, each)))) return undefined;
+  const cylinders = view.engine?.cylinders;
+  const value = figureFrom(name, (each) => measures.get(each)?.stack.interval, cylinders);
+  if (value === undefined) return undefined;
+  const weights = new Map<string, Exact>();
+  for (const [each, worked] of measures) addWeights(weights, worked.stack, (moved) => figureFrom(name, (other) => (other === each ? point(moved) : pointOf(measures.get(other)?.stack)), cylinders));
+  const stack: Stack = { interval: value, middle: middleOf(value), weights, linear: false };
+  return { stack, dimension: dimensionOf(row.unit), unit: row.unit, inputs: new Map([...measures.values()].flatMap((worked) => [...worked.inputs])) };
+}
+
+function pointOf(stack: Stack | undefined): Interval | undefined {
+  return stack === undefined ? undefined : point(stack.middle);
+}
+
+/** How far the result moves, to each side, with what makes up one measure: the measure's own shares, scaled by how steeply the result follows it. */
+function addWeights(weights: Map<string, Exact>, measure: Stack, at: (moved: Exact) => Interval | undefined): void {
+  const { low, high } = measure.interval;
+  const [first, last] = [at(low)?.nominal, at(high)?.nominal];
+  if (first === undefined || last === undefined || low.equals(high)) return;
+  const slope = last.sub(first).div(high.sub(low));
+  for (const [key, half] of measure.weights) weights.set(key, slope.mul(half).add(weights.get(key) ?? ZERO));
 }
 
 /** The layout as the sums know it; undefined where it is not said, or the angle of a vee is missing. */

@@ -19,7 +19,7 @@ export interface LimitResult {
   readonly worked: Worked;
   readonly bounds: Bounds | undefined;
   readonly verdict: Verdict | undefined;
-  /** The place, where the limit differs from place to place. */
+  /** The place, where the limit differs from place to place; a name without a number is all places of that name. */
   readonly place: Asked | undefined;
   readonly statistical: { readonly low: number; readonly high: number };
   readonly shares: readonly Share[];
@@ -73,7 +73,27 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
   }
   const first = results[0];
   if (first === undefined) return [];
-  return results.every((result) => sameRange(first, result)) ? [{ ...first, place: undefined }] : results;
+  return results.every((result) => sameRange(first, result)) ? [{ ...first, place: undefined }] : byGroup(results);
+}
+
+/** Where all places of each named group agree, one result stands for the group. */
+function byGroup(results: readonly LimitResult[]): readonly LimitResult[] {
+  const groups = new Map<string, LimitResult>();
+  for (const result of results) {
+    const name = result.place?.name;
+    if (name === undefined) return results;
+    const first = groups.get(name);
+    if (first === undefined) groups.set(name, { ...result, place: { index: 1, of: 1, name } });
+    else if (!sameRange(first, result)) return results;
+  }
+  return [...groups.values()];
+}
+
+/** A place of a limit as it is written: `inlet`, `inlet 3`, `3`; empty where it is the same at all places. */
+export function placeText(place: Asked | undefined): string {
+  if (place === undefined) return '';
+  if (place.name === undefined) return String(place.index);
+  return place.number === undefined ? place.name : `${place.name} ${place.number}`;
 }
 
 /** The whole range over all places, for a limit that another one is built on. */

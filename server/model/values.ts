@@ -8,7 +8,7 @@ import { workOutDrive } from './drive-sums.ts';
 import { ENGINE_FIGURES, engineFigure, firingVerdict } from './engine-sums.ts';
 import { inUnit, type Worked } from './expression.ts';
 import { type FastenerResult, workOutFastener } from './fastener-sums.ts';
-import { type LimitResult, shownUnit, workOutLimit } from './limit-sums.ts';
+import { type LimitResult, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
 import type { FilePlace } from './finding.ts';
 import { placeOf, type Placed } from './placed.ts';
 import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
@@ -67,7 +67,7 @@ function limitRows(limit: Limit, results: readonly LimitResult[], expression: st
     const unit = shownUnit(result);
     const { low, high, nominal } = result.worked.stack.interval;
     const bounds = result.bounds;
-    const name = result.place === undefined ? `limit.${limit.name}` : `limit.${limit.name}.${result.place.name === undefined ? '' : `${result.place.name}-`}${result.place.number ?? result.place.index}`;
+    const name = result.place === undefined ? `limit.${limit.name}` : `limit.${limit.name}.${placeText(result.place).replace(' ', '-')}`;
     return {
       name, kind: kindWord(unit, 'ratio'), unit: unitText(unit), nominal: inUnit(nominal, unit), low: inUnit(low, unit), high: inUnit(high, unit),
       statistical: { low: result.statistical.low / inUnitFactor(unit), high: result.statistical.high / inUnitFactor(unit) },
@@ -130,7 +130,10 @@ export function valuesOf(view: View): readonly ValueRow[] {
   for (const timing of view.valveTimings) {
     const values = workOutTiming(timing)?.values;
     if (values === undefined) continue;
-    for (const [word, key] of Object.entries(TIMING_VALUES)) rows.push({ name: `valve-timing.${timing.name}.${word}`, kind: 'angle', unit: 'deg', nominal: toNumber(values[key]), place: place(timing.placed) });
+    for (const [word, key] of Object.entries(TIMING_VALUES)) {
+      const value = values[key];
+      if (value !== undefined) rows.push({ name: `valve-timing.${timing.name}.${word}`, kind: 'angle', unit: 'deg', nominal: toNumber(value), place: place(timing.placed) });
+    }
   }
   return rows;
 }

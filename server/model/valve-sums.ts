@@ -1,8 +1,8 @@
 // Works out valve timings: durations, centres, separation and overlap from the events, and what the spec states of them.
 import type { Events, Stated, ValveEvent as WrittenEvent } from '../../grammar/tree.ts';
-import { type Exact, ZERO } from '../mechanics/exact.ts';
+import { type Exact, negate, ZERO } from '../mechanics/exact.ts';
 import { type DeadCentre, type EventAngles, eventAngles, type ValveEvent, type ValveTimingValues, valveTiming } from '../mechanics/valve-timing.ts';
-import { kindOf } from '../mechanics/units.ts';
+import { kindOf, type Unit } from '../mechanics/units.ts';
 import { measureOf } from './measure.ts';
 import type { ValveTiming } from './view.ts';
 
@@ -12,8 +12,10 @@ export const TIMING_VALUES: Readonly<Record<string, keyof ValveTimingValues>> = 
 };
 
 export interface ValveTimingResult {
-  readonly angles: EventAngles;
-  readonly values: ValveTimingValues | undefined;
+  /** Of the events that are given. */
+  readonly angles: Partial<EventAngles>;
+  /** What they say: of one camshaft of two, its own duration and centre alone. Empty where a valve would close before it opens. */
+  readonly values: Partial<ValveTimingValues>;
 }
 
 function eventOf(written: WrittenEvent | undefined): ValveEvent | undefined {
@@ -25,20 +27,42 @@ function eventOf(written: WrittenEvent | undefined): ValveEvent | undefined {
   return ['btdc', 'atdc', 'bbdc', 'abdc'].includes(word) ? { angle: measure.interval.nominal, from: word as DeadCentre } : undefined;
 }
 
-/** Works the events out; undefined where one is missing or unreadable. */
+const OF_INLET: readonly (keyof ValveTimingValues)[] = ['inletDuration', 'inletCentre'];
+const OF_EXHAUST: readonly (keyof ValveTimingValues)[] = ['exhaustDuration', 'exhaustCentre'];
+
+/** What the events at these angles say; empty where a valve would close before it opens. */
+export function valuesFrom(angles: Partial<EventAngles>): Partial<ValveTimingValues> {
+  const { inletOpens, inletCloses, exhaustOpens, exhaustCloses } = angles;
+  const inlet = inletOpens === undefined || inletCloses === undefined ? undefined : { inletOpens, inletCloses };
+  const exhaust = exhaustOpens === undefined || exhaustCloses === undefined ? undefined : { exhaustOpens, exhaustCloses };
+  if (inlet !== undefined && exhaust !== undefined) return valveTiming({ ...inlet, ...exhaust }) ?? {};
+  // One camshaft of two: its mirror image stands in for the other, and what depends on both is left out.
+  const whole = inlet !== undefined ? valveTiming({ ...inlet, exhaustOpens: negate(inlet.inletCloses), exhaustCloses: negate(inlet.inletOpens) })
+    : exhaust !== undefined ? valveTiming({ ...exhaust, inletOpens: negate(exhaust.exhaustCloses), inletCloses: negate(exhaust.exhaustOpens) }) : undefined;
+  if (whole === undefined) return {};
+  return Object.fromEntries((inlet !== undefined ? OF_INLET : OF_EXHAUST).map((key) => [key, whole[key]]));
+}
+
+/** Works the events out; undefined where one of those written is unreadable, or a valve has only one. */
 export function workOutTiming(timing: ValveTiming): ValveTimingResult | undefined {
   const events = (word: string): Events | undefined => timing.statements.find((statement): statement is Events => statement.kind === 'events' && statement.word === word);
   const [inlet, exhaust] = [events('inlet'), events('exhaust')];
-  const [io, ic, eo, ec] = [eventOf(inlet?.opens), eventOf(inlet?.closes), eventOf(exhaust?.opens), eventOf(exhaust?.closes)];
+  if (inlet === undefined && exhaust === undefined) return undefined;
+  const none: ValveEvent = { angle: ZERO, from: 'atdc' };
+  const [io, ic] = inlet === undefined ? [none, none] : [eventOf(inlet.opens), eventOf(inlet.closes)];
+  const [eo, ec] = exhaust === undefined ? [none, none] : [eventOf(exhaust.opens), eventOf(exhaust.closes)];
   if (io === undefined || ic === undefined || eo === undefined || ec === undefined) return undefined;
-  const angles = eventAngles({ inlet: { opens: io, closes: ic }, exhaust: { opens: eo, closes: ec } });
-  return { angles, values: valveTiming(angles) };
+  const { inletOpens, inletCloses, exhaustOpens, exhaustCloses } = eventAngles({ inlet: { opens: io, closes: ic }, exhaust: { opens: eo, closes: ec } });
+  const angles = { ...(inlet === undefined ? {} : { inletOpens, inletCloses }), ...(exhaust === undefined ? {} : { exhaustOpens, exhaustCloses }) };
+  return { angles, values: valuesFrom(angles) };
 }
 
 export interface StatedResult {
   readonly statement: Stated;
+  readonly key: keyof ValveTimingValues;
   readonly stated: { readonly low: Exact; readonly high: Exact };
   readonly worked: Exact;
+  readonly unit: Unit;
   readonly places: number;
 }
 
@@ -50,6 +74,7 @@ export function statedValues(timing: ValveTiming): readonly StatedResult[] {
     const key = statement.kind === 'stated' ? TIMING_VALUES[statement.what.word] : undefined;
     if (statement.kind !== 'stated' || key === undefined || statement.value.kind === 'by-place') return [];
     const measure = measureOf(statement.value);
-    return measure === undefined || kindOf(measure.unit) !== 'angle' ? [] : [{ statement, stated: measure.interval, worked: values[key], places: measure.places }];
+    const worked = values[key];
+    return measure === undefined || worked === undefined || kindOf(measure.unit) !== 'angle' ? [] : [{ statement, key, stated: measure.interval, worked, unit: measure.unit, places: measure.places }];
   });
 }
