@@ -37,7 +37,7 @@ export function crankshaftOf(view: View): string | undefined {
 export function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
   const wheel = (name: string, outside: boolean): { shaft: string; teeth: number; outside?: boolean } => ({ shaft: shaftOf(view, name), teeth: partOf(view, name)?.teeth ?? 0, ...(outside ? { outside } : {}) });
   return [
-    ...drive.wraps.map((wrap): Coupling => ({ kind: 'loop', name: drive.name, wheels: wrap.wheels.map((each) => wheel(each.part, each.onBack)) })),
+    ...drive.wraps.map((wrap): Coupling => ({ kind: 'loop', name: drive.name, wheels: wrap.wheels.map((each) => wheel(each.part, each.onBack)).filter((each) => each.teeth > 0) })),
     ...drive.meshes.map((mesh): Coupling => ({ kind: 'mesh', name: drive.name, wheels: [wheel(mesh.first, false), wheel(mesh.second, false)] })),
   ];
 }

@@ -1,12 +1,12 @@
 // Works out fasteners: thread, stress area, proof load, and the preload of each stage as a share of proof.
 import type { Statement, Value } from '../../grammar/tree.ts';
-import { toNumber } from '../mechanics/exact.ts';
+import { exact, toNumber } from '../mechanics/exact.ts';
 import { type NutFactor, nutFactorFor, statedNutFactor } from '../mechanics/nut-factor.ts';
 import { type Band, preloadByFriction, preloadFromStretch, preloadFromTorque, shareOfProof, stretchFromAngle } from '../mechanics/preload.ts';
 import { proofLoad, type Strength, strengthFromTensile, strengthOf } from '../mechanics/strength.ts';
 import { parseThread, type Thread } from '../mechanics/threads.ts';
-import { convert, kindOf, unitOf } from '../mechanics/units.ts';
-import { exact } from '../mechanics/exact.ts';
+import { convert, fromBase, kindOf, unitOf } from '../mechanics/units.ts';
+import { type Joint, type SuspectUnit, suspectTorqueUnit } from '../mechanics/torque-sense.ts';
 import { measureOf } from './measure.ts';
 import type { Fastener, FastenerStage } from './view.ts';
 
@@ -107,6 +107,33 @@ function strengthFor(fastener: Fastener, thread: Thread): Strength | undefined {
   return fastener.strengthClass === undefined ? undefined : strengthOf(fastener.strengthClass, thread.diameter);
 }
 
+/** The stage that a fastener ends on, where that is a torque that no angle follows and nothing lets go again. */
+export function lastTorqueStage(result: FastenerResult): StageResult | undefined {
+  const last = result.stages[result.stages.length - 1];
+  return last?.torque === undefined ? undefined : last;
+}
+
+/** The unit that the last torque is suspected to be meant in; undefined where its own makes sense, or the same is printed in two units. */
+export function suspectUnit(fastener: Fastener, result: FastenerResult): { readonly stage: StageResult; readonly suspect: SuspectUnit } | undefined {
+  const stage = lastTorqueStage(result);
+  const value = stage?.stage.value;
+  if (stage === undefined || result.thread === undefined || value === undefined || value.kind === 'by-place' || ('restated' in value && value.restated !== undefined)) return undefined;
+  const measure = measureOf(value);
+  const factor = result.factor ?? factorFrom(stage, result.thread);
+  if (measure === undefined || factor === undefined) return undefined;
+  const suspect = suspectTorqueUnit({
+    value: fromBase(measure.interval.nominal, measure.unit), unit: measure.unit, thread: result.thread, factor, strength: result.strength, joint: JOINTS.find((joint) => joint === fastener.joint),
+  });
+  return suspect === undefined ? undefined : { stage, suspect };
+}
+
+/** The K that a friction coefficient comes to on this thread. */
+function factorFrom(stage: StageResult, thread: Thread): NutFactor | undefined {
+  if (stage.torque === undefined || stage.preload === undefined) return undefined;
+  return statedNutFactor((stage.torque.nominal * 1000) / (stage.preload.nominal * thread.diameter));
+}
+
+const JOINTS: readonly Joint[] = ['structural', 'gasketed', 'cover', 'plug', 'stud'];
 const SURFACES = ['black', 'zinc', 'phosphate', 'cadmium'] as const;
 const FITTINGS = ['dry', 'oiled', 'moly', 'threadlocker', 'sealant'] as const;
 

@@ -1,0 +1,46 @@
+// A torque or a stretch that loads the fastener beyond its proof load, where nothing says that it is meant.
+import type { Span } from '../../../grammar/tree.ts';
+import type { Band } from '../../mechanics/preload.ts';
+import { type FastenerResult, type StageResult, suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
+import type { Fastener } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
+import { load, loadBand, percentBand, torqueShown } from '../figures.ts';
+import { boltWords, factorWords, writtenUnit } from './bolt-words.ts';
+import page from './over-proof.md';
+
+/** The share of proof that a torque is offered for instead: the middle of what structural joints have. */
+const USUAL_SHARE = 0.75;
+const MEANT = 'If it is meant to be stretched for good, say single-use.';
+
+function saidAs(fastener: Fastener, span: Span): string {
+  return fastener.placed.section.text.slice(span.start, span.end).replace(/\s*\([^)]*\)$/, '').replace(/\s+/g, ' ');
+}
+
+function sayTorque(fastener: Fastener, result: FastenerResult, stage: StageResult, share: Band, report: Report): void {
+  if (stage.preload === undefined || stage.torque === undefined || result.proof === undefined) return;
+  const written = saidAs(fastener, stage.stage.span);
+  const right = torqueShown((stage.torque.nominal * USUAL_SHARE) / share.nominal, writtenUnit(stage.stage.value));
+  const sum = `${written} loads ${boltWords(result)} to ${loadBand(stage.preload)}, reckoned with ${factorWords(result)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(share)} of it`;
+  if (share.low > 1) report(fastener.placed, stage.stage.span, `${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`);
+  else report(fastener.placed, stage.stage.span, `${sum}: with little friction the bolt may stretch for good.`, { severity: 'information' });
+}
+
+export const overProof: ThingCheck = {
+  code: 'torque/over-proof', severity: 'error', scope: 'thing', page,
+  run(thing, _view, report) {
+    if (thing.kind !== 'fastener' || thing.broken || thing.singleUse || thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable')) return;
+    const result = workOutFastener(thing);
+    if (result.proof === undefined) return;
+    if (result.stretchShare !== undefined && result.stretchPreload !== undefined) {
+      const statement = thing.statements.find((each) => each.word === 'stretch');
+      if (result.stretchShare.low > 1 && statement?.kind === 'value') {
+        report(thing.placed, statement.value, `Stretched by ${saidAs(thing, statement.value)} over its length, ${boltWords(result)} carries ${loadBand(result.stretchPreload)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(result.stretchShare)} of it. ${MEANT}`);
+      }
+      return;
+    }
+    if (suspectUnit(thing, result) !== undefined) return;
+    const loaded = result.stages.flatMap((stage) => (stage.share === undefined ? [] : [{ stage, share: stage.share }]));
+    const beyond = loaded.find(({ share }) => share.low > 1) ?? loaded.find(({ share }) => share.high > 1);
+    if (beyond !== undefined) sayTorque(thing, result, beyond.stage, beyond.share, report);
+  },
+};
