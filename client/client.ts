@@ -1,7 +1,7 @@
 // Starts Fettle's checker from the editor and joins its pieces: what the checker may ask, what the status line
 // says, which commands there are. It knows nothing about engines, and takes types alone from the server.
 import { type ExtensionContext, l10n, window, workspace } from 'vscode';
-import type { BaseLanguageClient, LanguageClientOptions } from 'vscode-languageclient';
+import { type BaseLanguageClient, type LanguageClientOptions, type Middleware, vsdiag } from 'vscode-languageclient';
 import type { StartOptions } from '../server/protocol/messages.ts';
 import { registerBenchSheet } from './bench-sheet.ts';
 import { registerCommands } from './commands.ts';
@@ -25,9 +25,7 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     synchronize: { fileEvents: watcher },
     initializationOptions: options,
     errorHandler: recovery,
-    middleware: {
-      handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(linkHelpPage)),
-    },
+    middleware: helpLinks,
   });
   const ask: AskServer = askThrough(client);
   context.subscriptions.push(
@@ -47,6 +45,23 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     window.showErrorMessage(l10n.t("Fettle's checker did not start: {0}", String(reason)));
   }
 }
+
+/** Findings get the link to their help page on whichever way they come: told by the server, or asked of it. */
+const helpLinks: Middleware = {
+  handleDiagnostics: (uri, diagnostics, next) => next(uri, diagnostics.map(linkHelpPage)),
+  async provideDiagnostics(document, previous, token, next) {
+    const report = await next(document, previous, token);
+    if (report?.kind === vsdiag.DocumentDiagnosticReportKind.full) report.items = report.items.map(linkHelpPage);
+    return report;
+  },
+  provideWorkspaceDiagnostics: (previous, token, take, next) =>
+    next(previous, token, (chunk) => {
+      for (const report of chunk?.items ?? []) {
+        if (report.kind === vsdiag.DocumentDiagnosticReportKind.full) report.items = report.items.map(linkHelpPage);
+      }
+      take(chunk);
+    }),
+};
 
 /**
  * Specs are checked where they can be worked on: on disk, in the open folders wherever these are, and before
