@@ -77,9 +77,7 @@ describe.sequential('a spec in the editor', () => {
     expect(said).toContain('61 lbf.ft');
     await bench.page.waitForTimeout(500); // the hover fades in
     await bench.shot('pair');
-    await bench.page.keyboard.press('Control+Z');
-    await bench.page.keyboard.press('Control+Z');
-    await bench.page.keyboard.press('Control+Z');
+    await bench.undo(3);
     await bench.untilStatus('No findings');
   });
 
@@ -99,7 +97,7 @@ describe.sequential('a spec in the editor', () => {
     await heading.waitFor();
     await bench.closeTab('Help:');
     await bench.goTo(place.line, 1);
-    await bench.page.keyboard.press('Control+Z');
+    await bench.undo(2);
     await bench.untilStatus('No findings');
   });
 
