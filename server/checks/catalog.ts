@@ -25,6 +25,27 @@ import { rangeReversed } from './unit/range-reversed.ts';
 import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
 import unitUnknownPage from './unit/unknown.md';
 import { wrongKind as unitWrongKind } from './unit/wrong-kind.ts';
+import { firingOrderCrank } from './engine/firing-order-crank.ts';
+import { firingUneven } from './engine/firing-uneven.ts';
+import { impossible } from './engine/impossible.ts';
+import { gradesCheck } from './limit/grades.ts';
+import { noValue } from './limit/no-value.ts';
+import { outside } from './limit/outside.ts';
+import { select } from './limit/select.ts';
+import { sizeStep } from './limit/size-step.ts';
+import { tradeRangeCheck } from './limit/trade-range.ts';
+import { wearInside } from './limit/wear-inside.ts';
+import { lengthCheck } from './timing/length.ts';
+import { linksSpacing } from './timing/links-spacing.ts';
+import { engagementCheck } from './torque/engagement.ts';
+import { leftHand } from './torque/left-hand.ts';
+import { lowPreload } from './torque/low-preload.ts';
+import { noClass } from './torque/no-class.ts';
+import { overProof } from './torque/over-proof.ts';
+import { unlistedThread } from './torque/unlisted-thread.ts';
+import { suspect } from './unit/suspect.ts';
+import { statedDiffers } from './valve-timing/stated-differs.ts';
+import { unusual } from './valve-timing/unusual.ts';
 
 /** A code that is reported by the reader or the imports. */
 const page = (code: string, text: string): PageOnly => ({ code, severity: 'error', scope: 'page', page: text });
@@ -37,6 +58,9 @@ export const CHECKS: readonly Check[] = [
   torqueMissing, stagesNotRising, angleFirst, tighteningOrder, orderFromEnd, singleUseUnsaid,
   firingOrderIncomplete, crankpins,
   ratio, oddLinksCheck,
+  overProof, lowPreload, noClass, unlistedThread, leftHand, engagementCheck, suspect,
+  firingOrderCrank, firingUneven, impossible, statedDiffers, unusual, lengthCheck, linksSpacing,
+  outside, select, noValue, sizeStep, gradesCheck, wearInside, tradeRangeCheck,
   sourceUnknown, sourceMissing,
 ];
 

@@ -5,7 +5,7 @@ import { type NutFactor, nutFactorFor, statedNutFactor } from '../mechanics/nut-
 import { type Band, preloadByFriction, preloadFromStretch, preloadFromTorque, shareOfProof, stretchFromAngle } from '../mechanics/preload.ts';
 import { proofLoad, type Strength, strengthFromTensile, strengthOf } from '../mechanics/strength.ts';
 import { parseThread, type Thread } from '../mechanics/threads.ts';
-import { convert, fromBase, kindOf, unitOf } from '../mechanics/units.ts';
+import { convert, folded, fromBase, kindOf, unitOf } from '../mechanics/units.ts';
 import { type Joint, type SuspectUnit, suspectTorqueUnit } from '../mechanics/torque-sense.ts';
 import { measureOf } from './measure.ts';
 import type { Fastener, FastenerStage } from './view.ts';
@@ -122,7 +122,7 @@ export function suspectUnit(fastener: Fastener, result: FastenerResult): { reado
   const factor = result.factor ?? factorFrom(stage, result.thread);
   if (measure === undefined || factor === undefined) return undefined;
   const suspect = suspectTorqueUnit({
-    value: fromBase(measure.interval.nominal, measure.unit), unit: measure.unit, thread: result.thread, factor, strength: result.strength, joint: JOINTS.find((joint) => joint === fastener.joint),
+    value: fromBase(measure.interval.nominal, measure.unit), unit: folded(measure.unit), thread: result.thread, factor, strength: result.strength, joint: JOINTS.find((joint) => joint === fastener.joint),
   });
   return suspect === undefined ? undefined : { stage, suspect };
 }

@@ -12,8 +12,8 @@ const MOST_OFFERED = 4;
 
 function inWordsOf(wrong: readonly WrongPiston[], order: readonly number[]): string {
   const first = order[0] ?? 1;
-  const evenly = wrong.flatMap((each) => (each.needed === undefined ? [] : [`cylinder ${each.cylinder} would fire ${each.needed} deg after cylinder ${first}, and its piston is at the top ${each.stands} deg after it`]));
-  if (evenly.length > 0) return inWords(evenly.slice(0, 2));
+  const evenly = wrong.flatMap((each) => (each.needed === undefined ? [] : [`cylinder ${each.cylinder} would fire ${each.needed} deg after cylinder ${first}, but its piston is at the top ${each.stands === 0 ? 'together with it' : `${each.stands} deg after it`}`]));
+  if (evenly.length > 0) return evenly.slice(0, 2).join('; ');
   const [one, two] = wrong;
   if (one === undefined || two === undefined) return 'two pistons are not where the order needs them';
   return `cylinder ${two.cylinder} can't follow cylinder ${one.cylinder}: their pistons are at the top ${one.stands} and ${two.stands} deg after cylinder ${first}`;

@@ -40,7 +40,9 @@ export const overProof: ThingCheck = {
     }
     if (suspectUnit(thing, result) !== undefined) return;
     const loaded = result.stages.flatMap((stage) => (stage.share === undefined ? [] : [{ stage, share: stage.share }]));
-    const beyond = loaded.find(({ share }) => share.low > 1) ?? loaded.find(({ share }) => share.high > 1);
+    // Where proof is only reckoned from the tensile strength, the high end has to pass what is reckoned as yield before it is worth a word.
+    const worthAWord = result.strength?.assumed === undefined ? 1 : result.strength.yield / result.strength.proof;
+    const beyond = loaded.find(({ share }) => share.low > 1) ?? loaded.find(({ share }) => share.high > worthAWord);
     if (beyond !== undefined) sayTorque(thing, result, beyond.stage, beyond.share, report);
   },
 };

@@ -1,0 +1,54 @@
+// Holes and overlaps in a table of grades: a measured value that has no grade, or two.
+import type { GradeRow, Value } from '../../../grammar/tree.ts';
+import { exact, ONE, over, wholeNumber, ZERO } from '../../mechanics/exact.ts';
+import { gradeFaults } from '../../mechanics/fits.ts';
+import { type Interval, range } from '../../mechanics/interval.ts';
+import { factorOf, sameDimension, type Unit } from '../../mechanics/units.ts';
+import { measureOf } from '../../model/measure.ts';
+import type { ThingCheck } from '../check.ts';
+import { rangeShown } from '../figures.ts';
+import page from './grades.md';
+
+/** Where an open grade ends, in base units: beyond anything that an engine has. */
+const FAR = exact('1000000000') ?? ZERO;
+
+interface Row {
+  readonly row: { readonly name: GradeRow['name']; readonly value: Value };
+  readonly interval: Interval;
+  readonly unit: Unit;
+  readonly places: number;
+}
+
+function rowOf(row: Row['row']): Row | undefined {
+  const { value } = row;
+  if (value.kind === 'by-place') return undefined;
+  if (value.kind === 'open') {
+    const edge = value.value.kind === 'quantity' ? measureOf(value.value) : undefined;
+    if (edge === undefined) return undefined;
+    const { low } = edge.interval;
+    return { row, interval: value.side === 'at-least' ? range(low, FAR) : range(FAR.neg(), low), unit: edge.unit, places: edge.places };
+  }
+  const measure = measureOf(value);
+  return measure === undefined ? undefined : { row, interval: measure.interval, unit: measure.unit, places: measure.places };
+}
+
+export const gradesCheck: ThingCheck = {
+  code: 'limit/grades', severity: 'error', scope: 'thing', page,
+  run(thing, _view, report) {
+    if (thing.kind !== 'grades' || thing.broken) return;
+    const rows = thing.rows.flatMap((row) => rowOf(row) ?? []);
+    const first = rows[0];
+    if (first === undefined || rows.length !== thing.rows.length || rows.some((row) => !sameDimension(row.unit, first.unit))) return;
+    const places = Math.max(...rows.map((row) => row.places));
+    const lastPlace = over(factorOf(first.unit), wholeNumber(10 ** places) ?? ONE) ?? ZERO;
+    for (const fault of gradeFaults(rows.map((row) => row.interval), lastPlace)) {
+      const [after, before] = [rows[fault.after], rows[fault.before]];
+      if (after === undefined || before === undefined) continue;
+      const between = rangeShown(fault, before.unit, places);
+      const message = fault.kind === 'hole'
+        ? `No grade holds ${between}, between ${after.row.name.text} and ${before.row.name.text}. Each must begin where the one before it ends.`
+        : `${after.row.name.text} and ${before.row.name.text} both hold ${between}. Each must begin where the one before it ends.`;
+      report(thing.placed, before.row.value, message, { related: [{ placed: thing.placed, span: after.row.value, message: `The grade ${after.row.name.text}.` }] });
+    }
+  },
+};

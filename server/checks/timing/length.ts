@@ -1,0 +1,54 @@
+// A chain or belt over two wheels that is too short for their centre distance, or longer than a tensioner takes up.
+import { centreFor, oddLinks } from '../../mechanics/chain.ts';
+import { toNumber } from '../../mechanics/exact.ts';
+import { workOutDrive } from '../../model/drive-sums.ts';
+import { measureOf } from '../../model/measure.ts';
+import type { Drive, View } from '../../model/view.ts';
+import type { ThingCheck } from '../check.ts';
+import page from './length.md';
+
+/** Pitches that a loop may seem short by: rounding of the distance, and chains are made a little long. Judgement; no source. */
+const SHORT_ALLOWED = 0.15;
+/** Pitches of slack that nothing has to take up, and what bowed runs take up for each pitch of centre distance: both runs bowed by an eighth of their length. Judgement; no source. */
+const SLACK_ALLOWED = 1;
+const TAKEN_UP = 0.08;
+
+export interface LengthFault {
+  readonly way: 'short' | 'long';
+  readonly by: number;
+}
+
+/** Whether the loop of a drive does not fit its two wheels, over the whole tolerance of their distance. */
+export function lengthFault(drive: Drive, view: View): LengthFault | undefined {
+  const length = workOutDrive(drive, view).length;
+  if (length === undefined || (length.sort === 'chain' && oddLinks(length.links))) return undefined;
+  const [least, most] = [Math.min(length.low, length.high), Math.max(length.low, length.high)];
+  if (least - length.links > SHORT_ALLOWED) return { way: 'short', by: least - length.links };
+  const centre = length.needed / 2;
+  const allowed = drive.tensioners.length > 0 ? Math.max(SLACK_ALLOWED, TAKEN_UP * centre) : SLACK_ALLOWED;
+  return length.links - most > allowed ? { way: 'long', by: length.links - most } : undefined;
+}
+
+export const lengthCheck: ThingCheck = {
+  code: 'timing/length', severity: 'error', scope: 'thing', page,
+  run(thing, view, report) {
+    if (thing.kind !== 'drive' || thing.broken) return;
+    const fault = lengthFault(thing, view);
+    const length = fault === undefined ? undefined : workOutDrive(thing, view).length;
+    const wrap = thing.wraps[0];
+    const statement = thing.statements.find((each) => each.kind === 'centre-distance');
+    const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
+    if (fault === undefined || length === undefined || wrap === undefined || statement?.kind !== 'centre-distance' || loop?.kind !== 'part') return;
+    const [one, two] = wrap.wheels.map((wheel) => { const part = view.things.get(wheel.part); return part?.kind === 'part' ? part.teeth : undefined; });
+    const links = length.sort === 'chain' ? 'links' : 'teeth';
+    const pitch = loop.pitch === undefined || loop.pitch.kind === 'by-place' ? undefined : measureOf(loop.pitch);
+    const centre = one === undefined || two === undefined ? undefined : centreFor(length.sort, one, two, length.links);
+    const fits = pitch === undefined || centre === undefined ? '' : ` ${length.links} ${links} fit a distance of ${(centre * toNumber(pitch.interval.nominal)).toFixed(1)} mm.`;
+    const whole = length.sort === 'chain' ? 2 * Math.ceil((length.needed - SHORT_ALLOWED) / 2) : Math.ceil(length.needed - SHORT_ALLOWED);
+    const end = fault.way === 'short' ? `${fault.by.toFixed(1)} too few` : `${fault.by.toFixed(1)} more, which no tensioner takes up`;
+    const count = loop.statements.find((each) => each.word === 'links' || each.word === 'teeth');
+    report(thing.placed, statement.value, `At this distance ${one} and ${two} teeth need ${length.needed.toFixed(2)} ${links} of ${wrap.part}, so ${whole}; it has ${length.links}: ${end}.${fits}`, {
+      related: count?.kind === 'number' ? [{ placed: loop.placed, span: count.number, message: `Here are the ${length.links} ${links}.` }] : [],
+    });
+  },
+};
