@@ -3,7 +3,14 @@
 import { commands, Disposable, env, l10n, type TextDocument, Uri, ViewColumn, window, workspace } from 'vscode';
 import type { AskServer } from './requests.ts';
 
+/** Milliseconds without a key before the sheet is drawn again. */
 const quiet = 300;
+
+/** Which sheet of which spec. */
+interface Wanted {
+  readonly uri: string;
+  readonly variant?: string;
+}
 
 /** The commands "Show the bench sheet" and "Save the bench sheet as a page". */
 export function registerBenchSheet(ask: AskServer): Disposable {
@@ -30,16 +37,27 @@ function fileName(spec: TextDocument): string {
   return spec.uri.path.split('/').at(-1) ?? spec.uri.path;
 }
 
+/** A bench sheet is for one variant: asks which, where there are several. Undefined when the user turned away. */
+async function chooseVariant(ask: AskServer, spec: TextDocument): Promise<Wanted | undefined> {
+  const uri = spec.uri.toString();
+  const variants = (await ask('fettle/sheet', { uri }))?.variants ?? [];
+  if (variants.length < 2) return { uri };
+  const variant = await window.showQuickPick([...variants], { title: l10n.t('The bench sheet for which variant?') });
+  return variant === undefined ? undefined : { uri, variant };
+}
+
 async function showPanel(ask: AskServer, spec: TextDocument): Promise<void> {
+  const wanted = await chooseVariant(ask, spec);
+  if (wanted === undefined) return;
   const panel = window.createWebviewPanel(
     'fettle.benchSheet',
-    l10n.t('Bench sheet: {0}', fileName(spec)),
+    l10n.t('Bench sheet: {0}', wanted.variant ?? fileName(spec)),
     { viewColumn: ViewColumn.Beside, preserveFocus: true },
     { enableScripts: false, enableFindWidget: true },
   );
   let pause: ReturnType<typeof setTimeout> | undefined;
   const draw = async () => {
-    const sheet = await ask('fettle/sheet', { uri: spec.uri.toString() });
+    const sheet = await ask('fettle/sheet', wanted);
     if (sheet !== null) panel.webview.html = sheet.html;
   };
   const changes = workspace.onDidChangeTextDocument(({ document }) => {
@@ -55,7 +73,9 @@ async function showPanel(ask: AskServer, spec: TextDocument): Promise<void> {
 }
 
 async function savePage(ask: AskServer, spec: TextDocument): Promise<void> {
-  const sheet = await ask('fettle/sheet', { uri: spec.uri.toString() });
+  const wanted = await chooseVariant(ask, spec);
+  if (wanted === undefined) return;
+  const sheet = await ask('fettle/sheet', wanted);
   if (sheet === null) {
     window.showWarningMessage(l10n.t('There is no bench sheet for this file.'));
     return;

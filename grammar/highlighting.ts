@@ -49,7 +49,10 @@ function choiceRules(): readonly Rule[] {
   }
   return [...choices].map(([word, known]) => ({
     match: `(?i)${BEFORE_WORD}(${oneOf([word])})\\s+(${oneOf(known)})${AFTER_WORD}`,
-    captures: { 1: { name: 'keyword.other.statement.fettle' }, 2: { name: 'variable.other.enummember.choice.fettle' } },
+    captures: {
+      1: { name: 'keyword.control.statement.fettle' },
+      2: { name: 'variable.other.enummember.choice.fettle' },
+    },
   }));
 }
 
@@ -58,9 +61,9 @@ function declarationRules(): readonly Rule[] {
   return [
     {
       match: `(?i)${BEFORE_WORD}(${oneOf(named)})\\s+(${NAME})${AFTER_WORD}`,
-      captures: { 1: { name: 'storage.type.declaration.fettle' }, 2: { name: 'entity.name.type.fettle' } },
+      captures: { 1: { name: 'keyword.control.declaration.fettle' }, 2: { name: 'entity.name.type.fettle' } },
     },
-    words('storage.type.declaration', DECLARATIONS),
+    words('keyword.control.declaration', DECLARATIONS),
   ];
 }
 
@@ -91,7 +94,7 @@ function threadRule(): Rule {
   return {
     match: `(?i)${BEFORE_WORD}(thread)\\s+(${form})(?:\\s+(left-hand))?`,
     captures: {
-      1: { name: 'keyword.other.statement.fettle' },
+      1: { name: 'keyword.control.statement.fettle' },
       2: { name: 'constant.other.thread.fettle' },
       3: { name: 'variable.other.enummember.choice.fettle' },
     },
@@ -121,16 +124,16 @@ export function highlighting(): Highlighting {
       ...declarationRules(),
       {
         match: `(?i)${BEFORE_WORD}(allow)\\s+([\\w-]+/[\\w-]+)`,
-        captures: { 1: { name: 'keyword.other.statement.fettle' }, 2: { name: 'constant.language.code.fettle' } },
+        captures: { 1: { name: 'keyword.control.statement.fettle' }, 2: { name: 'constant.language.code.fettle' } },
       },
       threadRule(),
       ...choiceRules(),
       words('keyword.control.action', actions),
-      words('keyword.other.statement', [...STATEMENTS, ...remarks]),
+      words('keyword.control.statement', [...STATEMENTS, ...remarks]),
       // A clause on a line of its own reads like a statement.
       {
         match: `(?i)^\\s*(${oneOf(ownClauses)})${AFTER_WORD}`,
-        captures: { 1: { name: 'keyword.other.statement.fettle' } },
+        captures: { 1: { name: 'keyword.control.statement.fettle' } },
       },
       words('keyword.operator.word', CLAUSES),
       { name: 'support.function.fettle', match: `(?i)${BEFORE_WORD}(?:min|max|mean|spread)(?=\\s*\\()` },

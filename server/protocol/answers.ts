@@ -180,7 +180,7 @@ export function registerAnswers(connection: Connection, documents: Documents, gu
   });
   connection.onRequest('fettle/sheet', ({ uri, variant }: { readonly uri: string; readonly variant?: string }) => at(uri, null, (analysis) => {
     const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
-    return view === undefined ? null : { html: sheetPage(view, analysis.findings.filter((finding) => finding.severity === 'error').length) };
+    return view === undefined ? null : { html: sheetPage(view, analysis.findings.filter((finding) => finding.severity === 'error').length), variants: analysis.variants };
   }));
 }
 

@@ -27,10 +27,10 @@ export interface ServerAnswers {
     readonly params: { readonly name: string; readonly layout?: string };
     readonly result: { readonly text: string } | null;
   };
-  /** The bench sheet of an open spec as one self-contained page. */
+  /** The bench sheet of an open spec as one self-contained page, for the variant asked for or else the first. */
   readonly 'fettle/sheet': {
     readonly params: { readonly uri: string; readonly variant?: string };
-    readonly result: { readonly html: string } | null;
+    readonly result: { readonly html: string; readonly variants: readonly string[] } | null;
   };
 }
 

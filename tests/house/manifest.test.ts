@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { parseSection } from '../../grammar/parse.ts';
 import { cutSections } from '../../grammar/sections.ts';
+import { run } from '../../server/command-line/run.ts';
 import { root } from './imports.ts';
 
 const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
@@ -41,6 +42,30 @@ test('every command that a page or a menu names exists', () => {
   );
   expect(named.length).toBeGreaterThan(5);
   expect(named.filter((name) => name !== undefined && !commands.includes(name))).toEqual([]);
+});
+
+test('the problem matcher reads what the command prints', async () => {
+  const { regexp } = offered.problemMatchers[0].pattern;
+  const sample = 'samples/faults/decimal-comma.fettle';
+  const lines = readFileSync(join(root, sample), 'utf8').split('\n');
+  const line = lines.findIndex((text) => text.includes('9,5')) + 1;
+  const printed: string[] = [];
+  const streams = {
+    out: (text: string) => void printed.push(text),
+    err: () => undefined,
+    terminal: false,
+    folder: root,
+    stdin: async () => '',
+  };
+  expect(await run(['check', sample], streams, async () => 2)).toBe(1);
+  const rows = printed
+    .join('')
+    .split('\n')
+    .flatMap((line) => new RegExp(regexp).exec(line)?.slice(1) ?? []);
+  expect(rows).toEqual([
+    ...[sample, String(line), '10', 'error'],
+    ...[expect.stringContaining('9,5'), 'syntax/decimal-comma'],
+  ]);
 });
 
 describe('the walkthrough', () => {

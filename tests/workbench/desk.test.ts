@@ -103,7 +103,8 @@ describe.sequential('a spec in the editor', () => {
 
   test('the bench sheet opens beside the spec', async () => {
     await bench.command('Fettle: Show the bench sheet');
-    await bench.webview().getByText('Brindle Tallboy').first().waitFor();
+    await bench.answer('delivery', 'delivery');
+    await bench.webview().getByText('For delivery').first().waitFor();
     await bench.shot('bench-sheet');
     await bench.closeTab('Bench sheet');
   });

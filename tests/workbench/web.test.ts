@@ -51,7 +51,8 @@ describe.sequential('a spec in the browser', () => {
 
   test('the bench sheet opens beside the spec', async () => {
     await bench.command('Fettle: Show the bench sheet');
-    await bench.webview().getByText('Brindle Tallboy').first().waitFor();
+    await bench.answer('delivery', 'delivery');
+    await bench.webview().getByText('For delivery').first().waitFor();
   });
 
   test('nothing was asked of any other machine', () => {
