@@ -40,7 +40,7 @@ export const STATEMENTS: readonly StatementRow[] = [
 
   // part
   { word: 'places', in: ['part'], shape: 'places', help: 'The places of this part that can be named: upper and lower shells, left and right heads.', example: 'places upper 1..5, lower 1..5' },
-  { word: 'dimension', in: ['part'], shape: 'dimension', repeats: true, unit: ['length', 'angle', 'ratio'], help: 'A diameter, a length, a height; its count is for one part.', example: 'dimension main-journal x5 56.170..56.190 mm' },
+  { word: 'dimension', in: ['part'], shape: 'dimension', repeats: true, unit: ['length', 'angle'], help: 'A diameter, a length, a height; its count is for one part.', example: 'dimension main-journal x5 56.170..56.190 mm' },
   { word: 'feature', in: ['part'], shape: 'names', repeats: true, help: 'A place without a size, for rules to point at.', example: 'feature tang-slot' },
   { word: 'wall', in: ['part'], shape: 'value', unit: ['length'], help: 'Thickness of a bearing shell, which counts on both sides.', example: 'wall 1.991..1.995 mm' },
   { word: 'figure', in: ['part'], shape: 'figure', repeats: true, unit: ['any'], help: 'Anything else with a unit: the rate of a spring, a mass, a length under load.', example: 'figure spring-rate 32 N/mm' },

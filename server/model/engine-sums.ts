@@ -67,6 +67,13 @@ function deck(of: Lookup): Interval | undefined {
   return height === undefined || stroke === undefined || rod === undefined || compression === undefined ? undefined : deckClearance(height, stroke, rod, compression);
 }
 
+/** A size of nothing, or a rod that is not longer than the throw: nothing that is worked out from it means anything. */
+function isImpossible(of: Lookup): boolean {
+  const [stroke, rod] = [of('stroke'), of('rod-length')];
+  const nothing = (['bore', 'stroke', 'rod-length'] as const).some((name) => (of(name)?.high.compare(ZERO) ?? 1) <= 0);
+  return nothing || (stroke !== undefined && rod !== undefined && rod.high.mul(TWO).compare(stroke.low) <= 0);
+}
+
 function figureFrom(name: string, of: Lookup, cylinders: number | undefined): Interval | undefined {
   const [bore, stroke, rod] = [of('bore'), of('stroke'), of('rod-length')];
   switch (name) {
@@ -106,6 +113,7 @@ export function engineFigure(name: string, view: View): Worked | undefined {
     return worked === undefined ? [] : [[each, worked] as const];
   }));
   if (used.some((each) => !measures.has(each) && (!OPTIONAL.includes(each) || isSaid(view, each)))) return undefined;
+  if (isImpossible((each) => measures.get(each)?.stack.interval)) return undefined;
   const cylinders = view.engine?.cylinders;
   const value = figureFrom(name, (each) => measures.get(each)?.stack.interval, cylinders);
   if (value === undefined) return undefined;

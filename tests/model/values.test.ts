@@ -106,7 +106,7 @@ describe('as text', () => {
   });
 
   test('JSON is that of the commands, without places', () => {
-    const json = JSON.parse(valuesJson(all)) as { readonly values: readonly Record<string, unknown>[] };
+    const json = JSON.parse(valuesJson(all)) as { readonly values: readonly { readonly name: string; readonly place?: unknown }[] };
     const limit = json.values.find((each) => each.name === 'limit.main-oil-clearance');
     expect(limit).toMatchObject({ kind: 'length', unit: 'mm', nominal: 0.04, low: 0.02, high: 0.06, verdict: 'inside' });
     expect(json.values.every((each) => !('place' in each))).toBe(true);
