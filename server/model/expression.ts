@@ -1,23 +1,13 @@
 // Works out expressions: references to dimensions, figures, limits and engine values, with their tolerances as a stack, place by place.
-import type { Expression, Place, PlainValue, Reference, Value } from '../../grammar/tree.ts';
+import type { Expression, PlainValue, Reference, Value } from '../../grammar/tree.ts';
 import { type Exact, exact, larger, smaller, ZERO } from '../mechanics/exact.ts';
 import { range } from '../mechanics/interval.ts';
 import { addStacks, divideStacks, greatestStack, leastStack, meanStack, multiplyStacks, negateStack, spreadStack, type Stack, stackConstant, stackInput, subtractStacks } from '../mechanics/stack.ts';
 import { type Dimension, dimensionOf, factorOf, type Unit } from '../mechanics/units.ts';
 import { engineFigure } from './engine-sums.ts';
-import { measureOf, takesIn, valueAt } from './measure.ts';
+import { allPlaces, type Asked, type NamedPlace, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
+import { measureOf, valueAt } from './measure.ts';
 import type { Part, View } from './view.ts';
-
-/** A place that is asked for, among so many. */
-export interface Asked {
-  readonly index: number;
-  readonly of: number;
-  /** The name of the group of places (`upper`, `inlet`) that it lies in, where there is one. */
-  readonly name?: string | undefined;
-  /** Its number in that group, among so many; `index` and `of` where the question is about that group alone. */
-  readonly number?: number | undefined;
-  readonly ofGroup?: number | undefined;
-}
 
 /** A worked-out value in base units. `unit` is the one that a result is shown in, where an input gives one. */
 export interface Worked {
@@ -119,60 +109,6 @@ function everyPlace(reference: Reference, at: Evaluation): readonly (Worked | un
   const places = reference.places.length > 0 ? namedPlaces(part, feature, reference.places) : allPlaces(part, feature);
   if (value === undefined || typeof value === 'number') return [workOutReference(reference, at)];
   return places.map((place) => inputAt(`${part.name}.${feature}`, value, [place], places.length > 1));
-}
-
-/** In how many places a feature is there, on all of this part together. */
-export function placesOfFeature(part: Part, feature: string | undefined): number {
-  return Math.max(1, part.count) * countOnOne(part, feature);
-}
-
-function countOnOne(part: Part, feature: string | undefined): number {
-  const dimension = feature === undefined ? undefined : (part.dimensions.get(feature) ?? part.figures.get(feature));
-  return Math.max(1, dimension?.count ?? 1);
-}
-
-/** Pairs places: equal counts by number, a multiple evenly. All places of the other side that go with the one asked for; empty where none do. */
-export function pairedPlaces(asked: { readonly index: number; readonly of: number }, count: number): readonly number[] {
-  if (count === asked.of) return [asked.index];
-  if (count % asked.of === 0) return Array.from({ length: count / asked.of }, (_, i) => (asked.index - 1) * (count / asked.of) + i + 1);
-  return asked.of % count === 0 ? [Math.ceil(asked.index / (asked.of / count))] : [];
-}
-
-/** A place by its name and number, as values by place name it. */
-export interface NamedPlace {
-  readonly name: string | undefined;
-  readonly number: number;
-}
-
-/** All places of a feature in order, group by group. */
-export function allPlaces(part: Part, feature: string | undefined): readonly NamedPlace[] {
-  const each = countOnOne(part, feature);
-  return part.places.flatMap((group) => Array.from({ length: Math.max(1, group.count) * each }, (_, i) => ({ name: group.name, number: i + 1 })));
-}
-
-function namedPlaces(part: Part, feature: string, written: readonly Place[]): readonly NamedPlace[] {
-  const all = allPlaces(part, feature);
-  return written.flatMap((place) => all.filter((candidate) => takesIn(place, candidate)));
-}
-
-/** The places of a feature that go with the place asked for. */
-function placesFor(part: Part, feature: string, reference: Reference, asked: Asked): readonly NamedPlace[] {
-  const all = allPlaces(part, feature);
-  const written = reference.places;
-  if (written.some((place) => place.from !== undefined)) return namedPlaces(part, feature, written);
-  const pair = (places: readonly NamedPlace[], by: { readonly index: number; readonly of: number }): readonly NamedPlace[] => pairedPlaces(by, places.length).flatMap((number) => places[number - 1] ?? []);
-  const inGroup = { index: asked.number ?? asked.index, of: asked.ofGroup ?? asked.of };
-  if (written.length > 0) {
-    const named = namedPlaces(part, feature, written);
-    return pair(named, named.length === asked.of ? asked : inGroup);
-  }
-  const ownGroup = asked.name === undefined ? [] : all.filter((place) => place.name === asked.name);
-  if (ownGroup.length > 0) return pair(ownGroup, inGroup);
-  if (all.length === asked.of || part.places.length < 2) return pair(all, asked);
-  // Upper and lower shells, five of each, go with five journals number by number.
-  const groups = part.places.map((group) => all.filter((place) => place.name === group.name));
-  const first = groups[0]?.length;
-  return first !== undefined && groups.every((group) => group.length === first) && pairedPlaces(asked, first).length > 0 ? groups.flatMap((group) => pair(group, asked)) : pair(all, asked);
 }
 
 /** A written value at places that stand for one input; where they differ, all that it may be. Undefined where one is unreadable. */

@@ -5,7 +5,8 @@ import { standing } from '../mechanics/interval.ts';
 import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
 import { dimensionOf, type Unit } from '../mechanics/units.ts';
-import { allPlaces, type Asked, evaluation, inUnit, type Worked, workOut } from './expression.ts';
+import { evaluation, inUnit, type Worked, workOut } from './expression.ts';
+import { allPlaces, type Asked } from './feature-places.ts';
 import { type Bounds, measureOf, takesIn, valueAt } from './measure.ts';
 import type { Limit, View } from './view.ts';
 

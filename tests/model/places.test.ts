@@ -1,6 +1,6 @@
 // Places of parts in sums: which shell goes with which journal, inlet and exhaust, named groups, all places of one reference.
 import { describe, expect, test } from 'vitest';
-import { pairedPlaces } from '../../server/model/expression.ts';
+import { pairedPlaces } from '../../server/model/feature-places.ts';
 import { rowsOf } from './brindle-four.ts';
 
 describe('pairing by number', () => {
