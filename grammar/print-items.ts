@@ -91,7 +91,7 @@ function sectionItems(section: Section, file: string, inSequence: boolean): read
       continue;
     }
     const begins = i === 0 && section.word !== undefined ? 'declaration' : statements.has(token.startOffset) ? 'statement' : clauses.has(token.startOffset) ? 'clause' : undefined;
-    items.push({ kind: 'token', token, text: printed(token, at), begins, blankBefore: emptyLineBefore(section.text, token.startOffset), word: begins === undefined || begins === 'clause' ? undefined : token.payload });
+    items.push({ kind: 'token', token, text: printed(token, at), begins, blankBefore: i === 0 ? emptyLineBefore(file, section.start) : emptyLineBefore(section.text, token.startOffset), word: begins === undefined || begins === 'clause' ? undefined : token.payload });
   }
   flushComments(Number.POSITIVE_INFINITY);
   return items;

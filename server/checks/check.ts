@@ -47,6 +47,12 @@ export interface ThingCheck extends CheckBase {
   run(thing: Thing, view: View, report: Report): void;
 }
 
+/** Looks at one declaration as it is written, and at others through the view. Kept like the findings of a thing. */
+export interface DeclarationCheck extends CheckBase {
+  readonly scope: 'declaration';
+  run(placed: Placed, view: BuiltView, report: Report): void;
+}
+
 /** Looks at the engine declaration, and at others through the view. */
 export interface EngineCheck extends CheckBase {
   readonly scope: 'engine';
@@ -64,7 +70,7 @@ export interface PageOnly extends CheckBase {
   readonly scope: 'page';
 }
 
-export type Check = ThingCheck | EngineCheck | SpecCheck | PageOnly;
+export type Check = ThingCheck | DeclarationCheck | EngineCheck | SpecCheck | PageOnly;
 
 /** The span of the name of a declaration, or of its keyword. */
 export function nameSpan(placed: Placed): Span {

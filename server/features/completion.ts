@@ -97,6 +97,8 @@ export function completions(analysis: Analysis, offset: number): readonly Comple
   }
   const statement = block === undefined ? undefined : [...seen.words].reverse().map((word) => statementRow(block, word)).find((each) => each !== undefined);
   if (seen.last === ',' && statement?.refers !== undefined) return names(analysis, statement.refers, notUsedYet(analysis));
+  // After a comma the list of this statement goes on; no new statement begins there.
+  if (seen.last === ',') return [];
   if (seen.last === 'with' && statement !== undefined) return names(analysis, ['supply'], new Set());
   if (seen.last === 'toward') return [...Object.entries(statement?.choices ?? {}).map(([label, help]): Completion => ({ label, kind: 'choice', detail: 'direction', help, rank: 0 })), ...names(analysis, ['part'], new Set())];
   if ((seen.last === 'by' || seen.last === 'on') && statement?.choices !== undefined) return Object.entries(statement.choices).map(([label, help]) => ({ label, kind: 'choice', detail: statement.word, help, rank: 0 }));

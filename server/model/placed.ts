@@ -10,6 +10,8 @@ export interface ReadFile {
   readonly text: string;
   /** In the order of the file; steps stand in their sequence's `steps`, not here. */
   readonly declarations: readonly Placed[];
+  /** The `when` round declarations. */
+  readonly whens: readonly Placed[];
   /** Sections without a declaration (text outside), for their faults. */
   readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
 }

@@ -8,8 +8,12 @@ import type { Placed, ReadFile } from './placed.ts';
 const MOST_KEPT = 40_000;
 const kept = new Map<string, Parsed>();
 
-function read(section: Section, inSequence: boolean): Parsed {
-  const key = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
+/** Reads a section. The same text twice in one file gives two trees, so that each has its own place. */
+function read(section: Section, inSequence: boolean, seen: Map<string, number>): Parsed {
+  const plain = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
+  const times = seen.get(plain) ?? 0;
+  seen.set(plain, times + 1);
+  const key = times === 0 ? plain : `${times} ${plain}`;
   const known = kept.get(key);
   if (known !== undefined) return known;
   // Tokens and comments are needed for printing alone, which reads for itself.
@@ -19,25 +23,33 @@ function read(section: Section, inSequence: boolean): Parsed {
   return parsed;
 }
 
-function place(file: string, section: Section, when: readonly (readonly string[])[], inSequence: boolean, out: Placed[], loose: { section: Section; parsed: Parsed }[]): void {
-  const parsed = read(section, inSequence);
+/** What is gathered besides the declarations. */
+interface Rest {
+  readonly loose: { section: Section; parsed: Parsed }[];
+  readonly whens: Placed[];
+  readonly seen: Map<string, number>;
+}
+
+function place(file: string, section: Section, when: readonly (readonly string[])[], inSequence: boolean, out: Placed[], rest: Rest): void {
+  const { loose } = rest;
+  const parsed = read(section, inSequence, rest.seen);
   const declaration = parsed.declaration;
   if (declaration === undefined) {
     loose.push({ section, parsed });
-    for (const child of section.children) place(file, child, when, inSequence, out, loose);
+    for (const child of section.children) place(file, child, when, inSequence, out, rest);
     return;
   }
   if (declaration.word === 'when') {
-    loose.push({ section, parsed });
+    rest.whens.push({ file, section, parsed, declaration, when, steps: [] });
     const inside = [...when, (declaration.variants ?? []).map((name) => name.text)];
-    for (const child of section.children) place(file, child, inside, inSequence, out, loose);
+    for (const child of section.children) place(file, child, inside, inSequence, out, rest);
     return;
   }
   const steps: Placed[] = [];
   const inner = section.children.length === 0 ? new Map<number, readonly (readonly string[])[]>() : holesInWhen(declaration.body?.statements ?? []);
   section.children.forEach((child, hole) => {
     const own: Placed[] = [];
-    place(file, child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, loose);
+    place(file, child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, rest);
     const step = own[0];
     if (step !== undefined) steps[hole] = step;
   });
@@ -56,7 +68,7 @@ function holesInWhen(statements: readonly Statement[], round: readonly (readonly
 /** Cuts and reads a text. Never throws. */
 export function readFile(file: string, text: string, sections: readonly Section[] = cutSections(text)): ReadFile {
   const declarations: Placed[] = [];
-  const loose: { section: Section; parsed: Parsed }[] = [];
-  for (const section of sections) place(file, section, [], false, declarations, loose);
-  return { file, text, declarations, loose };
+  const rest: Rest = { loose: [], whens: [], seen: new Map() };
+  for (const section of sections) place(file, section, [], false, declarations, rest);
+  return { file, text, declarations, whens: rest.whens, loose: rest.loose };
 }

@@ -9,7 +9,7 @@ import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/fin
 import { placeOf, type Placed, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import { usesOf } from '../model/references.ts';
-import type { Engine, Thing, View } from '../model/view.ts';
+import type { Thing, View } from '../model/view.ts';
 import type { Analysis, Host } from './api.ts';
 import { findImports, type ImportFinding } from './imports.ts';
 
@@ -30,15 +30,16 @@ interface Kept {
   readonly raws: readonly Raw[];
   readonly looked: readonly (readonly [string, Parsed | undefined])[];
   readonly engine: Parsed | undefined | false;
+  readonly specs: readonly Parsed[] | undefined;
   readonly whole: View | undefined;
 }
 
 const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
-const LISTS = ['parts', 'fasteners', 'supplies', 'grades', 'drives', 'valveTimings', 'limits', 'sequences', 'jobs'] as const;
+const LISTS = ['parts', 'fasteners', 'supplies', 'grades', 'drives', 'valveTimings', 'limits', 'sequences', 'jobs', 'steps', 'engines', 'duplicates'] as const;
 
 /** A view that notes what is looked up in it. */
-function watched(view: View): { readonly view: View; readonly looked: Map<string, Parsed | undefined>; engine: Parsed | undefined | false; whole: boolean } {
-  const notes = { looked: new Map<string, Parsed | undefined>(), engine: false as Parsed | undefined | false, whole: false, view };
+function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: Map<string, Parsed | undefined>; engine: Parsed | undefined | false; specs: readonly Parsed[] | undefined; whole: boolean } {
+  const notes = { looked: new Map<string, Parsed | undefined>(), engine: false as Parsed | undefined | false, specs: undefined as readonly Parsed[] | undefined, whole: false, view };
   const things = new Proxy(view.things, {
     get(target, key) {
       if (key === 'get' || key === 'has') {
@@ -56,21 +57,24 @@ function watched(view: View): { readonly view: View; readonly looked: Map<string
   const proxy = new Proxy(view, {
     get(target, key) {
       if (key === 'things') return things;
+      if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
       if (key === 'engine') notes.engine = target.engine?.placed.parsed;
-      if (LISTS.includes(key as (typeof LISTS)[number]) || key === 'steps') notes.whole = true;
+      if (LISTS.includes(key as (typeof LISTS)[number])) notes.whole = true;
       return Reflect.get(target, key) as unknown;
     },
   });
   return Object.assign(notes, { view: proxy });
 }
 
-function stillHolds(kept: Kept, view: View): boolean {
+function stillHolds(kept: Kept, view: BuiltView): boolean {
   if (kept.whole !== undefined && kept.whole !== view) return false;
   if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
+  if (kept.specs !== undefined && (kept.specs.length !== view.specs.length || kept.specs.some((parsed, i) => view.specs[i]?.parsed !== parsed))) return false;
   return kept.looked.every(([name, parsed]) => view.things.get(name)?.placed.parsed === parsed);
 }
 
 const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
+const DECLARATION_CHECKS = CHECKS.filter((check) => check.scope === 'declaration');
 const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
 const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
 
@@ -80,7 +84,7 @@ function collector(check: Check, into: Raw[]): Report {
   };
 }
 
-function checkOne(placed: Placed, view: BuiltView, run: (seen: View, raws: Raw[]) => void): readonly Raw[] {
+function checkOne(placed: Placed, view: BuiltView, run: (seen: BuiltView, raws: Raw[]) => void): readonly Raw[] {
   let byVariant = keptByTree.get(placed.parsed);
   if (byVariant === undefined) {
     byVariant = new Map();
@@ -92,28 +96,36 @@ function checkOne(placed: Placed, view: BuiltView, run: (seen: View, raws: Raw[]
   const notes = watched(view);
   const raws: Raw[] = [];
   run(notes.view, raws);
-  byVariant.set(key, { raws, looked: [...notes.looked], engine: notes.engine, whole: notes.whole ? view : undefined });
+  byVariant.set(key, { raws, looked: [...notes.looked], engine: notes.engine, specs: notes.specs, whole: notes.whole ? view : undefined });
   return raws;
 }
 
-function checkThing(thing: Thing, view: BuiltView): readonly Raw[] {
-  return checkOne(thing.placed, view, (seen, raws) => {
-    for (const check of THING_CHECKS) check.run(thing, seen, collector(check, raws));
-  });
-}
-
-function checkEngine(engine: Engine, view: BuiltView): readonly Raw[] {
-  return checkOne(engine.placed, view, (seen, raws) => {
-    for (const check of ENGINE_CHECKS) check.run(engine, seen, collector(check, raws));
-  });
+function holdsIn(placed: Placed, view: View): boolean {
+  return view.variant === undefined || placed.when.every((names) => names.includes(view.variant ?? ''));
 }
 
 function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): readonly Raw[] {
-  const raws: Raw[] = [];
+  const things = new Map<Placed, Thing>();
   for (const list of [view.parts, view.fasteners, view.supplies, view.grades, view.drives, view.valveTimings, view.limits, view.sequences, view.jobs, view.steps]) {
-    for (const thing of list) if (thing.placed.file === file.file) raws.push(...checkThing(thing, view));
+    for (const thing of list) if (thing.placed.file === file.file) things.set(thing.placed, thing);
   }
-  if (view.engine !== undefined && view.engine.placed.file === file.file) raws.push(...checkEngine(view.engine, view));
+  const raws: Raw[] = [];
+  for (const placed of everyPlaced(file)) {
+    if (!holdsIn(placed, view)) continue;
+    const found = checkOne(placed, view, (seen, into) => {
+      for (const check of DECLARATION_CHECKS) check.run(placed, seen, collector(check, into));
+      const thing = things.get(placed);
+      if (thing !== undefined) for (const check of THING_CHECKS) check.run(thing, seen, collector(check, into));
+      const engine = view.engine;
+      if (engine?.placed === placed) for (const check of ENGINE_CHECKS) check.run(engine, seen, collector(check, into));
+    });
+    for (const raw of found) raws.push(raw);
+  }
+  for (const placed of file.whens) {
+    for (const raw of checkOne(placed, view, (seen, into) => {
+      for (const check of DECLARATION_CHECKS) check.run(placed, seen, collector(check, into));
+    })) raws.push(raw);
+  }
   for (const check of SPEC_CHECKS) check.run({ view, file, files, report: collector(check, raws) });
   return raws;
 }
@@ -174,7 +186,7 @@ function mergeVariants(perView: readonly { readonly variant: string | undefined;
 function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
   const allows = [
     ...everyPlaced(file).flatMap((placed) => usesOf(placed).allows.map((allow) => ({ code: allow.code.text, ...placeOf(placed, allow.covers), at: placeOf(placed, allow.code) }))),
-    ...[...file.declarations.map((placed) => ({ section: placed.section, parsed: placed.parsed })), ...file.loose].flatMap(({ section, parsed }) => parsed.outside.flatMap((each) => (each.kind !== 'allow' ? [] : [{
+    ...[...file.declarations, ...file.whens, ...file.loose].flatMap(({ section, parsed }) => parsed.outside.flatMap((each) => (each.kind !== 'allow' ? [] : [{
       code: each.code.text, file: file.file, start: 0, end: file.text.length + 1, at: { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) },
     }]))),
   ];
@@ -218,12 +230,12 @@ export function analyse(file: string, text: string, host: Host, sections: readon
   const variants = variantsOf(files);
   const views = (variants.length === 0 ? [undefined] : variants).map((variant) => buildView(files, variant));
   const current = new Map<Parsed, Placed>();
-  for (const each of [...files].reverse()) for (const placed of everyPlaced(each)) current.set(placed.parsed, placed);
+  for (const each of [...files].reverse()) for (const placed of [...everyPlaced(each), ...each.whens]) current.set(placed.parsed, placed);
   const findings: Finding[] = mergeVariants(views.map((view) => ({
     variant: view.variant,
     findings: rawsOf(view, read, files).flatMap((raw) => place(raw, current, view.draft, file) ?? []),
   })));
-  for (const placed of everyPlaced(read)) for (const fault of placed.parsed.faults) findings.push(faultFinding(fault, placed.section, file));
+  for (const placed of [...everyPlaced(read), ...read.whens]) for (const fault of placed.parsed.faults) findings.push(faultFinding(fault, placed.section, file));
   for (const { section, parsed } of read.loose) for (const fault of parsed.faults) findings.push(faultFinding(fault, section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
   const left = silence(findings, read);

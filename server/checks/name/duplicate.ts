@@ -1,5 +1,6 @@
 // A name that is given twice: two things, two sources, two dimensions, two of what can be said once.
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
+import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import { statementsFor } from '../../model/placed.ts';
@@ -37,6 +38,21 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
   }
 }
 
+const clean = new WeakMap<Parsed, boolean>();
+
+/** Whether nothing is said twice in any variant: kept by tree, since it is so nearly always. */
+function saysNothingTwice(placed: Placed): boolean {
+  let known = clean.get(placed.parsed);
+  if (known === undefined) {
+    known = true;
+    inside(placed, statementsFor(placed.declaration.body?.statements, undefined), placed.declaration.word as Block, () => {
+      known = false;
+    });
+    clean.set(placed.parsed, known);
+  }
+  return known;
+}
+
 export const duplicate: SpecCheck = {
   code: 'name/duplicate', severity: 'error', scope: 'spec', page,
   run({ view, file, report }) {
@@ -48,7 +64,7 @@ export const duplicate: SpecCheck = {
     const [engine, second] = view.engines;
     if (engine !== undefined && second !== undefined) report(second, second.declaration.wordSpan, 'The engine is described twice.', { related: [{ placed: engine, span: engine.declaration.wordSpan, message: 'the first one' }] });
     for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed?.declaration.body === undefined) continue;
+      if (placed?.declaration.body === undefined || saysNothingTwice(placed)) continue;
       inside(placed, statementsFor(placed.declaration.body.statements, view.variant), placed.declaration.word as Block, report);
     }
   },

@@ -1,29 +1,31 @@
 // A variant that the spec does not name.
+import type { Name } from '../../../grammar/tree.ts';
+import type { BuiltView } from '../../model/build-view.ts';
+import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import type { SpecCheck } from '../check.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
 import { didYouMean, inWords } from '../support.ts';
 import page from './unknown-variant.md';
 
-export const unknownVariant: SpecCheck = {
-  code: 'name/unknown-variant', severity: 'error', scope: 'spec', page,
-  run({ file, files, report }) {
-    const variants = files.flatMap((each) => each.declarations).flatMap((placed) => (placed.declaration.word !== 'spec' ? [] : (placed.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : []))));
-    const known = variants.length === 0 ? 'This spec names no variants: add a variants line to the spec' : `The variants are ${inWords(variants)}`;
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      for (const { name } of usesOf(placed).variants) {
-        if (variants.includes(name.text)) continue;
-        const near = didYouMean(name, variants, placed);
-        report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, { fixes: near.fixes });
-      }
-    }
-    for (const { section, parsed } of file.loose) {
-      for (const name of parsed.declaration?.variants ?? []) {
-        if (variants.includes(name.text) || parsed.declaration === undefined) continue;
-        const placed = { file: file.file, section, parsed, declaration: parsed.declaration, when: [], steps: [] };
-        const near = didYouMean(name, variants, placed);
-        report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, { fixes: near.fixes });
-      }
-    }
+/** The variants that the specs of a view name. */
+function variantsOf(view: BuiltView): readonly string[] {
+  return view.specs.flatMap((spec) => (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [])));
+}
+
+function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Report): void {
+  if (names.length === 0) return;
+  const variants = variantsOf(view);
+  const known = variants.length === 0 ? 'This spec names no variants: add a variants line to the spec' : `The variants are ${inWords(variants)}`;
+  for (const name of names) {
+    if (variants.includes(name.text)) continue;
+    const near = didYouMean(name, variants, placed);
+    report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, { fixes: near.fixes });
+  }
+}
+
+export const unknownVariant: DeclarationCheck = {
+  code: 'name/unknown-variant', severity: 'error', scope: 'declaration', page,
+  run(placed, view, report) {
+    say(placed, placed.declaration.word === 'when' ? (placed.declaration.variants ?? []) : usesOf(placed).variants.map((each) => each.name), view, report);
   },
 };

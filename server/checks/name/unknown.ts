@@ -4,7 +4,7 @@ import { ENGINE_FIGURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
-import type { Extra, Report, SpecCheck } from '../check.ts';
+import type { Extra, Report, DeclarationCheck } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
 import page from './unknown.md';
 
@@ -86,27 +86,20 @@ function fits(thing: Thing, use: Use): boolean {
   return (use.kinds as readonly string[]).includes(thing.kind);
 }
 
-export const unknown: SpecCheck = {
-  code: 'name/unknown', severity: 'error', scope: 'spec', page,
-  run({ view, file, files, report }) {
-    const specs = new Set(files.flatMap((each) => each.declarations.flatMap((placed) => (placed.declaration.word === 'spec' && placed.declaration.name !== undefined ? [placed.declaration.name.text] : []))));
-    const say = (placed: Placed): void => {
-      if (placed.declaration.word === 'record') return;
-      for (const use of usesOf(placed).uses) {
-        if (!useHolds(use, view.variant)) continue;
-        if (use.kinds[0] === 'spec') {
-          if (specs.has(use.name.text)) continue;
-          const near = didYouMean(use.name, specs, placed);
-          report(placed, use.name, `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`, { fixes: near.fixes });
-        } else sayUse(placed, use, view, report);
+export const unknown: DeclarationCheck = {
+  code: 'name/unknown', severity: 'error', scope: 'declaration', page,
+  run(placed, view, report) {
+    if (placed.declaration.word === 'record') return;
+    for (const use of usesOf(placed).uses) {
+      if (!useHolds(use, view.variant)) continue;
+      if (use.kinds[0] !== 'spec') {
+        sayUse(placed, use, view, report);
+        continue;
       }
-    };
-    for (const placed of file.declarations) {
-      if (!placed.when.every((names) => view.variant === undefined || names.includes(view.variant))) continue;
-      say(placed);
-      placed.steps.forEach((step) => {
-        if (step.when.every((names) => view.variant === undefined || names.includes(view.variant))) say(step);
-      });
+      const specs = view.specs.flatMap((each) => each.declaration.name?.text ?? []);
+      if (specs.includes(use.name.text)) continue;
+      const near = didYouMean(use.name, specs, placed);
+      report(placed, use.name, `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`, { fixes: near.fixes });
     }
   },
 };

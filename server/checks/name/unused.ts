@@ -1,6 +1,6 @@
 // A part, supply, fastener or source of this file that nothing uses.
 import type { Name } from '../../../grammar/tree.ts';
-import type { Placed } from '../../model/placed.ts';
+import type { Placed, ReadFile } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import { nameSpan, type SpecCheck } from '../check.ts';
 import page from './unused.md';
@@ -10,20 +10,33 @@ function isLibrary(words: ReadonlySet<string>): boolean {
   return !['engine', 'sequence', 'limit', 'job', 'drive', 'record'].some((word) => words.has(word));
 }
 
+const kept = new WeakMap<ReadFile, { readonly used: ReadonlySet<string>; readonly sources: ReadonlySet<string>; readonly words: ReadonlySet<string> }>();
+
+/** All names that a file uses, and the words of its declarations; gathered once for all variants. */
+function namedIn(file: ReadFile): { readonly used: ReadonlySet<string>; readonly sources: ReadonlySet<string>; readonly words: ReadonlySet<string> } {
+  const known = kept.get(file);
+  if (known !== undefined) return known;
+  const used = new Set<string>();
+  const sources = new Set<string>();
+  const words = new Set<string>();
+  const add = (placed: Placed): void => {
+    words.add(placed.declaration.word);
+    const own = placed.declaration.name?.text;
+    const uses = usesOf(placed);
+    for (const use of uses.uses) if (use.name.text !== own) used.add(use.name.text);
+    for (const source of uses.sources) sources.add(source.text);
+    for (const step of placed.steps) if (step !== undefined) add(step);
+  };
+  for (const placed of file.declarations) add(placed);
+  const named = { used, sources, words };
+  kept.set(file, named);
+  return named;
+}
+
 export const unused: SpecCheck = {
   code: 'name/unused', severity: 'warning', scope: 'spec', page,
   run({ view, file, report }) {
-    const used = new Set<string>();
-    const sources = new Set<string>();
-    const words = new Set<string>();
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      words.add(placed.declaration.word);
-      const own = placed.declaration.name?.text;
-      const uses = usesOf(placed);
-      for (const use of uses.uses) if (use.name.text !== own) used.add(use.name.text);
-      for (const source of uses.sources) sources.add(source.text);
-    }
+    const { used, sources, words } = namedIn(file);
     // What a fastener clamps is used by it, and the fastener by what it clamps, where no step names it yet.
     const sequences = words.has('sequence');
     if (!isLibrary(words)) {

@@ -1,15 +1,14 @@
 // A thing of one kind where another kind is wanted: a fastener that is fitted, a part that is tightened.
 import { usesOf } from '../../model/references.ts';
-import type { SpecCheck } from '../check.ts';
+import type { DeclarationCheck } from '../check.ts';
 import { inWords, kindWord, withArticle } from '../support.ts';
 import { useHolds } from './unknown.ts';
 import page from './wrong-kind.md';
 
-export const wrongKind: SpecCheck = {
-  code: 'name/wrong-kind', severity: 'error', scope: 'spec', page,
-  run({ view, file, report }) {
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined || placed.declaration.word === 'record') continue;
+export const wrongKind: DeclarationCheck = {
+  code: 'name/wrong-kind', severity: 'error', scope: 'declaration', page,
+  run(placed, view, report) {
+    if (placed.declaration.word === 'record') return;
       for (const use of usesOf(placed).uses) {
         const thing = view.things.get(use.name.text);
         if (thing === undefined || !useHolds(use, view.variant) || (use.kinds as readonly string[]).includes(thing.kind) || use.kinds[0] === 'spec') continue;
@@ -20,6 +19,5 @@ export const wrongKind: SpecCheck = {
           related: [{ placed: thing.placed, span: thing.declaration.name ?? thing.declaration.wordSpan, message: `${thing.name} is declared here` }],
         });
       }
-    }
   },
 };

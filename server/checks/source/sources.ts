@@ -1,22 +1,21 @@
 // Where values come from: a source that is not declared, and how many torques and limits have none.
 import { usesOf } from '../../model/references.ts';
-import type { SpecCheck } from '../check.ts';
+import type { DeclarationCheck, SpecCheck } from '../check.ts';
 import { didYouMean, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
 
-export const sourceUnknown: SpecCheck = {
-  code: 'source/unknown', severity: 'error', scope: 'spec', page: unknownPage,
-  run({ file, files, report }) {
-    const known = files.flatMap((each) => each.declarations).flatMap((placed) => (placed.declaration.word !== 'spec' ? [] : (placed.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : []))));
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      for (const source of usesOf(placed).sources) {
-        if (known.includes(source.text)) continue;
-        const near = didYouMean(source, known, placed);
-        const has = known.length === 0 ? 'This spec names no sources: write source NAME "title" in it' : `The sources are ${inWords(known)}`;
-        report(placed, source, `There is no source ${source.text}. ${has}.${near.sentence}`, { fixes: near.fixes });
-      }
+export const sourceUnknown: DeclarationCheck = {
+  code: 'source/unknown', severity: 'error', scope: 'declaration', page: unknownPage,
+  run(placed, view, report) {
+    const { sources } = usesOf(placed);
+    if (sources.length === 0) return;
+    const known = view.specs.flatMap((spec) => (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : [])));
+    for (const source of sources) {
+      if (known.includes(source.text)) continue;
+      const near = didYouMean(source, known, placed);
+      const has = known.length === 0 ? 'This spec names no sources: write source NAME "title" in it' : `The sources are ${inWords(known)}`;
+      report(placed, source, `There is no source ${source.text}. ${has}.${near.sentence}`, { fixes: near.fixes });
     }
   },
 };

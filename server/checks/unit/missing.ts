@@ -2,7 +2,7 @@
 import type { PlainValue } from '../../../grammar/tree.ts';
 import { USUAL_UNIT } from '../../../grammar/vocabulary/units.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Report, SpecCheck } from '../check.ts';
+import type { Report, DeclarationCheck } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './missing.md';
 import { type Written, writtenValues } from './written-values.ts';
@@ -35,12 +35,9 @@ function say(placed: Placed, written: Written, report: Report): void {
   if (value.restated !== undefined) sayAt(value.restated);
 }
 
-export const missing: SpecCheck = {
-  code: 'unit/missing', severity: 'error', scope: 'spec', page,
-  run({ file, report }) {
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      for (const written of writtenValues(placed)) say(placed, written, report);
-    }
+export const missing: DeclarationCheck = {
+  code: 'unit/missing', severity: 'error', scope: 'declaration', page,
+  run(placed, _view, report) {
+    for (const written of writtenValues(placed)) say(placed, written, report);
   },
 };

@@ -2,7 +2,7 @@
 import type { PlainValue, Range } from '../../../grammar/tree.ts';
 import { compare, exact } from '../../mechanics/exact.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Report, SpecCheck } from '../check.ts';
+import type { Report, DeclarationCheck } from '../check.ts';
 import page from './range-reversed.md';
 import { writtenValues } from './written-values.ts';
 
@@ -26,12 +26,9 @@ function say(placed: Placed, value: PlainValue | undefined, report: Report): voi
   });
 }
 
-export const rangeReversed: SpecCheck = {
-  code: 'unit/range-reversed', severity: 'error', scope: 'spec', page,
-  run({ file, report }) {
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      for (const { value } of writtenValues(placed)) say(placed, value, report);
-    }
+export const rangeReversed: DeclarationCheck = {
+  code: 'unit/range-reversed', severity: 'error', scope: 'declaration', page,
+  run(placed, _view, report) {
+    for (const { value } of writtenValues(placed)) say(placed, value, report);
   },
 };

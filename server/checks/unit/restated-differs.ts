@@ -4,7 +4,7 @@ import { compareRestated, type RestatedVerdict } from '../../mechanics/restated.
 import { unitFrom } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Unit } from '../../mechanics/units.ts';
-import type { Report, SpecCheck } from '../check.ts';
+import type { Report, DeclarationCheck } from '../check.ts';
 import page from './restated-differs.md';
 import nearPage from './restated-near.md';
 import { writtenValues } from './written-values.ts';
@@ -75,14 +75,11 @@ function say(placed: Placed, value: PlainValue, wanted: 'differs' | 'near', repo
   report(placed, restated, message, { fixes });
 }
 
-function run(wanted: 'differs' | 'near'): SpecCheck['run'] {
-  return ({ file, report }) => {
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      for (const { value } of writtenValues(placed)) say(placed, value, wanted, report);
-    }
+function run(wanted: 'differs' | 'near'): DeclarationCheck['run'] {
+  return (placed, _view, report) => {
+    for (const { value } of writtenValues(placed)) say(placed, value, wanted, report);
   };
 }
 
-export const restatedDiffers: SpecCheck = { code: 'unit/restated-differs', severity: 'error', scope: 'spec', page, run: run('differs') };
-export const restatedNear: SpecCheck = { code: 'unit/restated-near', severity: 'information', scope: 'spec', page: nearPage, run: run('near') };
+export const restatedDiffers: DeclarationCheck = { code: 'unit/restated-differs', severity: 'error', scope: 'declaration', page, run: run('differs') };
+export const restatedNear: DeclarationCheck = { code: 'unit/restated-near', severity: 'information', scope: 'declaration', page: nearPage, run: run('near') };

@@ -3,11 +3,11 @@ import type { Expression, PlainValue } from '../../../grammar/tree.ts';
 import type { ValueKind } from '../../../grammar/vocabulary.ts';
 import { type Dimension, dimensionOf, kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
 import { dimensionsOf } from '../../model/expression-kind.ts';
-import { unitFrom } from '../../model/measure.ts';
+import { plainValues, unitFrom } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import { kindOfValue } from '../../model/stage-kind.ts';
 import type { View } from '../../model/view.ts';
-import type { Report, SpecCheck } from '../check.ts';
+import type { Report, DeclarationCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './wrong-kind.md';
 import { writtenValues } from './written-values.ts';
@@ -53,26 +53,17 @@ function sayExpression(placed: Placed, expression: Expression, view: View, repor
   });
 }
 
-export const wrongKind: SpecCheck = {
-  code: 'unit/wrong-kind', severity: 'error', scope: 'spec', page,
-  run({ view, file, report }) {
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed === undefined) continue;
-      for (const { value, kinds, word } of writtenValues(placed)) sayValue(placed, value, kinds, word, report);
-    }
-    for (const limit of view.limits) {
-      if (limit.placed.file !== file.file) continue;
-      let dimension: Dimension | undefined;
-      if (limit.expression !== undefined) dimension = sayExpression(limit.placed, limit.expression, view, report);
-      for (const bound of [limit.within, limit.wearLimit]) {
-        const values = bound === undefined ? [] : bound.kind === 'by-place' ? bound.entries.map((entry) => entry.value) : [bound];
-        for (const value of values) {
-          const own = boundDimension(value, view);
-          if (dimension !== undefined && own !== undefined && !same(dimension, own)) {
-            report(limit.placed, value, `${limit.name} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`);
-          }
-        }
-      }
+export const wrongKind: DeclarationCheck = {
+  code: 'unit/wrong-kind', severity: 'error', scope: 'declaration', page,
+  run(placed, view, report) {
+    for (const { value, kinds, word } of writtenValues(placed)) sayValue(placed, value, kinds, word, report);
+    const limit = placed.declaration.limit;
+    if (limit === undefined) return;
+    const dimension = limit.expression === undefined ? undefined : sayExpression(placed, limit.expression, view, report);
+    for (const value of [...plainValues(limit.within), ...plainValues(limit.wearLimit)]) {
+      const own = boundDimension(value, view);
+      if (dimension === undefined || own === undefined || same(dimension, own)) continue;
+      report(placed, value, `${placed.declaration.name?.text ?? 'This limit'} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`);
     }
   },
 };
