@@ -92,7 +92,7 @@ class Layout {
       const line = atoms.slice(from, stop).map((atom, i) => (atom.blankBefore && i > 0 ? ` ${atom.text}` : atom.text)).join('');
       this.lines.push(' '.repeat(indent) + line);
       from = stop;
-      indent = this.indent + (this.indent === this.depth * 2 ? 2 : 0);
+      indent = this.indent + 2;
     }
   }
 }
@@ -100,7 +100,7 @@ class Layout {
 const OPERANDS = new Set([t.NumberToken, t.UnitToken, t.CloseBracket, t.CountToken]);
 
 function isOperand(item: TokenItem | undefined): boolean {
-  return item !== undefined && (OPERANDS.has(item.token.tokenType) || item.token.tokenType === t.Word || (item.token.tokenType.CATEGORIES ?? []).includes(t.Word));
+  return item !== undefined && (OPERANDS.has(item.token.tokenType) || item.token.tokenType === t.Word);
 }
 
 function isSign(item: TokenItem | undefined): boolean {
@@ -249,7 +249,7 @@ function layOut(items: readonly Item[]): string {
         const inner = items.slice(i, close + 1).filter((each): each is TokenItem => each.kind === 'token');
         const trial = new Layout();
         put(trial, inner, 1, inner.length - 1, inner[1]?.word, false);
-        if (layout.width + 4 + trial.width <= WIDTH) {
+        if (layout.width + 5 + trial.width <= WIDTH) {
           layout.add('{', true, false);
           put(layout, inner, 1, inner.length - 1, inner[1]?.word, false);
           layout.add('}', true, false);

@@ -31,15 +31,44 @@ interface Kept {
   readonly looked: readonly (readonly [string, Parsed | undefined])[];
   readonly engine: Parsed | undefined | false;
   readonly specs: readonly Parsed[] | undefined;
-  readonly whole: View | undefined;
+  /** The lists of the view that were gone through, each by the number of its content. */
+  readonly lists: readonly (readonly [ListName, number])[];
 }
 
 const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
-const LISTS = ['parts', 'fasteners', 'supplies', 'grades', 'drives', 'valveTimings', 'limits', 'sequences', 'jobs', 'steps', 'engines', 'duplicates'] as const;
+const LISTS = ['parts', 'fasteners', 'supplies', 'grades', 'drives', 'valveTimings', 'limits', 'sequences', 'jobs', 'steps', 'engines'] as const;
+type ListName = (typeof LISTS)[number];
+
+/** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
+const lastContents = new Map<string, { readonly trees: readonly Parsed[]; readonly number: number }>();
+const numbersByView = new WeakMap<View, Map<ListName, number>>();
+let contents = 0;
+
+function treesOf(view: BuiltView, list: ListName): readonly Parsed[] {
+  return list === 'engines' ? view.engines.map((placed) => placed.parsed) : view[list].map((thing) => thing.placed.parsed);
+}
+
+function contentNumber(view: BuiltView, list: ListName): number {
+  let numbers = numbersByView.get(view);
+  if (numbers === undefined) {
+    numbers = new Map();
+    numbersByView.set(view, numbers);
+  }
+  const known = numbers.get(list);
+  if (known !== undefined) return known;
+  const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
+  const trees = treesOf(view, list);
+  const last = lastContents.get(key);
+  const same = last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
+  const number = same ? last.number : (contents += 1);
+  if (!same) lastContents.set(key, { trees, number });
+  numbers.set(list, number);
+  return number;
+}
 
 /** A view that notes what is looked up in it. */
-function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: Map<string, Parsed | undefined>; engine: Parsed | undefined | false; specs: readonly Parsed[] | undefined; whole: boolean } {
-  const notes = { looked: new Map<string, Parsed | undefined>(), engine: false as Parsed | undefined | false, specs: undefined as readonly Parsed[] | undefined, whole: false, view };
+function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: Map<string, Parsed | undefined>; engine: Parsed | undefined | false; specs: readonly Parsed[] | undefined; readonly lists: Map<ListName, number> } {
+  const notes = { looked: new Map<string, Parsed | undefined>(), engine: false as Parsed | undefined | false, specs: undefined as readonly Parsed[] | undefined, lists: new Map<ListName, number>(), view };
   const things = new Proxy(view.things, {
     get(target, key) {
       if (key === 'get' || key === 'has') {
@@ -49,7 +78,8 @@ function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: 
           return key === 'get' ? thing : thing !== undefined;
         };
       }
-      notes.whole = true;
+      // All things were gone through: that is every list.
+      for (const list of LISTS) notes.lists.set(list, contentNumber(view, list));
       const value = Reflect.get(target, key) as unknown;
       return typeof value === 'function' ? (value as (...args: unknown[]) => unknown).bind(target) : value;
     },
@@ -59,7 +89,7 @@ function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: 
       if (key === 'things') return things;
       if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
       if (key === 'engine') notes.engine = target.engine?.placed.parsed;
-      if (LISTS.includes(key as (typeof LISTS)[number])) notes.whole = true;
+      if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
       return Reflect.get(target, key) as unknown;
     },
   });
@@ -67,9 +97,9 @@ function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: 
 }
 
 function stillHolds(kept: Kept, view: BuiltView): boolean {
-  if (kept.whole !== undefined && kept.whole !== view) return false;
   if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
   if (kept.specs !== undefined && (kept.specs.length !== view.specs.length || kept.specs.some((parsed, i) => view.specs[i]?.parsed !== parsed))) return false;
+  if (kept.lists.some(([list, number]) => contentNumber(view, list) !== number)) return false;
   return kept.looked.every(([name, parsed]) => view.things.get(name)?.placed.parsed === parsed);
 }
 
@@ -96,7 +126,7 @@ function checkOne(placed: Placed, view: BuiltView, run: (seen: BuiltView, raws: 
   const notes = watched(view);
   const raws: Raw[] = [];
   run(notes.view, raws);
-  byVariant.set(key, { raws, looked: [...notes.looked], engine: notes.engine, specs: notes.specs, whole: notes.whole ? view : undefined });
+  byVariant.set(key, { raws, looked: [...notes.looked], engine: notes.engine, specs: notes.specs, lists: [...notes.lists] });
   return raws;
 }
 
