@@ -4,25 +4,57 @@ import type { Fault } from './fault.ts';
 import { nearest } from './nearest.ts';
 import { StatementParser } from './statement-parser.ts';
 import * as say from './syntax-messages.ts';
-import * as t from './tokens.ts';
 import type { Token } from './tokens.ts';
+import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { isReadingError, Unreadable } from './value-parser.ts';
 import { type Block, CLAUSES, RESERVED } from './vocabulary.ts';
 
 const NAMELESS = new Set(['engine', 'use', 'when']);
-const BLOCKS: ReadonlySet<string> = new Set(['spec', 'engine', 'part', 'fastener', 'supply', 'grades', 'drive', 'valve-timing', 'limit', 'sequence', 'step', 'job', 'record']);
+const BLOCKS: ReadonlySet<string> = new Set([
+  'spec',
+  'engine',
+  'part',
+  'fastener',
+  'supply',
+  'grades',
+  'drive',
+  'valve-timing',
+  'limit',
+  'sequence',
+  'step',
+  'job',
+  'record',
+]);
 /** The clauses that the head of each declaration may have, titles and counts apart. */
 const HEAD_CLAUSES: Readonly<Record<string, readonly string[]>> = {
   limit: ['each', 'of', 'kind', '=', 'measured', 'within', 'wear-limit', 'per'],
-  grades: ['by', 'per'], 'valve-timing': ['on', 'per'], step: ['each'], job: ['of'], record: ['of', 'revision'], supply: ['per'],
+  grades: ['by', 'per'],
+  'valve-timing': ['on', 'per'],
+  step: ['each'],
+  job: ['of'],
+  record: ['of', 'revision'],
+  supply: ['per'],
 };
 const LIMIT_KINDS = Object.keys(CLAUSES.find((row) => row.word === 'kind')?.choices ?? {});
 
 /** The number of the first call from a head; calls from statements have numbers below and above. */
 const HEAD_CALLS = 150;
 /** While the rules are recorded each call stands behind a token of its own. */
-const SECTION_WORDS = [t.Open, t.Close, t.Comma, t.Colon, t.Equals, t.Plus, t.Minus, t.Times, t.Slash, t.Dots, t.Dot, t.PlusMinus];
+const SECTION_WORDS = [
+  t.Open,
+  t.Close,
+  t.Comma,
+  t.Colon,
+  t.Equals,
+  t.Plus,
+  t.Minus,
+  t.Times,
+  t.Slash,
+  t.Dots,
+  t.Dot,
+  t.PlusMinus,
+];
 
 type Head = { -readonly [key in keyof tree.Declaration]?: tree.Declaration[key] };
 type LimitHead = { -readonly [key in keyof tree.LimitClauses]?: tree.LimitClauses[key] };
@@ -50,7 +82,12 @@ export class DeclarationParser extends StatementParser {
   }
 
   /** Reads the tokens of one section. `word` is its reserved word, undefined for text before the first declaration. */
-  readSection(tokens: readonly Token[], word: string | undefined, inSequence: boolean, afterComment: AfterComment): ReadDeclaration & { readonly faults: readonly Fault[] } {
+  readSection(
+    tokens: readonly Token[],
+    word: string | undefined,
+    inSequence: boolean,
+    afterComment: AfterComment,
+  ): ReadDeclaration & { readonly faults: readonly Fault[] } {
     this.begin([...tokens], BLOCKS.has(word ?? '') ? (word as Block) : 'spec');
     this.statementStarts = [];
     this.clauseStarts = [];
@@ -58,7 +95,13 @@ export class DeclarationParser extends StatementParser {
     this.outside = [];
     this.afterComment = afterComment;
     const declaration = this.section(word, inSequence) as tree.Declaration | undefined;
-    return { ...(declaration === undefined ? {} : { declaration }), outside: this.outside, faults: this.faults, statementStarts: this.statementStarts, clauseStarts: [...new Set(this.clauseStarts)] };
+    return {
+      ...(declaration === undefined ? {} : { declaration }),
+      outside: this.outside,
+      faults: this.faults,
+      statementStarts: this.statementStarts,
+      clauseStarts: [...new Set(this.clauseStarts)],
+    };
   }
 
   private atEnd(): boolean {
@@ -66,22 +109,42 @@ export class DeclarationParser extends StatementParser {
   }
 
   /** The rule that every reading begins with. It calls the others as its own, at numbers that no other call has. */
-  private readonly section: (...args: unknown[]) => unknown = this.RULE('section', (word: string | undefined, inSequence: boolean): tree.Declaration | undefined => {
-    if (this.RECORDING_PHASE) {
-      this.OR(
-        [this.text, this.count, this.names, this.reference, this.plainReference, this.name, this.whole, this.expression, this.value, this.per, this.wearLimit, this.body]
-          .map((rule, i) => ({ ALT: () => { this.CONSUME(SECTION_WORDS[i] ?? t.Word); this.subrule(HEAD_CALLS + i, rule as never); } })) as never,
-      );
-      return undefined;
-    }
-    let declaration: tree.Declaration | undefined;
-    if (word !== undefined && !this.atEnd()) {
-      declaration = this.declaration(word as tree.DeclarationWord);
-      if (word === 'step' && !inSequence) this.fault('syntax/unexpected', declaration.wordSpan, say.stepOutside());
-    }
-    this.readOutside();
-    return declaration;
-  }) as never;
+  private readonly section: (...args: unknown[]) => unknown = this.RULE(
+    'section',
+    (word: string | undefined, inSequence: boolean): tree.Declaration | undefined => {
+      if (this.RECORDING_PHASE) {
+        this.OR(
+          [
+            this.text,
+            this.count,
+            this.names,
+            this.reference,
+            this.plainReference,
+            this.name,
+            this.whole,
+            this.expression,
+            this.value,
+            this.per,
+            this.wearLimit,
+            this.body,
+          ].map((rule, i) => ({
+            ALT: () => {
+              this.CONSUME(SECTION_WORDS[i] ?? t.Word);
+              this.subrule(HEAD_CALLS + i, rule as never);
+            },
+          })) as never,
+        );
+        return undefined;
+      }
+      let declaration: tree.Declaration | undefined;
+      if (word !== undefined && !this.atEnd()) {
+        declaration = this.declaration(word as tree.DeclarationWord);
+        if (word === 'step' && !inSequence) this.fault('syntax/unexpected', declaration.wordSpan, say.stepOutside());
+      }
+      this.readOutside();
+      return declaration;
+    },
+  ) as never;
 
   /** Calls a rule from the head of a declaration. */
   private rule<result>(rule: unknown, ...args: readonly unknown[]): result {
@@ -95,7 +158,10 @@ export class DeclarationParser extends StatementParser {
     const clauses: LimitHead = {};
     let broken = false;
     this.statementStarts.push(keyword.startOffset);
-    if (word === 'when') broken = !this.attempt(() => { head.variants = this.readNames(); });
+    if (word === 'when')
+      broken = !this.attempt(() => {
+        head.variants = this.readNames();
+      });
     else if (!NAMELESS.has(word)) {
       if (this.isNameAhead()) head.name = this.readName();
       else {
@@ -113,7 +179,14 @@ export class DeclarationParser extends StatementParser {
     if (word === 'limit') head.limit = clauses as tree.LimitClauses;
     let body: tree.Body | undefined;
     if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.rule(this.body);
-    return { ...head, word, wordSpan: this.span(keyword), ...this.sinceToken(keyword), ...(body === undefined ? {} : { body }), broken } as tree.Declaration;
+    return {
+      ...head,
+      word,
+      wordSpan: this.span(keyword),
+      ...this.sinceToken(keyword),
+      ...(body === undefined ? {} : { body }),
+      broken,
+    } as tree.Declaration;
   }
 
   /** Runs a rule; on an error notes it and says false. */
@@ -126,7 +199,11 @@ export class DeclarationParser extends StatementParser {
       if (error instanceof Unreadable) return false;
       if (!isReadingError(error)) throw error;
       const found = this.peek(1);
-      this.fault('syntax/unexpected', this.atEnd() ? this.span(this.LA(0)) : this.span(found), say.expectedHere(say.shown(found), error instanceof Error ? error.message : '', undefined));
+      this.fault(
+        'syntax/unexpected',
+        this.atEnd() ? this.span(this.LA(0)) : this.span(found),
+        say.expectedHere(say.shown(found), error instanceof Error ? error.message : '', undefined),
+      );
       if (this.at === from && !this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) this.take();
       return false;
     }
@@ -164,10 +241,26 @@ export class DeclarationParser extends StatementParser {
     const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
     const comment = this.afterComment(token.startOffset);
     const message = say.leftOver(say.shown(token), `the head of ${word}`, near) + (comment ? say.commentRest() : '');
-    this.fault('syntax/unexpected', this.span(token), message, comment ? [commentFix(token)] : near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }]);
+    this.fault(
+      'syntax/unexpected',
+      this.span(token),
+      message,
+      comment
+        ? [commentFix(token)]
+        : near === undefined
+          ? []
+          : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }],
+    );
     this.take();
-    while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close) && !this.is(t.TextToken) && !this.is(t.CountToken)
-      && HEAD_CLAUSES[word]?.includes(this.is(t.Equals) ? '=' : this.peek(1).payload) !== true) this.take();
+    while (
+      !this.atEnd() &&
+      !this.is(t.Open) &&
+      !this.is(t.Close) &&
+      !this.is(t.TextToken) &&
+      !this.is(t.CountToken) &&
+      HEAD_CLAUSES[word]?.includes(this.is(t.Equals) ? '=' : this.peek(1).payload) !== true
+    )
+      this.take();
     return false;
   }
 
@@ -230,7 +323,13 @@ export class DeclarationParser extends StatementParser {
   // --- statements and going on after an error ---
 
   private isBoundary(): boolean {
-    return this.atEnd() || this.is(t.Close) || this.is(t.Hole) || this.statementAhead() !== undefined || (this.block === 'grades' && this.isNameAhead());
+    return (
+      this.atEnd() ||
+      this.is(t.Close) ||
+      this.is(t.Hole) ||
+      this.statementAhead() !== undefined ||
+      (this.block === 'grades' && this.isNameAhead())
+    );
   }
 
   protected override tryStatement(): boolean {
@@ -266,7 +365,12 @@ export class DeclarationParser extends StatementParser {
           if (!isReadingError(error)) throw error;
           this.sayCannotRead(error as Error, row?.word ?? 'a row', token);
         }
-        into.push({ kind: 'broken', word: row?.word ?? 'grade', wordSpan: this.span(token), ...this.sinceToken(token) });
+        into.push({
+          kind: 'broken',
+          word: row?.word ?? 'grade',
+          wordSpan: this.span(token),
+          ...this.sinceToken(token),
+        });
         if (this.at === from) this.take();
         this.goOn(0);
       }
@@ -276,8 +380,14 @@ export class DeclarationParser extends StatementParser {
   private sayCannotRead(error: Error, word: string, keyword: Token): void {
     const row = t.KEYWORD_KINDS.get(word) === undefined ? undefined : this.rowOf(keyword);
     const found = this.peek(1);
-    if (this.isBoundary() && row !== undefined) this.fault('syntax/unexpected', this.sinceToken(keyword), say.valueMissing(row, error.message));
-    else this.fault('syntax/unexpected', this.atEnd() ? this.sinceToken(keyword) : this.span(found), say.expectedHere(say.shown(found), error.message, row));
+    if (this.isBoundary() && row !== undefined)
+      this.fault('syntax/unexpected', this.sinceToken(keyword), say.valueMissing(row, error.message));
+    else
+      this.fault(
+        'syntax/unexpected',
+        this.atEnd() ? this.sinceToken(keyword) : this.span(found),
+        say.expectedHere(say.shown(found), error.message, row),
+      );
   }
 
   private rowOf(token: Token): ReturnType<typeof this.statementAhead> {
@@ -294,8 +404,14 @@ export class DeclarationParser extends StatementParser {
     const isWord = this.isNameAhead() || RESERVED.has(token.payload);
     const near = isWord ? say.nearStatement(this.block, token.payload) : undefined;
     const comment = this.afterComment(token.startOffset);
-    const message = say.leftOver(say.shown(token), `${this.block === 'engine' ? 'the engine' : `a ${this.block}`}`, near) + (comment ? say.commentRest() : '');
-    const fixes = comment ? [commentFix(token)] : near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
+    const message =
+      say.leftOver(say.shown(token), `${this.block === 'engine' ? 'the engine' : `a ${this.block}`}`, near) +
+      (comment ? say.commentRest() : '');
+    const fixes = comment
+      ? [commentFix(token)]
+      : near === undefined
+        ? []
+        : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
     this.fault('syntax/unexpected', this.span(token), message, fixes);
     return near;
   }
@@ -321,7 +437,13 @@ export class DeclarationParser extends StatementParser {
     this.block = 'spec';
     while (!this.atEnd()) {
       this.statementStarts.push(this.peek(1).startOffset);
-      if (this.isForFileAhead() && this.attempt(() => { this.outside.push(this.subrule(202, this.statement as never) as unknown as tree.Statement); })) continue;
+      if (
+        this.isForFileAhead() &&
+        this.attempt(() => {
+          this.outside.push(this.subrule(202, this.statement as never) as unknown as tree.Statement);
+        })
+      )
+        continue;
       if (this.atEnd()) return;
       this.sayOutside();
       const braces = this.is(t.Close);
@@ -333,16 +455,30 @@ export class DeclarationParser extends StatementParser {
   private sayOutside(): void {
     const token = this.peek(1);
     if (this.is(t.Close)) {
-      this.fault('syntax/unexpected', this.span(token), say.strayBrace(), [{ title: 'Take out the }', edits: [{ ...this.span(token), text: '' }] }]);
+      this.fault('syntax/unexpected', this.span(token), say.strayBrace(), [
+        { title: 'Take out the }', edits: [{ ...this.span(token), text: '' }] },
+      ]);
       return;
     }
     const near = this.isNameAhead() ? say.nearDeclaration(token.payload) : undefined;
     const comment = this.afterComment(token.startOffset);
-    const fixes = comment ? [commentFix(token)] : near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
-    this.fault('syntax/unexpected', this.span(token), say.outsideDeclarations(say.shown(token), near) + (comment ? say.commentRest() : ''), fixes);
+    const fixes = comment
+      ? [commentFix(token)]
+      : near === undefined
+        ? []
+        : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
+    this.fault(
+      'syntax/unexpected',
+      this.span(token),
+      say.outsideDeclarations(say.shown(token), near) + (comment ? say.commentRest() : ''),
+      fixes,
+    );
   }
 }
 
 function commentFix(token: Token): { title: string; edits: { start: number; end: number; text: string }[] } {
-  return { title: 'Make it part of the comment above', edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }] };
+  return {
+    title: 'Make it part of the comment above',
+    edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }],
+  };
 }

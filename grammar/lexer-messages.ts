@@ -1,7 +1,13 @@
 // What the lexer says about characters, in the trade's words, with the ways out.
 import type { Fault } from './fault.ts';
 
-const fault = (code: Fault['code'], start: number, end: number, message: string, fixes: Fault['fixes'] = []): Fault => ({ code, start, end, message, fixes });
+const fault = (
+  code: Fault['code'],
+  start: number,
+  end: number,
+  message: string,
+  fixes: Fault['fixes'] = [],
+): Fault => ({ code, start, end, message, fixes });
 
 /** `0,05 mm`, `24,5 N.m`, `6,200`: a comma glued between digits. */
 export function decimalComma(text: string, start: number, end: number, pieces: readonly string[]): Fault {
@@ -9,54 +15,101 @@ export function decimalComma(text: string, start: number, end: number, pieces: r
   const change = (to: string): Fault['fixes'][number] => ({ title: `Write ${to}`, edits: [{ start, end, text: to }] });
   const whole = pieces.every((piece) => !piece.includes('.'));
   const decimal = pieces.length === 2 && whole ? pieces.join('.') : undefined;
-  const grouped = whole && pieces.slice(1).every((piece) => piece.length === 3) && !(pieces[0] ?? '').startsWith('0') ? pieces.join('') : undefined;
-  const listed = whole && !pieces.some((piece) => piece.length > 1 && piece.startsWith('0')) && pieces[0] !== '0' ? pieces.join(', ') : undefined;
+  const grouped =
+    whole && pieces.slice(1).every((piece) => piece.length === 3) && !(pieces[0] ?? '').startsWith('0')
+      ? pieces.join('')
+      : undefined;
+  const listed =
+    whole && !pieces.some((piece) => piece.length > 1 && piece.startsWith('0')) && pieces[0] !== '0'
+      ? pieces.join(', ')
+      : undefined;
   const readings = [decimal, grouped, listed].filter((reading) => reading !== undefined);
-  const meant = readings.length > 1 ? `${readings.slice(0, -1).join(' or ')} or ${readings[readings.length - 1]}` : (readings[0] ?? pieces.join(', '));
-  return fault('syntax/decimal-comma', start, end, `A comma stands between digits in ${written}. Decimals have a point here, and a list has a blank after its comma: ${meant}?`, readings.map(change));
+  const meant =
+    readings.length > 1
+      ? `${readings.slice(0, -1).join(' or ')} or ${readings[readings.length - 1]}`
+      : (readings[0] ?? pieces.join(', '));
+  return fault(
+    'syntax/decimal-comma',
+    start,
+    end,
+    `A comma stands between digits in ${written}. Decimals have a point here, and a list has a blank after its comma: ${meant}?`,
+    readings.map(change),
+  );
 }
 
 /** `#3`: a number sign that makes the rest of the line a comment. */
 export function numberAfterHash(text: string, start: number, end: number): Fault {
   const digits = /^#(\d+)/.exec(text.slice(start, end))?.[1] ?? '';
-  return fault('syntax/stray-character', start, start + 1 + digits.length, `Everything from # to the end of the line is a comment, so ${digits} is not read as a number. Write ${digits} alone, or put a blank after # if a comment is meant.`, [
-    { title: `Write ${digits}`, edits: [{ start, end: start + 1, text: '' }] },
-    { title: 'It is a comment: put a blank after #', edits: [{ start: start + 1, end: start + 1, text: ' ' }] },
-  ]);
+  return fault(
+    'syntax/stray-character',
+    start,
+    start + 1 + digits.length,
+    `Everything from # to the end of the line is a comment, so ${digits} is not read as a number. Write ${digits} alone, or put a blank after # if a comment is meant.`,
+    [
+      { title: `Write ${digits}`, edits: [{ start, end: start + 1, text: '' }] },
+      { title: 'It is a comment: put a blank after #', edits: [{ start: start + 1, end: start + 1, text: ' ' }] },
+    ],
+  );
 }
 
 export function inchMark(start: number): Fault {
-  return fault('unit/unknown', start, start + 1, 'The inch mark " opens a text here and is not a unit. Write in.', [{ title: 'Write in', edits: [{ start, end: start + 1, text: ' in' }] }]);
+  return fault('unit/unknown', start, start + 1, 'The inch mark " opens a text here and is not a unit. Write in.', [
+    { title: 'Write in', edits: [{ start, end: start + 1, text: ' in' }] },
+  ]);
 }
 
 export function miswrittenUnit(text: string, start: number, end: number, usual: string): Fault {
-  return fault('unit/unknown', start, end, `${text.slice(start, end).replace(/\s+/g, ' ')} is not how this unit is written: write ${usual}.`, [{ title: `Write ${usual}`, edits: [{ start, end, text: usual }] }]);
+  return fault(
+    'unit/unknown',
+    start,
+    end,
+    `${text.slice(start, end).replace(/\s+/g, ' ')} is not how this unit is written: write ${usual}.`,
+    [{ title: `Write ${usual}`, edits: [{ start, end, text: usual }] }],
+  );
 }
 
 export function unclosedText(text: string, start: number, end: number): Fault {
   let stop = end;
   while (stop > start + 1 && /\s/.test(text[stop - 1] ?? '')) stop -= 1;
-  return fault('syntax/unclosed', start, stop, 'This text is not closed: a quote " is missing at its end. It is read to the end of the line.', [
-    { title: 'Close the text at the end of the line', edits: [{ start: stop, end: stop, text: '"' }] },
-  ]);
+  return fault(
+    'syntax/unclosed',
+    start,
+    stop,
+    'This text is not closed: a quote " is missing at its end. It is read to the end of the line.',
+    [{ title: 'Close the text at the end of the line', edits: [{ start: stop, end: stop, text: '"' }] }],
+  );
 }
 
 export function mailMark(text: string, start: number, end: number): Fault {
   const stop = text[end] === ' ' ? end + 1 : end;
-  return fault('syntax/stray-character', start, end, 'This > comes from a quoted mail. Take it out.', [{ title: 'Take out the >', edits: [{ start, end: stop, text: '' }] }]);
+  return fault('syntax/stray-character', start, end, 'This > comes from a quoted mail. Take it out.', [
+    { title: 'Take out the >', edits: [{ start, end: stop, text: '' }] },
+  ]);
 }
 
 export function strayCharacters(text: string, start: number, end: number): Fault {
   const written = text.slice(start, end);
   const shown = written.length > 12 ? `${written.slice(0, 12)}…` : written;
-  const hint = /^;+$/.test(written) ? ' Nothing is needed at the end of a line.' : /^['’‘`´]+$/u.test(written) ? ' Texts stand in double quotes: "…".' : /^\[|\]$/.test(written) ? ' Brackets are round: ( ).' : '';
-  return fault('syntax/stray-character', start, end, `${shown} has no meaning here.${hint}`, [{ title: `Take out ${shown}`, edits: [{ start, end, text: '' }] }]);
+  const hint = /^;+$/.test(written)
+    ? ' Nothing is needed at the end of a line.'
+    : /^['’‘`´]+$/u.test(written)
+      ? ' Texts stand in double quotes: "…".'
+      : /^\[|\]$/.test(written)
+        ? ' Brackets are round: ( ).'
+        : '';
+  return fault('syntax/stray-character', start, end, `${shown} has no meaning here.${hint}`, [
+    { title: `Take out ${shown}`, edits: [{ start, end, text: '' }] },
+  ]);
 }
 
 /** Soft hyphens and direction marks, which nobody sees. */
 export function hiddenCharacters(text: string, start: number, end: number, which: RegExp): Fault {
   const clean = text.slice(start, end).replace(which, '');
-  return fault('syntax/stray-character', start, end, 'Here are characters that nobody sees (soft hyphens or direction marks), as pasted text has them. Take them out.', [
-    { title: 'Take out the hidden characters', edits: [{ start, end, text: clean }] },
-  ]);
+  return fault(
+    'syntax/stray-character',
+    start,
+    end,
+    'Here are characters that nobody sees (soft hyphens or direction marks), as pasted text has them. Take them out.',
+    [{ title: 'Take out the hidden characters', edits: [{ start, end, text: clean }] }],
+  );
 }

@@ -2,14 +2,34 @@
 // number, a thread only after `thread`, a check's code only after `allow`. What people paste is read as meant; what could
 // be misread gives a fault with a way out.
 import type { TokenType } from 'chevrotain';
-import { HIDDEN, isBlank, isDigit, isInchMark, isLineEnd, isOpeningQuote, lineEndFrom, MISLEADING, OVERRIDES, wordEnd } from './characters.ts';
+import {
+  HIDDEN,
+  isBlank,
+  isDigit,
+  isInchMark,
+  isLineEnd,
+  isOpeningQuote,
+  lineEndFrom,
+  MISLEADING,
+  OVERRIDES,
+  wordEnd,
+} from './characters.ts';
 import type { Fault } from './fault.ts';
-import { decimalComma, hiddenCharacters, inchMark, mailMark, miswrittenUnit, numberAfterHash, strayCharacters, unclosedText } from './lexer-messages.ts';
+import {
+  decimalComma,
+  hiddenCharacters,
+  inchMark,
+  mailMark,
+  miswrittenUnit,
+  numberAfterHash,
+  strayCharacters,
+  unclosedText,
+} from './lexer-messages.ts';
 import { readNumber, readThread, readUnitAt } from './number-lexer.ts';
 import { HOLE } from './sections.ts';
 import { textEnd } from './texts.ts';
-import * as t from './tokens.ts';
 import type { Token } from './tokens.ts';
+import * as t from './tokens.ts';
 import { KEYWORDS, usualForm } from './vocabulary.ts';
 
 export interface Comment {
@@ -31,9 +51,27 @@ export interface LexContext {
 }
 
 const SIGNS: Readonly<Record<string, TokenType>> = {
-  '{': t.Open, '}': t.Close, '(': t.OpenBracket, ')': t.CloseBracket, ',': t.Comma, ':': t.Colon, '=': t.Equals, '+': t.Plus,
-  '-': t.Minus, '\u2212': t.Minus, '\u2010': t.Minus, '\u2011': t.Minus, '*': t.Times, '×': t.Times, '/': t.Slash, '.': t.Dot, '±': t.PlusMinus,
-  '\u2013': t.Minus, '\u2014': t.Minus, '\u2012': t.Minus, '\u2015': t.Minus,
+  '{': t.Open,
+  '}': t.Close,
+  '(': t.OpenBracket,
+  ')': t.CloseBracket,
+  ',': t.Comma,
+  ':': t.Colon,
+  '=': t.Equals,
+  '+': t.Plus,
+  '-': t.Minus,
+  '\u2212': t.Minus,
+  '\u2010': t.Minus,
+  '\u2011': t.Minus,
+  '*': t.Times,
+  '×': t.Times,
+  '/': t.Slash,
+  '.': t.Dot,
+  '±': t.PlusMinus,
+  '\u2013': t.Minus,
+  '\u2014': t.Minus,
+  '\u2012': t.Minus,
+  '\u2015': t.Minus,
 };
 const LONG_DASH = /[\u2012-\u2015]/u;
 const O_CLOCK = /o['’‘′´`]clock(?![\p{L}\d])/iuy;
@@ -44,8 +82,10 @@ const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
 
 /** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank. */
 export function textValue(raw: string): string {
-  return raw.replace(/\\(["\\])/g, (_, mark: string) => (mark === '"' ? '\u0001' : '\u0002')).replace(/[\s\u200b\ufeff]+/gu, ' ').trim()
-    .replace(/\u0001/g, '"').replace(/\u0002/g, '\\');
+  return raw
+    .replace(/[\s\u200b\ufeff]+/gu, ' ')
+    .trim()
+    .replace(/\\(["\\])/g, '$1');
 }
 
 /** Lexes one section. Never throws; every character is in a token, a comment, a blank or a fault. */
@@ -60,8 +100,14 @@ export function lex(text: string, context: LexContext): Lexed {
 
   const push = (tokenType: TokenType, end: number, payload: string, glued?: readonly string[]): void => {
     const token: Token = {
-      image: text.slice(at, end), startOffset: at, endOffset: end - 1, tokenType, tokenTypeIdx: tokenType.tokenTypeIdx ?? 0,
-      payload, touches: at === lastEnd, ...(glued === undefined ? {} : { glued }),
+      image: text.slice(at, end),
+      startOffset: at,
+      endOffset: end - 1,
+      tokenType,
+      tokenTypeIdx: tokenType.tokenTypeIdx ?? 0,
+      payload,
+      touches: at === lastEnd,
+      ...(glued === undefined ? {} : { glued }),
     };
     tokens.push(token);
     at = end;
@@ -217,8 +263,17 @@ export function lex(text: string, context: LexContext): Lexed {
     // Anything else has no place here. A run of it is one fault.
     let stray = at;
     const isMail = text[at] === '>' && /(?:^|[\r\n])[ \t>]*$/.test(text.slice(Math.max(0, at - 40), at));
-    while (stray < text.length && !isBlank(text.charCodeAt(stray)) && SIGNS[text[stray] ?? ''] === undefined && !isLineEnd(text.charCodeAt(stray))
-      && !isOpeningQuote(text.charCodeAt(stray)) && text[stray] !== '#' && !isDigit(text.charCodeAt(stray)) && wordEnd(text, stray) === stray) stray += 1;
+    while (
+      stray < text.length &&
+      !isBlank(text.charCodeAt(stray)) &&
+      SIGNS[text[stray] ?? ''] === undefined &&
+      !isLineEnd(text.charCodeAt(stray)) &&
+      !isOpeningQuote(text.charCodeAt(stray)) &&
+      text[stray] !== '#' &&
+      !isDigit(text.charCodeAt(stray)) &&
+      wordEnd(text, stray) === stray
+    )
+      stray += 1;
     stray = Math.max(stray, at + 1);
     faults.push(isMail ? mailMark(text, at, stray) : strayCharacters(text, at, stray));
     at = stray;

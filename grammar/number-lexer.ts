@@ -19,7 +19,17 @@ const FRACTION = /(\d+)\/(\d+)(?![\d/])/uy;
 const VULGAR = /(\d*)\s?([½¼¾⅛⅜⅝⅞⅓⅔])/uy;
 const GLUED = /(\d+(?:\.\d+)?)(?:,(\d+))+/uy;
 const DECIMAL = /\d+(?:\.(?!\.)\d+)?|\.\d+/uy;
-const VULGAR_PARTS: Readonly<Record<string, string>> = { '½': '1/2', '¼': '1/4', '¾': '3/4', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8', '⅓': '1/3', '⅔': '2/3' };
+const VULGAR_PARTS: Readonly<Record<string, string>> = {
+  '½': '1/2',
+  '¼': '1/4',
+  '¾': '3/4',
+  '⅛': '1/8',
+  '⅜': '3/8',
+  '⅝': '5/8',
+  '⅞': '7/8',
+  '⅓': '1/3',
+  '⅔': '2/3',
+};
 
 function match(pattern: RegExp, text: string, at: number): RegExpExecArray | null {
   pattern.lastIndex = at;
@@ -38,19 +48,26 @@ export function readNumber(text: string, at: number, word: string | undefined): 
     const order = match(ORDER, text, at);
     if (order !== null) {
       const pieces = order[0].split(new RegExp(DASH, 'u'));
-      if (pieces.length > 2 || word === 'firing-order') return { kind: 'order', end: at + order[0].length, text: pieces.join('-') };
+      if (pieces.length > 2 || word === 'firing-order')
+        return { kind: 'order', end: at + order[0].length, text: pieces.join('-') };
     }
     const glued = match(GLUED, text, at);
     if (glued !== null) {
       const pieces = glued[0].split(',');
-      return { kind: 'number', end: at + glued[0].length, text: pieces.length === 2 && !(pieces[0] ?? '').includes('.') ? pieces.join('.') : (pieces[0] ?? ''), glued: pieces };
+      return {
+        kind: 'number',
+        end: at + glued[0].length,
+        text: pieces.length === 2 && !(pieces[0] ?? '').includes('.') ? pieces.join('.') : (pieces[0] ?? ''),
+        glued: pieces,
+      };
     }
     const mixed = match(MIXED, text, at);
     if (mixed !== null && Number(mixed[3]) < Number(mixed[4]) && isBlank((mixed[2] ?? '').charCodeAt(0))) {
       return { kind: 'number', end: at + mixed[0].length, text: `${mixed[1]} ${mixed[3]}/${mixed[4]}` };
     }
     const fraction = match(FRACTION, text, at);
-    if (fraction !== null) return { kind: 'number', end: at + fraction[0].length, text: `${fraction[1]}/${fraction[2]}` };
+    if (fraction !== null)
+      return { kind: 'number', end: at + fraction[0].length, text: `${fraction[1]}/${fraction[2]}` };
   }
   const vulgar = match(VULGAR, text, at);
   if (vulgar !== null) {
@@ -59,7 +76,11 @@ export function readNumber(text: string, at: number, word: string | undefined): 
   }
   const decimal = match(DECIMAL, text, at);
   if (decimal === null) return undefined;
-  return { kind: 'number', end: at + decimal[0].length, text: decimal[0].startsWith('.') ? `0${decimal[0]}` : decimal[0] };
+  return {
+    kind: 'number',
+    end: at + decimal[0].length,
+    text: decimal[0].startsWith('.') ? `0${decimal[0]}` : decimal[0],
+  };
 }
 
 export interface ReadUnitAt {
@@ -70,7 +91,7 @@ export interface ReadUnitAt {
   readonly minutesFollow: boolean;
 }
 
-const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./\-]*|1\/min/uy;
+const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./-]*|1\/min/uy;
 
 /** Reads the longest known unit at `at`; `numberEnd` is where its number ended. */
 export function readUnitAt(text: string, at: number, numberEnd: number): ReadUnitAt | undefined {
@@ -82,7 +103,12 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
     if (hit === null) continue;
     const plain = hit[0];
     if (readUnit(plain) !== undefined) continue;
-    return { end: at + plain.length, usual: usual || plain.replace(/\.$/, '').toLowerCase(), miswritten: true, minutesFollow: false };
+    return {
+      end: at + plain.length,
+      usual: usual || plain.replace(/\.$/, '').toLowerCase(),
+      miswritten: true,
+      minutesFollow: false,
+    };
   }
   for (let length = raw.length; length > 0; length -= 1) {
     const next = raw[length] ?? text[at + length] ?? '';
@@ -93,7 +119,13 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
     if (/[./\-·]$/u.test(candidate)) continue;
     const spelled = candidate.replace(/[º˚]/gu, '°');
     const reading = readUnit(spelled);
-    if (reading !== undefined) return { end: at + length, usual: reading.usual, miswritten: false, minutesFollow: spelled === '°' && at === numberEnd };
+    if (reading !== undefined)
+      return {
+        end: at + length,
+        usual: reading.usual,
+        miswritten: false,
+        minutesFollow: spelled === '°' && at === numberEnd,
+      };
   }
   // A degree sign may be glued to what follows it: `32°30'`.
   if (/^[°º˚]/u.test(raw)) return { end: at + 1, usual: 'deg', miswritten: false, minutesFollow: at === numberEnd };
@@ -101,8 +133,10 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
 }
 
 const METRIC = /M\s?(\d{1,3}(?:\.\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:\.\d+)?))?/iuy;
-const INCH = /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy;
-const PIPE = /(?:(G|R|Rc|Rp)\s?(\d+(?:\s\d+\/\d+|\/\d+)?)|(\d+(?:\s\d+\/\d+|\/\d+)?)\s(BSPT|BSP|NPTF|NPT|BSW|BSF))(?![\p{L}\d])/iuy;
+const INCH =
+  /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy;
+const PIPE =
+  /(?:(G|R|Rc|Rp)\s?(\d+(?:\s\d+\/\d+|\/\d+)?)|(\d+(?:\s\d+\/\d+|\/\d+)?)\s(BSPT|BSP|NPTF|NPT|BSW|BSF))(?![\p{L}\d])/iuy;
 const HAND = /\s*(?:left-hand(?:ed)?|left\s+hand|LH)(?![\p{L}\d-])/iuy;
 
 /** Reads the thread at `at` in its usual form: `M8x1.25`, `3/8-16 UNC`, `1/8-27 NPT`, `M10x1 left-hand`. */
@@ -121,7 +155,10 @@ export function readThread(text: string, at: number): { readonly end: number; re
       usual = `${(inch[1] ?? '').replace(/\s+/g, ' ')}-${inch[2]}${inch[3] === undefined ? '' : ` ${seriesName(inch[3])}`}`;
     } else if (pipe !== null) {
       end = at + pipe[0].length;
-      usual = pipe[1] === undefined ? `${(pipe[3] ?? '').replace(/\s+/g, ' ')} ${(pipe[4] ?? '').toUpperCase()}` : `${pipe[1].toUpperCase()}${(pipe[2] ?? '').replace(/\s+/g, ' ')}`;
+      usual =
+        pipe[1] === undefined
+          ? `${(pipe[3] ?? '').replace(/\s+/g, ' ')} ${(pipe[4] ?? '').toUpperCase()}`
+          : `${pipe[1].toUpperCase()}${(pipe[2] ?? '').replace(/\s+/g, ' ')}`;
     }
   }
   if (usual === undefined) return undefined;

@@ -51,18 +51,39 @@ export function parseSection(section: Section, inSequence: boolean): Parsed {
   const faults: Fault[] = [...lexFaults];
   for (const brace of section.unclosedBraces) {
     const end = section.text.trimEnd().length;
-    faults.push({ code: 'syntax/unclosed', start: brace, end: brace + 1, message: say.unclosedBrace(), fixes: [{ title: 'Close it at the end of the declaration', edits: [{ start: end, end, text: '\n}' }] }] });
+    faults.push({
+      code: 'syntax/unclosed',
+      start: brace,
+      end: brace + 1,
+      message: say.unclosedBrace(),
+      fixes: [{ title: 'Close it at the end of the declaration', edits: [{ start: end, end, text: '\n}' }] }],
+    });
   }
   const deep = tooDeepAt(tokens);
   if (deep !== undefined || parser === undefined) {
-    if (deep !== undefined) faults.push({ code: 'syntax/unexpected', start: deep.startOffset, end: deep.startOffset + 1, message: say.tooDeep(), fixes: [] });
+    if (deep !== undefined)
+      faults.push({
+        code: 'syntax/unexpected',
+        start: deep.startOffset,
+        end: deep.startOffset + 1,
+        message: say.tooDeep(),
+        fixes: [],
+      });
     return { outside: [], faults, tokens, comments, statementStarts: [], clauseStarts: [] };
   }
   const afterComment = (offset: number): boolean => isAfterComment(section.text, comments, offset);
   const read = parser.readSection(tokens, section.word, inSequence, afterComment);
   faults.push(...read.faults);
   faults.sort((a, b) => a.start - b.start || a.end - b.end);
-  return { ...(read.declaration === undefined ? {} : { declaration: read.declaration }), outside: read.outside, faults, tokens, comments, statementStarts: read.statementStarts, clauseStarts: read.clauseStarts };
+  return {
+    ...(read.declaration === undefined ? {} : { declaration: read.declaration }),
+    outside: read.outside,
+    faults,
+    tokens,
+    comments,
+    statementStarts: read.statementStarts,
+    clauseStarts: read.clauseStarts,
+  };
 }
 
 /** Whether the line before this offset is a comment, and the offset is the first thing on its line. */

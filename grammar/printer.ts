@@ -15,7 +15,26 @@ export type Formatted =
 type TokenItem = Extract<Item, { kind: 'token' }>;
 
 /** Clause words before which a long line may be broken. */
-const BREAKS = new Set(['at', 'to', 'into', 'onto', 'from', 'with', 'by', 'over', 'on', 'of', 'closes', 'against', 'after', 'because', 'either-side-of', 'together', 'undersize', 'oversize']);
+const BREAKS = new Set([
+  'at',
+  'to',
+  'into',
+  'onto',
+  'from',
+  'with',
+  'by',
+  'over',
+  'on',
+  'of',
+  'closes',
+  'against',
+  'after',
+  'because',
+  'either-side-of',
+  'together',
+  'undersize',
+  'oversize',
+]);
 
 interface Atom {
   readonly text: string;
@@ -44,7 +63,9 @@ class Layout {
   }
 
   get width(): number {
-    return this.indent + this.atoms.reduce((sum, atom, i) => sum + atom.text.length + (atom.blankBefore && i > 0 ? 1 : 0), 0);
+    return (
+      this.indent + this.atoms.reduce((sum, atom, i) => sum + atom.text.length + (atom.blankBefore && i > 0 ? 1 : 0), 0)
+    );
   }
 
   blankLine(): void {
@@ -88,8 +109,16 @@ class Layout {
         width += atom.text.length + (atom.blankBefore && end > from ? 1 : 0);
         end += 1;
       }
-      const stop = end >= atoms.length && (width <= WIDTH || lastBreak < 0) ? atoms.length : lastBreak > from ? lastBreak : Math.max(end, from + 1);
-      const line = atoms.slice(from, stop).map((atom, i) => (atom.blankBefore && i > 0 ? ` ${atom.text}` : atom.text)).join('');
+      const stop =
+        end >= atoms.length && (width <= WIDTH || lastBreak < 0)
+          ? atoms.length
+          : lastBreak > from
+            ? lastBreak
+            : Math.max(end, from + 1);
+      const line = atoms
+        .slice(from, stop)
+        .map((atom, i) => (atom.blankBefore && i > 0 ? ` ${atom.text}` : atom.text))
+        .join('');
       this.lines.push(' '.repeat(indent) + line);
       from = stop;
       indent = this.indent + 2;
@@ -114,18 +143,23 @@ function blankBetween(tokens: readonly TokenItem[], at: number, word: string | u
   const [before, here] = [tokens[at - 1], tokens[at]];
   if (before === undefined || here === undefined) return false;
   const [a, b] = [before.token.tokenType, here.token.tokenType];
-  if (b === t.Comma || b === t.CloseBracket || b === t.Dots || b === t.Dot || b === t.Minutes || b === t.Colon) return false;
+  if (b === t.Comma || b === t.CloseBracket || b === t.Dots || b === t.Dot || b === t.Minutes || b === t.Colon)
+    return false;
   if (a === t.OpenBracket || a === t.Dots || a === t.Dot || a === t.PlusMinus) return false;
   if (word === 'firing-order' && (a === t.Minus || b === t.Minus)) return false;
   if (a === t.Colon) return !(word === 'ratio' || word === 'log' || tokens[at + 1]?.token.tokenType === t.OClock);
-  if (b === t.OpenBracket && before.token.tokenType.CATEGORIES?.includes(t.Word) !== true && a === t.Word) return !/^(?:min|max|mean|spread)$/i.test(before.text);
+  if (b === t.OpenBracket && before.token.tokenType.CATEGORIES?.includes(t.Word) !== true && a === t.Word)
+    return !/^(?:min|max|mean|spread)$/i.test(before.text);
   // Minutes of arc: 32°30'.
   if (b === t.UnitToken && isNumber(tokens[at + 1]) && tokens[at + 2]?.token.tokenType === t.Minutes) return false;
   if (a === t.UnitToken && isNumber(here) && tokens[at + 1]?.token.tokenType === t.Minutes) return false;
   if (isSign(before) && isNumber(here)) {
     const operandBefore = isOperand(tokens[at - 2]);
     if (!operandBefore) return false;
-    const inTolerance = !inSum && isNumber(tokens[at - 2]) && ((isSign(tokens[at + 1]) && isNumber(tokens[at + 2])) || (isSign(tokens[at - 3]) && isNumber(tokens[at - 4])));
+    const inTolerance =
+      !inSum &&
+      isNumber(tokens[at - 2]) &&
+      ((isSign(tokens[at + 1]) && isNumber(tokens[at + 2])) || (isSign(tokens[at - 3]) && isNumber(tokens[at - 4])));
     return !inTolerance;
   }
   if (isSign(before) && !isOperand(tokens[at - 2])) return false;
@@ -135,8 +169,10 @@ function blankBetween(tokens: readonly TokenItem[], at: number, word: string | u
 function textOf(tokens: readonly TokenItem[], at: number): string {
   const item = tokens[at];
   if (item === undefined) return '';
-  if (item.token.tokenType === t.UnitToken && isNumber(tokens[at + 1]) && tokens[at + 2]?.token.tokenType === t.Minutes) return '°';
-  if (item.token.tokenType === t.UnitToken && item.text === 'turn') return /^(?:1|\d+\/\d+)$/.test(tokens[at - 1]?.text ?? '') ? 'turn' : 'turns';
+  if (item.token.tokenType === t.UnitToken && isNumber(tokens[at + 1]) && tokens[at + 2]?.token.tokenType === t.Minutes)
+    return '°';
+  if (item.token.tokenType === t.UnitToken && item.text === 'turn')
+    return /^(?:1|\d+\/\d+)$/.test(tokens[at - 1]?.text ?? '') ? 'turn' : 'turns';
   return item.text;
 }
 
@@ -158,13 +194,23 @@ function inlineBlock(items: readonly Item[], at: number): number | undefined {
 }
 
 /** Puts a run of tokens of one statement into a layout. */
-function put(layout: Layout, tokens: readonly TokenItem[], from: number, to: number, word: string | undefined, inSum: boolean): void {
+function put(
+  layout: Layout,
+  tokens: readonly TokenItem[],
+  from: number,
+  to: number,
+  word: string | undefined,
+  inSum: boolean,
+): void {
   for (let at = from; at < to; at += 1) {
     const item = tokens[at];
     if (item === undefined) continue;
     const blank = blankBetween(tokens, at, word, inSum);
     const afterComma = tokens[at - 1]?.token.tokenType === t.Comma;
-    const isClause = BREAKS.has(item.text) && t.KEYWORD_KINDS.get(item.token.payload) === item.token.tokenType && tokens[at - 1]?.begins !== 'statement';
+    const isClause =
+      BREAKS.has(item.text) &&
+      t.KEYWORD_KINDS.get(item.token.payload) === item.token.tokenType &&
+      tokens[at - 1]?.begins !== 'statement';
     if (item.token.tokenType !== t.TextToken) {
       layout.add(textOf(tokens, at), blank, blank && (afterComma || isClause));
       continue;
@@ -273,7 +319,13 @@ function layOut(items: readonly Item[]): string {
     let end = i + 1;
     while (end < items.length) {
       const next = items[end];
-      if (next?.kind !== 'token' || next.begins !== undefined || next.token.tokenType === t.Open || next.token.tokenType === t.Close) break;
+      if (
+        next?.kind !== 'token' ||
+        next.begins !== undefined ||
+        next.token.tokenType === t.Open ||
+        next.token.tokenType === t.Close
+      )
+        break;
       end += 1;
     }
     const run = items.slice(i, end) as readonly TokenItem[];
@@ -294,10 +346,11 @@ function putRows(layout: Layout, run: readonly TokenItem[]): void {
   const rows: string[][] = [[]];
   for (const item of run.slice(firstNumber)) {
     if (item.token.tokenType === t.Slash) rows.push([]);
-    else for (const [i, piece] of item.text.split('/').entries()) {
-      if (i > 0) rows.push([]);
-      rows[rows.length - 1]?.push(piece.trim());
-    }
+    else
+      for (const [i, piece] of item.text.split('/').entries()) {
+        if (i > 0) rows.push([]);
+        rows[rows.length - 1]?.push(piece.trim());
+      }
   }
   for (const [i, row] of rows.entries()) {
     layout.begin(layout.depth * 2 + 2);
@@ -315,12 +368,20 @@ function meaningOf(text: string): string {
       const parsed = parseSection(section, inSequence);
       // Of what can't be read, the text itself must stay.
       if (parsed.faults.length > 0) out.push(section.text.replace(/\s+/g, ' ').trim());
-      else out.push([parsed.declaration, parsed.outside], parsed.comments.map((comment) => comment.text));
+      else
+        out.push(
+          [parsed.declaration, parsed.outside],
+          parsed.comments.map((comment) => comment.text),
+        );
       walk(section.children, section.word === 'sequence');
     }
   };
   walk(cutSections(text), false);
-  return JSON.stringify(out, (key, value: unknown) => (key === 'start' || key === 'end' || key === 'wordSpan' || key === 'designationSpan' || key === 'measured' ? undefined : value));
+  return JSON.stringify(out, (key, value: unknown) =>
+    key === 'start' || key === 'end' || key === 'wordSpan' || key === 'designationSpan' || key === 'measured'
+      ? undefined
+      : value,
+  );
 }
 
 /** A text in the canonical layout, with the line ends that most of its lines have. */

@@ -162,7 +162,12 @@ export function cutSections(text: string): readonly Section[] {
         current = top.owner;
       }
       const outer = current.parent;
-      if (outer !== undefined && outer !== root && !stack.some((brace) => brace.owner === current) && top !== undefined) {
+      if (
+        outer !== undefined &&
+        outer !== root &&
+        !stack.some((brace) => brace.owner === current) &&
+        top !== undefined
+      ) {
         // What follows the braces of a step, or of a declaration inside a `when`, belongs to what is round it.
         current.end = at + 1;
         current = outer;

@@ -1,12 +1,11 @@
 // Reads the statements in the braces of a declaration: one rule for each shape of the vocabulary.
 import type { IToken } from 'chevrotain';
+import { nearest } from './nearest.ts';
 import * as say from './syntax-messages.ts';
 import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { list, Unreadable, ValueParser } from './value-parser.ts';
-import { type Shape, type StatementRow } from './vocabulary.ts';
-import { usualForm } from './vocabulary.ts';
-import { nearest } from './nearest.ts';
+import { type Shape, type StatementRow, usualForm } from './vocabulary.ts';
 
 /** What every statement has: its keyword. */
 interface Start {
@@ -41,7 +40,9 @@ export class StatementParser extends ValueParser {
     this.ACTION(() => this.clauseStarts.push(word.startOffset));
     const source = this.SUBRULE(this.name);
     let place: tree.Text | undefined;
-    this.OPTION(() => { place = this.SUBRULE(this.text); });
+    this.OPTION(() => {
+      place = this.SUBRULE(this.text);
+    });
     return { ...this.sinceToken(word), source, ...(place === undefined ? {} : { place }) };
   });
 
@@ -52,8 +53,14 @@ export class StatementParser extends ValueParser {
     const known = choices?.includes(word) ?? false;
     if (!known && !this.RECORDING_PHASE) {
       const near = nearest(word, choices);
-      this.fault('syntax/unexpected', this.span(token), say.choiceUnknown(what, token.image, choices, near),
-        near === undefined ? [] : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }]);
+      this.fault(
+        'syntax/unexpected',
+        this.span(token),
+        say.choiceUnknown(what, token.image, choices, near),
+        near === undefined
+          ? []
+          : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }],
+      );
     }
     return { ...this.span(token), word, known };
   });
@@ -64,7 +71,10 @@ export class StatementParser extends ValueParser {
 
   // --- one rule for each shape ---
 
-  private readonly flag = this.RULE('flag', (start: Start): tree.Statement => ({ kind: 'flag', ...this.base(start ?? blank) }));
+  private readonly flag = this.RULE(
+    'flag',
+    (start: Start): tree.Statement => ({ kind: 'flag', ...this.base(start ?? blank) }),
+  );
 
   private readonly choiceStatement = this.RULE('choiceStatement', (start: Start): tree.Statement => {
     const choice = this.SUBRULE(this.choice, { ARGS: [start?.word, this.choicesOf(start)] });
@@ -80,7 +90,9 @@ export class StatementParser extends ValueParser {
     const number = this.SUBRULE(this.signedNumber);
     if (!this.RECORDING_PHASE && this.is(t.UnitToken)) {
       const unit = this.LA(1);
-      this.fault('syntax/unexpected', this.span(unit), `${start.word} is a bare number and has no unit.`, [{ title: `Take out ${unit.image}`, edits: [{ ...this.span(unit), text: '' }] }]);
+      this.fault('syntax/unexpected', this.span(unit), `${start.word} is a bare number and has no unit.`, [
+        { title: `Take out ${unit.image}`, edits: [{ ...this.span(unit), text: '' }] },
+      ]);
       this.take();
     }
     return { kind: 'number', ...this.base(start ?? blank), number };
@@ -99,17 +111,32 @@ export class StatementParser extends ValueParser {
   private readonly perStatement = this.RULE('perStatement', (start: Start): tree.Statement => {
     const source = this.SUBRULE(this.name);
     let place: tree.Text | undefined;
-    this.OPTION(() => { place = this.SUBRULE(this.text); });
+    this.OPTION(() => {
+      place = this.SUBRULE(this.text);
+    });
     const base = this.base(start ?? blank);
-    return { kind: 'per', ...base, per: { start: base.start, end: base.end, source, ...(place === undefined ? {} : { place }) } };
+    return {
+      kind: 'per',
+      ...base,
+      per: { start: base.start, end: base.end, source, ...(place === undefined ? {} : { place }) },
+    };
   });
 
   private readonly allow = this.RULE('allow', (start: Start): tree.Statement => {
     const code = this.CONSUME(t.CodeToken);
     let because: tree.Text | undefined;
-    this.OPTION(() => { this.CONSUME(K('because')); because = this.SUBRULE(this.text); });
-    if (!this.RECORDING_PHASE && because === undefined) this.fault('syntax/unexpected', this.span(code), say.becauseMissing());
-    return { kind: 'allow', ...this.base(start ?? blank), code: { ...this.span(code), text: this.payload(code) }, ...(because === undefined ? {} : { because }) };
+    this.OPTION(() => {
+      this.CONSUME(K('because'));
+      because = this.SUBRULE(this.text);
+    });
+    if (!this.RECORDING_PHASE && because === undefined)
+      this.fault('syntax/unexpected', this.span(code), say.becauseMissing());
+    return {
+      kind: 'allow',
+      ...this.base(start ?? blank),
+      code: { ...this.span(code), text: this.payload(code) },
+      ...(because === undefined ? {} : { because }),
+    };
   });
 
   private readonly when = this.RULE('when', (start: Start): tree.Statement => {
@@ -121,7 +148,9 @@ export class StatementParser extends ValueParser {
   private readonly source = this.RULE('source', (start: Start): tree.Statement => {
     const name = this.SUBRULE(this.name);
     let title: tree.Text | undefined;
-    this.OPTION(() => { title = this.SUBRULE(this.text); });
+    this.OPTION(() => {
+      title = this.SUBRULE(this.text);
+    });
     return { kind: 'source', ...this.base(start ?? blank), name, ...(title === undefined ? {} : { title }) };
   });
 
@@ -129,9 +158,25 @@ export class StatementParser extends ValueParser {
     const count = this.SUBRULE(this.whole);
     let layout: tree.Choice | undefined;
     let angle: tree.PlainValue | undefined;
-    this.OPTION({ GATE: () => this.isNameAhead() && this.statementAhead() === undefined, DEF: () => { layout = this.SUBRULE(this.choice, { ARGS: [start?.word, this.choicesOf(start)] }); } });
-    this.OPTION1({ GATE: () => this.is(t.NumberToken), DEF: () => { angle = this.SUBRULE(this.plainValue, { ARGS: [[]] }); } });
-    return { kind: 'cylinders', ...this.base(start ?? blank), count, ...(layout === undefined ? {} : { layout }), ...(angle === undefined ? {} : { angle }) };
+    this.OPTION({
+      GATE: () => this.isNameAhead() && this.statementAhead() === undefined,
+      DEF: () => {
+        layout = this.SUBRULE(this.choice, { ARGS: [start?.word, this.choicesOf(start)] });
+      },
+    });
+    this.OPTION1({
+      GATE: () => this.is(t.NumberToken),
+      DEF: () => {
+        angle = this.SUBRULE(this.plainValue, { ARGS: [[]] });
+      },
+    });
+    return {
+      kind: 'cylinders',
+      ...this.base(start ?? blank),
+      count,
+      ...(layout === undefined ? {} : { layout }),
+      ...(angle === undefined ? {} : { angle }),
+    };
   });
 
   private readonly bank = this.RULE('bank', (start: Start): tree.Statement => {
@@ -150,10 +195,15 @@ export class StatementParser extends ValueParser {
   private readonly firingOrder = this.RULE('firingOrder', (start: Start): tree.Statement => {
     const order: tree.Whole[] = [];
     this.OR([
-      { ALT: () => {
-        const token = this.CONSUME(t.OrderToken);
-        this.ACTION(() => { for (const piece of this.payload(token).split('-')) order.push({ ...this.span(token), value: Number(piece) }); });
-      } },
+      {
+        ALT: () => {
+          const token = this.CONSUME(t.OrderToken);
+          this.ACTION(() => {
+            for (const piece of this.payload(token).split('-'))
+              order.push({ ...this.span(token), value: Number(piece) });
+          });
+        },
+      },
       { ALT: () => this.AT_LEAST_ONE_SEP({ SEP: t.Minus, DEF: () => order.push(this.SUBRULE(this.whole)) }) },
     ]);
     return { kind: 'firing-order', ...this.base(start ?? blank), order };
@@ -170,13 +220,33 @@ export class StatementParser extends ValueParser {
     let count: tree.Whole | undefined;
     let value: tree.Value | undefined;
     let wearLimit: tree.Value | undefined;
-    this.OPTION(() => { count = this.SUBRULE(this.count); });
+    this.OPTION(() => {
+      count = this.SUBRULE(this.count);
+    });
     const name = this.SUBRULE(this.name);
-    this.OPTION1(() => { count = this.SUBRULE1(this.count); });
-    this.OPTION2({ GATE: () => this.valueAhead(), DEF: () => { value = this.SUBRULE(this.value, { ARGS: [['wear-limit']] }); } });
-    this.OPTION3(() => { count = this.SUBRULE2(this.count); });
-    this.OPTION4(() => { wearLimit = this.SUBRULE(this.wearLimit); });
-    return { kind: 'dimension', ...this.base(start ?? blank), name, ...(count === undefined ? {} : { count }), ...(value === undefined ? {} : { value }), ...(wearLimit === undefined ? {} : { wearLimit }) };
+    this.OPTION1(() => {
+      count = this.SUBRULE1(this.count);
+    });
+    this.OPTION2({
+      GATE: () => this.valueAhead(),
+      DEF: () => {
+        value = this.SUBRULE(this.value, { ARGS: [['wear-limit']] });
+      },
+    });
+    this.OPTION3(() => {
+      count = this.SUBRULE2(this.count);
+    });
+    this.OPTION4(() => {
+      wearLimit = this.SUBRULE(this.wearLimit);
+    });
+    return {
+      kind: 'dimension',
+      ...this.base(start ?? blank),
+      name,
+      ...(count === undefined ? {} : { count }),
+      ...(value === undefined ? {} : { value }),
+      ...(wearLimit === undefined ? {} : { wearLimit }),
+    };
   });
 
   protected readonly wearLimit = this.RULE('wearLimit', (): tree.Value => {
@@ -196,8 +266,16 @@ export class StatementParser extends ValueParser {
     let wearLimit: tree.Value | undefined;
     const name = this.SUBRULE(this.name);
     const value = this.SUBRULE(this.value, { ARGS: [['wear-limit']] });
-    this.OPTION(() => { wearLimit = this.SUBRULE(this.wearLimit); });
-    return { kind: 'figure', ...this.base(start ?? blank), name, value, ...(wearLimit === undefined ? {} : { wearLimit }) };
+    this.OPTION(() => {
+      wearLimit = this.SUBRULE(this.wearLimit);
+    });
+    return {
+      kind: 'figure',
+      ...this.base(start ?? blank),
+      name,
+      value,
+      ...(wearLimit === undefined ? {} : { wearLimit }),
+    };
   });
 
   private readonly size = this.RULE('size', (start: Start): tree.Statement => {
@@ -206,31 +284,76 @@ export class StatementParser extends ValueParser {
     let body: tree.Body | undefined;
     const name = this.SUBRULE(this.name);
     this.OPTION(() => {
-      this.OR([{ ALT: () => { this.CONSUME(K('undersize')); direction = 'undersize'; } }, { ALT: () => { this.CONSUME(K('oversize')); direction = 'oversize'; } }]);
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('undersize'));
+            direction = 'undersize';
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('oversize'));
+            direction = 'oversize';
+          },
+        },
+      ]);
       step = this.SUBRULE(this.value, { ARGS: [[]] });
     });
     this.OPTION1(() => {
       const outer = this.block;
       this.block = 'size';
-      try { body = this.SUBRULE(this.body); } finally { this.block = outer; }
+      try {
+        body = this.SUBRULE(this.body);
+      } finally {
+        this.block = outer;
+      }
     });
-    return { kind: 'size', ...this.base(start ?? blank), name, ...(direction === undefined ? {} : { direction }), ...(step === undefined ? {} : { step }), ...(body === undefined ? {} : { body }) };
+    return {
+      kind: 'size',
+      ...this.base(start ?? blank),
+      name,
+      ...(direction === undefined ? {} : { direction }),
+      ...(step === undefined ? {} : { step }),
+      ...(body === undefined ? {} : { body }),
+    };
   });
 
   private readonly mark = this.RULE('mark', (start: Start): tree.Statement => {
     let at: tree.PlainValue | undefined;
     let against: tree.Reference | undefined;
     const name = this.SUBRULE(this.name);
-    this.MANY(() => this.OR([
-      { ALT: () => { this.CONSUME(K('at')); at = this.SUBRULE(this.plainValue, { ARGS: [['against']] }); } },
-      { ALT: () => { this.CONSUME(K('against')); against = this.SUBRULE(this.plainReference); } },
-    ]));
-    return { kind: 'mark', ...this.base(start ?? blank), name, ...(at === undefined ? {} : { at }), ...(against === undefined ? {} : { against }) };
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('at'));
+            at = this.SUBRULE(this.plainValue, { ARGS: [['against']] });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('against'));
+            against = this.SUBRULE(this.plainReference);
+          },
+        },
+      ]),
+    );
+    return {
+      kind: 'mark',
+      ...this.base(start ?? blank),
+      name,
+      ...(at === undefined ? {} : { at }),
+      ...(against === undefined ? {} : { against }),
+    };
   });
 
   private readonly orient = this.RULE('orient', (start: Start): tree.Statement => {
     const rules: tree.OrientRule[] = [];
-    this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => rules.push(this.SUBRULE(this.orientRule, { ARGS: [this.choicesOf(start)] })) });
+    this.AT_LEAST_ONE_SEP({
+      SEP: t.Comma,
+      DEF: () => rules.push(this.SUBRULE(this.orientRule, { ARGS: [this.choicesOf(start)] })),
+    });
     return { kind: 'orient', ...this.base(start ?? blank), rules };
   });
 
@@ -241,28 +364,49 @@ export class StatementParser extends ValueParser {
     let at: tree.PlainValue | undefined;
     const places: tree.Place[] = [];
     this.OR([
-      { ALT: () => {
-        this.CONSUME(K('toward'));
-        target = this.SUBRULE(this.plainReference);
-        this.ACTION(() => {
-          const word = usualForm(target?.owner.text ?? '');
-          if (target?.feature === undefined && directions.includes(word)) {
-            direction = { start: target?.start ?? 0, end: target?.end ?? 0, word, known: true };
-            target = undefined;
-          }
-        });
-      } },
-      { ALT: () => { this.CONSUME(K('at')); at = this.SUBRULE(this.plainValue, { ARGS: [['for']] }); } },
+      {
+        ALT: () => {
+          this.CONSUME(K('toward'));
+          target = this.SUBRULE(this.plainReference);
+          this.ACTION(() => {
+            const word = usualForm(target?.owner.text ?? '');
+            if (target?.feature === undefined && directions.includes(word)) {
+              direction = { start: target?.start ?? 0, end: target?.end ?? 0, word, known: true };
+              target = undefined;
+            }
+          });
+        },
+      },
+      {
+        ALT: () => {
+          this.CONSUME(K('at'));
+          at = this.SUBRULE(this.plainValue, { ARGS: [['for']] });
+        },
+      },
     ]);
     this.OPTION(() => {
       this.CONSUME(K('for'));
       places.push(...list(this.SUBRULE(this.placeGroup)));
       this.MANY({
-        GATE: () => this.is(t.Comma) && (this.isBareWholeAhead(2) || (this.isPlaceWordAhead(2) && !this.isWord('toward', 3) && !this.isWord('at', 3))),
-        DEF: () => { this.CONSUME(t.Comma); places.push(...list(this.SUBRULE1(this.placeGroup))); },
+        GATE: () =>
+          this.is(t.Comma) &&
+          (this.isBareWholeAhead(2) ||
+            (this.isPlaceWordAhead(2) && !this.isWord('toward', 3) && !this.isWord('at', 3))),
+        DEF: () => {
+          this.CONSUME(t.Comma);
+          places.push(...list(this.SUBRULE1(this.placeGroup)));
+        },
       });
     });
-    return { start: feature?.start ?? 0, end: (this.LA(0).endOffset ?? 0) + 1, feature, places, ...(direction === undefined ? {} : { direction }), ...(target === undefined ? {} : { target }), ...(at === undefined ? {} : { at }) };
+    return {
+      start: feature?.start ?? 0,
+      end: (this.LA(0).endOffset ?? 0) + 1,
+      feature,
+      places,
+      ...(direction === undefined ? {} : { direction }),
+      ...(target === undefined ? {} : { target }),
+      ...(at === undefined ? {} : { at }),
+    };
   });
 
   private readonly covers = this.RULE('covers', (start: Start): tree.Statement => {
@@ -272,18 +416,33 @@ export class StatementParser extends ValueParser {
 
   private readonly thread = this.RULE('thread', (start: Start): tree.Statement => {
     const token = this.CONSUME(t.ThreadToken);
-    return { kind: 'thread', ...this.base(start ?? blank), designation: this.payload(token), designationSpan: this.span(token) };
+    return {
+      kind: 'thread',
+      ...this.base(start ?? blank),
+      designation: this.payload(token),
+      designationSpan: this.span(token),
+    };
   });
 
   private readonly strengthClass = this.RULE('strengthClass', (start: Start): tree.Statement => {
     const token = this.OR([{ ALT: () => this.CONSUME(t.NumberToken) }, { ALT: () => this.CONSUME(t.Word) }]);
-    return { kind: 'class', ...this.base(start ?? blank), class: { ...this.span(token), text: token.tokenType === t.NumberToken ? this.payload(token) : this.nameText(token) } };
+    return {
+      kind: 'class',
+      ...this.base(start ?? blank),
+      class: {
+        ...this.span(token),
+        text: token.tokenType === t.NumberToken ? this.payload(token) : this.nameText(token),
+      },
+    };
   });
 
   private readonly clamps = this.RULE('clamps', (start: Start): tree.Statement => {
     let to: tree.Reference | undefined;
     const clamped = this.SUBRULE(this.references);
-    this.OPTION(() => { this.CONSUME(K('to')); to = this.SUBRULE(this.reference); });
+    this.OPTION(() => {
+      this.CONSUME(K('to'));
+      to = this.SUBRULE(this.reference);
+    });
     return { kind: 'clamps', ...this.base(start ?? blank), clamped, ...(to === undefined ? {} : { to }) };
   });
 
@@ -304,20 +463,29 @@ export class StatementParser extends ValueParser {
     return { kind: 'torque', ...this.base(start ?? blank), stages };
   });
 
-  private readonly stage = this.RULE('stage', (): tree.Stage => this.OR<tree.Stage>({
-    IGNORE_AMBIGUITIES: true,
-    DEF: [
-      { GATE: () => this.stageWord() !== undefined, ALT: () => {
-        const token = this.CONSUME(t.Word);
-        return { kind: (usualForm(this.payload(token)) as tree.Stage['kind']), ...this.span(token) };
-      } },
-      { ALT: () => {
-        const first = this.LA(1);
-        const value = this.SUBRULE(this.plainValue, { ARGS: [['after']] });
-        return { kind: 'value', ...this.sinceToken(first), value };
-      } },
-    ],
-  }));
+  private readonly stage = this.RULE(
+    'stage',
+    (): tree.Stage =>
+      this.OR<tree.Stage>({
+        IGNORE_AMBIGUITIES: true,
+        DEF: [
+          {
+            GATE: () => this.stageWord() !== undefined,
+            ALT: () => {
+              const token = this.CONSUME(t.Word);
+              return { kind: usualForm(this.payload(token)) as tree.Stage['kind'], ...this.span(token) };
+            },
+          },
+          {
+            ALT: () => {
+              const first = this.LA(1);
+              const value = this.SUBRULE(this.plainValue, { ARGS: [['after']] });
+              return { kind: 'value', ...this.sinceToken(first), value };
+            },
+          },
+        ],
+      }),
+  );
 
   private stageWord(): string | undefined {
     const word = usualForm(this.peek(1).payload ?? '');
@@ -327,7 +495,10 @@ export class StatementParser extends ValueParser {
   private readonly retorque = this.RULE('retorque', (start: Start): tree.Statement => {
     let after: tree.Text | undefined;
     const stage = this.SUBRULE(this.stage);
-    this.OPTION(() => { this.CONSUME(K('after')); after = this.SUBRULE(this.text); });
+    this.OPTION(() => {
+      this.CONSUME(K('after'));
+      after = this.SUBRULE(this.text);
+    });
     return { kind: 'retorque', ...this.base(start ?? blank), stage, ...(after === undefined ? {} : { after }) };
   });
 
@@ -338,27 +509,56 @@ export class StatementParser extends ValueParser {
       const pieces = this.payload(token).split('/');
       pieces.forEach((piece, i) => {
         if (i > 0) rows.push([]);
-        for (const digits of piece.trim().split(/[\s.]+/)) rows[rows.length - 1]?.push({ ...this.span(token), value: Number(digits) });
+        for (const digits of piece.trim().split(/[\s.]+/))
+          rows[rows.length - 1]?.push({ ...this.span(token), value: Number(digits) });
       });
     };
-    this.OPTION(() => { this.CONSUME(K('each')); each = this.SUBRULE(this.plainReference); });
-    this.AT_LEAST_ONE(() => this.OR([
-      { ALT: () => { const token = this.CONSUME(t.NumberToken); this.ACTION(() => add(token)); } },
-      { ALT: () => { this.CONSUME(t.Slash); this.ACTION(() => { rows.push([]); }); } },
-    ]));
-    return { kind: 'tightening-order', ...this.base(start ?? blank), ...(each === undefined ? {} : { each }), rows: rows.filter((row) => row.length > 0) };
+    this.OPTION(() => {
+      this.CONSUME(K('each'));
+      each = this.SUBRULE(this.plainReference);
+    });
+    this.AT_LEAST_ONE(() =>
+      this.OR([
+        {
+          ALT: () => {
+            const token = this.CONSUME(t.NumberToken);
+            this.ACTION(() => add(token));
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(t.Slash);
+            this.ACTION(() => {
+              rows.push([]);
+            });
+          },
+        },
+      ]),
+    );
+    return {
+      kind: 'tightening-order',
+      ...this.base(start ?? blank),
+      ...(each === undefined ? {} : { each }),
+      rows: rows.filter((row) => row.length > 0),
+    };
   });
 
   private readonly wrap = this.RULE('wrap', (start: Start): tree.Statement => {
     const wheels: tree.Wheel[] = [];
     const part = this.SUBRULE(this.name);
     this.CONSUME(K('over'));
-    this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => {
-      const name = this.SUBRULE1(this.name);
-      let onBack = false;
-      this.OPTION(() => { this.CONSUME(K('on-back')); onBack = true; });
-      wheels.push({ start: name?.start ?? 0, end: (this.LA(0).endOffset ?? 0) + 1, name, onBack });
-    } });
+    this.AT_LEAST_ONE_SEP({
+      SEP: t.Comma,
+      DEF: () => {
+        const name = this.SUBRULE1(this.name);
+        let onBack = false;
+        this.OPTION(() => {
+          this.CONSUME(K('on-back'));
+          onBack = true;
+        });
+        wheels.push({ start: name?.start ?? 0, end: (this.LA(0).endOffset ?? 0) + 1, name, onBack });
+      },
+    });
     return { kind: 'wrap', ...this.base(start ?? blank), part, wheels };
   });
 
@@ -376,7 +576,13 @@ export class StatementParser extends ValueParser {
     const one = this.SUBRULE(this.signedNumber);
     this.CONSUME(t.Colon);
     const two = this.SUBRULE1(this.signedNumber);
-    return { kind: 'ratio-of', ...this.base(start ?? blank), first, second, ratio: { kind: 'ratio', start: one?.start ?? 0, end: two?.end ?? 0, first: one, second: two } };
+    return {
+      kind: 'ratio-of',
+      ...this.base(start ?? blank),
+      first,
+      second,
+      ratio: { kind: 'ratio', start: one?.start ?? 0, end: two?.end ?? 0, first: one, second: two },
+    };
   });
 
   private readonly centreDistance = this.RULE('centreDistance', (start: Start): tree.Statement => {
@@ -385,8 +591,18 @@ export class StatementParser extends ValueParser {
     this.CONSUME(K('to'));
     const to = this.SUBRULE1(this.name);
     const value = this.SUBRULE(this.value, { ARGS: [['at']] });
-    this.OPTION(() => { this.CONSUME(K('at')); at = this.SUBRULE(this.plainValue, { ARGS: [[]] }); });
-    return { kind: 'centre-distance', ...this.base(start ?? blank), from, to, value, ...(at === undefined ? {} : { at }) };
+    this.OPTION(() => {
+      this.CONSUME(K('at'));
+      at = this.SUBRULE(this.plainValue, { ARGS: [[]] });
+    });
+    return {
+      kind: 'centre-distance',
+      ...this.base(start ?? blank),
+      from,
+      to,
+      value,
+      ...(at === undefined ? {} : { at }),
+    };
   });
 
   /** `tdc 1 on compression`, after `at`. */
@@ -394,7 +610,10 @@ export class StatementParser extends ValueParser {
     let stroke: tree.Choice | undefined;
     const word = this.CONSUME(K('tdc'));
     const cylinder = this.SUBRULE(this.whole);
-    this.OPTION(() => { this.CONSUME(K('on')); stroke = this.SUBRULE(this.choice, { ARGS: ['the stroke', choices] }); });
+    this.OPTION(() => {
+      this.CONSUME(K('on'));
+      stroke = this.SUBRULE(this.choice, { ARGS: ['the stroke', choices] });
+    });
     return { ...this.sinceToken(word), cylinder, ...(stroke === undefined ? {} : { stroke }) };
   });
 
@@ -407,7 +626,15 @@ export class StatementParser extends ValueParser {
   private readonly markedLink = this.RULE('markedLink', (start: Start): tree.Statement => {
     let eitherSide = false;
     const links = this.SUBRULE(this.wholes);
-    this.OR([{ ALT: () => this.CONSUME(K('at')) }, { ALT: () => { this.CONSUME(K('either-side-of')); eitherSide = true; } }]);
+    this.OR([
+      { ALT: () => this.CONSUME(K('at')) },
+      {
+        ALT: () => {
+          this.CONSUME(K('either-side-of'));
+          eitherSide = true;
+        },
+      },
+    ]);
     const mark = this.SUBRULE(this.plainReference);
     return { kind: 'marked-link', ...this.base(start ?? blank), links, mark, eitherSide };
   });
@@ -415,11 +642,28 @@ export class StatementParser extends ValueParser {
   private readonly events = this.RULE('events', (start: Start): tree.Statement => {
     let opens: tree.ValveEvent | undefined;
     let closes: tree.ValveEvent | undefined;
-    this.AT_LEAST_ONE(() => this.OR([
-      { ALT: () => { this.CONSUME(K('opens')); opens = this.SUBRULE(this.valveEvent); } },
-      { ALT: () => { this.CONSUME(K('closes')); closes = this.SUBRULE1(this.valveEvent); } },
-    ]));
-    return { kind: 'events', ...this.base(start ?? blank), ...(opens === undefined ? {} : { opens }), ...(closes === undefined ? {} : { closes }) };
+    this.AT_LEAST_ONE(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('opens'));
+            opens = this.SUBRULE(this.valveEvent);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('closes'));
+            closes = this.SUBRULE1(this.valveEvent);
+          },
+        },
+      ]),
+    );
+    return {
+      kind: 'events',
+      ...this.base(start ?? blank),
+      ...(opens === undefined ? {} : { opens }),
+      ...(closes === undefined ? {} : { closes }),
+    };
   });
 
   private readonly valveEvent = this.RULE('valveEvent', (): tree.ValveEvent => {
@@ -438,35 +682,116 @@ export class StatementParser extends ValueParser {
   private readonly action = this.RULE('action', (start: Start): tree.Statement => {
     const clauses: Clauses = {};
     const targets = this.SUBRULE(this.references);
-    this.MANY({ GATE: () => this.actionClauseAhead(start), DEF: () => this.SUBRULE(this.actionClause, { ARGS: [start, clauses] }) });
+    this.MANY({
+      GATE: () => this.actionClauseAhead(start),
+      DEF: () => this.SUBRULE(this.actionClause, { ARGS: [start, clauses] }),
+    });
     return { kind: 'action', ...this.base(start ?? blank), targets, together: false, ...clauses };
   });
 
   private actionClauseAhead(start: Start): boolean {
     if (this.is(t.NumberToken)) return start.word === 'fill';
-    return ['into', 'onto', 'from', 'together', 'stage', 'with', 'by', 'for', 'to'].includes(this.peek(1).payload ?? '') && this.statementAhead() === undefined;
+    return (
+      ['into', 'onto', 'from', 'together', 'stage', 'with', 'by', 'for', 'to'].includes(this.peek(1).payload ?? '') &&
+      this.statementAhead() === undefined
+    );
   }
 
   private readonly actionClause = this.RULE('actionClause', (start: Start, clauses: Clauses): void => {
-    const set = <key extends keyof Clauses>(key: key, value: Clauses[key]): void => this.ACTION(() => {
-      if (clauses[key] !== undefined) this.fault('syntax/unexpected', this.span(this.LA(0)), say.twice(key === 'mate' ? 'where it goes' : key));
-      clauses[key] = value;
-    });
+    const set = <key extends keyof Clauses>(key: key, value: Clauses[key]): void =>
+      this.ACTION(() => {
+        if (clauses[key] !== undefined)
+          this.fault('syntax/unexpected', this.span(this.LA(0)), say.twice(key === 'mate' ? 'where it goes' : key));
+        clauses[key] = value;
+      });
     this.OR({
       IGNORE_AMBIGUITIES: true,
       DEF: [
-        { ALT: () => { this.CONSUME(K('into')); const reference = this.SUBRULE(this.reference); set('mate', { word: 'into', reference }); } },
-        { ALT: () => { this.CONSUME(K('onto')); const reference = this.SUBRULE1(this.reference); set('mate', { word: 'onto', reference }); } },
-        { ALT: () => { this.CONSUME(K('from')); const reference = this.SUBRULE2(this.reference); set('mate', { word: 'from', reference }); } },
-        { ALT: () => { this.CONSUME(K('together')); set('together', true); } },
-        { ALT: () => { this.CONSUME(K('stage')); const stage = this.SUBRULE(this.whole); set('stage', stage); } },
-        { GATE: () => this.is(t.TextToken, 2), ALT: () => { this.CONSUME(K('with')); const text = this.SUBRULE(this.text); set('withText', text); } },
-        { ALT: () => { this.CONSUME1(K('with')); const supply = this.SUBRULE3(this.plainReference); set('with', supply); } },
-        { GATE: () => this.is(t.TextToken, 2), ALT: () => { this.CONSUME(K('by')); const text = this.SUBRULE1(this.text); set('byText', text); } },
-        { ALT: () => { this.CONSUME1(K('by')); const method = this.SUBRULE(this.choice, { ARGS: ['the way', this.choicesOf(start)] }); set('method', method); } },
-        { ALT: () => { this.CONSUME(K('for')); const text = this.SUBRULE2(this.text); set('forText', text); } },
-        { ALT: () => { this.CONSUME(K('to')); const size = this.SUBRULE(this.name); set('to', size); } },
-        { GATE: () => start?.word === 'fill', ALT: () => { const amount = this.SUBRULE(this.value, { ARGS: [['with']] }); set('amount', amount); } },
+        {
+          ALT: () => {
+            this.CONSUME(K('into'));
+            const reference = this.SUBRULE(this.reference);
+            set('mate', { word: 'into', reference });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('onto'));
+            const reference = this.SUBRULE1(this.reference);
+            set('mate', { word: 'onto', reference });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('from'));
+            const reference = this.SUBRULE2(this.reference);
+            set('mate', { word: 'from', reference });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('together'));
+            set('together', true);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('stage'));
+            const stage = this.SUBRULE(this.whole);
+            set('stage', stage);
+          },
+        },
+        {
+          GATE: () => this.is(t.TextToken, 2),
+          ALT: () => {
+            this.CONSUME(K('with'));
+            const text = this.SUBRULE(this.text);
+            set('withText', text);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME1(K('with'));
+            const supply = this.SUBRULE3(this.plainReference);
+            set('with', supply);
+          },
+        },
+        {
+          GATE: () => this.is(t.TextToken, 2),
+          ALT: () => {
+            this.CONSUME(K('by'));
+            const text = this.SUBRULE1(this.text);
+            set('byText', text);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME1(K('by'));
+            const method = this.SUBRULE(this.choice, { ARGS: ['the way', this.choicesOf(start)] });
+            set('method', method);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('for'));
+            const text = this.SUBRULE2(this.text);
+            set('forText', text);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('to'));
+            const size = this.SUBRULE(this.name);
+            set('to', size);
+          },
+        },
+        {
+          GATE: () => start?.word === 'fill',
+          ALT: () => {
+            const amount = this.SUBRULE(this.value, { ARGS: [['with']] });
+            set('amount', amount);
+          },
+        },
       ],
     });
   });
@@ -477,24 +802,41 @@ export class StatementParser extends ValueParser {
     this.OR({
       IGNORE_AMBIGUITIES: true,
       DEF: [
-        { GATE: () => this.isWord('tdc', 2), ALT: () => { this.CONSUME(K('at')); const tdc = this.SUBRULE(this.deadCentre, { ARGS: [this.choicesOf(start)] }); rest = { tdc }; } },
-        { ALT: () => {
-          this.CONSUME1(K('at'));
-          const angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
-          rest = { angle };
-          this.OPTION({ GATE: () => EVENT_WORDS.includes(usualForm(this.peek(1).payload ?? '')), DEF: () => {
-            const from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
-            rest = { angle, from };
-            this.OPTION1(() => { const cylinder = this.SUBRULE(this.whole); rest = { angle, from, cylinder }; });
-          } });
-        } },
-        { ALT: () => {
-          this.CONSUME(K('with'));
-          const mark = this.SUBRULE1(this.name);
-          this.CONSUME2(K('at'));
-          const at = this.SUBRULE1(this.plainValue, { ARGS: [[]] });
-          rest = { mark, at };
-        } },
+        {
+          GATE: () => this.isWord('tdc', 2),
+          ALT: () => {
+            this.CONSUME(K('at'));
+            const tdc = this.SUBRULE(this.deadCentre, { ARGS: [this.choicesOf(start)] });
+            rest = { tdc };
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME1(K('at'));
+            const angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
+            rest = { angle };
+            this.OPTION({
+              GATE: () => EVENT_WORDS.includes(usualForm(this.peek(1).payload ?? '')),
+              DEF: () => {
+                const from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
+                rest = { angle, from };
+                this.OPTION1(() => {
+                  const cylinder = this.SUBRULE(this.whole);
+                  rest = { angle, from, cylinder };
+                });
+              },
+            });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('with'));
+            const mark = this.SUBRULE1(this.name);
+            this.CONSUME2(K('at'));
+            const at = this.SUBRULE1(this.plainValue, { ARGS: [[]] });
+            rest = { mark, at };
+          },
+        },
       ],
     });
     return { kind: 'set', ...this.base(start ?? blank), shaft, ...rest };
@@ -504,30 +846,76 @@ export class StatementParser extends ValueParser {
     let direction: tree.Choice | undefined;
     const shaft = this.SUBRULE(this.name);
     const amount = this.SUBRULE(this.plainValue, { ARGS: [TURNING] });
-    this.OPTION({ GATE: () => this.isPlaceWordAhead(), DEF: () => { direction = this.SUBRULE(this.choice, { ARGS: ['the direction', TURNING] }); } });
-    return { kind: 'rotate', ...this.base(start ?? blank), shaft, amount, ...(direction === undefined ? {} : { direction }) };
+    this.OPTION({
+      GATE: () => this.isPlaceWordAhead(),
+      DEF: () => {
+        direction = this.SUBRULE(this.choice, { ARGS: ['the direction', TURNING] });
+      },
+    });
+    return {
+      kind: 'rotate',
+      ...this.base(start ?? blank),
+      shaft,
+      amount,
+      ...(direction === undefined ? {} : { direction }),
+    };
   });
 
   private readonly confirm = this.RULE('confirm', (start: Start): tree.Statement => {
     let by: tree.Choice | undefined;
     let at: tree.PlainValue | undefined;
     const target = this.SUBRULE(this.plainReference);
-    this.AT_LEAST_ONE(() => this.OR([
-      { ALT: () => { this.CONSUME(K('by')); by = this.SUBRULE(this.choice, { ARGS: ['the way to confirm', this.choicesOf(start)] }); } },
-      { ALT: () => { this.CONSUME(K('at')); at = this.SUBRULE(this.plainValue, { ARGS: [['by']] }); } },
-    ]));
-    return { kind: 'confirm', ...this.base(start ?? blank), target, ...(by === undefined ? {} : { by }), ...(at === undefined ? {} : { at }) };
+    this.AT_LEAST_ONE(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('by'));
+            by = this.SUBRULE(this.choice, { ARGS: ['the way to confirm', this.choicesOf(start)] });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('at'));
+            at = this.SUBRULE(this.plainValue, { ARGS: [['by']] });
+          },
+        },
+      ]),
+    );
+    return {
+      kind: 'confirm',
+      ...this.base(start ?? blank),
+      target,
+      ...(by === undefined ? {} : { by }),
+      ...(at === undefined ? {} : { at }),
+    };
   });
 
   private readonly run = this.RULE('run', (start: Start): tree.Statement => {
     let at: tree.Value | undefined;
     let time: tree.Value | undefined;
     this.CONSUME(K('engine'));
-    this.MANY(() => this.OR([
-      { ALT: () => { this.CONSUME(K('at')); at = this.SUBRULE(this.plainValue, { ARGS: [['for']] }); } },
-      { ALT: () => { this.CONSUME(K('for')); time = this.SUBRULE1(this.plainValue, { ARGS: [['at']] }); } },
-    ]));
-    return { kind: 'run', ...this.base(start ?? blank), ...(at === undefined ? {} : { at }), ...(time === undefined ? {} : { for: time }) };
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('at'));
+            at = this.SUBRULE(this.plainValue, { ARGS: [['for']] });
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('for'));
+            time = this.SUBRULE1(this.plainValue, { ARGS: [['at']] });
+          },
+        },
+      ]),
+    );
+    return {
+      kind: 'run',
+      ...this.base(start ?? blank),
+      ...(at === undefined ? {} : { at }),
+      ...(time === undefined ? {} : { for: time }),
+    };
   });
 
   private readonly wait = this.RULE('wait', (start: Start): tree.Statement => {
@@ -539,12 +927,21 @@ export class StatementParser extends ValueParser {
     let sequence: tree.Name | undefined;
     let how: tree.Begins['how'] = 'bare';
     this.OR([
-      { ALT: () => { this.CONSUME(K('after')); how = 'after'; sequence = this.SUBRULE(this.name); } },
-      { GATE: () => !this.isWord('after'), ALT: () => {
-        const choice = this.SUBRULE(this.choice, { ARGS: [start?.word, this.choicesOf(start)] });
-        if (choice?.word === 'whole') how = 'whole';
-        if (choice?.known === false && !this.RECORDING_PHASE) throw new Unreadable();
-      } },
+      {
+        ALT: () => {
+          this.CONSUME(K('after'));
+          how = 'after';
+          sequence = this.SUBRULE(this.name);
+        },
+      },
+      {
+        GATE: () => !this.isWord('after'),
+        ALT: () => {
+          const choice = this.SUBRULE(this.choice, { ARGS: [start?.word, this.choicesOf(start)] });
+          if (choice?.word === 'whole') how = 'whole';
+          if (choice?.known === false && !this.RECORDING_PHASE) throw new Unreadable();
+        },
+      },
     ]);
     return { kind: 'begins', ...this.base(start ?? blank), how, ...(sequence === undefined ? {} : { sequence }) };
   });
@@ -561,11 +958,27 @@ export class StatementParser extends ValueParser {
   private readonly recordFitted = this.RULE('recordFitted', (start: Start): tree.Statement => {
     const rest: { size?: tree.Name; grade?: tree.Name; text?: tree.Text } = {};
     const part = this.SUBRULE(this.reference);
-    this.MANY(() => this.OR([
-      { ALT: () => { this.CONSUME(K('size')); rest.size = this.SUBRULE(this.name); } },
-      { ALT: () => { this.CONSUME(K('grade')); rest.grade = this.SUBRULE1(this.name); } },
-      { ALT: () => { rest.text = this.SUBRULE(this.text); } },
-    ]));
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('size'));
+            rest.size = this.SUBRULE(this.name);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('grade'));
+            rest.grade = this.SUBRULE1(this.name);
+          },
+        },
+        {
+          ALT: () => {
+            rest.text = this.SUBRULE(this.text);
+          },
+        },
+      ]),
+    );
     return { kind: 'record-fitted', ...this.base(start ?? blank), part, ...rest };
   });
 
@@ -573,33 +986,93 @@ export class StatementParser extends ValueParser {
     const part = this.SUBRULE(this.reference);
     let text: tree.Text | undefined;
     let verdict: tree.Choice | undefined;
-    this.OPTION(() => { text = this.SUBRULE(this.text); });
-    this.OPTION1({ GATE: () => this.isPlaceWordAhead(), DEF: () => { verdict = this.SUBRULE(this.choice, { ARGS: ['what was found', this.choicesOf(start)] }); } });
-    this.OPTION2({ GATE: () => text === undefined, DEF: () => { text = this.SUBRULE1(this.text); } });
-    return { kind: 'found', ...this.base(start ?? blank), part, ...(text === undefined ? {} : { text }), ...(verdict === undefined ? {} : { verdict }) };
+    this.OPTION(() => {
+      text = this.SUBRULE(this.text);
+    });
+    this.OPTION1({
+      GATE: () => this.isPlaceWordAhead(),
+      DEF: () => {
+        verdict = this.SUBRULE(this.choice, { ARGS: ['what was found', this.choicesOf(start)] });
+      },
+    });
+    this.OPTION2({
+      GATE: () => text === undefined,
+      DEF: () => {
+        text = this.SUBRULE1(this.text);
+      },
+    });
+    return {
+      kind: 'found',
+      ...this.base(start ?? blank),
+      part,
+      ...(text === undefined ? {} : { text }),
+      ...(verdict === undefined ? {} : { verdict }),
+    };
   });
 
   private readonly measuredStatement = this.RULE('measuredStatement', (start: Start): tree.Statement => {
     const rest: { with?: tree.Text; on?: tree.DateText; by?: tree.Text } = {};
     let value: tree.Value | undefined;
     const limit = this.SUBRULE(this.plainReference);
-    this.OPTION({ GATE: () => this.valueAhead(), DEF: () => { value = this.SUBRULE(this.value, { ARGS: [['with', 'on', 'by']] }); } });
-    this.MANY(() => this.OR([
-      { ALT: () => { this.CONSUME(K('with')); rest.with = this.SUBRULE(this.text); } },
-      { ALT: () => { rest.on = this.SUBRULE(this.onDate); } },
-      { ALT: () => { this.CONSUME(K('by')); rest.by = this.SUBRULE1(this.text); } },
-    ]));
-    return { kind: 'measured', ...this.base(start ?? blank), limit, ...(value === undefined ? {} : { value }), ...rest };
+    this.OPTION({
+      GATE: () => this.valueAhead(),
+      DEF: () => {
+        value = this.SUBRULE(this.value, { ARGS: [['with', 'on', 'by']] });
+      },
+    });
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('with'));
+            rest.with = this.SUBRULE(this.text);
+          },
+        },
+        {
+          ALT: () => {
+            rest.on = this.SUBRULE(this.onDate);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('by'));
+            rest.by = this.SUBRULE1(this.text);
+          },
+        },
+      ]),
+    );
+    return {
+      kind: 'measured',
+      ...this.base(start ?? blank),
+      limit,
+      ...(value === undefined ? {} : { value }),
+      ...rest,
+    };
   });
 
   private readonly done = this.RULE('done', (start: Start): tree.Statement => {
     const rest: { on?: tree.DateText; by?: tree.Text; text?: tree.Text } = {};
     const step = this.SUBRULE(this.reference);
-    this.MANY(() => this.OR([
-      { ALT: () => { rest.text = this.SUBRULE(this.text); } },
-      { ALT: () => { rest.on = this.SUBRULE(this.onDate); } },
-      { ALT: () => { this.CONSUME(K('by')); rest.by = this.SUBRULE1(this.text); } },
-    ]));
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            rest.text = this.SUBRULE(this.text);
+          },
+        },
+        {
+          ALT: () => {
+            rest.on = this.SUBRULE(this.onDate);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('by'));
+            rest.by = this.SUBRULE1(this.text);
+          },
+        },
+      ]),
+    );
     return { kind: 'done', ...this.base(start ?? blank), step, ...rest };
   });
 
@@ -608,62 +1081,143 @@ export class StatementParser extends ValueParser {
     let on: tree.DateText | undefined;
     let time: { hour: number; minute: number } | undefined;
     let text: tree.Text | undefined;
-    this.OPTION(() => { on = this.SUBRULE(this.date); });
+    this.OPTION(() => {
+      on = this.SUBRULE(this.date);
+    });
     this.OPTION1(() => {
       const hour = Number(this.payload(this.CONSUME(t.NumberToken)));
       this.CONSUME(t.Colon);
       time = { hour, minute: Number(this.payload(this.CONSUME1(t.NumberToken))) };
     });
-    this.OPTION2(() => { text = this.SUBRULE(this.text); });
-    this.OPTION3({ GATE: () => this.isPlaceWordAhead(), DEF: () => {
-      this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => {
-        const name = this.SUBRULE(this.name);
-        const value = this.SUBRULE(this.plainValue, { ARGS: [[]] });
-        readings.push({ start: name?.start ?? 0, end: value?.end ?? 0, name, value });
-      } });
-    } });
-    return { kind: 'log', ...this.base(start ?? blank), readings, ...(on === undefined ? {} : { on }), ...(time === undefined ? {} : { time }), ...(text === undefined ? {} : { text }) };
+    this.OPTION2(() => {
+      text = this.SUBRULE(this.text);
+    });
+    this.OPTION3({
+      GATE: () => this.isPlaceWordAhead(),
+      DEF: () => {
+        this.AT_LEAST_ONE_SEP({
+          SEP: t.Comma,
+          DEF: () => {
+            const name = this.SUBRULE(this.name);
+            const value = this.SUBRULE(this.plainValue, { ARGS: [[]] });
+            readings.push({ start: name?.start ?? 0, end: value?.end ?? 0, name, value });
+          },
+        });
+      },
+    });
+    return {
+      kind: 'log',
+      ...this.base(start ?? blank),
+      readings,
+      ...(on === undefined ? {} : { on }),
+      ...(time === undefined ? {} : { time }),
+      ...(text === undefined ? {} : { text }),
+    };
   });
 
   private readonly photo = this.RULE('photo', (start: Start): tree.Statement => {
     let of: tree.Reference | undefined;
     const path = this.SUBRULE(this.text);
-    this.OPTION(() => { this.CONSUME(K('of')); of = this.SUBRULE(this.reference); });
+    this.OPTION(() => {
+      this.CONSUME(K('of'));
+      of = this.SUBRULE(this.reference);
+    });
     return { kind: 'photo', ...this.base(start ?? blank), path, ...(of === undefined ? {} : { of }) };
   });
 
   private readonly signed = this.RULE('signed', (start: Start): tree.Statement => {
     let on: tree.DateText | undefined;
     const by = this.SUBRULE(this.text);
-    this.OPTION(() => { on = this.SUBRULE(this.onDate); });
+    this.OPTION(() => {
+      on = this.SUBRULE(this.onDate);
+    });
     return { kind: 'signed', ...this.base(start ?? blank), by, ...(on === undefined ? {} : { on }) };
   });
 
   private readonly gradeRow = this.RULE('gradeRow', (): tree.Statement => {
     const name = this.SUBRULE(this.name);
     const value = this.SUBRULE(this.value, { ARGS: [[]] });
-    return { kind: 'grade', word: 'grade', wordSpan: { start: name?.start ?? 0, end: name?.end ?? 0 }, start: name?.start ?? 0, end: (this.LA(0).endOffset ?? 0) + 1, name, value };
+    return {
+      kind: 'grade',
+      word: 'grade',
+      wordSpan: { start: name?.start ?? 0, end: name?.end ?? 0 },
+      start: name?.start ?? 0,
+      end: (this.LA(0).endOffset ?? 0) + 1,
+      name,
+      value,
+    };
   });
 
   private readonly rules: Readonly<Partial<Record<Shape, (start: Start) => tree.Statement>>> = {
-    flag: this.flag, choice: this.choiceStatement, value: this.valueStatement, number: this.numberStatement, text: this.textStatement, names: this.namesStatement,
-    per: this.perStatement, allow: this.allow, when: this.when, source: this.source, cylinders: this.cylinders, bank: this.bank, crankpin: this.crankpin,
-    'firing-order': this.firingOrder, places: this.places, dimension: this.dimension, figure: this.figure, size: this.size, mark: this.mark, orient: this.orient,
-    covers: this.covers, thread: this.thread, class: this.strengthClass, clamps: this.clamps, each: this.eachStatement, reuse: this.reuse, torque: this.torque,
-    retorque: this.retorque, 'tightening-order': this.tighteningOrder, wrap: this.wrap, mesh: this.mesh, 'ratio-of': this.ratioOf,
-    'centre-distance': this.centreDistance, 'marks-agree': this.marksAgree, 'marked-link': this.markedLink, events: this.events, stated: this.stated,
-    action: this.action, set: this.set, rotate: this.rotate, confirm: this.confirm, run: this.run, wait: this.wait, begins: this.begins,
-    'record-fitted': this.recordFitted, found: this.found, measured: this.measuredStatement, done: this.done, log: this.log, photo: this.photo, signed: this.signed,
+    flag: this.flag,
+    choice: this.choiceStatement,
+    value: this.valueStatement,
+    number: this.numberStatement,
+    text: this.textStatement,
+    names: this.namesStatement,
+    per: this.perStatement,
+    allow: this.allow,
+    when: this.when,
+    source: this.source,
+    cylinders: this.cylinders,
+    bank: this.bank,
+    crankpin: this.crankpin,
+    'firing-order': this.firingOrder,
+    places: this.places,
+    dimension: this.dimension,
+    figure: this.figure,
+    size: this.size,
+    mark: this.mark,
+    orient: this.orient,
+    covers: this.covers,
+    thread: this.thread,
+    class: this.strengthClass,
+    clamps: this.clamps,
+    each: this.eachStatement,
+    reuse: this.reuse,
+    torque: this.torque,
+    retorque: this.retorque,
+    'tightening-order': this.tighteningOrder,
+    wrap: this.wrap,
+    mesh: this.mesh,
+    'ratio-of': this.ratioOf,
+    'centre-distance': this.centreDistance,
+    'marks-agree': this.marksAgree,
+    'marked-link': this.markedLink,
+    events: this.events,
+    stated: this.stated,
+    action: this.action,
+    set: this.set,
+    rotate: this.rotate,
+    confirm: this.confirm,
+    run: this.run,
+    wait: this.wait,
+    begins: this.begins,
+    'record-fitted': this.recordFitted,
+    found: this.found,
+    measured: this.measuredStatement,
+    done: this.done,
+    log: this.log,
+    photo: this.photo,
+    signed: this.signed,
   };
 
   /** One statement, its keyword first, and the source after it. The shape of its row says by which rule it is read. */
   protected readonly statement = this.RULE('statement', (): tree.Statement => {
     let statement: tree.Statement | undefined;
     if (this.RECORDING_PHASE) {
-      this.OR({ IGNORE_AMBIGUITIES: true, DEF: [
-        ...Object.values(this.rules).map((rule, i) => ({ ALT: () => { if (i === 0) this.CONSUME(t.AnyWord); this.subrule(i, rule as never, { ARGS: [undefined] } as never); } })),
-        { ALT: () => this.subrule(100, this.gradeRow as never) },
-      ] });
+      this.OR({
+        IGNORE_AMBIGUITIES: true,
+        DEF: [
+          ...Object.values(this.rules).map((rule, i) => ({
+            ALT: () => {
+              if (i === 0) this.CONSUME(t.AnyWord);
+              this.subrule(i, rule as never, { ARGS: [undefined] } as never);
+            },
+          })),
+          { ALT: () => this.subrule(100, this.gradeRow as never) },
+        ],
+      });
     } else {
       const row = this.statementAhead();
       if (row === undefined) statement = this.subrule(100, this.gradeRow as never) as unknown as tree.Statement;
@@ -673,24 +1227,38 @@ export class StatementParser extends ValueParser {
         const shapes = Object.keys(this.rules);
         const rule = this.rules[row.shape];
         if (rule === undefined) throw new Unreadable();
-        statement = this.subrule(shapes.indexOf(row.shape), rule as never, { ARGS: [start] } as never) as unknown as tree.Statement;
+        statement = this.subrule(
+          shapes.indexOf(row.shape),
+          rule as never,
+          { ARGS: [start] } as never,
+        ) as unknown as tree.Statement;
       }
     }
     let per: tree.Per | undefined;
-    this.OPTION({ GATE: () => this.block !== 'spec' && statement?.kind !== 'per' && statement?.kind !== 'when', DEF: () => { per = this.SUBRULE(this.per); } });
+    this.OPTION({
+      GATE: () => this.block !== 'spec' && statement?.kind !== 'per' && statement?.kind !== 'when',
+      DEF: () => {
+        per = this.SUBRULE(this.per);
+      },
+    });
     if (statement === undefined) return { kind: 'broken', word: '', wordSpan: { start: 0, end: 0 }, start: 0, end: 0 };
     return per === undefined ? statement : ({ ...statement, per, end: per.end } as tree.Statement);
   });
 
   /** The braces of a declaration or of an inner block, with what is in them. */
-  protected readonly body: (idxInCallingRule?: number, ...args: never[]) => tree.Body = this.RULE('body', (): tree.Body => {
-    const open = this.CONSUME(t.Open);
-    const statements: tree.Statement[] = [];
-    this.MANY({ GATE: () => false, DEF: () => this.SUBRULE(this.statement) });
-    if (!this.RECORDING_PHASE) this.readStatements(statements);
-    this.OPTION(() => { this.CONSUME(t.Close); });
-    return { ...this.sinceToken(open), statements };
-  }) as never;
+  protected readonly body: (idxInCallingRule?: number, ...args: never[]) => tree.Body = this.RULE(
+    'body',
+    (): tree.Body => {
+      const open = this.CONSUME(t.Open);
+      const statements: tree.Statement[] = [];
+      this.MANY({ GATE: () => false, DEF: () => this.SUBRULE(this.statement) });
+      if (!this.RECORDING_PHASE) this.readStatements(statements);
+      this.OPTION(() => {
+        this.CONSUME(t.Close);
+      });
+      return { ...this.sinceToken(open), statements };
+    },
+  ) as never;
 
   /** Reads statements up to the closing brace; given by the declaration parser, which knows how to go on after an error. */
   protected readStatements(_into: tree.Statement[]): void {
@@ -698,4 +1266,10 @@ export class StatementParser extends ValueParser {
   }
 }
 
-const blank: Start = { row: { word: '', in: [], shape: 'flag', help: '', example: '' }, word: '', wordSpan: { start: 0, end: 0 }, start: 0, end: 0 };
+const blank: Start = {
+  row: { word: '', in: [], shape: 'flag', help: '', example: '' },
+  word: '',
+  wordSpan: { start: 0, end: 0 },
+  start: 0,
+  end: 0,
+};

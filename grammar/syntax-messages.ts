@@ -1,8 +1,8 @@
 // What the parser says, in the trade's words: what was found, what could stand there, what may be meant.
 import type { IParserErrorMessageProvider, IToken, TokenType } from 'chevrotain';
 import { nearest } from './nearest.ts';
-import { RESERVED, type StatementRow, statementsOf, type Block } from './vocabulary.ts';
 import { UNITS } from './vocabulary/units.ts';
+import { type Block, RESERVED, type StatementRow, statementsOf } from './vocabulary.ts';
 
 const label = (type: TokenType): string => type.LABEL ?? type.name;
 
@@ -12,7 +12,8 @@ export const PROVIDER: IParserErrorMessageProvider = {
   buildNotAllInputParsedMessage: () => 'the end',
   buildNoViableAltMessage: ({ expectedPathsPerAlt }) => {
     const labels = new Set<string>();
-    for (const paths of expectedPathsPerAlt) for (const path of paths) if (path[0] !== undefined) labels.add(label(path[0]));
+    for (const paths of expectedPathsPerAlt)
+      for (const path of paths) if (path[0] !== undefined) labels.add(label(path[0]));
     return [...labels].slice(0, 4).join(' or ');
   },
   buildEarlyExitMessage: ({ expectedIterationPaths }) => {
@@ -39,7 +40,9 @@ export function valueMissing(row: StatementRow, expected: string): string {
 }
 
 export function leftOver(found: string, block: string, near: string | undefined): string {
-  return near === undefined ? `${found} can't stand here in ${block}.` : `${found} can't stand here in ${block}. Did you mean ${near}?`;
+  return near === undefined
+    ? `${found} can't stand here in ${block}.`
+    : `${found} can't stand here in ${block}. Did you mean ${near}?`;
 }
 
 export function outsideDeclarations(found: string, near: string | undefined): string {
@@ -50,25 +53,39 @@ export function outsideDeclarations(found: string, near: string | undefined): st
 
 export const strayBrace = (): string => 'This } closes nothing: no { is open here.';
 export const commentRest = (): string => ' Is it the rest of the comment above?';
-export const nameMissing = (word: string, taken: string): string => `A name is missing after ${word}: ${taken} begins the next statement.`;
-export const headNameMissing = (word: string, found: string): string => `A name is missing after ${word}; ${found} can't be one.`;
+export const nameMissing = (word: string, taken: string): string =>
+  `A name is missing after ${word}: ${taken} begins the next statement.`;
+export const headNameMissing = (word: string, found: string): string =>
+  `A name is missing after ${word}; ${found} can't be one.`;
 export const pathMissing = (): string => 'After use comes the file in quotes: use "common-fasteners.fettle".';
-export const wholeNumberWanted = (written: string): string => `${written} is no whole number; a whole number is wanted here.`;
+export const wholeNumberWanted = (written: string): string =>
+  `${written} is no whole number; a whole number is wanted here.`;
 export const noSuchHour = (): string => "There is no such hour: a clock direction is 12, 1:30, 6 o'clock.";
 export const rangeMeant = (range: string): string => `A range is written with two dots. Is ${range} meant?`;
-export const mixedNumber = (mixed: string): string => `A whole number and a fraction have a blank between them: ${mixed}.`;
-export const oneUnitForRange = (unit: string): string => `A range has its unit once, at the end. Take out this ${unit}.`;
+export const mixedNumber = (mixed: string): string =>
+  `A whole number and a fraction have a blank between them: ${mixed}.`;
+export const oneUnitForRange = (unit: string): string =>
+  `A range has its unit once, at the end. Take out this ${unit}.`;
 export const unclosedBrace = (): string => 'This { is never closed: a } is missing.';
 export const tooDeep = (): string => 'Braces or brackets are nested too deep here to make sense.';
 export const stepOutside = (): string => 'A step stands in the braces of a sequence.';
-export const choiceUnknown = (word: string, written: string, choices: readonly string[], near: string | undefined): string =>
+export const choiceUnknown = (
+  word: string,
+  written: string,
+  choices: readonly string[],
+  near: string | undefined,
+): string =>
   `${word} can't be ${written}. It is one of: ${choices.join(', ')}.${near === undefined ? '' : ` Did you mean ${near}?`}`;
-export const badDate = (text: string): string => `There is no such day as ${text}. A date is year-month-day: 2026-03-04.`;
+export const badDate = (text: string): string =>
+  `There is no such day as ${text}. A date is year-month-day: 2026-03-04.`;
 export const becauseMissing = (): string => 'Say why: allow … because "…". A check is silenced for a reason only.';
 export const twice = (word: string): string => `${word} is said twice here.`;
 
 export function nearUnit(text: string): string | undefined {
-  return nearest(text, UNITS.flatMap((row) => [row.unit, ...row.also])) ;
+  return nearest(
+    text,
+    UNITS.flatMap((row) => [row.unit, ...row.also]),
+  );
 }
 
 export function unknownUnit(text: string, near: string | undefined): string {
@@ -76,7 +93,10 @@ export function unknownUnit(text: string, near: string | undefined): string {
 }
 
 export function nearStatement(block: Block, word: string): string | undefined {
-  return nearest(word, statementsOf(block).map((row) => row.word));
+  return nearest(
+    word,
+    statementsOf(block).map((row) => row.word),
+  );
 }
 
 export function nearDeclaration(word: string): string | undefined {

@@ -170,100 +170,259 @@ interface StatementBase extends Span {
 }
 
 /** A statement that could not be read whole. Checks that ask whether it is there must count it as there. */
-export interface Broken extends StatementBase { readonly kind: 'broken' }
+export interface Broken extends StatementBase {
+  readonly kind: 'broken';
+}
 /** `matched`, `single-use`, `draft`, `interference`, `trial`. */
-export interface Flag extends StatementBase { readonly kind: 'flag' }
+export interface Flag extends StatementBase {
+  readonly kind: 'flag';
+}
 /** `cycle four-stroke`, `joint structural`, `phase assemble`, `secured-by wire`. */
-export interface ChoiceStatement extends StatementBase { readonly kind: 'choice'; readonly choice: Choice }
+export interface ChoiceStatement extends StatementBase {
+  readonly kind: 'choice';
+  readonly choice: Choice;
+}
 /** `stroke 83.20 mm`, `mass 412 g`, `wall 1.991..1.995 mm`, `lift 10.2 mm for inlet, 9.8 mm for exhaust`. */
-export interface ValueStatement extends StatementBase { readonly kind: 'value'; readonly value: Value }
+export interface ValueStatement extends StatementBase {
+  readonly kind: 'value';
+  readonly value: Value;
+}
 /** `revision 3`, `teeth 18`, `nut-factor 0.16`, `rocker-ratio 1.5`. */
-export interface NumberStatement extends StatementBase { readonly kind: 'number'; readonly number: NumberText }
+export interface NumberStatement extends StatementBase {
+  readonly kind: 'number';
+  readonly number: NumberText;
+}
 /** `note "…"`, `caution "…"`, `held-back "3 mm pin"`, `number "…"`, `on-order "…"`. */
-export interface TextStatement extends StatementBase { readonly kind: 'text'; readonly text: Text }
+export interface TextStatement extends StatementBase {
+  readonly kind: 'text';
+  readonly text: Text;
+}
 /** `variants a, b` (declares), `starts-with block`, `after prove-timing`, `fixed-to crankshaft`, `tensioner x`, `sequences a, b`, `feature f`. */
-export interface NamesStatement extends StatementBase { readonly kind: 'names'; readonly names: readonly Name[] }
+export interface NamesStatement extends StatementBase {
+  readonly kind: 'names';
+  readonly names: readonly Name[];
+}
 /** `per manual "2-14"` as a statement of its own; the source is in `per`. */
-export interface PerStatement extends StatementBase { readonly kind: 'per' }
+export interface PerStatement extends StatementBase {
+  readonly kind: 'per';
+}
 /** `allow torque/over-proof because "…"`. */
-export interface Allow extends StatementBase { readonly kind: 'allow'; readonly code: Name; readonly because?: Text }
+export interface Allow extends StatementBase {
+  readonly kind: 'allow';
+  readonly code: Name;
+  readonly because?: Text;
+}
 /** `when van { … }` round statements. */
-export interface When extends StatementBase { readonly kind: 'when'; readonly variants: readonly Name[]; readonly body: Body }
+export interface When extends StatementBase {
+  readonly kind: 'when';
+  readonly variants: readonly Name[];
+  readonly body: Body;
+}
 
 /** `source manual "Brindle workshop manual"`. */
-export interface Source extends StatementBase { readonly kind: 'source'; readonly name: Name; readonly title?: Text }
+export interface Source extends StatementBase {
+  readonly kind: 'source';
+  readonly name: Name;
+  readonly title?: Text;
+}
 /** `cylinders 4 inline`, `cylinders 6 vee 60 deg`. */
-export interface Cylinders extends StatementBase { readonly kind: 'cylinders'; readonly count: Whole; readonly layout?: Choice; readonly angle?: PlainValue }
+export interface Cylinders extends StatementBase {
+  readonly kind: 'cylinders';
+  readonly count: Whole;
+  readonly layout?: Choice;
+  readonly angle?: PlainValue;
+}
 /** `bank left 1, 3`. */
-export interface Bank extends StatementBase { readonly kind: 'bank'; readonly side: Choice; readonly cylinders: readonly Whole[] }
+export interface Bank extends StatementBase {
+  readonly kind: 'bank';
+  readonly side: Choice;
+  readonly cylinders: readonly Whole[];
+}
 /** `crankpin 1, 4 at 0 deg`. */
-export interface Crankpin extends StatementBase { readonly kind: 'crankpin'; readonly cylinders: readonly Whole[]; readonly angle: PlainValue }
+export interface Crankpin extends StatementBase {
+  readonly kind: 'crankpin';
+  readonly cylinders: readonly Whole[];
+  readonly angle: PlainValue;
+}
 /** `firing-order 1-3-4-2`. */
-export interface FiringOrder extends StatementBase { readonly kind: 'firing-order'; readonly order: readonly Whole[] }
+export interface FiringOrder extends StatementBase {
+  readonly kind: 'firing-order';
+  readonly order: readonly Whole[];
+}
 
 /** `places upper 1..5, lower 1..5`, `places left, right`. */
-export interface Places extends StatementBase { readonly kind: 'places'; readonly places: readonly Place[] }
+export interface Places extends StatementBase {
+  readonly kind: 'places';
+  readonly places: readonly Place[];
+}
 /** `dimension main-journal x5 56.170..56.190 mm wear-limit 56.140 mm`. */
 export interface Dimension extends StatementBase {
-  readonly kind: 'dimension'; readonly name: Name; readonly count?: Whole; readonly value?: Value; readonly wearLimit?: Value;
+  readonly kind: 'dimension';
+  readonly name: Name;
+  readonly count?: Whole;
+  readonly value?: Value;
+  readonly wearLimit?: Value;
 }
 /** `figure spring-rate 32 N/mm`. */
-export interface Figure extends StatementBase { readonly kind: 'figure'; readonly name: Name; readonly value: Value; readonly wearLimit?: Value }
+export interface Figure extends StatementBase {
+  readonly kind: 'figure';
+  readonly name: Name;
+  readonly value: Value;
+  readonly wearLimit?: Value;
+}
 /** `size under-25 undersize 0.25 mm { wall 2.116..2.120 mm }`. */
 export interface Size extends StatementBase {
-  readonly kind: 'size'; readonly name: Name; readonly direction?: 'undersize' | 'oversize'; readonly step?: Value; readonly body?: Body;
+  readonly kind: 'size';
+  readonly name: Name;
+  readonly direction?: 'undersize' | 'oversize';
+  readonly step?: Value;
+  readonly body?: Body;
 }
 /** `mark dot at 6 o'clock`, `mark line against block.face`. */
-export interface Mark extends StatementBase { readonly kind: 'mark'; readonly name: Name; readonly at?: PlainValue; readonly against?: Reference }
+export interface Mark extends StatementBase {
+  readonly kind: 'mark';
+  readonly name: Name;
+  readonly at?: PlainValue;
+  readonly against?: Reference;
+}
 /** `orient tang toward block.tang-slot`, `orient top-gap at 45 deg, second-gap at 225 deg for 1..4`. */
-export interface Orient extends StatementBase { readonly kind: 'orient'; readonly rules: readonly OrientRule[] }
+export interface Orient extends StatementBase {
+  readonly kind: 'orient';
+  readonly rules: readonly OrientRule[];
+}
 export interface OrientRule extends Span {
-  readonly feature: Name; readonly direction?: Choice; readonly target?: Reference; readonly at?: PlainValue; readonly places: readonly Place[];
+  readonly feature: Name;
+  readonly direction?: Choice;
+  readonly target?: Reference;
+  readonly at?: PlainValue;
+  readonly places: readonly Place[];
 }
 /** `covers PART, PART.mark`. */
-export interface Covers extends StatementBase { readonly kind: 'covers'; readonly covered: readonly Reference[] }
+export interface Covers extends StatementBase {
+  readonly kind: 'covers';
+  readonly covered: readonly Reference[];
+}
 
 /** `thread M8x1.25`: the designation in its usual form. */
-export interface Thread extends StatementBase { readonly kind: 'thread'; readonly designation: string; readonly designationSpan: Span }
+export interface Thread extends StatementBase {
+  readonly kind: 'thread';
+  readonly designation: string;
+  readonly designationSpan: Span;
+}
 /** `class 10.9`, `class grade-8`. */
-export interface StrengthClass extends StatementBase { readonly kind: 'class'; readonly class: Name }
+export interface StrengthClass extends StatementBase {
+  readonly kind: 'class';
+  readonly class: Name;
+}
 /** `clamps cylinder-head, head-gasket to block`. */
-export interface Clamps extends StatementBase { readonly kind: 'clamps'; readonly clamped: readonly Reference[]; readonly to?: Reference }
+export interface Clamps extends StatementBase {
+  readonly kind: 'clamps';
+  readonly clamped: readonly Reference[];
+  readonly to?: Reference;
+}
 /** `each piston` in a fastener. */
-export interface EachStatement extends StatementBase { readonly kind: 'each'; readonly of: Reference }
+export interface EachStatement extends StatementBase {
+  readonly kind: 'each';
+  readonly of: Reference;
+}
 /** `reuse to 92.4 mm`. */
-export interface Reuse extends StatementBase { readonly kind: 'reuse'; readonly length: Value }
+export interface Reuse extends StatementBase {
+  readonly kind: 'reuse';
+  readonly length: Value;
+}
 /** `torque 30 N.m, 60 N.m, 90 deg`. */
-export interface Torque extends StatementBase { readonly kind: 'torque'; readonly stages: readonly Stage[] }
-export interface Stage extends Span { readonly kind: 'slacken' | 'hand-tight' | 'contact' | 'value'; readonly value?: Value }
+export interface Torque extends StatementBase {
+  readonly kind: 'torque';
+  readonly stages: readonly Stage[];
+}
+export interface Stage extends Span {
+  readonly kind: 'slacken' | 'hand-tight' | 'contact' | 'value';
+  readonly value?: Value;
+}
 /** `retorque 65 N.m after "first warm-up"`. */
-export interface Retorque extends StatementBase { readonly kind: 'retorque'; readonly stage: Stage; readonly after?: Text }
+export interface Retorque extends StatementBase {
+  readonly kind: 'retorque';
+  readonly stage: Stage;
+  readonly after?: Text;
+}
 /** `tightening-order 9 5 1 4 8 / 10 6 2 3 7`: rows as the bolts lie. */
-export interface TighteningOrder extends StatementBase { readonly kind: 'tightening-order'; readonly each?: Reference; readonly rows: readonly (readonly Whole[])[] }
+export interface TighteningOrder extends StatementBase {
+  readonly kind: 'tightening-order';
+  readonly each?: Reference;
+  readonly rows: readonly (readonly Whole[])[];
+}
 
 /** One row of a table of grades: `one-hole 0.45..0.55 mm`. */
-export interface GradeRow extends StatementBase { readonly kind: 'grade'; readonly name: Name; readonly value: Value }
+export interface GradeRow extends StatementBase {
+  readonly kind: 'grade';
+  readonly name: Name;
+  readonly value: Value;
+}
 
 /** `chain timing-chain over crank-sprocket, cam-sprocket`, `belt b over w, idler on-back`. */
-export interface Wrap extends StatementBase { readonly kind: 'wrap'; readonly part: Name; readonly wheels: readonly Wheel[] }
-export interface Wheel extends Span { readonly name: Name; readonly onBack: boolean }
+export interface Wrap extends StatementBase {
+  readonly kind: 'wrap';
+  readonly part: Name;
+  readonly wheels: readonly Wheel[];
+}
+export interface Wheel extends Span {
+  readonly name: Name;
+  readonly onBack: boolean;
+}
 /** `mesh crank-gear with cam-gear`. */
-export interface Mesh extends StatementBase { readonly kind: 'mesh'; readonly first: Name; readonly second: Name }
+export interface Mesh extends StatementBase {
+  readonly kind: 'mesh';
+  readonly first: Name;
+  readonly second: Name;
+}
 /** `ratio crankshaft to camshaft 2:1`. */
-export interface RatioStatement extends StatementBase { readonly kind: 'ratio-of'; readonly first: Name; readonly second: Name; readonly ratio: Ratio }
+export interface RatioStatement extends StatementBase {
+  readonly kind: 'ratio-of';
+  readonly first: Name;
+  readonly second: Name;
+  readonly ratio: Ratio;
+}
 /** `centre-distance a to b 135.4 ±0.3 mm at 12 o'clock`. */
-export interface CentreDistance extends StatementBase { readonly kind: 'centre-distance'; readonly from: Name; readonly to: Name; readonly value: Value; readonly at?: PlainValue }
+export interface CentreDistance extends StatementBase {
+  readonly kind: 'centre-distance';
+  readonly from: Name;
+  readonly to: Name;
+  readonly value: Value;
+  readonly at?: PlainValue;
+}
 /** `marks-agree at tdc 1 on compression`. */
-export interface MarksAgree extends StatementBase { readonly kind: 'marks-agree'; readonly tdc: DeadCentre }
-export interface DeadCentre extends Span { readonly cylinder: Whole; readonly stroke?: Choice }
+export interface MarksAgree extends StatementBase {
+  readonly kind: 'marks-agree';
+  readonly tdc: DeadCentre;
+}
+export interface DeadCentre extends Span {
+  readonly cylinder: Whole;
+  readonly stroke?: Choice;
+}
 /** `marked-link 1 at crank-sprocket.dot`, `marked-link 5, 6 either-side-of cam-sprocket.dot`. */
-export interface MarkedLink extends StatementBase { readonly kind: 'marked-link'; readonly links: readonly Whole[]; readonly mark: Reference; readonly eitherSide: boolean }
+export interface MarkedLink extends StatementBase {
+  readonly kind: 'marked-link';
+  readonly links: readonly Whole[];
+  readonly mark: Reference;
+  readonly eitherSide: boolean;
+}
 
 /** `inlet opens 12 deg btdc closes 48 deg abdc`. */
-export interface Events extends StatementBase { readonly kind: 'events'; readonly opens?: ValveEvent; readonly closes?: ValveEvent }
-export interface ValveEvent extends Span { readonly angle: PlainValue; readonly from: Choice }
+export interface Events extends StatementBase {
+  readonly kind: 'events';
+  readonly opens?: ValveEvent;
+  readonly closes?: ValveEvent;
+}
+export interface ValveEvent extends Span {
+  readonly angle: PlainValue;
+  readonly from: Choice;
+}
 /** `stated inlet-duration 240 deg`. */
-export interface Stated extends StatementBase { readonly kind: 'stated'; readonly what: Choice; readonly value: Value }
+export interface Stated extends StatementBase {
+  readonly kind: 'stated';
+  readonly what: Choice;
+  readonly value: Value;
+}
 
 /** An action on parts, fasteners, supplies, limits: `fit a, b into c together`, `tighten x stage 2`, `measure l with "…"`. */
 export interface Action extends StatementBase {
@@ -284,58 +443,195 @@ export interface Action extends StatementBase {
 }
 /** `set crankshaft at tdc 1 on compression`, `set crankshaft at 10 deg btdc 1`, `set camshaft with dowel at 3 o'clock`. */
 export interface SetShaft extends StatementBase {
-  readonly kind: 'set'; readonly shaft: Name; readonly tdc?: DeadCentre;
-  readonly angle?: PlainValue; readonly from?: Choice; readonly cylinder?: Whole; readonly mark?: Name; readonly at?: PlainValue;
+  readonly kind: 'set';
+  readonly shaft: Name;
+  readonly tdc?: DeadCentre;
+  readonly angle?: PlainValue;
+  readonly from?: Choice;
+  readonly cylinder?: Whole;
+  readonly mark?: Name;
+  readonly at?: PlainValue;
 }
 /** `rotate crankshaft 2 turns`, `rotate crankshaft 90 deg anticlockwise`. */
-export interface Rotate extends StatementBase { readonly kind: 'rotate'; readonly shaft: Name; readonly amount: PlainValue; readonly direction?: Choice }
+export interface Rotate extends StatementBase {
+  readonly kind: 'rotate';
+  readonly shaft: Name;
+  readonly amount: PlainValue;
+  readonly direction?: Choice;
+}
 /** `confirm cam-drive by marks`, `confirm crankshaft.keyway at 45 deg`. */
-export interface Confirm extends StatementBase { readonly kind: 'confirm'; readonly target: Reference; readonly by?: Choice; readonly at?: PlainValue }
+export interface Confirm extends StatementBase {
+  readonly kind: 'confirm';
+  readonly target: Reference;
+  readonly by?: Choice;
+  readonly at?: PlainValue;
+}
 /** `run engine at 2000 rpm for 20 min`. */
-export interface Run extends StatementBase { readonly kind: 'run'; readonly at?: Value; readonly for?: Value }
+export interface Run extends StatementBase {
+  readonly kind: 'run';
+  readonly at?: Value;
+  readonly for?: Value;
+}
 /** `wait 15 min`. */
-export interface Wait extends StatementBase { readonly kind: 'wait'; readonly time: Value }
+export interface Wait extends StatementBase {
+  readonly kind: 'wait';
+  readonly time: Value;
+}
 
 /** `begins whole`, `begins after long-block`. */
-export interface Begins extends StatementBase { readonly kind: 'begins'; readonly how: 'whole' | 'bare' | 'after'; readonly sequence?: Name }
+export interface Begins extends StatementBase {
+  readonly kind: 'begins';
+  readonly how: 'whole' | 'bare' | 'after';
+  readonly sequence?: Name;
+}
 
 /** `fitted main-shell size under-25 "batch 7731"`. */
-export interface RecordFitted extends StatementBase { readonly kind: 'record-fitted'; readonly part: Reference; readonly size?: Name; readonly grade?: Name; readonly text?: Text }
+export interface RecordFitted extends StatementBase {
+  readonly kind: 'record-fitted';
+  readonly part: Reference;
+  readonly size?: Name;
+  readonly grade?: Name;
+  readonly text?: Text;
+}
 /** `found piston 3 "skirt scuffed" scrap`. */
-export interface Found extends StatementBase { readonly kind: 'found'; readonly part: Reference; readonly text?: Text; readonly verdict?: Choice }
+export interface Found extends StatementBase {
+  readonly kind: 'found';
+  readonly part: Reference;
+  readonly text?: Text;
+  readonly verdict?: Choice;
+}
 /** `measured main-oil-clearance 1: 0.041 mm, … with "bore gauge" on 2026-03-02`. */
-export interface Measured extends StatementBase { readonly kind: 'measured'; readonly limit: Reference; readonly value?: Value; readonly with?: Text; readonly on?: DateText; readonly by?: Text }
+export interface Measured extends StatementBase {
+  readonly kind: 'measured';
+  readonly limit: Reference;
+  readonly value?: Value;
+  readonly with?: Text;
+  readonly on?: DateText;
+  readonly by?: Text;
+}
 /** `done fit-camshaft on 2026-03-04 by "RT"`, `deviation fit-cam-plate "…"`. */
-export interface Done extends StatementBase { readonly kind: 'done'; readonly step: Reference; readonly text?: Text; readonly on?: DateText; readonly by?: Text }
+export interface Done extends StatementBase {
+  readonly kind: 'done';
+  readonly step: Reference;
+  readonly text?: Text;
+  readonly on?: DateText;
+  readonly by?: Text;
+}
 /** `log 2026-03-09 14:10 oil-pressure 4.1 bar, coolant 82 degC`. */
-export interface Log extends StatementBase { readonly kind: 'log'; readonly on?: DateText; readonly time?: { readonly hour: number; readonly minute: number }; readonly readings: readonly Reading[]; readonly text?: Text }
-export interface Reading extends Span { readonly name: Name; readonly value: Value }
+export interface Log extends StatementBase {
+  readonly kind: 'log';
+  readonly on?: DateText;
+  readonly time?: { readonly hour: number; readonly minute: number };
+  readonly readings: readonly Reading[];
+  readonly text?: Text;
+}
+export interface Reading extends Span {
+  readonly name: Name;
+  readonly value: Value;
+}
 /** `photo "photos/liner-4.jpg" of block`. */
-export interface Photo extends StatementBase { readonly kind: 'photo'; readonly path: Text; readonly of?: Reference }
+export interface Photo extends StatementBase {
+  readonly kind: 'photo';
+  readonly path: Text;
+  readonly of?: Reference;
+}
 /** `signed "RT" on 2026-03-10`. */
-export interface Signed extends StatementBase { readonly kind: 'signed'; readonly by: Text; readonly on?: DateText }
+export interface Signed extends StatementBase {
+  readonly kind: 'signed';
+  readonly by: Text;
+  readonly on?: DateText;
+}
 /** `2026-03-04`; `valid` is false for a day that no calendar has. */
-export interface DateText extends Span { readonly text: string; readonly valid: boolean }
+export interface DateText extends Span {
+  readonly text: string;
+  readonly valid: boolean;
+}
 
 /** `step NAME … { … }` inside a sequence: a section of its own. `hole` is its number among the section's children. */
-export interface StepHole extends Span { readonly kind: 'hole'; readonly word: 'hole'; readonly wordSpan: Span; readonly hole: number; readonly per?: Per }
+export interface StepHole extends Span {
+  readonly kind: 'hole';
+  readonly word: 'hole';
+  readonly wordSpan: Span;
+  readonly hole: number;
+  readonly per?: Per;
+}
 
 export type Statement =
-  | Broken | Flag | ChoiceStatement | ValueStatement | NumberStatement | TextStatement | NamesStatement | PerStatement | Allow | When
-  | Source | Cylinders | Bank | Crankpin | FiringOrder
-  | Places | Dimension | Figure | Size | Mark | Orient | Covers
-  | Thread | StrengthClass | Clamps | EachStatement | Reuse | Torque | Retorque | TighteningOrder
-  | GradeRow | Wrap | Mesh | RatioStatement | CentreDistance | MarksAgree | MarkedLink | Events | Stated
-  | Action | SetShaft | Rotate | Confirm | Run | Wait | Begins
-  | RecordFitted | Found | Measured | Done | Log | Photo | Signed | StepHole;
+  | Broken
+  | Flag
+  | ChoiceStatement
+  | ValueStatement
+  | NumberStatement
+  | TextStatement
+  | NamesStatement
+  | PerStatement
+  | Allow
+  | When
+  | Source
+  | Cylinders
+  | Bank
+  | Crankpin
+  | FiringOrder
+  | Places
+  | Dimension
+  | Figure
+  | Size
+  | Mark
+  | Orient
+  | Covers
+  | Thread
+  | StrengthClass
+  | Clamps
+  | EachStatement
+  | Reuse
+  | Torque
+  | Retorque
+  | TighteningOrder
+  | GradeRow
+  | Wrap
+  | Mesh
+  | RatioStatement
+  | CentreDistance
+  | MarksAgree
+  | MarkedLink
+  | Events
+  | Stated
+  | Action
+  | SetShaft
+  | Rotate
+  | Confirm
+  | Run
+  | Wait
+  | Begins
+  | RecordFitted
+  | Found
+  | Measured
+  | Done
+  | Log
+  | Photo
+  | Signed
+  | StepHole;
 
 export interface Body extends Span {
   readonly statements: readonly Statement[];
 }
 
 export type DeclarationWord =
-  | 'spec' | 'engine' | 'part' | 'fastener' | 'supply' | 'grades' | 'drive' | 'valve-timing' | 'limit'
-  | 'sequence' | 'step' | 'job' | 'record' | 'use' | 'when';
+  | 'spec'
+  | 'engine'
+  | 'part'
+  | 'fastener'
+  | 'supply'
+  | 'grades'
+  | 'drive'
+  | 'valve-timing'
+  | 'limit'
+  | 'sequence'
+  | 'step'
+  | 'job'
+  | 'record'
+  | 'use'
+  | 'when';
 
 /** One declaration; which head parts it may have depends on its word. */
 export interface Declaration extends Span {

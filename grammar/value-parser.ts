@@ -3,11 +3,11 @@
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import type { Fault, FaultCode, Fix } from './fault.ts';
 import * as say from './syntax-messages.ts';
-import * as t from './tokens.ts';
 import type { Token } from './tokens.ts';
+import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
-import { type Block, CLAUSES, type StatementRow, statementRow } from './vocabulary.ts';
 import { readUnit } from './vocabulary/units.ts';
+import { type Block, CLAUSES, type StatementRow, statementRow } from './vocabulary.ts';
 
 const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.map((row) => row.word));
 const FUNCTIONS = new Set(['min', 'max', 'mean', 'spread']);
@@ -18,7 +18,8 @@ const DEEPEST_LOOK = 3;
 /** Raised where a statement can't go on and its fault is already noted. */
 export class Unreadable extends Error {}
 
-const wholeOf = (text: string | undefined): number | undefined => (text !== undefined && /^\d{1,9}$/.test(text) ? Number(text) : undefined);
+const wholeOf = (text: string | undefined): number | undefined =>
+  text !== undefined && /^\d{1,9}$/.test(text) ? Number(text) : undefined;
 
 /** While the rules are recorded, a rule gives no list. */
 export function list<item>(items: readonly item[]): readonly item[] {
@@ -38,7 +39,12 @@ export class ValueParser extends EmbeddedActionsParser {
   private readonly startsStatement = new Map<number, boolean>();
 
   constructor(skipValidations: boolean) {
-    super(t.ALL_TOKENS, { maxLookahead: 1, recoveryEnabled: false, skipValidations, errorMessageProvider: say.PROVIDER });
+    super(t.ALL_TOKENS, {
+      maxLookahead: 1,
+      recoveryEnabled: false,
+      skipValidations,
+      errorMessageProvider: say.PROVIDER,
+    });
   }
 
   // --- small helpers, no rules ---
@@ -102,7 +108,7 @@ export class ValueParser extends EmbeddedActionsParser {
 
   /** A word that can be a name here: no reserved word. */
   protected isNameAhead(ahead = 1): boolean {
-    return (this.peek(ahead).tokenType === t.Word || (this.peek(ahead).tokenType.CATEGORIES ?? []).includes(t.Word));
+    return this.peek(ahead).tokenType === t.Word || (this.peek(ahead).tokenType.CATEGORIES ?? []).includes(t.Word);
   }
 
   /** Whether the word ahead would begin a statement of this block. */
@@ -113,11 +119,17 @@ export class ValueParser extends EmbeddedActionsParser {
 
   /** A word that can only be a place: no clause word, and no statement of this block. */
   protected isPlaceWordAhead(ahead = 1): boolean {
-    return this.isNameAhead(ahead) && !CLAUSE_WORDS.has(this.peek(ahead).payload) && this.statementAhead(ahead) === undefined;
+    return (
+      this.isNameAhead(ahead) && !CLAUSE_WORDS.has(this.peek(ahead).payload) && this.statementAhead(ahead) === undefined
+    );
   }
 
   protected isBareWholeAhead(ahead = 1): boolean {
-    return this.is(t.NumberToken, ahead) && wholeOf(this.peek(ahead).payload) !== undefined && !this.is(t.UnitToken, ahead + 1);
+    return (
+      this.is(t.NumberToken, ahead) &&
+      wholeOf(this.peek(ahead).payload) !== undefined &&
+      !this.is(t.UnitToken, ahead + 1)
+    );
   }
 
   /**
@@ -153,8 +165,17 @@ export class ValueParser extends EmbeddedActionsParser {
   // --- names and references ---
 
   protected readonly name = this.RULE('name', (): tree.Name => {
-    if (!this.RECORDING_PHASE && this.isNameAhead() && this.statementAhead() !== undefined && this.statementReadsFrom(() => this.tryStatement())) {
-      this.fault('syntax/unexpected', this.span(this.LA(0)), say.nameMissing(this.payload(this.LA(0)), this.payload(this.LA(1))));
+    if (
+      !this.RECORDING_PHASE &&
+      this.isNameAhead() &&
+      this.statementAhead() !== undefined &&
+      this.statementReadsFrom(() => this.tryStatement())
+    ) {
+      this.fault(
+        'syntax/unexpected',
+        this.span(this.LA(0)),
+        say.nameMissing(this.payload(this.LA(0)), this.payload(this.LA(1))),
+      );
       throw new Unreadable();
     }
     const token = this.CONSUME(t.Word);
@@ -175,7 +196,13 @@ export class ValueParser extends EmbeddedActionsParser {
   /** `crankshaft`, `crankshaft.main-journal`, `engine.squish`; no places. */
   protected readonly plainReference = this.RULE('plainReference', (): tree.Reference => {
     const owner = this.OR<tree.Name>([
-      { GATE: () => this.isWord('engine'), ALT: () => { const token = this.CONSUME(t.keyword('engine')); return { ...this.span(token), text: 'engine' }; } },
+      {
+        GATE: () => this.isWord('engine'),
+        ALT: () => {
+          const token = this.CONSUME(t.keyword('engine'));
+          return { ...this.span(token), text: 'engine' };
+        },
+      },
       { ALT: () => this.SUBRULE(this.name) },
     ]);
     let feature: tree.Name | undefined;
@@ -205,7 +232,10 @@ export class ValueParser extends EmbeddedActionsParser {
     let name: tree.Name | undefined;
     this.OPTION({
       GATE: () => this.isNameAhead(),
-      DEF: () => { const token = this.CONSUME(t.Word); name = { ...this.span(token), text: this.nameText(token) }; },
+      DEF: () => {
+        const token = this.CONSUME(t.Word);
+        name = { ...this.span(token), text: this.nameText(token) };
+      },
     });
     this.OPTION1({
       GATE: () => this.isBareWholeAhead(),
@@ -213,7 +243,10 @@ export class ValueParser extends EmbeddedActionsParser {
         groups.push(this.SUBRULE(this.placeNumbers, { ARGS: [name] }));
         this.MANY({
           GATE: () => this.is(t.Comma) && this.isBareWholeAhead(2) && !this.is(t.Colon, 3),
-          DEF: () => { this.CONSUME(t.Comma); groups.push(this.SUBRULE1(this.placeNumbers, { ARGS: [undefined] })); },
+          DEF: () => {
+            this.CONSUME(t.Comma);
+            groups.push(this.SUBRULE1(this.placeNumbers, { ARGS: [undefined] }));
+          },
         });
       },
     });
@@ -230,7 +263,12 @@ export class ValueParser extends EmbeddedActionsParser {
       to = wholeOf(this.payload(this.CONSUME1(t.NumberToken)));
     });
     const span = { start: name?.start ?? first.startOffset, end: (this.LA(0).endOffset ?? 0) + 1 };
-    return { ...span, ...(name === undefined ? {} : { name }), ...(from === undefined ? {} : { from }), ...(to === undefined ? {} : { to }) };
+    return {
+      ...span,
+      ...(name === undefined ? {} : { name }),
+      ...(from === undefined ? {} : { from }),
+      ...(to === undefined ? {} : { to }),
+    };
   });
 
   protected readonly references = this.RULE('references', (): tree.Reference[] => {
@@ -278,7 +316,14 @@ export class ValueParser extends EmbeddedActionsParser {
     const token = this.CONSUME(t.DateToken);
     const text = this.payload(token);
     const [year = 0, month = 0, day = 0] = text.split('-').map(Number);
-    const days = month === 2 ? (year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0) ? 29 : 28) : [4, 6, 9, 11].includes(month) ? 30 : 31;
+    const days =
+      month === 2
+        ? year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0)
+          ? 29
+          : 28
+        : [4, 6, 9, 11].includes(month)
+          ? 30
+          : 31;
     return { ...this.span(token), text, valid: month >= 1 && month <= 12 && day >= 1 && day <= days };
   });
 
@@ -300,18 +345,34 @@ export class ValueParser extends EmbeddedActionsParser {
     if (this.is(t.UnitToken)) {
       const token = this.take();
       const reading = readUnit(this.payload(token));
-      return { ...this.span(token), text: this.payload(token), ...(reading === undefined ? {} : { parts: reading.parts }) };
+      return {
+        ...this.span(token),
+        text: this.payload(token),
+        ...(reading === undefined ? {} : { parts: reading.parts }),
+      };
     }
     if (!this.isUnknownUnitAhead(follow)) return undefined;
     const first = this.take();
-    while ((this.is(t.Dot) || this.is(t.Slash)) && this.peek(1).touches && this.isNameAhead(2) && this.peek(2).touches) {
+    while (
+      (this.is(t.Dot) || this.is(t.Slash)) &&
+      this.peek(1).touches &&
+      this.isNameAhead(2) &&
+      this.peek(2).touches
+    ) {
       this.take();
       this.take();
     }
     const last = this.LA(0);
     const text = first === last ? first.image : `${first.image}.${last.image}`;
     const near = say.nearUnit(text);
-    this.fault('unit/unknown', this.span(first, last), say.unknownUnit(text, near), near === undefined ? [] : [{ title: `Change ${text} to ${near}`, edits: [{ ...this.span(first, last), text: near }] }]);
+    this.fault(
+      'unit/unknown',
+      this.span(first, last),
+      say.unknownUnit(text, near),
+      near === undefined
+        ? []
+        : [{ title: `Change ${text} to ${near}`, edits: [{ ...this.span(first, last), text: near }] }],
+    );
     return { ...this.span(first, last), text };
   }
 
@@ -321,7 +382,11 @@ export class ValueParser extends EmbeddedActionsParser {
     if (CLAUSE_WORDS.has(token.payload) && token.tokenType !== t.Word) return false;
     if (follow.includes(token.payload) || this.statementAhead() !== undefined) return false;
     // The next row of a table of grades, and the next reading of a log.
-    if (this.block === 'grades' && (this.is(t.NumberToken, 2) || this.isWord('at-least', 2) || this.isWord('at-most', 2))) return false;
+    if (
+      this.block === 'grades' &&
+      (this.is(t.NumberToken, 2) || this.isWord('at-least', 2) || this.isWord('at-most', 2))
+    )
+      return false;
     return true;
   }
 
@@ -330,9 +395,27 @@ export class ValueParser extends EmbeddedActionsParser {
     const value = this.OR<tree.PlainValue>({
       IGNORE_AMBIGUITIES: true,
       DEF: [
-        { GATE: () => this.isWord('at-least'), ALT: () => { this.CONSUME(t.keyword('at-least')); return this.SUBRULE(this.openLimit, { ARGS: ['at-least'] }); } },
-        { GATE: () => this.isWord('at-most'), ALT: () => { this.CONSUME(t.keyword('at-most')); return this.SUBRULE1(this.openLimit, { ARGS: ['at-most'] }); } },
-        { GATE: () => this.isNameAhead() || this.isWord('engine') || this.is(t.OpenBracket), ALT: () => { const expression = this.SUBRULE(this.expression); return { kind: 'expression', start: expression.start, end: expression.end, expression }; } },
+        {
+          GATE: () => this.isWord('at-least'),
+          ALT: () => {
+            this.CONSUME(t.keyword('at-least'));
+            return this.SUBRULE(this.openLimit, { ARGS: ['at-least'] });
+          },
+        },
+        {
+          GATE: () => this.isWord('at-most'),
+          ALT: () => {
+            this.CONSUME(t.keyword('at-most'));
+            return this.SUBRULE1(this.openLimit, { ARGS: ['at-most'] });
+          },
+        },
+        {
+          GATE: () => this.isNameAhead() || this.isWord('engine') || this.is(t.OpenBracket),
+          ALT: () => {
+            const expression = this.SUBRULE(this.expression);
+            return { kind: 'expression', start: expression.start, end: expression.end, expression };
+          },
+        },
         { ALT: () => this.SUBRULE(this.numberValue, { ARGS: [follow] }) },
       ],
     });
@@ -363,46 +446,97 @@ export class ValueParser extends EmbeddedActionsParser {
     this.OR({
       IGNORE_AMBIGUITIES: true,
       DEF: [
-        { GATE: () => this.is(t.Dots) || (this.is(t.UnitToken) && this.is(t.Dots, 2)), ALT: () => {
-          this.OPTION({ GATE: () => this.is(t.UnitToken), DEF: () => {
-            const unit = this.CONSUME(t.UnitToken);
-            this.ACTION(() => this.fault('syntax/unexpected', this.span(unit), say.oneUnitForRange(unit.image), [{ title: `Take out the first ${unit.image}`, edits: [{ ...this.span(unit), text: '' }] }]));
-          } });
-          this.CONSUME(t.Dots);
-          const high = this.SUBRULE1(this.signedNumber);
-          value = { kind: 'range', start: number.start, end: high?.end ?? 0, low: number, high };
-        } },
-        { GATE: () => this.is(t.PlusMinus), ALT: () => {
-          this.CONSUME(t.PlusMinus);
-          const plus = this.SUBRULE2(this.signedNumber);
-          value = { kind: 'tolerance', start: number.start, end: plus?.end ?? 0, nominal: number, plus, minus: plus === undefined ? plus : { ...plus, text: `-${plus.text}` } };
-        } },
-        { GATE: () => (this.is(t.Plus) || this.is(t.Minus)) && this.is(t.NumberToken, 2) && (this.is(t.Plus, 3) || this.is(t.Minus, 3)) && this.is(t.NumberToken, 4), ALT: () => {
-          const one = this.SUBRULE3(this.signedNumber);
-          const two = this.SUBRULE4(this.signedNumber);
-          this.ACTION(() => {
-            const oneIsPlus = !one.text.startsWith('-');
-            value = { kind: 'tolerance', start: number.start, end: two.end, nominal: number, plus: oneIsPlus ? one : two, minus: oneIsPlus ? two : one };
-          });
-        } },
-        { GATE: () => this.is(t.Minus) && this.is(t.NumberToken, 2), ALT: () => {
-          const dash = this.CONSUME(t.Minus);
-          const second = this.CONSUME(t.NumberToken);
-          this.ACTION(() => { value = this.hyphenated(number, dash, second); });
-        } },
-        { GATE: () => this.is(t.OClock) || this.is(t.Colon), ALT: () => {
-          let minute = 0;
-          this.OPTION1(() => { this.CONSUME(t.Colon); minute = Number(this.payload(this.CONSUME1(t.NumberToken))); });
-          this.CONSUME(t.OClock);
-          value = { kind: 'clock', start: number?.start ?? 0, end: (this.LA(0).endOffset ?? 0) + 1, hour: Number(number?.text), minute };
-          this.ACTION(() => {
-            const { hour, start, end } = value as tree.Clock;
-            if (!(Number.isInteger(hour) && hour >= 0 && hour <= 12 && minute >= 0 && minute < 60)) {
-              this.fault('syntax/unexpected', { start, end }, say.noSuchHour());
-              throw new Unreadable();
-            }
-          });
-        } },
+        {
+          GATE: () => this.is(t.Dots) || (this.is(t.UnitToken) && this.is(t.Dots, 2)),
+          ALT: () => {
+            this.OPTION({
+              GATE: () => this.is(t.UnitToken),
+              DEF: () => {
+                const unit = this.CONSUME(t.UnitToken);
+                this.ACTION(() =>
+                  this.fault('syntax/unexpected', this.span(unit), say.oneUnitForRange(unit.image), [
+                    { title: `Take out the first ${unit.image}`, edits: [{ ...this.span(unit), text: '' }] },
+                  ]),
+                );
+              },
+            });
+            this.CONSUME(t.Dots);
+            const high = this.SUBRULE1(this.signedNumber);
+            value = { kind: 'range', start: number.start, end: high?.end ?? 0, low: number, high };
+          },
+        },
+        {
+          GATE: () => this.is(t.PlusMinus),
+          ALT: () => {
+            this.CONSUME(t.PlusMinus);
+            const plus = this.SUBRULE2(this.signedNumber);
+            value = {
+              kind: 'tolerance',
+              start: number.start,
+              end: plus?.end ?? 0,
+              nominal: number,
+              plus,
+              minus: plus === undefined ? plus : { ...plus, text: `-${plus.text}` },
+            };
+          },
+        },
+        {
+          GATE: () =>
+            (this.is(t.Plus) || this.is(t.Minus)) &&
+            this.is(t.NumberToken, 2) &&
+            (this.is(t.Plus, 3) || this.is(t.Minus, 3)) &&
+            this.is(t.NumberToken, 4),
+          ALT: () => {
+            const one = this.SUBRULE3(this.signedNumber);
+            const two = this.SUBRULE4(this.signedNumber);
+            this.ACTION(() => {
+              const oneIsPlus = !one.text.startsWith('-');
+              value = {
+                kind: 'tolerance',
+                start: number.start,
+                end: two.end,
+                nominal: number,
+                plus: oneIsPlus ? one : two,
+                minus: oneIsPlus ? two : one,
+              };
+            });
+          },
+        },
+        {
+          GATE: () => this.is(t.Minus) && this.is(t.NumberToken, 2),
+          ALT: () => {
+            const dash = this.CONSUME(t.Minus);
+            const second = this.CONSUME(t.NumberToken);
+            this.ACTION(() => {
+              value = this.hyphenated(number, dash, second);
+            });
+          },
+        },
+        {
+          GATE: () => this.is(t.OClock) || this.is(t.Colon),
+          ALT: () => {
+            let minute = 0;
+            this.OPTION1(() => {
+              this.CONSUME(t.Colon);
+              minute = Number(this.payload(this.CONSUME1(t.NumberToken)));
+            });
+            this.CONSUME(t.OClock);
+            value = {
+              kind: 'clock',
+              start: number?.start ?? 0,
+              end: (this.LA(0).endOffset ?? 0) + 1,
+              hour: Number(number?.text),
+              minute,
+            };
+            this.ACTION(() => {
+              const { hour, start, end } = value as tree.Clock;
+              if (!(Number.isInteger(hour) && hour >= 0 && hour <= 12 && minute >= 0 && minute < 60)) {
+                this.fault('syntax/unexpected', { start, end }, say.noSuchHour());
+                throw new Unreadable();
+              }
+            });
+          },
+        },
         { ALT: () => undefined },
       ],
     });
@@ -421,13 +555,21 @@ export class ValueParser extends EmbeddedActionsParser {
   private hyphenated(first: tree.NumberText, dash: IToken, second: IToken): tree.PlainValue {
     const text = this.payload(second);
     const span = { start: first.start, end: this.span(second).end };
-    if (/^\d+$/.test(first.text) && /^\d+\/\d+$/.test(text) && Number(text.split('/')[0]) < Number(text.split('/')[1])) {
+    if (
+      /^\d+$/.test(first.text) &&
+      /^\d+\/\d+$/.test(text) &&
+      Number(text.split('/')[0]) < Number(text.split('/')[1])
+    ) {
       const mixed = `${first.text} ${text}`;
-      this.fault('syntax/unexpected', span, say.mixedNumber(mixed), [{ title: `Write ${mixed}`, edits: [{ ...span, text: mixed }] }]);
+      this.fault('syntax/unexpected', span, say.mixedNumber(mixed), [
+        { title: `Write ${mixed}`, edits: [{ ...span, text: mixed }] },
+      ]);
       return { kind: 'quantity', ...span, number: { ...span, text: mixed } };
     }
     const range = `${first.text}..${text}`;
-    this.fault('syntax/unexpected', this.span(dash), say.rangeMeant(range), [{ title: `Write ${range}`, edits: [{ ...span, text: range }] }]);
+    this.fault('syntax/unexpected', this.span(dash), say.rangeMeant(range), [
+      { title: `Write ${range}`, edits: [{ ...span, text: range }] },
+    ]);
     return { kind: 'range', ...span, low: first, high: { ...this.span(second), text } };
   }
 
@@ -439,30 +581,48 @@ export class ValueParser extends EmbeddedActionsParser {
     this.OR({
       IGNORE_AMBIGUITIES: true,
       DEF: [
-        { GATE: () => this.placeColonAhead(1), ALT: () => {
-          this.AT_LEAST_ONE(
-            { GATE: () => entries.length === 0 || this.placeColonAhead(2), DEF: () => {
-              this.OPTION({ GATE: () => entries.length > 0, DEF: () => { this.CONSUME(t.Comma); } });
-              const from = this.LA(1);
-              const places = this.SUBRULE(this.placeGroup);
-              this.CONSUME(t.Colon);
-              const value = this.SUBRULE(this.plainValue, { ARGS: [follow] });
-              entries.push({ ...this.sinceToken(from), places, value });
-            } });
-        } },
-        { ALT: () => {
-          const from = this.LA(1);
-          single = this.SUBRULE1(this.plainValue, { ARGS: [follow] });
-          this.OPTION1({ GATE: () => this.isWord('for') && (this.isNameAhead(2) || this.isBareWholeAhead(2)), DEF: () => {
-            entries.push(this.SUBRULE(this.forPlaces, { ARGS: [single as tree.PlainValue, from] }));
-            this.MANY({ GATE: () => this.is(t.Comma), DEF: () => {
-              this.CONSUME1(t.Comma);
-              const next = this.LA(1);
-              const value = this.SUBRULE2(this.plainValue, { ARGS: [follow] });
-              entries.push(this.SUBRULE1(this.forPlaces, { ARGS: [value, next] }));
-            } });
-          } });
-        } },
+        {
+          GATE: () => this.placeColonAhead(1),
+          ALT: () => {
+            this.AT_LEAST_ONE({
+              GATE: () => entries.length === 0 || this.placeColonAhead(2),
+              DEF: () => {
+                this.OPTION({
+                  GATE: () => entries.length > 0,
+                  DEF: () => {
+                    this.CONSUME(t.Comma);
+                  },
+                });
+                const from = this.LA(1);
+                const places = this.SUBRULE(this.placeGroup);
+                this.CONSUME(t.Colon);
+                const value = this.SUBRULE(this.plainValue, { ARGS: [follow] });
+                entries.push({ ...this.sinceToken(from), places, value });
+              },
+            });
+          },
+        },
+        {
+          ALT: () => {
+            const from = this.LA(1);
+            single = this.SUBRULE1(this.plainValue, { ARGS: [follow] });
+            this.OPTION1({
+              GATE: () => this.isWord('for') && (this.isNameAhead(2) || this.isBareWholeAhead(2)),
+              DEF: () => {
+                entries.push(this.SUBRULE(this.forPlaces, { ARGS: [single as tree.PlainValue, from] }));
+                this.MANY({
+                  GATE: () => this.is(t.Comma),
+                  DEF: () => {
+                    this.CONSUME1(t.Comma);
+                    const next = this.LA(1);
+                    const value = this.SUBRULE2(this.plainValue, { ARGS: [follow] });
+                    entries.push(this.SUBRULE1(this.forPlaces, { ARGS: [value, next] }));
+                  },
+                });
+              },
+            });
+          },
+        },
       ],
     });
     if (entries.length > 0) return { kind: 'by-place', ...this.sinceToken(first), entries };
@@ -474,7 +634,10 @@ export class ValueParser extends EmbeddedActionsParser {
     const places = [...list(this.SUBRULE(this.placeGroup))];
     this.MANY({
       GATE: () => this.is(t.Comma) && this.isPlaceWordAhead(2) && !this.is(t.Colon, 3),
-      DEF: () => { this.CONSUME(t.Comma); places.push(...list(this.SUBRULE1(this.placeGroup))); },
+      DEF: () => {
+        this.CONSUME(t.Comma);
+        places.push(...list(this.SUBRULE1(this.placeGroup)));
+      },
     });
     return { ...this.sinceToken(from), places, value };
   });
@@ -482,7 +645,12 @@ export class ValueParser extends EmbeddedActionsParser {
   private placeColonAhead(ahead: number): boolean {
     const at = ahead === 2 && this.is(t.Comma) ? 2 : ahead === 2 ? 0 : 1;
     if (at === 0) return false;
-    if (this.isNameAhead(at)) return this.is(t.Colon, at + 1) || (this.isBareWholeAhead(at + 1) && (this.is(t.Colon, at + 2) || (this.is(t.Dots, at + 2) && this.is(t.Colon, at + 4))));
+    if (this.isNameAhead(at))
+      return (
+        this.is(t.Colon, at + 1) ||
+        (this.isBareWholeAhead(at + 1) &&
+          (this.is(t.Colon, at + 2) || (this.is(t.Dots, at + 2) && this.is(t.Colon, at + 4))))
+      );
     if (!this.isBareWholeAhead(at)) return false;
     if (this.is(t.Colon, at + 1)) return !(this.is(t.NumberToken, at + 2) && this.is(t.OClock, at + 3));
     return this.is(t.Dots, at + 1) && this.isBareWholeAhead(at + 2) && this.is(t.Colon, at + 3);
@@ -511,45 +679,78 @@ export class ValueParser extends EmbeddedActionsParser {
   });
 
   private binary(operator: IToken, left: tree.Expression, right: tree.Expression): tree.Expression {
-    const sign = operator.tokenType === t.Plus ? '+' : operator.tokenType === t.Minus ? '-' : operator.tokenType === t.Times ? '*' : '/';
+    const sign =
+      operator.tokenType === t.Plus
+        ? '+'
+        : operator.tokenType === t.Minus
+          ? '-'
+          : operator.tokenType === t.Times
+            ? '*'
+            : '/';
     return { kind: 'binary', operator: sign, left, right, start: left?.start ?? 0, end: right?.end ?? 0 };
   }
 
-  protected readonly factor = this.RULE('factor', (): tree.Expression => this.OR<tree.Expression>({
-    IGNORE_AMBIGUITIES: true,
-    DEF: [
-      { ALT: () => {
-        const minus = this.CONSUME(t.Minus);
-        const operand = this.SUBRULE(this.factor);
-        return { kind: 'negated', operand, start: minus.startOffset, end: operand?.end ?? 0 };
-      } },
-      { ALT: () => {
-        const open = this.CONSUME(t.OpenBracket);
-        const inner = this.SUBRULE(this.expression);
-        this.CONSUME(t.CloseBracket);
-        return { ...inner, ...this.sinceToken(open) };
-      } },
-      { ALT: () => {
-        const token = this.CONSUME(t.NumberToken);
-        const number = { ...this.span(token), text: this.payload(token) };
-        if (this.RECORDING_PHASE) return { kind: 'quantity', ...number, number };
-        const unit = this.is(t.UnitToken) ? this.unit([]) : undefined;
-        return { kind: 'quantity', ...number, end: unit?.end ?? number.end, number, ...(unit === undefined ? {} : { unit }) };
-      } },
-      { GATE: () => FUNCTIONS.has(this.peek(1).payload) && this.is(t.OpenBracket, 2), ALT: () => {
-        const token = this.CONSUME(t.Word);
-        const operands: tree.Expression[] = [];
-        this.CONSUME1(t.OpenBracket);
-        this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => operands.push(this.SUBRULE1(this.expression)) });
-        this.CONSUME1(t.CloseBracket);
-        return { kind: 'call', ...this.sinceToken(token), name: { ...this.span(token), text: this.payload(token) }, operands };
-      } },
-      { ALT: () => {
-        const reference = this.SUBRULE(this.reference);
-        return { kind: 'reference', start: reference?.start ?? 0, end: reference?.end ?? 0, reference };
-      } },
-    ],
-  }));
+  protected readonly factor = this.RULE(
+    'factor',
+    (): tree.Expression =>
+      this.OR<tree.Expression>({
+        IGNORE_AMBIGUITIES: true,
+        DEF: [
+          {
+            ALT: () => {
+              const minus = this.CONSUME(t.Minus);
+              const operand = this.SUBRULE(this.factor);
+              return { kind: 'negated', operand, start: minus.startOffset, end: operand?.end ?? 0 };
+            },
+          },
+          {
+            ALT: () => {
+              const open = this.CONSUME(t.OpenBracket);
+              const inner = this.SUBRULE(this.expression);
+              this.CONSUME(t.CloseBracket);
+              return { ...inner, ...this.sinceToken(open) };
+            },
+          },
+          {
+            ALT: () => {
+              const token = this.CONSUME(t.NumberToken);
+              const number = { ...this.span(token), text: this.payload(token) };
+              if (this.RECORDING_PHASE) return { kind: 'quantity', ...number, number };
+              const unit = this.is(t.UnitToken) ? this.unit([]) : undefined;
+              return {
+                kind: 'quantity',
+                ...number,
+                end: unit?.end ?? number.end,
+                number,
+                ...(unit === undefined ? {} : { unit }),
+              };
+            },
+          },
+          {
+            GATE: () => FUNCTIONS.has(this.peek(1).payload) && this.is(t.OpenBracket, 2),
+            ALT: () => {
+              const token = this.CONSUME(t.Word);
+              const operands: tree.Expression[] = [];
+              this.CONSUME1(t.OpenBracket);
+              this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => operands.push(this.SUBRULE1(this.expression)) });
+              this.CONSUME1(t.CloseBracket);
+              return {
+                kind: 'call',
+                ...this.sinceToken(token),
+                name: { ...this.span(token), text: this.payload(token) },
+                operands,
+              };
+            },
+          },
+          {
+            ALT: () => {
+              const reference = this.SUBRULE(this.reference);
+              return { kind: 'reference', start: reference?.start ?? 0, end: reference?.end ?? 0, reference };
+            },
+          },
+        ],
+      }),
+  );
 }
 
 /** Whether an error is Chevrotain's own word for a text that does not fit. */

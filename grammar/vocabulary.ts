@@ -7,27 +7,112 @@ import { STATEMENTS } from './vocabulary/statements.ts';
 
 /** Where a statement may stand: in the braces of which declaration. */
 export type Block =
-  | 'spec' | 'engine' | 'part' | 'size' | 'fastener' | 'supply' | 'grades' | 'drive' | 'valve-timing' | 'limit'
-  | 'sequence' | 'step' | 'job' | 'record';
+  | 'spec'
+  | 'engine'
+  | 'part'
+  | 'size'
+  | 'fastener'
+  | 'supply'
+  | 'grades'
+  | 'drive'
+  | 'valve-timing'
+  | 'limit'
+  | 'sequence'
+  | 'step'
+  | 'job'
+  | 'record';
 
 /** What follows the word of a statement; words of one shape are read by one rule. */
 export type Shape =
-  | 'flag' | 'choice' | 'value' | 'number' | 'text' | 'names' | 'per' | 'allow' | 'when'
-  | 'source' | 'cylinders' | 'bank' | 'crankpin' | 'firing-order' | 'places' | 'dimension' | 'figure' | 'size' | 'mark' | 'orient' | 'covers'
-  | 'thread' | 'class' | 'clamps' | 'each' | 'reuse' | 'torque' | 'retorque' | 'tightening-order' | 'grade'
-  | 'wrap' | 'mesh' | 'ratio-of' | 'centre-distance' | 'marks-agree' | 'marked-link' | 'events' | 'stated'
-  | 'action' | 'set' | 'rotate' | 'confirm' | 'run' | 'wait' | 'begins'
-  | 'record-fitted' | 'found' | 'measured' | 'done' | 'log' | 'photo' | 'signed';
+  | 'flag'
+  | 'choice'
+  | 'value'
+  | 'number'
+  | 'text'
+  | 'names'
+  | 'per'
+  | 'allow'
+  | 'when'
+  | 'source'
+  | 'cylinders'
+  | 'bank'
+  | 'crankpin'
+  | 'firing-order'
+  | 'places'
+  | 'dimension'
+  | 'figure'
+  | 'size'
+  | 'mark'
+  | 'orient'
+  | 'covers'
+  | 'thread'
+  | 'class'
+  | 'clamps'
+  | 'each'
+  | 'reuse'
+  | 'torque'
+  | 'retorque'
+  | 'tightening-order'
+  | 'grade'
+  | 'wrap'
+  | 'mesh'
+  | 'ratio-of'
+  | 'centre-distance'
+  | 'marks-agree'
+  | 'marked-link'
+  | 'events'
+  | 'stated'
+  | 'action'
+  | 'set'
+  | 'rotate'
+  | 'confirm'
+  | 'run'
+  | 'wait'
+  | 'begins'
+  | 'record-fitted'
+  | 'found'
+  | 'measured'
+  | 'done'
+  | 'log'
+  | 'photo'
+  | 'signed';
 
 /** What kind of thing a name refers to. */
 export type NameKind =
-  | 'part' | 'fastener' | 'supply' | 'grades' | 'drive' | 'valve-timing' | 'limit' | 'sequence' | 'step' | 'job' | 'spec' | 'record'
-  | 'source' | 'variant';
+  | 'part'
+  | 'fastener'
+  | 'supply'
+  | 'grades'
+  | 'drive'
+  | 'valve-timing'
+  | 'limit'
+  | 'sequence'
+  | 'step'
+  | 'job'
+  | 'spec'
+  | 'record'
+  | 'source'
+  | 'variant';
 
 /** Kinds of unit that a value may be asked to have. `any` takes all, `ratio` takes none. */
 export type ValueKind =
-  | 'length' | 'angle' | 'torque' | 'force' | 'pressure' | 'volume' | 'area' | 'mass' | 'temperature' | 'time' | 'speed' | 'distance'
-  | 'spring-rate' | 'power' | 'share' | 'ratio' | 'any';
+  | 'length'
+  | 'angle'
+  | 'torque'
+  | 'force'
+  | 'pressure'
+  | 'volume'
+  | 'area'
+  | 'mass'
+  | 'temperature'
+  | 'time'
+  | 'speed'
+  | 'distance'
+  | 'spring-rate'
+  | 'power'
+  | 'share'
+  | 'ratio'
+  | 'any';
 
 export interface DeclarationRow {
   readonly word: string;
@@ -91,13 +176,21 @@ export const KEYWORDS: ReadonlySet<string> = new Set([
 ]);
 
 const SPELLINGS: Readonly<Record<string, string>> = {
-  center: 'centre', intake: 'inlet', counterclockwise: 'anticlockwise', towards: 'toward',
-  aluminum: 'aluminium', gage: 'gauge', color: 'colour',
+  center: 'centre',
+  intake: 'inlet',
+  counterclockwise: 'anticlockwise',
+  towards: 'toward',
+  aluminum: 'aluminium',
+  gage: 'gauge',
+  color: 'colour',
 };
 
 /** The usual form of a word by place: small letters, British spelling (`Center-Distance` is `centre-distance`). */
 export function usualForm(word: string): string {
   const small = word.toLowerCase();
   if (!/center|intake|counterclockwise|towards|aluminum|gage|color/.test(small)) return small;
-  return small.split('-').map((piece) => SPELLINGS[piece] ?? piece).join('-');
+  return small
+    .split('-')
+    .map((piece) => SPELLINGS[piece] ?? piece)
+    .join('-');
 }

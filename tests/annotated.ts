@@ -34,7 +34,10 @@ export function lineAndColumn(text: string, offset: number): { readonly line: nu
 
 function shown(text: string, finding: Finding): string {
   const { line, column } = lineAndColumn(text, finding.start);
-  const end = finding.end > text.indexOf('\n', finding.start) && text.indexOf('\n', finding.start) >= 0 ? 'over the line end' : String(finding.end - finding.start);
+  const end =
+    finding.end > text.indexOf('\n', finding.start) && text.indexOf('\n', finding.start) >= 0
+      ? 'over the line end'
+      : String(finding.end - finding.start);
   return `${line}:${column}+${end} ${finding.code} (${finding.severity}) ${finding.message}`;
 }
 
@@ -55,7 +58,12 @@ export function disagreements(text: string, analysis: Analysis): readonly string
       const { line, column } = lineAndColumn(text, finding.start);
       const lineEnd = text.indexOf('\n', finding.start);
       const overLine = lineEnd >= 0 && finding.end > lineEnd;
-      return finding.code === expected.code && line === expected.line && column === expected.column && (overLine || finding.end - finding.start === expected.length);
+      return (
+        finding.code === expected.code &&
+        line === expected.line &&
+        column === expected.column &&
+        (overLine || finding.end - finding.start === expected.length)
+      );
     });
     if (at < 0) wrong.push(`missing: ${expected.line}:${expected.column}+${expected.length} ${expected.code}`);
     else left.splice(at, 1);
@@ -65,6 +73,10 @@ export function disagreements(text: string, analysis: Analysis): readonly string
 }
 
 /** Analyses a text on its own, or with files beside it. */
-export function analyseText(text: string, files: Readonly<Record<string, string>> = {}, name = 'this-file.fettle'): Analysis {
+export function analyseText(
+  text: string,
+  files: Readonly<Record<string, string>> = {},
+  name = 'this-file.fettle',
+): Analysis {
   return analyse(name, text, memoryHost({ ...files, [name]: text }));
 }

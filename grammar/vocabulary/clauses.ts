@@ -1,13 +1,47 @@
 // The words inside statements and heads of declarations.
 import type { ClauseRow } from '../vocabulary.ts';
 
-const BTDC = { btdc: 'before top dead centre', atdc: 'after top dead centre', bbdc: 'before bottom dead centre', abdc: 'after bottom dead centre', tdc: 'at top dead centre', bdc: 'at bottom dead centre' };
+const BTDC = {
+  btdc: 'before top dead centre',
+  atdc: 'after top dead centre',
+  bbdc: 'before bottom dead centre',
+  abdc: 'after bottom dead centre',
+  tdc: 'at top dead centre',
+  bdc: 'at bottom dead centre',
+};
 
 export const CLAUSES: readonly ClauseRow[] = [
   { word: 'wear-limit', help: 'The size past which a used part may not go back.' },
   { word: 'within', help: 'The bounds of a limit.' },
   { word: 'measured', help: 'This limit is measured on the engine.' },
-  { word: 'kind', help: 'Which rule of the trade a limit may be held against.', choices: { 'oil-clearance': 'play of a plain bearing', 'ring-gap': 'end gap of a piston ring in its bore', 'ring-side-clearance': 'play of a ring in its groove', 'end-play': 'play of a shaft along its length', 'side-clearance': 'play of a rod between the crank cheeks', 'piston-clearance': 'skirt to bore', 'pin-clearance': 'piston pin in piston or rod', 'guide-clearance': 'valve stem in its guide', 'valve-lash': 'play in the valve gear', 'piston-to-valve': 'closest that valve and piston come', squish: 'piston crown to head at the edge', protrusion: 'piston above the face of the block', backlash: 'play between gear teeth', 'press-fit': 'a fit that grips', runout: 'out of true', 'out-of-round': 'largest less smallest diameter', taper: 'difference from end to end', compression: 'compression ratio', 'spring-load': 'load of a spring at a length', 'chain-slack': 'play of a chain', volume: 'a volume', other: 'anything else' } },
+  {
+    word: 'kind',
+    help: 'Which rule of the trade a limit may be held against.',
+    choices: {
+      'oil-clearance': 'play of a plain bearing',
+      'ring-gap': 'end gap of a piston ring in its bore',
+      'ring-side-clearance': 'play of a ring in its groove',
+      'end-play': 'play of a shaft along its length',
+      'side-clearance': 'play of a rod between the crank cheeks',
+      'piston-clearance': 'skirt to bore',
+      'pin-clearance': 'piston pin in piston or rod',
+      'guide-clearance': 'valve stem in its guide',
+      'valve-lash': 'play in the valve gear',
+      'piston-to-valve': 'closest that valve and piston come',
+      squish: 'piston crown to head at the edge',
+      protrusion: 'piston above the face of the block',
+      backlash: 'play between gear teeth',
+      'press-fit': 'a fit that grips',
+      runout: 'out of true',
+      'out-of-round': 'largest less smallest diameter',
+      taper: 'difference from end to end',
+      compression: 'compression ratio',
+      'spring-load': 'load of a spring at a length',
+      'chain-slack': 'play of a chain',
+      volume: 'a volume',
+      other: 'anything else',
+    },
+  },
   { word: 'at-least', help: 'No less than this.' },
   { word: 'at-most', help: 'No more than this.' },
   { word: 'each', help: 'Once for each of this.' },

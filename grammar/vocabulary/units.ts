@@ -11,7 +11,12 @@ interface UnitRow {
 
 const SIMPLE: readonly UnitRow[] = [
   { unit: 'mm', kind: 'length', help: 'millimetre', also: ['millimetre', 'millimetres', 'millimeter', 'millimeters'] },
-  { unit: 'um', kind: 'length', help: 'micrometre, a thousandth of a millimetre', also: ['µm', 'μm', 'micron', 'microns'] },
+  {
+    unit: 'um',
+    kind: 'length',
+    help: 'micrometre, a thousandth of a millimetre',
+    also: ['µm', 'μm', 'micron', 'microns'],
+  },
   { unit: 'cm', kind: 'length', help: 'centimetre', also: [] },
   { unit: 'm', kind: 'length', help: 'metre', also: ['metre', 'metres', 'meter', 'meters'] },
   { unit: 'in', kind: 'length', help: 'inch, 25.4 mm', also: ['inch', 'inches'] },
@@ -79,32 +84,150 @@ function compound(usual: string, parts: readonly (readonly [string, number])[], 
   const reading = { usual, parts: parts.map(([unit, power]) => ({ unit, power })) };
   for (const spelling of [usual, ...also]) (COMPOUND as Record<string, typeof reading>)[spelling] = reading;
 }
-compound('N.m', [['N', 1], ['m', 1]], ['Nm', 'N-m', 'newton-metre', 'newton-metres', 'newton-meter', 'newton-meters']);
-compound('N.cm', [['N', 1], ['cm', 1]], ['Ncm']);
-compound('dN.m', [['dN', 1], ['m', 1]], ['dNm']);
-compound('daN.m', [['daN', 1], ['m', 1]], ['daNm']);
-compound('lbf.ft', [['lbf', 1], ['ft', 1]], ['ft-lb', 'ft-lbs', 'ft-lbf', 'lb-ft', 'lbs-ft', 'lbf-ft', 'lb.ft', 'ft.lb', 'ft.lbf', 'ft.lbs', 'lbft', 'ftlb', 'ftlbs', 'foot-pound', 'foot-pounds', 'pound-feet']);
-compound('lbf.in', [['lbf', 1], ['in', 1]], ['in-lb', 'in-lbs', 'in-lbf', 'lb-in', 'lbs-in', 'lbf-in', 'lb.in', 'in.lb', 'in.lbf', 'in.lbs', 'lbin', 'inlb', 'inlbs', 'inch-pound', 'inch-pounds', 'pound-inches']);
-compound('ozf.in', [['ozf', 1], ['in', 1]], ['oz-in', 'in-oz', 'ozf-in', 'oz.in', 'in.oz']);
-compound('kgf.m', [['kgf', 1], ['m', 1]], ['kg-m', 'm-kg', 'kgm', 'mkg', 'kg.m', 'kgfm', 'kgf-m', 'kpm', 'kp.m', 'kp-m', 'mkp']);
-compound('kgf.cm', [['kgf', 1], ['cm', 1]], ['kg-cm', 'cm-kg', 'kgcm', 'kg.cm', 'kgfcm', 'kgf-cm', 'kpcm', 'kp.cm']);
-compound('kgf/cm2', [['kgf', 1], ['cm2', -1]], ['kg/cm2', 'kgf/cm²', 'kg/cm²', 'kp/cm2']);
-compound('lbf/in', [['lbf', 1], ['in', -1]], ['lb/in', 'lbs/in']);
-compound('lbf/in2', [['lbf', 1], ['in2', -1]], ['lb/in2', 'lb/in²', 'lbf/in²', 'lb/sq-in']);
+compound(
+  'N.m',
+  [
+    ['N', 1],
+    ['m', 1],
+  ],
+  ['Nm', 'N-m', 'newton-metre', 'newton-metres', 'newton-meter', 'newton-meters'],
+);
+compound(
+  'N.cm',
+  [
+    ['N', 1],
+    ['cm', 1],
+  ],
+  ['Ncm'],
+);
+compound(
+  'dN.m',
+  [
+    ['dN', 1],
+    ['m', 1],
+  ],
+  ['dNm'],
+);
+compound(
+  'daN.m',
+  [
+    ['daN', 1],
+    ['m', 1],
+  ],
+  ['daNm'],
+);
+compound(
+  'lbf.ft',
+  [
+    ['lbf', 1],
+    ['ft', 1],
+  ],
+  [
+    'ft-lb',
+    'ft-lbs',
+    'ft-lbf',
+    'lb-ft',
+    'lbs-ft',
+    'lbf-ft',
+    'lb.ft',
+    'ft.lb',
+    'ft.lbf',
+    'ft.lbs',
+    'lbft',
+    'ftlb',
+    'ftlbs',
+    'foot-pound',
+    'foot-pounds',
+    'pound-feet',
+  ],
+);
+compound(
+  'lbf.in',
+  [
+    ['lbf', 1],
+    ['in', 1],
+  ],
+  [
+    'in-lb',
+    'in-lbs',
+    'in-lbf',
+    'lb-in',
+    'lbs-in',
+    'lbf-in',
+    'lb.in',
+    'in.lb',
+    'in.lbf',
+    'in.lbs',
+    'lbin',
+    'inlb',
+    'inlbs',
+    'inch-pound',
+    'inch-pounds',
+    'pound-inches',
+  ],
+);
+compound(
+  'ozf.in',
+  [
+    ['ozf', 1],
+    ['in', 1],
+  ],
+  ['oz-in', 'in-oz', 'ozf-in', 'oz.in', 'in.oz'],
+);
+compound(
+  'kgf.m',
+  [
+    ['kgf', 1],
+    ['m', 1],
+  ],
+  ['kg-m', 'm-kg', 'kgm', 'mkg', 'kg.m', 'kgfm', 'kgf-m', 'kpm', 'kp.m', 'kp-m', 'mkp'],
+);
+compound(
+  'kgf.cm',
+  [
+    ['kgf', 1],
+    ['cm', 1],
+  ],
+  ['kg-cm', 'cm-kg', 'kgcm', 'kg.cm', 'kgfcm', 'kgf-cm', 'kpcm', 'kp.cm'],
+);
+compound(
+  'kgf/cm2',
+  [
+    ['kgf', 1],
+    ['cm2', -1],
+  ],
+  ['kg/cm2', 'kgf/cm²', 'kg/cm²', 'kp/cm2'],
+);
+compound(
+  'lbf/in',
+  [
+    ['lbf', 1],
+    ['in', -1],
+  ],
+  ['lb/in', 'lbs/in'],
+);
+compound(
+  'lbf/in2',
+  [
+    ['lbf', 1],
+    ['in2', -1],
+  ],
+  ['lb/in2', 'lb/in²', 'lbf/in²', 'lb/sq-in'],
+);
 
 /** Spellings that mix words and dots in a way no unit is written; read as meant, with a finding. */
 export const MISWRITTEN: readonly (readonly [RegExp, string])[] = [
   [/^N[ \t\u00a0]+m(?![\p{L}\d])\.?/iu, 'N.m'],
-  [/^(?:ft|foot)\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*(?:lbs?f?)(?:\.(?!\.)|(?![\p{L}\d\-]))/iu, 'lbf.ft'],
-  [/^(?:lbs?f?)\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*(?:ft|foot)(?:\.(?!\.)|(?![\p{L}\d\-]))/iu, 'lbf.ft'],
-  [/^in(?:ch)?\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*(?:lbs?f?)(?:\.(?!\.)|(?![\p{L}\d\-]))/iu, 'lbf.in'],
-  [/^(?:lbs?f?)\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*in(?:\.(?!\.)|(?![\p{L}\d\-]))/iu, 'lbf.in'],
+  [/^(?:ft|foot)\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*(?:lbs?f?)(?:\.(?!\.)|(?![\p{L}\d-]))/iu, 'lbf.ft'],
+  [/^(?:lbs?f?)\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*(?:ft|foot)(?:\.(?!\.)|(?![\p{L}\d-]))/iu, 'lbf.ft'],
+  [/^in(?:ch)?\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*(?:lbs?f?)(?:\.(?!\.)|(?![\p{L}\d-]))/iu, 'lbf.in'],
+  [/^(?:lbs?f?)\.?[ \t\u00a0]*[-.]?[ \t\u00a0]*in(?:\.(?!\.)|(?![\p{L}\d-]))/iu, 'lbf.in'],
   [/^in\.(?![\p{L}\d.])/iu, 'in'],
   [/^ft\.(?![\p{L}\d.])/iu, 'ft'],
   [/^lbs?\.(?![\p{L}\d.])/iu, 'lb'],
   [/^oz\.(?![\p{L}\d.])/iu, 'oz'],
   [/^(?:deg|mm|cm|min|sec|hrs?)\.(?![\p{L}\d.])/iu, ''],
-  [/^cu\.?[ \t\u00a0]*in(?:\.(?!\.)|(?![\p{L}\d\-]))/iu, 'in3'],
+  [/^cu\.?[ \t\u00a0]*in(?:\.(?!\.)|(?![\p{L}\d-]))/iu, 'in3'],
 ];
 
 const exact = new Map<string, string>();
@@ -159,7 +282,12 @@ export function readUnit(text: string): UnitReading | undefined {
 }
 
 /** Every simple unit and named compound in its usual form, with its kind and a line of help. */
-export const UNITS: readonly { readonly unit: string; readonly kind: string; readonly help: string; readonly also: readonly string[] }[] = [
+export const UNITS: readonly {
+  readonly unit: string;
+  readonly kind: string;
+  readonly help: string;
+  readonly also: readonly string[];
+}[] = [
   ...SIMPLE,
   { unit: 'N.m', kind: 'torque', help: 'newton metre', also: ['Nm'] },
   { unit: 'lbf.ft', kind: 'torque', help: 'pound-foot, as the trade says foot-pound', also: ['ft-lb', 'lb-ft'] },
@@ -176,6 +304,19 @@ export const UNITS: readonly { readonly unit: string; readonly kind: string; rea
 
 /** The usual unit of a kind, for offering where one is missing. */
 export const USUAL_UNIT: Readonly<Record<string, string>> = {
-  length: 'mm', angle: 'deg', torque: 'N.m', force: 'N', pressure: 'bar', volume: 'cc', area: 'mm2', mass: 'g', temperature: 'degC',
-  time: 'min', speed: 'rpm', distance: 'km', 'spring-rate': 'N/mm', power: 'kW', share: '%',
+  length: 'mm',
+  angle: 'deg',
+  torque: 'N.m',
+  force: 'N',
+  pressure: 'bar',
+  volume: 'cc',
+  area: 'mm2',
+  mass: 'g',
+  temperature: 'degC',
+  time: 'min',
+  speed: 'rpm',
+  distance: 'km',
+  'spring-rate': 'N/mm',
+  power: 'kW',
+  share: '%',
 };

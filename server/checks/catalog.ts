@@ -1,30 +1,6 @@
 // The list of all checks. A new check has a line here.
 import type { Check, PageOnly } from './check.ts';
 import { crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
-import importCyclePage from './name/import-cycle.md';
-import importNotFoundPage from './name/import-not-found.md';
-import importOutsidePage from './name/import-outside.md';
-import { duplicate } from './name/duplicate.ts';
-import { unknown } from './name/unknown.ts';
-import { unknownVariant } from './name/unknown-variant.ts';
-import { unused } from './name/unused.ts';
-import { wrongKind } from './name/wrong-kind.ts';
-import { sourceMissing, sourceUnknown } from './source/sources.ts';
-import decimalCommaPage from './syntax/decimal-comma.md';
-import strayCharacterPage from './syntax/stray-character.md';
-import unclosedPage from './syntax/unclosed.md';
-import unexpectedPage from './syntax/unexpected.md';
-import { oddLinksCheck } from './timing/odd-links.ts';
-import { ratio } from './timing/ratio.ts';
-import { missing as torqueMissing } from './torque/missing.ts';
-import { singleUseUnsaid } from './torque/single-use-unsaid.ts';
-import { angleFirst, stagesNotRising } from './torque/stages.ts';
-import { orderFromEnd, tighteningOrder } from './torque/tightening-order.ts';
-import { missing as unitMissing } from './unit/missing.ts';
-import { rangeReversed } from './unit/range-reversed.ts';
-import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
-import unitUnknownPage from './unit/unknown.md';
-import { wrongKind as unitWrongKind } from './unit/wrong-kind.ts';
 import { firingOrderCrank } from './engine/firing-order-crank.ts';
 import { firingUneven } from './engine/firing-uneven.ts';
 import { impossible } from './engine/impossible.ts';
@@ -35,15 +11,39 @@ import { select } from './limit/select.ts';
 import { sizeStep } from './limit/size-step.ts';
 import { tradeRangeCheck } from './limit/trade-range.ts';
 import { wearInside } from './limit/wear-inside.ts';
+import { duplicate } from './name/duplicate.ts';
+import importCyclePage from './name/import-cycle.md';
+import importNotFoundPage from './name/import-not-found.md';
+import importOutsidePage from './name/import-outside.md';
+import { unknown } from './name/unknown.ts';
+import { unknownVariant } from './name/unknown-variant.ts';
+import { unused } from './name/unused.ts';
+import { wrongKind } from './name/wrong-kind.ts';
+import { sourceMissing, sourceUnknown } from './source/sources.ts';
+import decimalCommaPage from './syntax/decimal-comma.md';
+import strayCharacterPage from './syntax/stray-character.md';
+import unclosedPage from './syntax/unclosed.md';
+import unexpectedPage from './syntax/unexpected.md';
 import { lengthCheck } from './timing/length.ts';
 import { linksSpacing } from './timing/links-spacing.ts';
+import { oddLinksCheck } from './timing/odd-links.ts';
+import { ratio } from './timing/ratio.ts';
 import { engagementCheck } from './torque/engagement.ts';
 import { leftHand } from './torque/left-hand.ts';
 import { lowPreload } from './torque/low-preload.ts';
+import { missing as torqueMissing } from './torque/missing.ts';
 import { noClass } from './torque/no-class.ts';
 import { overProof } from './torque/over-proof.ts';
+import { singleUseUnsaid } from './torque/single-use-unsaid.ts';
+import { angleFirst, stagesNotRising } from './torque/stages.ts';
+import { orderFromEnd, tighteningOrder } from './torque/tightening-order.ts';
 import { unlistedThread } from './torque/unlisted-thread.ts';
+import { missing as unitMissing } from './unit/missing.ts';
+import { rangeReversed } from './unit/range-reversed.ts';
+import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
 import { suspect } from './unit/suspect.ts';
+import unitUnknownPage from './unit/unknown.md';
+import { wrongKind as unitWrongKind } from './unit/wrong-kind.ts';
 import { statedDiffers } from './valve-timing/stated-differs.ts';
 import { unusual } from './valve-timing/unusual.ts';
 
@@ -51,17 +51,57 @@ import { unusual } from './valve-timing/unusual.ts';
 const page = (code: string, text: string): PageOnly => ({ code, severity: 'error', scope: 'page', page: text });
 
 export const CHECKS: readonly Check[] = [
-  page('syntax/unexpected', unexpectedPage), page('syntax/unclosed', unclosedPage), page('syntax/decimal-comma', decimalCommaPage), page('syntax/stray-character', strayCharacterPage),
-  unknown, wrongKind, duplicate, unknownVariant, unused,
-  page('name/import-not-found', importNotFoundPage), page('name/import-cycle', importCyclePage), page('name/import-outside', importOutsidePage),
-  unitMissing, page('unit/unknown', unitUnknownPage), unitWrongKind, restatedDiffers, restatedNear, rangeReversed,
-  torqueMissing, stagesNotRising, angleFirst, tighteningOrder, orderFromEnd, singleUseUnsaid,
-  firingOrderIncomplete, crankpins,
-  ratio, oddLinksCheck,
-  overProof, lowPreload, noClass, unlistedThread, leftHand, engagementCheck, suspect,
-  firingOrderCrank, firingUneven, impossible, statedDiffers, unusual, lengthCheck, linksSpacing,
-  outside, select, noValue, sizeStep, gradesCheck, wearInside, tradeRangeCheck,
-  sourceUnknown, sourceMissing,
+  page('syntax/unexpected', unexpectedPage),
+  page('syntax/unclosed', unclosedPage),
+  page('syntax/decimal-comma', decimalCommaPage),
+  page('syntax/stray-character', strayCharacterPage),
+  unknown,
+  wrongKind,
+  duplicate,
+  unknownVariant,
+  unused,
+  page('name/import-not-found', importNotFoundPage),
+  page('name/import-cycle', importCyclePage),
+  page('name/import-outside', importOutsidePage),
+  unitMissing,
+  page('unit/unknown', unitUnknownPage),
+  unitWrongKind,
+  restatedDiffers,
+  restatedNear,
+  rangeReversed,
+  torqueMissing,
+  stagesNotRising,
+  angleFirst,
+  tighteningOrder,
+  orderFromEnd,
+  singleUseUnsaid,
+  firingOrderIncomplete,
+  crankpins,
+  ratio,
+  oddLinksCheck,
+  overProof,
+  lowPreload,
+  noClass,
+  unlistedThread,
+  leftHand,
+  engagementCheck,
+  suspect,
+  firingOrderCrank,
+  firingUneven,
+  impossible,
+  statedDiffers,
+  unusual,
+  lengthCheck,
+  linksSpacing,
+  outside,
+  select,
+  noValue,
+  sizeStep,
+  gradesCheck,
+  wearInside,
+  tradeRangeCheck,
+  sourceUnknown,
+  sourceMissing,
 ];
 
 /** The help page of a code; undefined for a code that there is not. */

@@ -1,9 +1,9 @@
 // What a check is. To add one: write `server/checks/<area>/<name>.ts` that exports a Check, its help page `<name>.md` beside it
 // (an example that gives the finding and one that does not: both are tests), and a line in `catalog.ts`.
 import type { Span } from '../../grammar/tree.ts';
+import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
-import type { BuiltView } from '../model/build-view.ts';
 import type { Engine, Thing, View } from '../model/view.ts';
 
 /** Another place that a finding points at, or the place of an edit. */
@@ -14,7 +14,10 @@ export interface Pointer {
 
 export interface Extra {
   readonly related?: readonly (Pointer & { readonly message: string })[];
-  readonly fixes?: readonly { readonly title: string; readonly edits: readonly (Pointer & { readonly text: string })[] }[];
+  readonly fixes?: readonly {
+    readonly title: string;
+    readonly edits: readonly (Pointer & { readonly text: string })[];
+  }[];
   /** Where it is not the code's usual one. */
   readonly severity?: Severity;
   /** Something is missing rather than contradicted: information in a draft. */

@@ -5,18 +5,29 @@ import { convert, type Unit, unitOf, unitText } from '../mechanics/units.ts';
 import { shownNumber } from '../model/limit-sums.ts';
 
 /** `0.020..0.060 mm` from base units; one figure where both ends come out alike. */
-export function rangeShown(value: { readonly low: Exact | number; readonly high: Exact | number }, unit: Unit, places: number): string {
+export function rangeShown(
+  value: { readonly low: Exact | number; readonly high: Exact | number },
+  unit: Unit,
+  places: number,
+): string {
   const [low, high] = [shownNumber(value.low, unit, places), shownNumber(value.high, unit, places)];
   const written = unitText(unit);
   return `${low === high ? low : `${low}..${high}`}${written === '' ? '' : ` ${written}`}`;
 }
 
 /** Bounds of which one may be open: `0.020..0.060 mm`, `at least 0.20 mm`. */
-export function boundsShown(bounds: { readonly low: Exact | undefined; readonly high: Exact | undefined; readonly unit: Unit; readonly places: number }): string {
+export function boundsShown(bounds: {
+  readonly low: Exact | undefined;
+  readonly high: Exact | undefined;
+  readonly unit: Unit;
+  readonly places: number;
+}): string {
   const { low, high, unit, places } = bounds;
   if (low !== undefined && high !== undefined) return rangeShown({ low, high }, unit, places);
   const edge = low ?? high;
-  return edge === undefined ? '' : `at ${low === undefined ? 'most' : 'least'} ${rangeShown({ low: edge, high: edge }, unit, places)}`;
+  return edge === undefined
+    ? ''
+    : `at ${low === undefined ? 'most' : 'least'} ${rangeShown({ low: edge, high: edge }, unit, places)}`;
 }
 
 /** `16.7 kN` from newtons. */
@@ -36,7 +47,9 @@ export function percent(share: number): string {
 
 /** `71 to 88 %`. */
 export function percentBand(band: Band): string {
-  return Math.round(band.low * 100) === Math.round(band.high * 100) ? percent(band.low) : `${Math.round(band.low * 100)} to ${percent(band.high)}`;
+  return Math.round(band.low * 100) === Math.round(band.high * 100)
+    ? percent(band.low)
+    : `${Math.round(band.low * 100)} to ${percent(band.high)}`;
 }
 
 /** A torque (N·m) in a unit, to two figures or a whole number: `47 N.m`, `8.5 lbf.ft`. */

@@ -21,14 +21,23 @@ export function kindWord(kind: string): string {
 }
 
 /** The nearest known name, as a sentence and a fix. */
-export function didYouMean(name: Name, known: Iterable<string>, placed: Placed): { readonly sentence: string; readonly fixes: NonNullable<Extra['fixes']> } {
+export function didYouMean(
+  name: Name,
+  known: Iterable<string>,
+  placed: Placed,
+): { readonly sentence: string; readonly fixes: NonNullable<Extra['fixes']> } {
   const near = nearest(name.text, known);
   if (near === undefined) return { sentence: '', fixes: [] };
   return { sentence: ` Did you mean ${near}?`, fixes: [change(placed, name, near)] };
 }
 
 /** A fix that writes something else in one place. */
-export function change(placed: Placed, span: Span, text: string, title = `Change ${placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ')} to ${text}`): NonNullable<Extra['fixes']>[number] {
+export function change(
+  placed: Placed,
+  span: Span,
+  text: string,
+  title = `Change ${placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ')} to ${text}`,
+): NonNullable<Extra['fixes']>[number] {
   return { title, edits: [{ placed, span, text }] };
 }
 

@@ -1,6 +1,6 @@
 // `fettle format`: the canonical layout, written whole or not at all.
 import { renameSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
-import { dirname, join, basename } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { formatText } from '../../grammar/printer.ts';
 import { specsAt } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
@@ -28,7 +28,9 @@ export function writeWhole(path: string, text: string): void {
     } catch {
       // It was not written at all.
     }
-    throw new CannotDo(`${path} can't be written (${(error as { code?: string }).code ?? 'unknown reason'}). Look at who may write there.`);
+    throw new CannotDo(
+      `${path} can't be written (${(error as { code?: string }).code ?? 'unknown reason'}). Look at who may write there.`,
+    );
   }
 }
 

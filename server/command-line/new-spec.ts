@@ -14,18 +14,29 @@ export interface NewOptions {
 
 /** Runs `new`; asks for the layout where a person sits at the terminal and none is given. */
 export async function newSpec(name: string, options: NewOptions, streams: Streams): Promise<number> {
-  if (!isSpecName(name)) throw new CannotDo(`${name} can't be the name of a spec: letters and digits joined by single hyphens, as in brindle-four.`);
+  if (!isSpecName(name))
+    throw new CannotDo(
+      `${name} can't be the name of a spec: letters and digits joined by single hyphens, as in brindle-four.`,
+    );
   let wanted = options.layout;
   if (wanted === undefined) {
     if (streams.ask === undefined) throw new CannotDo('Say how the cylinders lie: --layout inline, vee or flat.');
     wanted = await streams.ask('How do the cylinders lie?', ['inline', 'vee', 'flat']);
   }
   const layout = readLayout(options.cylinders === undefined ? wanted : `${options.cylinders} ${wanted}`);
-  if (layout === undefined) throw new CannotDo(`${wanted} is no layout that can be begun with. Write inline, vee or flat, with --cylinders for how many (an even number for vee and flat).`);
+  if (layout === undefined)
+    throw new CannotDo(
+      `${wanted} is no layout that can be begun with. Write inline, vee or flat, with --cylinders for how many (an even number for vee and flat).`,
+    );
   const path = resolve(streams.folder, options.output ?? `${name}.fettle`);
-  if (existsSync(path)) throw new CannotDo(`${shownPath(path, streams.folder)} is there already and was left as it is. Choose another name, or --output.`);
+  if (existsSync(path))
+    throw new CannotDo(
+      `${shownPath(path, streams.folder)} is there already and was left as it is. Choose another name, or --output.`,
+    );
   writeWhole(path, firstSpec(name, layout));
   streams.out(`${shownPath(path, streams.folder)}\n`);
-  streams.err(`Written. Put in the figures from the maker's manual, then run: fettle check ${shownPath(path, streams.folder)}\n`);
+  streams.err(
+    `Written. Put in the figures from the maker's manual, then run: fettle check ${shownPath(path, streams.folder)}\n`,
+  );
   return 0;
 }

@@ -1,6 +1,7 @@
 // The `fettle` command as it is installed: streams of the process, and the server that lies beside it.
-import { createInterface } from 'node:readline/promises';
+
 import { argv, cwd, exit, stderr, stdin, stdout } from 'node:process';
+import { createInterface } from 'node:readline/promises';
 import { run } from '../command-line/run.ts';
 import type { Streams } from '../command-line/streams.ts';
 
@@ -22,14 +23,16 @@ const streams: Streams = {
     for await (const piece of stdin) pieces.push(Buffer.from(piece as Uint8Array));
     return Buffer.concat(pieces).toString('utf8');
   },
-  ...(stdin.isTTY === true && stdout.isTTY === true ? {
-    async ask(question, choices) {
-      const lines = createInterface({ input: stdin, output: stderr });
-      const answer = await lines.question(`${question} (${choices.join(', ')}) `);
-      lines.close();
-      return answer.trim();
-    },
-  } : {}),
+  ...(stdin.isTTY === true && stdout.isTTY === true
+    ? {
+        async ask(question, choices) {
+          const lines = createInterface({ input: stdin, output: stderr });
+          const answer = await lines.question(`${question} (${choices.join(', ')}) `);
+          lines.close();
+          return answer.trim();
+        },
+      }
+    : {}),
 };
 
 async function serve(): Promise<number> {

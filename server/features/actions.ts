@@ -17,18 +17,28 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
   const out: Action[] = [];
   for (const finding of analysis.findings) {
     if (finding.end < start || finding.start > end) continue;
-    for (const [i, fix] of finding.fixes.entries()) out.push({ title: fix.title, finding, edits: fix.edits, preferred: i === 0 });
+    for (const [i, fix] of finding.fixes.entries())
+      out.push({ title: fix.title, finding, edits: fix.edits, preferred: i === 0 });
     const alike = analysis.findings.filter((each) => each.code === finding.code && each.fixes.length > 0);
     const edits = alike.flatMap((each) => each.fixes[0]?.edits ?? []);
-    if (alike.length > 1 && finding.fixes.length > 0 && !overlapping(edits)) out.push({ title: `Mend all ${alike.length} of ${finding.code} here`, finding, edits, preferred: false });
+    if (alike.length > 1 && finding.fixes.length > 0 && !overlapping(edits))
+      out.push({ title: `Mend all ${alike.length} of ${finding.code} here`, finding, edits, preferred: false });
   }
   const quantity = quantityAt(analysis, start);
   if (quantity !== undefined && !('restated' in quantity.value && quantity.value.restated !== undefined)) {
     const other = otherUnitText(quantity.value);
     const written = analysis.file.text.slice(quantity.start, quantity.end);
     if (other !== undefined) {
-      out.push({ title: `Convert ${written} to ${other}`, edits: [{ file, start: quantity.start, end: quantity.end, text: other }], preferred: false });
-      out.push({ title: `Write it in both units: ${written} (${other})`, edits: [{ file, start: quantity.end, end: quantity.end, text: ` (${other})` }], preferred: false });
+      out.push({
+        title: `Convert ${written} to ${other}`,
+        edits: [{ file, start: quantity.start, end: quantity.end, text: other }],
+        preferred: false,
+      });
+      out.push({
+        title: `Write it in both units: ${written} (${other})`,
+        edits: [{ file, start: quantity.end, end: quantity.end, text: ` (${other})` }],
+        preferred: false,
+      });
     }
   }
   return out;

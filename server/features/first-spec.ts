@@ -9,15 +9,59 @@ export interface Layout {
 }
 
 /** Crankpins and firing order that go together, for the layouts that are common. */
-const CRANKS: Readonly<Record<string, { readonly pins: readonly (readonly [string, number])[]; readonly order: string }>> = {
+const CRANKS: Readonly<
+  Record<string, { readonly pins: readonly (readonly [string, number])[]; readonly order: string }>
+> = {
   '1 inline': { pins: [['1', 0]], order: '' },
   '2 inline': { pins: [['1, 2', 0]], order: '1-2' },
-  '3 inline': { pins: [['1', 0], ['2', 240], ['3', 120]], order: '1-3-2' },
-  '4 inline': { pins: [['1, 4', 0], ['2, 3', 180]], order: '1-3-4-2' },
-  '6 inline': { pins: [['1, 6', 0], ['2, 5', 120], ['3, 4', 240]], order: '1-5-3-6-2-4' },
-  '2 flat': { pins: [['1', 0], ['2', 180]], order: '1-2' },
-  '4 flat': { pins: [['1', 0], ['2', 180], ['3', 180], ['4', 0]], order: '1-3-2-4' },
-  '8 vee 90': { pins: [['1, 2', 0], ['3, 4', 270], ['5, 6', 90], ['7, 8', 180]], order: '1-8-4-3-6-5-7-2' },
+  '3 inline': {
+    pins: [
+      ['1', 0],
+      ['2', 240],
+      ['3', 120],
+    ],
+    order: '1-3-2',
+  },
+  '4 inline': {
+    pins: [
+      ['1, 4', 0],
+      ['2, 3', 180],
+    ],
+    order: '1-3-4-2',
+  },
+  '6 inline': {
+    pins: [
+      ['1, 6', 0],
+      ['2, 5', 120],
+      ['3, 4', 240],
+    ],
+    order: '1-5-3-6-2-4',
+  },
+  '2 flat': {
+    pins: [
+      ['1', 0],
+      ['2', 180],
+    ],
+    order: '1-2',
+  },
+  '4 flat': {
+    pins: [
+      ['1', 0],
+      ['2', 180],
+      ['3', 180],
+      ['4', 0],
+    ],
+    order: '1-3-2-4',
+  },
+  '8 vee 90': {
+    pins: [
+      ['1, 2', 0],
+      ['3, 4', 270],
+      ['5, 6', 90],
+      ['7, 8', 180],
+    ],
+    order: '1-8-4-3-6-5-7-2',
+  },
 };
 
 /** Reads a layout as in `cylinders`: `4 inline`, `8 vee 90 deg`, `2 flat`; a bare word takes the usual number. Undefined for anything else. */
@@ -33,7 +77,13 @@ export function readLayout(text: string): Layout | undefined {
 
 /** Whether a text can be the name of a spec. */
 export function isSpecName(name: string): boolean {
-  return /^\p{L}[\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*$/u.test(name) && !/^(?:spec|engine|part|fastener|supply|grades|drive|valve-timing|limit|sequence|step|job|record|use|when)$/i.test(name) && !/^x\d+$/i.test(name);
+  return (
+    /^\p{L}[\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*$/u.test(name) &&
+    !/^(?:spec|engine|part|fastener|supply|grades|drive|valve-timing|limit|sequence|step|job|record|use|when)$/i.test(
+      name,
+    ) &&
+    !/^x\d+$/i.test(name)
+  );
 }
 
 /** The text of a first spec, in canonical layout: a draft that checks without an error. */
@@ -249,8 +299,11 @@ function title(name: string): string {
 function tighteningRows(perRow: number): string {
   const middle = (perRow - 1) / 2;
   const places = Array.from({ length: perRow * 2 }, (_, i) => ({ row: i < perRow ? 0 : 1, at: i % perRow }));
-  const sorted = [...places].sort((a, b) => Math.abs(a.at - middle) - Math.abs(b.at - middle) || a.at - b.at || a.row - b.row);
-  const number = (row: number, at: number): number => sorted.findIndex((place) => place.row === row && place.at === at) + 1;
+  const sorted = [...places].sort(
+    (a, b) => Math.abs(a.at - middle) - Math.abs(b.at - middle) || a.at - b.at || a.row - b.row,
+  );
+  const number = (row: number, at: number): number =>
+    sorted.findIndex((place) => place.row === row && place.at === at) + 1;
   const row = (which: number): string => Array.from({ length: perRow }, (_, at) => number(which, at)).join(' ');
   return `    ${row(0)} /\n    ${row(1)}`;
 }

@@ -26,8 +26,10 @@ function ownRows(analysis: Analysis): readonly ValueRow[] {
 }
 
 function headline(row: ValueRow): string | undefined {
-  if (row.name.startsWith('limit.')) return `${rangeText(row)}${row.verdict === undefined ? '' : `, ${VERDICT[row.verdict]}`}`;
-  if (row.name.endsWith('.proof-share') && row.nominal !== undefined && row.low !== undefined && row.high !== undefined) return `${Math.round(row.low * 100)} to ${Math.round(row.high * 100)} % of proof load`;
+  if (row.name.startsWith('limit.'))
+    return `${rangeText(row)}${row.verdict === undefined ? '' : `, ${VERDICT[row.verdict]}`}`;
+  if (row.name.endsWith('.proof-share') && row.nominal !== undefined && row.low !== undefined && row.high !== undefined)
+    return `${Math.round(row.low * 100)} to ${Math.round(row.high * 100)} % of proof load`;
   if (row.name.endsWith('.links-return')) return `marked links are back after ${rangeText(row)}`;
   if (row.name.endsWith('.one-tooth')) return `one tooth is ${rangeText(row)} of crankshaft`;
   if (row.name === 'engine.compression-ratio') return `compression ${rangeText(row)}:1`;

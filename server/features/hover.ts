@@ -1,8 +1,8 @@
 // What is said about the thing under the cursor, as Markdown.
-import { CLAUSES, DECLARATIONS, statementRow } from '../../grammar/vocabulary.ts';
-import { UNITS } from '../../grammar/vocabulary/units.ts';
-import { usualForm } from '../../grammar/vocabulary.ts';
+
 import { wordEnd } from '../../grammar/characters.ts';
+import { UNITS } from '../../grammar/vocabulary/units.ts';
+import { CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { valuesOf } from '../model/values.ts';
 import type { Thing } from '../model/view.ts';
@@ -32,20 +32,31 @@ function shownDeclaration(thing: Thing): string {
 }
 
 function figures(analysis: Analysis, prefix: string): string {
-  const rows = analysis.views.slice(0, 1).flatMap((view) => valuesOf(view)).filter((row) => row.name === prefix || row.name.startsWith(`${prefix}.`));
+  const rows = analysis.views
+    .slice(0, 1)
+    .flatMap((view) => valuesOf(view))
+    .filter((row) => row.name === prefix || row.name.startsWith(`${prefix}.`));
   if (rows.length === 0) return '';
   const verdicts = { inside: 'inside', outside: '**outside**', select: 'select or measure' } as const;
-  return `\n\n${rows.slice(0, 12).map((row) => {
-    const likely = row.statistical === undefined || row.low === row.high ? '' : `, mostly ${row.statistical.low.toPrecision(3)} to ${row.statistical.high.toPrecision(3)}`;
-    const verdict = row.verdict === undefined ? '' : `: ${verdicts[row.verdict]}`;
-    return `- ${plain(row.name.slice(prefix.length + 1) || row.name)} ${plain(rangeText(row))}${likely}${verdict}${row.working === undefined ? '' : `  \n  ${plain(row.working)}`}`;
-  }).join('\n')}`;
+  return `\n\n${rows
+    .slice(0, 12)
+    .map((row) => {
+      const likely =
+        row.statistical === undefined || row.low === row.high
+          ? ''
+          : `, mostly ${row.statistical.low.toPrecision(3)} to ${row.statistical.high.toPrecision(3)}`;
+      const verdict = row.verdict === undefined ? '' : `: ${verdicts[row.verdict]}`;
+      return `- ${plain(row.name.slice(prefix.length + 1) || row.name)} ${plain(rangeText(row))}${likely}${verdict}${row.working === undefined ? '' : `  \n  ${plain(row.working)}`}`;
+    })
+    .join('\n')}`;
 }
 
 function ofThing(analysis: Analysis, thing: Thing): string {
   const kind = thing.kind === 'valve-timing' ? 'valve timing' : thing.kind;
   const title = thing.title === undefined ? '' : `: ${plain(thing.title)}`;
-  const sums = ['limit', 'fastener', 'drive', 'valve-timing'].includes(thing.kind) ? figures(analysis, `${thing.kind}.${thing.name}`) : '';
+  const sums = ['limit', 'fastener', 'drive', 'valve-timing'].includes(thing.kind)
+    ? figures(analysis, `${thing.kind}.${thing.name}`)
+    : '';
   return `**${plain(thing.name)}** (${kind})${title}${sums}${fenced(shownDeclaration(thing))}`;
 }
 
@@ -55,12 +66,23 @@ export function hover(analysis: Analysis, offset: number): Hover | undefined {
   const name = nameAt(analysis, offset);
   if (name !== undefined && name.set === 'thing') {
     const thing = thingOf(analysis, name.thing);
-    if (thing !== undefined) return { markdown: ofThing(analysis, thing), start: name.place.start, end: name.place.end };
+    if (thing !== undefined)
+      return { markdown: ofThing(analysis, thing), start: name.place.start, end: name.place.end };
   }
   if (name?.set === 'feature' && name.feature !== undefined) {
     const thing = thingOf(analysis, name.thing);
-    const statement = thing?.kind === 'part' ? (thing.dimensions.get(name.feature)?.statement ?? thing.figures.get(name.feature)?.statement ?? thing.marks.get(name.feature)?.statement) : undefined;
-    if (thing !== undefined && statement !== undefined) return { markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(thing.placed.section.text.slice(statement.start, statement.end))}`, start: name.place.start, end: name.place.end };
+    const statement =
+      thing?.kind === 'part'
+        ? (thing.dimensions.get(name.feature)?.statement ??
+          thing.figures.get(name.feature)?.statement ??
+          thing.marks.get(name.feature)?.statement)
+        : undefined;
+    if (thing !== undefined && statement !== undefined)
+      return {
+        markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(thing.placed.section.text.slice(statement.start, statement.end))}`,
+        start: name.place.start,
+        end: name.place.end,
+      };
   }
   const quantity = quantityAt(analysis, offset);
   if (quantity !== undefined) {
@@ -72,14 +94,18 @@ export function hover(analysis: Analysis, offset: number): Hover | undefined {
   const end = wordEnd(text, start);
   if (end <= start || offset > end) return undefined;
   const word = usualForm(text.slice(start, end));
-  if (word === 'engine' && placedAt(analysis, offset)?.declaration.word === 'engine') return { markdown: `**The engine**${figures(analysis, 'engine')}`, start, end };
+  if (word === 'engine' && placedAt(analysis, offset)?.declaration.word === 'engine')
+    return { markdown: `**The engine**${figures(analysis, 'engine')}`, start, end };
   const block = blockAt(analysis, offset);
   const row = block === undefined ? undefined : statementRow(block, word);
   const declaration = DECLARATIONS.find((each) => each.word === word);
   if (row !== undefined) return { markdown: `**${word}**: ${plain(row.help)}${fenced(row.example)}`, start, end };
-  if (declaration !== undefined) return { markdown: `**${word}**: ${plain(declaration.help)}${fenced(declaration.example)}`, start, end };
+  if (declaration !== undefined)
+    return { markdown: `**${word}**: ${plain(declaration.help)}${fenced(declaration.example)}`, start, end };
   const clause = CLAUSES.find((each) => each.word === word);
   if (clause !== undefined) return { markdown: `**${word}**: ${plain(clause.help)}`, start, end };
   const unit = UNITS.find((each) => each.unit === text.slice(start, end));
-  return unit === undefined ? undefined : { markdown: `**${plain(unit.unit)}**: ${plain(unit.help)} (${unit.kind})`, start, end };
+  return unit === undefined
+    ? undefined
+    : { markdown: `**${plain(unit.unit)}**: ${plain(unit.help)} (${unit.kind})`, start, end };
 }

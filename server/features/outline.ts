@@ -1,7 +1,7 @@
 // The outline of a file, and what may be folded.
 import { toFile } from '../../grammar/sections.ts';
 import type { Analysis } from '../model/analysis.ts';
-import { placeOf, type Placed } from '../model/placed.ts';
+import { type Placed, placeOf } from '../model/placed.ts';
 
 export interface OutlineItem {
   readonly name: string;
@@ -19,8 +19,13 @@ function item(placed: Placed): OutlineItem {
   const whole = placeOf(placed, declaration);
   const name = placeOf(placed, declaration.name ?? declaration.path ?? declaration.wordSpan);
   return {
-    name: declaration.name?.text ?? declaration.path?.value ?? declaration.word, detail: declaration.title?.value ?? '', word: declaration.word,
-    start: whole.start, end: whole.end, nameStart: name.start, nameEnd: name.end,
+    name: declaration.name?.text ?? declaration.path?.value ?? declaration.word,
+    detail: declaration.title?.value ?? '',
+    word: declaration.word,
+    start: whole.start,
+    end: whole.end,
+    nameStart: name.start,
+    nameEnd: name.end,
     children: placed.steps.filter((step) => step !== undefined).map(item),
   };
 }
@@ -31,15 +36,22 @@ export function outline(analysis: Analysis): readonly OutlineItem[] {
 }
 
 /** Stretches that may be folded: braces over more than one line, and runs of comment lines. */
-export function folds(analysis: Analysis): readonly { readonly start: number; readonly end: number; readonly comment: boolean }[] {
+export function folds(
+  analysis: Analysis,
+): readonly { readonly start: number; readonly end: number; readonly comment: boolean }[] {
   const out: { start: number; end: number; comment: boolean }[] = [];
   const add = (placed: Placed): void => {
     const { declaration } = placed;
     const body = declaration.body;
-    out.push({ start: toFile(placed.section, declaration.start), end: toFile(placed.section, body?.end ?? declaration.end), comment: false });
+    out.push({
+      start: toFile(placed.section, declaration.start),
+      end: toFile(placed.section, body?.end ?? declaration.end),
+      comment: false,
+    });
     for (const step of placed.steps) if (step !== undefined) add(step);
   };
   for (const placed of analysis.file.declarations) add(placed);
-  for (const run of analysis.file.text.matchAll(/(?:^[ \t]*#[^\n]*(?:\n|$)){2,}/gm)) out.push({ start: run.index, end: run.index + run[0].trimEnd().length, comment: true });
+  for (const run of analysis.file.text.matchAll(/(?:^[ \t]*#[^\n]*(?:\n|$)){2,}/gm))
+    out.push({ start: run.index, end: run.index + run[0].trimEnd().length, comment: true });
   return out;
 }

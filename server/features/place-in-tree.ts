@@ -1,9 +1,10 @@
 // Where a cursor stands: in which declaration, at which name, in which block. Plain offsets in the file.
-import type { Block } from '../../grammar/vocabulary.ts';
+
 import { type Section, toFile } from '../../grammar/sections.ts';
+import type { Block } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
-import { type FilePlace } from '../model/finding.ts';
-import { placeOf, type Placed } from '../model/placed.ts';
+import type { FilePlace } from '../model/finding.ts';
+import { type Placed, placeOf } from '../model/placed.ts';
 import { type Use, usesOf } from '../model/references.ts';
 import type { Thing } from '../model/view.ts';
 
@@ -48,20 +49,76 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
   const names: NameAt[] = [];
   const { declaration } = placed;
   const own = declaration.name;
-  if (own !== undefined && declaration.word !== 'spec') names.push({ text: own.text, place: placeOf(placed, own), thing: own.text, declares: true, set: 'thing' });
+  if (own !== undefined && declaration.word !== 'spec')
+    names.push({ text: own.text, place: placeOf(placed, own), thing: own.text, declares: true, set: 'thing' });
   for (const use of usesOf(placed).uses) {
     if (use.kinds[0] === 'spec' || use.name.text === 'engine') continue;
-    names.push({ text: use.name.text, place: placeOf(placed, use.name), thing: use.name.text, declares: false, use, set: 'thing' });
-    if (use.feature !== undefined) names.push({ text: use.feature.text, place: placeOf(placed, use.feature), thing: use.name.text, feature: use.feature.text, declares: false, use, set: 'feature' });
+    names.push({
+      text: use.name.text,
+      place: placeOf(placed, use.name),
+      thing: use.name.text,
+      declares: false,
+      use,
+      set: 'thing',
+    });
+    if (use.feature !== undefined)
+      names.push({
+        text: use.feature.text,
+        place: placeOf(placed, use.feature),
+        thing: use.name.text,
+        feature: use.feature.text,
+        declares: false,
+        use,
+        set: 'feature',
+      });
   }
-  for (const source of usesOf(placed).sources) names.push({ text: source.text, place: placeOf(placed, source), thing: source.text, declares: false, set: 'source' });
-  for (const { name } of usesOf(placed).variants) names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: false, set: 'variant' });
+  for (const source of usesOf(placed).sources)
+    names.push({
+      text: source.text,
+      place: placeOf(placed, source),
+      thing: source.text,
+      declares: false,
+      set: 'source',
+    });
+  for (const { name } of usesOf(placed).variants)
+    names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: false, set: 'variant' });
   for (const statement of declaration.body?.statements ?? []) {
-    if (statement.kind === 'source') names.push({ text: statement.name.text, place: placeOf(placed, statement.name), thing: statement.name.text, declares: true, set: 'source' });
-    if (statement.kind === 'names' && statement.word === 'variants') for (const name of statement.names) names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: true, set: 'variant' });
+    if (statement.kind === 'source')
+      names.push({
+        text: statement.name.text,
+        place: placeOf(placed, statement.name),
+        thing: statement.name.text,
+        declares: true,
+        set: 'source',
+      });
+    if (statement.kind === 'names' && statement.word === 'variants')
+      for (const name of statement.names)
+        names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: true, set: 'variant' });
     if (own === undefined) continue;
-    if (statement.kind === 'names' && statement.word === 'feature') for (const name of statement.names) names.push({ text: name.text, place: placeOf(placed, name), thing: own.text, feature: name.text, declares: true, set: 'feature' });
-    if (statement.kind === 'dimension' || statement.kind === 'figure' || statement.kind === 'mark' || statement.kind === 'size') names.push({ text: statement.name.text, place: placeOf(placed, statement.name), thing: own.text, feature: statement.name.text, declares: true, set: 'feature' });
+    if (statement.kind === 'names' && statement.word === 'feature')
+      for (const name of statement.names)
+        names.push({
+          text: name.text,
+          place: placeOf(placed, name),
+          thing: own.text,
+          feature: name.text,
+          declares: true,
+          set: 'feature',
+        });
+    if (
+      statement.kind === 'dimension' ||
+      statement.kind === 'figure' ||
+      statement.kind === 'mark' ||
+      statement.kind === 'size'
+    )
+      names.push({
+        text: statement.name.text,
+        place: placeOf(placed, statement.name),
+        thing: own.text,
+        feature: statement.name.text,
+        declares: true,
+        set: 'feature',
+      });
   }
   return names;
 }

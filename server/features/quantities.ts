@@ -16,11 +16,13 @@ export interface QuantityAt {
 
 /** All values with a unit in a file, by place. */
 export function quantitiesIn(analysis: Analysis): readonly QuantityAt[] {
-  return everyPlaced(analysis).flatMap((placed) => writtenValues(placed).flatMap(({ value }) => {
-    if (value.kind !== 'quantity' && value.kind !== 'range' && value.kind !== 'tolerance') return [];
-    const { start, end } = placeOf(placed, value);
-    return [{ value, start, end }];
-  }));
+  return everyPlaced(analysis).flatMap((placed) =>
+    writtenValues(placed).flatMap(({ value }) => {
+      if (value.kind !== 'quantity' && value.kind !== 'range' && value.kind !== 'tolerance') return [];
+      const { start, end } = placeOf(placed, value);
+      return [{ value, start, end }];
+    }),
+  );
 }
 
 export function quantityAt(analysis: Analysis, offset: number): QuantityAt | undefined {

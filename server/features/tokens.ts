@@ -1,7 +1,8 @@
 // Semantic tokens: what each word is, where the colouring rules alone can't know it.
-import { statementRow, type Block } from '../../grammar/vocabulary.ts';
+
 import { toFile } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
+import { type Block, statementRow } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';
 import { everyPlaced, namesOfPlaced } from './place-in-tree.ts';
@@ -20,7 +21,12 @@ export interface SemanticToken {
 function ofPlaced(placed: Placed): readonly SemanticToken[] {
   const out: SemanticToken[] = [];
   const keyword = (span: { readonly start: number; readonly end: number }): void => {
-    out.push({ start: toFile(placed.section, span.start), length: span.end - span.start, type: 'keyword', declares: false });
+    out.push({
+      start: toFile(placed.section, span.start),
+      length: span.end - span.start,
+      type: 'keyword',
+      declares: false,
+    });
   };
   keyword(placed.declaration.wordSpan);
   const walk = (statements: readonly Statement[], block: Block): void => {
@@ -32,14 +38,28 @@ function ofPlaced(placed: Placed): readonly SemanticToken[] {
   };
   walk(placed.declaration.body?.statements ?? [], placed.declaration.word as Block);
   for (const name of namesOfPlaced(placed)) {
-    out.push({ start: name.place.start, length: name.place.end - name.place.start, type: name.set === 'feature' ? 'property' : name.set === 'variant' ? 'enumMember' : name.set === 'source' ? 'variable' : 'class', declares: name.declares });
+    out.push({
+      start: name.place.start,
+      length: name.place.end - name.place.start,
+      type:
+        name.set === 'feature'
+          ? 'property'
+          : name.set === 'variant'
+            ? 'enumMember'
+            : name.set === 'source'
+              ? 'variable'
+              : 'class',
+      declares: name.declares,
+    });
   }
   return out;
 }
 
 /** All semantic tokens of a file by place, none over another. */
 export function semanticTokens(analysis: Analysis): readonly SemanticToken[] {
-  const sorted = everyPlaced(analysis).flatMap(ofPlaced).sort((a, b) => a.start - b.start || b.length - a.length);
+  const sorted = everyPlaced(analysis)
+    .flatMap(ofPlaced)
+    .sort((a, b) => a.start - b.start || b.length - a.length);
   let last = -1;
   return sorted.filter((token) => {
     if (token.start < last || token.length <= 0) return false;

@@ -23,16 +23,21 @@ function converted(number: number, from: Unit, to: Unit): number | undefined {
 export function rangeText(row: ValueRow): string {
   if (row.values !== undefined) return `${row.values.map(shown).join(', ')} ${row.unit}`.trim();
   const figures = (scale: (number: number) => number | undefined): string | undefined => {
-    const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) => (number === undefined ? undefined : scale(number)));
+    const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) =>
+      number === undefined ? undefined : scale(number),
+    );
     if (low !== undefined && high !== undefined && shown(low) !== shown(high)) return `${shown(low)} to ${shown(high)}`;
     return nominal === undefined ? undefined : shown(nominal);
   };
   const own = figures((number) => number) ?? '';
   const unit = unitOfRow(row);
   const other = unit === undefined ? undefined : otherSystem(unit);
-  const also = unit === undefined || other === undefined ? undefined : figures((number) => converted(number, unit, other));
+  const also =
+    unit === undefined || other === undefined ? undefined : figures((number) => converted(number, unit, other));
   const unitShown = row.unit === 'pitch' ? 'pitches' : row.unit === 'turn' && row.nominal !== 1 ? 'turns' : row.unit;
-  return `${own} ${unitShown}`.trim() + (also === undefined || other === undefined ? '' : ` (${also} ${unitText(other)})`);
+  return (
+    `${own} ${unitShown}`.trim() + (also === undefined || other === undefined ? '' : ` (${also} ${unitText(other)})`)
+  );
 }
 
 const VERDICTS = { inside: 'inside', outside: 'OUTSIDE', select: 'select or measure' } as const;
@@ -41,13 +46,24 @@ const VERDICTS = { inside: 'inside', outside: 'OUTSIDE', select: 'select or meas
 export function valuesText(rows: readonly ValueRow[]): string {
   if (rows.length === 0) return 'There is nothing to work out here yet.\n';
   const width = Math.min(60, Math.max(...rows.map((row) => row.name.length)));
-  return rows.map((row) => {
-    const share = row.name.endsWith('proof-share') && row.nominal !== undefined ? ` (about ${Math.round(row.nominal * 100)} %)` : '';
-    const within = row.within === undefined ? '' : `; within ${[row.within.low, row.within.high].map((bound) => (bound === undefined ? 'open' : shown(bound))).join(' to ')}: ${row.verdict === undefined ? '' : VERDICTS[row.verdict]}`;
-    const likely = row.statistical === undefined || row.low === row.high ? '' : `; mostly ${shown(row.statistical.low)} to ${shown(row.statistical.high)}`;
-    const working = row.working === undefined || row.working === '' ? '' : `\n${' '.repeat(width + 2)}${row.working}`;
-    return `${row.name.padEnd(width)}  ${rangeText(row)}${share}${likely}${within}${working}\n`;
-  }).join('');
+  return rows
+    .map((row) => {
+      const share =
+        row.name.endsWith('proof-share') && row.nominal !== undefined
+          ? ` (about ${Math.round(row.nominal * 100)} %)`
+          : '';
+      const within =
+        row.within === undefined
+          ? ''
+          : `; within ${[row.within.low, row.within.high].map((bound) => (bound === undefined ? 'open' : shown(bound))).join(' to ')}: ${row.verdict === undefined ? '' : VERDICTS[row.verdict]}`;
+      const likely =
+        row.statistical === undefined || row.low === row.high
+          ? ''
+          : `; mostly ${shown(row.statistical.low)} to ${shown(row.statistical.high)}`;
+      const working = row.working === undefined || row.working === '' ? '' : `\n${' '.repeat(width + 2)}${row.working}`;
+      return `${row.name.padEnd(width)}  ${rangeText(row)}${share}${likely}${within}${working}\n`;
+    })
+    .join('');
 }
 
 /** The rows without their places, as `fettle values --format json` gives them. */

@@ -2,8 +2,27 @@
 import type { Parsed } from '../../grammar/parse.ts';
 import type { Name, Statement, Value } from '../../grammar/tree.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
-import type { Declared, Drive, Engine, Fastener, FastenerStage, Grades, Job, Limit, Part, PartDimension, PartMark, PlaceGroup, Sequence, Step, Supply, Thing, ValveTiming, View } from './view.ts';
 import { angleUnitIn } from './stage-kind.ts';
+import type {
+  Declared,
+  Drive,
+  Engine,
+  Fastener,
+  FastenerStage,
+  Grades,
+  Job,
+  Limit,
+  Part,
+  PartDimension,
+  PartMark,
+  PlaceGroup,
+  Sequence,
+  Step,
+  Supply,
+  Thing,
+  ValveTiming,
+  View,
+} from './view.ts';
 
 /** A declaration that shares its name with an earlier one of the same variant. */
 export interface Duplicate {
@@ -36,29 +55,74 @@ function gathered(placed: Placed, variant: string | undefined): Gathered | undef
 }
 
 function isBroken(placed: Placed, statements: readonly Statement[]): boolean {
-  return placed.declaration.broken || statements.some((statement) => statement.kind === 'broken') || placed.section.unclosedBraces.length > 0;
+  return (
+    placed.declaration.broken ||
+    statements.some((statement) => statement.kind === 'broken') ||
+    placed.section.unclosedBraces.length > 0
+  );
 }
 
 function gather(placed: Placed, variant: string | undefined): Gathered | undefined {
   const { declaration } = placed;
   if (declaration.name === undefined) return undefined;
   const statements = statementsFor(declaration.body?.statements, variant);
-  const common = { name: declaration.name.text, title: declaration.title?.value, declaration, statements, broken: isBroken(placed, statements) };
+  const common = {
+    name: declaration.name.text,
+    title: declaration.title?.value,
+    declaration,
+    statements,
+    broken: isBroken(placed, statements),
+  };
   switch (declaration.word) {
-    case 'part': return partOf(common, statements);
-    case 'fastener': return fastenerOf(common, statements);
-    case 'supply': return supplyOf(common, statements);
-    case 'grades': return { ...common, kind: 'grades', by: declaration.by, rows: statements.flatMap((each) => (each.kind === 'grade' ? [{ name: each.name, value: each.value }] : [])) } as Without<Grades>;
-    case 'drive': return driveOf(common, statements);
-    case 'valve-timing': return { ...common, kind: 'valve-timing', shaft: declaration.on?.text } as Without<ValveTiming>;
-    case 'limit': return {
-      ...common, kind: 'limit', sort: declaration.limit?.kind?.word, each: declaration.each, of: declaration.of, expression: declaration.limit?.expression,
-      measured: declaration.limit?.measured !== undefined, within: declaration.limit?.within, wearLimit: declaration.limit?.wearLimit,
-    } as Without<Limit>;
-    case 'sequence': return { ...common, kind: 'sequence', phase: choiceIn(statements, 'phase'), startsWith: namesIn(statements, 'starts-with'), after: namesIn(statements, 'after') } as Without<Sequence>;
-    case 'step': return { ...common, kind: 'step', each: declaration.each, trial: flagIn(statements, 'trial'), after: namesIn(statements, 'after') } as Without<Step>;
-    case 'job': return jobOf(common, statements);
-    default: return undefined;
+    case 'part':
+      return partOf(common, statements);
+    case 'fastener':
+      return fastenerOf(common, statements);
+    case 'supply':
+      return supplyOf(common, statements);
+    case 'grades':
+      return {
+        ...common,
+        kind: 'grades',
+        by: declaration.by,
+        rows: statements.flatMap((each) => (each.kind === 'grade' ? [{ name: each.name, value: each.value }] : [])),
+      } as Without<Grades>;
+    case 'drive':
+      return driveOf(common, statements);
+    case 'valve-timing':
+      return { ...common, kind: 'valve-timing', shaft: declaration.on?.text } as Without<ValveTiming>;
+    case 'limit':
+      return {
+        ...common,
+        kind: 'limit',
+        sort: declaration.limit?.kind?.word,
+        each: declaration.each,
+        of: declaration.of,
+        expression: declaration.limit?.expression,
+        measured: declaration.limit?.measured !== undefined,
+        within: declaration.limit?.within,
+        wearLimit: declaration.limit?.wearLimit,
+      } as Without<Limit>;
+    case 'sequence':
+      return {
+        ...common,
+        kind: 'sequence',
+        phase: choiceIn(statements, 'phase'),
+        startsWith: namesIn(statements, 'starts-with'),
+        after: namesIn(statements, 'after'),
+      } as Without<Sequence>;
+    case 'step':
+      return {
+        ...common,
+        kind: 'step',
+        each: declaration.each,
+        trial: flagIn(statements, 'trial'),
+        after: namesIn(statements, 'after'),
+      } as Without<Step>;
+    case 'job':
+      return jobOf(common, statements);
+    default:
+      return undefined;
   }
 }
 
@@ -105,13 +169,22 @@ function placeGroups(statements: readonly Statement[], count: number | undefined
   const named = [...groups].map(([name, size]) => ({ name, count: size }));
   // `part valve x8` with `places inlet, exhaust` has four of each.
   const total = named.reduce((sum, group) => sum + group.count, 0);
-  if (count !== undefined && count > total && named.every((group) => group.count === 1) && count % total === 0) return named.map((group) => ({ ...group, count: count / total }));
+  if (count !== undefined && count > total && named.every((group) => group.count === 1) && count % total === 0)
+    return named.map((group) => ({ ...group, count: count / total }));
   return named;
 }
 
 function dimensionOf(each: Statement): PartDimension | undefined {
-  if (each.kind === 'dimension') return { name: each.name.text, count: Math.max(1, each.count?.value ?? 1), value: each.value, wearLimit: each.wearLimit, statement: each };
-  if (each.kind === 'figure') return { name: each.name.text, count: 1, value: each.value, wearLimit: each.wearLimit, statement: each };
+  if (each.kind === 'dimension')
+    return {
+      name: each.name.text,
+      count: Math.max(1, each.count?.value ?? 1),
+      value: each.value,
+      wearLimit: each.wearLimit,
+      statement: each,
+    };
+  if (each.kind === 'figure')
+    return { name: each.name.text, count: 1, value: each.value, wearLimit: each.wearLimit, statement: each };
   return undefined;
 }
 
@@ -127,25 +200,51 @@ function partOf(common: Common, statements: readonly Statement[]): Without<Part>
   for (const each of statements) {
     const dimension = dimensionOf(each);
     if (dimension !== undefined) (each.kind === 'dimension' ? dimensions : figures).set(dimension.name, dimension);
-    if (each.kind === 'mark') marks.set(each.name.text, { name: each.name.text, at: each.at, against: each.against, statement: each });
+    if (each.kind === 'mark')
+      marks.set(each.name.text, { name: each.name.text, at: each.at, against: each.against, statement: each });
     if (each.kind === 'names' && each.word === 'feature') for (const name of each.names) features.set(name.text, name);
     if (each.kind === 'size') sizes.set(each.name.text, each);
     if (each.kind === 'orient') for (const rule of each.rules) names.add(rule.feature.text);
     if (each.kind === 'value' || each.kind === 'number') names.add(each.word);
-    if (each.kind === 'covers') for (const reference of each.covered) covers.push({ part: reference.owner.text, mark: reference.feature?.text, reference });
+    if (each.kind === 'covers')
+      for (const reference of each.covered)
+        covers.push({ part: reference.owner.text, mark: reference.feature?.text, reference });
   }
   for (const key of [...dimensions.keys(), ...figures.keys(), ...marks.keys(), ...features.keys()]) names.add(key);
   return {
-    ...common, kind: 'part', count: places.reduce((sum, group) => sum + group.count, 0), places, dimensions, figures, marks, features, featureNames: names, sizes,
-    wall: valueIn(statements, 'wall'), teeth: wholeIn(statements, 'teeth'), links: wholeIn(statements, 'links'), pitch: valueIn(statements, 'pitch'),
-    fixedTo: namesIn(statements, 'fixed-to')[0]?.text, heldBack: textIn(statements, 'held-back'), singleUse: flagIn(statements, 'single-use'), matched: flagIn(statements, 'matched'),
-    securedBy: choiceIn(statements, 'secured-by'), onOrder: textIn(statements, 'on-order'), covers,
+    ...common,
+    kind: 'part',
+    count: places.reduce((sum, group) => sum + group.count, 0),
+    places,
+    dimensions,
+    figures,
+    marks,
+    features,
+    featureNames: names,
+    sizes,
+    wall: valueIn(statements, 'wall'),
+    teeth: wholeIn(statements, 'teeth'),
+    links: wholeIn(statements, 'links'),
+    pitch: valueIn(statements, 'pitch'),
+    fixedTo: namesIn(statements, 'fixed-to')[0]?.text,
+    heldBack: textIn(statements, 'held-back'),
+    singleUse: flagIn(statements, 'single-use'),
+    matched: flagIn(statements, 'matched'),
+    securedBy: choiceIn(statements, 'secured-by'),
+    onOrder: textIn(statements, 'on-order'),
+    covers,
   };
 }
 
-function stageOf(stage: { readonly kind: string; readonly value?: Value; readonly start: number; readonly end: number }): FastenerStage {
+function stageOf(stage: {
+  readonly kind: string;
+  readonly value?: Value;
+  readonly start: number;
+  readonly end: number;
+}): FastenerStage {
   const span = { start: stage.start, end: stage.end };
-  if (stage.kind === 'slacken' || stage.kind === 'hand-tight' || stage.kind === 'contact') return { kind: stage.kind, value: undefined, span };
+  if (stage.kind === 'slacken' || stage.kind === 'hand-tight' || stage.kind === 'contact')
+    return { kind: stage.kind, value: undefined, span };
   const unit = angleUnitIn(stage.value);
   return { kind: unit === 'angle' ? 'angle' : unit === 'torque' ? 'torque' : 'unreadable', value: stage.value, span };
 }
@@ -159,7 +258,8 @@ function fastenerOf(common: Common, statements: readonly Statement[]): Without<F
   const stages: FastenerStage[] = [];
   for (const statement of statements) {
     if (statement.kind === 'clamps') {
-      for (const reference of statement.clamped) clamps.push({ part: reference.owner.text, places: reference.places, reference });
+      for (const reference of statement.clamped)
+        clamps.push({ part: reference.owner.text, places: reference.places, reference });
       if (statement.to !== undefined) to = { part: statement.to.owner.text, reference: statement.to };
     }
     if (statement.kind === 'each') each = statement.of.owner.text;
@@ -168,9 +268,22 @@ function fastenerOf(common: Common, statements: readonly Statement[]): Without<F
     if (statement.kind === 'torque') stages.push(...statement.stages.map(stageOf));
   }
   return {
-    ...common, kind: 'fastener', count: Math.max(1, common.declaration.count?.value ?? 1), each, thread, strengthClass, clamps, to, stages,
-    joint: choiceIn(statements, 'joint'), fitted: choiceIn(statements, 'fitted'), surface: choiceIn(statements, 'surface'), into: choiceIn(statements, 'into'),
-    singleUse: flagIn(statements, 'single-use'), securedBy: choiceIn(statements, 'secured-by'), onOrder: textIn(statements, 'on-order'),
+    ...common,
+    kind: 'fastener',
+    count: Math.max(1, common.declaration.count?.value ?? 1),
+    each,
+    thread,
+    strengthClass,
+    clamps,
+    to,
+    stages,
+    joint: choiceIn(statements, 'joint'),
+    fitted: choiceIn(statements, 'fitted'),
+    surface: choiceIn(statements, 'surface'),
+    into: choiceIn(statements, 'into'),
+    singleUse: flagIn(statements, 'single-use'),
+    securedBy: choiceIn(statements, 'secured-by'),
+    onOrder: textIn(statements, 'on-order'),
   };
 }
 
@@ -185,20 +298,51 @@ function driveOf(common: Common, statements: readonly Statement[]): Without<Driv
   const markedLinks: Drive['markedLinks'][number][] = [];
   let marksAgree: Drive['marksAgree'];
   for (const each of statements) {
-    if (each.kind === 'wrap') wraps.push({ sort: each.word === 'belt' ? 'belt' : 'chain', part: each.part.text, wheels: each.wheels.map((wheel) => ({ part: wheel.name.text, onBack: wheel.onBack, span: wheel })), statement: each });
+    if (each.kind === 'wrap')
+      wraps.push({
+        sort: each.word === 'belt' ? 'belt' : 'chain',
+        part: each.part.text,
+        wheels: each.wheels.map((wheel) => ({ part: wheel.name.text, onBack: wheel.onBack, span: wheel })),
+        statement: each,
+      });
     if (each.kind === 'mesh') meshes.push({ first: each.first.text, second: each.second.text, statement: each });
-    if (each.kind === 'ratio-of') ratios.push({ first: each.first.text, second: each.second.text, over: [each.ratio.first.text, each.ratio.second.text], statement: each });
+    if (each.kind === 'ratio-of')
+      ratios.push({
+        first: each.first.text,
+        second: each.second.text,
+        over: [each.ratio.first.text, each.ratio.second.text],
+        statement: each,
+      });
     if (each.kind === 'marks-agree') marksAgree = { cylinder: each.tdc.cylinder.value, stroke: each.tdc.stroke?.word };
-    if (each.kind === 'marked-link') markedLinks.push({ links: each.links.map((link) => link.value), part: each.mark.owner.text, mark: each.mark.feature?.text, eitherSide: each.eitherSide, statement: each });
+    if (each.kind === 'marked-link')
+      markedLinks.push({
+        links: each.links.map((link) => link.value),
+        part: each.mark.owner.text,
+        mark: each.mark.feature?.text,
+        eitherSide: each.eitherSide,
+        statement: each,
+      });
   }
-  return { ...common, kind: 'drive', wraps, meshes, ratios, marksAgree, markedLinks, tensioners: namesIn(statements, 'tensioner').map((name) => name.text) };
+  return {
+    ...common,
+    kind: 'drive',
+    wraps,
+    meshes,
+    ratios,
+    marksAgree,
+    markedLinks,
+    tensioners: namesIn(statements, 'tensioner').map((name) => name.text),
+  };
 }
 
 function jobOf(common: Common, statements: readonly Statement[]): Without<Job> {
   const begins = statements.find((each) => each.kind === 'begins');
   return {
-    ...common, kind: 'job', begins: begins?.kind === 'begins' ? { how: begins.how, sequence: begins.sequence?.text } : undefined,
-    sequences: namesIn(statements, 'sequences'), variants: namesIn(statements, 'variant').map((name) => name.text),
+    ...common,
+    kind: 'job',
+    begins: begins?.kind === 'begins' ? { how: begins.how, sequence: begins.sequence?.text } : undefined,
+    sequences: namesIn(statements, 'sequences'),
+    variants: namesIn(statements, 'variant').map((name) => name.text),
   };
 }
 
@@ -208,7 +352,10 @@ function engineOf(placed: Placed, variant: string | undefined): Engine {
   const cycle = choiceIn(statements, 'cycle');
   const rotation = choiceIn(statements, 'rotation');
   return {
-    placed, declaration: placed.declaration, statements, broken: isBroken(placed, statements),
+    placed,
+    declaration: placed.declaration,
+    statements,
+    broken: isBroken(placed, statements),
     cylinders: cylinders?.kind === 'cylinders' ? cylinders.count.value : undefined,
     layout: cylinders?.kind === 'cylinders' && cylinders.layout?.known === true ? cylinders.layout.word : undefined,
     cycle: cycle === 'two-stroke' || cycle === 'four-stroke' ? cycle : undefined,
@@ -222,7 +369,18 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
   const things = new Map<string, Thing>();
   const folded = new Map<string, Placed>();
   const duplicates: Duplicate[] = [];
-  const lists: { [kind in Thing['kind']]: Thing[] } = { part: [], fastener: [], supply: [], grades: [], drive: [], 'valve-timing': [], limit: [], sequence: [], step: [], job: [] };
+  const lists: { [kind in Thing['kind']]: Thing[] } = {
+    part: [],
+    fastener: [],
+    supply: [],
+    grades: [],
+    drive: [],
+    'valve-timing': [],
+    limit: [],
+    sequence: [],
+    step: [],
+    job: [],
+  };
   const specs: Placed[] = [];
   const engines: Placed[] = [];
   const tables: Grades[] = [];
@@ -262,10 +420,26 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
   const engine = engines[0];
   const own = specs[0];
   return {
-    variant, things, engine: engine === undefined ? undefined : engineOf(engine, variant),
-    parts: lists.part as Part[], fasteners: lists.fastener as Fastener[], supplies: lists.supply as Supply[], grades: lists.grades as Grades[], drives: lists.drive as Drive[],
-    valveTimings: lists['valve-timing'] as ValveTiming[], limits: lists.limit as Limit[], sequences: lists.sequence as Sequence[], jobs: lists.job as Job[], steps: lists.step as Step[],
-    draft: own !== undefined && own.file === files[0]?.file && flagIn(statementsFor(own.declaration.body?.statements, variant), 'draft'), duplicates, specs, engines,
+    variant,
+    things,
+    engine: engine === undefined ? undefined : engineOf(engine, variant),
+    parts: lists.part as Part[],
+    fasteners: lists.fastener as Fastener[],
+    supplies: lists.supply as Supply[],
+    grades: lists.grades as Grades[],
+    drives: lists.drive as Drive[],
+    valveTimings: lists['valve-timing'] as ValveTiming[],
+    limits: lists.limit as Limit[],
+    sequences: lists.sequence as Sequence[],
+    jobs: lists.job as Job[],
+    steps: lists.step as Step[],
+    draft:
+      own !== undefined &&
+      own.file === files[0]?.file &&
+      flagIn(statementsFor(own.declaration.body?.statements, variant), 'draft'),
+    duplicates,
+    specs,
+    engines,
   };
 }
 

@@ -1,6 +1,6 @@
 // Works out drives: speeds of shafts, turns until marked links are back, what one tooth is worth, the length that a chain or belt needs.
 import { loopFit } from '../mechanics/chain.ts';
-import { type Exact, toNumber, wholeNumber, times, ZERO } from '../mechanics/exact.ts';
+import { type Exact, times, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
 import { type Coupling, type DriveSolution, solveDrive } from '../mechanics/gears.ts';
 import { type MarkedLoop, turnsUntilBack } from '../mechanics/links-return.ts';
 import { oneTooth } from '../mechanics/valve-timing.ts';
@@ -35,17 +35,38 @@ export function crankshaftOf(view: View): string | undefined {
 
 /** The wheels of a drive as couplings between shafts. Wheels without teeth (plain idlers) turn nothing that has to be known. */
 export function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
-  const wheel = (name: string, outside: boolean): { shaft: string; teeth: number; outside?: boolean } => ({ shaft: shaftOf(view, name), teeth: partOf(view, name)?.teeth ?? 0, ...(outside ? { outside } : {}) });
+  const wheel = (name: string, outside: boolean): { shaft: string; teeth: number; outside?: boolean } => ({
+    shaft: shaftOf(view, name),
+    teeth: partOf(view, name)?.teeth ?? 0,
+    ...(outside ? { outside } : {}),
+  });
   return [
-    ...drive.wraps.map((wrap): Coupling => ({ kind: 'loop', name: drive.name, wheels: wrap.wheels.map((each) => wheel(each.part, each.onBack)).filter((each) => each.teeth > 0) })),
-    ...drive.meshes.map((mesh): Coupling => ({ kind: 'mesh', name: drive.name, wheels: [wheel(mesh.first, false), wheel(mesh.second, false)] })),
+    ...drive.wraps.map(
+      (wrap): Coupling => ({
+        kind: 'loop',
+        name: drive.name,
+        wheels: wrap.wheels.map((each) => wheel(each.part, each.onBack)).filter((each) => each.teeth > 0),
+      }),
+    ),
+    ...drive.meshes.map(
+      (mesh): Coupling => ({
+        kind: 'mesh',
+        name: drive.name,
+        wheels: [wheel(mesh.first, false), wheel(mesh.second, false)],
+      }),
+    ),
   ];
 }
 
 /** Speeds of all shafts that the crankshaft turns, through all drives together. */
 export function speedsOf(view: View): DriveSolution | undefined {
   const crankshaft = crankshaftOf(view);
-  return crankshaft === undefined ? undefined : solveDrive(crankshaft, view.drives.flatMap((drive) => couplingsOf(drive, view)));
+  return crankshaft === undefined
+    ? undefined
+    : solveDrive(
+        crankshaft,
+        view.drives.flatMap((drive) => couplingsOf(drive, view)),
+      );
 }
 
 export interface DriveResult {
@@ -57,23 +78,46 @@ export interface DriveResult {
   /** Crankshaft degrees for one tooth on the wheel that the drive turns. */
   readonly oneTooth: Exact | undefined;
   /** For two wheels with a centre distance: length needed in pitches, by the nominal distance and over its tolerance, and what is spare. */
-  readonly length: { readonly needed: number; readonly low: number; readonly high: number; readonly links: number; readonly spare: number; readonly sort: 'chain' | 'belt' } | undefined;
+  readonly length:
+    | {
+        readonly needed: number;
+        readonly low: number;
+        readonly high: number;
+        readonly links: number;
+        readonly spare: number;
+        readonly sort: 'chain' | 'belt';
+      }
+    | undefined;
 }
 
 /** Works a drive out as far as teeth, links, pitch and centre distance are known. */
 export function workOutDrive(drive: Drive, view: View): DriveResult {
   const solution = speedsOf(view);
-  const wheels = drive.wraps[0]?.wheels.map((wheel) => wheel.part) ?? drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]);
+  const wheels =
+    drive.wraps[0]?.wheels.map((wheel) => wheel.part) ?? drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]);
   const first = wheels[0];
-  const others = wheels.filter((wheel) => first !== undefined && shaftOf(view, wheel) !== shaftOf(view, first) && (partOf(view, wheel)?.teeth ?? 0) > 0);
+  const others = wheels.filter(
+    (wheel) =>
+      first !== undefined && shaftOf(view, wheel) !== shaftOf(view, first) && (partOf(view, wheel)?.teeth ?? 0) > 0,
+  );
   // The wheel on a shaft counts, not an idler; a gear cut on its shaft is fixed to nothing.
-  const last = others.find((wheel) => partOf(view, wheel)?.fixedTo !== undefined) ?? (others.length === 1 ? others[0] : undefined);
+  const last =
+    others.find((wheel) => partOf(view, wheel)?.fixedTo !== undefined) ?? (others.length === 1 ? others[0] : undefined);
   const firstSpeed = first === undefined ? undefined : solution?.speeds.get(shaftOf(view, first));
   const lastSpeed = last === undefined ? undefined : solution?.speeds.get(shaftOf(view, last));
-  const ratio = firstSpeed === undefined || lastSpeed === undefined || toNumber(lastSpeed) === 0 ? undefined : firstSpeed.div(lastSpeed).abs();
+  const ratio =
+    firstSpeed === undefined || lastSpeed === undefined || toNumber(lastSpeed) === 0
+      ? undefined
+      : firstSpeed.div(lastSpeed).abs();
   const lastTeeth = last === undefined ? undefined : partOf(view, last)?.teeth;
   const tooth = lastSpeed === undefined || lastTeeth === undefined ? undefined : oneTooth(lastTeeth, lastSpeed.abs());
-  return { drive, ratio, linksReturn: linksReturn(drive, view, solution), oneTooth: tooth, length: lengthOf(drive, view) };
+  return {
+    drive,
+    ratio,
+    linksReturn: linksReturn(drive, view, solution),
+    oneTooth: tooth,
+    length: lengthOf(drive, view),
+  };
 }
 
 function linksReturn(drive: Drive, view: View, solution: DriveSolution | undefined): number | undefined {
@@ -89,7 +133,11 @@ function linksReturn(drive: Drive, view: View, solution: DriveSolution | undefin
     loops.push({ links, passedPerTurn: times(wholeNumber(teeth) ?? ZERO, speed.abs()) });
   }
   const shafts = new Set(drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => shaftOf(view, wheel.part))));
-  const speeds = [...solution.speeds].filter(([shaft]) => shafts.has(shaft) && view.drives.some((each) => each.ratios.some((ratio) => ratio.first === shaft || ratio.second === shaft)));
+  const speeds = [...solution.speeds].filter(
+    ([shaft]) =>
+      shafts.has(shaft) &&
+      view.drives.some((each) => each.ratios.some((ratio) => ratio.first === shaft || ratio.second === shaft)),
+  );
   const cycle = view.engine?.cycle === 'two-stroke' ? [] : [wholeNumber(1)?.div(2) ?? ZERO];
   return turnsUntilBack(loops, [...speeds.map(([, speed]) => speed.abs()), ...cycle]);
 }
@@ -97,19 +145,36 @@ function linksReturn(drive: Drive, view: View, solution: DriveSolution | undefin
 function lengthOf(drive: Drive, view: View): DriveResult['length'] {
   const wrap = drive.wraps[0];
   const [first, second] = wrap?.wheels ?? [];
-  if (wrap === undefined || first === undefined || second === undefined || wrap.wheels.length !== 2 || drive.wraps.length !== 1) return undefined;
+  if (
+    wrap === undefined ||
+    first === undefined ||
+    second === undefined ||
+    wrap.wheels.length !== 2 ||
+    drive.wraps.length !== 1
+  )
+    return undefined;
   const loop = partOf(view, wrap.part);
   const links = loop?.links ?? loop?.teeth;
   const pitch = loop?.pitch === undefined || loop.pitch.kind === 'by-place' ? undefined : measureOf(loop.pitch);
   const [one, two] = [partOf(view, first.part)?.teeth, partOf(view, second.part)?.teeth];
-  const statement = drive.statements.find((each) => each.kind === 'centre-distance'
-    && ((each.from.text === first.part && each.to.text === second.part) || (each.from.text === second.part && each.to.text === first.part)));
+  const statement = drive.statements.find(
+    (each) =>
+      each.kind === 'centre-distance' &&
+      ((each.from.text === first.part && each.to.text === second.part) ||
+        (each.from.text === second.part && each.to.text === first.part)),
+  );
   if (statement?.kind !== 'centre-distance' || statement.value.kind === 'by-place') return undefined;
   const distance = measureOf(statement.value);
-  if (links === undefined || pitch === undefined || one === undefined || two === undefined || distance === undefined) return undefined;
+  if (links === undefined || pitch === undefined || one === undefined || two === undefined || distance === undefined)
+    return undefined;
   const inPitches = (value: Exact): number => toNumber(value) / toNumber(pitch.interval.nominal);
-  const at = (centre: number): { readonly needed: number; readonly spare: number } | undefined => loopFit(wrap.sort, one, two, centre, links);
-  const [nominal, low, high] = [at(inPitches(distance.interval.nominal)), at(inPitches(distance.interval.low)), at(inPitches(distance.interval.high))];
+  const at = (centre: number): { readonly needed: number; readonly spare: number } | undefined =>
+    loopFit(wrap.sort, one, two, centre, links);
+  const [nominal, low, high] = [
+    at(inPitches(distance.interval.nominal)),
+    at(inPitches(distance.interval.low)),
+    at(inPitches(distance.interval.high)),
+  ];
   if (nominal === undefined || low === undefined || high === undefined) return undefined;
   return { needed: nominal.needed, low: low.needed, high: high.needed, links, spare: nominal.spare, sort: wrap.sort };
 }

@@ -3,11 +3,17 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { compressionRatio, deckClearance, squish } from '../mechanics/compression.ts';
 import { displacement, sweptVolume } from '../mechanics/displacement.ts';
-import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } from '../mechanics/interval.ts';
 import { type Exact, ratioOf, toNumber, ZERO } from '../mechanics/exact.ts';
+import {
+  type Crankpin,
+  type EngineLayout,
+  type FiringQuestion,
+  type FiringVerdict,
+  judgeFiring,
+} from '../mechanics/firing-order.ts';
+import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } from '../mechanics/interval.ts';
 import { type Stack, stackInput } from '../mechanics/stack.ts';
 import { dimensionOf, type Unit, unitOf } from '../mechanics/units.ts';
-import { type Crankpin, type EngineLayout, type FiringQuestion, type FiringVerdict, judgeFiring } from '../mechanics/firing-order.ts';
 import { evaluation, textOf, type Worked, workOut } from './expression.ts';
 import { measureOf } from './measure.ts';
 import type { Engine, View } from './view.ts';
@@ -20,15 +26,40 @@ export const ENGINE_FIGURES: Readonly<Record<string, { readonly unit: Unit; read
   'deck-clearance': { unit: unitOf('mm'), working: 'block-height − stroke / 2 − rod-length − compression-height' },
   squish: { unit: unitOf('mm'), working: 'deck-clearance + gasket-thickness' },
   'rod-ratio': { unit: [], working: 'rod-length / stroke' },
-  'piston-speed': { unit: [{ unit: 'm', power: 1 }, { unit: 's', power: -1 }], working: '2 · stroke · redline' },
+  'piston-speed': {
+    unit: [
+      { unit: 'm', power: 1 },
+      { unit: 's', power: -1 },
+    ],
+    working: '2 · stroke · redline',
+  },
 };
 
-const MEASURES = ['bore', 'stroke', 'rod-length', 'block-height', 'compression-height', 'chamber', 'dish', 'dome', 'gasket-bore', 'gasket-thickness', 'redline'] as const;
+const MEASURES = [
+  'bore',
+  'stroke',
+  'rod-length',
+  'block-height',
+  'compression-height',
+  'chamber',
+  'dish',
+  'dome',
+  'gasket-bore',
+  'gasket-thickness',
+  'redline',
+] as const;
 type MeasureName = (typeof MEASURES)[number];
 
 /** The statement of the engine with this word that could be read. */
-export function engineStatement<kind extends Statement['kind']>(engine: Engine | undefined, kind: kind, word?: string): Extract<Statement, { kind: kind }> | undefined {
-  return engine?.statements.find((statement): statement is Extract<Statement, { kind: kind }> => statement.kind === kind && (word === undefined || statement.word === word));
+export function engineStatement<kind extends Statement['kind']>(
+  engine: Engine | undefined,
+  kind: kind,
+  word?: string,
+): Extract<Statement, { kind: kind }> | undefined {
+  return engine?.statements.find(
+    (statement): statement is Extract<Statement, { kind: kind }> =>
+      statement.kind === kind && (word === undefined || statement.word === word),
+  );
 }
 
 /** A figure of the engine as written or worked out from a part, in base units. */
@@ -39,7 +70,12 @@ export function engineMeasure(name: MeasureName, view: View): Worked | undefined
   const measure = measureOf(value);
   if (measure === undefined) return undefined;
   const key = `engine.${name}`;
-  return { stack: stackInput(key, measure.interval), dimension: dimensionOf(measure.unit), unit: measure.unit, inputs: new Map([[key, textOf(value)]]) };
+  return {
+    stack: stackInput(key, measure.interval),
+    dimension: dimensionOf(measure.unit),
+    unit: measure.unit,
+    inputs: new Map([[key, textOf(value)]]),
+  };
 }
 
 /** Whether a statement with this word is there at all, readable or not. */
@@ -51,8 +87,12 @@ function isSaid(view: View, name: string): boolean {
 type Lookup = (name: MeasureName) => Interval | undefined;
 
 const ROWS: Readonly<Record<string, readonly MeasureName[]>> = {
-  'swept-volume': ['bore', 'stroke'], displacement: ['bore', 'stroke'], 'deck-clearance': ['block-height', 'stroke', 'rod-length', 'compression-height'],
-  squish: ['block-height', 'stroke', 'rod-length', 'compression-height', 'gasket-thickness'], 'rod-ratio': ['rod-length', 'stroke'], 'piston-speed': ['stroke', 'redline'],
+  'swept-volume': ['bore', 'stroke'],
+  displacement: ['bore', 'stroke'],
+  'deck-clearance': ['block-height', 'stroke', 'rod-length', 'compression-height'],
+  squish: ['block-height', 'stroke', 'rod-length', 'compression-height', 'gasket-thickness'],
+  'rod-ratio': ['rod-length', 'stroke'],
+  'piston-speed': ['stroke', 'redline'],
   'compression-ratio': MEASURES.filter((measure) => measure !== 'redline'),
 };
 /** Measures that an engine may be without. */
@@ -63,8 +103,15 @@ const TWO: Exact = ratioOf(2, 1) ?? ZERO;
 const TURN: Exact = ratioOf(1, 360) ?? ZERO;
 
 function deck(of: Lookup): Interval | undefined {
-  const [height, stroke, rod, compression] = [of('block-height'), of('stroke'), of('rod-length'), of('compression-height')];
-  return height === undefined || stroke === undefined || rod === undefined || compression === undefined ? undefined : deckClearance(height, stroke, rod, compression);
+  const [height, stroke, rod, compression] = [
+    of('block-height'),
+    of('stroke'),
+    of('rod-length'),
+    of('compression-height'),
+  ];
+  return height === undefined || stroke === undefined || rod === undefined || compression === undefined
+    ? undefined
+    : deckClearance(height, stroke, rod, compression);
 }
 
 /** A size of nothing, or a rod that is not longer than the throw: nothing that is worked out from it means anything. */
@@ -77,28 +124,50 @@ function isImpossible(of: Lookup): boolean {
 function figureFrom(name: string, of: Lookup, cylinders: number | undefined): Interval | undefined {
   const [bore, stroke, rod] = [of('bore'), of('stroke'), of('rod-length')];
   switch (name) {
-    case 'swept-volume': return bore === undefined || stroke === undefined ? undefined : sweptVolume(bore, stroke);
-    case 'displacement': return bore === undefined || stroke === undefined || cylinders === undefined ? undefined : displacement(bore, stroke, cylinders);
-    case 'deck-clearance': return deck(of);
+    case 'swept-volume':
+      return bore === undefined || stroke === undefined ? undefined : sweptVolume(bore, stroke);
+    case 'displacement':
+      return bore === undefined || stroke === undefined || cylinders === undefined
+        ? undefined
+        : displacement(bore, stroke, cylinders);
+    case 'deck-clearance':
+      return deck(of);
     case 'squish': {
       const clearance = deck(of);
       return clearance === undefined ? undefined : squish(clearance, of('gasket-thickness') ?? NOTHING);
     }
-    case 'rod-ratio': return rod === undefined || stroke === undefined ? undefined : divideIntervals(rod, stroke);
+    case 'rod-ratio':
+      return rod === undefined || stroke === undefined ? undefined : divideIntervals(rod, stroke);
     case 'piston-speed': {
       const redline = of('redline');
-      return redline === undefined || stroke === undefined ? undefined : multiplyIntervals(multiplyIntervals(stroke, redline), point(TWO.mul(TURN)));
+      return redline === undefined || stroke === undefined
+        ? undefined
+        : multiplyIntervals(multiplyIntervals(stroke, redline), point(TWO.mul(TURN)));
     }
     case 'compression-ratio': {
       const [blockHeight, compressionHeight] = [of('block-height'), of('compression-height')];
-      if (bore === undefined || stroke === undefined || blockHeight === undefined || rod === undefined || compressionHeight === undefined) return undefined;
+      if (
+        bore === undefined ||
+        stroke === undefined ||
+        blockHeight === undefined ||
+        rod === undefined ||
+        compressionHeight === undefined
+      )
+        return undefined;
       if (of('chamber') === undefined && of('dish') === undefined) return undefined;
       return compressionRatio({
-        bore, stroke, deck: { blockHeight, rod, compressionHeight }, chamber: of('chamber') ?? NOTHING, gasketThickness: of('gasket-thickness') ?? NOTHING,
-        gasketBore: of('gasket-bore'), dish: of('dish'), dome: of('dome'),
+        bore,
+        stroke,
+        deck: { blockHeight, rod, compressionHeight },
+        chamber: of('chamber') ?? NOTHING,
+        gasketThickness: of('gasket-thickness') ?? NOTHING,
+        gasketBore: of('gasket-bore'),
+        dish: of('dish'),
+        dome: of('dome'),
       });
     }
-    default: return undefined;
+    default:
+      return undefined;
   }
 }
 
@@ -108,19 +177,29 @@ export function engineFigure(name: string, view: View): Worked | undefined {
   if (measure !== undefined) return engineMeasure(measure, view);
   const [row, used] = [ENGINE_FIGURES[name], ROWS[name]];
   if (row === undefined || used === undefined) return undefined;
-  const measures = new Map(used.flatMap((each) => {
-    const worked = engineMeasure(each, view);
-    return worked === undefined ? [] : [[each, worked] as const];
-  }));
+  const measures = new Map(
+    used.flatMap((each) => {
+      const worked = engineMeasure(each, view);
+      return worked === undefined ? [] : [[each, worked] as const];
+    }),
+  );
   if (used.some((each) => !measures.has(each) && (!OPTIONAL.includes(each) || isSaid(view, each)))) return undefined;
   if (isImpossible((each) => measures.get(each)?.stack.interval)) return undefined;
   const cylinders = view.engine?.cylinders;
   const value = figureFrom(name, (each) => measures.get(each)?.stack.interval, cylinders);
   if (value === undefined) return undefined;
   const weights = new Map<string, Exact>();
-  for (const [each, worked] of measures) addWeights(weights, worked.stack, (moved) => figureFrom(name, (other) => (other === each ? point(moved) : pointOf(measures.get(other)?.stack)), cylinders));
+  for (const [each, worked] of measures)
+    addWeights(weights, worked.stack, (moved) =>
+      figureFrom(name, (other) => (other === each ? point(moved) : pointOf(measures.get(other)?.stack)), cylinders),
+    );
   const stack: Stack = { interval: value, middle: middleOf(value), weights, linear: false };
-  return { stack, dimension: dimensionOf(row.unit), unit: row.unit, inputs: new Map([...measures.values()].flatMap((worked) => [...worked.inputs])) };
+  return {
+    stack,
+    dimension: dimensionOf(row.unit),
+    unit: row.unit,
+    inputs: new Map([...measures.values()].flatMap((worked) => [...worked.inputs])),
+  };
 }
 
 function pointOf(stack: Stack | undefined): Interval | undefined {
@@ -140,14 +219,18 @@ function addWeights(weights: Map<string, Exact>, measure: Stack, at: (moved: Exa
 export function engineLayout(engine: Engine | undefined): EngineLayout | undefined {
   const cylinders = engineStatement(engine, 'cylinders');
   switch (cylinders?.layout?.word) {
-    case 'inline': return { kind: 'inline' };
-    case 'flat': return { kind: 'flat' };
-    case 'radial': return { kind: 'radial' };
+    case 'inline':
+      return { kind: 'inline' };
+    case 'flat':
+      return { kind: 'flat' };
+    case 'radial':
+      return { kind: 'radial' };
     case 'vee': {
       const angle = cylinders.angle === undefined ? undefined : measureOf(cylinders.angle);
       return angle === undefined ? undefined : { kind: 'vee', angle: toNumber(angle.interval.nominal) };
     }
-    default: return undefined;
+    default:
+      return undefined;
   }
 }
 
@@ -155,18 +238,30 @@ export function engineLayout(engine: Engine | undefined): EngineLayout | undefin
 export function firingQuestion(engine: Engine | undefined): FiringQuestion | undefined {
   const layout = engineLayout(engine);
   const order = engineStatement(engine, 'firing-order')?.order.map((cylinder) => cylinder.value);
-  if (engine === undefined || layout === undefined || order === undefined || engine.cylinders === undefined) return undefined;
+  if (engine === undefined || layout === undefined || order === undefined || engine.cylinders === undefined)
+    return undefined;
   const crankpins: Crankpin[] = [];
   const left: number[] = [];
   for (const statement of engine.statements) {
     if (statement.kind === 'broken' && (statement.word === 'crankpin' || statement.word === 'bank')) return undefined;
-    if (statement.kind === 'bank' && statement.side.word === 'left') left.push(...statement.cylinders.map((cylinder) => cylinder.value));
+    if (statement.kind === 'bank' && statement.side.word === 'left')
+      left.push(...statement.cylinders.map((cylinder) => cylinder.value));
     if (statement.kind !== 'crankpin') continue;
     const angle = measureOf(statement.angle);
     if (angle === undefined) return undefined;
-    crankpins.push({ cylinders: statement.cylinders.map((cylinder) => cylinder.value), angle: toNumber(angle.interval.nominal) });
+    crankpins.push({
+      cylinders: statement.cylinders.map((cylinder) => cylinder.value),
+      angle: toNumber(angle.interval.nominal),
+    });
   }
-  return { cylinders: engine.cylinders, layout, cycle: engine.cycle === 'two-stroke' ? 360 : 720, crankpins, order, ...(left.length > 0 ? { leftBank: left } : {}) };
+  return {
+    cylinders: engine.cylinders,
+    layout,
+    cycle: engine.cycle === 'two-stroke' ? 360 : 720,
+    crankpins,
+    order,
+    ...(left.length > 0 ? { leftBank: left } : {}),
+  };
 }
 
 /** Whether the crank allows the firing order, and at what intervals it fires. */

@@ -12,7 +12,13 @@ const NONE = dimensionOf([]);
 const LENGTH = dimensionOf([{ unit: 'mm', power: 1 }]);
 
 function same(first: Dimension, second: Dimension): boolean {
-  return first.length === second.length && first.mass === second.mass && first.time === second.time && first.angle === second.angle && first.temperature === second.temperature;
+  return (
+    first.length === second.length &&
+    first.mass === second.mass &&
+    first.time === second.time &&
+    first.angle === second.angle &&
+    first.temperature === second.temperature
+  );
 }
 
 function ofPlain(value: PlainValue | undefined, view: View): Dimension | undefined {
@@ -26,8 +32,10 @@ function ofPlain(value: PlainValue | undefined, view: View): Dimension | undefin
 /** The dimension of an expression; undefined where something in it is unknown. Clashes are told, and the left side goes on. */
 export function dimensionsOf(expression: Expression, view: View, clash: Clash, depth = 0): Dimension | undefined {
   switch (expression.kind) {
-    case 'quantity': return expression.unit === undefined ? NONE : ofPlain(expression, view);
-    case 'negated': return dimensionsOf(expression.operand, view, clash, depth);
+    case 'quantity':
+      return expression.unit === undefined ? NONE : ofPlain(expression, view);
+    case 'negated':
+      return dimensionsOf(expression.operand, view, clash, depth);
     case 'call': {
       let all: Dimension | undefined;
       for (const operand of expression.operands) {
@@ -51,8 +59,11 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
       }
       const sign = expression.operator === '*' ? 1 : -1;
       return {
-        length: left.length + sign * right.length, mass: left.mass + sign * right.mass, time: left.time + sign * right.time,
-        angle: left.angle + sign * right.angle, temperature: left.temperature + sign * right.temperature,
+        length: left.length + sign * right.length,
+        mass: left.mass + sign * right.mass,
+        time: left.time + sign * right.time,
+        angle: left.angle + sign * right.angle,
+        temperature: left.temperature + sign * right.temperature,
       };
     }
     case 'reference': {
@@ -61,14 +72,22 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
         const figure = feature === undefined ? undefined : ENGINE_FIGURES[feature.text];
         if (figure !== undefined) return dimensionOf(figure.unit);
         const statement = feature === undefined ? undefined : engineStatement(view.engine, 'value', feature.text);
-        return statement === undefined || statement.value.kind === 'by-place' ? undefined : ofPlain(statement.value, view);
+        return statement === undefined || statement.value.kind === 'by-place'
+          ? undefined
+          : ofPlain(statement.value, view);
       }
       const thing = view.things.get(owner.text);
-      if (thing?.kind === 'limit' && feature === undefined) return thing.expression === undefined || depth > 8 ? ofPlain(plainValues(thing.within)[0], view) : dimensionsOf(thing.expression, view, () => undefined, depth + 1);
+      if (thing?.kind === 'limit' && feature === undefined)
+        return thing.expression === undefined || depth > 8
+          ? ofPlain(plainValues(thing.within)[0], view)
+          : dimensionsOf(thing.expression, view, () => undefined, depth + 1);
       if (thing?.kind !== 'part' || feature === undefined) return undefined;
       if (feature.text === 'teeth' || feature.text === 'links') return NONE;
       if (feature.text === 'wall') return thing.wall === undefined ? undefined : LENGTH;
-      const value = thing.dimensions.get(feature.text)?.value ?? thing.figures.get(feature.text)?.value ?? (feature.text === 'pitch' ? thing.pitch : undefined);
+      const value =
+        thing.dimensions.get(feature.text)?.value ??
+        thing.figures.get(feature.text)?.value ??
+        (feature.text === 'pitch' ? thing.pitch : undefined);
       return ofPlain(plainValues(value)[0], view);
     }
   }

@@ -2,10 +2,23 @@
 import type { Expression, PlainValue, Reference, Value } from '../../grammar/tree.ts';
 import { type Exact, exact, larger, smaller, ZERO } from '../mechanics/exact.ts';
 import { range } from '../mechanics/interval.ts';
-import { addStacks, divideStacks, greatestStack, leastStack, meanStack, multiplyStacks, negateStack, spreadStack, type Stack, stackConstant, stackInput, subtractStacks } from '../mechanics/stack.ts';
+import {
+  addStacks,
+  divideStacks,
+  greatestStack,
+  leastStack,
+  meanStack,
+  multiplyStacks,
+  negateStack,
+  type Stack,
+  spreadStack,
+  stackConstant,
+  stackInput,
+  subtractStacks,
+} from '../mechanics/stack.ts';
 import { type Dimension, dimensionOf, factorOf, type Unit } from '../mechanics/units.ts';
 import { engineFigure } from './engine-sums.ts';
-import { allPlaces, type Asked, type NamedPlace, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
+import { type Asked, allPlaces, type NamedPlace, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
 import { measureOf, valueAt } from './measure.ts';
 import type { Part, View } from './view.ts';
 
@@ -40,7 +53,14 @@ export function workOut(expression: Expression, at: Evaluation): Worked | undefi
   switch (expression.kind) {
     case 'quantity': {
       const measure = measureOf(expression);
-      return measure === undefined ? undefined : { stack: stackConstant(measure.interval.nominal), dimension: dimensionOf(measure.unit), unit: measure.unit, inputs: new Map() };
+      return measure === undefined
+        ? undefined
+        : {
+            stack: stackConstant(measure.interval.nominal),
+            dimension: dimensionOf(measure.unit),
+            unit: measure.unit,
+            inputs: new Map(),
+          };
     }
     case 'negated': {
       const operand = workOut(expression.operand, at);
@@ -59,7 +79,13 @@ export function workOut(expression: Expression, at: Evaluation): Worked | undefi
 }
 
 function sameDimension(first: Dimension, second: Dimension): boolean {
-  return first.length === second.length && first.mass === second.mass && first.time === second.time && first.angle === second.angle && first.temperature === second.temperature;
+  return (
+    first.length === second.length &&
+    first.mass === second.mass &&
+    first.time === second.time &&
+    first.angle === second.angle &&
+    first.temperature === second.temperature
+  );
 }
 
 function combine(operator: '+' | '-' | '*' | '/', left: Worked, right: Worked): Worked | undefined {
@@ -71,31 +97,52 @@ function combine(operator: '+' | '-' | '*' | '/', left: Worked, right: Worked): 
   }
   const sign = operator === '*' ? 1 : -1;
   const dimension: Dimension = {
-    length: left.dimension.length + sign * right.dimension.length, mass: left.dimension.mass + sign * right.dimension.mass,
-    time: left.dimension.time + sign * right.dimension.time, angle: left.dimension.angle + sign * right.dimension.angle,
+    length: left.dimension.length + sign * right.dimension.length,
+    mass: left.dimension.mass + sign * right.dimension.mass,
+    time: left.dimension.time + sign * right.dimension.time,
+    angle: left.dimension.angle + sign * right.dimension.angle,
     temperature: left.dimension.temperature + sign * right.dimension.temperature,
   };
   const stack = operator === '*' ? multiplyStacks(left.stack, right.stack) : divideStacks(left.stack, right.stack);
   if (stack === undefined) return undefined;
-  const unit = sameDimension(dimension, NONE) ? [] : sameDimension(dimension, left.dimension) ? left.unit : sameDimension(dimension, right.dimension) ? right.unit : [];
+  const unit = sameDimension(dimension, NONE)
+    ? []
+    : sameDimension(dimension, left.dimension)
+      ? left.unit
+      : sameDimension(dimension, right.dimension)
+        ? right.unit
+        : [];
   return { stack, dimension, unit, inputs };
 }
 
-const GATHER: Readonly<Record<string, (values: readonly Stack[]) => Stack | undefined>> = { min: leastStack, max: greatestStack, mean: meanStack, spread: spreadStack };
+const GATHER: Readonly<Record<string, (values: readonly Stack[]) => Stack | undefined>> = {
+  min: leastStack,
+  max: greatestStack,
+  mean: meanStack,
+  spread: spreadStack,
+};
 
 function workOutCall(name: string, operands: readonly Expression[], at: Evaluation): Worked | undefined {
   const gather = GATHER[name.toLowerCase()];
   const values: Worked[] = [];
   for (const operand of operands) {
     // One reference alone means all of its places.
-    const all = operands.length === 1 && operand.kind === 'reference' ? everyPlace(operand.reference, at) : [workOut(operand, at)];
+    const all =
+      operands.length === 1 && operand.kind === 'reference'
+        ? everyPlace(operand.reference, at)
+        : [workOut(operand, at)];
     for (const value of all) {
       if (value === undefined) return undefined;
       values.push(value);
     }
   }
   const first = values[0];
-  if (gather === undefined || first === undefined || values.some((value) => !sameDimension(value.dimension, first.dimension))) return undefined;
+  if (
+    gather === undefined ||
+    first === undefined ||
+    values.some((value) => !sameDimension(value.dimension, first.dimension))
+  )
+    return undefined;
   const stack = gather(values.map((value) => value.stack));
   const inputs = new Map(values.flatMap((value) => [...value.inputs]));
   return stack === undefined ? undefined : { stack, dimension: first.dimension, unit: first.unit, inputs };
@@ -116,14 +163,19 @@ function inputAt(key: string, value: Value, places: readonly NamedPlace[], sever
   const plains = places.map((place) => valueAt(value, place));
   const measures = plains.flatMap((plain) => (plain === undefined ? [] : (measureOf(plain) ?? [])));
   const [plain, first, place] = [plains[0], measures[0], places[0]];
-  if (plain === undefined || first === undefined || place === undefined || measures.length !== plains.length) return undefined;
+  if (plain === undefined || first === undefined || place === undefined || measures.length !== plains.length)
+    return undefined;
   const intervals = measures.map((measure) => measure.interval);
   const same = intervals.every((each) => each.low.equals(first.interval.low) && each.high.equals(first.interval.high));
-  const interval = same ? first.interval : range(intervals.map((each) => each.low).reduce(smaller), intervals.map((each) => each.high).reduce(larger));
+  const interval = same
+    ? first.interval
+    : range(intervals.map((each) => each.low).reduce(smaller), intervals.map((each) => each.high).reduce(larger));
   const at = `${key} ${place.name ?? ''}${place.name === undefined ? '' : ' '}${place.number}`;
   const texts = [...new Set(plains.map((each) => (each === undefined ? '' : textOf(each))))];
   return {
-    stack: stackInput(several || value.kind === 'by-place' ? at : key, interval), dimension: dimensionOf(first.unit), unit: first.unit,
+    stack: stackInput(several || value.kind === 'by-place' ? at : key, interval),
+    dimension: dimensionOf(first.unit),
+    unit: first.unit,
     inputs: new Map([[value.kind === 'by-place' && places.length === 1 ? at : key, texts.join(', ')]]),
   };
 }
@@ -141,9 +193,19 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
   if (value === undefined) return undefined;
   if (typeof value === 'number') {
     const number = exact(String(value)) ?? ZERO;
-    return { stack: stackConstant(number), dimension: NONE, unit: [], inputs: new Map([[`${owner}.${feature}`, String(value)]]) };
+    return {
+      stack: stackConstant(number),
+      dimension: NONE,
+      unit: [],
+      inputs: new Map([[`${owner}.${feature}`, String(value)]]),
+    };
   }
-  return inputAt(`${owner}.${feature}`, value, placesFor(thing, feature, reference, at.asked), placesOfFeature(thing, feature) > 1);
+  return inputAt(
+    `${owner}.${feature}`,
+    value,
+    placesFor(thing, feature, reference, at.asked),
+    placesOfFeature(thing, feature) > 1,
+  );
 }
 
 function featureValue(part: Part, feature: string): Value | number | undefined {
@@ -161,16 +223,24 @@ function featureValue(part: Part, feature: string): Value | number | undefined {
 export function textOf(value: PlainValue): string {
   const unit = 'unit' in value && value.unit !== undefined ? ` ${value.unit.text}` : '';
   switch (value.kind) {
-    case 'quantity': return `${value.number.text}${unit}${value.minutes === undefined ? '' : `${value.minutes.text}'`}`;
-    case 'range': return `${value.low.text}..${value.high.text}${unit}`;
+    case 'quantity':
+      return `${value.number.text}${unit}${value.minutes === undefined ? '' : `${value.minutes.text}'`}`;
+    case 'range':
+      return `${value.low.text}..${value.high.text}${unit}`;
     case 'tolerance': {
       const same = value.minus.text === `-${value.plus.text}`;
-      return same ? `${value.nominal.text} ±${value.plus.text}${unit}` : `${value.nominal.text} +${value.plus.text} ${value.minus.text}${unit}`;
+      return same
+        ? `${value.nominal.text} ±${value.plus.text}${unit}`
+        : `${value.nominal.text} +${value.plus.text} ${value.minus.text}${unit}`;
     }
-    case 'clock': return `${value.hour}${value.minute === 0 ? '' : `:${String(value.minute).padStart(2, '0')}`} o'clock`;
-    case 'ratio': return `${value.first.text}:${value.second.text}`;
-    case 'open': return value.side;
-    case 'expression': return 'worked out';
+    case 'clock':
+      return `${value.hour}${value.minute === 0 ? '' : `:${String(value.minute).padStart(2, '0')}`} o'clock`;
+    case 'ratio':
+      return `${value.first.text}:${value.second.text}`;
+    case 'open':
+      return value.side;
+    case 'expression':
+      return 'worked out';
   }
 }
 

@@ -2,11 +2,18 @@
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { exact, toNumber } from '../mechanics/exact.ts';
 import { type NutFactor, nutFactorFor, statedNutFactor } from '../mechanics/nut-factor.ts';
-import { type Band, preloadByFriction, preloadFromStretch, preloadFromTorque, shareOfProof, stretchFromAngle } from '../mechanics/preload.ts';
+import {
+  type Band,
+  preloadByFriction,
+  preloadFromStretch,
+  preloadFromTorque,
+  shareOfProof,
+  stretchFromAngle,
+} from '../mechanics/preload.ts';
 import { proofLoad, type Strength, strengthFromTensile, strengthOf } from '../mechanics/strength.ts';
 import { parseThread, type Thread } from '../mechanics/threads.ts';
-import { convert, folded, fromBase, kindOf, unitOf } from '../mechanics/units.ts';
 import { type Joint, type SuspectUnit, suspectTorqueUnit } from '../mechanics/torque-sense.ts';
+import { convert, folded, fromBase, kindOf, unitOf } from '../mechanics/units.ts';
 import { measureOf } from './measure.ts';
 import type { Fastener, FastenerStage } from './view.ts';
 
@@ -38,7 +45,7 @@ export interface FastenerResult {
   readonly stretchShare: Band | undefined;
 }
 
-function valueOf(fastener: Fastener, word: string): Value | undefined {
+function valueSaid(fastener: Fastener, word: string): Value | undefined {
   const statement = fastener.statements.find((candidate) => candidate.word === word);
   return statement?.kind === 'value' ? statement.value : undefined;
 }
@@ -52,10 +59,14 @@ function numberOf(statements: readonly Statement[], word: string): number | unde
 
 /** A length of the fastener in mm; undefined where it is not said or unreadable. */
 export function fastenerLength(fastener: Fastener, word: 'length' | 'hole-depth' | 'stretch'): Band | undefined {
-  const value = valueOf(fastener, word);
+  const value = valueSaid(fastener, word);
   const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
   if (measure === undefined || kindOf(measure.unit) !== 'length') return undefined;
-  return { low: toNumber(measure.interval.low), nominal: toNumber(measure.interval.nominal), high: toNumber(measure.interval.high) };
+  return {
+    low: toNumber(measure.interval.low),
+    nominal: toNumber(measure.interval.nominal),
+    high: toNumber(measure.interval.high),
+  };
 }
 
 /** The torque of a value in N·m; undefined for anything else. */
@@ -63,7 +74,11 @@ export function torqueOf(value: Value | undefined): Band | undefined {
   const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
   if (measure === undefined || kindOf(measure.unit) !== 'torque') return undefined;
   const inNewtonMetres = (number: typeof measure.interval.low): number => toNumber(number) / 1000;
-  return { low: inNewtonMetres(measure.interval.low), nominal: inNewtonMetres(measure.interval.nominal), high: inNewtonMetres(measure.interval.high) };
+  return {
+    low: inNewtonMetres(measure.interval.low),
+    nominal: inNewtonMetres(measure.interval.nominal),
+    high: inNewtonMetres(measure.interval.high),
+  };
 }
 
 /** The further angle of a value in degrees; undefined for anything else. */
@@ -79,25 +94,40 @@ export function workOutFastener(fastener: Fastener): FastenerResult {
   const proof = thread === undefined || strength === undefined ? undefined : proofLoad(thread, strength);
   const friction = numberOf(fastener.statements, 'friction');
   const stated = numberOf(fastener.statements, 'nut-factor');
-  const factor = friction !== undefined ? undefined : stated !== undefined ? statedNutFactor(stated) : nutFactorFor(surfaceOf(fastener), fittedOf(fastener));
+  const factor =
+    friction !== undefined
+      ? undefined
+      : stated !== undefined
+        ? statedNutFactor(stated)
+        : nutFactorFor(surfaceOf(fastener), fittedOf(fastener));
   const stages = fastener.stages.map((stage, i): StageResult => {
     const torque = torqueOf(stage.value);
     const angle = angleOf(stage.value);
-    const preload = thread === undefined || torque === undefined || thread.tapered ? undefined
-      : friction !== undefined ? preloadByFriction(torque, thread, friction) : factor === undefined ? undefined : preloadFromTorque(torque, thread.diameter, factor);
+    const preload =
+      thread === undefined || torque === undefined || thread.tapered
+        ? undefined
+        : friction !== undefined
+          ? preloadByFriction(torque, thread, friction)
+          : factor === undefined
+            ? undefined
+            : preloadFromTorque(torque, thread.diameter, factor);
     const share = preload === undefined || proof === undefined ? undefined : shareOfProof(preload, proof);
     const stretch = thread === undefined || angle === undefined ? undefined : stretchFromAngle(thread, angle);
     return { stage, number: i + 1, torque, angle, preload, share, stretch };
   });
   const length = fastenerLength(fastener, 'length');
   const stretch = fastenerLength(fastener, 'stretch');
-  const stretchPreload = thread === undefined || length === undefined || stretch === undefined ? undefined : preloadFromStretch(stretch, length.nominal, thread);
-  const stretchShare = stretchPreload === undefined || proof === undefined ? undefined : shareOfProof(stretchPreload, proof);
+  const stretchPreload =
+    thread === undefined || length === undefined || stretch === undefined
+      ? undefined
+      : preloadFromStretch(stretch, length.nominal, thread);
+  const stretchShare =
+    stretchPreload === undefined || proof === undefined ? undefined : shareOfProof(stretchPreload, proof);
   return { thread, strength, proof, factor, friction, stages, stretchPreload, stretchShare };
 }
 
 function strengthFor(fastener: Fastener, thread: Thread): Strength | undefined {
-  const tensile = valueOf(fastener, 'tensile');
+  const tensile = valueSaid(fastener, 'tensile');
   if (tensile !== undefined && tensile.kind !== 'by-place') {
     const measure = measureOf(tensile);
     if (measure === undefined) return undefined;
@@ -114,15 +144,30 @@ export function lastTorqueStage(result: FastenerResult): StageResult | undefined
 }
 
 /** The unit that the last torque is suspected to be meant in; undefined where its own makes sense, or the same is printed in two units. */
-export function suspectUnit(fastener: Fastener, result: FastenerResult): { readonly stage: StageResult; readonly suspect: SuspectUnit } | undefined {
+export function suspectUnit(
+  fastener: Fastener,
+  result: FastenerResult,
+): { readonly stage: StageResult; readonly suspect: SuspectUnit } | undefined {
   const stage = lastTorqueStage(result);
   const value = stage?.stage.value;
-  if (stage === undefined || result.thread === undefined || value === undefined || value.kind === 'by-place' || ('restated' in value && value.restated !== undefined)) return undefined;
+  if (
+    stage === undefined ||
+    result.thread === undefined ||
+    value === undefined ||
+    value.kind === 'by-place' ||
+    ('restated' in value && value.restated !== undefined)
+  )
+    return undefined;
   const measure = measureOf(value);
   const factor = result.factor ?? factorFrom(stage, result.thread);
   if (measure === undefined || factor === undefined) return undefined;
   const suspect = suspectTorqueUnit({
-    value: fromBase(measure.interval.nominal, measure.unit), unit: folded(measure.unit), thread: result.thread, factor, strength: result.strength, joint: JOINTS.find((joint) => joint === fastener.joint),
+    value: fromBase(measure.interval.nominal, measure.unit),
+    unit: folded(measure.unit),
+    thread: result.thread,
+    factor,
+    strength: result.strength,
+    joint: JOINTS.find((joint) => joint === fastener.joint),
   });
   return suspect === undefined ? undefined : { stage, suspect };
 }

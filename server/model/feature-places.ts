@@ -27,7 +27,8 @@ function countOnOne(part: Part, feature: string | undefined): number {
 /** Pairs places: equal counts by number, a multiple evenly. All places of the other side that go with the one asked for; empty where none do. */
 export function pairedPlaces(asked: { readonly index: number; readonly of: number }, count: number): readonly number[] {
   if (count === asked.of) return [asked.index];
-  if (count % asked.of === 0) return Array.from({ length: count / asked.of }, (_, i) => (asked.index - 1) * (count / asked.of) + i + 1);
+  if (count % asked.of === 0)
+    return Array.from({ length: count / asked.of }, (_, i) => (asked.index - 1) * (count / asked.of) + i + 1);
   return asked.of % count === 0 ? [Math.ceil(asked.index / (asked.of / count))] : [];
 }
 
@@ -40,7 +41,9 @@ export interface NamedPlace {
 /** All places of a feature in order, group by group. */
 export function allPlaces(part: Part, feature: string | undefined): readonly NamedPlace[] {
   const each = countOnOne(part, feature);
-  return part.places.flatMap((group) => Array.from({ length: Math.max(1, group.count) * each }, (_, i) => ({ name: group.name, number: i + 1 })));
+  return part.places.flatMap((group) =>
+    Array.from({ length: Math.max(1, group.count) * each }, (_, i) => ({ name: group.name, number: i + 1 })),
+  );
 }
 
 /** The places of a feature that are written after it, in order. */
@@ -54,7 +57,10 @@ export function placesFor(part: Part, feature: string, reference: Reference, ask
   const all = allPlaces(part, feature);
   const written = reference.places;
   if (written.some((place) => place.from !== undefined)) return namedPlaces(part, feature, written);
-  const pair = (places: readonly NamedPlace[], by: { readonly index: number; readonly of: number }): readonly NamedPlace[] => pairedPlaces(by, places.length).flatMap((number) => places[number - 1] ?? []);
+  const pair = (
+    places: readonly NamedPlace[],
+    by: { readonly index: number; readonly of: number },
+  ): readonly NamedPlace[] => pairedPlaces(by, places.length).flatMap((number) => places[number - 1] ?? []);
   const inGroup = { index: asked.number ?? asked.index, of: asked.ofGroup ?? asked.of };
   if (written.length > 0) {
     const named = namedPlaces(part, feature, written);
@@ -66,5 +72,7 @@ export function placesFor(part: Part, feature: string, reference: Reference, ask
   // Upper and lower shells, five of each, go with five journals number by number.
   const groups = part.places.map((group) => all.filter((place) => place.name === group.name));
   const first = groups[0]?.length;
-  return first !== undefined && groups.every((group) => group.length === first) && pairedPlaces(asked, first).length > 0 ? groups.flatMap((group) => pair(group, asked)) : pair(all, asked);
+  return first !== undefined && groups.every((group) => group.length === first) && pairedPlaces(asked, first).length > 0
+    ? groups.flatMap((group) => pair(group, asked))
+    : pair(all, asked);
 }

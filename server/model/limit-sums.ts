@@ -6,7 +6,7 @@ import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
 import { dimensionOf, type Unit } from '../mechanics/units.ts';
 import { evaluation, inUnit, type Worked, workOut } from './expression.ts';
-import { allPlaces, type Asked } from './feature-places.ts';
+import { type Asked, allPlaces } from './feature-places.ts';
 import { type Bounds, measureOf, takesIn, valueAt } from './measure.ts';
 import type { Limit, View } from './view.ts';
 
@@ -35,10 +35,14 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
     if (worked === undefined) return undefined;
     const places = plain.value.kind === 'quantity' ? (measureOf(plain.value)?.places ?? 3) : 3;
     const edge = plain.side === 'at-least' ? worked.stack.interval.high : worked.stack.interval.low;
-    return plain.side === 'at-least' ? { low: edge, high: undefined, unit: worked.unit, places } : { low: undefined, high: edge, unit: worked.unit, places };
+    return plain.side === 'at-least'
+      ? { low: edge, high: undefined, unit: worked.unit, places }
+      : { low: undefined, high: edge, unit: worked.unit, places };
   }
   const measure = measureOf(plain);
-  return measure === undefined ? undefined : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
+  return measure === undefined
+    ? undefined
+    : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
 }
 
 /** The places that a limit has: those of what it is `each` of. */
@@ -47,17 +51,27 @@ export function placesOfLimit(limit: Limit, view: View): readonly Asked[] {
   const part = each === undefined ? undefined : view.things.get(each.owner.text);
   if (each === undefined || part?.kind !== 'part') return [{ index: 1, of: 1 }];
   const all = allPlaces(part, each.feature?.text);
-  const places = each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
+  const places =
+    each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
   return places.map((place, i) => ({
-    index: i + 1, of: places.length,
-    ...(place.name === undefined ? {} : { name: place.name, number: place.number, ofGroup: all.filter((other) => other.name === place.name).length }),
+    index: i + 1,
+    of: places.length,
+    ...(place.name === undefined
+      ? {}
+      : { name: place.name, number: place.number, ofGroup: all.filter((other) => other.name === place.name).length }),
   }));
 }
 
 function sameRange(first: LimitResult, second: LimitResult): boolean {
   const [a, b] = [first.worked.stack.interval, second.worked.stack.interval];
-  const sameEdge = (x: Exact | undefined, y: Exact | undefined): boolean => (x === undefined || y === undefined ? x === y : x.equals(y));
-  return a.low.equals(b.low) && a.high.equals(b.high) && sameEdge(first.bounds?.low, second.bounds?.low) && sameEdge(first.bounds?.high, second.bounds?.high);
+  const sameEdge = (x: Exact | undefined, y: Exact | undefined): boolean =>
+    x === undefined || y === undefined ? x === y : x.equals(y);
+  return (
+    a.low.equals(b.low) &&
+    a.high.equals(b.high) &&
+    sameEdge(first.bounds?.low, second.bounds?.low) &&
+    sameEdge(first.bounds?.high, second.bounds?.high)
+  );
 }
 
 /** Works a limit out; empty where it is only measured, or something in it is unknown or unreadable. */
@@ -68,9 +82,17 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
     const worked = workOut(limit.expression, evaluation(view, asked));
     if (worked === undefined) return [];
     const said = limit.within === undefined ? undefined : boundsOf(limit.within, asked, view);
-    const bounds = said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension) ? said : undefined;
+    const bounds =
+      said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension) ? said : undefined;
     const verdict = bounds === undefined ? undefined : standing(worked.stack.interval, bounds);
-    results.push({ worked, bounds, verdict, place: asked, statistical: statisticalRange(worked.stack), shares: sharesOf(worked.stack) });
+    results.push({
+      worked,
+      bounds,
+      verdict,
+      place: asked,
+      statistical: statisticalRange(worked.stack),
+      shares: sharesOf(worked.stack),
+    });
   }
   const first = results[0];
   if (first === undefined) return [];
@@ -101,7 +123,13 @@ export function placeText(place: Asked | undefined): string {
 export function widest(results: readonly LimitResult[]): { readonly low: Exact; readonly high: Exact } | undefined {
   const first = results[0]?.worked.stack.interval;
   if (first === undefined) return undefined;
-  return results.reduce((all, result) => ({ low: smaller(all.low, result.worked.stack.interval.low), high: larger(all.high, result.worked.stack.interval.high) }), { low: first.low, high: first.high });
+  return results.reduce(
+    (all, result) => ({
+      low: smaller(all.low, result.worked.stack.interval.low),
+      high: larger(all.high, result.worked.stack.interval.high),
+    }),
+    { low: first.low, high: first.high },
+  );
 }
 
 /** The unit that a limit is shown in: that of its bounds, else that of its inputs. */
@@ -113,6 +141,7 @@ export function shownUnit(result: LimitResult): Unit {
 export function shownNumber(value: Exact | number, unit: Unit, places: number): string {
   const number = typeof value === 'number' ? value : inUnit(value, unit);
   const plain = number.toFixed(places);
-  const text = Math.abs(Number(plain) - number) < 1e-9 * Math.max(1, Math.abs(number)) ? plain : number.toFixed(places + 1);
+  const text =
+    Math.abs(Number(plain) - number) < 1e-9 * Math.max(1, Math.abs(number)) ? plain : number.toFixed(places + 1);
   return Number(text) === 0 ? text.replace('-', '') : text;
 }

@@ -1,8 +1,8 @@
 // From a written value to numbers in base units (mm, N, MPa, degree, tonne, second: see mechanics/units.ts). Nothing is looked up here.
 import type { NumberText, Place, PlainValue, Range, Tolerance, UnitPart, UnitText, Value } from '../../grammar/tree.ts';
-import { type Exact, exact, plus, times, ONE, ratioOf, ZERO } from '../mechanics/exact.ts';
+import { type Exact, exact, ONE, plus, ratioOf, times, ZERO } from '../mechanics/exact.ts';
 import { type Interval, point, range, tolerance } from '../mechanics/interval.ts';
-import { dimensionOf, factorOf, isUnitId, toBase, type Unit, unitOf } from '../mechanics/units.ts';
+import { dimensionOf, factorOf, isUnitId, toBase, type Unit, type unitOf } from '../mechanics/units.ts';
 
 /** A value in base units, with the unit it was written in (empty for a bare number). */
 export interface Measure {
@@ -58,7 +58,11 @@ export function measureOf(value: PlainValue): Measure | undefined {
       const minutes = value.minutes === undefined ? ZERO : exact(value.minutes.text);
       const sixtieth = ratioOf(1, 60) ?? ONE;
       if (minutes === undefined) return undefined;
-      return { interval: point(toBase(plus(number, times(minutes, sixtieth)), unit)), unit, places: placesOf(value.number) };
+      return {
+        interval: point(toBase(plus(number, times(minutes, sixtieth)), unit)),
+        unit,
+        places: placesOf(value.number),
+      };
     }
     case 'range':
       return rangeMeasure(value);
@@ -74,7 +78,11 @@ function rangeMeasure(value: Range): Measure | undefined {
   const high = exact(value.high.text);
   const unit = unitOfText(value.unit);
   if (low === undefined || high === undefined || unit === undefined) return undefined;
-  return { interval: range(toBase(low, unit), toBase(high, unit)), unit, places: Math.max(placesOf(value.low), placesOf(value.high)) };
+  return {
+    interval: range(toBase(low, unit), toBase(high, unit)),
+    unit,
+    places: Math.max(placesOf(value.low), placesOf(value.high)),
+  };
 }
 
 function toleranceMeasure(value: Tolerance): Measure | undefined {
@@ -86,14 +94,20 @@ function toleranceMeasure(value: Tolerance): Measure | undefined {
 }
 
 /** Whether a place as written takes in the place that is asked for. A name alone takes in all places of that name. */
-export function takesIn(written: Place, asked: { readonly name: string | undefined; readonly number: number }): boolean {
+export function takesIn(
+  written: Place,
+  asked: { readonly name: string | undefined; readonly number: number },
+): boolean {
   if (written.name !== undefined && written.name.text !== asked.name) return false;
   if (written.from === undefined) return true;
   return asked.number >= written.from && asked.number <= (written.to ?? written.from);
 }
 
 /** The plain value that holds at a place; the value itself where it does not differ from place to place. */
-export function valueAt(value: Value, asked: { readonly name: string | undefined; readonly number: number }): PlainValue | undefined {
+export function valueAt(
+  value: Value,
+  asked: { readonly name: string | undefined; readonly number: number },
+): PlainValue | undefined {
   if (value.kind !== 'by-place') return value;
   return value.entries.find((entry) => entry.places.some((place) => takesIn(place, asked)))?.value;
 }

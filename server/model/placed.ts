@@ -38,7 +38,10 @@ export function holdsFor(placed: Placed, variant: string | undefined): boolean {
 }
 
 /** The statements of a body that hold for a variant, those inside `when` included. */
-export function statementsFor(statements: readonly Statement[] | undefined, variant: string | undefined): readonly Statement[] {
+export function statementsFor(
+  statements: readonly Statement[] | undefined,
+  variant: string | undefined,
+): readonly Statement[] {
   if (statements === undefined) return [];
   if (!statements.some((statement) => statement.kind === 'when')) return statements;
   return statements.flatMap((statement) => {

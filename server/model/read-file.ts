@@ -17,7 +17,13 @@ function read(section: Section, inSequence: boolean, seen: Map<string, number>):
   const known = kept.get(key);
   if (known !== undefined) return known;
   // Tokens and comments are needed for printing alone, which reads for itself.
-  const parsed: Parsed = { ...parseSection(section, inSequence), tokens: [], comments: [], statementStarts: [], clauseStarts: [] };
+  const parsed: Parsed = {
+    ...parseSection(section, inSequence),
+    tokens: [],
+    comments: [],
+    statementStarts: [],
+    clauseStarts: [],
+  };
   if (kept.size >= MOST_KEPT) kept.clear();
   kept.set(key, parsed);
   return parsed;
@@ -30,7 +36,14 @@ interface Rest {
   readonly seen: Map<string, number>;
 }
 
-function place(file: string, section: Section, when: readonly (readonly string[])[], inSequence: boolean, out: Placed[], rest: Rest): void {
+function place(
+  file: string,
+  section: Section,
+  when: readonly (readonly string[])[],
+  inSequence: boolean,
+  out: Placed[],
+  rest: Rest,
+): void {
   const { loose } = rest;
   const parsed = read(section, inSequence, rest.seen);
   const declaration = parsed.declaration;
@@ -46,7 +59,10 @@ function place(file: string, section: Section, when: readonly (readonly string[]
     return;
   }
   const steps: Placed[] = [];
-  const inner = section.children.length === 0 ? new Map<number, readonly (readonly string[])[]>() : holesInWhen(declaration.body?.statements ?? []);
+  const inner =
+    section.children.length === 0
+      ? new Map<number, readonly (readonly string[])[]>()
+      : holesInWhen(declaration.body?.statements ?? []);
   section.children.forEach((child, hole) => {
     const own: Placed[] = [];
     place(file, child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, rest);
@@ -57,10 +73,15 @@ function place(file: string, section: Section, when: readonly (readonly string[]
 }
 
 /** The `when` round each step of a sequence, by the number of its hole. */
-function holesInWhen(statements: readonly Statement[], round: readonly (readonly string[])[] = [], into = new Map<number, readonly (readonly string[])[]>()): ReadonlyMap<number, readonly (readonly string[])[]> {
+function holesInWhen(
+  statements: readonly Statement[],
+  round: readonly (readonly string[])[] = [],
+  into = new Map<number, readonly (readonly string[])[]>(),
+): ReadonlyMap<number, readonly (readonly string[])[]> {
   for (const each of statements) {
     if (each.kind === 'hole') into.set(each.hole, round);
-    if (each.kind === 'when') holesInWhen(each.body.statements, [...round, each.variants.map((name) => name.text)], into);
+    if (each.kind === 'when')
+      holesInWhen(each.body.statements, [...round, each.variants.map((name) => name.text)], into);
   }
   return into;
 }

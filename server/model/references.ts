@@ -53,11 +53,16 @@ function gather(placed: Placed): Uses {
   let word: string = declaration.word;
 
   const use = (name: Name | undefined, kinds: readonly NameKind[], extra: Partial<Use> = {}): void => {
-    if (name !== undefined) uses.push({ name, kinds, places: [], word, ...(when.length > 0 ? { when } : {}), ...extra });
+    if (name !== undefined)
+      uses.push({ name, kinds, places: [], word, ...(when.length > 0 ? { when } : {}), ...extra });
   };
   const refer = (reference: Reference | undefined, kinds: readonly NameKind[], wants: Use['wants'] = 'any'): void => {
     if (reference === undefined) return;
-    use(reference.owner, kinds, { places: reference.places, wants, ...(reference.feature === undefined ? {} : { feature: reference.feature }) });
+    use(reference.owner, kinds, {
+      places: reference.places,
+      wants,
+      ...(reference.feature === undefined ? {} : { feature: reference.feature }),
+    });
   };
   const express = (expression: Expression | undefined): void => {
     if (expression === undefined) return;
@@ -83,7 +88,9 @@ function gather(placed: Placed): Uses {
       if (each.per !== undefined) sources.push(each.per.source);
       const kinds = statementRow(block, each.word)?.refers ?? [];
       switch (each.kind) {
-        case 'allow': allows.push({ code: each.code, covers, span: each }); break;
+        case 'allow':
+          allows.push({ code: each.code, covers, span: each });
+          break;
         case 'when': {
           variants.push(...each.variants.map((name) => ({ name })));
           const outer = when;
@@ -96,37 +103,103 @@ function gather(placed: Placed): Uses {
           if (each.word === 'variant') variants.push(...each.names.map((name) => ({ name })));
           else if (kinds.length > 0) for (const name of each.names) use(name, kinds);
           break;
-        case 'value': valued(each.value); break;
-        case 'dimension': case 'figure': valued(each.value); valued(each.wearLimit); break;
-        case 'size': valued(each.step); if (each.body !== undefined) walk(each.body.statements, 'size', each.body); break;
-        case 'mark': plain(each.at); refer(each.against, ['part'], 'any'); break;
-        case 'orient': for (const rule of each.rules) refer(rule.target, ['part'], 'any'); break;
-        case 'covers': for (const reference of each.covered) refer(reference, ['part'], 'any'); break;
-        case 'clamps': for (const reference of each.clamped) refer(reference, ['part', 'grades']); refer(each.to, ['part', 'grades']); break;
-        case 'each': refer(each.of, ['part']); break;
-        case 'tightening-order': refer(each.each, ['part']); break;
-        case 'wrap': use(each.part, ['part']); for (const wheel of each.wheels) use(wheel.name, ['part']); break;
-        case 'mesh': case 'ratio-of': use(each.first, ['part']); use(each.second, ['part']); break;
-        case 'centre-distance': use(each.from, ['part']); use(each.to, ['part']); valued(each.value); break;
-        case 'marked-link': refer(each.mark, ['part'], 'mark'); break;
+        case 'value':
+          valued(each.value);
+          break;
+        case 'dimension':
+        case 'figure':
+          valued(each.value);
+          valued(each.wearLimit);
+          break;
+        case 'size':
+          valued(each.step);
+          if (each.body !== undefined) walk(each.body.statements, 'size', each.body);
+          break;
+        case 'mark':
+          plain(each.at);
+          refer(each.against, ['part'], 'any');
+          break;
+        case 'orient':
+          for (const rule of each.rules) refer(rule.target, ['part'], 'any');
+          break;
+        case 'covers':
+          for (const reference of each.covered) refer(reference, ['part'], 'any');
+          break;
+        case 'clamps':
+          for (const reference of each.clamped) refer(reference, ['part', 'grades']);
+          refer(each.to, ['part', 'grades']);
+          break;
+        case 'each':
+          refer(each.of, ['part']);
+          break;
+        case 'tightening-order':
+          refer(each.each, ['part']);
+          break;
+        case 'wrap':
+          use(each.part, ['part']);
+          for (const wheel of each.wheels) use(wheel.name, ['part']);
+          break;
+        case 'mesh':
+        case 'ratio-of':
+          use(each.first, ['part']);
+          use(each.second, ['part']);
+          break;
+        case 'centre-distance':
+          use(each.from, ['part']);
+          use(each.to, ['part']);
+          valued(each.value);
+          break;
+        case 'marked-link':
+          refer(each.mark, ['part'], 'mark');
+          break;
         case 'action': {
           for (const target of each.targets) refer(target, kinds);
           refer(each.mate?.reference, ['part', 'grades']);
-          if (each.with !== undefined) refer(each.with, each.word === 'lubricate' || each.word === 'seal' || each.word === 'fill' ? ['supply'] : ['supply', 'part']);
+          if (each.with !== undefined)
+            refer(
+              each.with,
+              each.word === 'lubricate' || each.word === 'seal' || each.word === 'fill'
+                ? ['supply']
+                : ['supply', 'part'],
+            );
           const only = each.targets[0];
-          if (each.to !== undefined && only !== undefined) use(only.owner, ['part'], { feature: each.to, wants: 'size' });
+          if (each.to !== undefined && only !== undefined)
+            use(only.owner, ['part'], { feature: each.to, wants: 'size' });
           break;
         }
-        case 'set': use(each.shaft, ['part'], each.mark === undefined ? {} : { feature: each.mark, wants: 'mark' }); break;
-        case 'rotate': use(each.shaft, ['part']); break;
-        case 'confirm': refer(each.target, each.target.feature === undefined && each.at === undefined ? ['drive', 'part'] : ['part'], 'mark'); break;
-        case 'begins': use(each.sequence, ['sequence']); break;
-        case 'record-fitted': refer(each.part, kinds); break;
-        case 'found': refer(each.part, kinds); break;
-        case 'measured': refer(each.limit, ['limit']); break;
-        case 'done': refer(each.step, ['step']); break;
-        case 'photo': refer(each.of, ['part']); break;
-        default: break;
+        case 'set':
+          use(each.shaft, ['part'], each.mark === undefined ? {} : { feature: each.mark, wants: 'mark' });
+          break;
+        case 'rotate':
+          use(each.shaft, ['part']);
+          break;
+        case 'confirm':
+          refer(
+            each.target,
+            each.target.feature === undefined && each.at === undefined ? ['drive', 'part'] : ['part'],
+            'mark',
+          );
+          break;
+        case 'begins':
+          use(each.sequence, ['sequence']);
+          break;
+        case 'record-fitted':
+          refer(each.part, kinds);
+          break;
+        case 'found':
+          refer(each.part, kinds);
+          break;
+        case 'measured':
+          refer(each.limit, ['limit']);
+          break;
+        case 'done':
+          refer(each.step, ['step']);
+          break;
+        case 'photo':
+          refer(each.of, ['part']);
+          break;
+        default:
+          break;
       }
     }
   };

@@ -2,15 +2,15 @@
 // The sums themselves stand in engine-sums.ts, limit-sums.ts, fastener-sums.ts, drive-sums.ts and valve-sums.ts.
 import type { Span } from '../../grammar/tree.ts';
 import { toNumber } from '../mechanics/exact.ts';
-import { factorOf, kindOf, type Unit, unitText } from '../mechanics/units.ts';
 import type { Band } from '../mechanics/preload.ts';
+import { factorOf, kindOf, type Unit, unitText } from '../mechanics/units.ts';
 import { workOutDrive } from './drive-sums.ts';
 import { ENGINE_FIGURES, engineFigure, firingVerdict } from './engine-sums.ts';
 import { inUnit, type Worked } from './expression.ts';
 import { type FastenerResult, workOutFastener } from './fastener-sums.ts';
-import { type LimitResult, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
 import type { FilePlace } from './finding.ts';
-import { placeOf, type Placed } from './placed.ts';
+import { type LimitResult, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
+import { type Placed, placeOf } from './placed.ts';
 import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, View } from './view.ts';
 
@@ -41,11 +41,26 @@ function kindWord(unit: Unit, fallback: string): string {
   return unit.length === 0 ? fallback : (kindOf(unit) ?? fallback);
 }
 
-function fromWorked(name: string, worked: Worked, unit: Unit, working: string | undefined, source: string, at: FilePlace): ValueRow {
+function fromWorked(
+  name: string,
+  worked: Worked,
+  unit: Unit,
+  working: string | undefined,
+  source: string,
+  at: FilePlace,
+): ValueRow {
   const { low, high, nominal } = worked.stack.interval;
   return {
-    name, kind: kindWord(unit, 'ratio'), unit: unitText(unit), nominal: inUnit(nominal, unit), low: inUnit(low, unit), high: inUnit(high, unit),
-    ...(working === undefined ? {} : { working }), inputs: Object.fromEntries(worked.inputs), source, place: at,
+    name,
+    kind: kindWord(unit, 'ratio'),
+    unit: unitText(unit),
+    nominal: inUnit(nominal, unit),
+    low: inUnit(low, unit),
+    high: inUnit(high, unit),
+    ...(working === undefined ? {} : { working }),
+    inputs: Object.fromEntries(worked.inputs),
+    source,
+    place: at,
   };
 }
 
@@ -59,7 +74,17 @@ function engineRows(view: View): readonly ValueRow[] {
   });
   const verdict = firingVerdict(engine);
   if (verdict?.verdict !== 'fits') return rows;
-  return [...rows, { name: 'engine.firing-intervals', kind: 'angle', unit: 'deg', values: verdict.intervals, source: 'geometry', place: at }];
+  return [
+    ...rows,
+    {
+      name: 'engine.firing-intervals',
+      kind: 'angle',
+      unit: 'deg',
+      values: verdict.intervals,
+      source: 'geometry',
+      place: at,
+    },
+  ];
 }
 
 function limitRows(limit: Limit, results: readonly LimitResult[], expression: string): readonly ValueRow[] {
@@ -67,13 +92,34 @@ function limitRows(limit: Limit, results: readonly LimitResult[], expression: st
     const unit = shownUnit(result);
     const { low, high, nominal } = result.worked.stack.interval;
     const bounds = result.bounds;
-    const name = result.place === undefined ? `limit.${limit.name}` : `limit.${limit.name}.${placeText(result.place).replace(' ', '-')}`;
+    const name =
+      result.place === undefined
+        ? `limit.${limit.name}`
+        : `limit.${limit.name}.${placeText(result.place).replace(' ', '-')}`;
     return {
-      name, kind: kindWord(unit, 'ratio'), unit: unitText(unit), nominal: inUnit(nominal, unit), low: inUnit(low, unit), high: inUnit(high, unit),
-      statistical: { low: result.statistical.low / inUnitFactor(unit), high: result.statistical.high / inUnitFactor(unit) },
-      ...(bounds === undefined ? {} : { within: { ...(bounds.low === undefined ? {} : { low: inUnit(bounds.low, unit) }), ...(bounds.high === undefined ? {} : { high: inUnit(bounds.high, unit) }) } }),
+      name,
+      kind: kindWord(unit, 'ratio'),
+      unit: unitText(unit),
+      nominal: inUnit(nominal, unit),
+      low: inUnit(low, unit),
+      high: inUnit(high, unit),
+      statistical: {
+        low: result.statistical.low / inUnitFactor(unit),
+        high: result.statistical.high / inUnitFactor(unit),
+      },
+      ...(bounds === undefined
+        ? {}
+        : {
+            within: {
+              ...(bounds.low === undefined ? {} : { low: inUnit(bounds.low, unit) }),
+              ...(bounds.high === undefined ? {} : { high: inUnit(bounds.high, unit) }),
+            },
+          }),
       ...(result.verdict === undefined ? {} : { verdict: result.verdict }),
-      working: expression, inputs: Object.fromEntries(result.worked.inputs), source: 'interval arithmetic and root-sum-square', place: place(limit.placed),
+      working: expression,
+      inputs: Object.fromEntries(result.worked.inputs),
+      source: 'interval arithmetic and root-sum-square',
+      place: place(limit.placed),
     };
   });
 }
@@ -86,7 +132,9 @@ function inUnitFactor(unit: Unit): number {
 /** The expression of a limit as it is written. */
 export function writtenExpression(limit: Limit): string {
   const expression = limit.expression;
-  return expression === undefined ? '' : limit.placed.section.text.slice(expression.start, expression.end).replace(/\s+/g, ' ');
+  return expression === undefined
+    ? ''
+    : limit.placed.section.text.slice(expression.start, expression.end).replace(/\s+/g, ' ');
 }
 
 function band(value: Band, scale = 1): { nominal: number; low: number; high: number } {
@@ -95,7 +143,11 @@ function band(value: Band, scale = 1): { nominal: number; low: number; high: num
 
 /** Which K or µ a preload was worked out with, in words. */
 export function frictionSaid(result: FastenerResult): string {
-  return result.friction !== undefined ? `µ ${result.friction}, after VDI 2230` : result.factor === undefined ? '' : `T = K·F·d, ${result.factor.said}`;
+  return result.friction !== undefined
+    ? `µ ${result.friction}, after VDI 2230`
+    : result.factor === undefined
+      ? ''
+      : `T = K·F·d, ${result.factor.said}`;
 }
 
 /** All values of a view, in a steady order: engine, limits, fasteners, drives, valve timings. */
@@ -107,32 +159,127 @@ export function valuesOf(view: View): readonly ValueRow[] {
     const name = `fastener.${fastener.name}`;
     const at = place(fastener.placed);
     const source = result.strength?.source ?? 'thread geometry';
-    if (result.thread !== undefined && result.thread.stressArea > 0) rows.push({ name: `${name}.stress-area`, kind: 'area', unit: 'mm2', nominal: result.thread.stressArea, source: 'thread geometry', place: at });
-    if (result.proof !== undefined) rows.push({ name: `${name}.proof-load`, kind: 'force', unit: 'kN', nominal: result.proof / 1000, source, place: at });
+    if (result.thread !== undefined && result.thread.stressArea > 0)
+      rows.push({
+        name: `${name}.stress-area`,
+        kind: 'area',
+        unit: 'mm2',
+        nominal: result.thread.stressArea,
+        source: 'thread geometry',
+        place: at,
+      });
+    if (result.proof !== undefined)
+      rows.push({
+        name: `${name}.proof-load`,
+        kind: 'force',
+        unit: 'kN',
+        nominal: result.proof / 1000,
+        source,
+        place: at,
+      });
     for (const stage of result.stages) {
       const there = place(fastener.placed, stage.stage.span);
-      if (stage.preload !== undefined) rows.push({ name: `${name}.stage-${stage.number}.preload`, kind: 'force', unit: 'kN', ...band(stage.preload, 1000), working: frictionSaid(result), place: there });
-      if (stage.share !== undefined) rows.push({ name: `${name}.stage-${stage.number}.proof-share`, kind: 'ratio', unit: '', ...band(stage.share), source, place: there });
-      if (stage.stretch !== undefined) rows.push({ name: `${name}.stage-${stage.number}.stretch-at-most`, kind: 'length', unit: 'mm', nominal: stage.stretch, working: 'pitch · angle / 360', place: there });
+      if (stage.preload !== undefined)
+        rows.push({
+          name: `${name}.stage-${stage.number}.preload`,
+          kind: 'force',
+          unit: 'kN',
+          ...band(stage.preload, 1000),
+          working: frictionSaid(result),
+          place: there,
+        });
+      if (stage.share !== undefined)
+        rows.push({
+          name: `${name}.stage-${stage.number}.proof-share`,
+          kind: 'ratio',
+          unit: '',
+          ...band(stage.share),
+          source,
+          place: there,
+        });
+      if (stage.stretch !== undefined)
+        rows.push({
+          name: `${name}.stage-${stage.number}.stretch-at-most`,
+          kind: 'length',
+          unit: 'mm',
+          nominal: stage.stretch,
+          working: 'pitch · angle / 360',
+          place: there,
+        });
     }
-    if (result.stretchPreload !== undefined) rows.push({ name: `${name}.stretch.preload`, kind: 'force', unit: 'kN', ...band(result.stretchPreload, 1000), working: 'E · A · stretch / length', place: at });
-    if (result.stretchShare !== undefined) rows.push({ name: `${name}.stretch.proof-share`, kind: 'ratio', unit: '', ...band(result.stretchShare), source, place: at });
+    if (result.stretchPreload !== undefined)
+      rows.push({
+        name: `${name}.stretch.preload`,
+        kind: 'force',
+        unit: 'kN',
+        ...band(result.stretchPreload, 1000),
+        working: 'E · A · stretch / length',
+        place: at,
+      });
+    if (result.stretchShare !== undefined)
+      rows.push({
+        name: `${name}.stretch.proof-share`,
+        kind: 'ratio',
+        unit: '',
+        ...band(result.stretchShare),
+        source,
+        place: at,
+      });
   }
   for (const drive of view.drives) {
     const result = workOutDrive(drive, view);
     const name = `drive.${drive.name}`;
     const at = place(drive.placed);
-    if (result.ratio !== undefined) rows.push({ name: `${name}.ratio`, kind: 'ratio', unit: '', nominal: toNumber(result.ratio), working: 'teeth', place: at });
-    if (result.oneTooth !== undefined) rows.push({ name: `${name}.one-tooth`, kind: 'angle', unit: 'deg', nominal: toNumber(result.oneTooth), place: at });
-    if (result.length !== undefined) rows.push({ name: `${name}.length`, kind: 'count', unit: 'pitch', nominal: result.length.needed, low: Math.min(result.length.low, result.length.high), high: Math.max(result.length.low, result.length.high), place: at });
-    if (result.linksReturn !== undefined) rows.push({ name: `${name}.links-return`, kind: 'count', unit: 'turn', nominal: result.linksReturn, working: 'lcm(links, teeth) / teeth, taken up to whole cycles', place: at });
+    if (result.ratio !== undefined)
+      rows.push({
+        name: `${name}.ratio`,
+        kind: 'ratio',
+        unit: '',
+        nominal: toNumber(result.ratio),
+        working: 'teeth',
+        place: at,
+      });
+    if (result.oneTooth !== undefined)
+      rows.push({
+        name: `${name}.one-tooth`,
+        kind: 'angle',
+        unit: 'deg',
+        nominal: toNumber(result.oneTooth),
+        place: at,
+      });
+    if (result.length !== undefined)
+      rows.push({
+        name: `${name}.length`,
+        kind: 'count',
+        unit: 'pitch',
+        nominal: result.length.needed,
+        low: Math.min(result.length.low, result.length.high),
+        high: Math.max(result.length.low, result.length.high),
+        place: at,
+      });
+    if (result.linksReturn !== undefined)
+      rows.push({
+        name: `${name}.links-return`,
+        kind: 'count',
+        unit: 'turn',
+        nominal: result.linksReturn,
+        working: 'lcm(links, teeth) / teeth, taken up to whole cycles',
+        place: at,
+      });
   }
   for (const timing of view.valveTimings) {
     const values = workOutTiming(timing)?.values;
     if (values === undefined) continue;
     for (const [word, key] of Object.entries(TIMING_VALUES)) {
       const value = values[key];
-      if (value !== undefined) rows.push({ name: `valve-timing.${timing.name}.${word}`, kind: 'angle', unit: 'deg', nominal: toNumber(value), place: place(timing.placed) });
+      if (value !== undefined)
+        rows.push({
+          name: `valve-timing.${timing.name}.${word}`,
+          kind: 'angle',
+          unit: 'deg',
+          nominal: toNumber(value),
+          place: place(timing.placed),
+        });
     }
   }
   return rows;

@@ -1,14 +1,26 @@
 // Works out valve timings: durations, centres, separation and overlap from the events, and what the spec states of them.
 import type { Events, Stated, ValveEvent as WrittenEvent } from '../../grammar/tree.ts';
 import { type Exact, negate, ZERO } from '../mechanics/exact.ts';
-import { type DeadCentre, type EventAngles, eventAngles, type ValveEvent, type ValveTimingValues, valveTiming } from '../mechanics/valve-timing.ts';
 import { kindOf, type Unit } from '../mechanics/units.ts';
+import {
+  type DeadCentre,
+  type EventAngles,
+  eventAngles,
+  type ValveEvent,
+  type ValveTimingValues,
+  valveTiming,
+} from '../mechanics/valve-timing.ts';
 import { measureOf } from './measure.ts';
 import type { ValveTiming } from './view.ts';
 
 /** The values by their names in the language. */
 export const TIMING_VALUES: Readonly<Record<string, keyof ValveTimingValues>> = {
-  'inlet-duration': 'inletDuration', 'exhaust-duration': 'exhaustDuration', 'inlet-centre': 'inletCentre', 'exhaust-centre': 'exhaustCentre', separation: 'separation', overlap: 'overlap',
+  'inlet-duration': 'inletDuration',
+  'exhaust-duration': 'exhaustDuration',
+  'inlet-centre': 'inletCentre',
+  'exhaust-centre': 'exhaustCentre',
+  separation: 'separation',
+  overlap: 'overlap',
 };
 
 export interface ValveTimingResult {
@@ -24,7 +36,9 @@ function eventOf(written: WrittenEvent | undefined): ValveEvent | undefined {
   const word = written.from.word;
   if (word === 'tdc') return { angle: ZERO, from: 'atdc' };
   if (word === 'bdc') return { angle: ZERO, from: 'abdc' };
-  return ['btdc', 'atdc', 'bbdc', 'abdc'].includes(word) ? { angle: measure.interval.nominal, from: word as DeadCentre } : undefined;
+  return ['btdc', 'atdc', 'bbdc', 'abdc'].includes(word)
+    ? { angle: measure.interval.nominal, from: word as DeadCentre }
+    : undefined;
 }
 
 const OF_INLET: readonly (keyof ValveTimingValues)[] = ['inletDuration', 'inletCentre'];
@@ -34,26 +48,42 @@ const OF_EXHAUST: readonly (keyof ValveTimingValues)[] = ['exhaustDuration', 'ex
 export function valuesFrom(angles: Partial<EventAngles>): Partial<ValveTimingValues> {
   const { inletOpens, inletCloses, exhaustOpens, exhaustCloses } = angles;
   const inlet = inletOpens === undefined || inletCloses === undefined ? undefined : { inletOpens, inletCloses };
-  const exhaust = exhaustOpens === undefined || exhaustCloses === undefined ? undefined : { exhaustOpens, exhaustCloses };
+  const exhaust =
+    exhaustOpens === undefined || exhaustCloses === undefined ? undefined : { exhaustOpens, exhaustCloses };
   if (inlet !== undefined && exhaust !== undefined) return valveTiming({ ...inlet, ...exhaust }) ?? {};
   // One camshaft of two: its mirror image stands in for the other, and what depends on both is left out.
-  const whole = inlet !== undefined ? valveTiming({ ...inlet, exhaustOpens: negate(inlet.inletCloses), exhaustCloses: negate(inlet.inletOpens) })
-    : exhaust !== undefined ? valveTiming({ ...exhaust, inletOpens: negate(exhaust.exhaustCloses), inletCloses: negate(exhaust.exhaustOpens) }) : undefined;
+  const whole =
+    inlet !== undefined
+      ? valveTiming({ ...inlet, exhaustOpens: negate(inlet.inletCloses), exhaustCloses: negate(inlet.inletOpens) })
+      : exhaust !== undefined
+        ? valveTiming({
+            ...exhaust,
+            inletOpens: negate(exhaust.exhaustCloses),
+            inletCloses: negate(exhaust.exhaustOpens),
+          })
+        : undefined;
   if (whole === undefined) return {};
   return Object.fromEntries((inlet !== undefined ? OF_INLET : OF_EXHAUST).map((key) => [key, whole[key]]));
 }
 
 /** Works the events out; undefined where one of those written is unreadable, or a valve has only one. */
 export function workOutTiming(timing: ValveTiming): ValveTimingResult | undefined {
-  const events = (word: string): Events | undefined => timing.statements.find((statement): statement is Events => statement.kind === 'events' && statement.word === word);
+  const events = (word: string): Events | undefined =>
+    timing.statements.find((statement): statement is Events => statement.kind === 'events' && statement.word === word);
   const [inlet, exhaust] = [events('inlet'), events('exhaust')];
   if (inlet === undefined && exhaust === undefined) return undefined;
   const none: ValveEvent = { angle: ZERO, from: 'atdc' };
   const [io, ic] = inlet === undefined ? [none, none] : [eventOf(inlet.opens), eventOf(inlet.closes)];
   const [eo, ec] = exhaust === undefined ? [none, none] : [eventOf(exhaust.opens), eventOf(exhaust.closes)];
   if (io === undefined || ic === undefined || eo === undefined || ec === undefined) return undefined;
-  const { inletOpens, inletCloses, exhaustOpens, exhaustCloses } = eventAngles({ inlet: { opens: io, closes: ic }, exhaust: { opens: eo, closes: ec } });
-  const angles = { ...(inlet === undefined ? {} : { inletOpens, inletCloses }), ...(exhaust === undefined ? {} : { exhaustOpens, exhaustCloses }) };
+  const { inletOpens, inletCloses, exhaustOpens, exhaustCloses } = eventAngles({
+    inlet: { opens: io, closes: ic },
+    exhaust: { opens: eo, closes: ec },
+  });
+  const angles = {
+    ...(inlet === undefined ? {} : { inletOpens, inletCloses }),
+    ...(exhaust === undefined ? {} : { exhaustOpens, exhaustCloses }),
+  };
   return { angles, values: valuesFrom(angles) };
 }
 
@@ -75,6 +105,8 @@ export function statedValues(timing: ValveTiming): readonly StatedResult[] {
     if (statement.kind !== 'stated' || key === undefined || statement.value.kind === 'by-place') return [];
     const measure = measureOf(statement.value);
     const worked = values[key];
-    return measure === undefined || worked === undefined || kindOf(measure.unit) !== 'angle' ? [] : [{ statement, key, stated: measure.interval, worked, unit: measure.unit, places: measure.places }];
+    return measure === undefined || worked === undefined || kindOf(measure.unit) !== 'angle'
+      ? []
+      : [{ statement, key, stated: measure.interval, worked, unit: measure.unit, places: measure.places }];
   });
 }

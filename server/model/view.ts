@@ -61,7 +61,11 @@ export interface Part extends Declared {
   readonly matched: boolean;
   readonly securedBy: string | undefined;
   readonly onOrder: boolean;
-  readonly covers: readonly { readonly part: string; readonly mark: string | undefined; readonly reference: Reference }[];
+  readonly covers: readonly {
+    readonly part: string;
+    readonly mark: string | undefined;
+    readonly reference: Reference;
+  }[];
 }
 
 export interface FastenerStage {
@@ -81,7 +85,11 @@ export interface Fastener extends Declared {
   readonly fitted: string | undefined;
   readonly surface: string | undefined;
   readonly into: string | undefined;
-  readonly clamps: readonly { readonly part: string; readonly places: readonly Place[]; readonly reference: Reference }[];
+  readonly clamps: readonly {
+    readonly part: string;
+    readonly places: readonly Place[];
+    readonly reference: Reference;
+  }[];
   readonly to: { readonly part: string; readonly reference: Reference } | undefined;
   readonly stages: readonly FastenerStage[];
   readonly singleUse: boolean;
@@ -89,21 +97,48 @@ export interface Fastener extends Declared {
   readonly onOrder: boolean;
 }
 
-export interface Supply extends Declared { readonly kind: 'supply'; readonly sort: string | undefined; readonly cure: Value | undefined }
-export interface Grades extends Declared { readonly kind: 'grades'; readonly by: Reference | undefined; readonly rows: readonly { readonly name: Name; readonly value: Value }[] }
+export interface Supply extends Declared {
+  readonly kind: 'supply';
+  readonly sort: string | undefined;
+  readonly cure: Value | undefined;
+}
+export interface Grades extends Declared {
+  readonly kind: 'grades';
+  readonly by: Reference | undefined;
+  readonly rows: readonly { readonly name: Name; readonly value: Value }[];
+}
 
 export interface Drive extends Declared {
   readonly kind: 'drive';
   /** The chain or belt and its wheels, in order. */
-  readonly wraps: readonly { readonly sort: 'chain' | 'belt'; readonly part: string; readonly wheels: readonly { readonly part: string; readonly onBack: boolean; readonly span: Span }[]; readonly statement: Statement }[];
+  readonly wraps: readonly {
+    readonly sort: 'chain' | 'belt';
+    readonly part: string;
+    readonly wheels: readonly { readonly part: string; readonly onBack: boolean; readonly span: Span }[];
+    readonly statement: Statement;
+  }[];
   readonly meshes: readonly { readonly first: string; readonly second: string; readonly statement: Statement }[];
-  readonly ratios: readonly { readonly first: string; readonly second: string; readonly over: readonly [string, string]; readonly statement: Statement }[];
+  readonly ratios: readonly {
+    readonly first: string;
+    readonly second: string;
+    readonly over: readonly [string, string];
+    readonly statement: Statement;
+  }[];
   readonly marksAgree: { readonly cylinder: number; readonly stroke: string | undefined } | undefined;
-  readonly markedLinks: readonly { readonly links: readonly number[]; readonly part: string; readonly mark: string | undefined; readonly eitherSide: boolean; readonly statement: Statement }[];
+  readonly markedLinks: readonly {
+    readonly links: readonly number[];
+    readonly part: string;
+    readonly mark: string | undefined;
+    readonly eitherSide: boolean;
+    readonly statement: Statement;
+  }[];
   readonly tensioners: readonly string[];
 }
 
-export interface ValveTiming extends Declared { readonly kind: 'valve-timing'; readonly shaft: string | undefined }
+export interface ValveTiming extends Declared {
+  readonly kind: 'valve-timing';
+  readonly shaft: string | undefined;
+}
 
 export interface Limit extends Declared {
   readonly kind: 'limit';
@@ -116,7 +151,12 @@ export interface Limit extends Declared {
   readonly wearLimit: Value | undefined;
 }
 
-export interface Step extends Declared { readonly kind: 'step'; readonly each: Reference | undefined; readonly trial: boolean; readonly after: readonly Name[] }
+export interface Step extends Declared {
+  readonly kind: 'step';
+  readonly each: Reference | undefined;
+  readonly trial: boolean;
+  readonly after: readonly Name[];
+}
 
 export interface Sequence extends Declared {
   readonly kind: 'sequence';

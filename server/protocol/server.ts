@@ -1,13 +1,18 @@
 // The language server: what the editor asks, answered from the features. The only place that knows the protocol's life cycle.
 import {
-  type Connection, DidChangeWatchedFilesNotification, type InitializeParams, type InitializeResult, TextDocumentSyncKind, FileChangeType,
+  type Connection,
+  DidChangeWatchedFilesNotification,
+  FileChangeType,
+  type InitializeParams,
+  type InitializeResult,
+  TextDocumentSyncKind,
 } from 'vscode-languageserver';
 import { warmUp } from '../../grammar/parse.ts';
+import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import type { Host } from '../workspace/api.ts';
 import { createDocuments } from '../workspace/documents.ts';
 import { registerAnswers } from './answers.ts';
 import { diagnosticOf } from './convert.ts';
-import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import type { StartOptions } from './messages.ts';
 
 /** What the place that the server runs in can give it. A worker has no disk. */
@@ -32,7 +37,9 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     try {
       return work();
     } catch (error) {
-      connection.console.error(`A fault inside Fettle while it worked on ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\nYour spec is safe. Please report this with the text that shows it.`);
+      connection.console.error(
+        `A fault inside Fettle while it worked on ${what}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}\nYour spec is safe. Please report this with the text that shows it.`,
+      );
       return otherwise;
     }
   };
@@ -40,7 +47,8 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   const publish = (uri: string): void => {
     const open = documents.get(uri);
     const analysis = guarded(uri, () => documents.analysis(uri), undefined);
-    const diagnostics = analysis === undefined ? [] : analysis.findings.map((finding) => diagnosticOf(documents, finding));
+    const diagnostics =
+      analysis === undefined ? [] : analysis.findings.map((finding) => diagnosticOf(documents, finding));
     // A file that is not open is told of again only when its findings change.
     const key = open === undefined ? JSON.stringify(diagnostics) : '';
     if (open === undefined && published.get(uri) === key) return;
@@ -55,7 +63,9 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     if (pass !== undefined) return;
     pass = setTimeout(() => {
       pass = undefined;
-      const now = [...waiting].sort((a, b) => Number(documents.get(b) !== undefined) - Number(documents.get(a) !== undefined));
+      const now = [...waiting].sort(
+        (a, b) => Number(documents.get(b) !== undefined) - Number(documents.get(a) !== undefined),
+      );
       waiting.clear();
       if (pulls) {
         if (refreshes) void connection.languages.diagnostics.refresh();
@@ -91,7 +101,9 @@ export function startServer(connection: Connection, surroundings: Surroundings =
       }
       checkAll();
     } catch (error) {
-      connection.console.warn(`The folder could not be read: ${error instanceof Error ? error.message : String(error)}`);
+      connection.console.warn(
+        `The folder could not be read: ${error instanceof Error ? error.message : String(error)}`,
+      );
     }
     void connection.sendNotification('fettle/status', { state: 'ready' });
   };
@@ -102,28 +114,48 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     pulls = params.capabilities.textDocument?.diagnostic !== undefined;
     refreshes = params.capabilities.workspace?.diagnostics?.refreshSupport === true;
     watches = params.capabilities.workspace?.didChangeWatchedFiles?.dynamicRegistration === true && !clientReads;
-    const folders = params.workspaceFolders?.map((folder) => folder.uri) ?? (params.rootUri === null || params.rootUri === undefined ? [] : [params.rootUri]);
+    const folders =
+      params.workspaceFolders?.map((folder) => folder.uri) ??
+      (params.rootUri === null || params.rootUri === undefined ? [] : [params.rootUri]);
     documents.setRoots(folders);
     return {
       serverInfo: { name: 'fettle' },
       capabilities: {
         textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental },
-        ...(pulls ? { diagnosticProvider: { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true } } : {}),
+        ...(pulls
+          ? { diagnosticProvider: { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true } }
+          : {}),
         completionProvider: { triggerCharacters: ['.', ' ', ','] },
-        hoverProvider: true, definitionProvider: true, referencesProvider: true, documentHighlightProvider: true,
+        hoverProvider: true,
+        definitionProvider: true,
+        referencesProvider: true,
+        documentHighlightProvider: true,
         renameProvider: { prepareProvider: true },
-        documentSymbolProvider: true, workspaceSymbolProvider: true, foldingRangeProvider: true, selectionRangeProvider: true,
+        documentSymbolProvider: true,
+        workspaceSymbolProvider: true,
+        foldingRangeProvider: true,
+        selectionRangeProvider: true,
         codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.rewrite'] },
-        documentFormattingProvider: true, documentRangeFormattingProvider: true,
-        documentLinkProvider: {}, inlayHintProvider: true, codeLensProvider: {},
-        semanticTokensProvider: { legend: { tokenTypes: [...TOKEN_TYPES], tokenModifiers: [...TOKEN_MODIFIERS] }, full: true, range: false },
+        documentFormattingProvider: true,
+        documentRangeFormattingProvider: true,
+        documentLinkProvider: {},
+        inlayHintProvider: true,
+        codeLensProvider: {},
+        semanticTokensProvider: {
+          legend: { tokenTypes: [...TOKEN_TYPES], tokenModifiers: [...TOKEN_MODIFIERS] },
+          full: true,
+          range: false,
+        },
         workspace: { workspaceFolders: { supported: true, changeNotifications: true } },
       },
     };
   });
 
   connection.onInitialized(() => {
-    if (watches) void connection.client.register(DidChangeWatchedFilesNotification.type, { watchers: [{ globPattern: '**/*.fettle' }] });
+    if (watches)
+      void connection.client.register(DidChangeWatchedFilesNotification.type, {
+        watchers: [{ globPattern: '**/*.fettle' }],
+      });
     // The parser is built after the answer, while nobody waits for it.
     setTimeout(() => {
       guarded('starting', warmUp, undefined);
@@ -132,7 +164,10 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     try {
       connection.workspace.onDidChangeWorkspaceFolders((event) => {
         const gone = new Set(event.removed.map((folder) => folder.uri));
-        documents.setRoots([...documents.roots().filter((root) => !gone.has(root)), ...event.added.map((folder) => folder.uri)]);
+        documents.setRoots([
+          ...documents.roots().filter((root) => !gone.has(root)),
+          ...event.added.map((folder) => folder.uri),
+        ]);
         void readFolder();
       });
     } catch {
@@ -145,11 +180,25 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     checkSoon(textDocument.uri);
   });
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
-    documents.change(textDocument.uri, textDocument.version, contentChanges.map((change) => ('range' in change ? { range: change.range, text: change.text } : { text: change.text })));
+    documents.change(
+      textDocument.uri,
+      textDocument.version,
+      contentChanges.map((change) =>
+        'range' in change ? { range: change.range, text: change.text } : { text: change.text },
+      ),
+    );
     checkSoon(textDocument.uri);
     // Other open files may use this one.
     for (const other of documents.all()) {
-      if (other.uri !== textDocument.uri && guarded(other.uri, () => documents.analysis(other.uri)?.used.some((used) => used.file === textDocument.uri) === true, false)) checkSoon(other.uri);
+      if (
+        other.uri !== textDocument.uri &&
+        guarded(
+          other.uri,
+          () => documents.analysis(other.uri)?.used.some((used) => used.file === textDocument.uri) === true,
+          false,
+        )
+      )
+        checkSoon(other.uri);
     }
   });
   connection.onDidCloseTextDocument(({ textDocument }) => {

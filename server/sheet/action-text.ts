@@ -3,10 +3,17 @@ import type { Place, PlainValue, Reference, Statement, Value } from '../../gramm
 import { textOf } from '../model/expression.ts';
 
 export function placesText(places: readonly Place[]): string {
-  return places.map((place) => {
-    const numbers = place.from === undefined ? '' : place.to === undefined || place.to === place.from ? String(place.from) : `${place.from} to ${place.to}`;
-    return [place.name?.text, numbers].filter((each) => each !== undefined && each !== '').join(' ');
-  }).join(', ');
+  return places
+    .map((place) => {
+      const numbers =
+        place.from === undefined
+          ? ''
+          : place.to === undefined || place.to === place.from
+            ? String(place.from)
+            : `${place.from} to ${place.to}`;
+      return [place.name?.text, numbers].filter((each) => each !== undefined && each !== '').join(' ');
+    })
+    .join(', ');
 }
 
 export function referenceText(reference: Reference): string {
@@ -16,22 +23,57 @@ export function referenceText(reference: Reference): string {
 
 export function valueText(value: Value | undefined): string {
   if (value === undefined) return '';
-  if (value.kind === 'by-place') return value.entries.map((entry) => `${placesText(entry.places)}: ${plainText(entry.value)}`).join('; ');
+  if (value.kind === 'by-place')
+    return value.entries.map((entry) => `${placesText(entry.places)}: ${plainText(entry.value)}`).join('; ');
   return plainText(value);
 }
 
 function plainText(value: PlainValue): string {
-  if (value.kind === 'open') return `${value.side === 'at-least' ? 'at least' : 'at most'} ${value.value.kind === 'quantity' ? textOf(value.value) : 'the value worked out'}`;
+  if (value.kind === 'open')
+    return `${value.side === 'at-least' ? 'at least' : 'at most'} ${value.value.kind === 'quantity' ? textOf(value.value) : 'the value worked out'}`;
   const restated = 'restated' in value && value.restated !== undefined ? ` (${plainText(value.restated)})` : '';
   return textOf(value).replace('..', ' to ') + restated;
 }
 
 const VERBS: Readonly<Record<string, string>> = {
-  fit: 'Fit', remove: 'Take off', tighten: 'Tighten', snug: 'Run in until it seats:', loosen: 'Undo', secure: 'Secure', renew: 'Lay out new:', lubricate: 'Lubricate', seal: 'Put sealant on', clean: 'Clean',
-  inspect: 'Look at', measure: 'Measure', adjust: 'Adjust', machine: 'Machine', 'hold-back': 'Hold back', release: 'Let go', pin: 'Pin', unpin: 'Take the pin out of', align: 'Put together by its marks:',
-  drain: 'Drain', fill: 'Fill', bleed: 'Bleed', prime: 'Prime', connect: 'Connect', disconnect: 'Disconnect', plug: 'Plug', unplug: 'Unplug', support: 'Support', lift: 'Lift',
+  fit: 'Fit',
+  remove: 'Take off',
+  tighten: 'Tighten',
+  snug: 'Run in until it seats:',
+  loosen: 'Undo',
+  secure: 'Secure',
+  renew: 'Lay out new:',
+  lubricate: 'Lubricate',
+  seal: 'Put sealant on',
+  clean: 'Clean',
+  inspect: 'Look at',
+  measure: 'Measure',
+  adjust: 'Adjust',
+  machine: 'Machine',
+  'hold-back': 'Hold back',
+  release: 'Let go',
+  pin: 'Pin',
+  unpin: 'Take the pin out of',
+  align: 'Put together by its marks:',
+  drain: 'Drain',
+  fill: 'Fill',
+  bleed: 'Bleed',
+  prime: 'Prime',
+  connect: 'Connect',
+  disconnect: 'Disconnect',
+  plug: 'Plug',
+  unplug: 'Unplug',
+  support: 'Support',
+  lift: 'Lift',
 };
-const FROM: Readonly<Record<string, string>> = { btdc: 'before top dead centre', atdc: 'after top dead centre', bbdc: 'before bottom dead centre', abdc: 'after bottom dead centre', tdc: 'at top dead centre', bdc: 'at bottom dead centre' };
+const FROM: Readonly<Record<string, string>> = {
+  btdc: 'before top dead centre',
+  atdc: 'after top dead centre',
+  bbdc: 'before bottom dead centre',
+  abdc: 'after bottom dead centre',
+  tdc: 'at top dead centre',
+  bdc: 'at bottom dead centre',
+};
 
 /** What a statement of a step tells to do; undefined for remarks and what is no action. */
 export function actionText(statement: Statement): string | undefined {
@@ -54,14 +96,21 @@ export function actionText(statement: Statement): string | undefined {
       return parts.filter((part) => part !== '').join(' ');
     }
     case 'set': {
-      if (statement.tdc !== undefined) return `Turn ${statement.shaft.text} to top dead centre of cylinder ${statement.tdc.cylinder.value}${statement.tdc.stroke === undefined ? '' : `, on ${statement.tdc.stroke.word}`}`;
-      if (statement.mark !== undefined) return `Set ${statement.shaft.text} with its ${statement.mark.text} at ${valueText(statement.at)}`;
+      if (statement.tdc !== undefined)
+        return `Turn ${statement.shaft.text} to top dead centre of cylinder ${statement.tdc.cylinder.value}${statement.tdc.stroke === undefined ? '' : `, on ${statement.tdc.stroke.word}`}`;
+      if (statement.mark !== undefined)
+        return `Set ${statement.shaft.text} with its ${statement.mark.text} at ${valueText(statement.at)}`;
       return `Turn ${statement.shaft.text} to ${valueText(statement.angle)}${statement.from === undefined ? '' : ` ${FROM[statement.from.word] ?? statement.from.word}`}${statement.cylinder === undefined ? '' : ` of cylinder ${statement.cylinder.value}`}`;
     }
-    case 'rotate': return `Turn ${statement.shaft.text} by hand, ${valueText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;
-    case 'confirm': return `Prove ${referenceText(statement.target)}${statement.by === undefined ? '' : ` by ${statement.by.word}`}${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}`;
-    case 'run': return `Run the engine${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}${statement.for === undefined ? '' : ` for ${valueText(statement.for)}`}`;
-    case 'wait': return `Wait ${valueText(statement.time)}`;
-    default: return undefined;
+    case 'rotate':
+      return `Turn ${statement.shaft.text} by hand, ${valueText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;
+    case 'confirm':
+      return `Prove ${referenceText(statement.target)}${statement.by === undefined ? '' : ` by ${statement.by.word}`}${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}`;
+    case 'run':
+      return `Run the engine${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}${statement.for === undefined ? '' : ` for ${valueText(statement.for)}`}`;
+    case 'wait':
+      return `Wait ${valueText(statement.time)}`;
+    default:
+      return undefined;
   }
 }

@@ -1,12 +1,13 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
-import type { Span } from '../../grammar/tree.ts';
-import { cutSections, type Section, toFile } from '../../grammar/sections.ts';
+
 import type { Fault } from '../../grammar/fault.ts';
+import { cutSections, type Section, toFile } from '../../grammar/sections.ts';
+import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Extra, Report } from '../checks/check.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
-import { placeOf, type Placed, type ReadFile } from '../model/placed.ts';
+import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import { usesOf } from '../model/references.ts';
 import type { Thing, View } from '../model/view.ts';
@@ -36,7 +37,19 @@ interface Kept {
 }
 
 const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
-const LISTS = ['parts', 'fasteners', 'supplies', 'grades', 'drives', 'valveTimings', 'limits', 'sequences', 'jobs', 'steps', 'engines'] as const;
+const LISTS = [
+  'parts',
+  'fasteners',
+  'supplies',
+  'grades',
+  'drives',
+  'valveTimings',
+  'limits',
+  'sequences',
+  'jobs',
+  'steps',
+  'engines',
+] as const;
 type ListName = (typeof LISTS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
@@ -45,7 +58,9 @@ const numbersByView = new WeakMap<View, Map<ListName, number>>();
 let contents = 0;
 
 function treesOf(view: BuiltView, list: ListName): readonly Parsed[] {
-  return list === 'engines' ? view.engines.map((placed) => placed.parsed) : view[list].map((thing) => thing.placed.parsed);
+  return list === 'engines'
+    ? view.engines.map((placed) => placed.parsed)
+    : view[list].map((thing) => thing.placed.parsed);
 }
 
 function contentNumber(view: BuiltView, list: ListName): number {
@@ -59,16 +74,30 @@ function contentNumber(view: BuiltView, list: ListName): number {
   const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
   const trees = treesOf(view, list);
   const last = lastContents.get(key);
-  const same = last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
-  const number = same ? last.number : (contents += 1);
+  const same =
+    last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
+  if (!same) contents += 1;
+  const number = same ? last.number : contents;
   if (!same) lastContents.set(key, { trees, number });
   numbers.set(list, number);
   return number;
 }
 
 /** A view that notes what is looked up in it. */
-function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: Map<string, Parsed | undefined>; engine: Parsed | undefined | false; specs: readonly Parsed[] | undefined; readonly lists: Map<ListName, number> } {
-  const notes = { looked: new Map<string, Parsed | undefined>(), engine: false as Parsed | undefined | false, specs: undefined as readonly Parsed[] | undefined, lists: new Map<ListName, number>(), view };
+function watched(view: BuiltView): {
+  readonly view: BuiltView;
+  readonly looked: Map<string, Parsed | undefined>;
+  engine: Parsed | undefined | false;
+  specs: readonly Parsed[] | undefined;
+  readonly lists: Map<ListName, number>;
+} {
+  const notes = {
+    looked: new Map<string, Parsed | undefined>(),
+    engine: false as Parsed | undefined | false,
+    specs: undefined as readonly Parsed[] | undefined,
+    lists: new Map<ListName, number>(),
+    view,
+  };
   const things = new Proxy(view.things, {
     get(target, key) {
       if (key === 'get' || key === 'has') {
@@ -98,7 +127,11 @@ function watched(view: BuiltView): { readonly view: BuiltView; readonly looked: 
 
 function stillHolds(kept: Kept, view: BuiltView): boolean {
   if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
-  if (kept.specs !== undefined && (kept.specs.length !== view.specs.length || kept.specs.some((parsed, i) => view.specs[i]?.parsed !== parsed))) return false;
+  if (
+    kept.specs !== undefined &&
+    (kept.specs.length !== view.specs.length || kept.specs.some((parsed, i) => view.specs[i]?.parsed !== parsed))
+  )
+    return false;
   if (kept.lists.some(([list, number]) => contentNumber(view, list) !== number)) return false;
   return kept.looked.every(([name, parsed]) => view.things.get(name)?.placed.parsed === parsed);
 }
@@ -110,7 +143,14 @@ const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
 
 function collector(check: Check, into: Raw[]): Report {
   return (placed, span, message, extra = {}) => {
-    into.push({ code: check.code, severity: extra.severity ?? check.severity, parsed: placed.parsed, span, message, extra });
+    into.push({
+      code: check.code,
+      severity: extra.severity ?? check.severity,
+      parsed: placed.parsed,
+      span,
+      message,
+      extra,
+    });
   };
 }
 
@@ -126,7 +166,13 @@ function checkOne(placed: Placed, view: BuiltView, run: (seen: BuiltView, raws: 
   const notes = watched(view);
   const raws: Raw[] = [];
   run(notes.view, raws);
-  byVariant.set(key, { raws, looked: [...notes.looked], engine: notes.engine, specs: notes.specs, lists: [...notes.lists] });
+  byVariant.set(key, {
+    raws,
+    looked: [...notes.looked],
+    engine: notes.engine,
+    specs: notes.specs,
+    lists: [...notes.lists],
+  });
   return raws;
 }
 
@@ -136,7 +182,18 @@ function holdsIn(placed: Placed, view: View): boolean {
 
 function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): readonly Raw[] {
   const things = new Map<Placed, Thing>();
-  for (const list of [view.parts, view.fasteners, view.supplies, view.grades, view.drives, view.valveTimings, view.limits, view.sequences, view.jobs, view.steps]) {
+  for (const list of [
+    view.parts,
+    view.fasteners,
+    view.supplies,
+    view.grades,
+    view.drives,
+    view.valveTimings,
+    view.limits,
+    view.sequences,
+    view.jobs,
+    view.steps,
+  ]) {
     for (const thing of list) if (thing.placed.file === file.file) things.set(thing.placed, thing);
   }
   const raws: Raw[] = [];
@@ -154,7 +211,8 @@ function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): re
   for (const placed of file.whens) {
     for (const raw of checkOne(placed, view, (seen, into) => {
       for (const check of DECLARATION_CHECKS) check.run(placed, seen, collector(check, into));
-    })) raws.push(raw);
+    }))
+      raws.push(raw);
   }
   for (const check of SPEC_CHECKS) check.run({ view, file, files, report: collector(check, raws) });
   return raws;
@@ -181,21 +239,37 @@ function place(raw: Raw, current: ReadonlyMap<Parsed, Placed>, draft: boolean, f
 
 function faultFinding(fault: Fault, section: Section, file: string): Finding {
   const severity: Severity = 'error';
-  const at = (start: number, end: number): { file: string; start: number; end: number } => ({ file, start: toFile(section, start), end: toFile(section, end) });
+  const at = (start: number, end: number): { file: string; start: number; end: number } => ({
+    file,
+    start: toFile(section, start),
+    end: toFile(section, end),
+  });
   return {
-    code: fault.code, severity, ...at(fault.start, fault.end), message: fault.message, related: [],
-    fixes: fault.fixes.map((fix) => ({ title: fix.title, edits: fix.edits.map((edit) => ({ ...at(edit.start, edit.end), text: edit.text })) })),
+    code: fault.code,
+    severity,
+    ...at(fault.start, fault.end),
+    message: fault.message,
+    related: [],
+    fixes: fault.fixes.map((fix) => ({
+      title: fix.title,
+      edits: fix.edits.map((edit) => ({ ...at(edit.start, edit.end), text: edit.text })),
+    })),
   };
 }
 
 function everyPlaced(file: ReadFile): readonly Placed[] {
-  return file.declarations.flatMap((placed) => (placed.steps.length === 0 ? [placed] : [placed, ...placed.steps.filter((step) => step !== undefined)]));
+  return file.declarations.flatMap((placed) =>
+    placed.steps.length === 0 ? [placed] : [placed, ...placed.steps.filter((step) => step !== undefined)],
+  );
 }
 
-const keyOf = (finding: Finding): string => `${finding.code} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
+const keyOf = (finding: Finding): string =>
+  `${finding.code} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
 
 /** Findings of all variants that agree are one; others name theirs. */
-function mergeVariants(perView: readonly { readonly variant: string | undefined; readonly findings: readonly Finding[] }[]): Finding[] {
+function mergeVariants(
+  perView: readonly { readonly variant: string | undefined; readonly findings: readonly Finding[] }[],
+): Finding[] {
   const merged = new Map<string, { finding: Finding; variants: Set<string | undefined> }>();
   for (const { variant, findings } of perView) {
     for (const finding of findings) {
@@ -215,15 +289,35 @@ function mergeVariants(perView: readonly { readonly variant: string | undefined;
 /** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
 function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
   const allows = [
-    ...everyPlaced(file).flatMap((placed) => usesOf(placed).allows.map((allow) => ({ code: allow.code.text, ...placeOf(placed, allow.covers), at: placeOf(placed, allow.code) }))),
-    ...[...file.declarations, ...file.whens, ...file.loose].flatMap(({ section, parsed }) => parsed.outside.flatMap((each) => (each.kind !== 'allow' ? [] : [{
-      code: each.code.text, file: file.file, start: 0, end: file.text.length + 1, at: { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) },
-    }]))),
+    ...everyPlaced(file).flatMap((placed) =>
+      usesOf(placed).allows.map((allow) => ({
+        code: allow.code.text,
+        ...placeOf(placed, allow.covers),
+        at: placeOf(placed, allow.code),
+      })),
+    ),
+    ...[...file.declarations, ...file.whens, ...file.loose].flatMap(({ section, parsed }) =>
+      parsed.outside.flatMap((each) =>
+        each.kind !== 'allow'
+          ? []
+          : [
+              {
+                code: each.code.text,
+                file: file.file,
+                start: 0,
+                end: file.text.length + 1,
+                at: { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) },
+              },
+            ],
+      ),
+    ),
   ];
   if (allows.length === 0) return [...findings];
   const used = new Set<(typeof allows)[number]>();
   const left = findings.filter((finding) => {
-    const hits = allows.filter((allow) => allow.code === finding.code && finding.start >= allow.start && finding.start <= allow.end);
+    const hits = allows.filter(
+      (allow) => allow.code === finding.code && finding.start >= allow.start && finding.start <= allow.end,
+    );
     for (const hit of hits) used.add(hit);
     return hits.length === 0;
   });
@@ -231,8 +325,14 @@ function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
     if (used.has(allow)) continue;
     const known = CHECKS.some((check) => check.code === allow.code);
     left.push({
-      code: 'name/unused', severity: 'warning', ...allow.at, related: [], fixes: [],
-      message: known ? `This allow silences nothing: ${allow.code} is not found here.` : `There is no check ${allow.code}: this allow silences nothing.`,
+      code: 'name/unused',
+      severity: 'warning',
+      ...allow.at,
+      related: [],
+      fixes: [],
+      message: known
+        ? `This allow silences nothing: ${allow.code} is not found here.`
+        : `There is no check ${allow.code}: this allow silences nothing.`,
     });
   }
   return left;
@@ -242,7 +342,10 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
   for (const file of files) {
     for (const placed of file.declarations) {
       if (placed.declaration.word !== 'spec') continue;
-      const names = placed.declaration.body?.statements.flatMap((each) => (each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [])) ?? [];
+      const names =
+        placed.declaration.body?.statements.flatMap((each) =>
+          each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
+        ) ?? [];
       if (names.length > 0) return [...new Set(names)];
     }
   }
@@ -253,20 +356,30 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
  */
-export function analyse(file: string, text: string, host: Host, sections: readonly Section[] = cutSections(text)): Analysis {
+export function analyse(
+  file: string,
+  text: string,
+  host: Host,
+  sections: readonly Section[] = cutSections(text),
+): Analysis {
   const read = readFile(file, text, sections);
   const { used, findings: importFindings } = findImports(read, host);
   const files = [read, ...used];
   const variants = variantsOf(files);
   const views = (variants.length === 0 ? [undefined] : variants).map((variant) => buildView(files, variant));
   const current = new Map<Parsed, Placed>();
-  for (const each of [...files].reverse()) for (const placed of [...everyPlaced(each), ...each.whens]) current.set(placed.parsed, placed);
-  const findings: Finding[] = mergeVariants(views.map((view) => ({
-    variant: view.variant,
-    findings: rawsOf(view, read, files).flatMap((raw) => place(raw, current, view.draft, file) ?? []),
-  })));
-  for (const placed of [...everyPlaced(read), ...read.whens]) for (const fault of placed.parsed.faults) findings.push(faultFinding(fault, placed.section, file));
-  for (const { section, parsed } of read.loose) for (const fault of parsed.faults) findings.push(faultFinding(fault, section, file));
+  for (const each of [...files].reverse())
+    for (const placed of [...everyPlaced(each), ...each.whens]) current.set(placed.parsed, placed);
+  const findings: Finding[] = mergeVariants(
+    views.map((view) => ({
+      variant: view.variant,
+      findings: rawsOf(view, read, files).flatMap((raw) => place(raw, current, view.draft, file) ?? []),
+    })),
+  );
+  for (const placed of [...everyPlaced(read), ...read.whens])
+    for (const fault of placed.parsed.faults) findings.push(faultFinding(fault, placed.section, file));
+  for (const { section, parsed } of read.loose)
+    for (const fault of parsed.faults) findings.push(faultFinding(fault, section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
   const left = silence(findings, read);
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));

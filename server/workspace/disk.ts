@@ -1,5 +1,5 @@
 // Files on this machine's disk, by address. The only place below the entries and the command that knows of a disk.
-import { readFileSync, realpathSync, readdirSync, statSync } from 'node:fs';
+import { readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { join, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Host } from './api.ts';
@@ -21,7 +21,14 @@ export function readText(path: string): ReadText {
     bytes = readFileSync(path);
   } catch (error) {
     const code = (error as { code?: string }).code;
-    return { why: code === 'ENOENT' ? 'is not there' : code === 'EACCES' ? 'may not be read by you' : `can't be read (${code ?? 'unknown reason'})` };
+    return {
+      why:
+        code === 'ENOENT'
+          ? 'is not there'
+          : code === 'EACCES'
+            ? 'may not be read by you'
+            : `can't be read (${code ?? 'unknown reason'})`,
+    };
   }
   if (bytes.includes(0)) return { why: 'is not a text file' };
   try {
@@ -74,7 +81,9 @@ export function fettleFilesBelow(folder: string, most = 20_000): readonly string
   const found: string[] = [];
   const look = (at: string, depth: number): void => {
     if (depth > 40 || found.length >= most) return;
-    const entries = readdirSync(at, { withFileTypes: true }).sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
+    const entries = readdirSync(at, { withFileTypes: true }).sort((a, b) =>
+      a.name < b.name ? -1 : a.name > b.name ? 1 : 0,
+    );
     for (const entry of entries) {
       if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
       const path = join(at, entry.name);

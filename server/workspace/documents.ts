@@ -69,7 +69,11 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
       let { text, lines } = before;
       for (const change of changes) {
         if (change.range === undefined) text = change.text;
-        else text = text.slice(0, offsetAt(lines, change.range.start)) + change.text + text.slice(offsetAt(lines, change.range.end));
+        else
+          text =
+            text.slice(0, offsetAt(lines, change.range.start)) +
+            change.text +
+            text.slice(offsetAt(lines, change.range.end));
         lines = indexLines(text);
       }
       open.set(uri, { uri, version, text, lines });
@@ -94,7 +98,8 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
       const text = read(uri);
       if (text === undefined) return undefined;
       const before = kept.get(uri);
-      if (before !== undefined && before.text === text && [...before.asked].every(([file, was]) => read(file) === was)) return before.analysis;
+      if (before !== undefined && before.text === text && [...before.asked].every(([file, was]) => read(file) === was))
+        return before.analysis;
       const asked = new Map<string, string | undefined>();
       const host: Host = {
         resolve: (from, path) => resolveUse(from, path, roots),

@@ -1,6 +1,6 @@
 // Follows `use` from file to file. A path that leaves the workspace folder is not followed.
 import type { Finding } from '../model/finding.ts';
-import { placeOf, type Placed, type ReadFile } from '../model/placed.ts';
+import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Host } from './api.ts';
 
@@ -28,7 +28,10 @@ function finding(code: string, placed: Placed, message: string): ImportFinding {
 }
 
 /** Every file that a file uses, directly or not, in the order that they are met, and what is wrong with its own `use` lines. */
-export function findImports(root: ReadFile, host: Host): { readonly used: readonly ReadFile[]; readonly findings: readonly ImportFinding[] } {
+export function findImports(
+  root: ReadFile,
+  host: Host,
+): { readonly used: readonly ReadFile[]; readonly findings: readonly ImportFinding[] } {
   const used = new Map<string, ReadFile>();
   const findings: ImportFinding[] = [];
   const follow = (from: ReadFile, trail: readonly string[]): void => {
@@ -38,19 +41,40 @@ export function findImports(root: ReadFile, host: Host): { readonly used: readon
       const own = from === root;
       const target = host.resolve(from.file, path);
       if (target === undefined) {
-        if (own) findings.push(finding('name/import-outside', placed, `${path} lies outside this folder. A spec uses only files of its own workspace folder: copy the file into it.`));
+        if (own)
+          findings.push(
+            finding(
+              'name/import-outside',
+              placed,
+              `${path} lies outside this folder. A spec uses only files of its own workspace folder: copy the file into it.`,
+            ),
+          );
         continue;
       }
       if (target === root.file || trail.includes(target)) {
         if (own || target === root.file) {
           const first = own ? placed : root.declarations.find((each) => each.declaration.word === 'use');
-          if (first !== undefined && !findings.some((each) => each.finding.code === 'name/import-cycle')) findings.push(finding('name/import-cycle', first, `These files use each other in a circle: ${[...trail, target].map((name) => name.split('/').pop()).join(', then ')}. Put what both need into a third file.`));
+          if (first !== undefined && !findings.some((each) => each.finding.code === 'name/import-cycle'))
+            findings.push(
+              finding(
+                'name/import-cycle',
+                first,
+                `These files use each other in a circle: ${[...trail, target].map((name) => name.split('/').pop()).join(', then ')}. Put what both need into a third file.`,
+              ),
+            );
         }
         continue;
       }
       const text = host.read(target);
       if (text === undefined) {
-        if (own) findings.push(finding('name/import-not-found', placed, `There is no file ${path} here. Check its name, and that it lies in this folder.`));
+        if (own)
+          findings.push(
+            finding(
+              'name/import-not-found',
+              placed,
+              `There is no file ${path} here. Check its name, and that it lies in this folder.`,
+            ),
+          );
         continue;
       }
       if (used.has(target) || used.size >= MOST_FILES) continue;

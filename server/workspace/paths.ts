@@ -16,12 +16,22 @@ export function rootOf(file: string, roots: readonly string[]): string {
  * character, or leaves the root.
  */
 export function resolveUse(from: string, path: string, roots: readonly string[]): string | undefined {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is refused
-  if (path === '' || path.length > 400 || /[\\\u0000-\u001f\u007f]/.test(path) || path.startsWith('/') || /^[A-Za-z][A-Za-z0-9+.-]*:/.test(path)) return undefined;
+  if (
+    path === '' ||
+    path.length > 400 ||
+    path.includes('\\') ||
+    [...path].some((letter) => letter < ' ' || letter === '\u007f') ||
+    path.startsWith('/') ||
+    /^[A-Za-z][A-Za-z0-9+.-]*:/.test(path)
+  )
+    return undefined;
   const root = rootOf(from, roots);
   const own = folderOf(from);
   if (!own.startsWith(root)) return undefined;
-  const segments = own.slice(root.length).split('/').filter((segment) => segment !== '');
+  const segments = own
+    .slice(root.length)
+    .split('/')
+    .filter((segment) => segment !== '');
   for (const segment of path.split('/')) {
     if (segment === '' || segment === '.') continue;
     if (segment === '..') {

@@ -3,18 +3,61 @@
 /** A spec of about so many lines: parts, fasteners, limits and steps in the usual mixture, without a fault. */
 export function longSpec(lines) {
   const groups = Math.max(1, Math.round((lines - 30) / 33));
-  const out = ['spec long-example "Long example" {', '  revision 1', '  source manual "Invented manual"', '  per manual', '}', '', 'part block {', '  feature face', '}', '', 'supply oil "Engine oil" {', '  kind oil', '}', ''];
+  const out = [
+    'spec long-example "Long example" {',
+    '  revision 1',
+    '  source manual "Invented manual"',
+    '  per manual',
+    '}',
+    '',
+    'part block {',
+    '  feature face',
+    '}',
+    '',
+    'supply oil "Engine oil" {',
+    '  kind oil',
+    '}',
+    '',
+  ];
   for (let i = 1; i <= groups; i += 1) {
     out.push(
-      `part housing-${i} "Housing ${i}" {`, '  dimension bore 58.300..58.312 mm', '  mark dot at 6 o\'clock', '  orient arrow toward front', '}', '',
-      `part shaft-${i} {`, '  dimension journal 54.270..54.290 mm', '    wear-limit 54.240 mm', '}', '',
-      `fastener bolt-${i} x4 {`, '  thread M8x1.25', '  class 8.8', '  fitted oiled', '  joint structural', `  clamps housing-${i} to block`, '  torque 10 N.m, 24 N.m (18 lbf.ft)', '}', '',
-      `limit clearance-${i} of shaft-${i}`, '  kind other', `  = housing-${i}.bore - shaft-${i}.journal`, '  within 4.00..4.05 mm', '',
+      `part housing-${i} "Housing ${i}" {`,
+      '  dimension bore 58.300..58.312 mm',
+      "  mark dot at 6 o'clock",
+      '  orient arrow toward front',
+      '}',
+      '',
+      `part shaft-${i} {`,
+      '  dimension journal 54.270..54.290 mm',
+      '    wear-limit 54.240 mm',
+      '}',
+      '',
+      `fastener bolt-${i} x4 {`,
+      '  thread M8x1.25',
+      '  class 8.8',
+      '  fitted oiled',
+      '  joint structural',
+      `  clamps housing-${i} to block`,
+      '  torque 10 N.m, 24 N.m (18 lbf.ft)',
+      '}',
+      '',
+      `limit clearance-${i} of shaft-${i}`,
+      '  kind other',
+      `  = housing-${i}.bore - shaft-${i}.journal`,
+      '  within 4.00..4.05 mm',
+      '',
     );
   }
   out.push('sequence build {', '  phase assemble', '  starts-with block');
   for (let i = 1; i <= groups; i += 1) {
-    out.push(`  step fit-${i} {`, `    lubricate shaft-${i} with oil`, `    fit shaft-${i} into block`, `    fit housing-${i} onto block`, `    tighten bolt-${i}`, '  }');
+    out.push(
+      `  step fit-${i} {`,
+      `    lubricate shaft-${i} with oil`,
+      `    fit shaft-${i} into block`,
+      `    fit housing-${i} onto block`,
+      `    tighten bolt-${i}`,
+      '  }',
+    );
   }
   out.push('}', '');
   return out.join('\n');

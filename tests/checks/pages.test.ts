@@ -3,7 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { CHECKS } from '../../server/checks/catalog.ts';
 import { analyseText, disagreements, expectations } from '../annotated.ts';
 
-const examplesOf = (page: string): readonly string[] => [...page.matchAll(/```fettle\n([\s\S]*?)```/g)].map((match) => match[1] ?? '');
+const examplesOf = (page: string): readonly string[] =>
+  [...page.matchAll(/```fettle\n([\s\S]*?)```/g)].map((match) => match[1] ?? '');
 
 describe.each(CHECKS.map((check) => [check.code, check.page] as const))('%s', (code, page) => {
   const [gives, doesNot] = examplesOf(page);

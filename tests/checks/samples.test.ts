@@ -6,7 +6,11 @@ import { analyseText, disagreements } from '../annotated.ts';
 
 const root = join(import.meta.dirname, '../..');
 const filesOf = (folder: string): Readonly<Record<string, string>> =>
-  Object.fromEntries(readdirSync(join(root, folder)).filter((name) => name.endsWith('.fettle')).map((name) => [name, readFileSync(join(root, folder, name), 'utf8')]));
+  Object.fromEntries(
+    readdirSync(join(root, folder))
+      .filter((name) => name.endsWith('.fettle'))
+      .map((name) => [name, readFileSync(join(root, folder, name), 'utf8')]),
+  );
 
 describe.each(['samples', 'samples/faults', 'tests/manuals'])('%s', (folder) => {
   const files = { ...(folder === 'samples/faults' ? filesOf('samples') : {}), ...filesOf(folder) };

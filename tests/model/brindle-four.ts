@@ -22,5 +22,8 @@ export function rowsOf(text: string): ReadonlyMap<string, ValueRow> {
 
 /** The codes of all errors and warnings of a text, sorted. */
 export function wrongIn(text: string): readonly string[] {
-  return analyseText(text).findings.filter((finding) => finding.severity !== 'information').map((finding) => finding.code).sort();
+  return analyseText(text)
+    .findings.filter((finding) => finding.severity !== 'information')
+    .map((finding) => finding.code)
+    .sort();
 }

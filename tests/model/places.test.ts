@@ -84,7 +84,10 @@ part inlet-camshaft
 valve-timing inlet-grind on inlet-camshaft { inlet opens 14 deg btdc closes 54 deg abdc }
 `);
     // 14 + 180 + 54 = 248; (−14 + 234) / 2 = 110.
-    expect([...rows.values()].map((row) => [row.name, row.nominal])).toEqual([['valve-timing.inlet-grind.inlet-duration', 248], ['valve-timing.inlet-grind.inlet-centre', 110]]);
+    expect([...rows.values()].map((row) => [row.name, row.nominal])).toEqual([
+      ['valve-timing.inlet-grind.inlet-duration', 248],
+      ['valve-timing.inlet-grind.inlet-centre', 110],
+    ]);
   });
 
   test('exhaust alone', () => {
@@ -93,7 +96,10 @@ part exhaust-camshaft
 valve-timing exhaust-grind on exhaust-camshaft { exhaust opens 56 deg bbdc closes 12 deg atdc }
 `);
     // 56 + 180 + 12 = 248; −(−236 + 12) / 2 = 112.
-    expect([...rows.values()].map((row) => [row.name, row.nominal])).toEqual([['valve-timing.exhaust-grind.exhaust-duration', 248], ['valve-timing.exhaust-grind.exhaust-centre', 112]]);
+    expect([...rows.values()].map((row) => [row.name, row.nominal])).toEqual([
+      ['valve-timing.exhaust-grind.exhaust-duration', 248],
+      ['valve-timing.exhaust-grind.exhaust-centre', 112],
+    ]);
   });
 });
 

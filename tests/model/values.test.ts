@@ -21,7 +21,10 @@ describe('engine', () => {
   test('compression ratio 8.84 to 9.08', () => {
     expect(row('engine.compression-ratio').low).toBeCloseTo(8.841, 3);
     expect(row('engine.compression-ratio').high).toBeCloseTo(9.079, 3);
-    expect(row('engine.compression-ratio').inputs).toMatchObject({ 'block.bore': '78.400..78.418 mm', 'engine.chamber': '41.0 ±0.5 cc' });
+    expect(row('engine.compression-ratio').inputs).toMatchObject({
+      'block.bore': '78.400..78.418 mm',
+      'engine.chamber': '41.0 ±0.5 cc',
+    });
   });
 
   // 216.40 − 83.20 / 2 − 138.00 − 36.50 = 0.30; with the gasket 1.20 it is 1.50.
@@ -46,7 +49,15 @@ describe('engine', () => {
 describe('limits', () => {
   test('main oil clearance 0.020 to 0.060, exact at both ends, and its statistical range', () => {
     const limit = row('limit.main-oil-clearance');
-    expect(limit).toMatchObject({ kind: 'length', unit: 'mm', low: 0.02, nominal: 0.04, high: 0.06, within: { low: 0.02, high: 0.06 }, verdict: 'inside' });
+    expect(limit).toMatchObject({
+      kind: 'length',
+      unit: 'mm',
+      low: 0.02,
+      nominal: 0.04,
+      high: 0.06,
+      within: { low: 0.02, high: 0.06 },
+      verdict: 'inside',
+    });
     expect(limit.statistical?.low).toBeCloseTo(0.028, 3);
     expect(limit.statistical?.high).toBeCloseTo(0.052, 3);
   });
@@ -90,8 +101,19 @@ describe('drive and valve timing', () => {
   });
 
   test('durations, centres, separation and overlap', () => {
-    const angles = Object.fromEntries([...rows.values()].filter((each) => each.name.startsWith('valve-timing.road-grind.')).map((each) => [each.name.slice('valve-timing.road-grind.'.length), each.nominal]));
-    expect(angles).toEqual({ 'inlet-duration': 240, 'exhaust-duration': 244, 'inlet-centre': 108, 'exhaust-centre': 108, separation: 108, overlap: 26 });
+    const angles = Object.fromEntries(
+      [...rows.values()]
+        .filter((each) => each.name.startsWith('valve-timing.road-grind.'))
+        .map((each) => [each.name.slice('valve-timing.road-grind.'.length), each.nominal]),
+    );
+    expect(angles).toEqual({
+      'inlet-duration': 240,
+      'exhaust-duration': 244,
+      'inlet-centre': 108,
+      'exhaust-centre': 108,
+      separation: 108,
+      overlap: 26,
+    });
   });
 });
 
@@ -106,9 +128,18 @@ describe('as text', () => {
   });
 
   test('JSON is that of the commands, without places', () => {
-    const json = JSON.parse(valuesJson(all)) as { readonly values: readonly { readonly name: string; readonly place?: unknown }[] };
+    const json = JSON.parse(valuesJson(all)) as {
+      readonly values: readonly { readonly name: string; readonly place?: unknown }[];
+    };
     const limit = json.values.find((each) => each.name === 'limit.main-oil-clearance');
-    expect(limit).toMatchObject({ kind: 'length', unit: 'mm', nominal: 0.04, low: 0.02, high: 0.06, verdict: 'inside' });
+    expect(limit).toMatchObject({
+      kind: 'length',
+      unit: 'mm',
+      nominal: 0.04,
+      low: 0.02,
+      high: 0.06,
+      verdict: 'inside',
+    });
     expect(json.values.every((each) => !('place' in each))).toBe(true);
   });
 });

@@ -42,6 +42,7 @@ describe.sequential('a spec in the editor', () => {
     await bench.page.keyboard.press('Delete');
     await bench.page.keyboard.type(',');
     const line = await bench.squiggle('error');
+    expect(await bench.page.locator('.suggest-widget.visible').count()).toBe(0);
     const said = await bench.hover(line);
     expect(said).toContain('48.0');
     expect(said).toContain('syntax/');
@@ -75,7 +76,6 @@ describe.sequential('a spec in the editor', () => {
     const said = await bench.hover(await bench.squiggle('error'));
     expect(said).toContain('22 N.m');
     expect(said).toContain('61 lbf.ft');
-    await bench.page.waitForTimeout(500); // the hover fades in
     await bench.shot('pair');
     await bench.undo(3);
     await bench.untilStatus('No findings');

@@ -145,6 +145,7 @@ export async function openWorkbench(url: string, program: string, shots: string)
       await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
       const shown = page.locator('.monaco-hover:not(.hidden)', { has: page.locator('.marker.hover-contents') }).first();
       await shown.waitFor();
+      await page.waitForTimeout(400); // it fades in
       return (await shown.innerText()).replaceAll('\u00a0', ' ');
     },
     async untilStatus(text) {

@@ -12,7 +12,13 @@ const MOST_OFFERED = 4;
 
 function inWordsOf(wrong: readonly WrongPiston[], order: readonly number[]): string {
   const first = order[0] ?? 1;
-  const evenly = wrong.flatMap((each) => (each.needed === undefined ? [] : [`cylinder ${each.cylinder} would fire ${each.needed} deg after cylinder ${first}, but its piston is at the top ${each.stands === 0 ? 'together with it' : `${each.stands} deg after it`}`]));
+  const evenly = wrong.flatMap((each) =>
+    each.needed === undefined
+      ? []
+      : [
+          `cylinder ${each.cylinder} would fire ${each.needed} deg after cylinder ${first}, but its piston is at the top ${each.stands === 0 ? 'together with it' : `${each.stands} deg after it`}`,
+        ],
+  );
   if (evenly.length > 0) return evenly.slice(0, 2).join('; ');
   const [one, two] = wrong;
   if (one === undefined || two === undefined) return 'two pistons are not where the order needs them';
@@ -21,22 +27,29 @@ function inWordsOf(wrong: readonly WrongPiston[], order: readonly number[]): str
 
 function ordersOf(numbers: readonly number[]): readonly (readonly number[])[] {
   if (numbers.length < 2) return [numbers];
-  return numbers.flatMap((number) => ordersOf(numbers.filter((other) => other !== number)).map((rest) => [number, ...rest]));
+  return numbers.flatMap((number) =>
+    ordersOf(numbers.filter((other) => other !== number)).map((rest) => [number, ...rest]),
+  );
 }
 
 /** The orders from cylinder 1 that this crank fires evenly; empty where there are too many to be of help. */
 function evenOrders(question: FiringQuestion): readonly string[] {
   if (question.cylinders > MOST_TRIED) return [];
   const others = Array.from({ length: question.cylinders - 1 }, (_, i) => i + 2);
-  const fitting = ordersOf(others).map((rest) => [1, ...rest]).filter((order) => {
-    const verdict = judgeFiring({ ...question, order });
-    return verdict?.verdict === 'fits' && verdict.even;
-  });
+  const fitting = ordersOf(others)
+    .map((rest) => [1, ...rest])
+    .filter((order) => {
+      const verdict = judgeFiring({ ...question, order });
+      return verdict?.verdict === 'fits' && verdict.even;
+    });
   return fitting.length > MOST_OFFERED ? [] : fitting.map((order) => order.join('-'));
 }
 
 export const firingOrderCrank: EngineCheck = {
-  code: 'engine/firing-order-crank', severity: 'error', scope: 'engine', page,
+  code: 'engine/firing-order-crank',
+  severity: 'error',
+  scope: 'engine',
+  page,
   run(engine, _view, report) {
     const statement = engineStatement(engine, 'firing-order');
     const question = firingQuestion(engine);
@@ -44,10 +57,27 @@ export const firingOrderCrank: EngineCheck = {
     const [first, last] = [statement?.order[0], statement?.order[statement.order.length - 1]];
     if (question === undefined || verdict?.verdict !== 'conflict' || first === undefined || last === undefined) return;
     const orders = evenOrders(question);
-    const right = orders.length === 0 ? 'See which of the two is wrong.' : `This crank fires evenly in the order ${inWords(orders, 'or')}.`;
-    const pins = engine.statements.flatMap((each) => (each.kind === 'crankpin' && each.cylinders.some((cylinder) => verdict.wrong.some((piston) => piston.cylinder === cylinder.value)) ? [each] : []));
-    report(engine.placed, { start: first.start, end: last.end }, `The crankpins do not allow this order: ${inWordsOf(verdict.wrong, question.order)}. ${right}`, {
-      related: pins.map((pin) => ({ placed: engine.placed, span: { start: pin.start, end: pin.angle.end }, message: 'The crankpin.' })),
-    });
+    const right =
+      orders.length === 0
+        ? 'See which of the two is wrong.'
+        : `This crank fires evenly in the order ${inWords(orders, 'or')}.`;
+    const pins = engine.statements.flatMap((each) =>
+      each.kind === 'crankpin' &&
+      each.cylinders.some((cylinder) => verdict.wrong.some((piston) => piston.cylinder === cylinder.value))
+        ? [each]
+        : [],
+    );
+    report(
+      engine.placed,
+      { start: first.start, end: last.end },
+      `The crankpins do not allow this order: ${inWordsOf(verdict.wrong, question.order)}. ${right}`,
+      {
+        related: pins.map((pin) => ({
+          placed: engine.placed,
+          span: { start: pin.start, end: pin.angle.end },
+          message: 'The crankpin.',
+        })),
+      },
+    );
   },
 };

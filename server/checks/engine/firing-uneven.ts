@@ -5,13 +5,20 @@ import { inWords } from '../support.ts';
 import page from './firing-uneven.md';
 
 export const firingUneven: EngineCheck = {
-  code: 'engine/firing-uneven', severity: 'information', scope: 'engine', page,
+  code: 'engine/firing-uneven',
+  severity: 'information',
+  scope: 'engine',
+  page,
   run(engine, _view, report) {
     const statement = engineStatement(engine, 'firing-order');
     const verdict = firingVerdict(engine);
     const [first, last] = [statement?.order[0], statement?.order[statement.order.length - 1]];
     if (verdict?.verdict !== 'fits' || verdict.even || first === undefined || last === undefined) return;
     const intervals = verdict.intervals.map((interval) => Number(interval.toFixed(1)));
-    report(engine.placed, { start: first.start, end: last.end }, `On this crank the engine fires unevenly, at intervals of ${inWords(intervals)} deg.`);
+    report(
+      engine.placed,
+      { start: first.start, end: last.end },
+      `On this crank the engine fires unevenly, at intervals of ${inWords(intervals)} deg.`,
+    );
   },
 };

@@ -11,23 +11,32 @@ import page from './impossible.md';
 
 /** Measures that must be more than nothing, in words. */
 const SIZES = { bore: 'A bore', stroke: 'A stroke', 'rod-length': 'A rod', redline: 'A redline' } as const;
-const VOLUMES = { chamber: 'A chamber', dish: 'A dish', dome: 'A dome', 'gasket-thickness': 'A gasket', 'gasket-bore': 'A gasket bore' } as const;
+const VOLUMES = {
+  chamber: 'A chamber',
+  dish: 'A dish',
+  dome: 'A dome',
+  'gasket-thickness': 'A gasket',
+  'gasket-bore': 'A gasket bore',
+} as const;
 const HALF: Exact = ratioOf(1, 2) ?? ZERO;
 
-function valueOf(engine: Engine, word: string): Extract<Statement, { kind: 'value' }> | undefined {
+function valueSaid(engine: Engine, word: string): Extract<Statement, { kind: 'value' }> | undefined {
   return engineStatement(engine, 'value', word);
 }
 
 /** What has to be a length or a volume and is one. */
 function lengthOf(name: Parameters<typeof engineMeasure>[0], view: View): Interval | undefined {
   const worked = engineMeasure(name, view);
-  return worked !== undefined && sameDimension(worked.unit, unitOf(name === 'chamber' || name === 'dish' || name === 'dome' ? 'cc' : 'mm')) ? worked.stack.interval : undefined;
+  return worked !== undefined &&
+    sameDimension(worked.unit, unitOf(name === 'chamber' || name === 'dish' || name === 'dome' ? 'cc' : 'mm'))
+    ? worked.stack.interval
+    : undefined;
 }
 
 function sayNothings(engine: Engine, view: View, report: Report): boolean {
   let said = false;
   const say = (word: string, message: string): void => {
-    const statement = valueOf(engine, word);
+    const statement = valueSaid(engine, word);
     if (statement !== undefined) report(engine.placed, statement.value, message);
     said = true;
   };
@@ -37,7 +46,8 @@ function sayNothings(engine: Engine, view: View, report: Report): boolean {
   }
   for (const [word, words] of Object.entries(VOLUMES) as [keyof typeof VOLUMES, string][]) {
     const interval = engineMeasure(word, view)?.stack.interval;
-    if (interval !== undefined && signOf(interval.high) < 0) say(word, `${words} of less than nothing can't be. A crown that stands up into the chamber is a dome.`);
+    if (interval !== undefined && signOf(interval.high) < 0)
+      say(word, `${words} of less than nothing can't be. A crown that stands up into the chamber is a dome.`);
   }
   return said;
 }
@@ -45,34 +55,81 @@ function sayNothings(engine: Engine, view: View, report: Report): boolean {
 /** Undefined where a volume is said and can't be read. */
 function clearance(engine: Engine, view: View): Interval | undefined {
   const said = (word: string): boolean => engine.statements.some((statement) => statement.word === word);
-  const [bore, stroke, rod, blockHeight, compressionHeight] = (['bore', 'stroke', 'rod-length', 'block-height', 'compression-height'] as const).map((name) => lengthOf(name, view));
-  const optional = { chamber: lengthOf('chamber', view), dish: lengthOf('dish', view), dome: lengthOf('dome', view), 'gasket-bore': lengthOf('gasket-bore', view), 'gasket-thickness': lengthOf('gasket-thickness', view) };
-  if (bore === undefined || stroke === undefined || rod === undefined || blockHeight === undefined || compressionHeight === undefined) return undefined;
-  if (Object.entries(optional).some(([word, interval]) => said(word) && interval === undefined) || !(said('chamber') || said('dish'))) return undefined;
+  const [bore, stroke, rod, blockHeight, compressionHeight] = (
+    ['bore', 'stroke', 'rod-length', 'block-height', 'compression-height'] as const
+  ).map((name) => lengthOf(name, view));
+  const optional = {
+    chamber: lengthOf('chamber', view),
+    dish: lengthOf('dish', view),
+    dome: lengthOf('dome', view),
+    'gasket-bore': lengthOf('gasket-bore', view),
+    'gasket-thickness': lengthOf('gasket-thickness', view),
+  };
+  if (
+    bore === undefined ||
+    stroke === undefined ||
+    rod === undefined ||
+    blockHeight === undefined ||
+    compressionHeight === undefined
+  )
+    return undefined;
+  if (
+    Object.entries(optional).some(([word, interval]) => said(word) && interval === undefined) ||
+    !(said('chamber') || said('dish'))
+  )
+    return undefined;
   return clearanceVolume({
-    bore, stroke, deck: { blockHeight, rod, compressionHeight }, chamber: optional.chamber ?? point(ZERO), gasketThickness: optional['gasket-thickness'] ?? point(ZERO),
-    gasketBore: optional['gasket-bore'], dish: optional.dish, dome: optional.dome,
+    bore,
+    stroke,
+    deck: { blockHeight, rod, compressionHeight },
+    chamber: optional.chamber ?? point(ZERO),
+    gasketThickness: optional['gasket-thickness'] ?? point(ZERO),
+    gasketBore: optional['gasket-bore'],
+    dish: optional.dish,
+    dome: optional.dome,
   });
 }
 
 export const impossible: EngineCheck = {
-  code: 'engine/impossible', severity: 'error', scope: 'engine', page,
+  code: 'engine/impossible',
+  severity: 'error',
+  scope: 'engine',
+  page,
   run(engine, view, report) {
     const cylinders = engineStatement(engine, 'cylinders');
-    if (cylinders !== undefined && cylinders.count.value === 0) report(engine.placed, cylinders.count, 'An engine has at least one cylinder.');
+    if (cylinders !== undefined && cylinders.count.value === 0)
+      report(engine.placed, cylinders.count, 'An engine has at least one cylinder.');
     if (sayNothings(engine, view, report)) return;
     const [stroke, rod] = [lengthOf('stroke', view), lengthOf('rod-length', view)];
-    const rodStatement = valueOf(engine, 'rod-length');
-    const strokeStatement = valueOf(engine, 'stroke');
-    if (stroke !== undefined && rod !== undefined && rodStatement !== undefined && compare(rod.high, times(stroke.low, HALF)) <= 0) {
-      report(engine.placed, rodStatement.value, `The rod is ${toNumber(rod.nominal).toFixed(2)} mm and the throw of the crank ${(toNumber(stroke.nominal) / 2).toFixed(2)} mm, half of the stroke. A rod that is not longer than the throw can't turn over.`, {
-        related: strokeStatement === undefined ? [] : [{ placed: engine.placed, span: strokeStatement.value, message: 'The stroke.' }],
-      });
+    const rodStatement = valueSaid(engine, 'rod-length');
+    const strokeStatement = valueSaid(engine, 'stroke');
+    if (
+      stroke !== undefined &&
+      rod !== undefined &&
+      rodStatement !== undefined &&
+      compare(rod.high, times(stroke.low, HALF)) <= 0
+    ) {
+      report(
+        engine.placed,
+        rodStatement.value,
+        `The rod is ${toNumber(rod.nominal).toFixed(2)} mm and the throw of the crank ${(toNumber(stroke.nominal) / 2).toFixed(2)} mm, half of the stroke. A rod that is not longer than the throw can't turn over.`,
+        {
+          related:
+            strokeStatement === undefined
+              ? []
+              : [{ placed: engine.placed, span: strokeStatement.value, message: 'The stroke.' }],
+        },
+      );
       return;
     }
     const volume = clearance(engine, view);
     if (volume === undefined || signOf(volume.high) > 0) return;
-    const statement = valueOf(engine, 'dome') ?? valueOf(engine, 'compression-height');
-    if (statement !== undefined) report(engine.placed, statement.value, `At top dead centre ${(toNumber(volume.nominal) / 1000).toFixed(1)} cc is left over the piston: chamber, gasket, deck and dish, less the dome. Something must be left, or the engine can't turn. See the heights and volumes again.`);
+    const statement = valueSaid(engine, 'dome') ?? valueSaid(engine, 'compression-height');
+    if (statement !== undefined)
+      report(
+        engine.placed,
+        statement.value,
+        `At top dead centre ${(toNumber(volume.nominal) / 1000).toFixed(1)} cc is left over the piston: chamber, gasket, deck and dish, less the dome. Something must be left, or the engine can't turn. See the heights and volumes again.`,
+      );
   },
 };

@@ -26,29 +26,50 @@ function rowOf(row: Row['row']): Row | undefined {
     const edge = value.value.kind === 'quantity' ? measureOf(value.value) : undefined;
     if (edge === undefined) return undefined;
     const { low } = edge.interval;
-    return { row, interval: value.side === 'at-least' ? range(low, FAR) : range(FAR.neg(), low), unit: edge.unit, places: edge.places };
+    return {
+      row,
+      interval: value.side === 'at-least' ? range(low, FAR) : range(FAR.neg(), low),
+      unit: edge.unit,
+      places: edge.places,
+    };
   }
   const measure = measureOf(value);
-  return measure === undefined ? undefined : { row, interval: measure.interval, unit: measure.unit, places: measure.places };
+  return measure === undefined
+    ? undefined
+    : { row, interval: measure.interval, unit: measure.unit, places: measure.places };
 }
 
 export const gradesCheck: ThingCheck = {
-  code: 'limit/grades', severity: 'error', scope: 'thing', page,
+  code: 'limit/grades',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'grades' || thing.broken) return;
     const rows = thing.rows.flatMap((row) => rowOf(row) ?? []);
     const first = rows[0];
-    if (first === undefined || rows.length !== thing.rows.length || rows.some((row) => !sameDimension(row.unit, first.unit))) return;
+    if (
+      first === undefined ||
+      rows.length !== thing.rows.length ||
+      rows.some((row) => !sameDimension(row.unit, first.unit))
+    )
+      return;
     const places = Math.max(...rows.map((row) => row.places));
     const lastPlace = over(factorOf(first.unit), wholeNumber(10 ** places) ?? ONE) ?? ZERO;
-    for (const fault of gradeFaults(rows.map((row) => row.interval), lastPlace)) {
+    for (const fault of gradeFaults(
+      rows.map((row) => row.interval),
+      lastPlace,
+    )) {
       const [after, before] = [rows[fault.after], rows[fault.before]];
       if (after === undefined || before === undefined) continue;
       const between = rangeShown(fault, before.unit, places);
-      const message = fault.kind === 'hole'
-        ? `No grade holds ${between}, between ${after.row.name.text} and ${before.row.name.text}. Each must begin where the one before it ends.`
-        : `${after.row.name.text} and ${before.row.name.text} both hold ${between}. Each must begin where the one before it ends.`;
-      report(thing.placed, before.row.value, message, { related: [{ placed: thing.placed, span: after.row.value, message: `The grade ${after.row.name.text}.` }] });
+      const message =
+        fault.kind === 'hole'
+          ? `No grade holds ${between}, between ${after.row.name.text} and ${before.row.name.text}. Each must begin where the one before it ends.`
+          : `${after.row.name.text} and ${before.row.name.text} both hold ${between}. Each must begin where the one before it ends.`;
+      report(thing.placed, before.row.value, message, {
+        related: [{ placed: thing.placed, span: after.row.value, message: `The grade ${after.row.name.text}.` }],
+      });
     }
   },
 };

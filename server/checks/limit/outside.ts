@@ -6,7 +6,10 @@ import page from './outside.md';
 import { comesOut, inputsShown, judged } from './verdicts.ts';
 
 export const outside: ThingCheck = {
-  code: 'limit/outside', severity: 'error', scope: 'thing', page,
+  code: 'limit/outside',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'limit') return;
     for (const { value, results } of judged(thing, view, 'outside')) {
@@ -17,8 +20,15 @@ export const outside: ThingCheck = {
       const under = low !== undefined && interval.high.compare(low) < 0;
       const by = under ? low.sub(interval.high) : high === undefined ? undefined : interval.low.sub(high);
       const text = comesOut(thing, results);
-      const miss = by === undefined ? '' : ` The nearest that they come is ${rangeShown({ low: by, high: by }, unit.length === 0 ? shownUnit(first) : unit, places)} too ${under ? 'small' : 'large'}.`;
-      report(thing.placed, value, `${text.range}, whatever the parts measure, and must lie within ${text.bounds}.${miss} Worked out from ${inputsShown(results)}.`);
+      const miss =
+        by === undefined
+          ? ''
+          : ` The nearest that they come is ${rangeShown({ low: by, high: by }, unit.length === 0 ? shownUnit(first) : unit, places)} too ${under ? 'small' : 'large'}.`;
+      report(
+        thing.placed,
+        value,
+        `${text.range}, whatever the parts measure, and must lie within ${text.bounds}.${miss} Worked out from ${inputsShown(results)}.`,
+      );
     }
   },
 };

@@ -1,8 +1,9 @@
 // A limit that the parts may meet or miss: they have to be measured, or chosen by size.
-import { type LimitResult, shownNumber, shownUnit } from '../../model/limit-sums.ts';
+
+import type { Expression } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { factorOf, unitText } from '../../mechanics/units.ts';
-import type { Expression } from '../../../grammar/tree.ts';
+import { type LimitResult, shownNumber, shownUnit } from '../../model/limit-sums.ts';
 import type { Limit, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
 import { percent } from '../figures.ts';
@@ -11,38 +12,65 @@ import { comesOut, judged } from './verdicts.ts';
 
 /** Whether a step measures or adjusts the limit. */
 export function measuredInSteps(limit: Limit, view: View): boolean {
-  return view.sequences.some((sequence) => sequence.steps.some((step) => step.statements.some((each) => each.kind === 'action' && (each.word === 'measure' || each.word === 'adjust') && each.targets.some((target) => target.owner.text === limit.name))));
+  return view.sequences.some((sequence) =>
+    sequence.steps.some((step) =>
+      step.statements.some(
+        (each) =>
+          each.kind === 'action' &&
+          (each.word === 'measure' || each.word === 'adjust') &&
+          each.targets.some((target) => target.owner.text === limit.name),
+      ),
+    ),
+  );
 }
 
 function owners(expression: Expression | undefined): readonly string[] {
   switch (expression?.kind) {
-    case 'binary': return [...owners(expression.left), ...owners(expression.right)];
-    case 'negated': return owners(expression.operand);
-    case 'call': return expression.operands.flatMap(owners);
-    case 'reference': return [expression.reference.owner.text];
-    default: return [];
+    case 'binary':
+      return [...owners(expression.left), ...owners(expression.right)];
+    case 'negated':
+      return owners(expression.operand);
+    case 'call':
+      return expression.operands.flatMap(owners);
+    case 'reference':
+      return [expression.reference.owner.text];
+    default:
+      return [];
   }
 }
 
 /** Whether a table of grades chooses by this limit, or chooses a part that it is worked out from. */
 function graded(limit: Limit, view: View): boolean {
   const used = owners(limit.expression);
-  return view.grades.some((table) => table.by?.owner.text === limit.name || used.includes(table.name) || (table.by !== undefined && used.includes(table.by.owner.text)));
+  return view.grades.some(
+    (table) =>
+      table.by?.owner.text === limit.name ||
+      used.includes(table.name) ||
+      (table.by !== undefined && used.includes(table.by.owner.text)),
+  );
 }
 
 function statistics(result: LimitResult): string {
   const unit = shownUnit(result);
   const places = result.bounds?.places ?? 3;
   // One more place than the bounds have, and no more: it is an estimate.
-  const [low, high] = [result.statistical.low, result.statistical.high].map((value) => shownNumber(value / toNumber(factorOf(unit)), unit, places));
+  const [low, high] = [result.statistical.low, result.statistical.high].map((value) =>
+    shownNumber(value / toNumber(factorOf(unit)), unit, places),
+  );
   const largest = result.shares[0];
   const written = unitText(unit);
-  const most = largest === undefined ? '' : ` ${result.place === undefined ? largest.input.replace(/( \S+)? \d+$/, '') : largest.input} has the largest share of the spread, ${percent(largest.share)}.`;
+  const most =
+    largest === undefined
+      ? ''
+      : ` ${result.place === undefined ? largest.input.replace(/( \S+)? \d+$/, '') : largest.input} has the largest share of the spread, ${percent(largest.share)}.`;
   return `By root-sum-square most engines lie at ${low}..${high}${written === '' ? '' : ` ${written}`}.${most}`;
 }
 
 export const select: ThingCheck = {
-  code: 'limit/select', severity: 'warning', scope: 'thing', page,
+  code: 'limit/select',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'limit') return;
     for (const { value, results } of judged(thing, view, 'select')) {
@@ -50,8 +78,15 @@ export const select: ThingCheck = {
       if (first === undefined) continue;
       const text = comesOut(thing, results);
       const seen = thing.measured || measuredInSteps(thing, view) || graded(thing, view);
-      const end = seen ? 'It is measured or graded here, so choose the parts by that.' : 'Say measured and measure it, or choose the parts by size.';
-      report(thing.placed, value, `${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first)} ${end}`, seen ? { severity: 'information' } : {});
+      const end = seen
+        ? 'It is measured or graded here, so choose the parts by that.'
+        : 'Say measured and measure it, or choose the parts by size.';
+      report(
+        thing.placed,
+        value,
+        `${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first)} ${end}`,
+        seen ? { severity: 'information' } : {},
+      );
     }
   },
 };

@@ -1,6 +1,17 @@
 // A repair size that is not the standard size plus or minus its step: a dimension shifts by the whole step, a wall by half of it.
 import type { Dimension, PlainValue, Size, Statement, Value } from '../../../grammar/tree.ts';
-import { compare, type Exact, minus, over, ratioOf, roundTo, times, toText, wholeNumber, ZERO } from '../../mechanics/exact.ts';
+import {
+  compare,
+  type Exact,
+  minus,
+  over,
+  ratioOf,
+  roundTo,
+  times,
+  toText,
+  wholeNumber,
+  ZERO,
+} from '../../mechanics/exact.ts';
 import { repairSize } from '../../mechanics/fits.ts';
 import type { Interval } from '../../mechanics/interval.ts';
 import { factorOf, kindOf, unitText } from '../../mechanics/units.ts';
@@ -18,12 +29,24 @@ interface Sized {
 }
 
 /** Pairs what a size writes with what the part has as standard: entry by entry where both go by place. */
-function pairs(name: string, measure: 'dimension' | 'wall', value: Value | undefined, standard: Value | undefined): readonly Sized[] {
+function pairs(
+  name: string,
+  measure: 'dimension' | 'wall',
+  value: Value | undefined,
+  standard: Value | undefined,
+): readonly Sized[] {
   if (value === undefined || standard === undefined) return [];
   if (value.kind === 'by-place') {
     return value.entries.flatMap((entry) => {
       const place = entry.places[0];
-      const same = standard.kind === 'by-place' ? standard.entries.find((other) => other.places.some((each) => each.name?.text === place?.name?.text && each.from === place?.from && each.to === place?.to))?.value : standard;
+      const same =
+        standard.kind === 'by-place'
+          ? standard.entries.find((other) =>
+              other.places.some(
+                (each) => each.name?.text === place?.name?.text && each.from === place?.from && each.to === place?.to,
+              ),
+            )?.value
+          : standard;
       return same === undefined ? [] : [{ name, measure, value: entry.value, standard: same }];
     });
   }
@@ -32,7 +55,13 @@ function pairs(name: string, measure: 'dimension' | 'wall', value: Value | undef
 
 function sizedOf(part: Part, size: Size): readonly Sized[] {
   return (size.body?.statements ?? []).flatMap((each: Statement) => {
-    if (each.kind === 'dimension') return pairs(each.name.text, 'dimension', (each satisfies Dimension).value, part.dimensions.get(each.name.text)?.value);
+    if (each.kind === 'dimension')
+      return pairs(
+        each.name.text,
+        'dimension',
+        (each satisfies Dimension).value,
+        part.dimensions.get(each.name.text)?.value,
+      );
     return each.kind === 'value' && each.word === 'wall' ? pairs('wall', 'wall', each.value, part.wall) : [];
   });
 }
@@ -46,41 +75,91 @@ function isRight(stated: Exact, right: Exact, written: Measure): boolean {
   return compare(minus(stated, right).abs(), half) <= 0;
 }
 
-function figures(right: Interval, written: Measure): { readonly low: string; readonly high: string; readonly nominal: string } {
+function figures(
+  right: Interval,
+  written: Measure,
+): { readonly low: string; readonly high: string; readonly nominal: string } {
   const unit = factorOf(written.unit);
   const text = (value: Exact): string => {
     const own = over(value, unit) ?? value;
-    const places = [0, 1].map((more) => written.places + more).find((count) => compare(roundTo(own, count), own) === 0) ?? written.places;
+    const places =
+      [0, 1].map((more) => written.places + more).find((count) => compare(roundTo(own, count), own) === 0) ??
+      written.places;
     return toText(own, places);
   };
   return { low: text(right.low), high: text(right.high), nominal: text(right.nominal) };
 }
 
-function judge(part: Part, size: Size, direction: 'undersize' | 'oversize', step: Measure, stepText: string, sized: Sized, report: Report): void {
+function judge(
+  part: Part,
+  size: Size,
+  direction: 'undersize' | 'oversize',
+  step: Measure,
+  stepText: string,
+  sized: Sized,
+  report: Report,
+): void {
   const [stated, standard] = [measureOf(sized.value), measureOf(sized.standard)];
-  if (stated === undefined || standard === undefined || kindOf(stated.unit) !== 'length' || kindOf(standard.unit) !== 'length') return;
+  if (
+    stated === undefined ||
+    standard === undefined ||
+    kindOf(stated.unit) !== 'length' ||
+    kindOf(standard.unit) !== 'length'
+  )
+    return;
   const right = repairSize(standard.interval, step.interval.nominal, direction, sized.measure);
   if (isRight(stated.interval.low, right.low, stated) && isRight(stated.interval.high, right.high, stated)) return;
   const text = figures(right, stated);
   const unit = unitText(stated.unit);
   const written = part.placed.section.text.slice(sized.value.start, sized.value.end).replace(/\s+/g, ' ');
   const whole = text.low === text.high ? `${text.low} ${unit}` : `${text.low}..${text.high} ${unit}`;
-  const rule = sized.measure === 'wall' ? `A shell for it is thicker by half of the step, since it counts on both sides` : `A dimension shifts by the whole step`;
+  const rule =
+    sized.measure === 'wall'
+      ? `A shell for it is thicker by half of the step, since it counts on both sides`
+      : `A dimension shifts by the whole step`;
   let fixes: NonNullable<Extra['fixes']> = [];
-  if (sized.value.kind === 'range' && sized.value.restated === undefined) fixes = [{ title: `Change ${written} to ${whole}`, edits: [{ placed: part.placed, span: sized.value.low, text: text.low }, { placed: part.placed, span: sized.value.high, text: text.high }] }];
-  else if (sized.value.kind === 'quantity' && sized.value.restated === undefined) fixes = [change(part.placed, sized.value.number, text.nominal, `Change ${written} to ${whole}`)];
-  else if (sized.value.kind === 'tolerance' && sized.value.restated === undefined) fixes = [{ title: `Change ${written} to ${whole}`, edits: [{ placed: part.placed, span: sized.value, text: whole }] }];
-  report(part.placed, sized.value, `${size.name.text} is ${stepText} ${direction}, which makes ${sized.name} ${whole}, and here stands ${written}. ${rule}.`, {
-    fixes, related: [{ placed: part.placed, span: sized.standard, message: 'The standard size.' }],
-  });
+  if (sized.value.kind === 'range' && sized.value.restated === undefined)
+    fixes = [
+      {
+        title: `Change ${written} to ${whole}`,
+        edits: [
+          { placed: part.placed, span: sized.value.low, text: text.low },
+          { placed: part.placed, span: sized.value.high, text: text.high },
+        ],
+      },
+    ];
+  else if (sized.value.kind === 'quantity' && sized.value.restated === undefined)
+    fixes = [change(part.placed, sized.value.number, text.nominal, `Change ${written} to ${whole}`)];
+  else if (sized.value.kind === 'tolerance' && sized.value.restated === undefined)
+    fixes = [
+      { title: `Change ${written} to ${whole}`, edits: [{ placed: part.placed, span: sized.value, text: whole }] },
+    ];
+  report(
+    part.placed,
+    sized.value,
+    `${size.name.text} is ${stepText} ${direction}, which makes ${sized.name} ${whole}, and here stands ${written}. ${rule}.`,
+    {
+      fixes,
+      related: [{ placed: part.placed, span: sized.standard, message: 'The standard size.' }],
+    },
+  );
 }
 
 export const sizeStep: ThingCheck = {
-  code: 'limit/size-step', severity: 'error', scope: 'thing', page,
+  code: 'limit/size-step',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'part') return;
     for (const size of thing.sizes.values()) {
-      if (size.kind !== 'size' || size.direction === undefined || size.step === undefined || size.step.kind === 'by-place') continue;
+      if (
+        size.kind !== 'size' ||
+        size.direction === undefined ||
+        size.step === undefined ||
+        size.step.kind === 'by-place'
+      )
+        continue;
       const step = measureOf(size.step);
       if (step === undefined || kindOf(step.unit) !== 'length') continue;
       const stepText = thing.placed.section.text.slice(size.step.start, size.step.end).replace(/\s+/g, ' ');

@@ -1,7 +1,7 @@
 // A limit far outside what the trade holds usual for its kind. Worth knowing, no more: the spec's own figures count.
 import type { Expression, Reference } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
-import { farOutside, type LimitKind, isTradeKind, tradeRange } from '../../mechanics/trade-ranges.ts';
+import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mechanics/trade-ranges.ts';
 import { kindOf } from '../../mechanics/units.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
 import { boundsOf, workOutLimit } from '../../model/limit-sums.ts';
@@ -11,17 +11,29 @@ import type { ThingCheck } from '../check.ts';
 import page from './trade-range.md';
 
 /** Kinds that the language calls otherwise than the rule. */
-const RULE_OF: Readonly<Record<string, LimitKind>> = { 'side-clearance': 'rod-side-clearance', 'guide-clearance': 'stem-clearance' };
+const RULE_OF: Readonly<Record<string, LimitKind>> = {
+  'side-clearance': 'rod-side-clearance',
+  'guide-clearance': 'stem-clearance',
+};
 /** What the diameter of a rule by diameter is that of. */
-const MEASURED_ON: Readonly<Partial<Record<LimitKind, RegExp>>> = { 'oil-clearance': /journal|crankpin|pin|main-bore|bore|big-end/, 'ring-gap': /bore/, 'piston-clearance': /bore|skirt/ };
+const MEASURED_ON: Readonly<Partial<Record<LimitKind, RegExp>>> = {
+  'oil-clearance': /journal|crankpin|pin|main-bore|bore|big-end/,
+  'ring-gap': /bore/,
+  'piston-clearance': /bore|skirt/,
+};
 
 function referencesOf(expression: Expression | undefined): readonly Reference[] {
   switch (expression?.kind) {
-    case 'binary': return [...referencesOf(expression.left), ...referencesOf(expression.right)];
-    case 'negated': return referencesOf(expression.operand);
-    case 'call': return expression.operands.flatMap(referencesOf);
-    case 'reference': return [expression.reference];
-    default: return [];
+    case 'binary':
+      return [...referencesOf(expression.left), ...referencesOf(expression.right)];
+    case 'negated':
+      return referencesOf(expression.operand);
+    case 'call':
+      return expression.operands.flatMap(referencesOf);
+    case 'reference':
+      return [expression.reference];
+    default:
+      return [];
   }
 }
 
@@ -38,14 +50,20 @@ function diameterOf(limit: Limit, rule: LimitKind, view: View): number | undefin
   const wanted = MEASURED_ON[rule];
   if (wanted === undefined) return undefined;
   const references = [limit.each, limit.of, ...referencesOf(limit.expression)].filter((each) => each !== undefined);
-  const found = references.filter((each) => wanted.test(each.feature?.text ?? '')).map((each) => diameterAt(each, view)).find((each) => each !== undefined);
+  const found = references
+    .filter((each) => wanted.test(each.feature?.text ?? ''))
+    .map((each) => diameterAt(each, view))
+    .find((each) => each !== undefined);
   if (found !== undefined || rule === 'oil-clearance') return found;
   const bore = engineMeasure('bore', view);
   return bore === undefined || kindOf(bore.unit) !== 'length' ? undefined : toNumber(bore.stack.interval.nominal);
 }
 
 export const tradeRangeCheck: ThingCheck = {
-  code: 'limit/trade-range', severity: 'information', scope: 'thing', page,
+  code: 'limit/trade-range',
+  severity: 'information',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'limit' || thing.broken || thing.sort === undefined || thing.within === undefined) return;
     const rule = RULE_OF[thing.sort] ?? thing.sort;
@@ -57,12 +75,19 @@ export const tradeRangeCheck: ThingCheck = {
     for (const value of plainValues(thing.within)) {
       const bounds = boundsOf(value, { index: 1, of: 1 }, view);
       if (bounds === undefined || kindOf(bounds.unit) !== 'length') continue;
-      const way = farOutside(usual, { low: bounds.low === undefined ? Number.NEGATIVE_INFINITY : toNumber(bounds.low), high: bounds.high === undefined ? Number.POSITIVE_INFINITY : toNumber(bounds.high) });
+      const way = farOutside(usual, {
+        low: bounds.low === undefined ? Number.NEGATIVE_INFINITY : toNumber(bounds.low),
+        high: bounds.high === undefined ? Number.POSITIVE_INFINITY : toNumber(bounds.high),
+      });
       if (way === undefined) continue;
       const [low, high] = [usual.usual.low, usual.usual.high].map((size) => size.toFixed(3));
       const on = diameter === undefined || MEASURED_ON[rule] === undefined ? '' : ` on ${diameter.toFixed(1)} mm`;
       const sum = on === '' ? usual.rule : `${low} to ${high} mm${on} (${usual.rule})`;
-      report(thing.placed, value, `This is far ${way === 'small' ? 'less' : 'more'} than the trade holds usual for ${thing.sort.replaceAll('-', ' ')}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`);
+      report(
+        thing.placed,
+        value,
+        `This is far ${way === 'small' ? 'less' : 'more'} than the trade holds usual for ${thing.sort.replaceAll('-', ' ')}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`,
+      );
       return;
     }
   },

@@ -29,7 +29,10 @@ export function judged(limit: Limit, view: View, verdict: Verdict): readonly Jud
 }
 
 /** `main-oil-clearance comes out at 0.010..0.050 mm` for each place that differs, and the bounds. */
-export function comesOut(limit: Limit, results: readonly LimitResult[]): { readonly range: string; readonly bounds: string } {
+export function comesOut(
+  limit: Limit,
+  results: readonly LimitResult[],
+): { readonly range: string; readonly bounds: string } {
   const first = results[0];
   const places = first?.bounds?.places ?? 3;
   const range = results.slice(0, 3).map((result) => {
@@ -37,11 +40,17 @@ export function comesOut(limit: Limit, results: readonly LimitResult[]): { reado
     return `${rangeShown(result.worked.stack.interval, shownUnit(result), places)}${place === '' ? '' : ` at ${place}`}`;
   });
   const more = results.length > 3 ? ` and likewise at ${results.length - 3} more places` : '';
-  return { range: `${limit.name} comes out at ${range.join(', ')}${more}`, bounds: first?.bounds === undefined ? '' : boundsShown(first.bounds) };
+  return {
+    range: `${limit.name} comes out at ${range.join(', ')}${more}`,
+    bounds: first?.bounds === undefined ? '' : boundsShown(first.bounds),
+  };
 }
 
 /** `block.bore 80.700..80.718 mm, piston.skirt 80.660..80.670 mm`. */
 export function inputsShown(results: readonly LimitResult[]): string {
   const inputs = results[0]?.worked.inputs ?? new Map<string, string>();
-  return [...inputs].slice(0, 6).map(([name, text]) => `${name} ${text}`).join(', ');
+  return [...inputs]
+    .slice(0, 6)
+    .map(([name, text]) => `${name} ${text}`)
+    .join(', ');
 }

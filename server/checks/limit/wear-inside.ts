@@ -12,10 +12,14 @@ function boundsOf(value: PlainValue): Bounds | undefined {
     const edge = value.value.kind === 'quantity' ? measureOf(value.value) : undefined;
     if (edge === undefined) return undefined;
     const { nominal } = edge.interval;
-    return value.side === 'at-least' ? { ...edge, low: nominal, high: undefined } : { ...edge, low: undefined, high: nominal };
+    return value.side === 'at-least'
+      ? { ...edge, low: nominal, high: undefined }
+      : { ...edge, low: undefined, high: nominal };
   }
   const measure = measureOf(value);
-  return measure === undefined ? undefined : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
+  return measure === undefined
+    ? undefined
+    : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
 }
 
 /** Whether a bound of wear cuts into the new range. */
@@ -31,7 +35,16 @@ function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value
   const freshes = fresh.kind === 'by-place' ? fresh.entries : [{ places: [], value: fresh }];
   const wears = wear.kind === 'by-place' ? wear.entries : [{ places: [], value: wear }];
   for (const one of freshes) {
-    const other = wears.find((each) => each.places.length === 0 || one.places.length === 0 || each.places.some((place) => one.places.some((own) => own.name?.text === place.name?.text && own.from === place.from && own.to === place.to)));
+    const other = wears.find(
+      (each) =>
+        each.places.length === 0 ||
+        one.places.length === 0 ||
+        each.places.some((place) =>
+          one.places.some(
+            (own) => own.name?.text === place.name?.text && own.from === place.from && own.to === place.to,
+          ),
+        ),
+    );
     if (other === undefined || said.has(other.value)) continue;
     const [range, limit] = [boundsOf(one.value), boundsOf(other.value)];
     if (range === undefined || limit === undefined || !sameDimension(range.unit, limit.unit)) continue;
@@ -39,23 +52,33 @@ function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value
     if (!edges.some((edge) => isInside(edge, range))) continue;
     said.add(other.value);
     const text = (value: PlainValue): string => placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
-    report(placed, other.value, `The wear limit ${text(other.value)} lies inside the new range ${text(one.value)} of ${name}, so a new part could be past it. A wear limit lies at the end of the new range or beyond.`, {
-      related: [{ placed, span: one.value, message: 'The new range.' }],
-    });
+    report(
+      placed,
+      other.value,
+      `The wear limit ${text(other.value)} lies inside the new range ${text(one.value)} of ${name}, so a new part could be past it. A wear limit lies at the end of the new range or beyond.`,
+      {
+        related: [{ placed, span: one.value, message: 'The new range.' }],
+      },
+    );
   }
 }
 
 function walk(placed: Placed, statements: readonly Statement[], report: Report): void {
   for (const each of statements) {
-    if (each.kind === 'dimension' || each.kind === 'figure') say(placed, each.name.text, each.value, each.wearLimit, report);
+    if (each.kind === 'dimension' || each.kind === 'figure')
+      say(placed, each.name.text, each.value, each.wearLimit, report);
     if (each.kind === 'size') walk(placed, each.body?.statements ?? [], report);
   }
 }
 
 export const wearInside: ThingCheck = {
-  code: 'limit/wear-inside', severity: 'warning', scope: 'thing', page,
+  code: 'limit/wear-inside',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind === 'part') walk(thing.placed, thing.statements, report);
-    else if (thing.kind === 'limit' && !thing.broken) say(thing.placed, thing.name, thing.within, thing.wearLimit, report);
+    else if (thing.kind === 'limit' && !thing.broken)
+      say(thing.placed, thing.name, thing.within, thing.wearLimit, report);
   },
 };

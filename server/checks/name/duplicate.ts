@@ -1,7 +1,8 @@
 // A name that is given twice: two things, two sources, two dimensions, two of what can be said once.
-import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
+
 import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
+import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
 import type { Placed } from '../../model/placed.ts';
 import { statementsFor } from '../../model/placed.ts';
 import { nameSpan, type Report, type SpecCheck } from '../check.ts';
@@ -9,13 +10,25 @@ import page from './duplicate.md';
 
 function named(statement: Statement): readonly { readonly set: string; readonly name: Name }[] {
   switch (statement.kind) {
-    case 'dimension': case 'figure': return [{ set: 'feature', name: statement.name }];
-    case 'mark': return [{ set: 'feature', name: statement.name }];
-    case 'size': return [{ set: 'size', name: statement.name }];
-    case 'source': return [{ set: 'source', name: statement.name }];
-    case 'grade': return [{ set: 'grade', name: statement.name }];
-    case 'names': return statement.word === 'variants' ? statement.names.map((name) => ({ set: 'variant', name })) : statement.word === 'feature' ? statement.names.map((name) => ({ set: 'feature', name })) : [];
-    default: return [];
+    case 'dimension':
+    case 'figure':
+      return [{ set: 'feature', name: statement.name }];
+    case 'mark':
+      return [{ set: 'feature', name: statement.name }];
+    case 'size':
+      return [{ set: 'size', name: statement.name }];
+    case 'source':
+      return [{ set: 'source', name: statement.name }];
+    case 'grade':
+      return [{ set: 'grade', name: statement.name }];
+    case 'names':
+      return statement.word === 'variants'
+        ? statement.names.map((name) => ({ set: 'variant', name }))
+        : statement.word === 'feature'
+          ? statement.names.map((name) => ({ set: 'feature', name }))
+          : [];
+    default:
+      return [];
   }
 }
 
@@ -27,14 +40,27 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
       const key = `${set} ${name.text.toLowerCase()}`;
       const first = seen.get(key);
       if (first === undefined) seen.set(key, name);
-      else report(placed, name, `${name.text} is named twice here${first.text === name.text ? '' : `: ${first.text} and ${name.text} differ in capitals alone`}. Give one of them another name, or take it out.`, { related: [{ placed, span: first, message: 'the first one' }] });
+      else
+        report(
+          placed,
+          name,
+          `${name.text} is named twice here${first.text === name.text ? '' : `: ${first.text} and ${name.text} differ in capitals alone`}. Give one of them another name, or take it out.`,
+          { related: [{ placed, span: first, message: 'the first one' }] },
+        );
     }
-    if (statement.kind === 'size' && statement.body !== undefined) inside(placed, statement.body.statements, 'size', report);
+    if (statement.kind === 'size' && statement.body !== undefined)
+      inside(placed, statement.body.statements, 'size', report);
     const row = statementRow(block, statement.word);
     if (row === undefined || row.repeats === true || row.shape === 'per') continue;
     const first = once.get(statement.word);
     if (first === undefined) once.set(statement.word, statement.wordSpan);
-    else report(placed, statement.wordSpan, `${statement.word} is said twice here; only one can hold. Take one of them out.`, { related: [{ placed, span: first, message: 'the first one' }] });
+    else
+      report(
+        placed,
+        statement.wordSpan,
+        `${statement.word} is said twice here; only one can hold. Take one of them out.`,
+        { related: [{ placed, span: first, message: 'the first one' }] },
+      );
   }
 }
 
@@ -45,27 +71,48 @@ function saysNothingTwice(placed: Placed): boolean {
   let known = clean.get(placed.parsed);
   if (known === undefined) {
     known = true;
-    inside(placed, statementsFor(placed.declaration.body?.statements, undefined), placed.declaration.word as Block, () => {
-      known = false;
-    });
+    inside(
+      placed,
+      statementsFor(placed.declaration.body?.statements, undefined),
+      placed.declaration.word as Block,
+      () => {
+        known = false;
+      },
+    );
     clean.set(placed.parsed, known);
   }
   return known;
 }
 
 export const duplicate: SpecCheck = {
-  code: 'name/duplicate', severity: 'error', scope: 'spec', page,
+  code: 'name/duplicate',
+  severity: 'error',
+  scope: 'spec',
+  page,
   run({ view, file, report }) {
     for (const { first, second } of view.duplicates) {
       const [one, other] = [first.declaration.name?.text ?? '', second.declaration.name?.text ?? ''];
       const capitals = one === other ? '' : ` ${one} and ${other} differ in capitals alone.`;
-      report(second, nameSpan(second), `${other} is declared twice.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`, { related: [{ placed: first, span: nameSpan(first), message: 'the first one' }] });
+      report(
+        second,
+        nameSpan(second),
+        `${other} is declared twice.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
+        { related: [{ placed: first, span: nameSpan(first), message: 'the first one' }] },
+      );
     }
     const [engine, second] = view.engines;
-    if (engine !== undefined && second !== undefined) report(second, second.declaration.wordSpan, 'The engine is described twice.', { related: [{ placed: engine, span: engine.declaration.wordSpan, message: 'the first one' }] });
+    if (engine !== undefined && second !== undefined)
+      report(second, second.declaration.wordSpan, 'The engine is described twice.', {
+        related: [{ placed: engine, span: engine.declaration.wordSpan, message: 'the first one' }],
+      });
     for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
       if (placed?.declaration.body === undefined || saysNothingTwice(placed)) continue;
-      inside(placed, statementsFor(placed.declaration.body.statements, view.variant), placed.declaration.word as Block, report);
+      inside(
+        placed,
+        statementsFor(placed.declaration.body.statements, view.variant),
+        placed.declaration.word as Block,
+        report,
+      );
     }
   },
 };

@@ -9,13 +9,20 @@ import page from './unknown-variant.md';
 
 /** The variants that the specs of a view name. */
 function variantsOf(view: BuiltView): readonly string[] {
-  return view.specs.flatMap((spec) => (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [])));
+  return view.specs.flatMap((spec) =>
+    (spec.declaration.body?.statements ?? []).flatMap((each) =>
+      each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
+    ),
+  );
 }
 
 function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Report): void {
   if (names.length === 0) return;
   const variants = variantsOf(view);
-  const known = variants.length === 0 ? 'This spec names no variants: add a variants line to the spec' : `The variants are ${inWords(variants)}`;
+  const known =
+    variants.length === 0
+      ? 'This spec names no variants: add a variants line to the spec'
+      : `The variants are ${inWords(variants)}`;
   for (const name of names) {
     if (variants.includes(name.text)) continue;
     const near = didYouMean(name, variants, placed);
@@ -24,8 +31,18 @@ function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Re
 }
 
 export const unknownVariant: DeclarationCheck = {
-  code: 'name/unknown-variant', severity: 'error', scope: 'declaration', page,
+  code: 'name/unknown-variant',
+  severity: 'error',
+  scope: 'declaration',
+  page,
   run(placed, view, report) {
-    say(placed, placed.declaration.word === 'when' ? (placed.declaration.variants ?? []) : usesOf(placed).variants.map((each) => each.name), view, report);
+    say(
+      placed,
+      placed.declaration.word === 'when'
+        ? (placed.declaration.variants ?? [])
+        : usesOf(placed).variants.map((each) => each.name),
+      view,
+      report,
+    );
   },
 };

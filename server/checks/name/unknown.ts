@@ -4,11 +4,24 @@ import { ENGINE_FIGURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
-import type { Extra, Report, DeclarationCheck } from '../check.ts';
+import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
 import page from './unknown.md';
 
-const ENGINE_NAMES = [...Object.keys(ENGINE_FIGURES), 'bore', 'stroke', 'rod-length', 'block-height', 'compression-height', 'chamber', 'dish', 'dome', 'gasket-bore', 'gasket-thickness', 'redline'];
+const ENGINE_NAMES = [
+  ...Object.keys(ENGINE_FIGURES),
+  'bore',
+  'stroke',
+  'rod-length',
+  'block-height',
+  'compression-height',
+  'chamber',
+  'dish',
+  'dome',
+  'gasket-bore',
+  'gasket-thickness',
+  'redline',
+];
 
 /** Whether a use holds for a variant. */
 export function useHolds(use: Use, variant: string | undefined): boolean {
@@ -17,10 +30,20 @@ export function useHolds(use: Use, variant: string | undefined): boolean {
 
 function declareFix(placed: Placed, use: Use): NonNullable<Extra['fixes']>[number] | undefined {
   const kind = use.kinds[0];
-  const text = kind === 'part' ? `part ${use.name.text}` : kind === 'supply' ? `supply ${use.name.text}` : kind === 'fastener' ? `fastener ${use.name.text} {\n  thread M8\n  torque 20 N.m\n}` : undefined;
+  const text =
+    kind === 'part'
+      ? `part ${use.name.text}`
+      : kind === 'supply'
+        ? `supply ${use.name.text}`
+        : kind === 'fastener'
+          ? `fastener ${use.name.text} {\n  thread M8\n  torque 20 N.m\n}`
+          : undefined;
   if (text === undefined || kind === undefined) return undefined;
   const at = { start: 0, end: 0 };
-  return { title: `Declare ${use.name.text} as ${withArticle(kindWord(kind))}`, edits: [{ placed, span: at, text: `${text}\n\n` }] };
+  return {
+    title: `Declare ${use.name.text} as ${withArticle(kindWord(kind))}`,
+    edits: [{ placed, span: at, text: `${text}\n\n` }],
+  };
 }
 
 /** Names that may follow the dot of a part. */
@@ -40,15 +63,25 @@ function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report:
     const names = part.places.flatMap((group) => (group.name === undefined ? [] : [group.name]));
     if (place.name !== undefined && !names.includes(place.name.text)) {
       const near = didYouMean(place.name, names, placed);
-      const has = names.length === 0 ? `${part.name} has no named places` : `${part.name} has the places ${inWords(names)}`;
-      report(placed, place.name, `${part.name} has no place ${place.name.text}: ${has}.${near.sentence}`, { fixes: near.fixes });
+      const has =
+        names.length === 0 ? `${part.name} has no named places` : `${part.name} has the places ${inWords(names)}`;
+      report(placed, place.name, `${part.name} has no place ${place.name.text}: ${has}.${near.sentence}`, {
+        fixes: near.fixes,
+      });
       continue;
     }
-    const count = place.name === undefined ? part.count : (part.places.find((group) => group.name === place.name?.text)?.count ?? 0);
+    const count =
+      place.name === undefined
+        ? part.count
+        : (part.places.find((group) => group.name === place.name?.text)?.count ?? 0);
     const highest = place.to ?? place.from;
     if (highest === undefined) continue;
-    const perFeature = Math.max(count, ...[...part.dimensions.values()].map((dimension) => dimension.count * Math.max(1, part.count)));
-    if (highest > perFeature || (place.from ?? 1) < 1) report(placed, place, `There is no ${part.name} ${highest}: there are ${perFeature}.`);
+    const perFeature = Math.max(
+      count,
+      ...[...part.dimensions.values()].map((dimension) => dimension.count * Math.max(1, part.count)),
+    );
+    if (highest > perFeature || (place.from ?? 1) < 1)
+      report(placed, place, `There is no ${part.name} ${highest}: there are ${perFeature}.`);
   }
 }
 
@@ -56,7 +89,10 @@ function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
   if (use.name.text === 'engine') {
     if (use.feature !== undefined && !ENGINE_NAMES.includes(use.feature.text)) {
       const near = didYouMean(use.feature, ENGINE_NAMES, placed);
-      report(placed, use.feature, `The engine has no value ${use.feature.text}.${near.sentence}`, { fixes: near.fixes, missing: true });
+      report(placed, use.feature, `The engine has no value ${use.feature.text}.${near.sentence}`, {
+        fixes: near.fixes,
+        missing: true,
+      });
     }
     return;
   }
@@ -65,14 +101,29 @@ function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
     const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
     const near = didYouMean(use.name, known, placed);
     const declare = declareFix(placed, use);
-    report(placed, use.name, `There is no ${inWords(plainKinds(use.kinds), 'or')} called ${use.name.text}.${near.sentence}`, { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true });
+    report(
+      placed,
+      use.name,
+      `There is no ${inWords(plainKinds(use.kinds), 'or')} called ${use.name.text}.${near.sentence}`,
+      { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true },
+    );
     return;
   }
   if (thing.kind !== 'part' || thing.broken) return;
   if (use.feature !== undefined && !hasFeature(thing, use.feature, use.wants)) {
     const what = use.wants === 'mark' ? 'mark' : use.wants === 'size' ? 'repair size' : 'feature, dimension or mark';
     const near = didYouMean(use.feature, featureNames(thing, use.wants), placed);
-    report(placed, use.feature, `${thing.name} has no ${what} ${use.feature.text}.${near.sentence}`, { fixes: near.fixes, missing: true, related: [{ placed: thing.placed, span: thing.declaration.name ?? thing.declaration.wordSpan, message: `${thing.name} is declared here` }] });
+    report(placed, use.feature, `${thing.name} has no ${what} ${use.feature.text}.${near.sentence}`, {
+      fixes: near.fixes,
+      missing: true,
+      related: [
+        {
+          placed: thing.placed,
+          span: thing.declaration.name ?? thing.declaration.wordSpan,
+          message: `${thing.name} is declared here`,
+        },
+      ],
+    });
   }
   sayPlaces(placed, thing, use.places, report);
 }
@@ -87,7 +138,10 @@ function fits(thing: Thing, use: Use): boolean {
 }
 
 export const unknown: DeclarationCheck = {
-  code: 'name/unknown', severity: 'error', scope: 'declaration', page,
+  code: 'name/unknown',
+  severity: 'error',
+  scope: 'declaration',
+  page,
   run(placed, view, report) {
     if (placed.declaration.word === 'record') return;
     for (const use of usesOf(placed).uses) {
@@ -99,7 +153,12 @@ export const unknown: DeclarationCheck = {
       const specs = view.specs.flatMap((each) => each.declaration.name?.text ?? []);
       if (specs.includes(use.name.text)) continue;
       const near = didYouMean(use.name, specs, placed);
-      report(placed, use.name, `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`, { fixes: near.fixes });
+      report(
+        placed,
+        use.name,
+        `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`,
+        { fixes: near.fixes },
+      );
     }
   },
 };

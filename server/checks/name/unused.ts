@@ -10,10 +10,17 @@ function isLibrary(words: ReadonlySet<string>): boolean {
   return !['engine', 'sequence', 'limit', 'job', 'drive', 'record'].some((word) => words.has(word));
 }
 
-const kept = new WeakMap<ReadFile, { readonly used: ReadonlySet<string>; readonly sources: ReadonlySet<string>; readonly words: ReadonlySet<string> }>();
+const kept = new WeakMap<
+  ReadFile,
+  { readonly used: ReadonlySet<string>; readonly sources: ReadonlySet<string>; readonly words: ReadonlySet<string> }
+>();
 
 /** All names that a file uses, and the words of its declarations; gathered once for all variants. */
-function namedIn(file: ReadFile): { readonly used: ReadonlySet<string>; readonly sources: ReadonlySet<string>; readonly words: ReadonlySet<string> } {
+function namedIn(file: ReadFile): {
+  readonly used: ReadonlySet<string>;
+  readonly sources: ReadonlySet<string>;
+  readonly words: ReadonlySet<string>;
+} {
   const known = kept.get(file);
   if (known !== undefined) return known;
   const used = new Set<string>();
@@ -34,7 +41,10 @@ function namedIn(file: ReadFile): { readonly used: ReadonlySet<string>; readonly
 }
 
 export const unused: SpecCheck = {
-  code: 'name/unused', severity: 'warning', scope: 'spec', page,
+  code: 'name/unused',
+  severity: 'warning',
+  scope: 'spec',
+  page,
   run({ view, file, report }) {
     const { used, sources, words } = namedIn(file);
     // What a fastener clamps is used by it, and the fastener by what it clamps, where no step names it yet.
@@ -44,11 +54,26 @@ export const unused: SpecCheck = {
         if (thing.placed.file !== file.file || used.has(thing.name)) continue;
         if (thing.kind === 'fastener' && (!sequences || thing.clamps.length > 0)) continue;
         if (thing.kind === 'part' && (thing.fixedTo !== undefined || thing.covers.length > 0)) continue;
-        if (thing.kind === 'part' && sequences && view.sequences.some((sequence) => sequence.phase === 'assemble')) continue;
-        report(thing.placed, nameSpan(thing.placed), `Nothing uses ${thing.name}: no step, rule, bolt or limit names it. Use it, or take it out.`, { missing: true });
+        if (thing.kind === 'part' && sequences && view.sequences.some((sequence) => sequence.phase === 'assemble'))
+          continue;
+        report(
+          thing.placed,
+          nameSpan(thing.placed),
+          `Nothing uses ${thing.name}: no step, rule, bolt or limit names it. Use it, or take it out.`,
+          { missing: true },
+        );
       }
     }
-    for (const placed of view.specs) if (placed.file === file.file) sayUnusedSources(placed, sources, (name) => report(placed, name, `Nothing is said to come from ${name.text}. Name it after per where a value comes from it, or take it out.`, { missing: true }));
+    for (const placed of view.specs)
+      if (placed.file === file.file)
+        sayUnusedSources(placed, sources, (name) =>
+          report(
+            placed,
+            name,
+            `Nothing is said to come from ${name.text}. Name it after per where a value comes from it, or take it out.`,
+            { missing: true },
+          ),
+        );
   },
 };
 

@@ -6,30 +6,53 @@ import missingPage from './missing.md';
 import unknownPage from './unknown.md';
 
 export const sourceUnknown: DeclarationCheck = {
-  code: 'source/unknown', severity: 'error', scope: 'declaration', page: unknownPage,
+  code: 'source/unknown',
+  severity: 'error',
+  scope: 'declaration',
+  page: unknownPage,
   run(placed, view, report) {
     const { sources } = usesOf(placed);
     if (sources.length === 0) return;
-    const known = view.specs.flatMap((spec) => (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : [])));
+    const known = view.specs.flatMap((spec) =>
+      (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : [])),
+    );
     for (const source of sources) {
       if (known.includes(source.text)) continue;
       const near = didYouMean(source, known, placed);
-      const has = known.length === 0 ? 'This spec names no sources: write source NAME "title" in it' : `The sources are ${inWords(known)}`;
+      const has =
+        known.length === 0
+          ? 'This spec names no sources: write source NAME "title" in it'
+          : `The sources are ${inWords(known)}`;
       report(placed, source, `There is no source ${source.text}. ${has}.${near.sentence}`, { fixes: near.fixes });
     }
   },
 };
 
 export const sourceMissing: SpecCheck = {
-  code: 'source/missing', severity: 'information', scope: 'spec', page: missingPage,
+  code: 'source/missing',
+  severity: 'information',
+  scope: 'spec',
+  page: missingPage,
   run({ view, file, report }) {
     const spec = view.specs.find((placed) => placed.file === file.file);
     if (spec === undefined || (spec.declaration.body?.statements ?? []).some((each) => each.kind === 'per')) return;
-    const own = (statements: readonly { readonly kind: string }[]): boolean => statements.some((each) => each.kind === 'per');
-    const torques = view.fasteners.filter((fastener) => fastener.placed.file === file.file && !own(fastener.statements) && fastener.statements.some((each) => each.kind === 'torque' && each.per === undefined)).length;
-    const limits = view.limits.filter((limit) => limit.placed.file === file.file && limit.declaration.per === undefined).length;
+    const own = (statements: readonly { readonly kind: string }[]): boolean =>
+      statements.some((each) => each.kind === 'per');
+    const torques = view.fasteners.filter(
+      (fastener) =>
+        fastener.placed.file === file.file &&
+        !own(fastener.statements) &&
+        fastener.statements.some((each) => each.kind === 'torque' && each.per === undefined),
+    ).length;
+    const limits = view.limits.filter(
+      (limit) => limit.placed.file === file.file && limit.declaration.per === undefined,
+    ).length;
     if (torques + limits === 0) return;
     const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
-    report(spec, spec.declaration.name ?? spec.declaration.wordSpan, `${inWords([...(torques > 0 ? [count(torques, 'torque')] : []), ...(limits > 0 ? [count(limits, 'limit')] : [])])} ${torques + limits === 1 ? 'does' : 'do'} not say where ${torques + limits === 1 ? 'it comes' : 'they come'} from. Write per SOURCE "page" after the value, or once in the spec.`);
+    report(
+      spec,
+      spec.declaration.name ?? spec.declaration.wordSpan,
+      `${inWords([...(torques > 0 ? [count(torques, 'torque')] : []), ...(limits > 0 ? [count(limits, 'limit')] : [])])} ${torques + limits === 1 ? 'does' : 'do'} not say where ${torques + limits === 1 ? 'it comes' : 'they come'} from. Write per SOURCE "page" after the value, or once in the spec.`,
+    );
   },
 };

@@ -30,7 +30,10 @@ export function lengthFault(drive: Drive, view: View): LengthFault | undefined {
 }
 
 export const lengthCheck: ThingCheck = {
-  code: 'timing/length', severity: 'error', scope: 'thing', page,
+  code: 'timing/length',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
     const fault = lengthFault(thing, view);
@@ -38,17 +41,44 @@ export const lengthCheck: ThingCheck = {
     const wrap = thing.wraps[0];
     const statement = thing.statements.find((each) => each.kind === 'centre-distance');
     const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
-    if (fault === undefined || length === undefined || wrap === undefined || statement?.kind !== 'centre-distance' || loop?.kind !== 'part') return;
-    const [one, two] = wrap.wheels.map((wheel) => { const part = view.things.get(wheel.part); return part?.kind === 'part' ? part.teeth : undefined; });
+    if (
+      fault === undefined ||
+      length === undefined ||
+      wrap === undefined ||
+      statement?.kind !== 'centre-distance' ||
+      loop?.kind !== 'part'
+    )
+      return;
+    const [one, two] = wrap.wheels.map((wheel) => {
+      const part = view.things.get(wheel.part);
+      return part?.kind === 'part' ? part.teeth : undefined;
+    });
     const links = length.sort === 'chain' ? 'links' : 'teeth';
     const pitch = loop.pitch === undefined || loop.pitch.kind === 'by-place' ? undefined : measureOf(loop.pitch);
     const centre = one === undefined || two === undefined ? undefined : centreFor(length.sort, one, two, length.links);
-    const fits = pitch === undefined || centre === undefined ? '' : ` ${length.links} ${links} fit a distance of ${(centre * toNumber(pitch.interval.nominal)).toFixed(1)} mm.`;
-    const whole = length.sort === 'chain' ? 2 * Math.ceil((length.needed - SHORT_ALLOWED) / 2) : Math.ceil(length.needed - SHORT_ALLOWED);
-    const end = fault.way === 'short' ? `${fault.by.toFixed(1)} too few` : `${fault.by.toFixed(1)} more, which no tensioner takes up`;
+    const fits =
+      pitch === undefined || centre === undefined
+        ? ''
+        : ` ${length.links} ${links} fit a distance of ${(centre * toNumber(pitch.interval.nominal)).toFixed(1)} mm.`;
+    const whole =
+      length.sort === 'chain'
+        ? 2 * Math.ceil((length.needed - SHORT_ALLOWED) / 2)
+        : Math.ceil(length.needed - SHORT_ALLOWED);
+    const end =
+      fault.way === 'short'
+        ? `${fault.by.toFixed(1)} too few`
+        : `${fault.by.toFixed(1)} more, which no tensioner takes up`;
     const count = loop.statements.find((each) => each.word === 'links' || each.word === 'teeth');
-    report(thing.placed, statement.value, `At this distance ${one} and ${two} teeth need ${length.needed.toFixed(2)} ${links} of ${wrap.part}, so ${whole}; it has ${length.links}: ${end}.${fits}`, {
-      related: count?.kind === 'number' ? [{ placed: loop.placed, span: count.number, message: `Here are the ${length.links} ${links}.` }] : [],
-    });
+    report(
+      thing.placed,
+      statement.value,
+      `At this distance ${one} and ${two} teeth need ${length.needed.toFixed(2)} ${links} of ${wrap.part}, so ${whole}; it has ${length.links}: ${end}.${fits}`,
+      {
+        related:
+          count?.kind === 'number'
+            ? [{ placed: loop.placed, span: count.number, message: `Here are the ${length.links} ${links}.` }]
+            : [],
+      },
+    );
   },
 };

@@ -4,10 +4,18 @@ import type { ThingCheck } from '../check.ts';
 import page from './odd-links.md';
 
 export const oddLinksCheck: ThingCheck = {
-  code: 'timing/odd-links', severity: 'warning', scope: 'thing', page,
+  code: 'timing/odd-links',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'part' || thing.links === undefined || !oddLinks(thing.links)) return;
     const statement = thing.statements.find((each) => each.word === 'links');
-    if (statement?.kind === 'number') report(thing.placed, statement.number, `${thing.name} has ${thing.links} links. A chain has inner and outer links in turn, so their number is even unless it has a cranked link. Count them again.`);
+    if (statement?.kind === 'number')
+      report(
+        thing.placed,
+        statement.number,
+        `${thing.name} has ${thing.links} links. A chain has inner and outer links in turn, so their number is even unless it has a cranked link. Count them again.`,
+      );
   },
 };

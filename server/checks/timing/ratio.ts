@@ -1,5 +1,5 @@
 // The ratio that the teeth give, held against the one that is stated and against what a four-stroke camshaft needs.
-import { compare, exact, type Exact, over, ratioOf, toNumber } from '../../mechanics/exact.ts';
+import { compare, type Exact, exact, over, ratioOf, toNumber } from '../../mechanics/exact.ts';
 import { speedRatio } from '../../mechanics/gears.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../../model/drive-sums.ts';
 import type { Drive, View } from '../../model/view.ts';
@@ -14,7 +14,10 @@ function shown(ratio: Exact): string {
 /** The wheels that make a ratio, in words. */
 function wheels(drive: Drive, view: View, first: string, second: string): string {
   const on = (shaft: string): string | undefined => {
-    const names = [...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)), ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second])];
+    const names = [
+      ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+      ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+    ];
     const name = names.find((each) => shaftOf(view, each) === shaft);
     const part = name === undefined ? undefined : view.things.get(name);
     return part?.kind === 'part' && part.teeth !== undefined ? `${part.name} has ${part.teeth} teeth` : undefined;
@@ -23,7 +26,10 @@ function wheels(drive: Drive, view: View, first: string, second: string): string
 }
 
 export const ratio: ThingCheck = {
-  code: 'timing/ratio', severity: 'error', scope: 'thing', page,
+  code: 'timing/ratio',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
     const solution = speedsOf(view);
@@ -39,18 +45,29 @@ export const ratio: ThingCheck = {
       if (compare(turns, want) === 0) continue;
       said.add(second);
       const span = stated.statement.kind === 'ratio-of' ? stated.statement.ratio : stated.statement;
-      report(thing.placed, span, `The teeth give ${shown(turns)} and not ${stated.over[0]}:${stated.over[1]}: ${wheels(thing, view, first, second)}. Either a tooth count or the ratio is wrong.`);
+      report(
+        thing.placed,
+        span,
+        `The teeth give ${shown(turns)} and not ${stated.over[0]}:${stated.over[1]}: ${wheels(thing, view, first, second)}. Either a tooth count or the ratio is wrong.`,
+      );
     }
     if (view.engine?.cycle !== 'four-stroke' || crankshaft === undefined || view.engine.layout === 'radial') return;
     for (const timing of view.valveTimings) {
       const shaft = timing.shaft === undefined ? undefined : shaftOf(view, timing.shaft);
       if (shaft === undefined || said.has(shaft)) continue;
-      const driven = [...thing.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)), ...thing.meshes.flatMap((mesh) => [mesh.first, mesh.second])].some((name) => shaftOf(view, name) === shaft);
+      const driven = [
+        ...thing.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+        ...thing.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+      ].some((name) => shaftOf(view, name) === shaft);
       const turns = speedRatio(solution.speeds, shaft, crankshaft)?.abs();
       const two = ratioOf(2, 1);
       if (!driven || turns === undefined || two === undefined || compare(turns, two) === 0) continue;
       said.add(shaft);
-      report(thing.placed, thing.declaration.name ?? thing.declaration.wordSpan, `The camshaft of a four-stroke engine turns once for two turns of the crankshaft; here ${timing.shaft} turns once for ${shown(turns)}. ${wheels(thing, view, crankshaft, shaft)}.`);
+      report(
+        thing.placed,
+        thing.declaration.name ?? thing.declaration.wordSpan,
+        `The camshaft of a four-stroke engine turns once for two turns of the crankshaft; here ${timing.shaft} turns once for ${shown(turns)}. ${wheels(thing, view, crankshaft, shaft)}.`,
+      );
     }
   },
 };

@@ -1,6 +1,7 @@
 // A bolt that meets the bottom of its hole, or that has too little thread in what it goes into.
-import { toNumber } from '../../mechanics/exact.ts';
+
 import { engagement } from '../../mechanics/engagement.ts';
+import { toNumber } from '../../mechanics/exact.ts';
 import { parseThread } from '../../mechanics/threads.ts';
 import { kindOf } from '../../mechanics/units.ts';
 import { fastenerLength } from '../../model/fastener-sums.ts';
@@ -15,7 +16,8 @@ function clampedThickness(fastener: Fastener, view: View): { readonly low: numbe
   let [low, high] = [0, 0];
   for (const { part } of fastener.clamps) {
     const thing = view.things.get(part);
-    const value = thing?.kind === 'part' ? (thing.dimensions.get('thickness') ?? thing.figures.get('thickness'))?.value : undefined;
+    const value =
+      thing?.kind === 'part' ? (thing.dimensions.get('thickness') ?? thing.figures.get('thickness'))?.value : undefined;
     const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
     if (measure === undefined || kindOf(measure.unit) !== 'length') return undefined;
     low += toNumber(measure.interval.low);
@@ -27,7 +29,10 @@ function clampedThickness(fastener: Fastener, view: View): { readonly low: numbe
 const mm = (value: number): string => `${Number(value.toFixed(1))} mm`;
 
 export const engagementCheck: ThingCheck = {
-  code: 'torque/engagement', severity: 'warning', scope: 'thing', page,
+  code: 'torque/engagement',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'fastener' || thing.broken || thing.thread === undefined) return;
     const thread = parseThread(thing.thread);
@@ -41,9 +46,17 @@ export const engagementCheck: ThingCheck = {
     const shallowest = engagement({ thread, length: length.high, holeDepth: depth.high, clamped: clamped?.low, into });
     if (deepest?.bottoms === true && deepest.spare !== undefined) {
       const between = thing.clamps.length === 0 ? '' : ` through ${mm(clamped?.low ?? 0)} of parts`;
-      report(thing.placed, statement.value, `A ${mm(length.high)} bolt${between} meets the bottom of a ${mm(depth.low)} hole, ${mm(-deepest.spare)} too soon: it is tight and clamps nothing. It takes a bolt of ${mm(length.high + deepest.spare)} at most.`);
+      report(
+        thing.placed,
+        statement.value,
+        `A ${mm(length.high)} bolt${between} meets the bottom of a ${mm(depth.low)} hole, ${mm(-deepest.spare)} too soon: it is tight and clamps nothing. It takes a bolt of ${mm(length.high + deepest.spare)} at most.`,
+      );
     } else if (shallowest?.tooLittle === true && shallowest.usual !== undefined) {
-      report(thing.placed, statement.value, `At most ${mm(shallowest.held)} of thread takes hold, ${(shallowest.held / thread.diameter).toFixed(1)} diameters of ${thread.designation}. Into ${into} about ${mm(shallowest.usual)} is usual (${shallowest.usual / thread.diameter} diameters): the thread may strip.`);
+      report(
+        thing.placed,
+        statement.value,
+        `At most ${mm(shallowest.held)} of thread takes hold, ${(shallowest.held / thread.diameter).toFixed(1)} diameters of ${thread.designation}. Into ${into} about ${mm(shallowest.usual)} is usual (${shallowest.usual / thread.diameter} diameters): the thread may strip.`,
+      );
     }
   },
 };

@@ -6,7 +6,10 @@ import page from './left-hand.md';
 const TIGHTENS = ['tighten', 'snug'];
 
 export const leftHand: ThingCheck = {
-  code: 'torque/left-hand', severity: 'information', scope: 'thing', page,
+  code: 'torque/left-hand',
+  severity: 'information',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     if (thing.kind !== 'step') return;
     const said = new Set<string>();
@@ -14,10 +17,20 @@ export const leftHand: ThingCheck = {
       if (action.kind !== 'action' || !(TIGHTENS.includes(action.word) || action.word === 'loosen')) continue;
       for (const target of action.targets) {
         const fastener = view.things.get(target.owner.text);
-        if (fastener?.kind !== 'fastener' || fastener.thread === undefined || said.has(fastener.name) || parseThread(fastener.thread)?.leftHand !== true) continue;
+        if (
+          fastener?.kind !== 'fastener' ||
+          fastener.thread === undefined ||
+          said.has(fastener.name) ||
+          parseThread(fastener.thread)?.leftHand !== true
+        )
+          continue;
         said.add(fastener.name);
         const tightens = TIGHTENS.includes(action.word);
-        report(thing.placed, target.owner, `${fastener.name} has a left-hand thread: it ${tightens ? 'tightens anticlockwise' : 'comes loose clockwise'}.`);
+        report(
+          thing.placed,
+          target.owner,
+          `${fastener.name} has a left-hand thread: it ${tightens ? 'tightens anticlockwise' : 'comes loose clockwise'}.`,
+        );
       }
     }
   },

@@ -10,18 +10,36 @@ const LEAST_SHARE = 0.35;
 const USUAL_SHARE = 0.75;
 
 export const lowPreload: ThingCheck = {
-  code: 'torque/low-preload', severity: 'warning', scope: 'thing', page,
+  code: 'torque/low-preload',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.broken || thing.joint !== 'structural' || (thing.into !== 'steel' && thing.into !== 'iron')) return;
-    if (thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable') || thing.statements.some((each) => each.word === 'stretch')) return;
+    if (
+      thing.kind !== 'fastener' ||
+      thing.broken ||
+      thing.joint !== 'structural' ||
+      (thing.into !== 'steel' && thing.into !== 'iron')
+    )
+      return;
+    if (
+      thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable') ||
+      thing.statements.some((each) => each.word === 'stretch')
+    )
+      return;
     const result = workOutFastener(thing);
     const last = lastTorqueStage(result);
     const retorques = thing.statements.flatMap((each) => (each.kind === 'retorque' ? [each.stage.value] : []));
     if (last?.share === undefined || last.torque === undefined || suspectUnit(thing, result) !== undefined) return;
     // What is tightened further later on ends up higher than this.
-    if (retorques.some((value) => (torqueOf(value)?.nominal ?? Number.POSITIVE_INFINITY) > (last.torque?.nominal ?? 0))) return;
+    if (retorques.some((value) => (torqueOf(value)?.nominal ?? Number.POSITIVE_INFINITY) > (last.torque?.nominal ?? 0)))
+      return;
     if (last.share.high >= LEAST_SHARE) return;
     const right = torqueShown((last.torque.nominal * USUAL_SHARE) / last.share.nominal, writtenUnit(last.stage.value));
-    report(thing.placed, last.stage.span, `This brings ${boltWords(result)} to ${percentBand(last.share)} of its proof load, reckoned with ${factorWords(result)}. A structural joint into ${thing.into} usually has 60 to 90 %: about ${right} would be 75 %. Look the torque up again.`);
+    report(
+      thing.placed,
+      last.stage.span,
+      `This brings ${boltWords(result)} to ${percentBand(last.share)} of its proof load, reckoned with ${factorWords(result)}. A structural joint into ${thing.into} usually has 60 to 90 %: about ${right} would be 75 %. Look the torque up again.`,
+    );
   },
 };

@@ -4,13 +4,24 @@ import { insert } from '../support.ts';
 import page from './missing.md';
 
 export const missing: ThingCheck = {
-  code: 'torque/missing', severity: 'error', scope: 'thing', page,
+  code: 'torque/missing',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'fastener') return;
     const said = thing.statements.some((each) => ['torque', 'stretch'].includes(each.word));
     if (said || thing.placed.declaration.broken || thing.joint === 'stud') return;
     const body = thing.declaration.body;
-    const fixes = body === undefined ? [] : [insert(thing.placed, body.end - 1, '  torque 0 N.m\n', 'Put in a torque line to fill in')];
-    report(thing.placed, nameSpan(thing.placed), `${thing.name} has no torque. Say how tight: torque with its stages, stretch, or torque hand-tight.`, { missing: true, fixes });
+    const fixes =
+      body === undefined
+        ? []
+        : [insert(thing.placed, body.end - 1, '  torque 0 N.m\n', 'Put in a torque line to fill in')];
+    report(
+      thing.placed,
+      nameSpan(thing.placed),
+      `${thing.name} has no torque. Say how tight: torque with its stages, stretch, or torque hand-tight.`,
+      { missing: true, fixes },
+    );
   },
 };

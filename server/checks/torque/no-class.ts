@@ -10,7 +10,8 @@ import page from './no-class.md';
 const LISTED = 4;
 
 function strengthUnknown(fastener: Fastener): boolean {
-  if (fastener.broken || fastener.joint === 'plug' || fastener.statements.some((each) => each.word === 'tensile')) return false;
+  if (fastener.broken || fastener.joint === 'plug' || fastener.statements.some((each) => each.word === 'tensile'))
+    return false;
   if (!fastener.stages.some((stage) => stage.kind === 'torque')) return false;
   if (fastener.strengthClass === undefined) return true;
   const thread = fastener.thread === undefined ? undefined : parseThread(fastener.thread);
@@ -18,13 +19,28 @@ function strengthUnknown(fastener: Fastener): boolean {
 }
 
 export const noClass: SpecCheck = {
-  code: 'torque/no-class', severity: 'information', scope: 'spec', page,
+  code: 'torque/no-class',
+  severity: 'information',
+  scope: 'spec',
+  page,
   run({ view, file, report }) {
-    const without = view.fasteners.filter((fastener) => fastener.placed.file === file.file && strengthUnknown(fastener));
+    const without = view.fasteners.filter(
+      (fastener) => fastener.placed.file === file.file && strengthUnknown(fastener),
+    );
     const first = without[0];
     if (first === undefined) return;
-    const names = without.slice(0, LISTED).map((each) => (each.strengthClass === undefined ? each.name : `${each.name} (class ${each.strengthClass} is not known in its size)`));
+    const names = without
+      .slice(0, LISTED)
+      .map((each) =>
+        each.strengthClass === undefined
+          ? each.name
+          : `${each.name} (class ${each.strengthClass} is not known in its size)`,
+      );
     const list = without.length > LISTED ? `${names.join(', ')} and ${without.length - LISTED} more` : inWords(names);
-    report(first.placed, nameSpan(first.placed), `${without.length === 1 ? '1 fastener has' : `${without.length} fasteners have`} no class or tensile strength to go by, so what the torque does to ${without.length === 1 ? 'it' : 'them'} is not worked out: ${list}.`);
+    report(
+      first.placed,
+      nameSpan(first.placed),
+      `${without.length === 1 ? '1 fastener has' : `${without.length} fasteners have`} no class or tensile strength to go by, so what the torque does to ${without.length === 1 ? 'it' : 'them'} is not worked out: ${list}.`,
+    );
   },
 };

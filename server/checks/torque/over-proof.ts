@@ -13,7 +13,10 @@ const USUAL_SHARE = 0.75;
 const MEANT = 'If it is meant to be stretched for good, say single-use.';
 
 function saidAs(fastener: Fastener, span: Span): string {
-  return fastener.placed.section.text.slice(span.start, span.end).replace(/\s*\([^)]*\)$/, '').replace(/\s+/g, ' ');
+  return fastener.placed.section.text
+    .slice(span.start, span.end)
+    .replace(/\s*\([^)]*\)$/, '')
+    .replace(/\s+/g, ' ');
 }
 
 function sayTorque(fastener: Fastener, result: FastenerResult, stage: StageResult, share: Band, report: Report): void {
@@ -21,20 +24,41 @@ function sayTorque(fastener: Fastener, result: FastenerResult, stage: StageResul
   const written = saidAs(fastener, stage.stage.span);
   const right = torqueShown((stage.torque.nominal * USUAL_SHARE) / share.nominal, writtenUnit(stage.stage.value));
   const sum = `${written} loads ${boltWords(result)} to ${loadBand(stage.preload)}, reckoned with ${factorWords(result)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(share)} of it`;
-  if (share.low > 1) report(fastener.placed, stage.stage.span, `${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`);
-  else report(fastener.placed, stage.stage.span, `${sum}: with little friction the bolt may stretch for good.`, { severity: 'information' });
+  if (share.low > 1)
+    report(
+      fastener.placed,
+      stage.stage.span,
+      `${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`,
+    );
+  else
+    report(fastener.placed, stage.stage.span, `${sum}: with little friction the bolt may stretch for good.`, {
+      severity: 'information',
+    });
 }
 
 export const overProof: ThingCheck = {
-  code: 'torque/over-proof', severity: 'error', scope: 'thing', page,
+  code: 'torque/over-proof',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.broken || thing.singleUse || thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable')) return;
+    if (
+      thing.kind !== 'fastener' ||
+      thing.broken ||
+      thing.singleUse ||
+      thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable')
+    )
+      return;
     const result = workOutFastener(thing);
     if (result.proof === undefined) return;
     if (result.stretchShare !== undefined && result.stretchPreload !== undefined) {
       const statement = thing.statements.find((each) => each.word === 'stretch');
       if (result.stretchShare.low > 1 && statement?.kind === 'value') {
-        report(thing.placed, statement.value, `Stretched by ${saidAs(thing, statement.value)} over its length, ${boltWords(result)} carries ${loadBand(result.stretchPreload)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(result.stretchShare)} of it. ${MEANT}`);
+        report(
+          thing.placed,
+          statement.value,
+          `Stretched by ${saidAs(thing, statement.value)} over its length, ${boltWords(result)} carries ${loadBand(result.stretchPreload)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(result.stretchShare)} of it. ${MEANT}`,
+        );
       }
       return;
     }

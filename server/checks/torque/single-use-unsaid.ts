@@ -4,13 +4,30 @@ import { insert } from '../support.ts';
 import page from './single-use-unsaid.md';
 
 export const singleUseUnsaid: ThingCheck = {
-  code: 'torque/single-use-unsaid', severity: 'information', scope: 'thing', page,
+  code: 'torque/single-use-unsaid',
+  severity: 'information',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.broken || thing.singleUse || !thing.stages.some((stage) => stage.kind === 'angle')) return;
+    if (
+      thing.kind !== 'fastener' ||
+      thing.broken ||
+      thing.singleUse ||
+      !thing.stages.some((stage) => stage.kind === 'angle')
+    )
+      return;
     if (thing.statements.some((each) => each.word === 'reuse')) return;
     const body = thing.declaration.body;
-    report(thing.placed, nameSpan(thing.placed), `${thing.name} is tightened by an angle, which may stretch it for good. Say whether it may go back: single-use, or reuse to a length.`, {
-      fixes: body === undefined ? [] : [insert(thing.placed, body.start + 1, '\n  single-use', 'Say that it is single-use')],
-    });
+    report(
+      thing.placed,
+      nameSpan(thing.placed),
+      `${thing.name} is tightened by an angle, which may stretch it for good. Say whether it may go back: single-use, or reuse to a length.`,
+      {
+        fixes:
+          body === undefined
+            ? []
+            : [insert(thing.placed, body.start + 1, '\n  single-use', 'Say that it is single-use')],
+      },
+    );
   },
 };

@@ -11,7 +11,10 @@ function written(text: string, stage: FastenerStage): string {
 }
 
 export const stagesNotRising: ThingCheck = {
-  code: 'torque/stages-not-rising', severity: 'error', scope: 'thing', page: risingPage,
+  code: 'torque/stages-not-rising',
+  severity: 'error',
+  scope: 'thing',
+  page: risingPage,
   run(thing, _view, report) {
     if (thing.kind !== 'fastener') return;
     let last: { readonly stage: FastenerStage; readonly high: ReturnType<typeof measureOf> } | undefined;
@@ -23,9 +26,14 @@ export const stagesNotRising: ThingCheck = {
       if (last?.high !== undefined && compare(measure.interval.high, last.high.interval.high) <= 0) {
         const text = thing.placed.section.text;
         const same = compare(measure.interval.high, last.high.interval.high) === 0;
-        report(thing.placed, stage.span, `The stages of ${thing.name} must rise: ${written(text, stage)} after ${written(text, last.stage)} is ${same ? 'no further stage' : 'less'}. If it is slackened in between, write slacken there.`, {
-          related: [{ placed: thing.placed, span: last.stage.span, message: 'the stage before' }],
-        });
+        report(
+          thing.placed,
+          stage.span,
+          `The stages of ${thing.name} must rise: ${written(text, stage)} after ${written(text, last.stage)} is ${same ? 'no further stage' : 'less'}. If it is slackened in between, write slacken there.`,
+          {
+            related: [{ placed: thing.placed, span: last.stage.span, message: 'the stage before' }],
+          },
+        );
       }
       last = { stage, high: measure };
     }
@@ -33,15 +41,28 @@ export const stagesNotRising: ThingCheck = {
 };
 
 export const angleFirst: ThingCheck = {
-  code: 'torque/angle-first', severity: 'error', scope: 'thing', page: angleFirstPage,
+  code: 'torque/angle-first',
+  severity: 'error',
+  scope: 'thing',
+  page: angleFirstPage,
   run(thing, _view, report) {
     if (thing.kind !== 'fastener') return;
     let seated = false;
     for (const stage of thing.stages) {
       if (stage.kind === 'slacken') seated = false;
-      if (stage.kind === 'torque' || stage.kind === 'contact' || stage.kind === 'hand-tight' || stage.kind === 'unreadable') seated = true;
+      if (
+        stage.kind === 'torque' ||
+        stage.kind === 'contact' ||
+        stage.kind === 'hand-tight' ||
+        stage.kind === 'unreadable'
+      )
+        seated = true;
       if (stage.kind !== 'angle' || seated) continue;
-      report(thing.placed, stage.span, `${written(thing.placed.section.text, stage)} comes first for ${thing.name}: an angle means nothing before the bolt is seated. Put a snug torque, hand-tight or contact before it.`);
+      report(
+        thing.placed,
+        stage.span,
+        `${written(thing.placed.section.text, stage)} comes first for ${thing.name}: an angle means nothing before the bolt is seated. Put a snug torque, hand-tight or contact before it.`,
+      );
       seated = true;
     }
   },

@@ -4,8 +4,8 @@ import { isWhole, numberFaults } from '../../mechanics/firing-order.ts';
 import type { Fastener, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
 import { inWords } from '../support.ts';
-import page from './tightening-order.md';
 import fromEndPage from './order-from-end.md';
+import page from './tightening-order.md';
 
 function drawn(fastener: Fastener): TighteningOrder | undefined {
   return fastener.statements.find((each): each is TighteningOrder => each.kind === 'tightening-order');
@@ -21,7 +21,10 @@ function wanted(fastener: Fastener, order: TighteningOrder, view: View): readonl
 }
 
 export const tighteningOrder: ThingCheck = {
-  code: 'torque/tightening-order', severity: 'error', scope: 'thing', page,
+  code: 'torque/tightening-order',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, view, report) {
     const order = thing.kind === 'fastener' ? drawn(thing) : undefined;
     if (thing.kind !== 'fastener' || order === undefined || thing.placed.declaration.broken) return;
@@ -31,25 +34,49 @@ export const tighteningOrder: ThingCheck = {
     if (count === undefined || counts.some((each) => isWhole(numberFaults(numbers, each)))) return;
     const faults = numberFaults(numbers, count);
     const said = [
-      ...(faults.missing.length > 0 ? [`${inWords(faults.missing)} ${faults.missing.length === 1 ? 'is' : 'are'} missing`] : []),
-      ...(faults.twice.length > 0 ? [`${inWords(faults.twice)} ${faults.twice.length === 1 ? 'is' : 'are'} there twice`] : []),
+      ...(faults.missing.length > 0
+        ? [`${inWords(faults.missing)} ${faults.missing.length === 1 ? 'is' : 'are'} missing`]
+        : []),
+      ...(faults.twice.length > 0
+        ? [`${inWords(faults.twice)} ${faults.twice.length === 1 ? 'is' : 'are'} there twice`]
+        : []),
       ...(faults.beyond.length > 0 ? [`there is no number ${inWords(faults.beyond, 'or')}`] : []),
     ];
     const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
-    const again = order.rows.flat().find((each) => faults.beyond.includes(each.value) || faults.twice.includes(each.value));
-    report(thing.placed, again ?? order.wordSpan, `The order must show each of 1 to ${count} once: there are ${count} of ${thing.name}${each}. ${inWords(said, 'and')}.`.replace(/\. (.)/, (_, letter: string) => `. ${letter.toUpperCase()}`));
+    const again = order.rows
+      .flat()
+      .find((each) => faults.beyond.includes(each.value) || faults.twice.includes(each.value));
+    report(
+      thing.placed,
+      again ?? order.wordSpan,
+      `The order must show each of 1 to ${count} once: there are ${count} of ${thing.name}${each}. ${inWords(said, 'and')}.`.replace(
+        /\. (.)/,
+        (_, letter: string) => `. ${letter.toUpperCase()}`,
+      ),
+    );
   },
 };
 
 export const orderFromEnd: ThingCheck = {
-  code: 'torque/order-from-end', severity: 'warning', scope: 'thing', page: fromEndPage,
+  code: 'torque/order-from-end',
+  severity: 'warning',
+  scope: 'thing',
+  page: fromEndPage,
   run(thing, _view, report) {
     const order = thing.kind === 'fastener' ? drawn(thing) : undefined;
     if (thing.kind !== 'fastener' || order === undefined || order.rows.length !== 2) return;
     const rows = order.rows;
     if (rows.some((row) => row.length < 4)) return;
-    const first = rows.flatMap((row) => row.map((each, at) => ({ number: each.value, fromEnd: Math.min(at, row.length - 1 - at), span: each }))).find((each) => each.number === 1);
+    const first = rows
+      .flatMap((row) =>
+        row.map((each, at) => ({ number: each.value, fromEnd: Math.min(at, row.length - 1 - at), span: each })),
+      )
+      .find((each) => each.number === 1);
     if (first === undefined || first.fromEnd > 0) return;
-    report(thing.placed, first.span, `${thing.name} is tightened from an end: number 1 is the outermost. A face this long is tightened from the middle outward, so that it is not clamped hollow. See the maker's manual.`);
+    report(
+      thing.placed,
+      first.span,
+      `${thing.name} is tightened from an end: number 1 is the outermost. A face this long is tightened from the middle outward, so that it is not clamped hollow. See the maker's manual.`,
+    );
   },
 };

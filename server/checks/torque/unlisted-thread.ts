@@ -4,7 +4,10 @@ import type { ThingCheck } from '../check.ts';
 import page from './unlisted-thread.md';
 
 export const unlistedThread: ThingCheck = {
-  code: 'torque/unlisted-thread', severity: 'information', scope: 'thing', page,
+  code: 'torque/unlisted-thread',
+  severity: 'information',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'fastener') return;
     const statement = thing.statements.find((each) => each.kind === 'thread');
@@ -12,6 +15,10 @@ export const unlistedThread: ThingCheck = {
     if (statement?.kind !== 'thread' || thread === undefined || thread.listed) return;
     const coarse = thread.family === 'metric' ? parseThread(`M${thread.diameter}`) : undefined;
     const usual = coarse === undefined ? '' : ` The usual one is ${coarse.designation}.`;
-    report(thing.placed, statement.designationSpan, `${thread.designation} is in no table of threads. Its stress area is worked out from diameter and pitch: ${thread.stressArea.toFixed(1)} mm².${usual}`);
+    report(
+      thing.placed,
+      statement.designationSpan,
+      `${thread.designation} is in no table of threads. Its stress area is worked out from diameter and pitch: ${thread.stressArea.toFixed(1)} mm².${usual}`,
+    );
   },
 };

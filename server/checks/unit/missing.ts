@@ -2,7 +2,7 @@
 import type { PlainValue } from '../../../grammar/tree.ts';
 import { USUAL_UNIT } from '../../../grammar/vocabulary/units.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Report, DeclarationCheck } from '../check.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './missing.md';
 import { type Written, writtenValues } from './written-values.ts';
@@ -26,9 +26,19 @@ function say(placed: Placed, written: Written, report: Report): void {
   const sayAt = (part: PlainValue): void => {
     if (!('unit' in part) && (part.kind === 'quantity' || part.kind === 'range' || part.kind === 'tolerance')) {
       const unit = offered(written);
-      const end = part.kind === 'quantity' ? part.number.end : part.kind === 'range' ? part.high.end : Math.max(part.plus.end, part.minus.end);
+      const end =
+        part.kind === 'quantity'
+          ? part.number.end
+          : part.kind === 'range'
+            ? part.high.end
+            : Math.max(part.plus.end, part.minus.end);
       const text = placed.section.text.slice(part.start, end);
-      report(placed, { start: part.start, end }, `${text} has no unit. After ${written.word} a number needs one: is ${text} ${unit} meant?`, { fixes: [insert(placed, end, ` ${unit}`, `Write ${text} ${unit}`)] });
+      report(
+        placed,
+        { start: part.start, end },
+        `${text} has no unit. After ${written.word} a number needs one: is ${text} ${unit} meant?`,
+        { fixes: [insert(placed, end, ` ${unit}`, `Write ${text} ${unit}`)] },
+      );
     }
   };
   sayAt(value);
@@ -36,7 +46,10 @@ function say(placed: Placed, written: Written, report: Report): void {
 }
 
 export const missing: DeclarationCheck = {
-  code: 'unit/missing', severity: 'error', scope: 'declaration', page,
+  code: 'unit/missing',
+  severity: 'error',
+  scope: 'declaration',
+  page,
   run(placed, _view, report) {
     for (const written of writtenValues(placed)) say(placed, written, report);
   },

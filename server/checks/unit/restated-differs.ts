@@ -1,10 +1,10 @@
 // The same value printed in two units, held against each other at their printed precision, either way round.
 import type { NumberText, PlainValue } from '../../../grammar/tree.ts';
 import { compareRestated, type RestatedVerdict } from '../../mechanics/restated.ts';
+import type { Unit } from '../../mechanics/units.ts';
 import { unitFrom } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Unit } from '../../mechanics/units.ts';
-import type { Report, DeclarationCheck } from '../check.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
 import page from './restated-differs.md';
 import nearPage from './restated-near.md';
 import { writtenValues } from './written-values.ts';
@@ -14,21 +14,41 @@ type Numbers = readonly NumberText[];
 /** The numbers of a value that are restated one by one; undefined for kinds that are not compared. */
 function numbersOf(value: PlainValue): Numbers | undefined {
   switch (value.kind) {
-    case 'quantity': return value.minutes === undefined ? [value.number] : undefined;
-    case 'range': return [value.low, value.high];
-    case 'tolerance': return [value.nominal];
-    case 'open': return value.value.kind === 'quantity' ? [value.value.number] : undefined;
-    default: return undefined;
+    case 'quantity':
+      return value.minutes === undefined ? [value.number] : undefined;
+    case 'range':
+      return [value.low, value.high];
+    case 'tolerance':
+      return [value.nominal];
+    case 'open':
+      return value.value.kind === 'quantity' ? [value.value.number] : undefined;
+    default:
+      return undefined;
   }
 }
 
 function unitOf(value: PlainValue): Unit | undefined {
-  const text = value.kind === 'open' ? (value.value.kind === 'quantity' ? value.value.unit : undefined) : 'unit' in value ? value.unit : undefined;
+  const text =
+    value.kind === 'open'
+      ? value.value.kind === 'quantity'
+        ? value.value.unit
+        : undefined
+      : 'unit' in value
+        ? value.unit
+        : undefined;
   return text?.parts === undefined ? undefined : unitFrom(text.parts);
 }
 
 function unitText(value: PlainValue): string {
-  return (value.kind === 'open' ? (value.value.kind === 'quantity' ? value.value.unit?.text : undefined) : 'unit' in value ? value.unit?.text : undefined) ?? '';
+  return (
+    (value.kind === 'open'
+      ? value.value.kind === 'quantity'
+        ? value.value.unit?.text
+        : undefined
+      : 'unit' in value
+        ? value.unit?.text
+        : undefined) ?? ''
+  );
 }
 
 interface Compared {
@@ -42,11 +62,15 @@ function compare(value: PlainValue): readonly Compared[] | undefined {
   if (restated === undefined) return undefined;
   const [one, two] = [numbersOf(value), numbersOf(restated)];
   const [unit, other] = [unitOf(value), unitOf(restated)];
-  if (one === undefined || two === undefined || unit === undefined || other === undefined || one.length !== two.length) return undefined;
+  if (one === undefined || two === undefined || unit === undefined || other === undefined || one.length !== two.length)
+    return undefined;
   const pairs: Compared[] = [];
   for (const [i, first] of one.entries()) {
     const second = two[i];
-    const verdict = second === undefined ? undefined : compareRestated({ text: first.text, unit }, { text: second.text, unit: other });
+    const verdict =
+      second === undefined
+        ? undefined
+        : compareRestated({ text: first.text, unit }, { text: second.text, unit: other });
     if (second === undefined || verdict === undefined) return undefined;
     pairs.push({ first, second, verdict });
   }
@@ -57,21 +81,39 @@ function say(placed: Placed, value: PlainValue, wanted: 'differs' | 'near', repo
   const pairs = compare(value);
   const restated = 'restated' in value ? value.restated : undefined;
   if (pairs === undefined || restated === undefined) return;
-  const worst = pairs.some((pair) => pair.verdict.verdict === 'differs') ? 'differs' : pairs.some((pair) => pair.verdict.verdict === 'near') ? 'near' : 'agrees';
+  const worst = pairs.some((pair) => pair.verdict.verdict === 'differs')
+    ? 'differs'
+    : pairs.some((pair) => pair.verdict.verdict === 'near')
+      ? 'near'
+      : 'agrees';
   if (worst !== wanted) return;
-  const written = (numbers: Numbers, unit: string): string => `${numbers.map((number) => number.text).join('..')} ${unit}`;
+  const written = (numbers: Numbers, unit: string): string =>
+    `${numbers.map((number) => number.text).join('..')} ${unit}`;
   const [unit, other] = [unitText(value), unitText(restated)];
-  const first = written(pairs.map((pair) => pair.first), unit);
-  const second = written(pairs.map((pair) => pair.second), other);
+  const first = written(
+    pairs.map((pair) => pair.first),
+    unit,
+  );
+  const second = written(
+    pairs.map((pair) => pair.second),
+    other,
+  );
   const right = pairs.map((pair) => pair.verdict.firstInSecond);
   const back = pairs.map((pair) => pair.verdict.secondInFirst);
   const fixes = [
-    { title: `Change ${second} to ${right.join('..')} ${other}`, edits: pairs.map((pair, i) => ({ placed, span: pair.second, text: right[i] ?? '' })) },
-    { title: `Change ${first} to ${back.join('..')} ${unit}`, edits: pairs.map((pair, i) => ({ placed, span: pair.first, text: back[i] ?? '' })) },
+    {
+      title: `Change ${second} to ${right.join('..')} ${other}`,
+      edits: pairs.map((pair, i) => ({ placed, span: pair.second, text: right[i] ?? '' })),
+    },
+    {
+      title: `Change ${first} to ${back.join('..')} ${unit}`,
+      edits: pairs.map((pair, i) => ({ placed, span: pair.first, text: back[i] ?? '' })),
+    },
   ].filter((fix) => fix.edits.every((edit) => edit.text !== ''));
-  const message = wanted === 'differs'
-    ? `${first} and ${second} are not the same: ${first} is ${right.join('..')} ${other}, and ${second} is ${back.join('..')} ${unit}. See which one the source means.`
-    : `${second} is one off in the last place: ${first} is ${right.join('..')} ${other}.`;
+  const message =
+    wanted === 'differs'
+      ? `${first} and ${second} are not the same: ${first} is ${right.join('..')} ${other}, and ${second} is ${back.join('..')} ${unit}. See which one the source means.`
+      : `${second} is one off in the last place: ${first} is ${right.join('..')} ${other}.`;
   report(placed, restated, message, { fixes });
 }
 
@@ -81,5 +123,17 @@ function run(wanted: 'differs' | 'near'): DeclarationCheck['run'] {
   };
 }
 
-export const restatedDiffers: DeclarationCheck = { code: 'unit/restated-differs', severity: 'error', scope: 'declaration', page, run: run('differs') };
-export const restatedNear: DeclarationCheck = { code: 'unit/restated-near', severity: 'information', scope: 'declaration', page: nearPage, run: run('near') };
+export const restatedDiffers: DeclarationCheck = {
+  code: 'unit/restated-differs',
+  severity: 'error',
+  scope: 'declaration',
+  page,
+  run: run('differs'),
+};
+export const restatedNear: DeclarationCheck = {
+  code: 'unit/restated-near',
+  severity: 'information',
+  scope: 'declaration',
+  page: nearPage,
+  run: run('near'),
+};

@@ -1,14 +1,17 @@
 // A torque that makes no sense in its own unit and good sense in another that is easily mixed up with it.
 import type { Span } from '../../../grammar/tree.ts';
+import { unitOf, unitText } from '../../mechanics/units.ts';
 import { suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
-import { unitText, unitOf } from '../../mechanics/units.ts';
 import type { Extra, ThingCheck } from '../check.ts';
 import { percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
 import page from './suspect.md';
 
 export const suspect: ThingCheck = {
-  code: 'unit/suspect', severity: 'warning', scope: 'thing', page,
+  code: 'unit/suspect',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
@@ -21,10 +24,29 @@ export const suspect: ThingCheck = {
     // All torques of the fastener in the same unit were read wrong together.
     const same = thing.stages.flatMap((stage): Span[] => {
       const other = stage.value;
-      return stage.kind === 'torque' && other !== undefined && 'unit' in other && other.unit !== undefined && unitText(writtenUnit(other)) === unitText(writtenUnit(value)) ? [other.unit] : [];
+      return stage.kind === 'torque' &&
+        other !== undefined &&
+        'unit' in other &&
+        other.unit !== undefined &&
+        unitText(writtenUnit(other)) === unitText(writtenUnit(value))
+        ? [other.unit]
+        : [];
     });
-    const fixes: Extra['fixes'] = [{ title: `Change ${value.unit.text} to ${unitText(unitOf(likely))}`, edits: same.map((span) => ({ placed: thing.placed, span, text: unitText(unitOf(likely)) })) }];
-    const bolt = result.strength === undefined ? `an ${result.thread?.designation ?? 'bolt'}`.replace(/^an (?!M|8|11|18)/, 'a ') : boltWords(result);
-    report(thing.placed, value, `${written} would load ${bolt} to about ${percent(found.suspect.shareAsWritten)} of its proof load; ${number} ${unitText(unitOf(likely))} would be ${percent(found.suspect.shareAsLikely)}. Is ${unitText(unitOf(likely))} meant? Look it up before you tighten anything.`, { fixes });
+    const fixes: Extra['fixes'] = [
+      {
+        title: `Change ${value.unit.text} to ${unitText(unitOf(likely))}`,
+        edits: same.map((span) => ({ placed: thing.placed, span, text: unitText(unitOf(likely)) })),
+      },
+    ];
+    const bolt =
+      result.strength === undefined
+        ? `an ${result.thread?.designation ?? 'bolt'}`.replace(/^an (?!M|8|11|18)/, 'a ')
+        : boltWords(result);
+    report(
+      thing.placed,
+      value,
+      `${written} would load ${bolt} to about ${percent(found.suspect.shareAsWritten)} of its proof load; ${number} ${unitText(unitOf(likely))} would be ${percent(found.suspect.shareAsLikely)}. Is ${unitText(unitOf(likely))} meant? Look it up before you tighten anything.`,
+      { fixes },
+    );
   },
 };

@@ -1,7 +1,8 @@
 // All values that a declaration writes, each with the kinds of unit that may stand there. Used by the unit checks; no check of its own.
+
+import type { Parsed } from '../../../grammar/parse.ts';
 import type { Expression, PlainValue, Statement, Value } from '../../../grammar/tree.ts';
 import { type Block, statementRow, type ValueKind } from '../../../grammar/vocabulary.ts';
-import type { Parsed } from '../../../grammar/parse.ts';
 import type { Placed } from '../../model/placed.ts';
 
 export interface Written {
@@ -20,7 +21,12 @@ export function writtenValues(placed: Placed): readonly Written[] {
   const known = kept.get(placed.parsed);
   if (known !== undefined) return known;
   const out: Written[] = [];
-  const add = (value: PlainValue | undefined, kinds: readonly ValueKind[], word: string, list?: readonly PlainValue[]): void => {
+  const add = (
+    value: PlainValue | undefined,
+    kinds: readonly ValueKind[],
+    word: string,
+    list?: readonly PlainValue[],
+  ): void => {
     if (value === undefined) return;
     if (value.kind === 'open') {
       out.push({ value, kinds, word });
@@ -45,30 +51,88 @@ export function writtenValues(placed: Placed): readonly Written[] {
     for (const each of statements) {
       const kinds = statementRow(block, each.word)?.unit ?? [];
       switch (each.kind) {
-        case 'value': all(each.value, kinds, each.word); break;
-        case 'dimension': case 'figure': all(each.value, kinds, each.word); all(each.wearLimit, kinds, 'wear-limit'); break;
-        case 'size': all(each.step, kinds, each.word); if (each.body !== undefined) walk(each.body.statements, 'size'); break;
-        case 'when': walk(each.body.statements, block); break;
-        case 'cylinders': add(each.angle, ['angle'], 'the angle of a vee'); break;
-        case 'crankpin': add(each.angle, ['angle'], each.word); break;
-        case 'mark': add(each.at, ['angle'], each.word); break;
-        case 'orient': for (const rule of each.rules) add(rule.at, ['angle'], each.word); break;
-        case 'reuse': all(each.length, ['length'], each.word); break;
-        case 'torque': { const list = each.stages.flatMap((stage) => (stage.value === undefined || stage.value.kind === 'by-place' ? [] : [stage.value])); for (const value of list) add(value, ['torque', 'angle'], each.word, list); break; }
-        case 'retorque': all(each.stage.value, ['torque', 'angle'], each.word); break;
-        case 'grade': all(each.value, ['length', 'mass', 'angle', 'volume', 'force'], 'a grade'); break;
-        case 'centre-distance': all(each.value, ['length'], each.word); add(each.at, ['angle'], each.word); break;
-        case 'events': add(each.opens?.angle, ['angle'], each.word); add(each.closes?.angle, ['angle'], each.word); break;
-        case 'stated': all(each.value, ['angle'], each.word); break;
-        case 'action': all(each.amount, ['volume', 'mass'], each.word); break;
-        case 'set': add(each.angle, ['angle'], each.word); add(each.at, ['angle'], each.word); break;
-        case 'rotate': add(each.amount, ['angle'], each.word); break;
-        case 'confirm': add(each.at, ['angle'], each.word); break;
-        case 'run': all(each.at, ['speed', 'temperature'], 'run engine at'); all(each.for, ['time', 'distance'], 'run engine for'); break;
-        case 'wait': all(each.time, ['time'], each.word); break;
-        case 'measured': all(each.value, ['any'], each.word); break;
-        case 'log': for (const reading of each.readings) all(reading.value, ['any'], each.word); break;
-        default: break;
+        case 'value':
+          all(each.value, kinds, each.word);
+          break;
+        case 'dimension':
+        case 'figure':
+          all(each.value, kinds, each.word);
+          all(each.wearLimit, kinds, 'wear-limit');
+          break;
+        case 'size':
+          all(each.step, kinds, each.word);
+          if (each.body !== undefined) walk(each.body.statements, 'size');
+          break;
+        case 'when':
+          walk(each.body.statements, block);
+          break;
+        case 'cylinders':
+          add(each.angle, ['angle'], 'the angle of a vee');
+          break;
+        case 'crankpin':
+          add(each.angle, ['angle'], each.word);
+          break;
+        case 'mark':
+          add(each.at, ['angle'], each.word);
+          break;
+        case 'orient':
+          for (const rule of each.rules) add(rule.at, ['angle'], each.word);
+          break;
+        case 'reuse':
+          all(each.length, ['length'], each.word);
+          break;
+        case 'torque': {
+          const list = each.stages.flatMap((stage) =>
+            stage.value === undefined || stage.value.kind === 'by-place' ? [] : [stage.value],
+          );
+          for (const value of list) add(value, ['torque', 'angle'], each.word, list);
+          break;
+        }
+        case 'retorque':
+          all(each.stage.value, ['torque', 'angle'], each.word);
+          break;
+        case 'grade':
+          all(each.value, ['length', 'mass', 'angle', 'volume', 'force'], 'a grade');
+          break;
+        case 'centre-distance':
+          all(each.value, ['length'], each.word);
+          add(each.at, ['angle'], each.word);
+          break;
+        case 'events':
+          add(each.opens?.angle, ['angle'], each.word);
+          add(each.closes?.angle, ['angle'], each.word);
+          break;
+        case 'stated':
+          all(each.value, ['angle'], each.word);
+          break;
+        case 'action':
+          all(each.amount, ['volume', 'mass'], each.word);
+          break;
+        case 'set':
+          add(each.angle, ['angle'], each.word);
+          add(each.at, ['angle'], each.word);
+          break;
+        case 'rotate':
+          add(each.amount, ['angle'], each.word);
+          break;
+        case 'confirm':
+          add(each.at, ['angle'], each.word);
+          break;
+        case 'run':
+          all(each.at, ['speed', 'temperature'], 'run engine at');
+          all(each.for, ['time', 'distance'], 'run engine for');
+          break;
+        case 'wait':
+          all(each.time, ['time'], each.word);
+          break;
+        case 'measured':
+          all(each.value, ['any'], each.word);
+          break;
+        case 'log':
+          for (const reading of each.readings) all(reading.value, ['any'], each.word);
+          break;
+        default:
+          break;
       }
     }
   };

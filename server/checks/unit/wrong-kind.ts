@@ -7,10 +7,10 @@ import { plainValues, unitFrom } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import { kindOfValue } from '../../model/stage-kind.ts';
 import type { View } from '../../model/view.ts';
-import type { Report, DeclarationCheck } from '../check.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
 import { inWords } from '../support.ts';
-import page from './wrong-kind.md';
 import { writtenValues } from './written-values.ts';
+import page from './wrong-kind.md';
 
 function named(kind: ValueKind): string {
   return kind === 'any' || kind === 'ratio' ? 'a plain ratio' : kindName(kind as UnitKind);
@@ -18,25 +18,49 @@ function named(kind: ValueKind): string {
 
 function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[], word: string, report: Report): void {
   if (value.kind === 'clock') {
-    if (kinds.length > 0 && !kinds.includes('angle') && !kinds.includes('any')) report(placed, value, `A clock direction can't stand after ${word}; ${inWords(kinds.map(named), 'or')} is wanted.`);
+    if (kinds.length > 0 && !kinds.includes('angle') && !kinds.includes('any'))
+      report(
+        placed,
+        value,
+        `A clock direction can't stand after ${word}; ${inWords(kinds.map(named), 'or')} is wanted.`,
+      );
     return;
   }
   if (!('unit' in value) || value.unit?.parts === undefined) return;
   const kind = kindOfValue(value);
   const written = `${placed.section.text.slice(value.start, value.unit.end).replace(/\s+/g, ' ')}`;
-  if (kinds.length > 0 && !kinds.includes('any') && !(kind !== undefined && (kinds as readonly string[]).includes(kind))) {
-    report(placed, value.unit, `${written} is ${kind === undefined ? 'of no kind that has a name' : kindName(kind)}; after ${word} ${inWords(kinds.filter((each) => each !== 'ratio').map(named), 'or')} is wanted.`);
+  if (
+    kinds.length > 0 &&
+    !kinds.includes('any') &&
+    !(kind !== undefined && (kinds as readonly string[]).includes(kind))
+  ) {
+    report(
+      placed,
+      value.unit,
+      `${written} is ${kind === undefined ? 'of no kind that has a name' : kindName(kind)}; after ${word} ${inWords(kinds.filter((each) => each !== 'ratio').map(named), 'or')} is wanted.`,
+    );
     return;
   }
   const restated = value.restated;
   if (restated !== undefined && 'unit' in restated && restated.unit?.parts !== undefined) {
     const other = kindOfValue(restated);
-    if (kind !== other) report(placed, restated.unit, `${written} is ${kind === undefined ? 'one thing' : kindName(kind)}, and what stands in brackets is ${other === undefined ? 'another' : kindName(other)}: they can't be the same value.`);
+    if (kind !== other)
+      report(
+        placed,
+        restated.unit,
+        `${written} is ${kind === undefined ? 'one thing' : kindName(kind)}, and what stands in brackets is ${other === undefined ? 'another' : kindName(other)}: they can't be the same value.`,
+      );
   }
 }
 
 function same(first: Dimension, second: Dimension): boolean {
-  return first.length === second.length && first.mass === second.mass && first.time === second.time && first.angle === second.angle && first.temperature === second.temperature;
+  return (
+    first.length === second.length &&
+    first.mass === second.mass &&
+    first.time === second.time &&
+    first.angle === second.angle &&
+    first.temperature === second.temperature
+  );
 }
 
 function kindText(dimension: Dimension): string {
@@ -49,21 +73,33 @@ function sayExpression(placed: Placed, expression: Expression, view: View, repor
   return dimensionsOf(expression, view, (operator, left, right, where) => {
     const verb = operator === '+' ? 'added to' : 'taken from';
     const [what, from] = operator === '+' ? [left, right] : [right, left];
-    report(placed, where, `${kindText(what)} can't be ${verb} ${kindText(from)}.`.replace(/^./, (letter) => letter.toUpperCase()));
+    report(
+      placed,
+      where,
+      `${kindText(what)} can't be ${verb} ${kindText(from)}.`.replace(/^./, (letter) => letter.toUpperCase()),
+    );
   });
 }
 
 export const wrongKind: DeclarationCheck = {
-  code: 'unit/wrong-kind', severity: 'error', scope: 'declaration', page,
+  code: 'unit/wrong-kind',
+  severity: 'error',
+  scope: 'declaration',
+  page,
   run(placed, view, report) {
     for (const { value, kinds, word } of writtenValues(placed)) sayValue(placed, value, kinds, word, report);
     const limit = placed.declaration.limit;
     if (limit === undefined) return;
-    const dimension = limit.expression === undefined ? undefined : sayExpression(placed, limit.expression, view, report);
+    const dimension =
+      limit.expression === undefined ? undefined : sayExpression(placed, limit.expression, view, report);
     for (const value of [...plainValues(limit.within), ...plainValues(limit.wearLimit)]) {
       const own = boundDimension(value, view);
       if (dimension === undefined || own === undefined || same(dimension, own)) continue;
-      report(placed, value, `${placed.declaration.name?.text ?? 'This limit'} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`);
+      report(
+        placed,
+        value,
+        `${placed.declaration.name?.text ?? 'This limit'} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`,
+      );
     }
   },
 };

@@ -1,8 +1,22 @@
 // A stated duration, centre, separation or overlap that the events contradict; or one event that contradicts several of them.
 import type { Events, Span } from '../../../grammar/tree.ts';
-import { compare, decimalPlaces, exact, type Exact, minus, over, plus, ratioOf, roundTo, times, toNumber, wholeNumber, ZERO } from '../../mechanics/exact.ts';
+import {
+  compare,
+  decimalPlaces,
+  type Exact,
+  exact,
+  minus,
+  over,
+  plus,
+  ratioOf,
+  roundTo,
+  times,
+  toNumber,
+  wholeNumber,
+  ZERO,
+} from '../../mechanics/exact.ts';
+import { factorOf, unitOf, unitText } from '../../mechanics/units.ts';
 import type { EventAngles } from '../../mechanics/valve-timing.ts';
-import { unitOf, unitText, factorOf } from '../../mechanics/units.ts';
 import { type StatedResult, statedValues, valuesFrom, workOutTiming } from '../../model/valve-sums.ts';
 import type { ValveTiming } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
@@ -10,11 +24,22 @@ import { change, inWords } from '../support.ts';
 import page from './stated-differs.md';
 
 const WORDS: Readonly<Record<string, string>> = {
-  'inlet-duration': 'inlet duration', 'exhaust-duration': 'exhaust duration', 'inlet-centre': 'inlet centre', 'exhaust-centre': 'exhaust centre', separation: 'separation', overlap: 'overlap',
+  'inlet-duration': 'inlet duration',
+  'exhaust-duration': 'exhaust duration',
+  'inlet-centre': 'inlet centre',
+  'exhaust-centre': 'exhaust centre',
+  separation: 'separation',
+  overlap: 'overlap',
 };
-const EVENTS: readonly { readonly key: keyof EventAngles; readonly word: 'inlet' | 'exhaust'; readonly part: 'opens' | 'closes' }[] = [
-  { key: 'inletOpens', word: 'inlet', part: 'opens' }, { key: 'inletCloses', word: 'inlet', part: 'closes' },
-  { key: 'exhaustOpens', word: 'exhaust', part: 'opens' }, { key: 'exhaustCloses', word: 'exhaust', part: 'closes' },
+const EVENTS: readonly {
+  readonly key: keyof EventAngles;
+  readonly word: 'inlet' | 'exhaust';
+  readonly part: 'opens' | 'closes';
+}[] = [
+  { key: 'inletOpens', word: 'inlet', part: 'opens' },
+  { key: 'inletCloses', word: 'inlet', part: 'closes' },
+  { key: 'exhaustOpens', word: 'exhaust', part: 'opens' },
+  { key: 'exhaustCloses', word: 'exhaust', part: 'closes' },
 ];
 const HALF = ratioOf(1, 2) ?? ZERO;
 const ONE_DEGREE = wholeNumber(1) ?? ZERO;
@@ -28,7 +53,12 @@ function agrees(result: StatedResult, worked: Exact): boolean {
 }
 
 /** By how much an event would have to be later for every stated value to be right; undefined where no shift of it does that. */
-function shiftOf(event: keyof EventAngles, angles: Partial<EventAngles>, stated: readonly StatedResult[], first: StatedResult): Exact | undefined {
+function shiftOf(
+  event: keyof EventAngles,
+  angles: Partial<EventAngles>,
+  stated: readonly StatedResult[],
+  first: StatedResult,
+): Exact | undefined {
   const at = angles[event];
   const moved = at === undefined ? undefined : valuesFrom({ ...angles, [event]: plus(at, ONE_DEGREE) })[first.key];
   const steep = moved === undefined ? undefined : minus(moved, first.worked);
@@ -36,29 +66,76 @@ function shiftOf(event: keyof EventAngles, angles: Partial<EventAngles>, stated:
   const shift = steep === undefined ? undefined : over(minus(middle, first.worked), steep);
   if (at === undefined || shift === undefined) return undefined;
   const values = valuesFrom({ ...angles, [event]: plus(at, shift) });
-  return stated.every((each) => { const value = values[each.key]; return value !== undefined && agrees(each, value); }) ? shift : undefined;
+  return stated.every((each) => {
+    const value = values[each.key];
+    return value !== undefined && agrees(each, value);
+  })
+    ? shift
+    : undefined;
 }
 
-function eventSpan(timing: ValveTiming, word: string, part: 'opens' | 'closes'): { readonly span: Span; readonly angle: Span; readonly number: string | undefined; readonly from: string } | undefined {
+function eventSpan(
+  timing: ValveTiming,
+  word: string,
+  part: 'opens' | 'closes',
+):
+  | { readonly span: Span; readonly angle: Span; readonly number: string | undefined; readonly from: string }
+  | undefined {
   const statement = timing.statements.find((each): each is Events => each.kind === 'events' && each.word === word);
   const event = statement?.[part];
   if (event === undefined) return undefined;
-  const plain = event.angle.kind === 'quantity' && event.angle.minutes === undefined && event.angle.unit?.parts?.[0]?.unit === 'deg' ? event.angle.number : undefined;
-  return { span: { start: event.angle.start, end: event.from.end }, angle: plain ?? event.angle, number: plain?.text, from: event.from.word };
+  const plain =
+    event.angle.kind === 'quantity' && event.angle.minutes === undefined && event.angle.unit?.parts?.[0]?.unit === 'deg'
+      ? event.angle.number
+      : undefined;
+  return {
+    span: { start: event.angle.start, end: event.from.end },
+    angle: plain ?? event.angle,
+    number: plain?.text,
+    from: event.from.word,
+  };
 }
 
-function sayEvent(timing: ValveTiming, wrong: readonly StatedResult[], event: (typeof EVENTS)[number], shift: Exact, report: Report): boolean {
+function sayEvent(
+  timing: ValveTiming,
+  wrong: readonly StatedResult[],
+  event: (typeof EVENTS)[number],
+  shift: Exact,
+  report: Report,
+): boolean {
   const place = eventSpan(timing, event.word, event.part);
   const number = place?.number === undefined ? undefined : exact(place.number);
   if (place === undefined) return false;
   const later = place.from === 'atdc' || place.from === 'abdc';
   const right = number === undefined ? undefined : later ? plus(number, shift) : minus(number, shift);
   const text = right === undefined || compare(right, ZERO) < 0 ? undefined : shown(right);
-  const stated = wrong.map((each) => `${WORDS[each.statement.what.word] ?? ''} ${shown(each.worked)} deg where ${shown(each.stated.low)} is stated`);
-  report(timing.placed, place.span, `With this event the figures come to ${inWords(stated)}.${text === undefined ? '' : ` ${text} deg ${place.from} would make all of them right.`}`, {
-    related: wrong.map((each) => ({ placed: timing.placed, span: each.statement.value, message: `The events make it ${shown(each.worked)} deg.` })),
-    fixes: text === undefined || place.number === undefined ? [] : [change(timing.placed, place.angle, text, `Change ${place.number} deg ${place.from} to ${text} deg ${place.from}`)],
-  });
+  const stated = wrong.map(
+    (each) =>
+      `${WORDS[each.statement.what.word] ?? ''} ${shown(each.worked)} deg where ${shown(each.stated.low)} is stated`,
+  );
+  report(
+    timing.placed,
+    place.span,
+    `With this event the figures come to ${inWords(stated)}.${text === undefined ? '' : ` ${text} deg ${place.from} would make all of them right.`}`,
+    {
+      related: wrong.map((each) => ({
+        placed: timing.placed,
+        span: each.statement.value,
+        message: `The events make it ${shown(each.worked)} deg.`,
+      })),
+      fixes:
+        text === undefined || place.number === undefined
+          ? []
+          : [
+              change(
+                timing.placed,
+                place.angle,
+                text,
+                `Change ${place.number} deg ${place.from} to ${text} deg ${place.from}`,
+              ),
+            ],
+    },
+  );
   return true;
 }
 
@@ -67,17 +144,33 @@ function sayStated(timing: ValveTiming, result: StatedResult, report: Report): v
   const places = value.kind === 'quantity' ? (decimalPlaces(value.number.text) ?? 0) : 0;
   const inUnit = over(result.worked, factorOf(result.unit));
   const rounded = inUnit === undefined ? undefined : String(Number(toNumber(roundTo(inUnit, places)).toFixed(places)));
-  const exactly = inUnit !== undefined && compare(roundTo(inUnit, places), inUnit) === 0 ? rounded : inUnit === undefined ? undefined : String(Number(toNumber(inUnit).toFixed(2)));
+  const exactly =
+    inUnit !== undefined && compare(roundTo(inUnit, places), inUnit) === 0
+      ? rounded
+      : inUnit === undefined
+        ? undefined
+        : String(Number(toNumber(inUnit).toFixed(2)));
   const word = WORDS[result.statement.what.word] ?? result.statement.what.word;
   const written = timing.placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
   const unit = unitText(result.unit.length === 0 ? unitOf('deg') : result.unit);
-  report(timing.placed, value, `The events make an ${word} of ${exactly ?? shown(result.worked)} ${unit}, and ${written} is stated. See which one the source means.`.replace(/an (separation)/, 'a $1'), {
-    fixes: value.kind === 'quantity' && value.minutes === undefined && exactly !== undefined ? [change(timing.placed, value.number, exactly, `Change ${written} to ${exactly} ${unit}`)] : [],
-    related: EVENTS.filter((event) => word.startsWith(event.word) || !/inlet|exhaust/.test(word)).flatMap((event) => {
-      const place = eventSpan(timing, event.word, event.part);
-      return place === undefined ? [] : [{ placed: timing.placed, span: place.span, message: 'The event.' }];
-    }),
-  });
+  report(
+    timing.placed,
+    value,
+    `The events make an ${word} of ${exactly ?? shown(result.worked)} ${unit}, and ${written} is stated. See which one the source means.`.replace(
+      /an (separation)/,
+      'a $1',
+    ),
+    {
+      fixes:
+        value.kind === 'quantity' && value.minutes === undefined && exactly !== undefined
+          ? [change(timing.placed, value.number, exactly, `Change ${written} to ${exactly} ${unit}`)]
+          : [],
+      related: EVENTS.filter((event) => word.startsWith(event.word) || !/inlet|exhaust/.test(word)).flatMap((event) => {
+        const place = eventSpan(timing, event.word, event.part);
+        return place === undefined ? [] : [{ placed: timing.placed, span: place.span, message: 'The event.' }];
+      }),
+    },
+  );
 }
 
 /** The stated values that the events contradict. */
@@ -86,7 +179,10 @@ export function contradicted(timing: ValveTiming): readonly StatedResult[] {
 }
 
 export const statedDiffers: ThingCheck = {
-  code: 'valve-timing/stated-differs', severity: 'error', scope: 'thing', page,
+  code: 'valve-timing/stated-differs',
+  severity: 'error',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'valve-timing' || thing.broken) return;
     const wrong = contradicted(thing);
@@ -95,7 +191,10 @@ export const statedDiffers: ThingCheck = {
     if (first === undefined || angles === undefined) return;
     if (wrong.length > 1) {
       const stated = statedValues(thing);
-      const shifts = EVENTS.flatMap((event) => { const shift = shiftOf(event.key, angles, stated, first); return shift === undefined ? [] : [{ event, shift }]; });
+      const shifts = EVENTS.flatMap((event) => {
+        const shift = shiftOf(event.key, angles, stated, first);
+        return shift === undefined ? [] : [{ event, shift }];
+      });
       const only = shifts[0];
       if (only !== undefined && shifts.length === 1 && sayEvent(thing, wrong, only.event, only.shift, report)) return;
     }

@@ -5,30 +5,49 @@ import { type EventAngles, type UnusualValue, unusualTiming } from '../../mechan
 import { TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
 import type { ValveTiming } from '../../model/view.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
-import page from './unusual.md';
 import { contradicted } from './stated-differs.ts';
+import page from './unusual.md';
 
 const EVENTS: Readonly<Record<string, readonly [valve: 'inlet' | 'exhaust', part: 'opens' | 'closes']>> = {
-  inletOpens: ['inlet', 'opens'], inletCloses: ['inlet', 'closes'], exhaustOpens: ['exhaust', 'opens'], exhaustCloses: ['exhaust', 'closes'],
+  inletOpens: ['inlet', 'opens'],
+  inletCloses: ['inlet', 'closes'],
+  exhaustOpens: ['exhaust', 'opens'],
+  exhaustCloses: ['exhaust', 'closes'],
 };
 /** Everyday events, for the valve whose timing is not given here: both valves are judged at once. */
-const EVERYDAY: EventAngles = { inletOpens: exact('-12') ?? ZERO, inletCloses: exact('228') ?? ZERO, exhaustOpens: exact('-230') ?? ZERO, exhaustCloses: exact('14') ?? ZERO };
+const EVERYDAY: EventAngles = {
+  inletOpens: exact('-12') ?? ZERO,
+  inletCloses: exact('228') ?? ZERO,
+  exhaustOpens: exact('-230') ?? ZERO,
+  exhaustCloses: exact('14') ?? ZERO,
+};
 
 /** An angle on the scale with top dead centre on overlap at 0, as the trade writes it. */
 function written(angle: number): string {
-  const of = (size: number, before: string, after: string): string => (size < 0 ? `${-size} deg ${before}` : `${size} deg ${after}`);
-  return angle < -90 ? of(angle + 180, 'bbdc', 'abdc') : angle > 90 ? of(angle - 180, 'bbdc', 'abdc') : of(angle, 'btdc', 'atdc');
+  const of = (size: number, before: string, after: string): string =>
+    size < 0 ? `${-size} deg ${before}` : `${size} deg ${after}`;
+  return angle < -90
+    ? of(angle + 180, 'bbdc', 'abdc')
+    : angle > 90
+      ? of(angle - 180, 'bbdc', 'abdc')
+      : of(angle, 'btdc', 'atdc');
 }
 
 function eventSpan(timing: ValveTiming, value: UnusualValue['value']): Span | undefined {
   const event = EVENTS[value];
-  const statement = event === undefined ? undefined : timing.statements.find((each): each is Events => each.kind === 'events' && each.word === event[0]);
+  const statement =
+    event === undefined
+      ? undefined
+      : timing.statements.find((each): each is Events => each.kind === 'events' && each.word === event[0]);
   const place = event === undefined ? undefined : statement?.[event[1]];
   return place === undefined ? undefined : { start: place.angle.start, end: place.from.end };
 }
 
 export const unusual: ThingCheck = {
-  code: 'valve-timing/unusual', severity: 'warning', scope: 'thing', page,
+  code: 'valve-timing/unusual',
+  severity: 'warning',
+  scope: 'thing',
+  page,
   run(thing, _view, report) {
     if (thing.kind !== 'valve-timing' || thing.broken || contradicted(thing).length > 0) return;
     const result = workOutTiming(thing);
@@ -40,13 +59,24 @@ export const unusual: ThingCheck = {
     });
     for (const { span, each } of events) {
       const [valve, part] = EVENTS[each.value] ?? ['inlet', 'opens'];
-      report(thing.placed, span, `Hardly any engine's ${valve} valve ${part} here: ${written(toNumber(each.low))} to ${written(toNumber(each.high))} is the most that engines do. Was another dead centre or another figure meant?`);
+      report(
+        thing.placed,
+        span,
+        `Hardly any engine's ${valve} valve ${part} here: ${written(toNumber(each.low))} to ${written(toNumber(each.high))} is the most that engines do. Was another dead centre or another figure meant?`,
+      );
     }
-    const word = (each: UnusualValue): string | undefined => Object.keys(TIMING_VALUES).find((key) => TIMING_VALUES[key] === each.value && result.values[TIMING_VALUES[key] ?? 'overlap'] !== undefined);
+    const word = (each: UnusualValue): string | undefined =>
+      Object.keys(TIMING_VALUES).find(
+        (key) => TIMING_VALUES[key] === each.value && result.values[TIMING_VALUES[key] ?? 'overlap'] !== undefined,
+      );
     const value = events.length > 0 ? undefined : found.find((each) => word(each) !== undefined);
     if (value === undefined) return;
     const name = word(value) ?? '';
     const worked = result.values[TIMING_VALUES[name] ?? 'overlap'];
-    report(thing.placed, nameSpan(thing.placed), `These events make ${name.replace('-', ' ')} ${worked === undefined ? '' : Number(toNumber(worked).toFixed(1))} deg; engines have ${toNumber(value.low)} to ${toNumber(value.high)} deg. See the events again.`);
+    report(
+      thing.placed,
+      nameSpan(thing.placed),
+      `These events make ${name.replace('-', ' ')} ${worked === undefined ? '' : Number(toNumber(worked).toFixed(1))} deg; engines have ${toNumber(value.low)} to ${toNumber(value.high)} deg. See the events again.`,
+    );
   },
 };
