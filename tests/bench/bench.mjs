@@ -1,0 +1,128 @@
+// Measures the language server as an editor sees it, over standard input and output: from a keystroke to findings, completion
+// after an edit, hover, cold start, memory; beside a server that does nothing, in the same run. Prints a table and writes
+// dist/bench.json. Asserts nothing.
+import { spawn } from 'node:child_process';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { performance } from 'node:perf_hooks';
+import { fileURLToPath } from 'node:url';
+import { longSpec } from './long-spec.mjs';
+
+const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+const servers = [
+  { name: 'does nothing', args: [join(root, 'tests', 'bench', 'idle-server.mjs')] },
+  { name: 'fettle', args: [join(root, 'dist', 'server-node.js'), '--stdio'] },
+];
+const sizes = [200, 2000, 10_000, 50_000];
+const edits = 60;
+
+/** A server process and a plain client for it. */
+function start({ args }) {
+  const child = spawn(process.execPath, args, { stdio: ['pipe', 'pipe', 'inherit'] });
+  const waiting = new Map();
+  let onNote = () => undefined;
+  let buffer = Buffer.alloc(0);
+  let id = 0;
+  child.stdout.on('data', (data) => {
+    buffer = Buffer.concat([buffer, data]);
+    for (;;) {
+      const head = buffer.indexOf('\r\n\r\n');
+      if (head < 0) return;
+      const length = Number(/Content-Length: (\d+)/.exec(buffer.subarray(0, head).toString())?.[1]);
+      if (buffer.length < head + 4 + length) return;
+      const message = JSON.parse(buffer.subarray(head + 4, head + 4 + length).toString());
+      buffer = buffer.subarray(head + 4 + length);
+      if (message.method === undefined) waiting.get(message.id)?.(message.result);
+      else if (message.id === undefined) onNote(message);
+      else send({ id: message.id, result: null });
+    }
+  });
+  const send = (message) => {
+    const text = JSON.stringify({ jsonrpc: '2.0', ...message });
+    child.stdin.write(`Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`);
+  };
+  return {
+    child,
+    notify: (method, params) => send({ method, params }),
+    ask: (method, params) =>
+      new Promise((done) => {
+        id += 1;
+        waiting.set(id, done);
+        send({ id, method, params });
+      }),
+    findings: (uri) =>
+      new Promise((done) => {
+        onNote = ({ method, params }) => {
+          if (method === 'textDocument/publishDiagnostics' && params.uri === uri) done(params.diagnostics);
+        };
+      }),
+    memory: () => {
+      const status = readFileSync(`/proc/${child.pid}/status`, 'utf8');
+      return Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024;
+    },
+  };
+}
+
+const share = (times, part) =>
+  [...times].sort((a, b) => a - b)[Math.min(times.length - 1, Math.floor(times.length * part))];
+const shown = (number) => (number === undefined ? '' : number.toFixed(1));
+
+async function measure(server, lines) {
+  const text = longSpec(lines);
+  const uri = 'file:///bench/long.fettle';
+  const began = performance.now();
+  const client = start(server);
+  await client.ask('initialize', { processId: null, rootUri: null, capabilities: {} });
+  client.notify('initialized', {});
+  let next = client.findings(uri);
+  client.notify('textDocument/didOpen', { textDocument: { uri, languageId: 'fettle', version: 1, text } });
+  await next;
+  const first = performance.now() - began;
+  const all = text.split('\n');
+  const line = all.findIndex((each, i) => i > all.length / 2 && each.includes('24 N.m'));
+  const times = [];
+  const completions = [];
+  const hovers = [];
+  for (let version = 2; version < edits + 2; version += 1) {
+    const digit = String(1 + (version % 8));
+    const start = { line, character: 17 };
+    next = client.findings(uri);
+    const from = performance.now();
+    client.notify('textDocument/didChange', {
+      textDocument: { uri, version },
+      contentChanges: [{ range: { start, end: { line, character: 18 } }, text: digit }],
+    });
+    await next;
+    times.push(performance.now() - from);
+    const asked = performance.now();
+    await client.ask('textDocument/completion', { textDocument: { uri }, position: { line, character: 2 } });
+    completions.push(performance.now() - asked);
+    const hovering = performance.now();
+    await client.ask('textDocument/hover', { textDocument: { uri }, position: { line, character: 4 } });
+    hovers.push(performance.now() - hovering);
+  }
+  const memory = process.platform === 'linux' ? client.memory() : undefined;
+  client.child.kill();
+  const row = {
+    server: server.name,
+    lines: all.length,
+    editMedian: share(times, 0.5),
+    edit95: share(times, 0.95),
+    completion: share(completions, 0.5),
+    hover: share(hovers, 0.5),
+    firstFindings: first,
+    peakMB: memory,
+  };
+  return row;
+}
+
+const rows = [];
+for (const lines of sizes) for (const server of servers) rows.push(await measure(server, lines));
+rows.push(...(await Promise.all([measure(servers[1], 300)])).map((row) => ({ ...row, server: 'fettle, cold start' })));
+console.log('server              lines   edit ms (median / 95th)   completion   hover   first findings   peak MB');
+for (const row of rows) {
+  console.log(
+    `${row.server.padEnd(18)} ${String(row.lines).padStart(6)}   ${`${shown(row.editMedian)} / ${shown(row.edit95)}`.padStart(23)}   ${shown(row.completion).padStart(10)}   ${shown(row.hover).padStart(5)}   ${shown(row.firstFindings).padStart(14)}   ${shown(row.peakMB).padStart(7)}`,
+  );
+}
+writeFileSync(join(root, 'dist', 'bench.json'), `${JSON.stringify({ node: process.version, rows }, null, 2)}\n`);
