@@ -1,12 +1,23 @@
 // What kind of thing an expression measures, without working it out: for saying where a length is added to an angle.
-import type { Expression, PlainValue, Span } from '../../grammar/tree.ts';
+import type { Expression, PlainValue, Quantity } from '../../grammar/tree.ts';
 import { type Dimension, dimensionOf } from '../mechanics/units.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
 import { plainValues, unitFrom } from './measure.ts';
 import type { View } from './view.ts';
 
 /** Told of a sum of two different kinds. */
-export type Clash = (operator: '+' | '-', left: Dimension, right: Dimension, where: Span) => void;
+export type Clash = (operator: '+' | '-', left: Dimension, right: Dimension, where: Expression) => void;
+
+/** A number without a unit that is one side of a sum: where the sides clash, its unit is what is missing. */
+export function bareSide(sum: Expression): Quantity | undefined {
+  const sides = sum.kind === 'binary' ? [sum.left, sum.right] : [sum];
+  return sides.find((side): side is Quantity => side.kind === 'quantity' && side.unit === undefined);
+}
+
+/** Whether nothing is left of a dimension: a plain ratio or a count. */
+export function isPlain(dimension: Dimension): boolean {
+  return same(dimension, NONE);
+}
 
 const NONE = dimensionOf([]);
 const LENGTH = dimensionOf([{ unit: 'mm', power: 1 }]);

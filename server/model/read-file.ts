@@ -8,12 +8,12 @@ import type { Placed, ReadFile } from './placed.ts';
 const MOST_KEPT = 40_000;
 const kept = new Map<string, Parsed>();
 
-/** Reads a section. The same text twice in one file gives two trees, so that each has its own place. */
-function read(section: Section, inSequence: boolean, seen: Map<string, number>): Parsed {
+/** Reads a section. The same text twice, in one file or two, gives two trees, so that each has its own place. */
+function read(file: string, section: Section, inSequence: boolean, seen: Map<string, number>): Parsed {
   const plain = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
   const times = seen.get(plain) ?? 0;
   seen.set(plain, times + 1);
-  const key = times === 0 ? plain : `${times} ${plain}`;
+  const key = `${file}|${times}|${plain}`;
   const known = kept.get(key);
   if (known !== undefined) return known;
   // Tokens and comments are needed for printing alone, which reads for itself.
@@ -45,7 +45,7 @@ function place(
   rest: Rest,
 ): void {
   const { loose } = rest;
-  const parsed = read(section, inSequence, rest.seen);
+  const parsed = read(file, section, inSequence, rest.seen);
   const declaration = parsed.declaration;
   if (declaration === undefined) {
     loose.push({ section, parsed });

@@ -34,7 +34,8 @@ export function findImports(
 ): { readonly used: readonly ReadFile[]; readonly findings: readonly ImportFinding[] } {
   const used = new Map<string, ReadFile>();
   const findings: ImportFinding[] = [];
-  const follow = (from: ReadFile, trail: readonly string[]): void => {
+  /** `start` is the `use` line of the root that the trail began with. */
+  const follow = (from: ReadFile, trail: readonly string[], start: Placed | undefined): void => {
     for (const placed of from.declarations) {
       const path = placed.declaration.path?.value;
       if (placed.declaration.word !== 'use' || path === undefined) continue;
@@ -53,12 +54,11 @@ export function findImports(
       }
       if (target === root.file || trail.includes(target)) {
         if (own || target === root.file) {
-          const first = own ? placed : root.declarations.find((each) => each.declaration.word === 'use');
-          if (first !== undefined && !findings.some((each) => each.finding.code === 'name/import-cycle'))
+          if (!findings.some((each) => each.finding.code === 'name/import-cycle'))
             findings.push(
               finding(
                 'name/import-cycle',
-                first,
+                start ?? placed,
                 `These files use each other in a circle: ${[...trail, target].map((name) => name.split('/').pop()).join(', then ')}. Put what both need into a third file.`,
               ),
             );
@@ -80,9 +80,9 @@ export function findImports(
       if (used.has(target) || used.size >= MOST_FILES) continue;
       const read = readUsed(target, text);
       used.set(target, read);
-      follow(read, [...trail, target]);
+      follow(read, [...trail, target], start ?? placed);
     }
   };
-  follow(root, [root.file]);
+  follow(root, [root.file], undefined);
   return { used: [...used.values()], findings };
 }

@@ -90,21 +90,38 @@ export const duplicate: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
+    // Said at the later one of this file; where the other stands in a file that it uses, at this file's own.
+    const say = (one: Placed, other: Placed, at: (placed: Placed) => Span, message: string): void => {
+      const [here, there] = other.file === file.file ? [other, one] : [one, other];
+      if (here.file !== file.file) return;
+      const where =
+        there.file === file.file ? 'the first one' : `the one in ${there.file.split('/').pop() ?? there.file}`;
+      report(here, at(here), message, { related: [{ placed: there, span: at(there), message: where }] });
+    };
     for (const { first, second } of view.duplicates) {
       const [one, other] = [first.declaration.name?.text ?? '', second.declaration.name?.text ?? ''];
       const capitals = one === other ? '' : ` ${one} and ${other} differ in capitals alone.`;
-      report(
+      const name = second.file === file.file ? other : one;
+      const used = first.file === second.file ? '' : ', here and in a file that is used';
+      say(
+        first,
         second,
-        nameSpan(second),
-        `${other} is declared twice.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
-        { related: [{ placed: first, span: nameSpan(first), message: 'the first one' }] },
+        nameSpan,
+        `${name} is declared twice${used}.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
       );
     }
-    const [engine, second] = view.engines;
-    if (engine !== undefined && second !== undefined)
-      report(second, second.declaration.wordSpan, 'The engine is described twice.', {
-        related: [{ placed: engine, span: engine.declaration.wordSpan, message: 'the first one' }],
-      });
+    const word = (placed: Placed): Span => placed.declaration.wordSpan;
+    const [engine, ...engines] = view.engines;
+    if (engine !== undefined) for (const second of engines) say(engine, second, word, 'The engine is described twice.');
+    const [spec, ...specs] = view.specs.filter((placed) => placed.file === file.file);
+    if (spec !== undefined)
+      for (const second of specs)
+        say(
+          spec,
+          second,
+          word,
+          'This file has two specs. A file is about one engine: put them together, or each in a file of its own.',
+        );
     for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
       if (placed?.declaration.body === undefined || saysNothingTwice(placed)) continue;
       inside(

@@ -28,7 +28,13 @@ export function useHolds(use: Use, variant: string | undefined): boolean {
   return variant === undefined || use.when === undefined || use.when.every((names) => names.includes(variant));
 }
 
-function declareFix(placed: Placed, use: Use): NonNullable<Extra['fixes']>[number] | undefined {
+/** Before the declaration; a step's own place is inside its sequence, where nothing can be declared. */
+function placeToDeclare(placed: Placed, view: View): Placed {
+  if (placed.declaration.word !== 'step') return placed;
+  return view.sequences.find((sequence) => sequence.steps.some((step) => step.placed === placed))?.placed ?? placed;
+}
+
+function declareFix(placed: Placed, use: Use, view: View): NonNullable<Extra['fixes']>[number] | undefined {
   const kind = use.kinds[0];
   const text =
     kind === 'part'
@@ -42,7 +48,7 @@ function declareFix(placed: Placed, use: Use): NonNullable<Extra['fixes']>[numbe
   const at = { start: 0, end: 0 };
   return {
     title: `Declare ${use.name.text} as ${withArticle(kindWord(kind))}`,
-    edits: [{ placed, span: at, text: `${text}\n\n` }],
+    edits: [{ placed: placeToDeclare(placed, view), span: at, text: `${text}\n\n` }],
   };
 }
 
@@ -100,7 +106,7 @@ function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
   if (thing === undefined) {
     const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
     const near = didYouMean(use.name, known, placed);
-    const declare = declareFix(placed, use);
+    const declare = declareFix(placed, use, view);
     report(
       placed,
       use.name,

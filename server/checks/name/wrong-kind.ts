@@ -1,9 +1,57 @@
-// A thing of one kind where another kind is wanted: a fastener that is fitted, a part that is tightened.
-import { usesOf } from '../../model/references.ts';
-import type { DeclarationCheck } from '../check.ts';
+// A thing of one kind where another kind is wanted: a fastener that is fitted, a part that is tightened, a dimension where a mark
+// is wanted.
+import type { Placed } from '../../model/placed.ts';
+import { type Use, usesOf } from '../../model/references.ts';
+import type { Part } from '../../model/view.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
 import { inWords, kindWord, withArticle } from '../support.ts';
 import { useHolds } from './unknown.ts';
 import page from './wrong-kind.md';
+
+/** What stands behind the dot, in words. */
+function featureKind(part: Part, feature: string): string {
+  if (part.dimensions.has(feature)) return 'a dimension';
+  if (part.figures.has(feature)) return 'a figure';
+  if (part.marks.has(feature)) return 'a mark';
+  if (part.features.has(feature)) return 'a feature without a size';
+  return part.statements.some((each) => each.word === feature) ? 'a value' : 'the way that it points';
+}
+
+/** A mark where a size is wanted, a size where a mark is wanted. An oriented feature may serve as a mark. */
+function sayFeature(placed: Placed, use: Use, part: Part, report: Report): void {
+  const feature = use.feature;
+  if (part.broken || (feature !== undefined && !part.featureNames.has(feature.text))) return;
+  if (feature === undefined) {
+    if (use.wants === 'value')
+      report(
+        placed,
+        use.name,
+        `${part.name} is a part and has no one size: name the dimension, as in ${part.name}.${[...part.dimensions.keys()][0] ?? 'diameter'}.`,
+      );
+    return;
+  }
+  const kind = featureKind(part, feature.text);
+  const wrong =
+    (use.wants === 'mark' && kind !== 'a mark' && kind !== 'the way that it points') ||
+    (use.wants === 'value' && kind !== 'a dimension' && kind !== 'a figure' && kind !== 'a value');
+  if (!wrong) return;
+  report(
+    placed,
+    feature,
+    use.wants === 'mark'
+      ? `${feature.text} of ${part.name} is ${kind}; ${use.word} wants a mark. Write mark ${feature.text} at its angle or clock position in ${part.name}.`
+      : `${feature.text} of ${part.name} is ${kind}; a sum wants a dimension or a figure.`,
+    {
+      related: [
+        {
+          placed: part.placed,
+          span: part.declaration.name ?? part.declaration.wordSpan,
+          message: `${part.name} is declared here`,
+        },
+      ],
+    },
+  );
+}
 
 export const wrongKind: DeclarationCheck = {
   code: 'name/wrong-kind',
@@ -14,6 +62,8 @@ export const wrongKind: DeclarationCheck = {
     if (placed.declaration.word === 'record') return;
     for (const use of usesOf(placed).uses) {
       const thing = view.things.get(use.name.text);
+      if (thing?.kind === 'part' && useHolds(use, view.variant) && use.kinds.includes('part'))
+        sayFeature(placed, use, thing, report);
       if (
         thing === undefined ||
         !useHolds(use, view.variant) ||

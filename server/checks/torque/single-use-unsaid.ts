@@ -1,4 +1,4 @@
-// A bolt that is tightened by an angle, and nothing says whether it may be used again.
+// A bolt that is tightened by an angle, and nothing says whether it may be used again. A plug is turned in, not stretched.
 import { nameSpan, type ThingCheck } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './single-use-unsaid.md';
@@ -13,6 +13,7 @@ export const singleUseUnsaid: ThingCheck = {
       thing.kind !== 'fastener' ||
       thing.broken ||
       thing.singleUse ||
+      thing.joint === 'plug' ||
       !thing.stages.some((stage) => stage.kind === 'angle')
     )
       return;

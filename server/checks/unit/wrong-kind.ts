@@ -2,7 +2,7 @@
 import type { Expression, PlainValue } from '../../../grammar/tree.ts';
 import type { ValueKind } from '../../../grammar/vocabulary.ts';
 import { type Dimension, dimensionOf, kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
-import { dimensionsOf } from '../../model/expression-kind.ts';
+import { bareSide, dimensionsOf, isPlain } from '../../model/expression-kind.ts';
 import { plainValues, unitFrom } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import { kindOfValue } from '../../model/stage-kind.ts';
@@ -71,6 +71,8 @@ function kindText(dimension: Dimension): string {
 /** Says the first sum in an expression whose two sides are of different kinds. */
 function sayExpression(placed: Placed, expression: Expression, view: View, report: Report): Dimension | undefined {
   return dimensionsOf(expression, view, (operator, left, right, where) => {
+    // A bare number beside another kind is a missing unit: unit/missing says so.
+    if (bareSide(where) !== undefined && (isPlain(left) || isPlain(right))) return;
     const verb = operator === '+' ? 'added to' : 'taken from';
     const [what, from] = operator === '+' ? [left, right] : [right, left];
     report(
@@ -94,7 +96,7 @@ export const wrongKind: DeclarationCheck = {
       limit.expression === undefined ? undefined : sayExpression(placed, limit.expression, view, report);
     for (const value of [...plainValues(limit.within), ...plainValues(limit.wearLimit)]) {
       const own = boundDimension(value, view);
-      if (dimension === undefined || own === undefined || same(dimension, own)) continue;
+      if (dimension === undefined || own === undefined || same(dimension, own) || isBareNumber(value)) continue;
       report(
         placed,
         value,
@@ -103,6 +105,14 @@ export const wrongKind: DeclarationCheck = {
     }
   },
 };
+
+/** A bound without a unit: unit/missing says so. */
+function isBareNumber(value: PlainValue): boolean {
+  const inner = value.kind === 'open' ? value.value : value;
+  return (
+    (inner.kind === 'quantity' || inner.kind === 'range' || inner.kind === 'tolerance') && inner.unit === undefined
+  );
+}
 
 function boundDimension(value: PlainValue, view: View): Dimension | undefined {
   if (value.kind === 'open') return dimensionsOf(value.value, view, () => undefined);
