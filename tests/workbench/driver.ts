@@ -120,18 +120,18 @@ export async function openWorkbench(url: string, program: string, shots: string)
       await input.waitFor({ state: 'hidden' });
     },
     async text() {
-      const lines = await page.locator('.editor-group-container.active .monaco-editor .view-line').all();
-      const placed = await Promise.all(
-        lines.map(async (line) => ({
-          top: await line.evaluate((element) =>
-            Number.parseFloat((element as unknown as { style: { top: string } }).style.top),
-          ),
-          text: ((await line.textContent()) ?? '').replaceAll('\u00a0', ' '),
-        })),
-      );
-      return placed
-        .sort((a, b) => a.top - b.top)
-        .map((line) => line.text)
+      // In one go: lines are drawn anew at any time.
+      const lines = await page
+        .locator('.editor-group-container.active .monaco-editor .view-line')
+        .evaluateAll((elements) =>
+          elements.map((element) => ({
+            top: Number.parseFloat((element as unknown as { style: { top: string } }).style.top),
+            text: (element as unknown as { textContent: string | null }).textContent ?? '',
+          })),
+        );
+      return lines
+        .sort((first, second) => first.top - second.top)
+        .map((line) => line.text.replaceAll('\u00a0', ' '))
         .join('\n');
     },
     async squiggle(kind) {
