@@ -19,10 +19,8 @@ export function decimalComma(text: string, start: number, end: number, pieces: r
     whole && pieces.slice(1).every((piece) => piece.length === 3) && !(pieces[0] ?? '').startsWith('0')
       ? pieces.join('')
       : undefined;
-  const listed =
-    whole && !pieces.some((piece) => piece.length > 1 && piece.startsWith('0')) && pieces[0] !== '0'
-      ? pieces.join(', ')
-      : undefined;
+  // A list has no noughts in it, and no numbers that begin with one.
+  const listed = whole && !pieces.some((piece) => piece.startsWith('0')) ? pieces.join(', ') : undefined;
   const readings = [decimal, grouped, listed].filter((reading) => reading !== undefined);
   const meant =
     readings.length > 1

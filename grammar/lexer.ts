@@ -80,6 +80,17 @@ const COUNT = /^[x×](\d{1,9})$/i;
 const RANGE_DOTS = /\.{2,}|…\.?/uy;
 const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
 
+const known = new Map<string, string>();
+
+/** One string for each word, so that names compare and look up fast. */
+function interned(word: string): string {
+  const same = known.get(word);
+  if (same !== undefined) return same;
+  if (known.size > 50_000) known.clear();
+  known.set(word, word);
+  return word;
+}
+
 /** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank. */
 export function textValue(raw: string): string {
   return raw
@@ -241,7 +252,7 @@ export function lex(text: string, context: LexContext): Lexed {
     const end = wordEnd(text, at);
     if (end > at) {
       const raw = text.slice(at, end);
-      const word = raw.replace(HIDDEN, '').normalize('NFC');
+      const word = interned(raw.replace(HIDDEN, '').normalize('NFC'));
       if (MISLEADING.test(raw)) faults.push(hiddenCharacters(text, at, end, MISLEADING));
       MISLEADING.lastIndex = 0;
       const count = COUNT.exec(word);
