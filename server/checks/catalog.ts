@@ -19,6 +19,9 @@ import { unknown } from './name/unknown.ts';
 import { unknownVariant } from './name/unknown-variant.ts';
 import { unused } from './name/unused.ts';
 import { wrongKind } from './name/wrong-kind.ts';
+import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
+import { conflict, missing as orientationMissing, rodPair } from './orientation/rules.ts';
+import { rehearsedChecks } from './sequence/rehearsed.ts';
 import { sourceMissing, sourceUnknown } from './source/sources.ts';
 import decimalCommaPage from './syntax/decimal-comma.md';
 import strayCharacterPage from './syntax/stray-character.md';
@@ -28,6 +31,7 @@ import { lengthCheck } from './timing/length.ts';
 import { linksSpacing } from './timing/links-spacing.ts';
 import { oddLinksCheck } from './timing/odd-links.ts';
 import { ratio } from './timing/ratio.ts';
+import { notDriven, twoAnswers } from './timing/speeds.ts';
 import { engagementCheck } from './torque/engagement.ts';
 import { leftHand } from './torque/left-hand.ts';
 import { lowPreload } from './torque/low-preload.ts';
@@ -100,6 +104,14 @@ export const CHECKS: readonly Check[] = [
   gradesCheck,
   wearInside,
   tradeRangeCheck,
+  twoAnswers,
+  notDriven,
+  gapsInLine,
+  gapsClose,
+  conflict,
+  orientationMissing,
+  rodPair,
+  ...rehearsedChecks,
   sourceUnknown,
   sourceMissing,
 ];

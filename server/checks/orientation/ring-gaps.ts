@@ -1,0 +1,141 @@
+// Where the gaps of compression rings stand: on one line, near each other, over the pin or on the thrust side.
+// Rules of thumb, common practice, no source.
+import type { Place } from '../../../grammar/tree.ts';
+import { toNumber } from '../../mechanics/exact.ts';
+import { measureOf } from '../../model/measure.ts';
+import type { Part, View } from '../../model/view.ts';
+import type { Pointer, Report, SpecCheck } from '../check.ts';
+import gapsClosePage from './gaps-close.md';
+import gapsInLinePage from './gaps-in-line.md';
+
+interface Gap extends Pointer {
+  readonly part: Part;
+  readonly name: string;
+  readonly degrees: number;
+  readonly places: readonly Place[];
+}
+
+const NEAR = 45;
+/** How near to the pin axis or the thrust side counts as over it. */
+const OVER = 10;
+/** Oil rings, their rails and expanders seal nothing against pressure; a pegged ring can't turn. */
+const NO_SEAL = /oil|expander|rail|spacer|scraper|peg/i;
+
+function gapsOf(part: Part): readonly Gap[] {
+  if (NO_SEAL.test(part.name) || part.broken) return [];
+  const gaps: Gap[] = [];
+  for (const statement of part.statements) {
+    if (statement.kind !== 'orient') continue;
+    for (const rule of statement.rules) {
+      if (
+        !/gap$/i.test(rule.feature.text) ||
+        NO_SEAL.test(rule.feature.text) ||
+        rule.at === undefined ||
+        rule.at.kind === 'clock'
+      )
+        continue;
+      const measure = measureOf(rule.at);
+      if (measure === undefined) continue;
+      const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
+      gaps.push({ part, name: rule.feature.text, degrees, places: rule.places, placed: part.placed, span: rule.at });
+    }
+  }
+  return gaps;
+}
+
+/** Whether two rules can be about one cylinder: each without places is about all of them. */
+function meet(one: Gap, other: Gap): boolean {
+  if (one.part === other.part && one.name === other.name) return false;
+  if (one.places.length === 0 || other.places.length === 0) return true;
+  return one.places.some((first) =>
+    other.places.some((second) => {
+      if (first.name?.text !== second.name?.text) return false;
+      if (first.from === undefined || second.from === undefined) return true;
+      return first.from <= (second.to ?? second.from) && second.from <= (first.to ?? first.from);
+    }),
+  );
+}
+
+function apart(one: number, other: number): number {
+  const between = Math.abs(one - other) % 360;
+  return Math.min(between, 360 - between);
+}
+
+/** All pairs that meet, the later one second. Rings in parts of their own pair where there are as many of each. */
+function pairs(view: View): readonly (readonly [Gap, Gap])[] {
+  const all = view.parts.flatMap((part) => gapsOf(part));
+  return all.flatMap((second, i) =>
+    all
+      .slice(0, i)
+      .flatMap((first) =>
+        first.part.count === second.part.count && meet(first, second) ? [[first, second] as const] : [],
+      ),
+  );
+}
+
+function sayClose(view: View, file: string, report: Report): void {
+  const said = new Set<Gap>();
+  for (const [first, second] of pairs(view)) {
+    const between = apart(first.degrees, second.degrees);
+    if (between === 0 || between >= NEAR || second.placed.file !== file || said.has(second)) continue;
+    said.add(second);
+    report(
+      second.placed,
+      second.span,
+      `${second.name} is ${between} degrees from ${first.name}. 120 degrees is common for three rings, and less than ${NEAR} is close.`,
+      { related: [{ placed: first.placed, span: first.span, message: first.name }] },
+    );
+  }
+  // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
+  const thrust = view.engine?.rotation === undefined ? undefined : view.engine.rotation === 'clockwise' ? 90 : 270;
+  for (const part of view.parts) {
+    if (part.placed.file !== file) continue;
+    for (const gap of gapsOf(part)) {
+      if (said.has(gap)) continue;
+      const overPin = apart(gap.degrees, 0) <= OVER || apart(gap.degrees, 180) <= OVER;
+      const overThrust = thrust !== undefined && apart(gap.degrees, thrust) <= OVER;
+      if (overPin)
+        report(
+          gap.placed,
+          gap.span,
+          `${gap.name} at ${gap.degrees} degrees lies over the pin axis (0 and 180). Turn it away.`,
+        );
+      else if (overThrust)
+        report(
+          gap.placed,
+          gap.span,
+          `${gap.name} at ${gap.degrees} degrees lies on the thrust side (${thrust} for this direction of rotation). Turn it away.`,
+        );
+    }
+  }
+}
+
+export const gapsInLine: SpecCheck = {
+  code: 'orientation/gaps-in-line',
+  severity: 'error',
+  scope: 'spec',
+  page: gapsInLinePage,
+  run({ view, file, report }) {
+    const said = new Set<Gap>();
+    for (const [first, second] of pairs(view)) {
+      if (apart(first.degrees, second.degrees) !== 0 || second.placed.file !== file.file || said.has(second)) continue;
+      said.add(second);
+      report(
+        second.placed,
+        second.span,
+        `${first.name} and ${second.name} stand on one line, both at ${second.degrees} degrees: gas blows straight through. Spread them, 120 degrees apart where there are three.`,
+        { related: [{ placed: first.placed, span: first.span, message: first.name }] },
+      );
+    }
+  },
+};
+
+export const gapsClose: SpecCheck = {
+  code: 'orientation/gaps-close',
+  severity: 'information',
+  scope: 'spec',
+  page: gapsClosePage,
+  run({ view, file, report }) {
+    sayClose(view, file.file, report);
+  },
+};

@@ -1,0 +1,79 @@
+// The findings of the rehearsal, one check for each code. What is found is in server/rehearsal; pages and severities are here.
+import type { Severity } from '../../model/finding.ts';
+import { rehearse } from '../../rehearsal/rehearse.ts';
+import type { SpecCheck } from '../check.ts';
+import circlePage from './circle.md';
+import coveredPage from './covered.md';
+import disturbedPage from './disturbed.md';
+import fittedTwicePage from './fitted-twice.md';
+import leftOpenPage from './left-open.md';
+import linksMovedPage from './links-moved.md';
+import looseWhenRotatedPage from './loose-when-rotated.md';
+import markHiddenPage from './mark-hidden.md';
+import measuredLatePage from './measured-late.md';
+import neverFittedPage from './never-fitted.md';
+import neverTightenedPage from './never-tightened.md';
+import notACyclePage from './not-a-cycle.md';
+import notFittedYetPage from './not-fitted-yet.md';
+import notInTimePage from './not-in-time.md';
+import notMeasuredPage from './not-measured.md';
+import notRenewedPage from './not-renewed.md';
+import notSecuredPage from './not-secured.md';
+import nothingToDoPage from './nothing-to-do.md';
+import orderPage from './order.md';
+import ranDryPage from './ran-dry.md';
+import rotatedWhileHeldBackPage from './rotated-while-held-back.md';
+import rotatedWhilePinnedPage from './rotated-while-pinned.md';
+import stageLeftPage from './stage-left.md';
+import stillHeldBackPage from './still-held-back.md';
+import stillPinnedPage from './still-pinned.md';
+import tightenedEarlyPage from './tightened-early.md';
+import timingNotProvedPage from './timing-not-proved.md';
+import togetherPage from './together.md';
+
+/** A check that hands on what the rehearsal finds under its code in the file under check. */
+function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
+  return {
+    code,
+    severity,
+    scope: 'spec',
+    page,
+    run({ view, file, report }) {
+      for (const finding of rehearse(view, file.file)) {
+        if (finding.code === code && finding.placed.file === file.file)
+          report(finding.placed, finding.span, finding.message, { related: finding.related, missing: finding.missing });
+      }
+    },
+  };
+}
+
+export const rehearsedChecks: readonly SpecCheck[] = [
+  rehearsed('sequence/never-fitted', 'error', neverFittedPage),
+  rehearsed('sequence/fitted-twice', 'error', fittedTwicePage),
+  rehearsed('sequence/not-fitted-yet', 'error', notFittedYetPage),
+  rehearsed('sequence/covered', 'error', coveredPage),
+  rehearsed('sequence/mark-hidden', 'error', markHiddenPage),
+  rehearsed('sequence/never-tightened', 'error', neverTightenedPage),
+  rehearsed('sequence/stage-left', 'error', stageLeftPage),
+  rehearsed('sequence/tightened-early', 'error', tightenedEarlyPage),
+  rehearsed('sequence/still-held-back', 'error', stillHeldBackPage),
+  rehearsed('sequence/rotated-while-held-back', 'error', rotatedWhileHeldBackPage),
+  rehearsed('sequence/still-pinned', 'error', stillPinnedPage),
+  rehearsed('sequence/rotated-while-pinned', 'error', rotatedWhilePinnedPage),
+  rehearsed('sequence/loose-when-rotated', 'warning', looseWhenRotatedPage),
+  rehearsed('sequence/not-in-time', 'error', notInTimePage),
+  rehearsed('sequence/not-a-cycle', 'warning', notACyclePage),
+  rehearsed('sequence/links-moved', 'error', linksMovedPage),
+  rehearsed('sequence/timing-not-proved', 'error', timingNotProvedPage),
+  rehearsed('sequence/together', 'error', togetherPage),
+  rehearsed('sequence/order', 'error', orderPage),
+  rehearsed('sequence/circle', 'error', circlePage),
+  rehearsed('sequence/not-measured', 'warning', notMeasuredPage),
+  rehearsed('sequence/measured-late', 'error', measuredLatePage),
+  rehearsed('sequence/ran-dry', 'error', ranDryPage),
+  rehearsed('sequence/not-renewed', 'error', notRenewedPage),
+  rehearsed('sequence/not-secured', 'error', notSecuredPage),
+  rehearsed('sequence/left-open', 'error', leftOpenPage),
+  rehearsed('sequence/disturbed', 'warning', disturbedPage),
+  rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
+];

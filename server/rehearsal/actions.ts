@@ -1,0 +1,162 @@
+// Hands each action of a step to what knows it; the short ones (oil, plugs, leads, pins, limits) are done here.
+import type { Action, Statement } from '../../grammar/tree.ts';
+import type { Step } from '../model/view.ts';
+import { fit, remove, sayIfCovered } from './fit-and-remove.ts';
+import { type Act, anyOn, pointAt, type State, say, targetAct } from './state.ts';
+import { loosen, renew, secure, tighten } from './tighten.ts';
+import { align, confirm, rotate, runEngine, setShaft } from './turning.ts';
+
+/** By part: the sets of parts that some step fits together. */
+export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
+
+/** Carries one statement of a step out; `repeats` is how often the step is done. */
+export function doOne(state: State, step: Step, statement: Statement, repeats: number, groups: Groups): void {
+  switch (statement.kind) {
+    case 'action':
+      return act(state, step, statement, groups);
+    case 'rotate':
+      return rotate(state, step, statement, repeats);
+    case 'set':
+      return setShaft(state, step, statement);
+    case 'confirm':
+      return confirm(state, step, statement);
+    case 'run':
+      return run(state, { step, statement, span: statement.wordSpan });
+    default:
+      return undefined;
+  }
+}
+
+function run(state: State, act: Act): void {
+  runEngine(state, act, act.span);
+  if (state.unsure) return;
+  const [dry] = state.drained;
+  if (dry !== undefined) {
+    say(
+      state,
+      'sequence/ran-dry',
+      act,
+      `The engine is run though ${dry[0]} was drained in step ${dry[1].step.name} and not filled since. Fill it first.`,
+      { related: pointAt(dry[1], 'drained here') },
+    );
+    state.drained.delete(dry[0]);
+    return;
+  }
+  if (state.view.engine?.cycle === 'two-stroke') return;
+  if (!state.oiled)
+    say(
+      state,
+      'sequence/ran-dry',
+      act,
+      'The engine is run before any oil went in. Fill it with oil and prime it first.',
+    );
+  else if (!state.primed)
+    say(
+      state,
+      'sequence/ran-dry',
+      act,
+      'The engine is run before its oil pump was primed. Prime it first: the bearings run dry until the oil comes.',
+    );
+  state.oiled = true;
+  state.primed = true;
+}
+
+function act(state: State, step: Step, action: Action, groups: Groups): void {
+  switch (action.word) {
+    case 'fit':
+      return fit(state, step, action, groups);
+    case 'remove':
+      return remove(state, step, action);
+    case 'tighten':
+    case 'snug':
+      return tighten(state, step, action);
+    case 'loosen':
+      return loosen(state, step, action);
+    case 'secure':
+      return secure(state, step, action);
+    case 'renew':
+      return renew(state, action);
+    case 'align':
+      return align(state, step, action);
+    default:
+      return eachTarget(state, step, action);
+  }
+}
+
+function eachTarget(state: State, step: Step, action: Action): void {
+  for (const target of action.targets) {
+    const name = target.owner.text;
+    const by = targetAct(step, action, target);
+    const part = state.parts.get(name);
+    const opening = `${name}${target.feature === undefined ? '' : `.${target.feature.text}`}`;
+    switch (action.word) {
+      case 'hold-back':
+      case 'release':
+        sayIfCovered(state, name, by, 'sequence/covered', action.word === 'release' ? 'release it' : 'hold it back');
+        if (part !== undefined) part.heldBack = action.word === 'release' ? undefined : by;
+        break;
+      case 'pin':
+      case 'unpin':
+        if (part !== undefined) part.pinned = action.word === 'pin' ? by : undefined;
+        break;
+      case 'measure':
+      case 'adjust':
+        onLimit(state, action.word, name, by);
+        break;
+      case 'drain':
+        state.drained.set(name, by);
+        break;
+      case 'fill':
+        state.drained.delete(name);
+        if (action.with === undefined || isOil(state, action.with.owner.text)) state.oiled = true;
+        break;
+      case 'prime':
+        state.primed = true;
+        break;
+      case 'disconnect':
+        state.disconnected.set(opening, by);
+        break;
+      case 'connect':
+        state.disconnected.delete(opening);
+        break;
+      case 'plug':
+        state.plugged.set(opening, by);
+        break;
+      case 'unplug':
+        state.plugged.delete(opening);
+        break;
+      default:
+        break;
+    }
+  }
+}
+
+/** A supply that does not say what it is may be oil. */
+function isOil(state: State, name: string): boolean {
+  const supply = state.view.things.get(name);
+  return supply?.kind !== 'supply' || supply.sort === undefined || supply.sort === 'oil';
+}
+
+/** Limits that mean something only with the part in its place. */
+const ONLY_WHEN_IN = new Set(['end-play', 'backlash']);
+
+function onLimit(state: State, word: string, name: string, by: Act): void {
+  const limit = state.view.things.get(name);
+  if (limit?.kind !== 'limit') return;
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const part = of === undefined ? undefined : state.parts.get(of);
+  if (part !== undefined && of !== undefined) {
+    if (!anyOn(part)) {
+      if (!state.unsure && limit.sort !== undefined && ONLY_WHEN_IN.has(limit.sort))
+        say(state, 'sequence/not-fitted-yet', by, `${name} can't be measured yet: ${of} is not on. Fit it first.`);
+    } else
+      sayIfCovered(
+        state,
+        of,
+        by,
+        word === 'measure' ? 'sequence/measured-late' : 'sequence/covered',
+        word === 'measure' ? `measure ${name}` : `adjust ${name}`,
+      );
+  }
+  if (word === 'adjust') state.adjusted.set(name, { limit, by, changedBy: undefined });
+}

@@ -1,0 +1,248 @@
+// What is left undone when a job ends: parts off, fasteners not tight, things held, drained or open, timing not proved, limits not measured.
+import type { Span } from '../../grammar/tree.ts';
+import type { Placed } from '../model/placed.ts';
+import type { Declared } from '../model/view.ts';
+import { inPlaces } from './in-words.ts';
+import {
+  type Act,
+  anyOn,
+  type FastenerState,
+  FINAL,
+  isComplete,
+  OFF,
+  OUT,
+  type PartState,
+  pointAt,
+  SNUG,
+  type State,
+} from './state.ts';
+
+function nameOf(thing: Declared): Span {
+  return thing.declaration.name ?? thing.declaration.wordSpan;
+}
+
+function sayAt(
+  state: State,
+  code: string,
+  placed: Placed,
+  span: Span,
+  message: string,
+  related: ReturnType<typeof pointAt> = [],
+): void {
+  state.findings.say(code, placed, span, message, { missing: true, related });
+}
+
+/** At the declaration where that is in the file, else where it was last worked on. */
+function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: string): void {
+  if (thing.placed.file === state.file)
+    sayAt(state, code, thing.placed, nameOf(thing), message, pointAt(act, 'last worked on here'));
+  else if (act !== undefined) sayAt(state, code, act.step.placed, act.span, message);
+}
+
+/** What any sequence of the spec does with a name, whether or not this job has it. */
+export interface Mentions {
+  readonly fitted: ReadonlySet<string>;
+  readonly measured: ReadonlySet<string>;
+  /** Names of rows in tables of grades: of these one is taken. */
+  readonly grades: ReadonlySet<string>;
+}
+
+function partLeft(state: State, part: PartState, mentions: Mentions): void {
+  const { name } = part.part;
+  if (part.part.broken) return;
+  const off = [...part.on.keys()].filter((i) => part.on[i] === OFF);
+  if (off.length === 0) return;
+  const all = off.length === part.on.length;
+  const which = all ? name : `${name} ${inPlaces(part.part, off)}`;
+  if (part.removedBy !== undefined) {
+    const { step, span } = part.removedBy;
+    sayAt(
+      state,
+      'sequence/never-fitted',
+      step.placed,
+      span,
+      `${which} comes off here and is never put back. Fit it in a later step.`,
+    );
+    return;
+  }
+  if (state.plan.begins !== 'bare' || part.part.placed.file !== state.file || mentions.grades.has(name)) return;
+  if (all && mentions.fitted.has(name)) return;
+  sayAt(
+    state,
+    'sequence/never-fitted',
+    part.part.placed,
+    nameOf(part.part),
+    `No step fits ${which}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
+  );
+}
+
+function fastenerLeft(state: State, each: FastenerState): void {
+  const { fastener } = each;
+  if (fastener.broken) return;
+  const lowest = each.stages.reduce((low, stage) => Math.min(low, stage), FINAL);
+  const clamped = fastener.clamps.map((clamp) => state.parts.get(clamp.part));
+  const there = clamped.every((part) => part !== undefined && anyOn(part));
+  if (!there) return;
+  if (lowest === FINAL) {
+    if (fastener.securedBy !== undefined && !each.secured && each.last !== undefined)
+      sayAt(
+        state,
+        'sequence/not-secured',
+        each.last.step.placed,
+        each.last.span,
+        `${fastener.name} is tightened here and never secured: it has a ${fastener.securedBy.replace('-', ' ')}. Say secure ${fastener.name} after it.`,
+      );
+    return;
+  }
+  if (lowest > SNUG && each.last !== undefined) {
+    const done = lowest - SNUG;
+    sayAt(
+      state,
+      'sequence/stage-left',
+      each.last.step.placed,
+      each.last.span,
+      `${fastener.name} stops at stage ${done} of ${fastener.stages.length}. Tighten it to the last stage.`,
+    );
+    return;
+  }
+  if (!each.mentioned && fastener.clamps.length === 0) return;
+  if (fastener.stages.length === 0 && fastener.joint === 'stud') return;
+  if (each.loosenedBy !== undefined) {
+    const { step, span } = each.loosenedBy;
+    sayAt(
+      state,
+      'sequence/never-tightened',
+      step.placed,
+      span,
+      `${fastener.name} ${each.loosenedBy.statement.word === 'loosen' ? 'is loosened' : 'comes out'} here and never tightened again.`,
+    );
+    return;
+  }
+  const fitted = clamped
+    .map((part) => part?.fittedBy.find((act) => act !== undefined))
+    .find((act) => act !== undefined);
+  if (!each.mentioned && fitted === undefined) return;
+  const partly = each.stages.some((stage) => stage === FINAL)
+    ? 'not all tightened'
+    : lowest === OUT
+      ? 'never tightened'
+      : 'snug only and never tightened';
+  sayOf(
+    state,
+    'sequence/never-tightened',
+    fastener,
+    each.last ?? fitted,
+    `${fastener.name} is ${partly}. Tighten it in a step, to its last stage.`,
+  );
+}
+
+function drivesLeft(state: State): void {
+  for (const each of state.drives.values()) {
+    if (each.disturbedBy === undefined || each.proved || each.drive.broken || !isComplete(state, each)) continue;
+    // A tensioner that is still held back is the finding; the proof comes after it.
+    if (each.drive.tensioners.some((name) => state.parts.get(name)?.heldBack !== undefined)) continue;
+    const turns = state.view.engine?.cycle === 'two-stroke' ? 'one turn' : 'two turns';
+    sayOf(
+      state,
+      'sequence/timing-not-proved',
+      each.drive,
+      each.disturbedBy,
+      `The timing is never proved after the last work on ${each.drive.name}. Turn the crankshaft ${turns} by hand, then confirm ${each.drive.name} by marks.`,
+    );
+  }
+}
+
+function limitsLeft(state: State, mentions: Mentions): void {
+  for (const limit of state.view.limits) {
+    if (
+      state.plan.begins !== 'bare' ||
+      !limit.measured ||
+      limit.broken ||
+      limit.placed.file !== state.file ||
+      mentions.measured.has(limit.name)
+    )
+      continue;
+    const of = (limit.of ?? limit.each)?.owner.text;
+    const part = of === undefined ? undefined : state.parts.get(of);
+    if (part !== undefined && !anyOn(part)) continue;
+    sayAt(
+      state,
+      'sequence/not-measured',
+      limit.placed,
+      nameOf(limit),
+      `No step measures ${limit.name}. Say measure ${limit.name} while it can be reached.`,
+    );
+  }
+}
+
+function openLeft(state: State): void {
+  for (const [name, act] of state.drained)
+    sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is drained here and never filled again.`);
+  for (const [name, act] of state.disconnected)
+    sayAt(
+      state,
+      'sequence/left-open',
+      act.step.placed,
+      act.span,
+      `${name} is disconnected here and never connected again.`,
+    );
+  for (const [name, act] of state.plugged)
+    sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is plugged here and never unplugged.`);
+}
+
+/** Says what is left at the end of a job. Silent where something could not be read, and where nothing is assembled. */
+export function atTheEnd(state: State, mentions: Mentions): void {
+  if (state.unsure || !state.plan.sequences.some((sequence) => sequence.phase === 'assemble')) return;
+  for (const part of state.parts.values()) {
+    const { name } = part.part;
+    partLeft(state, part, mentions);
+    if (part.heldBack !== undefined && anyOn(part))
+      sayAt(
+        state,
+        'sequence/still-held-back',
+        part.heldBack.step.placed,
+        part.heldBack.span,
+        `${name} is held back here and never released. Release it before the engine is turned.`,
+      );
+    if (part.pinned !== undefined)
+      sayAt(
+        state,
+        'sequence/still-pinned',
+        part.pinned.step.placed,
+        part.pinned.span,
+        `${name} is pinned here and the pin never comes out. Say unpin ${name} before the engine is turned.`,
+      );
+    const fitted = part.fittedBy.find((act) => act !== undefined);
+    if (part.part.securedBy !== undefined && !part.secured && fitted !== undefined && anyOn(part))
+      sayAt(
+        state,
+        'sequence/not-secured',
+        fitted.step.placed,
+        fitted.span,
+        `${name} goes on here and is never secured: it has a ${part.part.securedBy.replace('-', ' ')}. Say secure ${name} after it.`,
+      );
+    if (part.onTrial !== undefined && anyOn(part))
+      sayAt(
+        state,
+        'sequence/left-open',
+        part.onTrial.step.placed,
+        part.onTrial.span,
+        `${name} goes on for a trial here and never comes off again.`,
+      );
+  }
+  for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
+  drivesLeft(state);
+  limitsLeft(state, mentions);
+  openLeft(state);
+  for (const { limit, by, changedBy } of state.adjusted.values()) {
+    if (changedBy !== undefined)
+      sayAt(
+        state,
+        'sequence/disturbed',
+        changedBy.step.placed,
+        changedBy.span,
+        `${limit.name} was adjusted in step ${by.step.name}, and this changes it. Adjust it again afterwards.`,
+        pointAt(by, 'adjusted here'),
+      );
+  }
+}

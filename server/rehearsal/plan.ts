@@ -1,0 +1,73 @@
+// Which sequences a rehearsal goes through, in which order, and on what engine it begins. No action is carried out here.
+import type { Job, Sequence, View } from '../model/view.ts';
+
+/** One rehearsal: a job, or all sequences of a spec without one. */
+export interface Plan {
+  readonly job: Job | undefined;
+  /** `unknown`: the engine is built by sequences of another file, and nothing says how far. */
+  readonly begins: 'whole' | 'bare' | 'unknown';
+  /** Carried out first without a word: what `begins after` stands on. */
+  readonly before: readonly Sequence[];
+  readonly sequences: readonly Sequence[];
+  /** A sequence that the job names is not known. */
+  readonly unsure: boolean;
+}
+
+const PHASES = ['teardown', 'inspect', 'clean', 'machine', 'assemble', 'install', 'run-in', 'store'];
+
+/** The sequences by phase, then as written; one without a phase counts as assembly. */
+export function byPhase(sequences: readonly Sequence[]): readonly Sequence[] {
+  const place = (sequence: Sequence): number => PHASES.indexOf(sequence.phase ?? 'assemble');
+  return [...sequences].sort((one, other) => place(one) - place(other));
+}
+
+function plain(view: View, file: string): Plan {
+  const own = byPhase(view.sequences.filter((sequence) => sequence.placed.file === file));
+  const others = own.length < view.sequences.length;
+  const begins = own[0]?.phase === 'teardown' ? 'whole' : others ? 'unknown' : 'bare';
+  return { job: undefined, begins, before: [], sequences: own, unsure: false };
+}
+
+function namedIn(view: View, job: Job): readonly Sequence[] {
+  return job.sequences.flatMap((name) => {
+    const thing = view.things.get(name.text);
+    return thing?.kind === 'sequence' ? [thing] : [];
+  });
+}
+
+/** The job, or the plain order, in which a sequence is done, as far as that sequence. */
+function upTo(view: View, name: string, asked: Job, depth: number): Pick<Plan, 'begins' | 'before'> {
+  const other = view.jobs.find((job) => job !== asked && job.sequences.some((each) => each.text === name));
+  const base = other === undefined ? undefined : planOf(view, other, depth + 1);
+  const inOrder = base?.sequences ?? byPhase(view.sequences);
+  const last = inOrder.findIndex((sequence) => sequence.name === name);
+  const before = inOrder.slice(0, last + 1);
+  return {
+    begins: base?.begins ?? (before[0]?.phase === 'teardown' ? 'whole' : 'bare'),
+    before: [...(base?.before ?? []), ...before],
+  };
+}
+
+function planOf(view: View, job: Job, depth = 0): Plan {
+  const sequences = namedIn(view, job);
+  const common = { job, sequences, unsure: sequences.length < job.sequences.length || job.broken };
+  if (job.begins?.how === 'after') {
+    if (job.begins.sequence === undefined || depth > 8 || view.things.get(job.begins.sequence)?.kind !== 'sequence')
+      return { ...common, begins: 'unknown', before: [] };
+    return { ...common, ...upTo(view, job.begins.sequence, job, depth) };
+  }
+  const begins = job.begins?.how ?? (sequences[0]?.phase === 'teardown' ? 'whole' : 'bare');
+  return { ...common, begins, before: [] };
+}
+
+/** The rehearsals of one file: its jobs that hold for the view's variant, or all its sequences. */
+export function plansOf(view: View, file: string): readonly Plan[] {
+  const jobs = view.jobs.filter(
+    (job) =>
+      job.placed.file === file &&
+      (view.variant === undefined || job.variants.length === 0 || job.variants.includes(view.variant)),
+  );
+  if (jobs.length > 0) return jobs.map((job) => planOf(view, job));
+  const own = plain(view, file);
+  return own.sequences.length === 0 ? [] : [own];
+}

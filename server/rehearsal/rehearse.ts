@@ -1,0 +1,123 @@
+// Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
+import type { Action } from '../../grammar/tree.ts';
+import { placesOfFeature } from '../model/feature-places.ts';
+import type { Sequence, Step, View } from '../model/view.ts';
+import { doOne, type Groups } from './actions.ts';
+import { atTheEnd, type Mentions } from './ending.ts';
+import { standsThere } from './fit-and-remove.ts';
+import { checkOrder } from './order.ts';
+import { type Plan, plansOf } from './plan.ts';
+import { newFindings, type RehearsalFinding } from './rehearsal-finding.ts';
+import { beginOf, type State } from './state.ts';
+
+const kept = new WeakMap<View, readonly RehearsalFinding[]>();
+
+/** What goes wrong in the jobs of a file, or in its sequences where it has no job. Kept for each view; a view is of one file. */
+export function rehearse(view: View, file: string): readonly RehearsalFinding[] {
+  const known = kept.get(view);
+  if (known !== undefined) return known;
+  const found = rehearseAll(view, file);
+  kept.set(view, found);
+  return found;
+}
+
+interface Gathered extends Mentions {
+  readonly groups: Groups;
+}
+
+/** Names with what all sequences of the spec do with them, and the parts that go on together. */
+function gather(view: View): Gathered {
+  const fitted = new Set<string>();
+  const measured = new Set<string>();
+  const groups = new Map<string, (readonly string[])[]>();
+  const known = new Set<string>();
+  for (const sequence of view.sequences) {
+    for (const step of sequence.steps) {
+      for (const statement of step.statements) {
+        if (statement.kind !== 'action') continue;
+        if (statement.word === 'measure') for (const target of statement.targets) measured.add(target.owner.text);
+        if (statement.word !== 'fit') continue;
+        for (const target of statement.targets) fitted.add(target.owner.text);
+        if (!statement.together || statement.targets.length < 2) continue;
+        const group = statement.targets.map((target) => target.owner.text);
+        const key = group.join(' ');
+        if (known.has(key)) continue;
+        known.add(key);
+        for (const name of group) groups.set(name, [...(groups.get(name) ?? []), group]);
+      }
+    }
+  }
+  const grades = new Set(view.grades.flatMap((table) => table.rows.map((row) => row.name.text)));
+  return { fitted, measured, groups, grades };
+}
+
+function rehearseAll(view: View, file: string): readonly RehearsalFinding[] {
+  const findings = newFindings();
+  const plans = plansOf(view, file);
+  if (plans.length > 0) {
+    const gathered = gather(view);
+    for (const plan of plans) {
+      checkOrder(plan.sequences, findings);
+      carryOut(beginOf(view, plan, file, findings), plan, gathered);
+    }
+  }
+  for (const sequence of view.sequences) {
+    if (sequence.placed.file !== file) continue;
+    for (const step of sequence.steps) {
+      if (isEmpty(step))
+        findings.say(
+          'sequence/nothing-to-do',
+          step.placed,
+          step.declaration.name ?? step.declaration.wordSpan,
+          `Nothing is done in step ${step.name}. Say what is done, or take it out.`,
+          { missing: true },
+        );
+    }
+  }
+  return findings.list;
+}
+
+const NO_WORK = new Set(['after', 'allow', 'per', 'trial']);
+
+function isEmpty(step: Step): boolean {
+  return !step.broken && (step.declaration.body?.statements ?? []).every((statement) => NO_WORK.has(statement.word));
+}
+
+function carryOut(state: State, plan: Plan, gathered: Gathered): void {
+  if ([...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, state.view))) state.unsure = true;
+  state.muted = true;
+  for (const sequence of plan.before) carryOutSequence(state, sequence, gathered.groups);
+  state.muted = false;
+  for (const sequence of plan.sequences) carryOutSequence(state, sequence, gathered.groups);
+  atTheEnd(state, gathered);
+}
+
+/** Whether all of a sequence could be read, and all that it works on is known. */
+function isSure(sequence: Sequence, view: View): boolean {
+  if (sequence.broken || sequence.startsWith.some((name) => view.things.get(name.text)?.kind !== 'part')) return false;
+  return sequence.steps.every(
+    (step) =>
+      !step.broken &&
+      step.statements.every(
+        (statement) => statement.kind !== 'broken' && (statement.kind !== 'action' || areKnown(statement, view)),
+      ),
+  );
+}
+
+function areKnown(action: Action, view: View): boolean {
+  return action.targets.every((target) => {
+    const kind = view.things.get(target.owner.text)?.kind;
+    if (action.word === 'fit' || action.word === 'remove') return kind === 'part' || kind === 'grades';
+    if (action.word === 'tighten' || action.word === 'snug') return kind === 'fastener';
+    return kind !== undefined || target.owner.text === 'engine';
+  });
+}
+
+function carryOutSequence(state: State, sequence: Sequence, groups: Groups): void {
+  if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
+  for (const step of sequence.steps) {
+    const each = step.each === undefined ? undefined : state.view.things.get(step.each.owner.text);
+    const repeats = each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
+    for (const statement of step.statements) doOne(state, step, statement, repeats, groups);
+  }
+}

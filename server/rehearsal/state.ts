@@ -1,0 +1,285 @@
+// The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand.
+// What an action does to it is in the files beside this one.
+import type { Place, Reference, Span, Statement } from '../../grammar/tree.ts';
+import { type Exact, ZERO } from '../mechanics/exact.ts';
+import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
+import { takesIn } from '../model/measure.ts';
+import type { Drive, Fastener, Limit, Part, Step, View } from '../model/view.ts';
+import type { Plan } from './plan.ts';
+import type { Findings, RehearsalFinding } from './rehearsal-finding.ts';
+
+/** Where something was done. */
+export interface Act {
+  readonly step: Step;
+  readonly statement: Statement;
+  /** The target in the statement, or the statement itself. */
+  readonly span: Span;
+}
+
+export const OFF = 0;
+export const ON = 1;
+/** Taken to be on, because nothing says how the engine stands. */
+export const ASSUMED = 2;
+
+export interface PartState {
+  readonly part: Part;
+  /** One for each place. */
+  readonly on: Uint8Array;
+  readonly fittedBy: (Act | undefined)[];
+  /** The part that it was mated to, when it was fitted in this job. */
+  mate: string | undefined;
+  removedBy: Act | undefined;
+  /** It has been off in this job and was not renewed since. */
+  used: boolean;
+  secured: boolean;
+  heldBack: Act | undefined;
+  pinned: Act | undefined;
+  onTrial: Act | undefined;
+}
+
+export const OUT = -1;
+export const LOOSE = 0;
+export const SNUG = 1;
+/** Stage n is n + SNUG; the last is FINAL. */
+export const FINAL = 10_000;
+
+export interface FastenerState {
+  readonly fastener: Fastener;
+  /** One for each of its `each`, else one. */
+  readonly stages: Int16Array;
+  last: Act | undefined;
+  loosenedBy: Act | undefined;
+  mentioned: boolean;
+  used: boolean;
+  secured: boolean;
+}
+
+export interface DriveState {
+  readonly drive: Drive;
+  /** Chains, belts and wheels with teeth. */
+  readonly parts: readonly string[];
+  /** The last work on it in this job. */
+  disturbedBy: Act | undefined;
+  proved: boolean;
+  /** Degrees of the crankshaft turned since, both ways added up. */
+  turned: Exact;
+  /** Degrees of the crankshaft from where its marks agree; undefined where that is not known. */
+  offset: Exact | undefined;
+  /** Degrees of the crankshaft since the marked links stood at their marks; undefined where that is not known. */
+  linkOffset: Exact | undefined;
+  aligned: boolean;
+}
+
+export interface State {
+  readonly view: View;
+  readonly plan: Plan;
+  readonly file: string;
+  readonly findings: Findings;
+  /** Nothing is said while this is set. */
+  muted: boolean;
+  /** Something could not be read or is not known by name: what is missing may only be unreadable. */
+  unsure: boolean;
+  readonly parts: Map<string, PartState>;
+  readonly fasteners: Map<string, FastenerState>;
+  readonly drives: Map<string, DriveState>;
+  readonly crankshaft: string | undefined;
+  readonly speeds: ReadonlyMap<string, Exact>;
+  /** By part: what covers it or a mark of it. */
+  readonly coveredBy: ReadonlyMap<string, readonly { readonly cover: PartState; readonly mark: string | undefined }[]>;
+  /** By part: the fasteners that clamp it. */
+  readonly clampedBy: ReadonlyMap<string, readonly FastenerState[]>;
+  /** By part: the drives whose chain, belt or wheel it is. */
+  readonly drivesOf: ReadonlyMap<string, readonly DriveState[]>;
+  readonly tensionerOf: ReadonlyMap<string, readonly DriveState[]>;
+  /** Adjusted limits, and those that later work has changed. */
+  readonly adjusted: Map<string, { readonly limit: Limit; readonly by: Act; changedBy: Act | undefined }>;
+  readonly drained: Map<string, Act>;
+  readonly disconnected: Map<string, Act>;
+  readonly plugged: Map<string, Act>;
+  readonly saidTogether: Set<readonly string[]>;
+  oiled: boolean;
+  primed: boolean;
+  /** Crank angle in the cycle, degrees from top dead centre of `tdcOf` on compression. */
+  angle: Exact | undefined;
+  /** The cylinder that angles are told from. */
+  readonly tdcOf: number;
+}
+
+function pushTo<value>(map: Map<string, value[]>, key: string, value: value): void {
+  const list = map.get(key);
+  if (list === undefined) map.set(key, [value]);
+  else list.push(value);
+}
+
+/** How many of its `each` a fastener has, and 1 without one. */
+function groupsOf(fastener: Fastener, view: View): number {
+  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
+  return each?.kind === 'part' ? Math.max(1, each.count) : 1;
+}
+
+/** The engine as a plan begins. */
+export function beginOf(view: View, plan: Plan, file: string, findings: Findings): State {
+  const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
+  const parts = new Map<string, PartState>();
+  const coveredBy = new Map<string, { cover: PartState; mark: string | undefined }[]>();
+  for (const part of view.parts) {
+    // Of two with one name the first counts.
+    if (view.things.get(part.name) !== part) continue;
+    const state: PartState = {
+      part,
+      on: new Uint8Array(part.count).fill(at),
+      fittedBy: [],
+      mate: undefined,
+      removedBy: undefined,
+      used: false,
+      secured: at !== OFF,
+      heldBack: undefined,
+      pinned: undefined,
+      onTrial: undefined,
+    };
+    parts.set(part.name, state);
+    for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: state, mark: cover.mark });
+  }
+  const fasteners = new Map<string, FastenerState>();
+  const clampedBy = new Map<string, FastenerState[]>();
+  for (const fastener of view.fasteners) {
+    if (view.things.get(fastener.name) !== fastener) continue;
+    const state: FastenerState = {
+      fastener,
+      stages: new Int16Array(groupsOf(fastener, view)).fill(at === OFF ? OUT : FINAL),
+      last: undefined,
+      loosenedBy: undefined,
+      mentioned: false,
+      used: false,
+      secured: at !== OFF,
+    };
+    fasteners.set(fastener.name, state);
+    for (const clamp of fastener.clamps) pushTo(clampedBy, clamp.part, state);
+  }
+  const drives = new Map<string, DriveState>();
+  const drivesOf = new Map<string, DriveState[]>();
+  const tensionerOf = new Map<string, DriveState[]>();
+  for (const drive of view.drives) {
+    const wheels = [
+      ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+      ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+    ];
+    const toothed = wheels.filter((name) => (parts.get(name)?.part.teeth ?? 0) > 0);
+    const state: DriveState = {
+      drive,
+      parts: [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])],
+      disturbedBy: undefined,
+      proved: false,
+      turned: ZERO,
+      offset: undefined,
+      linkOffset: undefined,
+      aligned: false,
+    };
+    drives.set(drive.name, state);
+    for (const name of state.parts) pushTo(drivesOf, name, state);
+    for (const name of drive.tensioners) pushTo(tensionerOf, name, state);
+  }
+  return {
+    view,
+    plan,
+    file,
+    findings,
+    muted: false,
+    unsure: plan.unsure,
+    parts,
+    fasteners,
+    drives,
+    coveredBy,
+    clampedBy,
+    drivesOf,
+    tensionerOf,
+    crankshaft: crankshaftOf(view),
+    speeds: view.drives.length === 0 ? new Map() : (speedsOf(view)?.speeds ?? new Map()),
+    adjusted: new Map(),
+    drained: new Map(),
+    disconnected: new Map(),
+    plugged: new Map(),
+    saidTogether: new Set(),
+    oiled: at !== OFF,
+    primed: at !== OFF || !view.parts.some((part) => /oil[-_]?pump/i.test(part.name)),
+    angle: undefined,
+    tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
+  };
+}
+
+/** The numbers (from 0) of the places that are written, all of them where none is. */
+export function placesIn(part: Part, written: readonly Place[]): readonly number[] {
+  const found: number[] = [];
+  let i = 0;
+  for (const group of part.places) {
+    for (let number = 1; number <= group.count; number += 1, i += 1) {
+      if (written.length === 0 || written.some((place) => takesIn(place, { name: group.name, number }))) found.push(i);
+    }
+  }
+  return found;
+}
+
+/** `upper 3`, `left`, `4`, or nothing for a part of which there is one. */
+export function placeName(part: Part, index: number): string {
+  let i = index;
+  for (const group of part.places) {
+    if (i < group.count)
+      return [group.name, group.count > 1 ? String(i + 1) : undefined].filter((each) => each !== undefined).join(' ');
+    i -= group.count;
+  }
+  return '';
+}
+
+export function anyOn(state: PartState, written: readonly Place[] = []): boolean {
+  if (written.length === 0) return state.on.some((each) => each !== OFF);
+  return placesIn(state.part, written).some((i) => state.on[i] !== OFF);
+}
+
+export function allOn(state: PartState): boolean {
+  return state.on.every((each) => each !== OFF);
+}
+
+/** The cover that keeps a part, or a mark of it, from being reached or seen. */
+export function coverOf(state: State, part: string, mark?: string): PartState | undefined {
+  return state.coveredBy
+    .get(part)
+    ?.find(
+      (each) => (each.mark === undefined || each.mark === mark) && each.cover.part.name !== part && allOn(each.cover),
+    )?.cover;
+}
+
+/** Whether all wheels with teeth and all chains and belts of a drive are on. */
+export function isComplete(state: State, drive: DriveState): boolean {
+  return (
+    drive.parts.length > 0 &&
+    drive.parts.every((name) => {
+      const part = state.parts.get(name);
+      return part !== undefined && anyOn(part);
+    })
+  );
+}
+
+/** The part that a shaft name stands for, by what it is fixed to. */
+export function turningShaft(state: State, name: string): string {
+  return shaftOf(state.view, name);
+}
+
+export function say(
+  state: State,
+  code: string,
+  act: Act,
+  message: string,
+  extra?: Parameters<Findings['say']>[4],
+  span: Span = act.span,
+): void {
+  if (!state.muted) state.findings.say(code, act.step.placed, span, message, extra);
+}
+
+/** Points at where something was done, if it was in this job. */
+export function pointAt(act: Act | undefined, message: string): RehearsalFinding['related'] {
+  return act === undefined ? [] : [{ placed: act.step.placed, span: act.span, message }];
+}
+
+export function targetAct(step: Step, statement: Statement, reference: Reference): Act {
+  return { step, statement, span: { start: reference.start, end: reference.end } };
+}

@@ -1,0 +1,138 @@
+// Fasteners: snug, tightened stage by stage, loosened, secured.
+import type { Action, Reference } from '../../grammar/tree.ts';
+import type { Step } from '../model/view.ts';
+import { sayIfCovered } from './fit-and-remove.ts';
+import {
+  anyOn,
+  type FastenerState,
+  FINAL,
+  LOOSE,
+  OFF,
+  OUT,
+  placesIn,
+  pointAt,
+  SNUG,
+  type State,
+  say,
+  targetAct,
+} from './state.ts';
+
+/** The groups (from 0) of a fastener that an action means: those of the places that are written, else those whose part is there. */
+function groupsIn(state: State, fastener: FastenerState, reference: Reference): readonly number[] {
+  const { each } = fastener.fastener;
+  const part = each === undefined ? undefined : state.parts.get(each);
+  if (part === undefined) return [0];
+  const written = placesIn(part.part, reference.places);
+  const there = written.filter((i) => part.on[i] !== OFF);
+  return there.length > 0 ? there : written;
+}
+
+function isStage(fastener: FastenerState, stage: number | undefined): number {
+  return stage === undefined || stage >= fastener.fastener.stages.length ? FINAL : stage + SNUG;
+}
+
+/** The first thing that it clamps and that is not there. */
+function missingClamp(state: State, fastener: FastenerState): string | undefined {
+  for (const clamp of fastener.fastener.clamps) {
+    const part = state.parts.get(clamp.part);
+    if (part !== undefined && !anyOn(part, clamp.places)) return clamp.part;
+  }
+  return undefined;
+}
+
+function reach(
+  state: State,
+  fastener: FastenerState,
+  step: Step,
+  action: Action,
+  target: Reference,
+  doing: string,
+): void {
+  const first = fastener.fastener.clamps[0]?.part;
+  if (first !== undefined) sayIfCovered(state, first, targetAct(step, action, target), 'sequence/covered', doing);
+}
+
+export function tighten(state: State, step: Step, action: Action): void {
+  for (const target of action.targets) {
+    const fastener = state.fasteners.get(target.owner.text);
+    if (fastener === undefined) continue;
+    const act = targetAct(step, action, target);
+    const { name } = fastener.fastener;
+    fastener.mentioned = true;
+    const missing = state.unsure ? undefined : missingClamp(state, fastener);
+    if (missing !== undefined)
+      say(
+        state,
+        'sequence/tightened-early',
+        act,
+        `${name} clamps ${missing}, and ${missing} is not on yet. Fit ${missing} first, then tighten.`,
+      );
+    else reach(state, fastener, step, action, target, `get at ${name}`);
+    const snugOnly = action.word === 'snug';
+    if (!snugOnly && fastener.used && fastener.fastener.singleUse && missing === undefined) {
+      say(
+        state,
+        'sequence/not-renewed',
+        act,
+        `${name} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${name} before this, when new ones are there.`,
+        { related: pointAt(fastener.loosenedBy, 'loosened here') },
+      );
+      fastener.used = false;
+    }
+    const to = snugOnly ? SNUG : isStage(fastener, action.stage?.value);
+    for (const i of groupsIn(state, fastener, target))
+      fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
+    fastener.last = act;
+    if (!snugOnly) {
+      fastener.secured = false;
+      fastener.loosenedBy = undefined;
+    }
+  }
+}
+
+export function loosen(state: State, step: Step, action: Action): void {
+  for (const target of action.targets) {
+    const fastener = state.fasteners.get(target.owner.text);
+    if (fastener === undefined) continue;
+    const act = targetAct(step, action, target);
+    reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
+    for (const i of groupsIn(state, fastener, target)) {
+      if (fastener.stages[i] === FINAL) fastener.used = true;
+      fastener.stages[i] = LOOSE;
+    }
+    fastener.mentioned = true;
+    fastener.loosenedBy = act;
+    fastener.last = act;
+    fastener.secured = false;
+  }
+}
+
+export function secure(state: State, step: Step, action: Action): void {
+  for (const target of action.targets) {
+    const fastener = state.fasteners.get(target.owner.text);
+    if (fastener !== undefined) {
+      fastener.secured = true;
+      continue;
+    }
+    const part = state.parts.get(target.owner.text);
+    if (part === undefined) continue;
+    if (!state.unsure && !anyOn(part))
+      say(
+        state,
+        'sequence/not-fitted-yet',
+        targetAct(step, action, target),
+        `${part.part.name} is not on yet, so it can't be secured. Fit it first.`,
+      );
+    part.secured = true;
+  }
+}
+
+/** A new one lies ready. */
+export function renew(state: State, action: Action): void {
+  for (const target of action.targets) {
+    const part = state.parts.get(target.owner.text);
+    if (part !== undefined) part.used = false;
+    const fastener = state.fasteners.get(target.owner.text);
+    if (fastener !== undefined) fastener.used = false;
+  }
+}
