@@ -364,6 +364,37 @@ function engineOf(placed: Placed, variant: string | undefined): Engine {
   };
 }
 
+const foldedNames = new Map<string, string>();
+
+/** A name without capitals. Kept, since every name is asked for after every edit. */
+function foldedName(name: string): string {
+  let folded = foldedNames.get(name);
+  if (folded === undefined) {
+    folded = name.toLowerCase();
+    if (foldedNames.size > 100_000) foldedNames.clear();
+    foldedNames.set(name, folded);
+  }
+  return folded;
+}
+
+const keptThings = new WeakMap<Placed, Map<string, Thing>>();
+
+/** The thing that a placed declaration is for a variant; the same object as long as it stands where it stood. */
+function thingOf(placed: Placed, variant: string | undefined): Thing | undefined {
+  const key = variant ?? '';
+  const known = keptThings.get(placed);
+  const thing = known?.get(key);
+  if (thing !== undefined) return thing;
+  const data = gathered(placed, variant);
+  if (data === undefined) return undefined;
+  const made = (data.kind === 'sequence'
+    ? { ...data, placed, steps: stepsOf(placed, variant) }
+    : { ...data, placed }) as unknown as Thing;
+  if (known === undefined) keptThings.set(placed, new Map([[key, made]]));
+  else known.set(key, made);
+  return made;
+}
+
 /** All holding declarations of some files for a variant; the first file's own come first. */
 export function buildView(files: readonly ReadFile[], variant: string | undefined): BuiltView {
   const things = new Map<string, Thing>();
@@ -387,7 +418,7 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
 
   const enter = (thing: Thing): void => {
     lists[thing.kind].push(thing);
-    const key = thing.name.toLowerCase();
+    const key = foldedName(thing.name);
     const first = folded.get(key);
     if (first !== undefined) duplicates.push({ first, second: thing.placed });
     else {
@@ -401,14 +432,11 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
       const { word } = placed.declaration;
       if (word === 'spec') specs.push(placed);
       else if (word === 'engine') engines.push(placed);
-      const data = gathered(placed, variant);
-      if (data === undefined) continue;
-      if (data.kind === 'grades') tables.push({ ...data, placed } as Grades);
-      else if (data.kind === 'sequence') {
-        const steps = stepsOf(placed, variant);
-        enter({ ...data, placed, steps } as unknown as Sequence);
-        for (const step of steps) enter(step);
-      } else enter({ ...data, placed } as unknown as Thing);
+      const thing = thingOf(placed, variant);
+      if (thing === undefined) continue;
+      if (thing.kind === 'grades') tables.push(thing);
+      else enter(thing);
+      if (thing.kind === 'sequence') for (const step of thing.steps) enter(step);
     }
   }
   // A table of grades of a part that is declared is about that part; without one it stands for a thing of its own.
@@ -448,7 +476,7 @@ function stepsOf(sequence: Placed, variant: string | undefined): readonly Step[]
   return statementsFor(sequence.declaration.body?.statements, variant).flatMap((each) => {
     if (each.kind !== 'hole') return [];
     const placed = sequence.steps[each.hole];
-    const data = placed === undefined ? undefined : gathered(placed, variant);
-    return placed === undefined || data?.kind !== 'step' ? [] : [{ ...data, placed } as unknown as Step];
+    const step = placed === undefined ? undefined : thingOf(placed, variant);
+    return step?.kind === 'step' ? [step] : [];
   });
 }

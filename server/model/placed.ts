@@ -4,10 +4,26 @@ import { type Section, toFile } from '../../grammar/sections.ts';
 import type { Declaration, Span, Statement } from '../../grammar/tree.ts';
 import type { FilePlace } from './finding.ts';
 
+/** What was read of one section at the top of a file, and the sections in it. */
+export interface ReadSection {
+  readonly section: Section;
+  /** The same list as long as its text is the same, wherever it has moved. */
+  readonly trees: readonly Parsed[];
+  readonly declarations: readonly Placed[];
+  /** The declarations, each followed by its steps. */
+  readonly every: readonly Placed[];
+  /** Whether something in it could not be read, or is silenced: else there is nothing to look for. */
+  readonly hasFaults: boolean;
+  readonly hasAllows: boolean;
+  readonly whens: readonly Placed[];
+  readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
+}
+
 /** One file cut and read. `file` is its address (a URI). */
 export interface ReadFile {
   readonly file: string;
   readonly text: string;
+  readonly sections: readonly ReadSection[];
   /** In the order of the file; steps stand in their sequence's `steps`, not here. */
   readonly declarations: readonly Placed[];
   /** The `when` round declarations. */

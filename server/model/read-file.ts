@@ -1,61 +1,104 @@
-// Reads a whole text into placed declarations. Trees are kept by the text of their section, so that an edit reads one declaration again.
+// Reads a whole text into placed declarations. What was read is kept, so that an edit reads one declaration again: the last reading
+// of each file whole, and trees by the text of their section, so that an undo reads nothing.
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
+import { recut } from '../../grammar/recut.ts';
 import { cutSections, type Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
-import type { Placed, ReadFile } from './placed.ts';
+import type { Placed, ReadFile, ReadSection } from './placed.ts';
+import { usesOf } from './references.ts';
 
 /** How many trees are kept. A spec of 10,000 lines has about 1,500 declarations. */
 const MOST_KEPT = 40_000;
-const kept = new Map<string, Parsed>();
+const MOST_FILES = 500;
+const keptTrees = new Map<string, Parsed>();
 
-/** Reads a section. The same text twice, in one file or two, gives two trees, so that each has its own place. */
-function read(file: string, section: Section, inSequence: boolean, seen: Map<string, number>): Parsed {
-  const plain = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
-  const times = seen.get(plain) ?? 0;
-  seen.set(plain, times + 1);
-  const key = `${file}|${times}|${plain}`;
-  const known = kept.get(key);
-  if (known !== undefined) return known;
-  // Tokens and comments are needed for printing alone, which reads for itself.
-  const parsed: Parsed = {
-    ...parseSection(section, inSequence),
-    tokens: [],
-    comments: [],
-    statementStarts: [],
-    clauseStarts: [],
+/** The last reading of a file, and the trees that stand in it. */
+interface Kept {
+  readonly read: ReadFile;
+  readonly taken: Set<Parsed>;
+}
+const keptFiles = new Map<string, Kept>();
+
+/** Gives the tree of a section, read now or before. Two sections of one file never share a tree, so that each tree has one place. */
+type Read = (section: Section, inSequence: boolean) => Parsed;
+
+function reader(file: string, taken: Set<Parsed>): Read {
+  return (section, inSequence) => {
+    const written = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
+    for (let times = 0; ; times += 1) {
+      const key = `${file}|${times}|${written}`;
+      const known = keptTrees.get(key);
+      if (known !== undefined && taken.has(known)) continue;
+      const tree = known ?? readNow(section, inSequence);
+      if (known === undefined) {
+        if (keptTrees.size >= MOST_KEPT) keptTrees.clear();
+        keptTrees.set(key, tree);
+      }
+      taken.add(tree);
+      return tree;
+    }
   };
-  if (kept.size >= MOST_KEPT) kept.clear();
-  kept.set(key, parsed);
-  return parsed;
 }
 
-/** What is gathered besides the declarations. */
-interface Rest {
-  readonly loose: { section: Section; parsed: Parsed }[];
+/** Tokens and comments are needed for printing alone, which reads for itself. */
+function readNow(section: Section, inSequence: boolean): Parsed {
+  return { ...parseSection(section, inSequence), tokens: [], comments: [], statementStarts: [], clauseStarts: [] };
+}
+
+interface Gathering {
+  readonly file: string;
+  readonly read: Read;
+  readonly trees: Parsed[];
+  readonly declarations: Placed[];
   readonly whens: Placed[];
-  readonly seen: Map<string, number>;
+  readonly loose: { readonly section: Section; readonly parsed: Parsed }[];
+}
+
+function withSteps(declarations: readonly Placed[]): readonly Placed[] {
+  return declarations.every((placed) => placed.steps.length === 0)
+    ? declarations
+    : declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
+}
+
+function readSection(file: string, section: Section, read: Read): ReadSection {
+  const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [] };
+  place(section, [], false, into.declarations, into);
+  const { trees, declarations, whens, loose } = into;
+  const every = withSteps(declarations);
+  return {
+    section,
+    trees,
+    declarations,
+    every,
+    whens,
+    loose,
+    hasFaults: trees.some((tree) => tree.faults.length > 0),
+    hasAllows:
+      trees.some((tree) => tree.outside.some((each) => each.kind === 'allow')) ||
+      every.some((placed) => usesOf(placed).allows.length > 0),
+  };
 }
 
 function place(
-  file: string,
   section: Section,
   when: readonly (readonly string[])[],
   inSequence: boolean,
   out: Placed[],
-  rest: Rest,
+  into: Gathering,
 ): void {
-  const { loose } = rest;
-  const parsed = read(file, section, inSequence, rest.seen);
+  const { file } = into;
+  const parsed = into.read(section, inSequence);
+  into.trees.push(parsed);
   const declaration = parsed.declaration;
   if (declaration === undefined) {
-    loose.push({ section, parsed });
-    for (const child of section.children) place(file, child, when, inSequence, out, rest);
+    into.loose.push({ section, parsed });
+    for (const child of section.children) place(child, when, inSequence, out, into);
     return;
   }
   if (declaration.word === 'when') {
-    rest.whens.push({ file, section, parsed, declaration, when, steps: [] });
+    into.whens.push({ file, section, parsed, declaration, when, steps: [] });
     const inside = [...when, (declaration.variants ?? []).map((name) => name.text)];
-    for (const child of section.children) place(file, child, inside, inSequence, out, rest);
+    for (const child of section.children) place(child, inside, inSequence, out, into);
     return;
   }
   const steps: Placed[] = [];
@@ -65,7 +108,7 @@ function place(
       : holesInWhen(declaration.body?.statements ?? []);
   section.children.forEach((child, hole) => {
     const own: Placed[] = [];
-    place(file, child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, rest);
+    place(child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, into);
     const step = own[0];
     if (step !== undefined) steps[hole] = step;
   });
@@ -86,10 +129,69 @@ function holesInWhen(
   return into;
 }
 
+/** What was read of a section, where the section has moved as a whole. */
+function moveTo(section: Section, read: ReadSection): ReadSection {
+  if (read.section === section) return read;
+  const moved = new Map<Section, Section>();
+  const pair = (old: Section, now: Section): void => {
+    moved.set(old, now);
+    old.children.forEach((child, i) => {
+      const there = now.children[i];
+      if (there !== undefined) pair(child, there);
+    });
+  };
+  if (section.children.length > 0) pair(read.section, section);
+  const there = (old: Section): Section => moved.get(old) ?? section;
+  const move = (placed: Placed): Placed => ({
+    file: placed.file,
+    section: there(placed.section),
+    parsed: placed.parsed,
+    declaration: placed.declaration,
+    when: placed.when,
+    steps: placed.steps.length === 0 ? placed.steps : placed.steps.map(move),
+  });
+  const declarations = read.declarations.map(move);
+  return {
+    section,
+    trees: read.trees,
+    declarations,
+    every: withSteps(declarations),
+    hasFaults: read.hasFaults,
+    hasAllows: read.hasAllows,
+    whens: read.whens.map(move),
+    loose: read.loose.map((each) => ({ section: there(each.section), parsed: each.parsed })),
+  };
+}
+
 /** Cuts and reads a text. Never throws. */
-export function readFile(file: string, text: string, sections: readonly Section[] = cutSections(text)): ReadFile {
-  const declarations: Placed[] = [];
-  const rest: Rest = { loose: [], whens: [], seen: new Map() };
-  for (const section of sections) place(file, section, [], false, declarations, rest);
-  return { file, text, declarations, whens: rest.whens, loose: rest.loose };
+export function readFile(file: string, text: string): ReadFile {
+  const before = keptFiles.get(file);
+  if (before?.read.text === text) return before.read;
+  const old = before?.read.sections ?? [];
+  const taken = before?.taken ?? new Set();
+  const { sections, front, back } =
+    before === undefined
+      ? { sections: cutSections(text), front: 0, back: 0 }
+      : recut({ text: before.read.text, sections: old.map((each) => each.section) }, text);
+  for (const gone of old.slice(front, old.length - back)) for (const tree of gone.trees) taken.delete(tree);
+  const read = reader(file, taken);
+  const result = {
+    file,
+    text,
+    sections: [] as ReadSection[],
+    declarations: [] as Placed[],
+    whens: [] as Placed[],
+    loose: [] as ReadFile['loose'][number][],
+  };
+  for (const [i, section] of sections.entries()) {
+    const known = i < front ? old[i] : i >= sections.length - back ? old[i - sections.length + old.length] : undefined;
+    const now = known === undefined ? readSection(file, section, read) : moveTo(section, known);
+    result.sections.push(now);
+    for (const placed of now.declarations) result.declarations.push(placed);
+    for (const placed of now.whens) result.whens.push(placed);
+    for (const loose of now.loose) result.loose.push(loose);
+  }
+  if (keptFiles.size >= MOST_FILES) keptFiles.clear();
+  keptFiles.set(file, { read: result, taken });
+  return result;
 }

@@ -1,13 +1,13 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 
 import type { Fault } from '../../grammar/fault.ts';
-import { cutSections, type Section, toFile } from '../../grammar/sections.ts';
+import { type Section, toFile } from '../../grammar/sections.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Extra, Report } from '../checks/check.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
-import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
-import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
+import type { FilePlace, Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import { usesOf } from '../model/references.ts';
 import type { Thing, View } from '../model/view.ts';
@@ -154,18 +154,22 @@ function collector(check: Check, into: Raw[]): Report {
   };
 }
 
-function checkOne(placed: Placed, view: BuiltView, run: (seen: BuiltView, raws: Raw[]) => void): readonly Raw[] {
+function checkOne(
+  placed: Placed,
+  view: BuiltView,
+  run: (placed: Placed, seen: BuiltView, into: Raw[]) => void,
+): readonly Raw[] {
   let byVariant = keptByTree.get(placed.parsed);
   if (byVariant === undefined) {
     byVariant = new Map();
     keptByTree.set(placed.parsed, byVariant);
   }
-  const key = `${placed.file}|${view.variant ?? ''}`;
+  const key = view.variant ?? '';
   const known = byVariant.get(key);
   if (known !== undefined && stillHolds(known, view)) return known.raws;
   const notes = watched(view);
   const raws: Raw[] = [];
-  run(notes.view, raws);
+  run(placed, notes.view, raws);
   byVariant.set(key, {
     raws,
     looked: [...notes.looked],
@@ -180,56 +184,55 @@ function holdsIn(placed: Placed, view: View): boolean {
   return view.variant === undefined || placed.when.every((names) => names.includes(view.variant ?? ''));
 }
 
+/** What a declaration is in a view. One that shares its name with another, or a table of grades of a part, is only in the lists. */
+function thingAt(view: BuiltView, placed: Placed): Thing | undefined {
+  const named = view.things.get(placed.declaration.name?.text ?? '');
+  if (named?.placed === placed) return named;
+  for (const list of LISTS) {
+    if (list === 'engines') continue;
+    const things: readonly Thing[] = view[list];
+    const found = things.find((thing) => thing.placed === placed);
+    if (found !== undefined) return found;
+  }
+  return undefined;
+}
+
 function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): readonly Raw[] {
-  const things = new Map<Placed, Thing>();
-  for (const list of [
-    view.parts,
-    view.fasteners,
-    view.supplies,
-    view.grades,
-    view.drives,
-    view.valveTimings,
-    view.limits,
-    view.sequences,
-    view.jobs,
-    view.steps,
-  ]) {
-    for (const thing of list) if (thing.placed.file === file.file) things.set(thing.placed, thing);
-  }
   const raws: Raw[] = [];
-  for (const placed of everyPlaced(file)) {
-    if (!holdsIn(placed, view)) continue;
-    const found = checkOne(placed, view, (seen, into) => {
-      for (const check of DECLARATION_CHECKS) check.run(placed, seen, collector(check, into));
-      const thing = things.get(placed);
-      if (thing !== undefined) for (const check of THING_CHECKS) check.run(thing, seen, collector(check, into));
-      const engine = view.engine;
-      if (engine?.placed === placed) for (const check of ENGINE_CHECKS) check.run(engine, seen, collector(check, into));
-    });
-    for (const raw of found) raws.push(raw);
-  }
-  for (const placed of file.whens) {
-    for (const raw of checkOne(placed, view, (seen, into) => {
-      for (const check of DECLARATION_CHECKS) check.run(placed, seen, collector(check, into));
-    }))
-      raws.push(raw);
+  const check = (placed: Placed, seen: BuiltView, into: Raw[]): void => {
+    for (const each of DECLARATION_CHECKS) each.run(placed, seen, collector(each, into));
+    const thing = thingAt(view, placed);
+    if (thing !== undefined) for (const each of THING_CHECKS) each.run(thing, seen, collector(each, into));
+    const engine = view.engine;
+    if (engine?.placed === placed) for (const each of ENGINE_CHECKS) each.run(engine, seen, collector(each, into));
+  };
+  for (const section of file.sections) {
+    for (const placed of section.every) {
+      if (holdsIn(placed, view)) for (const raw of checkOne(placed, view, check)) raws.push(raw);
+    }
+    for (const placed of section.whens) for (const raw of checkOne(placed, view, check)) raws.push(raw);
   }
   for (const check of SPEC_CHECKS) check.run({ view, file, files, report: collector(check, raws) });
   return raws;
 }
 
-function place(raw: Raw, current: ReadonlyMap<Parsed, Placed>, draft: boolean, file: string): Finding | undefined {
-  const placed = current.get(raw.parsed);
+function place(
+  raw: Raw,
+  where: (tree: Parsed) => Placed | undefined,
+  draft: boolean,
+  file: string,
+): Finding | undefined {
+  const placed = where(raw.parsed);
   if (placed === undefined || placed.file !== file) return undefined;
   const at = placeOf(placed, raw.span);
   const related: Related[] = (raw.extra.related ?? []).flatMap((each) => {
-    const there = current.get(each.placed.parsed);
+    const there = where(each.placed.parsed);
     return there === undefined ? [] : [{ ...placeOf(there, each.span), message: each.message }];
   });
   const fixes: QuickFix[] = (raw.extra.fixes ?? []).map((fix) => ({
     title: fix.title,
     edits: fix.edits.flatMap((edit): FixEdit[] => {
-      const there = current.get(edit.placed.parsed);
+      const there = where(edit.placed.parsed);
       return there === undefined ? [] : [{ ...placeOf(there, edit.span), text: edit.text }];
     }),
   }));
@@ -257,10 +260,18 @@ function faultFinding(fault: Fault, section: Section, file: string): Finding {
   };
 }
 
-function everyPlaced(file: ReadFile): readonly Placed[] {
-  return file.declarations.flatMap((placed) =>
-    placed.steps.length === 0 ? [placed] : [placed, ...placed.steps.filter((step) => step !== undefined)],
-  );
+/** Where the tree of each declaration stands now. Made when it is first asked for: a spec without findings never asks. */
+function placesOf(files: readonly ReadFile[]): (tree: Parsed) => Placed | undefined {
+  let places: Map<Parsed, Placed> | undefined;
+  return (tree) => {
+    if (places === undefined) {
+      places = new Map();
+      for (const file of files)
+        for (const { every, whens } of file.sections)
+          for (const placed of [...every, ...whens]) places.set(placed.parsed, placed);
+    }
+    return places.get(tree);
+  };
 }
 
 const keyOf = (finding: Finding): string =>
@@ -286,32 +297,43 @@ function mergeVariants(
   });
 }
 
+interface AllowAt extends FilePlace {
+  readonly code: string;
+  /** Where it is written; the stretch itself is what it covers. */
+  readonly at: FilePlace;
+}
+
+function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
+  const inside = [...read.every, ...read.whens].flatMap((placed) =>
+    usesOf(placed).allows.map((allow) => ({
+      code: allow.code.text,
+      ...placeOf(placed, allow.covers),
+      at: placeOf(placed, allow.code),
+    })),
+  );
+  const outside = [...read.declarations, ...read.whens, ...read.loose].flatMap(({ section, parsed }) =>
+    parsed.outside.flatMap((each) => {
+      if (each.kind !== 'allow') return [];
+      const at = { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) };
+      return [{ code: each.code.text, file: file.file, start: 0, end: file.text.length + 1, at }];
+    }),
+  );
+  return [...inside, ...outside];
+}
+
+function faultsIn(read: ReadSection, file: string): readonly Finding[] {
+  const readable = [...read.every, ...read.whens].flatMap(({ section, parsed }) =>
+    parsed.faults.map((fault) => faultFinding(fault, section, file)),
+  );
+  const loose = read.loose.flatMap(({ section, parsed }) =>
+    parsed.faults.map((fault) => faultFinding(fault, section, file)),
+  );
+  return [...readable, ...loose];
+}
+
 /** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
 function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
-  const allows = [
-    ...everyPlaced(file).flatMap((placed) =>
-      usesOf(placed).allows.map((allow) => ({
-        code: allow.code.text,
-        ...placeOf(placed, allow.covers),
-        at: placeOf(placed, allow.code),
-      })),
-    ),
-    ...[...file.declarations, ...file.whens, ...file.loose].flatMap(({ section, parsed }) =>
-      parsed.outside.flatMap((each) =>
-        each.kind !== 'allow'
-          ? []
-          : [
-              {
-                code: each.code.text,
-                file: file.file,
-                start: 0,
-                end: file.text.length + 1,
-                at: { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) },
-              },
-            ],
-      ),
-    ),
-  ];
+  const allows = file.sections.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));
   if (allows.length === 0) return [...findings];
   const used = new Set<(typeof allows)[number]>();
   const left = findings.filter((finding) => {
@@ -356,30 +378,20 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
  */
-export function analyse(
-  file: string,
-  text: string,
-  host: Host,
-  sections: readonly Section[] = cutSections(text),
-): Analysis {
-  const read = readFile(file, text, sections);
+export function analyse(file: string, text: string, host: Host): Analysis {
+  const read = readFile(file, text);
   const { used, findings: importFindings } = findImports(read, host);
   const files = [read, ...used];
   const variants = variantsOf(files);
   const views = (variants.length === 0 ? [undefined] : variants).map((variant) => buildView(files, variant));
-  const current = new Map<Parsed, Placed>();
-  for (const each of [...files].reverse())
-    for (const placed of [...everyPlaced(each), ...each.whens]) current.set(placed.parsed, placed);
+  const where = placesOf(files);
   const findings: Finding[] = mergeVariants(
     views.map((view) => ({
       variant: view.variant,
-      findings: rawsOf(view, read, files).flatMap((raw) => place(raw, current, view.draft, file) ?? []),
+      findings: rawsOf(view, read, files).flatMap((raw) => place(raw, where, view.draft, file) ?? []),
     })),
   );
-  for (const placed of [...everyPlaced(read), ...read.whens])
-    for (const fault of placed.parsed.faults) findings.push(faultFinding(fault, placed.section, file));
-  for (const { section, parsed } of read.loose)
-    for (const fault of parsed.faults) findings.push(faultFinding(fault, section, file));
+  for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
   const left = silence(findings, read);
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));

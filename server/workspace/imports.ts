@@ -11,20 +11,16 @@ export interface ImportFinding {
 /** More files than any spec needs; beyond it nothing more is followed. */
 const MOST_FILES = 200;
 
-const keptFiles = new Map<string, ReadFile>();
-
-function readUsed(file: string, text: string): ReadFile {
-  const known = keptFiles.get(file);
-  if (known !== undefined && known.text === text) return known;
-  const read = readFile(file, text);
-  if (keptFiles.size > 500) keptFiles.clear();
-  keptFiles.set(file, read);
-  return read;
-}
-
 function finding(code: string, placed: Placed, message: string): ImportFinding {
   const at = placeOf(placed, placed.declaration.path ?? placed.declaration.wordSpan);
   return { finding: { code, severity: 'error', ...at, message, related: [], fixes: [] } };
+}
+
+/** The `use` lines of a file, those inside a `when` too. */
+function usesIn(file: ReadFile): readonly Placed[] {
+  return file.sections
+    .filter(({ section }) => section.word === 'use' || section.word === 'when')
+    .flatMap(({ declarations }) => declarations.filter((placed) => placed.declaration.word === 'use'));
 }
 
 /** Every file that a file uses, directly or not, in the order that they are met, and what is wrong with its own `use` lines. */
@@ -36,9 +32,9 @@ export function findImports(
   const findings: ImportFinding[] = [];
   /** `start` is the `use` line of the root that the trail began with. */
   const follow = (from: ReadFile, trail: readonly string[], start: Placed | undefined): void => {
-    for (const placed of from.declarations) {
+    for (const placed of usesIn(from)) {
       const path = placed.declaration.path?.value;
-      if (placed.declaration.word !== 'use' || path === undefined) continue;
+      if (path === undefined) continue;
       const own = from === root;
       const target = host.resolve(from.file, path);
       if (target === undefined) {
@@ -78,7 +74,7 @@ export function findImports(
         continue;
       }
       if (used.has(target) || used.size >= MOST_FILES) continue;
-      const read = readUsed(target, text);
+      const read = readFile(target, text);
       used.set(target, read);
       follow(read, [...trail, target], start ?? placed);
     }

@@ -122,14 +122,12 @@ export const duplicate: SpecCheck = {
           word,
           'This file has two specs. A file is about one engine: put them together, or each in a file of its own.',
         );
-    for (const placed of file.declarations.flatMap((each) => [each, ...each.steps])) {
-      if (placed?.declaration.body === undefined || saysNothingTwice(placed)) continue;
-      inside(
-        placed,
-        statementsFor(placed.declaration.body.statements, view.variant),
-        placed.declaration.word as Block,
-        report,
-      );
+    for (const section of file.sections) {
+      for (const placed of section.every) {
+        if (saysNothingTwice(placed)) continue;
+        const statements = statementsFor(placed.declaration.body?.statements, view.variant);
+        inside(placed, statements, placed.declaration.word as Block, report);
+      }
     }
   },
 };

@@ -1,43 +1,62 @@
 // A part, supply, fastener or source of this file that nothing uses.
 import type { Name } from '../../../grammar/tree.ts';
-import type { Placed, ReadFile } from '../../model/placed.ts';
+import type { Placed, ReadFile, ReadSection } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import { nameSpan, type SpecCheck } from '../check.ts';
 import page from './unused.md';
 
 /** A file that others use need not use what it declares: it has no engine, no work and no limits of its own. */
-function isLibrary(words: ReadonlySet<string>): boolean {
+function isLibrary(words: Count): boolean {
   return !['engine', 'sequence', 'limit', 'job', 'drive', 'record'].some((word) => words.has(word));
 }
 
-const kept = new WeakMap<
-  ReadFile,
-  { readonly used: ReadonlySet<string>; readonly sources: ReadonlySet<string>; readonly words: ReadonlySet<string> }
->();
+type Count = Map<string, number>;
 
-/** All names that a file uses, and the words of its declarations; gathered once for all variants. */
-function namedIn(file: ReadFile): {
-  readonly used: ReadonlySet<string>;
-  readonly sources: ReadonlySet<string>;
-  readonly words: ReadonlySet<string>;
-} {
-  const known = kept.get(file);
-  if (known !== undefined) return known;
-  const used = new Set<string>();
-  const sources = new Set<string>();
-  const words = new Set<string>();
-  const add = (placed: Placed): void => {
-    words.add(placed.declaration.word);
+/** How often the declarations of a file name each thing and source, and begin with each word. */
+interface Tally {
+  sections: readonly ReadSection[];
+  readonly used: Count;
+  readonly sources: Count;
+  readonly words: Count;
+}
+
+const tallies = new Map<string, Tally>();
+
+function count(counts: Count, name: string, by: number): void {
+  const many = (counts.get(name) ?? 0) + by;
+  if (many === 0) counts.delete(name);
+  else counts.set(name, many);
+}
+
+function add(tally: Tally, section: ReadSection, by: 1 | -1): void {
+  for (const placed of section.every) {
+    count(tally.words, placed.declaration.word, by);
     const own = placed.declaration.name?.text;
-    const uses = usesOf(placed);
-    for (const use of uses.uses) if (use.name.text !== own) used.add(use.name.text);
-    for (const source of uses.sources) sources.add(source.text);
-    for (const step of placed.steps) if (step !== undefined) add(step);
-  };
-  for (const placed of file.declarations) add(placed);
-  const named = { used, sources, words };
-  kept.set(file, named);
-  return named;
+    const { uses, sources } = usesOf(placed);
+    for (const use of uses) if (use.name.text !== own) count(tally.used, use.name.text, by);
+    for (const source of sources) count(tally.sources, source.text, by);
+  }
+}
+
+/** The tally of a file: the last one of its address, brought up to date by the sections that changed. */
+function tallyOf(file: ReadFile): Tally {
+  let tally = tallies.get(file.file);
+  if (tally === undefined) {
+    if (tallies.size > 500) tallies.clear();
+    tally = { sections: [], used: new Map(), sources: new Map(), words: new Map() };
+    tallies.set(file.file, tally);
+  }
+  const [old, now] = [tally.sections, file.sections];
+  if (old === now) return tally;
+  const most = Math.min(old.length, now.length);
+  let front = 0;
+  while (front < most && old[front]?.trees === now[front]?.trees) front += 1;
+  let back = 0;
+  while (back < most - front && old[old.length - 1 - back]?.trees === now[now.length - 1 - back]?.trees) back += 1;
+  for (const section of old.slice(front, old.length - back)) add(tally, section, -1);
+  for (const section of now.slice(front, now.length - back)) add(tally, section, 1);
+  tally.sections = now;
+  return tally;
 }
 
 export const unused: SpecCheck = {
@@ -46,7 +65,7 @@ export const unused: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    const { used, sources, words } = namedIn(file);
+    const { used, sources, words } = tallyOf(file);
     // What a fastener clamps is used by it, and the fastener by what it clamps, where no step names it yet.
     const sequences = words.has('sequence');
     if (!isLibrary(words)) {
@@ -77,7 +96,7 @@ export const unused: SpecCheck = {
   },
 };
 
-function sayUnusedSources(spec: Placed, used: ReadonlySet<string>, say: (name: Name) => void): void {
+function sayUnusedSources(spec: Placed, used: Count, say: (name: Name) => void): void {
   for (const statement of spec.declaration.body?.statements ?? []) {
     if (statement.kind === 'source' && !used.has(statement.name.text)) say(statement.name);
   }

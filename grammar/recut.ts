@@ -1,0 +1,106 @@
+// Cuts a text into sections again after an edit: only round the edit, where what stands before and after is cut as it was. The
+// result is that of cutSections for the whole text.
+import { cutSections, type Section } from './sections.ts';
+
+export interface CutText {
+  readonly text: string;
+  readonly sections: readonly Section[];
+}
+
+export interface Recut {
+  readonly sections: readonly Section[];
+  /** How many sections at the front are those of before, the same objects. */
+  readonly front: number;
+  /** How many sections at the back are those of before, moved by the difference in length. */
+  readonly back: number;
+}
+
+const STRIDE = 4096;
+
+function commonStart(one: string, other: string): number {
+  const most = Math.min(one.length, other.length);
+  let at = 0;
+  while (at + STRIDE <= most && one.slice(at, at + STRIDE) === other.slice(at, at + STRIDE)) at += STRIDE;
+  while (at < most && one.charCodeAt(at) === other.charCodeAt(at)) at += 1;
+  return at;
+}
+
+function commonEnd(one: string, other: string, most: number): number {
+  const [a, b] = [one.length, other.length];
+  let length = 0;
+  while (
+    length + STRIDE <= most &&
+    one.slice(a - length - STRIDE, a - length) === other.slice(b - length - STRIDE, b - length)
+  )
+    length += STRIDE;
+  while (length < most && one.charCodeAt(a - length - 1) === other.charCodeAt(b - length - 1)) length += 1;
+  return length;
+}
+
+/** Whether the line before an offset is empty, so that no text in quotes runs over it. */
+function afterEmptyLine(text: string, at: number): boolean {
+  return /\n[ \t]*\r?\n[ \t]*$/.test(text.slice(Math.max(0, at - 80), at));
+}
+
+function isWhole(section: Section | undefined): boolean {
+  return section === undefined || (section.unclosedBraces.length === 0 && section.children.every(isWhole));
+}
+
+/**
+ * Whether the text can be cut in two before a section: what is before it closes its braces and its texts, and the section is
+ * begun by its own word whatever stands before. (`run engine` is why an engine is left out.)
+ */
+function isSeam(text: string, at: number, before: Section | undefined, section: Section): boolean {
+  return section.word !== undefined && section.word !== 'engine' && isWhole(before) && afterEmptyLine(text, at);
+}
+
+function moved(section: Section, by: number): Section {
+  if (by === 0) return section;
+  const children = section.children.length === 0 ? section.children : section.children.map((child) => moved(child, by));
+  return { ...section, start: section.start + by, end: section.end + by, children };
+}
+
+/** The sections of a text, with those of an earlier text to go by. */
+export function recut(before: CutText, text: string): Recut {
+  const old = before.sections;
+  const whole = (): Recut => ({ sections: cutSections(text), front: 0, back: 0 });
+  const start = commonStart(before.text, text);
+  const end = commonEnd(before.text, text, Math.min(before.text.length, text.length) - start);
+  const by = text.length - before.text.length;
+
+  let front = old.length - 1;
+  while (front > 0) {
+    const section = old[front];
+    if (section !== undefined && section.start < start && isSeam(text, section.start, old[front - 1], section)) break;
+    front -= 1;
+  }
+  const first = old[front];
+  if (front <= 0 || first === undefined) front = 0;
+  const from = front === 0 ? 0 : (first?.start ?? 0);
+
+  let next = front + 1;
+  while (next < old.length) {
+    const section = old[next];
+    if (
+      section !== undefined &&
+      section.start >= before.text.length - end &&
+      isSeam(text, section.start + by, undefined, section)
+    )
+      break;
+    next += 1;
+  }
+  const to = (old[next]?.start ?? before.text.length) + by;
+  const middle = cutSections(text.slice(from, to));
+  // What is cut anew must begin and end as the seams want it.
+  if (front > 0 && middle[0]?.word === undefined) return whole();
+  if (next < old.length && (middle.length === 0 || !isWhole(middle[middle.length - 1]))) return whole();
+  return {
+    sections: [
+      ...old.slice(0, front),
+      ...middle.map((section) => moved(section, from)),
+      ...old.slice(next).map((section) => moved(section, by)),
+    ],
+    front,
+    back: old.length - Math.min(next, old.length),
+  };
+}

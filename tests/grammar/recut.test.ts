@@ -1,0 +1,64 @@
+// Cutting again after an edit gives what cutting the whole text gives, whatever the edit; and leaves alone what it need not touch.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { recut } from '../../grammar/recut.ts';
+import { cutSections } from '../../grammar/sections.ts';
+
+const folder = join(import.meta.dirname, '../../samples');
+const texts = readdirSync(folder)
+  .filter((name) => name.endsWith('.fettle'))
+  .map((name) => readFileSync(join(folder, name), 'utf8'));
+
+const piece = fc.constantFrom(
+  ...['{', '}', '"', '“', "'", '#', ' 3 mm', '\n\n', '\r\n\r\n', '\n# "\n', '.', '/', 'a'],
+  ...['when van {', 'when a { part q }', 'part x', '\nengine ', 'run ', 'step q {', 'sequence s {', '\n\npart x {'],
+);
+
+interface Edit {
+  readonly at: number;
+  readonly cut: number;
+  readonly put: string;
+}
+
+const edits = fc.array(
+  fc.record<Edit>({
+    at: fc.double({ min: 0, max: 1, noNaN: true }),
+    cut: fc.constantFrom(0, 0, 1, 7, 60, 700),
+    put: fc.oneof(fc.constant(''), piece, piece),
+  }),
+  { minLength: 1, maxLength: 8 },
+);
+
+describe('cut again', () => {
+  test('as the whole text is cut', () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...texts), edits, (text, all) => {
+        let before = { text, sections: cutSections(text) };
+        for (const { at, cut, put } of all) {
+          const start = Math.floor(at * before.text.length);
+          const now = before.text.slice(0, start) + put + before.text.slice(start + cut);
+          const { sections, front, back } = recut(before, now);
+          expect(sections).toEqual(cutSections(now));
+          expect(sections.slice(0, front)).toEqual(before.sections.slice(0, front));
+          expect(sections.slice(sections.length - back).map((each) => each.text)).toEqual(
+            before.sections.slice(before.sections.length - back).map((each) => each.text),
+          );
+          before = { text: now, sections };
+        }
+      }),
+      { numRuns: 150, seed: 7 },
+    );
+  });
+
+  test('with all but the neighbours left alone', () => {
+    const text = ['one', 'two', 'three', 'four', 'five'].map((name) => `part ${name} {\n  mass 3 kg\n}\n`).join('\n');
+    const before = { text, sections: cutSections(text) };
+    const now = text.replace('three {\n  mass 3', 'three {\n  mass 34');
+    const { sections, front, back } = recut(before, now);
+    expect([front, back]).toEqual([2, 2]);
+    expect(sections[1]).toBe(before.sections[1]);
+    expect(sections[3]?.start).toBe((before.sections[3]?.start ?? 0) + 1);
+  });
+});
