@@ -1,10 +1,10 @@
-// `fettle new`: writes a first spec to change. Overwrites nothing.
+// `fettle new`: writes a first spec to change. Overwrites nothing. The text of it is features/first-spec.ts.
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
-import { writeWhole } from './format.ts';
 import { shownPath } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
+import { writeNew } from './write.ts';
 
 export interface NewOptions {
   readonly layout?: string;
@@ -18,6 +18,10 @@ export async function newSpec(name: string, options: NewOptions, streams: Stream
     throw new CannotDo(
       `${name} can't be the name of a spec: letters and digits joined by single hyphens, as in brindle-four.`,
     );
+  const path = resolve(streams.folder, options.output ?? `${name}.fettle`);
+  const shown = shownPath(path, streams.folder);
+  const taken = `${shown} is there already and was left as it is. Choose another name, or --output.`;
+  if (existsSync(path)) throw new CannotDo(taken);
   let wanted = options.layout;
   if (wanted === undefined) {
     if (streams.ask === undefined) throw new CannotDo('Say how the cylinders lie: --layout inline, vee or flat.');
@@ -26,17 +30,10 @@ export async function newSpec(name: string, options: NewOptions, streams: Stream
   const layout = readLayout(options.cylinders === undefined ? wanted : `${options.cylinders} ${wanted}`);
   if (layout === undefined)
     throw new CannotDo(
-      `${wanted} is no layout that can be begun with. Write inline, vee or flat, with --cylinders for how many (an even number for vee and flat).`,
+      `${[options.cylinders, wanted].filter((each) => each !== undefined).join(' ')} is no layout that can be begun with. Write inline, vee or flat, with --cylinders for how many (an even number for vee and flat).`,
     );
-  const path = resolve(streams.folder, options.output ?? `${name}.fettle`);
-  if (existsSync(path))
-    throw new CannotDo(
-      `${shownPath(path, streams.folder)} is there already and was left as it is. Choose another name, or --output.`,
-    );
-  writeWhole(path, firstSpec(name, layout));
-  streams.out(`${shownPath(path, streams.folder)}\n`);
-  streams.err(
-    `Written. Put in the figures from the maker's manual, then run: fettle check ${shownPath(path, streams.folder)}\n`,
-  );
+  writeNew(path, firstSpec(name, layout));
+  streams.out(`${shown}\n`);
+  streams.err(`Written. Put in the figures from the maker's manual, then run: fettle check ${shown}\n`);
   return 0;
 }

@@ -1,73 +1,97 @@
-// Findings as SARIF 2.1.0, for anything that reads it.
+// Findings as SARIF 2.1.0, for anything that reads it. What they are is decided in check.ts.
 import { CHECKS } from '../checks/catalog.ts';
-import { type CheckedFile, indexFor, placeIn } from './check.ts';
+import type { Finding, QuickFix } from '../model/finding.ts';
+import { addressOf } from '../workspace/disk.ts';
+import type { LineIndex } from '../workspace/lines.ts';
+import { type Checked, type CheckedFile, indexFor, placeIn } from './check.ts';
 import { shownAddress } from './specs.ts';
 import type { Streams } from './streams.ts';
 
 const LEVEL = { error: 'error', warning: 'warning', information: 'note' } as const;
 
-/** A path as a relative reference: slashes forward, each part encoded. */
-function reference(path: string): string {
-  return path.split(/[\\/]/).map(encodeURIComponent).join('/');
+/** Below the folder that the command runs in, a relative reference; elsewhere, a whole address. */
+function artifact(shown: string): object {
+  const whole = /^(?:[\\/]|[A-Za-z]:)/.test(shown);
+  return { uri: whole ? addressOf(shown) : shown.split(/[\\/]/).map(encodeURIComponent).join('/') };
+}
+
+function region(index: LineIndex, place: { readonly start: number; readonly end: number }): object {
+  const [start, end] = [placeIn(index, place.start), placeIn(index, place.end)];
+  return { startLine: start.line, startColumn: start.column, endLine: end.line, endColumn: end.column };
 }
 
 /** The first sentence of a help page. */
 function shortText(page: string): string {
-  return (
-    page
-      .split('\n')
-      .find((line) => line.trim() !== '' && !line.startsWith('#'))
-      ?.trim() ?? ''
-  );
+  const lines = page.split('\n').slice(1);
+  const from = lines.findIndex((line) => line.trim() !== '');
+  const to = lines.findIndex((line, i) => i > from && line.trim() === '');
+  const paragraph = lines.slice(Math.max(0, from), to < 0 ? undefined : to).join(' ');
+  return /^.*?[.:](?=\s|$)/.exec(paragraph)?.[0].replace(/:$/, '.') ?? paragraph;
+}
+
+const RULES = CHECKS.map((check) => ({
+  id: check.code,
+  shortDescription: { text: shortText(check.page) },
+  help: { text: check.page, markdown: check.page },
+  defaultConfiguration: { level: LEVEL[check.severity] },
+}));
+
+function fixJson(fix: QuickFix, file: CheckedFile, streams: Streams): object {
+  const files = [...new Set(fix.edits.map((edit) => edit.file))];
+  return {
+    description: { text: fix.title },
+    artifactChanges: files.map((address) => ({
+      artifactLocation: artifact(shownAddress(address, streams)),
+      replacements: fix.edits
+        .filter((edit) => edit.file === address)
+        .map((edit) => ({
+          deletedRegion: region(indexFor(address, file), edit),
+          insertedContent: { text: edit.text },
+        })),
+    })),
+  };
+}
+
+function result(finding: Finding, file: CheckedFile, streams: Streams): object {
+  const ruleIndex = RULES.findIndex((rule) => rule.id === finding.code);
+  const fixes = finding.fixes.filter((fix) => fix.edits.length > 0);
+  return {
+    ruleId: finding.code,
+    ...(ruleIndex < 0 ? {} : { ruleIndex }),
+    level: LEVEL[finding.severity],
+    message: { text: finding.message },
+    locations: [
+      { physicalLocation: { artifactLocation: artifact(file.spec.shown), region: region(file.index, finding) } },
+    ],
+    ...(finding.related.length === 0
+      ? {}
+      : {
+          relatedLocations: finding.related.map((each, id) => ({
+            id,
+            message: { text: each.message },
+            physicalLocation: {
+              artifactLocation: artifact(shownAddress(each.file, streams)),
+              region: region(indexFor(each.file, file), each),
+            },
+          })),
+        }),
+    ...(fixes.length === 0 ? {} : { fixes: fixes.map((fix) => fixJson(fix, file, streams)) }),
+    ...(finding.variants === undefined ? {} : { properties: { variants: finding.variants } }),
+  };
 }
 
 /** One run with every rule, and a result for each finding. */
-export function sarif(checked: readonly CheckedFile[], streams: Streams): unknown {
-  const rules = CHECKS.map((check) => ({
-    id: check.code,
-    shortDescription: { text: shortText(check.page) },
-    help: { text: check.page, markdown: check.page },
-    defaultConfiguration: { level: LEVEL[check.severity] },
-  }));
-  const results = checked.flatMap((file) =>
-    file.findings.map((finding) => {
-      const region = (index: CheckedFile['index'], place: { readonly start: number; readonly end: number }): object => {
-        const [start, end] = [placeIn(index, place.start), placeIn(index, place.end)];
-        return { startLine: start.line, startColumn: start.column, endLine: end.line, endColumn: end.column };
-      };
-      const ruleIndex = rules.findIndex((rule) => rule.id === finding.code);
-      return {
-        ruleId: finding.code,
-        ...(ruleIndex < 0 ? {} : { ruleIndex }),
-        level: LEVEL[finding.severity],
-        message: { text: finding.message },
-        locations: [
-          {
-            physicalLocation: {
-              artifactLocation: { uri: reference(file.spec.shown) },
-              region: region(file.index, finding),
-            },
-          },
-        ],
-        ...(finding.related.length === 0
-          ? {}
-          : {
-              relatedLocations: finding.related.map((each, id) => ({
-                id,
-                message: { text: each.message },
-                physicalLocation: {
-                  artifactLocation: { uri: reference(shownAddress(each.file, streams)) },
-                  region: region(indexFor(each.file, file), each),
-                },
-              })),
-            }),
-        ...(finding.variants === undefined ? {} : { properties: { variants: finding.variants } }),
-      };
-    }),
-  );
+export function sarif({ files }: Checked, streams: Streams): object {
   return {
     $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
     version: '2.1.0',
-    runs: [{ tool: { driver: { name: 'fettle', rules } }, columnKind: 'utf16CodeUnits', results }],
+    runs: [
+      {
+        tool: { driver: { name: 'fettle', rules: RULES } },
+        columnKind: 'utf16CodeUnits',
+        invocations: [{ executionSuccessful: true }],
+        results: files.flatMap((file) => file.findings.map((finding) => result(finding, file, streams))),
+      },
+    ],
   };
 }

@@ -1,26 +1,34 @@
-// `fettle sheet`: the bench sheet as one page.
+// `fettle sheet`: the bench sheet as one page. What is on it is server/sheet.
 import { resolve } from 'node:path';
 import { sheetPage } from '../sheet/page.tsx';
-import { writeWhole } from './format.ts';
-import { analyseSpec, readSpec, shownPath, wantedVariant } from './specs.ts';
-import { CannotDo, type Streams } from './streams.ts';
+import { analyseSpec, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
+import { CannotDo, remark, type Streams } from './streams.ts';
+import { writeWhole } from './write.ts';
+
+export interface SheetOptions {
+  readonly variant?: string;
+  readonly output: string;
+}
 
 /** Runs `sheet`. Without a variant, the first one is taken and said. */
-export function sheet(
-  path: string,
-  options: { readonly variant?: string; readonly output: string },
-  streams: Streams,
-): number {
-  const analysis = analyseSpec(readSpec(path, streams));
-  const wanted = wantedVariant(analysis, options.variant);
-  const view = analysis.views.find((each) => wanted === undefined || each.variant === wanted);
-  if (view === undefined) throw new CannotDo('There is nothing to put on a sheet here.');
-  if (wanted === undefined && analysis.variants.length > 1)
-    streams.err(`For ${view.variant}; --variant gives another (${analysis.variants.join(', ')}).\n`);
+export function sheet(path: string, options: SheetOptions, streams: Streams): number {
+  const spec = readSpec(path, streams);
   const target = resolve(streams.folder, options.output);
-  if (target === resolve(streams.folder, path))
-    throw new CannotDo('The sheet would overwrite the spec. Give another --output.');
-  writeWhole(target, sheetPage(view, analysis.findings.filter((finding) => finding.severity === 'error').length));
+  if (sameFile(target, spec.path) || target.endsWith('.fettle'))
+    throw new CannotDo('The sheet would overwrite a spec. Give an --output that ends in .html.');
+  const analysis = analyseSpec(spec);
+  const view = viewFor(analysis, options.variant, streams);
+  const errors = analysis.findings.filter(
+    (finding) =>
+      finding.severity === 'error' &&
+      (finding.variants === undefined || view.variant === undefined || finding.variants.includes(view.variant)),
+  ).length;
+  writeWhole(target, sheetPage(view, errors));
+  if (errors > 0)
+    remark(
+      streams,
+      `the sheet says so too: ${errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
+    );
   streams.out(`${shownPath(target, streams.folder)}\n`);
   return 0;
 }

@@ -1,16 +1,26 @@
-// Finds and analyses the specs that a command is given: files, and every .fettle file below folders.
+// Finds, reads and analyses the specs that a command is given: files, and every .fettle file below folders.
 import { existsSync, statSync } from 'node:fs';
-import { dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { isAbsolute, relative, resolve } from 'node:path';
+import type { BuiltView } from '../model/build-view.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { addressOf, diskHost, fettleFilesBelow, pathOf, readText } from '../workspace/disk.ts';
-import { CannotDo, type Streams } from './streams.ts';
+import { workspaceFolder } from '../workspace/workspace-folder.ts';
+import { CannotDo, remark, type Streams } from './streams.ts';
 
 export interface Spec {
   readonly path: string;
   /** As the user named it: relative to where the command runs. */
   readonly shown: string;
   readonly text: string;
+  /** The folder that no `use` of it leaves. */
+  readonly folder: string;
+}
+
+/** The specs that could be read, and what to say of the rest. */
+export interface Found {
+  readonly specs: readonly Spec[];
+  readonly unreadable: readonly string[];
 }
 
 /** How a path is shown: from the folder that the command runs in, where it lies below it. */
@@ -19,43 +29,49 @@ export function shownPath(path: string, folder: string): string {
   return short === '' ? '.' : short.startsWith('..') || isAbsolute(short) ? path : short;
 }
 
-/** The workspace folder of a file: the nearest folder upward that is a git work tree, else the file's own folder. */
-export function workspaceFolder(path: string): string {
-  for (let at = dirname(path); ; at = dirname(at)) {
-    if (existsSync(join(at, '.git'))) return at;
-    if (dirname(at) === at) return dirname(path);
-  }
-}
-
-/** The specs at some paths, in order, each once. Says what can't be read. */
-export function specsAt(paths: readonly string[], streams: Streams): readonly Spec[] {
-  const files: string[] = [];
+/** The specs at some paths, in order, each once. What can't be read is told beside them. */
+export function specsAt(paths: readonly string[], streams: Streams): Found {
+  const files = new Map<string, string | undefined>();
+  const unreadable: string[] = [];
   for (const path of paths) {
     const full = resolve(streams.folder, path);
-    let isFolder = false;
-    try {
-      isFolder = statSync(full).isDirectory();
-    } catch {
-      throw new CannotDo(`There is no file or folder ${path}. Check how it is written.`);
+    if (!existsSync(full)) {
+      unreadable.push(`There is no file or folder ${path}. Check how it is written.`);
+      continue;
     }
-    const found = isFolder ? fettleFilesBelow(full) : [full];
-    if (isFolder && found.length === 0) throw new CannotDo(`There is no .fettle file in ${path}.`);
-    files.push(...found);
+    if (!statSync(full).isDirectory()) {
+      if (!files.has(full)) files.set(full, undefined);
+      continue;
+    }
+    const closed: string[] = [];
+    const found = fettleFilesBelow(full, (folder) => closed.push(folder));
+    for (const each of closed) unreadable.push(`${shownPath(each, streams.folder)} may not be read by you.`);
+    if (found.length === 0 && closed.length === 0)
+      unreadable.push(`There is no .fettle file in ${path}. Name another folder, or make a spec with fettle new.`);
+    for (const file of found) if (!files.has(file)) files.set(file, full);
   }
-  return [...new Set(files)].map((path) => readSpec(path, streams));
+  const specs: Spec[] = [];
+  for (const [path, given] of files) {
+    const shown = shownPath(path, streams.folder);
+    const read = readText(path);
+    if ('why' in read) unreadable.push(`${shown} ${read.why}.`);
+    else specs.push({ path, shown, text: read.text, folder: workspaceFolder(path, given) });
+  }
+  return { specs, unreadable };
 }
 
+/** One spec. Throws CannotDo where it can't be read. */
 export function readSpec(path: string, streams: Streams): Spec {
   const full = resolve(streams.folder, path);
   const shown = shownPath(full, streams.folder);
   const read = readText(full);
-  if ('why' in read) throw new CannotDo(`${shown} ${read.why}.`);
-  return { path: full, shown, text: read.text };
+  if ('why' in read) throw new CannotDo(`${shown} ${read.why}. Name a .fettle file.`);
+  return { path: full, shown, text: read.text, folder: workspaceFolder(full) };
 }
 
 /** Analyses a spec as the editor does. */
 export function analyseSpec(spec: Spec): Analysis {
-  return analyse(addressOf(spec.path), spec.text, diskHost([addressOf(workspaceFolder(spec.path))]));
+  return analyse(addressOf(spec.path), spec.text, diskHost([addressOf(spec.folder)]));
 }
 
 /** How the address of a finding's other place is shown. */
@@ -64,10 +80,26 @@ export function shownAddress(address: string, streams: Streams): string {
   return path === undefined ? address : shownPath(path, streams.folder);
 }
 
-/** Refuses a variant that the spec does not have. */
-export function wantedVariant(analysis: Analysis, variant: string | undefined): string | undefined {
-  if (variant === undefined) return undefined;
-  if (analysis.variants.includes(variant)) return variant;
-  const has = analysis.variants.length === 0 ? 'this spec has none' : `there are ${analysis.variants.join(', ')}`;
-  throw new CannotDo(`There is no variant ${variant}: ${has}.`);
+/** Whether two paths are the same file, links followed. */
+export function sameFile(one: string, other: string): boolean {
+  try {
+    const [a, b] = [statSync(one), statSync(other)];
+    return a.ino === b.ino && a.dev === b.dev;
+  } catch {
+    return false; // One of them is not there yet.
+  }
+}
+
+/** What a variant sees: the one asked for, else the first, which is said where there are several. Throws CannotDo. */
+export function viewFor(analysis: Analysis, variant: string | undefined, streams: Streams): BuiltView {
+  const { variants } = analysis;
+  if (variant !== undefined && !variants.includes(variant)) {
+    const has = variants.length === 0 ? 'this spec has none' : `there are ${variants.join(', ')}`;
+    throw new CannotDo(`There is no variant ${variant}: ${has}.`);
+  }
+  const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
+  if (view === undefined) throw new CannotDo('There is nothing in this file to work with. Check it first.');
+  if (variant === undefined && variants.length > 1)
+    remark(streams, `for ${view.variant}; --variant gives another (${variants.join(', ')}).`);
+  return view;
 }

@@ -1,24 +1,19 @@
-// `fettle values`: every value that is worked out.
+// `fettle values`: every value that is worked out. The sums are in the model, their text in features/values-text.ts.
 import { valuesJson, valuesText } from '../features/values-text.ts';
 import { valuesOf } from '../model/values.ts';
-import { analyseSpec, readSpec, wantedVariant } from './specs.ts';
+import { analyseSpec, readSpec, viewFor } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
 
+export interface ValuesOptions {
+  readonly variant?: string;
+  readonly format?: string;
+}
+
 /** Runs `values`. Without a variant, the first one is taken and said. */
-export function values(
-  path: string,
-  options: { readonly variant?: string; readonly format?: string },
-  streams: Streams,
-): number {
+export function values(path: string, options: ValuesOptions, streams: Streams): number {
   const format = options.format ?? 'text';
   if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
-  const analysis = analyseSpec(readSpec(path, streams));
-  const wanted = wantedVariant(analysis, options.variant);
-  const view = analysis.views.find((each) => wanted === undefined || each.variant === wanted);
-  if (view === undefined) throw new CannotDo('There is nothing to work out here.');
-  if (wanted === undefined && analysis.variants.length > 1)
-    streams.err(`For ${view.variant}; --variant gives another (${analysis.variants.join(', ')}).\n`);
-  const rows = valuesOf(view);
+  const rows = valuesOf(viewFor(analyseSpec(readSpec(path, streams)), options.variant, streams));
   streams.out(format === 'json' ? valuesJson(rows) : valuesText(rows));
   return 0;
 }

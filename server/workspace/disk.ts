@@ -1,5 +1,5 @@
 // Files on this machine's disk, by address. The only place below the entries and the command that knows of a disk.
-import { readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
+import { type Dirent, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { join, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { Host } from './api.ts';
@@ -76,14 +76,26 @@ export function diskHost(roots: readonly string[]): Host {
   };
 }
 
-/** Every `.fettle` file below a folder, in a steady order; hidden folders and node_modules are left out. */
-export function fettleFilesBelow(folder: string, most = 20_000): readonly string[] {
+/**
+ * Every `.fettle` file below a folder, in a steady order; hidden folders, node_modules and links are left out. A folder that may
+ * not be read is told to `closed`.
+ */
+export function fettleFilesBelow(
+  folder: string,
+  closed: (folder: string) => void = () => undefined,
+  most = 20_000,
+): readonly string[] {
   const found: string[] = [];
   const look = (at: string, depth: number): void => {
     if (depth > 40 || found.length >= most) return;
-    const entries = readdirSync(at, { withFileTypes: true }).sort((a, b) =>
-      a.name < b.name ? -1 : a.name > b.name ? 1 : 0,
-    );
+    let entries: Dirent[];
+    try {
+      entries = readdirSync(at, { withFileTypes: true });
+    } catch {
+      closed(at);
+      return;
+    }
+    entries.sort((a, b) => (a.name < b.name ? -1 : a.name > b.name ? 1 : 0));
     for (const entry of entries) {
       if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
       const path = join(at, entry.name);

@@ -1,7 +1,19 @@
 // The fettle command, run in process with streams of the test's own and a folder made for it.
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  lstatSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { stripVTControlCharacters } from 'node:util';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { run } from '../../server/command-line/run.ts';
 
@@ -19,7 +31,14 @@ interface Result {
   readonly err: string;
 }
 
-async function fettle(args: readonly string[], stdin = '', ask?: string): Promise<Result> {
+interface Given {
+  readonly stdin?: string;
+  readonly ask?: string;
+  readonly terminal?: boolean;
+  readonly progress?: boolean;
+}
+
+async function fettle(args: readonly string[], given: Given = {}): Promise<Result> {
   let [out, err] = ['', ''];
   const status = await run(
     args,
@@ -30,12 +49,14 @@ async function fettle(args: readonly string[], stdin = '', ask?: string): Promis
       err: (text) => {
         err += text;
       },
-      terminal: false,
+      terminal: given.terminal ?? false,
+      progress: given.progress ?? false,
       folder,
-      stdin: () => Promise.resolve(stdin),
-      ...(ask === undefined ? {} : { ask: () => Promise.resolve(ask) }),
+      stdin: () => Promise.resolve(given.stdin ?? ''),
+      ...(given.ask === undefined ? {} : { ask: () => Promise.resolve(given.ask ?? '') }),
     },
     () => Promise.resolve(0),
+    () => '1.2.3',
   );
   return { status, out, err };
 }
@@ -147,6 +168,183 @@ describe('check', () => {
   });
 });
 
+describe('check, more of it', () => {
+  test('what can be read is checked, and what can not is said: 2', async () => {
+    write('bad.fettle', BAD);
+    writeFileSync(join(folder, 'binary.fettle'), Buffer.from([0x70, 0, 0x72]));
+    const { status, out, err } = await fettle(['check', '.', 'none.fettle', '--format', 'json']);
+    expect(status).toBe(2);
+    expect(JSON.parse(out).files.map((file: { file: string }) => file.file)).toEqual(['bad.fettle']);
+    expect(err).toBe(
+      'fettle: There is no file or folder none.fettle. Check how it is written.\nfettle: binary.fettle is not a text file.\n',
+    );
+  });
+
+  test('each file once, in the order named, folders by name', async () => {
+    mkdirSync(join(folder, 'sub'));
+    for (const name of ['z.fettle', 'a.fettle', 'sub/m.fettle', 'sub/b.fettle']) write(name, GOOD);
+    const { out } = await fettle(['check', 'z.fettle', '.', 'sub', '--format', 'json']);
+    expect(JSON.parse(out).files.map((file: { file: string }) => file.file)).toEqual([
+      'z.fettle',
+      'a.fettle',
+      join('sub', 'b.fettle'),
+      join('sub', 'm.fettle'),
+    ]);
+  });
+
+  test('of a long line, the part round the finding; a control character moves no cursor', async () => {
+    write('long.fettle', `part a {\n  note "${'x'.repeat(400)}" tooth 3\n}\n`);
+    const long = (await fettle(['check', 'long.fettle'])).out.split('\n');
+    expect(long[0]).toMatch(/^long\.fettle:2:411: error: /);
+    expect(long[1]).toMatch(/^ {2}2 \| …x+" tooth 3$/);
+    expect(long[2]?.indexOf('^')).toBe(long[1]?.indexOf('tooth'));
+    write('bell.fettle', 'part a {\n  tooth\u0007\u001b[31m 3\n}\n');
+    const bell = (await fettle(['check', 'bell.fettle'])).out;
+    expect(bell).not.toContain('\u001b');
+    expect(bell).not.toContain('\u0007');
+  });
+
+  test('colour on a terminal alone, and the words stay', async () => {
+    write('bad.fettle', BAD);
+    const plain = (await fettle(['check', 'bad.fettle'])).out;
+    const colour = (await fettle(['check', 'bad.fettle'], { terminal: true })).out;
+    expect(plain).not.toContain('\u001b');
+    expect(colour).toContain('\u001b[31merror\u001b[39m');
+    expect(stripVTControlCharacters(colour)).toBe(plain);
+  });
+
+  test('progress on a terminal, for many files, and nothing of it stays', async () => {
+    for (let i = 0; i < 25; i += 1) write(`s${i}.fettle`, GOOD);
+    expect((await fettle(['check', '.'])).err).toBe('');
+    const { err } = await fettle(['check', '.'], { progress: true });
+    expect(err).toContain('of 25 files checked');
+    expect(err.endsWith('\r\u001b[K')).toBe(true);
+  });
+
+  test('findings of one variant', async () => {
+    write(
+      'two.fettle',
+      'spec a "A" {\n  draft\n  variants road, track\n}\n\npart sump\n\nwhen track {\n  fastener sump-bolt x4 {\n    clamps sump to sump\n    thread M6\n    torque 9\n  }\n}\n',
+    );
+    const of = async (...more: string[]): Promise<{ readonly code: string; readonly variants?: readonly string[] }[]> =>
+      JSON.parse((await fettle(['check', 'two.fettle', '--format', 'json', ...more])).out).files[0].findings;
+    const missing = (each: { readonly code: string }): boolean => each.code === 'unit/missing';
+    expect((await of()).find(missing)?.variants).toEqual(['track']);
+    expect((await of('--variant', 'track')).some(missing)).toBe(true);
+    expect((await of('--variant', 'road')).some(missing)).toBe(false);
+  });
+
+  test('a job that there is not is 2', async () => {
+    write('good.fettle', GOOD);
+    expect(await fettle(['check', 'good.fettle', '--job', 'rebuild'])).toMatchObject({
+      status: 2,
+      err: 'fettle: There is no job rebuild here: there are none.\n',
+    });
+  });
+
+  test('outside git, the folder that was named is the workspace folder', async () => {
+    mkdirSync(join(folder, 'engines'));
+    write('common.fettle', 'part shared\n');
+    write(
+      'engines/a.fettle',
+      'use "../common.fettle"\n\nfastener b x2 {\n  clamps shared to shared\n  thread M6\n  torque 9 N.m\n}\n',
+    );
+    expect((await fettle(['check', '.'])).status).toBe(0);
+    expect((await fettle(['check', 'engines/a.fettle'])).out).toContain('[name/import-outside]');
+  });
+});
+
+interface Region {
+  readonly startLine: number;
+  readonly startColumn: number;
+  readonly endLine: number;
+  readonly endColumn: number;
+}
+interface Place {
+  readonly physicalLocation: { readonly artifactLocation: { readonly uri: string }; readonly region: Region };
+}
+interface Rule {
+  readonly id: string;
+  readonly shortDescription: { readonly text: string };
+  readonly help: { readonly text: string };
+  readonly defaultConfiguration: { readonly level: string };
+}
+interface Fix {
+  readonly artifactChanges: readonly {
+    readonly replacements: readonly {
+      readonly deletedRegion: Region;
+      readonly insertedContent: { readonly text: string };
+    }[];
+  }[];
+}
+interface Log {
+  readonly version: string;
+  readonly runs: readonly {
+    readonly columnKind: string;
+    readonly tool: { readonly driver: { readonly name: string; readonly rules: readonly Rule[] } };
+    readonly results: readonly {
+      readonly ruleId: string;
+      readonly ruleIndex: number;
+      readonly level: string;
+      readonly message: { readonly text: string };
+      readonly locations: readonly Place[];
+      readonly relatedLocations?: readonly Place[];
+      readonly fixes?: readonly Fix[];
+    }[];
+  }[];
+}
+
+/** Holds a SARIF log against what the 2.1.0 specification asks of the parts that are used here. */
+function sarifFaults(log: unknown): readonly string[] {
+  const faults: string[] = [];
+  const must = (holds: boolean, what: string): void => {
+    if (!holds) faults.push(what);
+  };
+  const { version, runs } = log as Log;
+  must(version === '2.1.0', 'version');
+  must(Array.isArray(runs) && runs.length === 1, 'one run');
+  const [first] = runs;
+  if (first === undefined) return ['no run'];
+  const { tool, results, columnKind } = first;
+  must(columnKind === 'utf16CodeUnits', 'columnKind');
+  must(typeof tool.driver.name === 'string', 'driver.name');
+  const ids = tool.driver.rules.map((rule) => rule.id);
+  must(new Set(ids).size === ids.length, 'rule ids are unique');
+  for (const rule of tool.driver.rules) {
+    must(/^[a-z-]+\/[a-z-]+$/.test(rule.id), `rule id ${rule.id}`);
+    must(rule.shortDescription.text.length > 10 && rule.help.text.length > 40, `help of ${rule.id}`);
+    must(['none', 'note', 'warning', 'error'].includes(rule.defaultConfiguration.level), `level of ${rule.id}`);
+  }
+  for (const result of results) {
+    must(ids[result.ruleIndex] === result.ruleId, `ruleIndex of ${result.ruleId}`);
+    must(typeof result.message.text === 'string', 'message.text');
+    must(['none', 'note', 'warning', 'error'].includes(result.level), 'level');
+    for (const place of [...result.locations, ...(result.relatedLocations ?? [])]) {
+      const { artifactLocation, region } = place.physicalLocation;
+      must(/^[\w.~%!$&'()*+,;=:@/-]+$/.test(artifactLocation.uri), `uri ${artifactLocation.uri}`);
+      must(region.startLine >= 1 && region.startColumn >= 1, 'start');
+      must(
+        region.endLine > region.startLine ||
+          (region.endLine === region.startLine && region.endColumn >= region.startColumn),
+        'end not before start',
+      );
+    }
+    for (const fix of result.fixes ?? [])
+      for (const change of fix.artifactChanges)
+        for (const replacement of change.replacements)
+          must(replacement.deletedRegion.startLine >= 1 && typeof replacement.insertedContent.text === 'string', 'fix');
+  }
+  return faults;
+}
+
+test('SARIF of every kind of finding has the agreed form', async () => {
+  const samples = join(import.meta.dirname, '../../samples');
+  const log = JSON.parse((await fettle(['check', samples, '--format', 'sarif'])).out);
+  expect(log.runs[0].results.length).toBeGreaterThan(20);
+  expect(log.runs[0].results.some((result: { fixes?: unknown }) => result.fixes !== undefined)).toBe(true);
+  expect(sarifFaults(log)).toEqual([]);
+});
+
 describe('new', () => {
   test.each(['inline', 'vee', 'flat'])('a %s engine: a draft without an error, in canonical layout', async (layout) => {
     const made = await fettle(['new', 'first', '--layout', layout]);
@@ -157,7 +355,7 @@ describe('new', () => {
   });
 
   test('asks a person, and takes other numbers of cylinders', async () => {
-    expect((await fettle(['new', 'asked'], '', 'flat')).status).toBe(0);
+    expect((await fettle(['new', 'asked'], { ask: 'flat' })).status).toBe(0);
     expect(readFileSync(join(folder, 'asked.fettle'), 'utf8')).toContain('cylinders 4 flat');
     expect((await fettle(['new', 'six', '--layout', 'inline', '--cylinders', '6'])).status).toBe(0);
     expect(readFileSync(join(folder, 'six.fettle'), 'utf8')).toContain('firing-order 1-5-3-6-2-4');
@@ -183,10 +381,46 @@ describe('format', () => {
   });
 
   test('from standard input', async () => {
-    expect(await fettle(['format', '--stdin'], 'part a { teeth 18 }')).toMatchObject({
+    expect(await fettle(['format', '--stdin'], { stdin: 'part a { teeth 18 }' })).toMatchObject({
       status: 0,
       out: 'part a {\n  teeth 18\n}\n',
     });
+  });
+
+  test('from standard input, only to look', async () => {
+    expect(await fettle(['format', '--stdin', '--check'], { stdin: 'part a { teeth 18 }' })).toMatchObject({
+      status: 1,
+      out: '',
+    });
+    expect((await fettle(['format', '--stdin', '--check'], { stdin: 'part a\n' })).status).toBe(0);
+    expect((await fettle(['format', '--stdin', 'a.fettle'], { stdin: 'part a\n' })).status).toBe(2);
+  });
+
+  test('a link stays a link, and nothing is left beside the file', async () => {
+    write('real.txt', 'part a { teeth 18 }');
+    symlinkSync('real.txt', join(folder, 'link.fettle'));
+    expect((await fettle(['format', 'link.fettle'])).status).toBe(0);
+    expect(lstatSync(join(folder, 'link.fettle')).isSymbolicLink()).toBe(true);
+    expect(readFileSync(join(folder, 'real.txt'), 'utf8')).toBe('part a {\n  teeth 18\n}\n');
+    expect(readdirSync(folder).sort()).toEqual(['link.fettle', 'real.txt']);
+  });
+
+  test('a file that may not be written is left whole, and said', async () => {
+    if (process.getuid?.() === 0) {
+      // Nothing is closed to root: a folder in the place of the file stands for it.
+      write('s.fettle', GOOD);
+      mkdirSync(join(folder, 'taken.html'));
+      const { status, err } = await fettle(['sheet', 's.fettle', '--output', 'taken.html']);
+      expect([status, err]).toEqual([2, expect.stringContaining('it is a folder: name a file')]);
+    } else {
+      mkdirSync(join(folder, 'closed'));
+      write('closed/a.fettle', 'part a { teeth 18 }');
+      chmodSync(join(folder, 'closed'), 0o555);
+      const { status, err } = await fettle(['format', 'closed/a.fettle']);
+      chmodSync(join(folder, 'closed'), 0o755);
+      expect([status, err]).toEqual([2, expect.stringContaining('you may not write there')]);
+      expect(readFileSync(join(folder, 'closed/a.fettle'), 'utf8')).toBe('part a { teeth 18 }');
+    }
   });
 
   test('without anything to format is 2', async () => {
@@ -229,9 +463,25 @@ describe('values, sheet, explain', () => {
     });
   });
 
-  test('wrong use is 2, help is 0', async () => {
-    expect((await fettle(['chekc'])).status).toBe(2);
-    expect((await fettle(['check'])).status).toBe(2);
+  test.each([
+    [['chekc']],
+    [['check']],
+    [['check', '--fromat', 'json', '.']],
+    [['serve']],
+    [['sheet', 'a.fettle']],
+    [[]],
+  ])('wrong use is 2, with one line: %j', async (args) => {
+    const { status, err } = await fettle(args);
+    expect(status).toBe(2);
+    expect(err).toMatch(/^fettle: .*\n$/);
+  });
+
+  test('serve starts the server', async () => {
+    expect((await fettle(['serve', '--stdio'])).status).toBe(0);
+  });
+
+  test('version and help are 0', async () => {
+    expect(await fettle(['--version'])).toMatchObject({ status: 0, out: '1.2.3\n', err: '' });
     const help = await fettle(['--help']);
     expect(help.status).toBe(0);
     expect(help.out).toContain("maker's manual");
