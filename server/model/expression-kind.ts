@@ -40,6 +40,12 @@ function ofPlain(value: PlainValue | undefined, view: View): Dimension | undefin
   return unit === undefined ? undefined : dimensionOf(unit);
 }
 
+/** The dimension of a value that must have a unit: without one it is unknown, and unit/missing says so. */
+function ofMeasured(value: PlainValue | undefined, view: View): Dimension | undefined {
+  const dimension = ofPlain(value, view);
+  return dimension === undefined || isPlain(dimension) ? undefined : dimension;
+}
+
 /** The dimension of an expression; undefined where something in it is unknown. Clashes are told, and the left side goes on. */
 export function dimensionsOf(expression: Expression, view: View, clash: Clash, depth = 0): Dimension | undefined {
   switch (expression.kind) {
@@ -85,21 +91,20 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
         const statement = feature === undefined ? undefined : engineStatement(view.engine, 'value', feature.text);
         return statement === undefined || statement.value.kind === 'by-place'
           ? undefined
-          : ofPlain(statement.value, view);
+          : ofMeasured(statement.value, view);
       }
       const thing = view.things.get(owner.text);
       if (thing?.kind === 'limit' && feature === undefined)
         return thing.expression === undefined || depth > 8
-          ? ofPlain(plainValues(thing.within)[0], view)
+          ? ofMeasured(plainValues(thing.within)[0], view)
           : dimensionsOf(thing.expression, view, () => undefined, depth + 1);
       if (thing?.kind !== 'part' || feature === undefined) return undefined;
       if (feature.text === 'teeth' || feature.text === 'links') return NONE;
       if (feature.text === 'wall') return thing.wall === undefined ? undefined : LENGTH;
-      const value =
-        thing.dimensions.get(feature.text)?.value ??
-        thing.figures.get(feature.text)?.value ??
-        (feature.text === 'pitch' ? thing.pitch : undefined);
-      return ofPlain(plainValues(value)[0], view);
+      const figure = thing.figures.get(feature.text);
+      if (figure !== undefined) return ofPlain(plainValues(figure.value)[0], view);
+      const value = thing.dimensions.get(feature.text)?.value ?? (feature.text === 'pitch' ? thing.pitch : undefined);
+      return ofMeasured(plainValues(value)[0], view);
     }
   }
 }

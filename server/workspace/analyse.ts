@@ -299,8 +299,9 @@ function mergeVariants(
 
 interface AllowAt extends FilePlace {
   readonly code: string;
-  /** Where it is written; the stretch itself is what it covers. */
+  /** Where it is written: its code, and the whole of it. The stretch itself is what it covers. */
   readonly at: FilePlace;
+  readonly whole: FilePlace;
 }
 
 function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
@@ -309,13 +310,19 @@ function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
       code: allow.code.text,
       ...placeOf(placed, allow.covers),
       at: placeOf(placed, allow.code),
+      whole: placeOf(placed, allow.span),
     })),
   );
   const outside = [...read.declarations, ...read.whens, ...read.loose].flatMap(({ section, parsed }) =>
     parsed.outside.flatMap((each) => {
       if (each.kind !== 'allow') return [];
-      const at = { file: file.file, start: toFile(section, each.code.start), end: toFile(section, each.code.end) };
-      return [{ code: each.code.text, file: file.file, start: 0, end: file.text.length + 1, at }];
+      const at = (span: Span): FilePlace => ({
+        file: file.file,
+        start: toFile(section, span.start),
+        end: toFile(section, span.end),
+      });
+      const covers = { file: file.file, start: 0, end: file.text.length + 1 };
+      return [{ code: each.code.text, ...covers, at: at(each.code), whole: at(each) }];
     }),
   );
   return [...inside, ...outside];
@@ -351,7 +358,7 @@ function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
       severity: 'warning',
       ...allow.at,
       related: [],
-      fixes: [],
+      fixes: [{ title: 'Take out this allow', edits: [{ ...allow.whole, text: '' }] }],
       message: known
         ? `This allow silences nothing: ${allow.code} is not found here.`
         : `There is no check ${allow.code}: this allow silences nothing.`,

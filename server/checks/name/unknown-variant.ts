@@ -3,8 +3,8 @@ import type { Name } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import type { DeclarationCheck, Report } from '../check.ts';
-import { didYouMean, inWords } from '../support.ts';
+import type { DeclarationCheck, Extra, Report } from '../check.ts';
+import { didYouMean, insert, inWords } from '../support.ts';
 import page from './unknown-variant.md';
 
 /** The variants that the specs of a view name. */
@@ -14,6 +14,19 @@ function variantsOf(view: BuiltView): readonly string[] {
       each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
     ),
   );
+}
+
+/** Adds the variant to the list of the spec of the same file. */
+function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<Extra['fixes']> {
+  const spec = view.specs.find((each) => each.file === placed.file);
+  const body = spec?.declaration.body;
+  if (spec === undefined || body === undefined) return [];
+  const listed = body.statements.find((each) => each.kind === 'names' && each.word === 'variants');
+  const last = listed?.kind === 'names' ? listed.names.at(-1) : undefined;
+  const title = `Add ${name} to the variants of the spec`;
+  return last === undefined
+    ? [insert(spec, body.start + 1, `\n  variants ${name}`, title)]
+    : [insert(spec, last.end, `, ${name}`, title)];
 }
 
 function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Report): void {
@@ -26,7 +39,9 @@ function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Re
   for (const name of names) {
     if (variants.includes(name.text)) continue;
     const near = didYouMean(name, variants, placed);
-    report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, { fixes: near.fixes });
+    report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, {
+      fixes: [...near.fixes, ...declareFix(name.text, placed, view)],
+    });
   }
 }
 

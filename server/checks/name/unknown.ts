@@ -36,14 +36,8 @@ function placeToDeclare(placed: Placed, view: View): Placed {
 
 function declareFix(placed: Placed, use: Use, view: View): NonNullable<Extra['fixes']>[number] | undefined {
   const kind = use.kinds[0];
-  const text =
-    kind === 'part'
-      ? `part ${use.name.text}`
-      : kind === 'supply'
-        ? `supply ${use.name.text}`
-        : kind === 'fastener'
-          ? `fastener ${use.name.text} {\n  thread M8\n  torque 20 N.m\n}`
-          : undefined;
+  // Nothing is made up: what such a thing still lacks is said once it is declared.
+  const text = kind === 'part' || kind === 'supply' || kind === 'fastener' ? `${kind} ${use.name.text}` : undefined;
   if (text === undefined || kind === undefined) return undefined;
   const at = { start: 0, end: 0 };
   return {

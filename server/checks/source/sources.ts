@@ -1,7 +1,9 @@
 // Where values come from: a source that is not declared, and how many torques and limits have none.
+import type { BuiltView } from '../../model/build-view.ts';
+import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import type { DeclarationCheck, SpecCheck } from '../check.ts';
-import { didYouMean, inWords } from '../support.ts';
+import type { DeclarationCheck, Extra, SpecCheck } from '../check.ts';
+import { didYouMean, insert, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
 
@@ -23,10 +25,23 @@ export const sourceUnknown: DeclarationCheck = {
         known.length === 0
           ? 'This spec names no sources: write source NAME "title" in it'
           : `The sources are ${inWords(known)}`;
-      report(placed, source, `There is no source ${source.text}. ${has}.${near.sentence}`, { fixes: near.fixes });
+      const declare = declareFix(source.text, placed, view);
+      report(placed, source, `There is no source ${source.text}. ${has}.${near.sentence}`, {
+        fixes: [...near.fixes, ...declare],
+      });
     }
   },
 };
+
+/** Puts the source into the spec of the same file, its title to be filled in. */
+function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<Extra['fixes']> {
+  const spec = view.specs.find((each) => each.file === placed.file);
+  const body = spec?.declaration.body;
+  if (spec === undefined || body === undefined) return [];
+  const last = body.statements.filter((each) => each.kind === 'source').at(-1);
+  const at = last?.end ?? body.start + 1;
+  return [insert(spec, at, `\n  source ${name} "${name}"`, `Name ${name} as a source in the spec`)];
+}
 
 export const sourceMissing: SpecCheck = {
   code: 'source/missing',

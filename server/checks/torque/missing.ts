@@ -14,9 +14,7 @@ export const missing: ThingCheck = {
     if (said || thing.placed.declaration.broken || thing.joint === 'stud') return;
     const body = thing.declaration.body;
     const fixes =
-      body === undefined
-        ? []
-        : [insert(thing.placed, body.end - 1, '  torque 0 N.m\n', 'Put in a torque line to fill in')];
+      body === undefined ? [] : [insert(thing.placed, body.end - 1, '  torque \n', 'Put in a torque line to fill in')];
     report(
       thing.placed,
       nameSpan(thing.placed),
