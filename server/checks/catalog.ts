@@ -21,6 +21,7 @@ import { unused } from './name/unused.ts';
 import { wrongKind } from './name/wrong-kind.ts';
 import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
 import { conflict, missing as orientationMissing, rodPair } from './orientation/rules.ts';
+import { recordUnknown } from './record/unknown.ts';
 import { rehearsedChecks } from './sequence/rehearsed.ts';
 import { sourceMissing, sourceUnknown } from './source/sources.ts';
 import decimalCommaPage from './syntax/decimal-comma.md';
@@ -112,6 +113,7 @@ export const CHECKS: readonly Check[] = [
   orientationMissing,
   rodPair,
   ...rehearsedChecks,
+  recordUnknown,
   sourceUnknown,
   sourceMissing,
 ];

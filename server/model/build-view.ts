@@ -36,6 +36,8 @@ export interface BuiltView extends View {
   readonly steps: readonly Step[];
   readonly specs: readonly Placed[];
   readonly engines: readonly Placed[];
+  /** A file that is used could not be found, so that what is not declared here may be declared there. */
+  readonly incomplete: boolean;
 }
 
 type Without<thing> = Omit<thing, 'placed' | 'steps'>;
@@ -396,7 +398,7 @@ function thingOf(placed: Placed, variant: string | undefined): Thing | undefined
 }
 
 /** All holding declarations of some files for a variant; the first file's own come first. */
-export function buildView(files: readonly ReadFile[], variant: string | undefined): BuiltView {
+export function buildView(files: readonly ReadFile[], variant: string | undefined, incomplete = false): BuiltView {
   const things = new Map<string, Thing>();
   const folded = new Map<string, Placed>();
   const duplicates: Duplicate[] = [];
@@ -468,6 +470,7 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
     duplicates,
     specs,
     engines,
+    incomplete,
   };
 }
 

@@ -185,6 +185,7 @@ function gather(placed: Placed): Uses {
           break;
         case 'record-fitted':
           refer(each.part, kinds);
+          if (each.size !== undefined) use(each.part.owner, kinds, { feature: each.size, wants: 'size' });
           break;
         case 'found':
           refer(each.part, kinds);

@@ -32,6 +32,7 @@ interface Kept {
   readonly looked: readonly (readonly [string, Parsed | undefined])[];
   readonly engine: Parsed | undefined | false;
   readonly specs: readonly Parsed[] | undefined;
+  readonly incomplete: boolean | undefined;
   /** The lists of the view that were gone through, each by the number of its content. */
   readonly lists: readonly (readonly [ListName, number])[];
 }
@@ -89,12 +90,14 @@ function watched(view: BuiltView): {
   readonly looked: Map<string, Parsed | undefined>;
   engine: Parsed | undefined | false;
   specs: readonly Parsed[] | undefined;
+  incomplete: boolean | undefined;
   readonly lists: Map<ListName, number>;
 } {
   const notes = {
     looked: new Map<string, Parsed | undefined>(),
     engine: false as Parsed | undefined | false,
     specs: undefined as readonly Parsed[] | undefined,
+    incomplete: undefined as boolean | undefined,
     lists: new Map<ListName, number>(),
     view,
   };
@@ -117,6 +120,7 @@ function watched(view: BuiltView): {
     get(target, key) {
       if (key === 'things') return things;
       if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
+      if (key === 'incomplete') notes.incomplete = target.incomplete;
       if (key === 'engine') notes.engine = target.engine?.placed.parsed;
       if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
       return Reflect.get(target, key) as unknown;
@@ -126,6 +130,7 @@ function watched(view: BuiltView): {
 }
 
 function stillHolds(kept: Kept, view: BuiltView): boolean {
+  if (kept.incomplete !== undefined && kept.incomplete !== view.incomplete) return false;
   if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
   if (
     kept.specs !== undefined &&
@@ -175,6 +180,7 @@ function checkOne(
     looked: [...notes.looked],
     engine: notes.engine,
     specs: notes.specs,
+    incomplete: notes.incomplete,
     lists: [...notes.lists],
   });
   return raws;
@@ -387,10 +393,12 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
  */
 export function analyse(file: string, text: string, host: Host): Analysis {
   const read = readFile(file, text);
-  const { used, findings: importFindings } = findImports(read, host);
+  const { used, findings: importFindings, incomplete } = findImports(read, host);
   const files = [read, ...used];
   const variants = variantsOf(files);
-  const views = (variants.length === 0 ? [undefined] : variants).map((variant) => buildView(files, variant));
+  const views = (variants.length === 0 ? [undefined] : variants).map((variant) =>
+    buildView(files, variant, incomplete),
+  );
   const where = placesOf(files);
   const findings: Finding[] = mergeVariants(
     views.map((view) => ({

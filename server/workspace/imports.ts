@@ -23,13 +23,14 @@ function usesIn(file: ReadFile): readonly Placed[] {
     .flatMap(({ declarations }) => declarations.filter((placed) => placed.declaration.word === 'use'));
 }
 
-/** Every file that a file uses, directly or not, in the order that they are met, and what is wrong with its own `use` lines. */
+/** Every file that a file uses, directly or not, in the order met; what is wrong with its own `use` lines; whether any was not found. */
 export function findImports(
   root: ReadFile,
   host: Host,
-): { readonly used: readonly ReadFile[]; readonly findings: readonly ImportFinding[] } {
+): { readonly used: readonly ReadFile[]; readonly findings: readonly ImportFinding[]; readonly incomplete: boolean } {
   const used = new Map<string, ReadFile>();
   const findings: ImportFinding[] = [];
+  let incomplete = false;
   /** `start` is the `use` line of the root that the trail began with. */
   const follow = (from: ReadFile, trail: readonly string[], start: Placed | undefined): void => {
     for (const placed of usesIn(from)) {
@@ -38,6 +39,7 @@ export function findImports(
       const own = from === root;
       const target = host.resolve(from.file, path);
       if (target === undefined) {
+        incomplete = true;
         if (own)
           findings.push(
             finding(
@@ -63,6 +65,7 @@ export function findImports(
       }
       const text = host.read(target);
       if (text === undefined) {
+        incomplete = true;
         if (own)
           findings.push(
             finding(
@@ -80,5 +83,5 @@ export function findImports(
     }
   };
   follow(root, [root.file], undefined);
-  return { used: [...used.values()], findings };
+  return { used: [...used.values()], findings, incomplete };
 }

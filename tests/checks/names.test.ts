@@ -28,6 +28,16 @@ describe('files that are used', () => {
     expect(found('use "a.fettle"\nuse "b.fettle"\n', files)).toEqual(['name/import-cycle "b.fettle"']);
   });
 
+  test('names that a file may declare that is not found are not said as well', () => {
+    const text = 'use "none.fettle"\n\npart lid { covers foot }\n\nrecord r of example revision 1 {\n  done one\n}\n';
+    expect(found(text)).toEqual(['name/import-not-found "none.fettle"']);
+    expect(found(text, { 'none.fettle': '' })).toEqual([
+      'name/unknown foot',
+      'record/unknown example',
+      'record/unknown one',
+    ]);
+  });
+
   test('a file that is used by two others is no circle', () => {
     const files = { 'a.fettle': 'use "c.fettle"', 'b.fettle': 'use "c.fettle"', 'c.fettle': 'part lid' };
     expect(found('use "a.fettle"\nuse "b.fettle"\n', files)).toEqual([]);
@@ -58,6 +68,34 @@ describe('variants', () => {
   test('two of a name in one of them', () => {
     expect(found(`${spec}part foot\n\nwhen van { part foot }\n`)).toEqual(['name/duplicate foot in van']);
   });
+});
+
+test('a job and a record are held against the variants that they name', () => {
+  const spec = (variant: string): string =>
+    `spec example {
+  variants saloon, van
+}
+
+when van {
+  sequence strip {
+    phase teardown
+    step sump-off { note "Van alone." }
+  }
+}
+
+job small of example {
+  begins whole
+  sequences strip
+  variant ${variant}
+}
+
+record build-1 of example revision 1 {
+  variant ${variant}
+  done sump-off on 2026-03-02
+}
+`;
+  expect(found(spec('van'))).toEqual([]);
+  expect(found(spec('saloon'))).toEqual(['name/unknown strip in saloon', 'record/unknown sump-off in saloon']);
 });
 
 describe('allow', () => {

@@ -1,5 +1,6 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
 import type { Name, Place } from '../../../grammar/tree.ts';
+import type { BuiltView } from '../../model/build-view.ts';
 import { ENGINE_FIGURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
@@ -22,6 +23,15 @@ const ENGINE_NAMES = [
   'gasket-thickness',
   'redline',
 ];
+
+/** Whether a job or a record is about a variant: one that names its variants is about those alone. */
+export function concerns(placed: Placed, variant: string | undefined): boolean {
+  if (variant === undefined) return true;
+  const named = (placed.declaration.body?.statements ?? []).flatMap((each) =>
+    each.kind === 'names' && each.word === 'variant' ? each.names.map((name) => name.text) : [],
+  );
+  return named.length === 0 || named.includes(variant);
+}
 
 /** Whether a use holds for a variant. */
 export function useHolds(use: Use, variant: string | undefined): boolean {
@@ -85,7 +95,12 @@ function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report:
   }
 }
 
-function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
+/** Says what is unknown of one use of a name: the thing, its feature, its place. */
+export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Report): void {
+  if (use.kinds[0] === 'spec') {
+    saySpec(placed, use, view, report);
+    return;
+  }
   if (use.name.text === 'engine') {
     if (use.feature !== undefined && !ENGINE_NAMES.includes(use.feature.text)) {
       const near = didYouMean(use.feature, ENGINE_NAMES, placed);
@@ -98,9 +113,11 @@ function sayUse(placed: Placed, use: Use, view: View, report: Report): void {
   }
   const thing = view.things.get(use.name.text);
   if (thing === undefined) {
+    // A file that is used and can't be found may declare it: that file is what is wrong.
+    if (view.incomplete) return;
     const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
     const near = didYouMean(use.name, known, placed);
-    const declare = declareFix(placed, use, view);
+    const declare = placed.declaration.word === 'record' ? undefined : declareFix(placed, use, view);
     report(
       placed,
       use.name,
@@ -137,28 +154,25 @@ function fits(thing: Thing, use: Use): boolean {
   return (use.kinds as readonly string[]).includes(thing.kind);
 }
 
+function saySpec(placed: Placed, use: Use, view: BuiltView, report: Report): void {
+  const specs = view.specs.flatMap((each) => each.declaration.name?.text ?? []);
+  if (specs.includes(use.name.text) || view.incomplete) return;
+  const near = didYouMean(use.name, specs, placed);
+  report(
+    placed,
+    use.name,
+    `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`,
+    { fixes: near.fixes },
+  );
+}
+
 export const unknown: DeclarationCheck = {
   code: 'name/unknown',
   severity: 'error',
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word === 'record') return;
-    for (const use of usesOf(placed).uses) {
-      if (!useHolds(use, view.variant)) continue;
-      if (use.kinds[0] !== 'spec') {
-        sayUse(placed, use, view, report);
-        continue;
-      }
-      const specs = view.specs.flatMap((each) => each.declaration.name?.text ?? []);
-      if (specs.includes(use.name.text)) continue;
-      const near = didYouMean(use.name, specs, placed);
-      report(
-        placed,
-        use.name,
-        `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`,
-        { fixes: near.fixes },
-      );
-    }
+    if (placed.declaration.word === 'record' || !concerns(placed, view.variant)) return;
+    for (const use of usesOf(placed).uses) if (useHolds(use, view.variant)) sayUnknown(placed, use, view, report);
   },
 };

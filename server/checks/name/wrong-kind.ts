@@ -2,10 +2,10 @@
 // is wanted.
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
-import type { Part } from '../../model/view.ts';
+import type { Part, View } from '../../model/view.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { inWords, kindWord, withArticle } from '../support.ts';
-import { useHolds } from './unknown.ts';
+import { concerns, useHolds } from './unknown.ts';
 import page from './wrong-kind.md';
 
 /** What stands behind the dot, in words. */
@@ -53,49 +53,43 @@ function sayFeature(placed: Placed, use: Use, part: Part, report: Report): void 
   );
 }
 
+/** Says where one use of a name names another kind of thing than is wanted. */
+export function sayWrongKind(placed: Placed, use: Use, view: View, report: Report): void {
+  const thing = view.things.get(use.name.text);
+  if (thing?.kind === 'part' && use.kinds.includes('part')) sayFeature(placed, use, thing, report);
+  if (thing === undefined || (use.kinds as readonly string[]).includes(thing.kind) || use.kinds[0] === 'spec') return;
+  // A table of grades stands for the part that it chooses.
+  if (thing.kind === 'grades' && use.kinds.includes('part')) return;
+  const hint =
+    use.word === 'fit' && thing.kind === 'fastener'
+      ? ` Write tighten ${thing.name}.`
+      : use.word === 'tighten' && thing.kind === 'part'
+        ? ` Name the bolt that holds ${thing.name}.`
+        : '';
+  const wanted = use.kinds.filter((kind) => kind !== 'grades').map((kind) => withArticle(kindWord(kind)));
+  report(
+    placed,
+    use.name,
+    `${thing.name} is ${withArticle(kindWord(thing.kind))}; ${use.word} wants ${inWords(wanted, 'or')}.${hint}`,
+    {
+      related: [
+        {
+          placed: thing.placed,
+          span: thing.declaration.name ?? thing.declaration.wordSpan,
+          message: `${thing.name} is declared here`,
+        },
+      ],
+    },
+  );
+}
+
 export const wrongKind: DeclarationCheck = {
   code: 'name/wrong-kind',
   severity: 'error',
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word === 'record') return;
-    for (const use of usesOf(placed).uses) {
-      const thing = view.things.get(use.name.text);
-      if (thing?.kind === 'part' && useHolds(use, view.variant) && use.kinds.includes('part'))
-        sayFeature(placed, use, thing, report);
-      if (
-        thing === undefined ||
-        !useHolds(use, view.variant) ||
-        (use.kinds as readonly string[]).includes(thing.kind) ||
-        use.kinds[0] === 'spec'
-      )
-        continue;
-      // A table of grades stands for the part that it chooses.
-      if (thing.kind === 'grades' && use.kinds.includes('part')) continue;
-      const hint =
-        use.word === 'fit' && thing.kind === 'fastener'
-          ? ` Write tighten ${thing.name}.`
-          : use.word === 'tighten' && thing.kind === 'part'
-            ? ` Name the bolt that holds ${thing.name}.`
-            : '';
-      report(
-        placed,
-        use.name,
-        `${thing.name} is ${withArticle(kindWord(thing.kind))}; ${use.word} wants ${inWords(
-          use.kinds.filter((kind) => kind !== 'grades').map((kind) => withArticle(kindWord(kind))),
-          'or',
-        )}.${hint}`,
-        {
-          related: [
-            {
-              placed: thing.placed,
-              span: thing.declaration.name ?? thing.declaration.wordSpan,
-              message: `${thing.name} is declared here`,
-            },
-          ],
-        },
-      );
-    }
+    if (placed.declaration.word === 'record' || !concerns(placed, view.variant)) return;
+    for (const use of usesOf(placed).uses) if (useHolds(use, view.variant)) sayWrongKind(placed, use, view, report);
   },
 };

@@ -1,0 +1,45 @@
+// A record that names what its spec does not have: a part, a limit, a step, a size, a grade, a place.
+
+import type { BuiltView } from '../../model/build-view.ts';
+import type { Placed } from '../../model/placed.ts';
+import { usesOf } from '../../model/references.ts';
+import type { Grades } from '../../model/view.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
+import { concerns, sayUnknown, useHolds } from '../name/unknown.ts';
+import { sayWrongKind } from '../name/wrong-kind.ts';
+import { didYouMean, inWords } from '../support.ts';
+import page from './unknown.md';
+
+/** The rows that a fitted part can be chosen from. */
+function tablesOf(part: string, view: BuiltView): readonly Grades[] {
+  return view.grades.filter((table) => table.name === part);
+}
+
+function sayGrades(placed: Placed, view: BuiltView, report: Report): void {
+  for (const each of placed.declaration.body?.statements ?? []) {
+    if (each.kind !== 'record-fitted' || each.grade === undefined) continue;
+    const part = each.part.owner.text;
+    if (!view.things.has(part)) continue;
+    const rows = tablesOf(part, view).flatMap((table) => table.rows.map((row) => row.name.text));
+    if (rows.includes(each.grade.text)) continue;
+    const near = didYouMean(each.grade, rows, placed);
+    const has = rows.length === 0 ? `${part} has no table of grades` : `the grades of ${part} are ${inWords(rows)}`;
+    report(placed, each.grade, `There is no grade ${each.grade.text}: ${has}.${near.sentence}`, { fixes: near.fixes });
+  }
+}
+
+export const recordUnknown: DeclarationCheck = {
+  code: 'record/unknown',
+  severity: 'error',
+  scope: 'declaration',
+  page,
+  run(placed, view, report) {
+    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    for (const use of usesOf(placed).uses) {
+      if (!useHolds(use, view.variant)) continue;
+      sayUnknown(placed, use, view, report);
+      sayWrongKind(placed, use, view, report);
+    }
+    sayGrades(placed, view, report);
+  },
+};
