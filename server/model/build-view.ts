@@ -38,6 +38,8 @@ export interface BuiltView extends View {
   readonly engines: readonly Placed[];
   /** A file that is used could not be found, so that what is not declared here may be declared there. */
   readonly incomplete: boolean;
+  /** Names that may be declared where something could not be read; the same set as long as they are the same names. */
+  readonly perhaps: ReadonlySet<string>;
 }
 
 type Without<thing> = Omit<thing, 'placed' | 'steps'>;
@@ -397,6 +399,22 @@ function thingOf(placed: Placed, variant: string | undefined): Thing | undefined
   return made;
 }
 
+const keptSets = new Map<string, ReadonlySet<string>>();
+
+function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
+  const names = files.flatMap((file) =>
+    file.sections.filter((section) => section.hasFaults).flatMap((section) => section.perhaps),
+  );
+  const key = [...new Set(names)].sort().join(' ');
+  let set = keptSets.get(key);
+  if (set === undefined) {
+    if (keptSets.size > 1000) keptSets.clear();
+    set = new Set(names);
+    keptSets.set(key, set);
+  }
+  return set;
+}
+
 /** All holding declarations of some files for a variant; the first file's own come first. */
 export function buildView(files: readonly ReadFile[], variant: string | undefined, incomplete = false): BuiltView {
   const things = new Map<string, Thing>();
@@ -471,6 +489,7 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
     specs,
     engines,
     incomplete,
+    perhaps: perhapsIn(files),
   };
 }
 

@@ -15,6 +15,8 @@ export interface ReadSection {
   /** Whether something in it could not be read, or is silenced: else there is nothing to look for. */
   readonly hasFaults: boolean;
   readonly hasAllows: boolean;
+  /** Names that stand straight behind what could not be read: `prat piston` may well mean a part called piston. */
+  readonly perhaps: readonly string[];
   readonly whens: readonly Placed[];
   readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
 }

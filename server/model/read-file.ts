@@ -52,7 +52,10 @@ interface Gathering {
   readonly declarations: Placed[];
   readonly whens: Placed[];
   readonly loose: { readonly section: Section; readonly parsed: Parsed }[];
+  readonly perhaps: string[];
 }
+
+const NAME_AHEAD = /^[ \t]*([\p{L}][\p{L}\p{M}\p{N}_-]*)/u;
 
 function withSteps(declarations: readonly Placed[]): readonly Placed[] {
   return declarations.every((placed) => placed.steps.length === 0)
@@ -61,9 +64,9 @@ function withSteps(declarations: readonly Placed[]): readonly Placed[] {
 }
 
 function readSection(file: string, section: Section, read: Read): ReadSection {
-  const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [] };
+  const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [], perhaps: [] };
   place(section, [], false, into.declarations, into);
-  const { trees, declarations, whens, loose } = into;
+  const { trees, declarations, whens, loose, perhaps } = into;
   const every = withSteps(declarations);
   return {
     section,
@@ -72,6 +75,7 @@ function readSection(file: string, section: Section, read: Read): ReadSection {
     every,
     whens,
     loose,
+    perhaps,
     hasFaults: trees.some((tree) => tree.faults.length > 0),
     hasAllows:
       trees.some((tree) => tree.outside.some((each) => each.kind === 'allow')) ||
@@ -89,6 +93,10 @@ function place(
   const { file } = into;
   const parsed = into.read(section, inSequence);
   into.trees.push(parsed);
+  for (const fault of parsed.faults) {
+    const name = NAME_AHEAD.exec(section.text.slice(fault.end, fault.end + 100))?.[1];
+    if (name !== undefined) into.perhaps.push(name);
+  }
   const declaration = parsed.declaration;
   if (declaration === undefined) {
     into.loose.push({ section, parsed });
@@ -158,6 +166,7 @@ function moveTo(section: Section, read: ReadSection): ReadSection {
     every: withSteps(declarations),
     hasFaults: read.hasFaults,
     hasAllows: read.hasAllows,
+    perhaps: read.perhaps,
     whens: read.whens.map(move),
     loose: read.loose.map((each) => ({ section: there(each.section), parsed: each.parsed })),
   };

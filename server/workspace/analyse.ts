@@ -32,7 +32,7 @@ interface Kept {
   readonly looked: readonly (readonly [string, Parsed | undefined])[];
   readonly engine: Parsed | undefined | false;
   readonly specs: readonly Parsed[] | undefined;
-  readonly incomplete: boolean | undefined;
+  readonly flags: readonly (readonly [Flag, unknown])[];
   /** The lists of the view that were gone through, each by the number of its content. */
   readonly lists: readonly (readonly [ListName, number])[];
 }
@@ -52,6 +52,8 @@ const LISTS = [
   'engines',
 ] as const;
 type ListName = (typeof LISTS)[number];
+const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
+type Flag = (typeof FLAGS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
 const lastContents = new Map<string, { readonly trees: readonly Parsed[]; readonly number: number }>();
@@ -90,14 +92,14 @@ function watched(view: BuiltView): {
   readonly looked: Map<string, Parsed | undefined>;
   engine: Parsed | undefined | false;
   specs: readonly Parsed[] | undefined;
-  incomplete: boolean | undefined;
+  readonly flags: Map<Flag, unknown>;
   readonly lists: Map<ListName, number>;
 } {
   const notes = {
     looked: new Map<string, Parsed | undefined>(),
     engine: false as Parsed | undefined | false,
     specs: undefined as readonly Parsed[] | undefined,
-    incomplete: undefined as boolean | undefined,
+    flags: new Map<Flag, unknown>(),
     lists: new Map<ListName, number>(),
     view,
   };
@@ -120,7 +122,7 @@ function watched(view: BuiltView): {
     get(target, key) {
       if (key === 'things') return things;
       if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
-      if (key === 'incomplete') notes.incomplete = target.incomplete;
+      if (FLAGS.includes(key as Flag)) notes.flags.set(key as Flag, target[key as Flag]);
       if (key === 'engine') notes.engine = target.engine?.placed.parsed;
       if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
       return Reflect.get(target, key) as unknown;
@@ -130,7 +132,7 @@ function watched(view: BuiltView): {
 }
 
 function stillHolds(kept: Kept, view: BuiltView): boolean {
-  if (kept.incomplete !== undefined && kept.incomplete !== view.incomplete) return false;
+  if (kept.flags.some(([flag, value]) => view[flag] !== value)) return false;
   if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
   if (
     kept.specs !== undefined &&
@@ -180,7 +182,7 @@ function checkOne(
     looked: [...notes.looked],
     engine: notes.engine,
     specs: notes.specs,
-    incomplete: notes.incomplete,
+    flags: [...notes.flags],
     lists: [...notes.lists],
   });
   return raws;

@@ -140,6 +140,22 @@ describe('one fault, one finding', () => {
     expect(found(text)).toEqual(expected);
   });
 
+  test('a misspelt first word does not make its name unknown as well', () => {
+    const text = 'prat foot\n\npart lid { covers foot }\n\npart cap { covers toe }\n';
+    expect(found(text)).toEqual(['syntax/unexpected prat', 'name/unknown toe']);
+    expect(found(text.replace('prat', 'part'))).toEqual(['name/unknown toe']);
+  });
+
+  test('the same torque twice is worth a word, a lower one is an error', () => {
+    const bolt = (torque: string): readonly string[] =>
+      analyseText(`part lid\n\nfastener bolt x2 {\n  thread M8\n  clamps lid to lid\n  torque ${torque}\n}\n`)
+        .findings.filter((each) => each.code === 'torque/stages-not-rising')
+        .map((each) => each.severity);
+    expect(bolt('20 N.m, 20 N.m')).toEqual(['information']);
+    expect(bolt('20 N.m, 15 N.m')).toEqual(['error']);
+    expect(bolt('20 N.m, slacken, 15 N.m')).toEqual([]);
+  });
+
   test('a bare number is right where a ratio comes out', () => {
     const text =
       'part a {\n  teeth 40\n}\n\npart b {\n  teeth 20\n}\n\nlimit turns\n  = a.teeth / b.teeth\n  within 2..2\n';

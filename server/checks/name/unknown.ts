@@ -113,8 +113,8 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
   }
   const thing = view.things.get(use.name.text);
   if (thing === undefined) {
-    // A file that is used and can't be found may declare it: that file is what is wrong.
-    if (view.incomplete) return;
+    // A file that is used and can't be found may declare it, or a line that can't be read: that is what is wrong.
+    if (view.incomplete || view.perhaps.has(use.name.text)) return;
     const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
     const near = didYouMean(use.name, known, placed);
     const declare = placed.declaration.word === 'record' ? undefined : declareFix(placed, use, view);

@@ -26,14 +26,13 @@ export const stagesNotRising: ThingCheck = {
       if (last?.high !== undefined && compare(measure.interval.high, last.high.interval.high) <= 0) {
         const text = thing.placed.section.text;
         const same = compare(measure.interval.high, last.high.interval.high) === 0;
-        report(
-          thing.placed,
-          stage.span,
-          `The stages of ${thing.name} must rise: ${written(text, stage)} after ${written(text, last.stage)} is ${same ? 'no further stage' : 'less'}. If it is slackened in between, write slacken there.`,
-          {
-            related: [{ placed: thing.placed, span: last.stage.span, message: 'the stage before' }],
-          },
-        );
+        const message = same
+          ? `${written(text, stage)} comes twice for ${thing.name}. If a second pass at the same torque is meant, it may stay; else the stages rise.`
+          : `The stages of ${thing.name} must rise: ${written(text, stage)} after ${written(text, last.stage)} is less. If it is slackened in between, write slacken there.`;
+        report(thing.placed, stage.span, message, {
+          ...(same ? { severity: 'information' } : {}),
+          related: [{ placed: thing.placed, span: last.stage.span, message: 'the stage before' }],
+        });
       }
       last = { stage, high: measure };
     }
