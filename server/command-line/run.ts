@@ -105,6 +105,7 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .argument('<file>')
     .description('write the bench sheet, one page to print')
     .option('--variant <name>', 'for this variant')
+    .option('--job <name>', 'one job alone')
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
   program

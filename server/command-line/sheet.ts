@@ -1,12 +1,14 @@
 // `fettle sheet`: the bench sheet as one page. What is on it is server/sheet.
 import { resolve } from 'node:path';
 import { sheetPage } from '../sheet/page.tsx';
-import { analyseSpec, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
+import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
 import { writeWhole } from './write.ts';
 
 export interface SheetOptions {
   readonly variant?: string;
+  /** One job alone; else all of the file. */
+  readonly job?: string;
   readonly output: string;
 }
 
@@ -23,7 +25,11 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
       finding.severity === 'error' &&
       (finding.variants === undefined || view.variant === undefined || finding.variants.includes(view.variant)),
   ).length;
-  writeWhole(target, sheetPage(view, errors));
+  mustKnowJob(view, options.job);
+  writeWhole(
+    target,
+    sheetPage(view, { file: analysis.file.file, errors, ...(options.job === undefined ? {} : { job: options.job }) }),
+  );
   if (errors > 0)
     remark(
       streams,

@@ -2,6 +2,7 @@
 import { existsSync, statSync } from 'node:fs';
 import { isAbsolute, relative, resolve } from 'node:path';
 import type { BuiltView } from '../model/build-view.ts';
+import type { View } from '../model/view.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { addressOf, diskHost, fettleFilesBelow, pathOf, readText } from '../workspace/disk.ts';
@@ -102,4 +103,11 @@ export function viewFor(analysis: Analysis, variant: string | undefined, streams
   if (variant === undefined && variants.length > 1)
     remark(streams, `for ${view.variant}; --variant gives another (${variants.join(', ')}).`);
   return view;
+}
+
+/** Refuses a job that a view does not have. Throws CannotDo. */
+export function mustKnowJob(view: View, job: string | undefined): void {
+  if (job === undefined || view.jobs.some((each) => each.name === job)) return;
+  const has = view.jobs.length === 0 ? 'there are none' : `there are ${view.jobs.map((each) => each.name).join(', ')}`;
+  throw new CannotDo(`There is no job ${job} here: ${has}.`);
 }

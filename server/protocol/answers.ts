@@ -381,7 +381,10 @@ export function registerAnswers(connection: Connection, documents: Documents, gu
       return view === undefined
         ? null
         : {
-            html: sheetPage(view, analysis.findings.filter((finding) => finding.severity === 'error').length),
+            html: sheetPage(view, {
+              file: analysis.file.file,
+              errors: analysis.findings.filter((finding) => finding.severity === 'error').length,
+            }),
             variants: analysis.variants,
           };
     }),

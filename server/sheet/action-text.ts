@@ -44,9 +44,9 @@ const VERBS: Readonly<Record<string, string>> = {
   secure: 'Secure',
   renew: 'Lay out new:',
   lubricate: 'Lubricate',
-  seal: 'Put sealant on',
+  seal: 'Seal',
   clean: 'Clean',
-  inspect: 'Look at',
+  inspect: 'Inspect',
   measure: 'Measure',
   adjust: 'Adjust',
   machine: 'Machine',
@@ -75,13 +75,23 @@ const FROM: Readonly<Record<string, string>> = {
   bdc: 'at bottom dead centre',
 };
 
+function turnsText(amount: PlainValue): string {
+  return plainText(amount).replace(/^(?!1 )(.*) turn$/, '$1 turns');
+}
+
+/** Several in a row: `a, b and c`; with places among them, semicolons keep them apart. */
+function targetsText(targets: readonly Reference[]): string {
+  const texts = targets.map(referenceText);
+  if (targets.some((target) => target.places.length > 0)) return texts.join('; ');
+  return texts.length < 2 ? (texts[0] ?? '') : `${texts.slice(0, -1).join(', ')} and ${texts[texts.length - 1]}`;
+}
+
 /** What a statement of a step tells to do; undefined for remarks and what is no action. */
 export function actionText(statement: Statement): string | undefined {
   switch (statement.kind) {
     case 'action': {
-      const targets = statement.targets.map(referenceText).join(' and ');
       const parts = [
-        `${VERBS[statement.word] ?? statement.word} ${targets}`,
+        `${VERBS[statement.word] ?? statement.word} ${targetsText(statement.targets)}`,
         statement.together ? 'together' : '',
         statement.mate === undefined ? '' : `${statement.mate.word} ${referenceText(statement.mate.reference)}`,
         statement.method === undefined ? '' : `by ${statement.method.word}`,
@@ -93,7 +103,9 @@ export function actionText(statement: Statement): string | undefined {
         statement.byText === undefined ? '' : `by ${statement.byText.value}`,
         statement.forText === undefined ? '' : `for ${statement.forText.value}`,
       ];
-      return parts.filter((part) => part !== '').join(' ');
+      const [first = '', ...rest] = parts.filter((part) => part !== '');
+      const placed = statement.targets.some((target) => target.places.length > 0);
+      return rest.length === 0 ? first : `${first}${placed ? ',' : ''} ${rest.join(' ')}`;
     }
     case 'set': {
       if (statement.tdc !== undefined)
@@ -103,7 +115,7 @@ export function actionText(statement: Statement): string | undefined {
       return `Turn ${statement.shaft.text} to ${valueText(statement.angle)}${statement.from === undefined ? '' : ` ${FROM[statement.from.word] ?? statement.from.word}`}${statement.cylinder === undefined ? '' : ` of cylinder ${statement.cylinder.value}`}`;
     }
     case 'rotate':
-      return `Turn ${statement.shaft.text} by hand, ${valueText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;
+      return `Turn ${statement.shaft.text} by hand, ${turnsText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;
     case 'confirm':
       return `Prove ${referenceText(statement.target)}${statement.by === undefined ? '' : ` by ${statement.by.word}`}${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}`;
     case 'run':

@@ -1,0 +1,67 @@
+// Small pieces of the bench sheet: boxes to tick, blanks to write in, a name with its title. What stands beside them is decided elsewhere.
+import type { Reference } from '../../grammar/tree.ts';
+import { allPlaces } from '../model/feature-places.ts';
+import { takesIn } from '../model/measure.ts';
+import type { View } from '../model/view.ts';
+
+/** More boxes than these in a row are no help: one stands for all. */
+const MOST_BOXES = 24;
+
+/** The places that a step or a limit is done `each` of, as they are called at the bench; empty for one that is done once. */
+export function placeLabels(each: Reference | undefined, view: View): readonly string[] {
+  const part = each === undefined ? undefined : view.things.get(each.owner.text);
+  if (each === undefined || part?.kind !== 'part') return [];
+  const all = allPlaces(part, each.feature?.text);
+  const places =
+    each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
+  if (places.length < 2 || places.length > MOST_BOXES) return [];
+  return places.map(({ name, number }) => {
+    const alone = name !== undefined && all.filter((other) => other.name === name).length === 1;
+    return name === undefined ? String(number) : alone ? name : `${name} ${number}`;
+  });
+}
+
+/** A box to tick, or one for each place. */
+export function Boxes({ labels = [] }: { labels?: readonly string[] }) {
+  return (
+    <span class="boxes" aria-hidden="true">
+      {labels.length === 0 ? (
+        <span class="box" />
+      ) : (
+        labels.map((label) => (
+          <span class="box" key={label}>
+            {label}
+          </span>
+        ))
+      )}
+    </span>
+  );
+}
+
+/** A line to write on, with what belongs there. */
+export function Blank({ label, wide = false }: { label: string; wide?: boolean }) {
+  return (
+    <>
+      <span class={wide ? 'blank wide' : 'blank'}>
+        <span class="label">{label}</span>
+        <span class="line" />
+      </span>{' '}
+    </>
+  );
+}
+
+/** What a thing is called, and its name in the spec where that is another. */
+export function Called({ thing }: { thing: { readonly name: string; readonly title: string | undefined } }) {
+  if (thing.title === undefined) return <>{spaced(thing.name)}</>;
+  return (
+    <>
+      {thing.title} <span class="label">{thing.name}</span>
+    </>
+  );
+}
+
+/** A name as words: `fit-camshaft` is Fit camshaft. */
+export function spaced(name: string): string {
+  const words = name.replace(/[-_]/g, ' ');
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
