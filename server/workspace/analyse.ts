@@ -1,151 +1,24 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
-
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
-import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
-import type { Check, Extra, Report } from '../checks/check.ts';
+import type { Check, Report } from '../checks/check.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
-import type { FilePlace, Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
-import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
+import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import { holdsFor, type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
-import { usesOf } from '../model/references.ts';
-import type { Thing, View } from '../model/view.ts';
+import type { Thing } from '../model/view.ts';
+import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
 import { findImports, type ImportFinding } from './imports.ts';
-
-type Parsed = Placed['parsed'];
-
-/** A finding before its places are worked out: everything is told by tree and own offsets, so that a shift costs nothing. */
-interface Raw {
-  readonly code: string;
-  readonly severity: Severity;
-  readonly parsed: Parsed;
-  readonly span: Span;
-  readonly message: string;
-  readonly extra: Extra;
-}
-
-/** The findings of one thing, and what was looked up to make them. */
-interface Kept {
-  readonly raws: readonly Raw[];
-  readonly looked: readonly (readonly [string, Parsed | undefined])[];
-  readonly engine: Parsed | undefined | false;
-  readonly specs: readonly Parsed[] | undefined;
-  readonly flags: readonly (readonly [Flag, unknown])[];
-  /** The lists of the view that were gone through, each by the number of its content. */
-  readonly lists: readonly (readonly [ListName, number])[];
-}
-
-const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
-const LISTS = [
-  'parts',
-  'fasteners',
-  'supplies',
-  'grades',
-  'drives',
-  'valveTimings',
-  'limits',
-  'sequences',
-  'jobs',
-  'steps',
-  'engines',
-] as const;
-type ListName = (typeof LISTS)[number];
-const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
-type Flag = (typeof FLAGS)[number];
-
-/** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
-const lastContents = new Map<string, { readonly trees: readonly Parsed[]; readonly number: number }>();
-const numbersByView = new WeakMap<View, Map<ListName, number>>();
-let contents = 0;
-
-function treesOf(view: BuiltView, list: ListName): readonly Parsed[] {
-  return list === 'engines'
-    ? view.engines.map((placed) => placed.parsed)
-    : view[list].map((thing) => thing.placed.parsed);
-}
-
-function contentNumber(view: BuiltView, list: ListName): number {
-  let numbers = numbersByView.get(view);
-  if (numbers === undefined) {
-    numbers = new Map();
-    numbersByView.set(view, numbers);
-  }
-  const known = numbers.get(list);
-  if (known !== undefined) return known;
-  const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
-  const trees = treesOf(view, list);
-  const last = lastContents.get(key);
-  const same =
-    last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
-  if (!same) contents += 1;
-  const number = same ? last.number : contents;
-  if (!same) lastContents.set(key, { trees, number });
-  numbers.set(list, number);
-  return number;
-}
-
-/** A view that notes what is looked up in it. */
-function watched(view: BuiltView): {
-  readonly view: BuiltView;
-  readonly looked: Map<string, Parsed | undefined>;
-  engine: Parsed | undefined | false;
-  specs: readonly Parsed[] | undefined;
-  readonly flags: Map<Flag, unknown>;
-  readonly lists: Map<ListName, number>;
-} {
-  const notes = {
-    looked: new Map<string, Parsed | undefined>(),
-    engine: false as Parsed | undefined | false,
-    specs: undefined as readonly Parsed[] | undefined,
-    flags: new Map<Flag, unknown>(),
-    lists: new Map<ListName, number>(),
-    view,
-  };
-  const things = new Proxy(view.things, {
-    get(target, key) {
-      if (key === 'get' || key === 'has') {
-        return (name: string) => {
-          const thing = target.get(name);
-          notes.looked.set(name, thing?.placed.parsed);
-          return key === 'get' ? thing : thing !== undefined;
-        };
-      }
-      // All things were gone through: that is every list.
-      for (const list of LISTS) notes.lists.set(list, contentNumber(view, list));
-      const value = Reflect.get(target, key) as unknown;
-      return typeof value === 'function' ? (value as (...args: unknown[]) => unknown).bind(target) : value;
-    },
-  });
-  const proxy = new Proxy(view, {
-    get(target, key) {
-      if (key === 'things') return things;
-      if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
-      if (FLAGS.includes(key as Flag)) notes.flags.set(key as Flag, target[key as Flag]);
-      if (key === 'engine') notes.engine = target.engine?.placed.parsed;
-      if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
-      return Reflect.get(target, key) as unknown;
-    },
-  });
-  return Object.assign(notes, { view: proxy });
-}
-
-function stillHolds(kept: Kept, view: BuiltView): boolean {
-  if (kept.flags.some(([flag, value]) => view[flag] !== value)) return false;
-  if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
-  if (
-    kept.specs !== undefined &&
-    (kept.specs.length !== view.specs.length || kept.specs.some((parsed, i) => view.specs[i]?.parsed !== parsed))
-  )
-    return false;
-  if (kept.lists.some(([list, number]) => contentNumber(view, list) !== number)) return false;
-  return kept.looked.every(([name, parsed]) => view.things.get(name)?.placed.parsed === parsed);
-}
+import { checkOne, LISTS, type Parsed, type Raw } from './kept-findings.ts';
 
 const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
+
 const DECLARATION_CHECKS = CHECKS.filter((check) => check.scope === 'declaration');
+
 const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
+
 const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
 
 function collector(check: Check, into: Raw[]): Report {
@@ -159,37 +32,6 @@ function collector(check: Check, into: Raw[]): Report {
       extra,
     });
   };
-}
-
-function checkOne(
-  placed: Placed,
-  view: BuiltView,
-  run: (placed: Placed, seen: BuiltView, into: Raw[]) => void,
-): readonly Raw[] {
-  let byVariant = keptByTree.get(placed.parsed);
-  if (byVariant === undefined) {
-    byVariant = new Map();
-    keptByTree.set(placed.parsed, byVariant);
-  }
-  const key = view.variant ?? '';
-  const known = byVariant.get(key);
-  if (known !== undefined && stillHolds(known, view)) return known.raws;
-  const notes = watched(view);
-  const raws: Raw[] = [];
-  run(placed, notes.view, raws);
-  byVariant.set(key, {
-    raws,
-    looked: [...notes.looked],
-    engine: notes.engine,
-    specs: notes.specs,
-    flags: [...notes.flags],
-    lists: [...notes.lists],
-  });
-  return raws;
-}
-
-function holdsIn(placed: Placed, view: View): boolean {
-  return view.variant === undefined || placed.when.every((names) => names.includes(view.variant ?? ''));
 }
 
 /** What a declaration is in a view. One that shares its name with another, or a table of grades of a part, is only in the lists. */
@@ -216,7 +58,7 @@ function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): re
   };
   for (const section of file.sections) {
     for (const placed of section.every) {
-      if (holdsIn(placed, view)) for (const raw of checkOne(placed, view, check)) raws.push(raw);
+      if (holdsFor(placed, view.variant)) for (const raw of checkOne(placed, view, check)) raws.push(raw);
     }
     for (const placed of section.whens) for (const raw of checkOne(placed, view, check)) raws.push(raw);
   }
@@ -305,37 +147,6 @@ function mergeVariants(
   });
 }
 
-interface AllowAt extends FilePlace {
-  readonly code: string;
-  /** Where it is written: its code, and the whole of it. The stretch itself is what it covers. */
-  readonly at: FilePlace;
-  readonly whole: FilePlace;
-}
-
-function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
-  const inside = [...read.every, ...read.whens].flatMap((placed) =>
-    usesOf(placed).allows.map((allow) => ({
-      code: allow.code.text,
-      ...placeOf(placed, allow.covers),
-      at: placeOf(placed, allow.code),
-      whole: placeOf(placed, allow.span),
-    })),
-  );
-  const outside = [...read.declarations, ...read.whens, ...read.loose].flatMap(({ section, parsed }) =>
-    parsed.outside.flatMap((each) => {
-      if (each.kind !== 'allow') return [];
-      const at = (span: Span): FilePlace => ({
-        file: file.file,
-        start: toFile(section, span.start),
-        end: toFile(section, span.end),
-      });
-      const covers = { file: file.file, start: 0, end: file.text.length + 1 };
-      return [{ code: each.code.text, ...covers, at: at(each.code), whole: at(each) }];
-    }),
-  );
-  return [...inside, ...outside];
-}
-
 function faultsIn(read: ReadSection, file: string): readonly Finding[] {
   const readable = [...read.every, ...read.whens].flatMap(({ section, parsed }) =>
     parsed.faults.map((fault) => faultFinding(fault, section, file)),
@@ -344,35 +155,6 @@ function faultsIn(read: ReadSection, file: string): readonly Finding[] {
     parsed.faults.map((fault) => faultFinding(fault, section, file)),
   );
   return [...readable, ...loose];
-}
-
-/** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
-function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
-  const allows = file.sections.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));
-  if (allows.length === 0) return [...findings];
-  const used = new Set<(typeof allows)[number]>();
-  const left = findings.filter((finding) => {
-    const hits = allows.filter(
-      (allow) => allow.code === finding.code && finding.start >= allow.start && finding.start <= allow.end,
-    );
-    for (const hit of hits) used.add(hit);
-    return hits.length === 0;
-  });
-  for (const allow of allows) {
-    if (used.has(allow)) continue;
-    const known = CHECKS.some((check) => check.code === allow.code);
-    left.push({
-      code: 'name/unused',
-      severity: 'warning',
-      ...allow.at,
-      related: [],
-      fixes: [{ title: 'Take out this allow', edits: [{ ...allow.whole, text: '' }] }],
-      message: known
-        ? `This allow silences nothing: ${allow.code} is not found here.`
-        : `There is no check ${allow.code}: this allow silences nothing.`,
-    });
-  }
-  return left;
 }
 
 function variantsOf(files: readonly ReadFile[]): readonly string[] {

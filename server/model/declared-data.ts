@@ -1,0 +1,173 @@
+// What a declaration says, as data, for one variant. Gathered once for each text and kept; parts and fasteners have files of their own.
+import type { Parsed } from '../../grammar/parse.ts';
+import type { Statement } from '../../grammar/tree.ts';
+import { fastenerOf } from './fastener-data.ts';
+import type { Common, Gathered, Without } from './gathered.ts';
+import { partOf } from './part-data.ts';
+import { type Placed, statementsFor } from './placed.ts';
+import { choiceIn, flagIn, namesIn, valueIn } from './statements.ts';
+import type { Drive, Engine, Grades, Job, Limit, Sequence, Step, Supply, ValveTiming } from './view.ts';
+
+const kept = new WeakMap<Parsed, Map<string, Gathered | undefined>>();
+
+/** What a declaration says for a variant; undefined for one that declares no thing. */
+export function gathered(placed: Placed, variant: string | undefined): Gathered | undefined {
+  let byVariant = kept.get(placed.parsed);
+  if (byVariant === undefined) {
+    byVariant = new Map();
+    kept.set(placed.parsed, byVariant);
+  }
+  const key = variant ?? '';
+  if (!byVariant.has(key)) byVariant.set(key, gather(placed, variant));
+  return byVariant.get(key);
+}
+
+function isBroken(placed: Placed, statements: readonly Statement[]): boolean {
+  return (
+    placed.declaration.broken ||
+    statements.some((statement) => statement.kind === 'broken') ||
+    placed.section.unclosedBraces.length > 0
+  );
+}
+
+function gather(placed: Placed, variant: string | undefined): Gathered | undefined {
+  const { declaration } = placed;
+  if (declaration.name === undefined) return undefined;
+  const statements = statementsFor(declaration.body?.statements, variant);
+  const common = {
+    name: declaration.name.text,
+    title: declaration.title?.value,
+    declaration,
+    statements,
+    broken: isBroken(placed, statements),
+  };
+  switch (declaration.word) {
+    case 'part':
+      return partOf(common, statements);
+    case 'fastener':
+      return fastenerOf(common, statements);
+    case 'supply':
+      return supplyOf(common, statements);
+    case 'grades':
+      return {
+        ...common,
+        kind: 'grades',
+        by: declaration.by,
+        rows: statements.flatMap((each) => (each.kind === 'grade' ? [{ name: each.name, value: each.value }] : [])),
+      } as Without<Grades>;
+    case 'drive':
+      return driveOf(common, statements);
+    case 'valve-timing':
+      return { ...common, kind: 'valve-timing', shaft: declaration.on?.text } as Without<ValveTiming>;
+    case 'limit':
+      return {
+        ...common,
+        kind: 'limit',
+        sort: declaration.limit?.kind?.word,
+        each: declaration.each,
+        of: declaration.of,
+        expression: declaration.limit?.expression,
+        measured: declaration.limit?.measured !== undefined,
+        within: declaration.limit?.within,
+        wearLimit: declaration.limit?.wearLimit,
+      } as Without<Limit>;
+    case 'sequence':
+      return {
+        ...common,
+        kind: 'sequence',
+        phase: choiceIn(statements, 'phase'),
+        startsWith: namesIn(statements, 'starts-with'),
+        after: namesIn(statements, 'after'),
+      } as Without<Sequence>;
+    case 'step':
+      return {
+        ...common,
+        kind: 'step',
+        each: declaration.each,
+        trial: flagIn(statements, 'trial'),
+        after: namesIn(statements, 'after'),
+      } as Without<Step>;
+    case 'job':
+      return jobOf(common, statements);
+    default:
+      return undefined;
+  }
+}
+
+function supplyOf(common: Common, statements: readonly Statement[]): Without<Supply> {
+  return { ...common, kind: 'supply', sort: choiceIn(statements, 'kind'), cure: valueIn(statements, 'cure') };
+}
+
+function driveOf(common: Common, statements: readonly Statement[]): Without<Drive> {
+  const wraps: Drive['wraps'][number][] = [];
+  const meshes: Drive['meshes'][number][] = [];
+  const ratios: Drive['ratios'][number][] = [];
+  const markedLinks: Drive['markedLinks'][number][] = [];
+  let marksAgree: Drive['marksAgree'];
+  for (const each of statements) {
+    if (each.kind === 'wrap')
+      wraps.push({
+        sort: each.word === 'belt' ? 'belt' : 'chain',
+        part: each.part.text,
+        wheels: each.wheels.map((wheel) => ({ part: wheel.name.text, onBack: wheel.onBack, span: wheel })),
+        statement: each,
+      });
+    if (each.kind === 'mesh') meshes.push({ first: each.first.text, second: each.second.text, statement: each });
+    if (each.kind === 'ratio-of')
+      ratios.push({
+        first: each.first.text,
+        second: each.second.text,
+        over: [each.ratio.first.text, each.ratio.second.text],
+        statement: each,
+      });
+    if (each.kind === 'marks-agree') marksAgree = { cylinder: each.tdc.cylinder.value, stroke: each.tdc.stroke?.word };
+    if (each.kind === 'marked-link')
+      markedLinks.push({
+        links: each.links.map((link) => link.value),
+        part: each.mark.owner.text,
+        mark: each.mark.feature?.text,
+        eitherSide: each.eitherSide,
+        statement: each,
+      });
+  }
+  return {
+    ...common,
+    kind: 'drive',
+    wraps,
+    meshes,
+    ratios,
+    marksAgree,
+    markedLinks,
+    tensioners: namesIn(statements, 'tensioner').map((name) => name.text),
+  };
+}
+
+function jobOf(common: Common, statements: readonly Statement[]): Without<Job> {
+  const begins = statements.find((each) => each.kind === 'begins');
+  return {
+    ...common,
+    kind: 'job',
+    begins: begins?.kind === 'begins' ? { how: begins.how, sequence: begins.sequence?.text } : undefined,
+    sequences: namesIn(statements, 'sequences'),
+    variants: namesIn(statements, 'variant').map((name) => name.text),
+  };
+}
+
+/** What the engine declaration says for a variant. */
+export function engineOf(placed: Placed, variant: string | undefined): Engine {
+  const statements = statementsFor(placed.declaration.body?.statements, variant);
+  const cylinders = statements.find((each) => each.kind === 'cylinders');
+  const cycle = choiceIn(statements, 'cycle');
+  const rotation = choiceIn(statements, 'rotation');
+  return {
+    placed,
+    declaration: placed.declaration,
+    statements,
+    broken: isBroken(placed, statements),
+    cylinders: cylinders?.kind === 'cylinders' ? cylinders.count.value : undefined,
+    layout: cylinders?.kind === 'cylinders' && cylinders.layout?.known === true ? cylinders.layout.word : undefined,
+    cycle: cycle === 'two-stroke' || cycle === 'four-stroke' ? cycle : undefined,
+    rotation: rotation === 'clockwise' || rotation === 'anticlockwise' ? rotation : undefined,
+    interference: flagIn(statements, 'interference'),
+  };
+}

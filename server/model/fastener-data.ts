@@ -1,0 +1,58 @@
+// What a fastener declaration says, as data.
+import type { Statement, Value } from '../../grammar/tree.ts';
+import type { Common, Without } from './gathered.ts';
+import { angleUnitIn } from './stage-kind.ts';
+import { choiceIn, flagIn, textIn } from './statements.ts';
+import type { Fastener, FastenerStage } from './view.ts';
+
+function stageOf(stage: {
+  readonly kind: string;
+  readonly value?: Value;
+  readonly start: number;
+  readonly end: number;
+}): FastenerStage {
+  const span = { start: stage.start, end: stage.end };
+  if (stage.kind === 'slacken' || stage.kind === 'hand-tight' || stage.kind === 'contact')
+    return { kind: stage.kind, value: undefined, span };
+  const unit = angleUnitIn(stage.value);
+  return { kind: unit === 'angle' ? 'angle' : unit === 'torque' ? 'torque' : 'unreadable', value: stage.value, span };
+}
+
+/** A fastener, for the statements that hold in one variant. */
+export function fastenerOf(common: Common, statements: readonly Statement[]): Without<Fastener> {
+  const clamps: Fastener['clamps'][number][] = [];
+  let to: Fastener['to'];
+  let each: string | undefined;
+  let thread: string | undefined;
+  let strengthClass: string | undefined;
+  const stages: FastenerStage[] = [];
+  for (const statement of statements) {
+    if (statement.kind === 'clamps') {
+      for (const reference of statement.clamped)
+        clamps.push({ part: reference.owner.text, places: reference.places, reference });
+      if (statement.to !== undefined) to = { part: statement.to.owner.text, reference: statement.to };
+    }
+    if (statement.kind === 'each') each = statement.of.owner.text;
+    if (statement.kind === 'thread') thread = statement.designation;
+    if (statement.kind === 'class') strengthClass = statement.class.text;
+    if (statement.kind === 'torque') stages.push(...statement.stages.map(stageOf));
+  }
+  return {
+    ...common,
+    kind: 'fastener',
+    count: Math.max(1, common.declaration.count?.value ?? 1),
+    each,
+    thread,
+    strengthClass,
+    clamps,
+    to,
+    stages,
+    joint: choiceIn(statements, 'joint'),
+    fitted: choiceIn(statements, 'fitted'),
+    surface: choiceIn(statements, 'surface'),
+    into: choiceIn(statements, 'into'),
+    singleUse: flagIn(statements, 'single-use'),
+    securedBy: choiceIn(statements, 'secured-by'),
+    onOrder: textIn(statements, 'on-order'),
+  };
+}

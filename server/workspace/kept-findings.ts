@@ -1,0 +1,171 @@
+// Keeps the findings of each declaration until it, or something that was looked up to make them, changes.
+import type { Span } from '../../grammar/tree.ts';
+import type { Extra } from '../checks/check.ts';
+import type { BuiltView } from '../model/build-view.ts';
+import type { Severity } from '../model/finding.ts';
+import type { Placed } from '../model/placed.ts';
+import type { View } from '../model/view.ts';
+
+export type Parsed = Placed['parsed'];
+
+/** A finding before its places are worked out: everything is told by tree and own offsets, so that a shift costs nothing. */
+export interface Raw {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly parsed: Parsed;
+  readonly span: Span;
+  readonly message: string;
+  readonly extra: Extra;
+}
+
+/** The findings of one thing, and what was looked up to make them. */
+interface Kept {
+  readonly raws: readonly Raw[];
+  readonly looked: readonly (readonly [string, Parsed | undefined])[];
+  readonly engine: Parsed | undefined | false;
+  readonly specs: readonly Parsed[] | undefined;
+  readonly flags: readonly (readonly [Flag, unknown])[];
+  /** The lists of the view that were gone through, each by the number of its content. */
+  readonly lists: readonly (readonly [ListName, number])[];
+}
+
+const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
+
+/** The lists of a view that a check may go through. */
+export const LISTS = [
+  'parts',
+  'fasteners',
+  'supplies',
+  'grades',
+  'drives',
+  'valveTimings',
+  'limits',
+  'sequences',
+  'jobs',
+  'steps',
+  'engines',
+] as const;
+
+type ListName = (typeof LISTS)[number];
+
+const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
+
+type Flag = (typeof FLAGS)[number];
+
+/** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
+const lastContents = new Map<string, { readonly trees: readonly Parsed[]; readonly number: number }>();
+
+const numbersByView = new WeakMap<View, Map<ListName, number>>();
+
+let contents = 0;
+
+function treesOf(view: BuiltView, list: ListName): readonly Parsed[] {
+  return list === 'engines'
+    ? view.engines.map((placed) => placed.parsed)
+    : view[list].map((thing) => thing.placed.parsed);
+}
+
+function contentNumber(view: BuiltView, list: ListName): number {
+  let numbers = numbersByView.get(view);
+  if (numbers === undefined) {
+    numbers = new Map();
+    numbersByView.set(view, numbers);
+  }
+  const known = numbers.get(list);
+  if (known !== undefined) return known;
+  const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
+  const trees = treesOf(view, list);
+  const last = lastContents.get(key);
+  const same =
+    last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
+  if (!same) contents += 1;
+  const number = same ? last.number : contents;
+  if (!same) lastContents.set(key, { trees, number });
+  numbers.set(list, number);
+  return number;
+}
+
+/** A view that notes what is looked up in it. */
+function watched(view: BuiltView): {
+  readonly view: BuiltView;
+  readonly looked: Map<string, Parsed | undefined>;
+  engine: Parsed | undefined | false;
+  specs: readonly Parsed[] | undefined;
+  readonly flags: Map<Flag, unknown>;
+  readonly lists: Map<ListName, number>;
+} {
+  const notes = {
+    looked: new Map<string, Parsed | undefined>(),
+    engine: false as Parsed | undefined | false,
+    specs: undefined as readonly Parsed[] | undefined,
+    flags: new Map<Flag, unknown>(),
+    lists: new Map<ListName, number>(),
+    view,
+  };
+  const things = new Proxy(view.things, {
+    get(target, key) {
+      if (key === 'get' || key === 'has') {
+        return (name: string) => {
+          const thing = target.get(name);
+          notes.looked.set(name, thing?.placed.parsed);
+          return key === 'get' ? thing : thing !== undefined;
+        };
+      }
+      // All things were gone through: that is every list.
+      for (const list of LISTS) notes.lists.set(list, contentNumber(view, list));
+      const value = Reflect.get(target, key) as unknown;
+      return typeof value === 'function' ? (value as (...args: unknown[]) => unknown).bind(target) : value;
+    },
+  });
+  const proxy = new Proxy(view, {
+    get(target, key) {
+      if (key === 'things') return things;
+      if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
+      if (FLAGS.includes(key as Flag)) notes.flags.set(key as Flag, target[key as Flag]);
+      if (key === 'engine') notes.engine = target.engine?.placed.parsed;
+      if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
+      return Reflect.get(target, key) as unknown;
+    },
+  });
+  return Object.assign(notes, { view: proxy });
+}
+
+function stillHolds(kept: Kept, view: BuiltView): boolean {
+  if (kept.flags.some(([flag, value]) => view[flag] !== value)) return false;
+  if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
+  if (
+    kept.specs !== undefined &&
+    (kept.specs.length !== view.specs.length || kept.specs.some((parsed, i) => view.specs[i]?.parsed !== parsed))
+  )
+    return false;
+  if (kept.lists.some(([list, number]) => contentNumber(view, list) !== number)) return false;
+  return kept.looked.every(([name, parsed]) => view.things.get(name)?.placed.parsed === parsed);
+}
+
+/** The findings of a declaration: those that were kept, or what `run` reports now through a view that notes what is looked up. */
+export function checkOne(
+  placed: Placed,
+  view: BuiltView,
+  run: (placed: Placed, seen: BuiltView, into: Raw[]) => void,
+): readonly Raw[] {
+  let byVariant = keptByTree.get(placed.parsed);
+  if (byVariant === undefined) {
+    byVariant = new Map();
+    keptByTree.set(placed.parsed, byVariant);
+  }
+  const key = view.variant ?? '';
+  const known = byVariant.get(key);
+  if (known !== undefined && stillHolds(known, view)) return known.raws;
+  const notes = watched(view);
+  const raws: Raw[] = [];
+  run(placed, notes.view, raws);
+  byVariant.set(key, {
+    raws,
+    looked: [...notes.looked],
+    engine: notes.engine,
+    specs: notes.specs,
+    flags: [...notes.flags],
+    lists: [...notes.lists],
+  });
+  return raws;
+}
