@@ -1,0 +1,116 @@
+// The fettle command as it is installed: bundled as for a release, run as a process of its own.
+import { spawn, spawnSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { build } from 'esbuild';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+
+const root = join(import.meta.dirname, '../..');
+const samples = join(root, 'samples');
+let folder = '';
+let command = '';
+
+beforeAll(async () => {
+  folder = mkdtempSync(join(tmpdir(), 'fettle-installed-'));
+  command = join(folder, 'dist', 'fettle.js');
+  writeFileSync(join(folder, 'package.json'), '{ "version": "7.8.9" }');
+  mkdirSync(join(folder, 'work'));
+  const to = (name: string): object => ({ outfile: join(folder, 'dist', name) });
+  for (const [from, name] of [
+    ['server/entry/command.ts', 'fettle.js'],
+    ['server/entry/node-server.ts', 'server-node.js'],
+  ] as const)
+    await build({
+      absWorkingDir: root,
+      entryPoints: [from],
+      bundle: true,
+      platform: 'node',
+      format: 'cjs',
+      target: 'node20',
+      loader: { '.md': 'text' },
+      logLevel: 'silent',
+      ...to(name),
+    });
+}, 60_000);
+
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function fettle(
+  args: readonly string[],
+  input: string | Buffer = '',
+): { status: number | null; out: string; err: string } {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...args], {
+    cwd: join(folder, 'work'),
+    input,
+    env: { ...process.env, NO_COLOR: '' },
+  });
+  return { status, out: stdout.toString(), err: stderr.toString() };
+}
+
+test('0, 1 and 2', () => {
+  writeFileSync(
+    join(folder, 'work', 'good.fettle'),
+    'part a\n\nfastener b x2 {\n  clamps a to a\n  thread M6\n  torque 9 N.m\n}\n',
+  );
+  writeFileSync(join(folder, 'work', 'bad.fettle'), 'part a {\n  tooth 3\n}\n');
+  expect(fettle(['check', 'good.fettle']).status).toBe(0);
+  expect(fettle(['check', 'bad.fettle'])).toMatchObject({ status: 1, err: '' });
+  expect(fettle(['check', 'none.fettle'])).toMatchObject({ status: 2, out: '' });
+});
+
+test('the help pages are in the bundle, and the version is that of the package', () => {
+  expect(fettle(['explain', 'unit/missing']).out).toContain('A number stands without its unit.');
+  expect(fettle(['--version'])).toMatchObject({ status: 0, out: '7.8.9\n' });
+});
+
+test('no colour into a pipe', () => {
+  expect(fettle(['check', join(samples, 'faults')]).out).not.toContain('\u001b');
+});
+
+test('standard input that is no UTF-8 is said, and nothing is printed', () => {
+  const { status, out, err } = fettle(['format', '--stdin'], Buffer.from([0x70, 0xe4, 0x72]));
+  expect([status, out]).toEqual([2, '']);
+  expect(err).toBe('fettle: Standard input is not UTF-8 text. Save it as UTF-8 first.\n');
+});
+
+test('nobody at a terminal is asked nothing', () => {
+  expect(fettle(['new', 'first'])).toMatchObject({ status: 2, out: '' });
+});
+
+test('a reader that has seen enough is no fault', async () => {
+  const child = spawn(process.execPath, [command, 'check', samples, '--format', 'json']);
+  let err = '';
+  child.stderr.on('data', (piece) => {
+    err += String(piece);
+  });
+  child.stdout.destroy();
+  const status = await new Promise((done) => {
+    child.on('close', done);
+  });
+  expect([status, err]).toEqual([0, '']);
+});
+
+test('serve --stdio answers an editor and ends when it is told to', async () => {
+  const child = spawn(process.execPath, [command, 'serve', '--stdio']);
+  const say = (message: object): void => {
+    const text = JSON.stringify({ jsonrpc: '2.0', ...message });
+    child.stdin.write(`Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`);
+  };
+  let out = '';
+  const answered = new Promise<void>((done) => {
+    child.stdout.on('data', (piece) => {
+      out += String(piece);
+      if (out.includes('"id":1')) done();
+    });
+  });
+  const ended = new Promise((done) => {
+    child.on('exit', done);
+  });
+  say({ id: 1, method: 'initialize', params: { processId: null, rootUri: null, capabilities: {} } });
+  await answered;
+  expect(out).toContain('"serverInfo":{"name":"fettle"}');
+  say({ id: 2, method: 'shutdown' });
+  say({ method: 'exit' });
+  expect(await ended).toBe(0);
+});
