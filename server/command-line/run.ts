@@ -4,6 +4,7 @@ import { type CheckOptions, check } from './check.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
+import { type ReachOptions, reach } from './reach.ts';
 import { type SheetOptions, sheet } from './sheet.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
 import { type ValuesOptions, values } from './values.ts';
@@ -108,6 +109,13 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--job <name>', 'one job alone')
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
+  program
+    .command('reach')
+    .argument('<file>')
+    .argument('<part>')
+    .description('what comes off to get at a part, what must be new and what is proved again')
+    .option('--variant <name>', 'for this variant')
+    .action(does((path: string, part: string, options: ReachOptions) => reach(path, part, options, streams)));
   program
     .command('explain')
     .argument('<code>')

@@ -446,6 +446,21 @@ describe('values, sheet, explain', () => {
     });
   });
 
+  test('reach says what comes off; a name that is no part has the nearest', async () => {
+    write(
+      'r.fettle',
+      'part pump\n\npart cover {\n  covers pump\n}\n\nfastener cover-bolt x4 {\n  clamps cover to pump\n}\n',
+    );
+    const { status, out } = await fettle(['reach', 'r.fettle', 'pump']);
+    expect(status).toBe(0);
+    expect(out).toContain(' 1. cover: covers pump; undo cover-bolt');
+    expect(await fettle(['reach', 'r.fettle', 'pmp'])).toMatchObject({
+      status: 2,
+      err: 'fettle: There is no part pmp here. Did you mean pump?\n',
+    });
+    expect((await fettle(['reach', 'r.fettle', 'cover-bolt'])).status).toBe(2);
+  });
+
   test('the sheet is one page beside the spec', async () => {
     write('s.fettle', GOOD);
     expect((await fettle(['sheet', 's.fettle', '--output', 's.html'])).status).toBe(0);

@@ -1,0 +1,27 @@
+// `fettle reach`: what comes off to get at a part. It is worked out in features/reach.ts.
+import { nearest } from '../../grammar/nearest.ts';
+import { reach as workOut } from '../features/reach.ts';
+import { reachText } from '../features/reach-text.ts';
+import { analyseSpec, readSpec, viewFor } from './specs.ts';
+import { CannotDo, type Streams } from './streams.ts';
+
+export interface ReachOptions {
+  readonly variant?: string;
+}
+
+/** Runs `reach`. Without a variant, the first one is taken and said. */
+export function reach(path: string, name: string, options: ReachOptions, streams: Streams): number {
+  const analysis = analyseSpec(readSpec(path, streams));
+  const view = viewFor(analysis, options.variant, streams);
+  const part = view.things.get(name);
+  if (part?.kind !== 'part') {
+    const near = nearest(
+      name,
+      view.parts.map((each) => each.name),
+    );
+    const more = near === undefined ? 'Write the name of a part as in the spec.' : `Did you mean ${near}?`;
+    throw new CannotDo(part === undefined ? `There is no part ${name} here. ${more}` : `${name} is no part. ${more}`);
+  }
+  streams.out(reachText(workOut(part, view, analysis.file.file), view));
+  return 0;
+}
