@@ -60,7 +60,7 @@ function Heading({ view, said, title }: { view: BuiltView; said: readonly Statem
       <p class="kind">Bench sheet</p>
       <h1>{title}</h1>
       {facts.length === 0 ? null : <p>{facts.join(' · ')}</p>}
-      {view.draft ? <p class="draft">DRAFT: figures may be missing</p> : null}
+      {view.draft ? <p class="draft">DRAFT: not finished, not to build from</p> : null}
       <p class="engine">{engineText(view.engine)}</p>
       <p class="sign">
         <Blank label="engine number" wide />
