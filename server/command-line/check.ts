@@ -5,6 +5,7 @@ import { pathOf, readText } from '../workspace/disk.ts';
 import { indexLines, type LineIndex, positionAt } from '../workspace/lines.ts';
 import { checkJson } from './check-json.ts';
 import { checkText } from './check-text.ts';
+import { findingsOfJob } from './one-job.ts';
 import { sarif } from './sarif.ts';
 import { analyseSpec, type Spec, specsAt } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
@@ -73,7 +74,8 @@ function checkOne(spec: Spec, options: CheckOptions): CheckedFile {
   const analysis = analyseSpec(spec);
   const wanted = (finding: Finding): boolean =>
     options.variant === undefined || finding.variants === undefined || finding.variants.includes(options.variant);
-  return { spec, index: indexLines(spec.text), analysis, findings: analysis.findings.filter(wanted) };
+  const findings = options.job === undefined ? analysis.findings : findingsOfJob(analysis, options.job);
+  return { spec, index: indexLines(spec.text), analysis, findings: findings.filter(wanted) };
 }
 
 /** A variant or a job that no file has is a slip of the one who asks. */

@@ -234,6 +234,25 @@ describe('check, more of it', () => {
     expect((await of('--variant', 'road')).some(missing)).toBe(false);
   });
 
+  test('findings of one job', async () => {
+    const { out: made } = await fettle(['new', 'jobs', '--layout', 'inline']);
+    const spec = readFileSync(join(folder, made.trim()), 'utf8').replace('  draft\n', '');
+    // One job turns the crankshaft and never proves the timing; the other is the whole build.
+    const job = (name: string, sequence: string): string =>
+      `\njob ${name} {\n  begins whole\n  sequences ${sequence}\n}\n`;
+    const strip =
+      '\nsequence strip {\n  phase teardown\n  step off {\n    loosen cam-sprocket-bolt\n    remove crank-sprocket, cam-sprocket, timing-chain together\n  }\n}\n\nsequence refit {\n  phase assemble\n  step on {\n    renew timing-chain\n    fit crank-sprocket, cam-sprocket, timing-chain together\n    tighten cam-sprocket-bolt\n  }\n}\n';
+    const whole = '\njob build {\n  begins bare\n  sequences long-block\n}\n';
+    write('jobs.fettle', spec + strip + job('chain', 'strip, refit') + whole);
+    const codes = async (...more: string[]): Promise<string[]> =>
+      JSON.parse((await fettle(['check', 'jobs.fettle', '--format', 'json', ...more])).out).files[0].findings.map(
+        (each: { code: string }) => each.code,
+      );
+    expect(await codes()).toContain('sequence/timing-not-proved');
+    expect(await codes('--job', 'chain')).toContain('sequence/timing-not-proved');
+    expect(await codes('--job', 'build')).not.toContain('sequence/timing-not-proved');
+  });
+
   test('a job that there is not is 2', async () => {
     write('good.fettle', GOOD);
     expect(await fettle(['check', 'good.fettle', '--job', 'rebuild'])).toMatchObject({
