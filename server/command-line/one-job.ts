@@ -8,6 +8,11 @@ import type { Analysis } from '../workspace/api.ts';
 
 const REHEARSED: ReadonlySet<string> = new Set(rehearsedChecks.map((check) => check.code));
 
+/** Whether a finding is one of the rehearsal. */
+export function isRehearsed(finding: Finding): boolean {
+  return REHEARSED.has(finding.code);
+}
+
 const keyOf = (code: string, start: number): string => `${code} ${start}`;
 
 /** A view in which one job alone is of this file, so that it alone is rehearsed; the others are there to begin after. */
@@ -29,7 +34,5 @@ export function findingsOfJob(analysis: Analysis, name: string): readonly Findin
       .flatMap((view) => rehearse(withJobAlone(view, name), file))
       .map((found) => keyOf(found.code, placeOf(found.placed, found.span).start)),
   );
-  return analysis.findings.filter(
-    (finding) => !REHEARSED.has(finding.code) || own.has(keyOf(finding.code, finding.start)),
-  );
+  return analysis.findings.filter((finding) => !isRehearsed(finding) || own.has(keyOf(finding.code, finding.start)));
 }

@@ -5,6 +5,7 @@ import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
 import { type ReachOptions, reach } from './reach.ts';
+import { type RehearseOptions, rehearse } from './rehearse.ts';
 import { type SheetOptions, sheet } from './sheet.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
 import { type ValuesOptions, values } from './values.ts';
@@ -101,6 +102,14 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--check', 'change nothing, list what would change')
     .option('--stdin', 'from standard input to standard output')
     .action(does((paths: string[], options: FormatOptions) => format(paths, options, streams)));
+  program
+    .command('rehearse')
+    .argument('<file>')
+    .description('the job step by step: what each action does to the engine')
+    .option('--variant <name>', 'for this variant')
+    .option('--job <name>', 'one job alone')
+    .option('--format <format>', 'text or json', 'text')
+    .action(does((path: string, options: RehearseOptions) => rehearse(path, options, streams)));
   program
     .command('sheet')
     .argument('<file>')

@@ -465,6 +465,31 @@ describe('values, sheet, explain', () => {
     });
   });
 
+  test('rehearse tells the job step by step: 1 with a fault in it, 0 without', async () => {
+    const faults = join(import.meta.dirname, '../../samples/faults');
+    const bad = await fettle(['rehearse', join(faults, 'stage-left.fettle')]);
+    expect(bad.status).toBe(1);
+    expect(bad.out).toContain('[sequence/stage-left]');
+    await fettle(['new', 'good', '--layout', 'inline']);
+    const good = await fettle(['rehearse', 'good.fettle']);
+    expect(good.status).toBe(0);
+    expect(good.out).toContain('     tighten head-bolt\n       -> head-bolt: tight\n');
+    const { jobs, left } = JSON.parse((await fettle(['rehearse', 'good.fettle', '--format', 'json'])).out);
+    expect(left).toEqual([]);
+    expect(jobs[0]).toMatchObject({ begins: 'bare' });
+    expect(jobs[0].steps[0]).toMatchObject({ sequence: 'long-block', step: 'lay-crankshaft', times: 1 });
+    expect(jobs[0].steps[0].actions[0]).toMatchObject({
+      text: 'lubricate main-shell with assembly-lube',
+      file: 'good.fettle',
+      start: { column: 5 },
+      changes: [],
+      findings: [],
+    });
+    write('none.fettle', 'part a\n');
+    expect(await fettle(['rehearse', 'none.fettle'])).toMatchObject({ status: 2, out: '' });
+    expect((await fettle(['rehearse', 'good.fettle', '--job', 'none'])).status).toBe(2);
+  });
+
   test('reach says what comes off; a name that is no part has the nearest', async () => {
     write(
       'r.fettle',

@@ -1,10 +1,11 @@
-// Any text gives a bench sheet, values and an answer to what comes off: with pieces cut out, doubled and put elsewhere.
+// Any text gives a bench sheet, values, a rehearsal told and an answer to what comes off: with pieces cut out, doubled and put elsewhere.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { reach } from '../../server/features/reach.ts';
 import { reachText } from '../../server/features/reach-text.ts';
+import { rehearsalText, tellRehearsal } from '../../server/features/rehearsal-text.ts';
 import { valuesText } from '../../server/features/values-text.ts';
 import { valuesOf } from '../../server/model/values.ts';
 import { sheetPage } from '../../server/sheet/page.tsx';
@@ -37,6 +38,8 @@ test('nothing falls over, and the page stays whole', () => {
         expect(page).not.toContain('undefined');
         expect(page).not.toContain('NaN');
         expect(valuesText(valuesOf(view))).not.toContain('NaN');
+        for (const job of tellRehearsal(view, analysis.file.file, analysis.findings))
+          expect(rehearsalText(job)).not.toContain('undefined');
         for (const part of view.parts)
           expect(reachText(reach(part, view, analysis.file.file), view)).not.toContain('undefined');
       }

@@ -1,0 +1,91 @@
+// `fettle rehearse`: the job step by step, and what each action does to the state of the engine. The rehearsal itself is server/rehearsal.
+import { rehearsalText, type ToldJob, tellRehearsal } from '../features/rehearsal-text.ts';
+import type { Finding } from '../model/finding.ts';
+import type { Analysis } from '../workspace/api.ts';
+import { indexLines } from '../workspace/lines.ts';
+import { placeIn } from './check.ts';
+import { findingsOfJob, isRehearsed } from './one-job.ts';
+import { analyseSpec, mustKnowJob, readSpec, shownAddress, viewFor } from './specs.ts';
+import { CannotDo, printable, type Streams } from './streams.ts';
+
+export interface RehearseOptions {
+  readonly variant?: string;
+  readonly job?: string;
+  readonly format?: string;
+}
+
+interface Answer {
+  readonly jobs: readonly ToldJob[];
+  /** What is found of the jobs and stands at no action: what is left undone. */
+  readonly left: readonly Finding[];
+}
+
+/** Runs `rehearse`; gives the exit status: 1 where a step of the job contradicts another or something is left undone. */
+export function rehearse(path: string, options: RehearseOptions, streams: Streams): number {
+  const format = options.format ?? 'text';
+  if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
+  const analysis = analyseSpec(readSpec(path, streams));
+  const view = viewFor(analysis, options.variant, streams);
+  mustKnowJob(view, options.job);
+  const all = options.job === undefined ? analysis.findings : findingsOfJob(analysis, options.job);
+  const findings = all.filter(
+    (finding) =>
+      finding.variants === undefined || view.variant === undefined || finding.variants.includes(view.variant),
+  );
+  const jobs = tellRehearsal(view, analysis.file.file, findings, options.job);
+  if (jobs.length === 0)
+    throw new CannotDo('There is no sequence in this file to rehearse. Write one, or name a file that has one.');
+  const told = new Set(
+    jobs.flatMap((job) => job.steps.flatMap((step) => step.actions.flatMap((action) => action.findings))),
+  );
+  const left = findings.filter((finding) => isRehearsed(finding) && !told.has(finding));
+  const answer = { jobs, left };
+  streams.out(
+    format === 'json' ? `${JSON.stringify(json(answer, analysis, streams), null, 2)}\n` : text(answer, analysis),
+  );
+  return [...told, ...left].some((finding) => finding.severity === 'error') ? 1 : 0;
+}
+
+function text({ jobs, left }: Answer, analysis: Analysis): string {
+  const index = indexLines(analysis.file.text);
+  const lines = left.map(
+    (finding) =>
+      `  line ${placeIn(index, finding.start).line}: ${finding.severity}: ${finding.message} [${finding.code}]\n`,
+  );
+  const rest = lines.length === 0 ? '' : `\nFound besides\n${lines.join('')}`;
+  return (jobs.map(rehearsalText).join('\n') + rest).split('\n').map(printable).join('\n');
+}
+
+function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): object {
+  const indexes = new Map([analysis.file, ...analysis.used].map((read) => [read.file, indexLines(read.text)]));
+  const at = (file: string, offset: number): object => placeIn(indexes.get(file) ?? indexLines(''), offset);
+  const found = (finding: Finding): object => ({
+    code: finding.code,
+    severity: finding.severity,
+    message: finding.message,
+    start: at(finding.file, finding.start),
+    end: at(finding.file, finding.end),
+  });
+  return {
+    jobs: jobs.map(({ job, title, begins, steps }) => ({
+      ...(job === undefined ? {} : { job }),
+      ...(title === undefined ? {} : { title }),
+      begins,
+      steps: steps.map((step) => ({
+        sequence: step.sequence,
+        step: step.step,
+        ...(step.title === undefined ? {} : { title: step.title }),
+        times: step.times,
+        actions: step.actions.map((action) => ({
+          text: action.text,
+          file: shownAddress(action.file, streams),
+          start: at(action.file, action.start),
+          end: at(action.file, action.end),
+          changes: action.changes,
+          findings: action.findings.map(found),
+        })),
+      })),
+    })),
+    left: left.map(found),
+  };
+}

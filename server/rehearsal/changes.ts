@@ -1,0 +1,133 @@
+// What has changed on the engine between two moments of the rehearsal, in words. Nothing is judged here.
+import { type Exact, toNumber } from '../mechanics/exact.ts';
+import { workOutDrive } from '../model/drive-sums.ts';
+import type { Part, View } from '../model/view.ts';
+import { inPlaces } from './in-words.ts';
+import {
+  type DriveState,
+  type FastenerState,
+  FINAL,
+  LOOSE,
+  OFF,
+  OUT,
+  type PartState,
+  SNUG,
+  type State,
+} from './state.ts';
+
+/** What of the engine is told, by name. A text is compared as it is; places are told by number. */
+export interface Snapshot {
+  readonly on: ReadonlyMap<string, readonly number[]>;
+  readonly facts: ReadonlyMap<string, string>;
+}
+
+function stageText(stage: number, of: number): string {
+  if (stage === OUT) return 'out';
+  if (stage === LOOSE) return 'loose';
+  if (stage === SNUG) return 'snug';
+  return stage === FINAL || stage - SNUG >= of ? 'tight' : `at stage ${stage - SNUG} of ${of}`;
+}
+
+function fastenerText({ fastener, stages }: FastenerState): string {
+  const texts = [...new Set([...stages].map((stage) => stageText(stage, Math.max(1, fastener.stages.length))))];
+  return texts.join(' and ');
+}
+
+function partFacts({ part, heldBack, pinned, secured }: PartState): readonly (readonly [string, string])[] {
+  return [
+    ...(part.heldBack ? [[part.name, heldBack === undefined ? 'let go' : 'held back'] as const] : []),
+    [`${part.name} `, pinned === undefined ? 'free of its pin' : 'pinned'] as const,
+    ...(part.securedBy === undefined ? [] : [[`${part.name}  `, secured ? 'secured' : 'not secured'] as const]),
+  ];
+}
+
+function linksText(moved: Exact | undefined, drive: DriveState['drive'], view: View): string {
+  if (moved === undefined) return 'anywhere';
+  if (toNumber(moved) === 0) return 'at their marks';
+  const turns = workOutDrive(drive, view).linksReturn;
+  return `no longer at their marks${turns === undefined ? '' : `, which they meet every ${turns} turns`}`;
+}
+
+function driveFacts(each: DriveState, view: View): readonly (readonly [string, string])[] {
+  const { drive, disturbedBy, proved, linkOffset } = each;
+  const timing = proved ? 'proved' : disturbedBy === undefined ? 'as it was' : 'to be proved';
+  return [
+    [drive.name, timing],
+    ...(drive.markedLinks.length === 0
+      ? []
+      : [[`the marked links of ${drive.name}`, linksText(linkOffset, drive, view)] as const]),
+  ];
+}
+
+function angleText(angle: Exact | undefined, cylinder: number): string {
+  if (angle === undefined) return 'anywhere';
+  const degrees = toNumber(angle);
+  if (degrees === 0) return `at top dead centre ${cylinder} on compression`;
+  if (degrees === 360) return `at top dead centre ${cylinder} on overlap`;
+  const shown = Number((degrees % 360).toFixed(1));
+  return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
+}
+
+function listFacts(names: Iterable<string>, text: string): readonly (readonly [string, string])[] {
+  return [...names].map((name) => [`${name}, ${text}`, text] as const);
+}
+
+/** How the engine stands at this moment. */
+export function snapshot(state: State): Snapshot {
+  const facts: (readonly [string, string])[] = [
+    ...[...state.parts.values()].flatMap(partFacts),
+    ...[...state.fasteners].map(([name, each]) => [name, fastenerText(each)] as const),
+    ...[...state.drives.values()].flatMap((each) => driveFacts(each, state.view)),
+    [state.crankshaft ?? 'the crankshaft', angleText(state.angle, state.tdcOf)],
+    ...listFacts(state.drained.keys(), 'drained'),
+    ...listFacts(state.disconnected.keys(), 'disconnected'),
+    ...listFacts(state.plugged.keys(), 'plugged'),
+    ['oil', state.oiled ? 'in' : 'not in'],
+    ['the oil system', state.primed ? 'primed' : 'not primed'],
+  ];
+  return {
+    on: new Map([...state.parts].map(([name, { on }]) => [name, [...on].map((each) => (each === OFF ? 0 : 1))])),
+    facts: new Map(facts),
+  };
+}
+
+const BACK: Readonly<Record<string, string>> = { drained: 'filled', disconnected: 'connected', plugged: 'open again' };
+
+function factChanges(before: Snapshot, after: Snapshot): readonly string[] {
+  const names = new Set([...before.facts.keys(), ...after.facts.keys()]);
+  return [...names].flatMap((name) => {
+    const [was, is] = [before.facts.get(name), after.facts.get(name)];
+    if (was === is) return [];
+    const [thing = name] = name.split(', ');
+    return [`${thing.trim()}: ${is ?? BACK[was ?? ''] ?? 'as before'}`];
+  });
+}
+
+/** `upper 1 to 5` for all places of a group, else each by its name. */
+function groupText(part: Part, places: readonly number[]): string {
+  let first = 0;
+  for (const { name, count } of part.places) {
+    const from = first;
+    if (name !== undefined && count > 2 && places.length === count && places.every((place, i) => place === from + i))
+      return `${name} 1 to ${count}`;
+    first += count;
+  }
+  return inPlaces(part, places);
+}
+
+function partChanges(before: Snapshot, after: Snapshot, state: State): readonly string[] {
+  return [...state.parts.values()].flatMap(({ part }) => {
+    const [was, is] = [before.on.get(part.name) ?? [], after.on.get(part.name) ?? []];
+    return [1, 0].flatMap((value) => {
+      const places = is.flatMap((each, i) => (each === value && was[i] !== value ? [i] : []));
+      if (places.length === 0) return [];
+      const which = places.length === is.length ? (is.length > 1 ? `all ${is.length}` : '') : groupText(part, places);
+      return [`${part.name}${which === '' ? '' : ` ${which}`}: ${value === 1 ? 'on' : 'off'}`];
+    });
+  });
+}
+
+/** Each thing that stands otherwise than before: `sump: on`, `main-bolt: at stage 1 of 2`. */
+export function changesBetween(before: Snapshot, after: Snapshot, state: State): readonly string[] {
+  return [...partChanges(before, after, state), ...factChanges(before, after)];
+}

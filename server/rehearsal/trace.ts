@@ -1,0 +1,62 @@
+// The rehearsal told step by step: what each action changes on the engine. What is wrong with it is not told here: see rehearse.ts.
+import type { Statement } from '../../grammar/tree.ts';
+import { placesOfFeature } from '../model/feature-places.ts';
+import type { Sequence, Step, View } from '../model/view.ts';
+import { doOne } from './actions.ts';
+import { changesBetween, snapshot } from './changes.ts';
+import { standsThere } from './fit-and-remove.ts';
+import { type Plan, plansOf } from './plan.ts';
+import { newFindings } from './rehearsal-finding.ts';
+import { beginOf, type State } from './state.ts';
+
+export interface TracedAction {
+  readonly statement: Statement;
+  /** What is otherwise after it than before, in words. */
+  readonly changes: readonly string[];
+}
+
+export interface TracedStep {
+  readonly sequence: Sequence;
+  readonly step: Step;
+  /** How often it is done: once, or once for each of its places. */
+  readonly times: number;
+  readonly actions: readonly TracedAction[];
+}
+
+export interface Trace {
+  readonly plan: Plan;
+  readonly steps: readonly TracedStep[];
+}
+
+const ACTIONS = ['action', 'rotate', 'set', 'confirm', 'run', 'wait'];
+const NO_GROUPS = new Map<string, never>();
+
+/** The jobs of a file, or its sequences without one, each carried out step by step. */
+export function traces(view: View, file: string): readonly Trace[] {
+  return plansOf(view, file).map((plan) => ({ plan, steps: traceOf(beginOf(view, plan, file, newFindings()), plan) }));
+}
+
+function timesOf(step: Step, view: View): number {
+  const each = step.each === undefined ? undefined : view.things.get(step.each.owner.text);
+  return each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
+}
+
+function traceOf(state: State, plan: Plan): readonly TracedStep[] {
+  for (const sequence of plan.before) carryOut(state, sequence);
+  return plan.sequences.flatMap((sequence) => carryOut(state, sequence));
+}
+
+function carryOut(state: State, sequence: Sequence): readonly TracedStep[] {
+  if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
+  return sequence.steps.map((step) => {
+    const times = timesOf(step, state.view);
+    const actions = step.statements
+      .filter((statement) => ACTIONS.includes(statement.kind))
+      .map((statement) => {
+        const before = snapshot(state);
+        doOne(state, step, statement, times, NO_GROUPS);
+        return { statement, changes: changesBetween(before, snapshot(state), state) };
+      });
+    return { sequence, step, times, actions };
+  });
+}
