@@ -5,6 +5,8 @@ import { describe, expect, test } from 'vitest';
 import { parseSection } from '../../grammar/parse.ts';
 import { cutSections } from '../../grammar/sections.ts';
 import { run } from '../../server/command-line/run.ts';
+import { firstSpec } from '../../server/features/first-spec.ts';
+import { analyse } from '../../server/workspace/analyse.ts';
 import { root } from './imports.ts';
 
 const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
@@ -68,18 +70,46 @@ test('the problem matcher reads what the command prints', async () => {
   ]);
 });
 
+/** The examples of one page of the walkthrough. */
+function examplesOf(page: string): readonly string[] {
+  const text = readFileSync(join(walkthrough, page), 'utf8');
+  return [...text.matchAll(/```fettle\n(.*?)```/gs)].map((found) => found[1] ?? '');
+}
+
+/** A step may only stand in a sequence. */
+function faultsIn(example: string): readonly unknown[] {
+  const text = example.startsWith('step ') ? `sequence work {\n${example}}\n` : example;
+  return cutSections(text).flatMap((section) =>
+    [section, ...section.children].flatMap((each) => parseSection(each, each !== section).faults),
+  );
+}
+
 describe('the walkthrough', () => {
   test.each(readdirSync(walkthrough))('the examples of %s are read without a fault', (name) => {
-    const page = readFileSync(join(walkthrough, name), 'utf8');
-    const examples = [...page.matchAll(/```fettle\n(.*?)```/gs)].map((found) => found[1] ?? '');
-    const faults = examples
-      .flatMap((text) => cutSections(text))
-      .flatMap((section) => parseSection(section, false).faults);
-    expect(faults).toEqual([]);
+    expect(examplesOf(name).flatMap(faultsIn)).toEqual([]);
   });
 
   test('names every step of its own, in order', () => {
     const pages = offered.walkthroughs[0].steps.map((step: { media: { markdown: string } }) => step.media.markdown);
     expect(pages).toEqual(readdirSync(walkthrough).map((name) => `client/walkthrough/${name}`));
+  });
+
+  test('leads where it says: a pump that nothing fits, worth knowing in a draft and an error after it, then fitted', () => {
+    const findings = (text: string) =>
+      analyse('file:///shop/first.fettle', text, { resolve: () => undefined, read: () => undefined }).findings.map(
+        ({ code, severity }) => `${severity} ${code}`,
+      );
+    const first = firstSpec('first', { cylinders: 4, layout: 'inline' });
+    const [pump] = examplesOf('4-add.md');
+    const [step] = examplesOf('5-check.md');
+    const added = `${first}\n${pump}`;
+    const whole = added.replace(/^ {2}draft\n/m, '');
+    const fitted = whole.replace(/ {2}step fit-sump \{.*?\n {2}\}\n/s, step ?? '');
+    expect([whole, fitted]).not.toContain(added);
+    expect(fitted).toContain('fit oil-pump onto block');
+    expect(findings(first)).toEqual([]);
+    expect(findings(added)).toEqual(['information sequence/never-fitted']);
+    expect(findings(whole)).toEqual(['error sequence/never-fitted']);
+    expect(findings(fitted)).toEqual([]);
   });
 });
