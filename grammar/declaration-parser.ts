@@ -1,6 +1,6 @@
 // Reads one declaration: its head and its braces, and goes on after an error at the next statement word of the block.
 import { EOF } from 'chevrotain';
-import type { Fault } from './fault.ts';
+import type { Fault, Fix } from './fault.ts';
 import { nearest } from './nearest.ts';
 import { StatementParser } from './statement-parser.ts';
 import * as say from './syntax-messages.ts';
@@ -165,7 +165,11 @@ export class DeclarationParser extends StatementParser {
     else if (!NAMELESS.has(word)) {
       if (this.isNameAhead()) head.name = this.readName();
       else {
-        this.fault('syntax/unexpected', this.span(keyword), say.headNameMissing(word, say.shown(this.peek(1))));
+        this.fault(
+          'syntax/unexpected',
+          this.span(keyword),
+          say.headNameMissing(word, this.atEnd() ? undefined : say.shown(this.peek(1))),
+        );
         broken = true;
       }
     }
@@ -241,16 +245,7 @@ export class DeclarationParser extends StatementParser {
     const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
     const comment = this.afterComment(token.startOffset);
     const message = say.leftOver(say.shown(token), `the head of ${word}`, near) + (comment ? say.commentRest() : '');
-    this.fault(
-      'syntax/unexpected',
-      this.span(token),
-      message,
-      comment
-        ? [commentFix(token)]
-        : near === undefined
-          ? []
-          : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }],
-    );
+    this.fault('syntax/unexpected', this.span(token), message, this.waysOut(token, near, comment));
     this.take();
     while (
       !this.atEnd() &&
@@ -262,6 +257,11 @@ export class DeclarationParser extends StatementParser {
     )
       this.take();
     return false;
+  }
+
+  private waysOut(token: Token, near: string | undefined, comment: boolean): readonly Fix[] {
+    const change = { title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near ?? '' }] };
+    return [...(near === undefined ? [] : [change]), ...(comment ? [commentFix(token)] : [])];
   }
 
   private said(token: Token, message: string): boolean {
@@ -407,11 +407,7 @@ export class DeclarationParser extends StatementParser {
     const message =
       say.leftOver(say.shown(token), `${this.block === 'engine' ? 'the engine' : `a ${this.block}`}`, near) +
       (comment ? say.commentRest() : '');
-    const fixes = comment
-      ? [commentFix(token)]
-      : near === undefined
-        ? []
-        : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
+    const fixes = this.waysOut(token, near, comment);
     this.fault('syntax/unexpected', this.span(token), message, fixes);
     return near;
   }
@@ -462,11 +458,7 @@ export class DeclarationParser extends StatementParser {
     }
     const near = this.isNameAhead() ? say.nearDeclaration(token.payload) : undefined;
     const comment = this.afterComment(token.startOffset);
-    const fixes = comment
-      ? [commentFix(token)]
-      : near === undefined
-        ? []
-        : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }];
+    const fixes = this.waysOut(token, near, comment);
     this.fault(
       'syntax/unexpected',
       this.span(token),
@@ -476,7 +468,7 @@ export class DeclarationParser extends StatementParser {
   }
 }
 
-function commentFix(token: Token): { title: string; edits: { start: number; end: number; text: string }[] } {
+function commentFix(token: Token): Fix {
   return {
     title: 'Make it part of the comment above',
     edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }],

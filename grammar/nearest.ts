@@ -28,7 +28,7 @@ export function nearest(word: string, words: Iterable<string>): string | undefin
   if (word.length > 60) return undefined;
   const small = word.toLowerCase();
   let best: string | undefined;
-  let bestDistance = Math.min(3, Math.max(1, Math.floor(word.length / 3))) + 1;
+  let bestDistance = Math.min(3, Math.max(1, Math.ceil(word.length / 3))) + 1;
   for (const candidate of words) {
     const folded = candidate.toLowerCase();
     if (folded === small && candidate !== word) return candidate;

@@ -52,6 +52,8 @@ interface Brace {
 }
 
 const HEAD_WORDS = new Set(['of', 'on', 'by', 'each', 'measured', 'within', 'at-least', 'at-most']);
+/** Deeper than any engine needs; beyond it nothing begins, and the reader says that it is too deep. */
+const DEEPEST = 60;
 const INITIALS = new Set([...RESERVED].flatMap((word) => [word.charCodeAt(0), word.toUpperCase().charCodeAt(0)]));
 
 function skipBlanksAndComments(text: string, from: number): number {
@@ -137,7 +139,12 @@ export function cutSections(text: string): readonly Section[] {
     }
     const end = wordEnd(text, at);
     if (end > at) {
-      if (isReserved(text, at, end) && text.charCodeAt(at - 1) !== 46 && text.charCodeAt(end) !== 47) {
+      if (
+        stack.length < DEEPEST &&
+        isReserved(text, at, end) &&
+        text.charCodeAt(at - 1) !== 46 &&
+        text.charCodeAt(end) !== 47
+      ) {
         const word = text.slice(at, end).toLowerCase();
         const outside = stack.every(isOuterWhen);
         if (word === 'when' && !outside) pendingWhen = true;

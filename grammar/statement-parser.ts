@@ -209,10 +209,24 @@ export class StatementParser extends ValueParser {
     return { kind: 'firing-order', ...this.base(start ?? blank), order };
   });
 
+  /** A place that is no statement of this block: where one could be read, the place before it is missing. */
+  private isPlaceAhead(): boolean {
+    if (!this.isNameAhead()) return this.isBareWholeAhead();
+    return this.statementAhead() === undefined || !this.statementReadsFrom(() => this.tryStatement());
+  }
+
   private readonly places = this.RULE('places', (start: Start): tree.Statement => {
     const places: tree.Place[] = [];
-    this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => places.push(...list(this.SUBRULE(this.placeGroup))) });
-    if (!this.RECORDING_PHASE && places.length === 0) throw new Unreadable();
+    this.AT_LEAST_ONE_SEP({
+      SEP: t.Comma,
+      DEF: () => {
+        if (!this.RECORDING_PHASE && !this.isPlaceAhead()) {
+          this.fault('syntax/unexpected', this.span(this.LA(0)), say.placeMissing(this.payload(this.LA(0))));
+          throw new Unreadable();
+        }
+        places.push(...list(this.SUBRULE(this.placeGroup)));
+      },
+    });
     return { kind: 'places', ...this.base(start ?? blank), places };
   });
 

@@ -5,6 +5,8 @@ import { UNITS } from './vocabulary/units.ts';
 import { type Block, RESERVED, type StatementRow, statementsOf } from './vocabulary.ts';
 
 const label = (type: TokenType): string => type.LABEL ?? type.name;
+/** Where a name may stand, the engine may stand too; to say both would read as if the engine were meant. */
+const wanted = (type: TokenType): string => (label(type) === 'engine' ? 'a name' : label(type));
 
 /** Chevrotain's messages: the labels of what could stand there. The statement parser puts them into a sentence. */
 export const PROVIDER: IParserErrorMessageProvider = {
@@ -13,12 +15,12 @@ export const PROVIDER: IParserErrorMessageProvider = {
   buildNoViableAltMessage: ({ expectedPathsPerAlt }) => {
     const labels = new Set<string>();
     for (const paths of expectedPathsPerAlt)
-      for (const path of paths) if (path[0] !== undefined) labels.add(label(path[0]));
+      for (const path of paths) if (path[0] !== undefined) labels.add(wanted(path[0]));
     return [...labels].slice(0, 4).join(' or ');
   },
   buildEarlyExitMessage: ({ expectedIterationPaths }) => {
     const first = expectedIterationPaths[0]?.[0];
-    return first === undefined ? 'more' : label(first);
+    return first === undefined ? 'more' : wanted(first);
   },
 };
 
@@ -54,9 +56,13 @@ export function outsideDeclarations(found: string, near: string | undefined): st
 export const strayBrace = (): string => 'This } closes nothing: no { is open here.';
 export const commentRest = (): string => ' Is it the rest of the comment above?';
 export const nameMissing = (word: string, taken: string): string =>
-  `A name is missing after ${word}: ${taken} begins the next statement.`;
-export const headNameMissing = (word: string, found: string): string =>
-  `A name is missing after ${word}; ${found} can't be one.`;
+  `A name is missing after ${word === ',' ? 'the comma' : word}: ${taken} begins the next statement.`;
+export const placeMissing = (word: string): string =>
+  `A place is missing after ${word === ',' ? 'the comma' : word}. It is written: places upper 1..5, lower 1..5`;
+export const headNameMissing = (word: string, found: string | undefined): string =>
+  found === undefined
+    ? `A name is missing after ${word}. Words that begin a declaration, such as part, limit and step, are never names.`
+    : `A name is missing after ${word}; ${found} can't be one.`;
 export const pathMissing = (): string => 'After use comes the file in quotes: use "common-fasteners.fettle".';
 export const wholeNumberWanted = (written: string): string =>
   `${written} is no whole number; a whole number is wanted here.`;

@@ -171,10 +171,12 @@ export class ValueParser extends EmbeddedActionsParser {
       this.statementAhead() !== undefined &&
       this.statementReadsFrom(() => this.tryStatement())
     ) {
+      const before = this.payload(this.LA(0));
+      const row = statementRow(this.block, before);
       this.fault(
         'syntax/unexpected',
         this.span(this.LA(0)),
-        say.nameMissing(this.payload(this.LA(0)), this.payload(this.LA(1))),
+        row?.unit === undefined ? say.nameMissing(before, this.payload(this.LA(1))) : say.valueMissing(row, 'a value'),
       );
       throw new Unreadable();
     }
