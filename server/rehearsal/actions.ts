@@ -1,6 +1,9 @@
 // Hands each action of a step to what knows it; the short ones (oil, plugs, leads, pins, limits) are done here.
-import type { Action, Statement } from '../../grammar/tree.ts';
+import type { Action, Statement, Value } from '../../grammar/tree.ts';
+import { toNumber } from '../mechanics/exact.ts';
+import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
+import { looseAtRun } from './ending.ts';
 import { fit, remove, sayIfCovered } from './fit-and-remove.ts';
 import { type Act, anyOn, pointAt, type State, say, targetAct } from './state.ts';
 import { loosen, renew, secure, tighten } from './tighten.ts';
@@ -13,23 +16,63 @@ export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
 export function doOne(state: State, step: Step, statement: Statement, repeats: number, groups: Groups): void {
   switch (statement.kind) {
     case 'action':
-      return act(state, step, statement, groups);
+      act(state, step, statement, groups);
+      break;
     case 'rotate':
-      return rotate(state, step, statement, repeats);
+      rotate(state, step, statement, repeats);
+      break;
     case 'set':
-      return setShaft(state, step, statement);
+      setShaft(state, step, statement);
+      break;
     case 'confirm':
-      return confirm(state, step, statement);
+      confirm(state, step, statement);
+      break;
+    case 'wait': {
+      const waited = secondsOf(statement.time);
+      for (const each of state.curing) each.left -= waited ?? each.left;
+      break;
+    }
     case 'run':
-      return run(state, { step, statement, span: statement.wordSpan });
+      run(state, { step, statement, span: statement.wordSpan });
+      break;
     default:
-      return undefined;
+      break;
   }
+}
+
+/** A time in seconds. */
+function secondsOf(value: Value | undefined): number | undefined {
+  if (value === undefined || value.kind === 'by-place') return undefined;
+  const measure = measureOf(value);
+  return measure === undefined ? undefined : toNumber(measure.interval.high);
+}
+
+function sealed(state: State, action: Action, by: Act): void {
+  const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
+  const cure = supply?.kind === 'supply' ? secondsOf(supply.cure) : undefined;
+  if (supply !== undefined && cure !== undefined) state.curing.push({ supply: supply.name, by, left: cure });
+}
+
+/** Only within one sequence: between two of them nobody knows how long the engine stood. */
+function tooEarly(state: State, act: Act, doing: string): void {
+  const wet = state.curing.find((each) => each.left > 0);
+  if (wet === undefined) return;
+  const minutes = Math.round(wet.left / 60);
+  say(
+    state,
+    'sequence/too-early',
+    act,
+    `${wet.supply} from step ${wet.by.step.name} has not cured: ${minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 6) / 10} h`} more before the engine is ${doing}. Put a wait before this.`,
+    { related: pointAt(wet.by, 'sealed here') },
+  );
+  state.curing.length = 0;
 }
 
 function run(state: State, act: Act): void {
   runEngine(state, act, act.span);
   if (state.unsure) return;
+  tooEarly(state, act, 'run');
+  looseAtRun(state, act);
   const [dry] = state.drained;
   if (dry !== undefined) {
     say(
@@ -64,22 +107,30 @@ function run(state: State, act: Act): void {
 function act(state: State, step: Step, action: Action, groups: Groups): void {
   switch (action.word) {
     case 'fit':
-      return fit(state, step, action, groups);
+      fit(state, step, action, groups);
+      break;
     case 'remove':
-      return remove(state, step, action);
+      remove(state, step, action);
+      break;
     case 'tighten':
     case 'snug':
-      return tighten(state, step, action);
+      tighten(state, step, action);
+      break;
     case 'loosen':
-      return loosen(state, step, action);
+      loosen(state, step, action);
+      break;
     case 'secure':
-      return secure(state, step, action);
+      secure(state, step, action);
+      break;
     case 'renew':
-      return renew(state, action);
+      renew(state, action);
+      break;
     case 'align':
-      return align(state, step, action);
+      align(state, step, action);
+      break;
     default:
-      return eachTarget(state, step, action);
+      eachTarget(state, step, action);
+      break;
   }
 }
 
@@ -88,6 +139,11 @@ function eachTarget(state: State, step: Step, action: Action): void {
     const name = target.owner.text;
     const by = targetAct(step, action, target);
     const part = state.parts.get(name);
+    const fastener = state.fasteners.get(name);
+    if (fastener !== undefined) {
+      fastener.mentioned = true;
+      fastener.last ??= by;
+    }
     const opening = `${name}${target.feature === undefined ? '' : `.${target.feature.text}`}`;
     switch (action.word) {
       case 'hold-back':
@@ -103,10 +159,14 @@ function eachTarget(state: State, step: Step, action: Action): void {
       case 'adjust':
         onLimit(state, action.word, name, by);
         break;
+      case 'seal':
+        sealed(state, action, by);
+        break;
       case 'drain':
         state.drained.set(name, by);
         break;
       case 'fill':
+        if (!state.unsure) tooEarly(state, by, 'filled');
         state.drained.delete(name);
         if (action.with === undefined || isOil(state, action.with.owner.text)) state.oiled = true;
         break;

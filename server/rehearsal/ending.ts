@@ -76,13 +76,20 @@ function partLeft(state: State, part: PartState, mentions: Mentions): void {
   );
 }
 
+/** Whether all that it clamps is on. */
+function isThere(state: State, each: FastenerState): boolean {
+  return each.fastener.clamps.every((clamp) => {
+    const part = state.parts.get(clamp.part);
+    return part !== undefined && anyOn(part);
+  });
+}
+
 function fastenerLeft(state: State, each: FastenerState): void {
   const { fastener } = each;
   if (fastener.broken) return;
   const lowest = each.stages.reduce((low, stage) => Math.min(low, stage), FINAL);
   const clamped = fastener.clamps.map((clamp) => state.parts.get(clamp.part));
-  const there = clamped.every((part) => part !== undefined && anyOn(part));
-  if (!there) return;
+  if (!isThere(state, each)) return;
   if (lowest === FINAL) {
     if (fastener.securedBy !== undefined && !each.secured && each.last !== undefined)
       sayAt(
@@ -134,6 +141,18 @@ function fastenerLeft(state: State, each: FastenerState): void {
     each.last ?? fitted,
     `${fastener.name} is ${partly}. Tighten it in a step, to its last stage.`,
   );
+}
+
+/** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */
+export function looseAtRun(state: State, act: Act): void {
+  if (state.muted || state.unsure || act.step.trial) return;
+  for (const fastener of state.fasteners.values()) {
+    if (fastener.stages.every((stage) => stage > SNUG)) continue;
+    fastenerLeft(state, fastener);
+    if (!isThere(state, fastener)) continue;
+    fastener.stages.fill(FINAL);
+    fastener.secured = true;
+  }
 }
 
 function drivesLeft(state: State): void {

@@ -43,6 +43,34 @@ export function sayIfCovered(state: State, part: string, act: Act, code: string,
   );
 }
 
+/** A part that the same fastener clamps and that is on already, with this gasket between it and what it sits on. */
+function onTopOf(state: State, gasket: PartState, places: readonly number[]): PartState | undefined {
+  if (!/gasket/i.test(gasket.part.name)) return undefined;
+  for (const fastener of state.clampedBy.get(gasket.part.name) ?? []) {
+    for (const clamp of fastener.fastener.clamps) {
+      const other = state.parts.get(clamp.part);
+      if (other === undefined || other === gasket || /gasket|washer|seal/i.test(clamp.part)) continue;
+      const same = other.on.length === gasket.on.length;
+      if (same ? places.some((i) => other.on[i] !== OFF) : other.on.every((each) => each !== OFF)) return other;
+    }
+  }
+  return undefined;
+}
+
+function sayIfUnder(state: State, gasket: PartState, places: readonly number[], act: Act, doing: string): boolean {
+  const top = state.unsure ? undefined : onTopOf(state, gasket, places);
+  if (top === undefined) return false;
+  const by = top.fittedBy.find((each) => each !== undefined);
+  say(
+    state,
+    'sequence/covered',
+    act,
+    `${gasket.part.name} lies under ${top.part.name}, and ${coveredWhere(top)}: too late to ${doing}. Do this before, or take ${top.part.name} off first.`,
+    { related: pointAt(by, `${top.part.name} goes on here`) },
+  );
+  return true;
+}
+
 /** Work on a drive: it has to be proved again, and nobody knows where its links stand. */
 function disturb(state: State, part: string, act: Act): void {
   for (const drive of state.drivesOf.get(part) ?? []) {
@@ -118,6 +146,27 @@ function checkTogether(
   }
 }
 
+/** Work stops where the first part that has not come is needed. */
+function sayIfOnOrder(state: State, part: PartState, act: Act): void {
+  if (!part.part.onOrder || state.saidOnOrder) return;
+  state.saidOnOrder = true;
+  say(
+    state,
+    'sequence/on-order',
+    act,
+    `${part.part.name} has not come yet: work stops at step ${act.step.name}. Take the on-order line out when it is there.`,
+    {
+      related: [
+        {
+          placed: part.part.placed,
+          span: part.part.declaration.name ?? part.part.declaration.wordSpan,
+          message: 'said to be on order',
+        },
+      ],
+    },
+  );
+}
+
 export function fit(
   state: State,
   step: Step,
@@ -143,7 +192,8 @@ export function fit(
         { related: pointAt(by, 'it goes on here') },
       );
     } else {
-      sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
+      if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
+      sayIfOnOrder(state, part, act);
       checkTogether(state, groups, name, action, act);
       if (!state.unsure) {
         for (const drive of state.drivesOf.get(name) ?? []) {
@@ -199,7 +249,9 @@ export function remove(state: State, step: Step, action: Action): void {
       );
     } else {
       const cover = coverOf(state, name);
-      if (cover === undefined || !names.has(cover.part.name))
+      const top = onTopOf(state, part, places);
+      if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, 'take it off');
+      else if (cover === undefined || !names.has(cover.part.name))
         sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
     }
     for (const i of places) {

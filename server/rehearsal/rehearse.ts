@@ -26,18 +26,22 @@ interface Gathered extends Mentions {
 }
 
 /** Names with what all sequences of the spec do with them, and the parts that go on together. */
-function gather(view: View): Gathered {
+function gather(view: View, plan: Plan, refits: ReadonlySet<string>): Gathered {
   const fitted = new Set<string>();
   const measured = new Set<string>();
   const groups = new Map<string, (readonly string[])[]>();
   const known = new Set<string>();
+  const own = new Set(plan.sequences);
   for (const sequence of view.sequences) {
+    // What a job on a whole engine takes off and puts back says nothing of a first build.
+    const counts = own.has(sequence) || !refits.has(sequence.name);
     for (const step of sequence.steps) {
       for (const statement of step.statements) {
         if (statement.kind !== 'action') continue;
-        if (statement.word === 'measure') for (const target of statement.targets) measured.add(target.owner.text);
+        if (counts && statement.word === 'measure')
+          for (const target of statement.targets) measured.add(target.owner.text);
         if (statement.word !== 'fit') continue;
-        for (const target of statement.targets) fitted.add(target.owner.text);
+        if (counts) for (const target of statement.targets) fitted.add(target.owner.text);
         if (!statement.together || statement.targets.length < 2) continue;
         const group = statement.targets.map((target) => target.owner.text);
         const key = group.join(' ');
@@ -55,8 +59,13 @@ function rehearseAll(view: View, file: string): readonly RehearsalFinding[] {
   const findings = newFindings();
   const plans = plansOf(view, file);
   if (plans.length > 0) {
-    const gathered = gather(view);
+    const refits = new Set(
+      plans
+        .filter((plan) => plan.begins === 'whole' && plan.job !== undefined)
+        .flatMap((plan) => plan.sequences.map((sequence) => sequence.name)),
+    );
     for (const plan of plans) {
+      const gathered = gather(view, plan, refits);
       checkOrder(plan.sequences, findings);
       carryOut(beginOf(view, plan, file, findings), plan, gathered);
     }
@@ -114,6 +123,7 @@ function areKnown(action: Action, view: View): boolean {
 }
 
 function carryOutSequence(state: State, sequence: Sequence, groups: Groups): void {
+  state.curing.length = 0;
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
   for (const step of sequence.steps) {
     const each = step.each === undefined ? undefined : state.view.things.get(step.each.owner.text);

@@ -96,6 +96,9 @@ export interface State {
   readonly drained: Map<string, Act>;
   readonly disconnected: Map<string, Act>;
   readonly plugged: Map<string, Act>;
+  /** Sealed in this sequence and not yet cured: seconds that are still to wait. */
+  readonly curing: { readonly supply: string; readonly by: Act; left: number }[];
+  saidOnOrder: boolean;
   readonly saidTogether: Set<readonly string[]>;
   oiled: boolean;
   primed: boolean;
@@ -200,6 +203,8 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     disconnected: new Map(),
     plugged: new Map(),
     saidTogether: new Set(),
+    curing: [],
+    saidOnOrder: false,
     oiled: at !== OFF,
     primed: at !== OFF || !view.parts.some((part) => /oil[-_]?pump/i.test(part.name)),
     angle: undefined,

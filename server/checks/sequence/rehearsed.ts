@@ -20,6 +20,7 @@ import notMeasuredPage from './not-measured.md';
 import notRenewedPage from './not-renewed.md';
 import notSecuredPage from './not-secured.md';
 import nothingToDoPage from './nothing-to-do.md';
+import onOrderPage from './on-order.md';
 import orderPage from './order.md';
 import ranDryPage from './ran-dry.md';
 import rotatedWhileHeldBackPage from './rotated-while-held-back.md';
@@ -30,6 +31,7 @@ import stillPinnedPage from './still-pinned.md';
 import tightenedEarlyPage from './tightened-early.md';
 import timingNotProvedPage from './timing-not-proved.md';
 import togetherPage from './together.md';
+import tooEarlyPage from './too-early.md';
 
 /** A check that hands on what the rehearsal finds under its code in the file under check. */
 function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
@@ -75,5 +77,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/not-secured', 'error', notSecuredPage),
   rehearsed('sequence/left-open', 'error', leftOpenPage),
   rehearsed('sequence/disturbed', 'warning', disturbedPage),
+  rehearsed('sequence/too-early', 'warning', tooEarlyPage),
+  rehearsed('sequence/on-order', 'warning', onOrderPage),
   rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
 ];
