@@ -35,6 +35,22 @@ export function decimalComma(text: string, start: number, end: number, pieces: r
   );
 }
 
+/** `0.15...20`: two dots and `.20`, or three dots and `20`. */
+export function threeDots(start: number, digits: string): Fault {
+  const end = start + 3;
+  const readings = [`..0.${digits}`, `..${digits}`];
+  return fault(
+    'syntax/unexpected',
+    start,
+    end,
+    `Three dots before ${digits} can be read in two ways: is ${readings.join(' or ')} meant?`,
+    readings.map((to) => ({
+      title: `Write ${to}`,
+      edits: [{ start, end, text: to.slice(0, to.length - digits.length) }],
+    })),
+  );
+}
+
 /** `#3`: a number sign that makes the rest of the line a comment. */
 export function numberAfterHash(text: string, start: number, end: number): Fault {
   const digits = /^#(\d+)/.exec(text.slice(start, end))?.[1] ?? '';

@@ -23,6 +23,7 @@ import {
   miswrittenUnit,
   numberAfterHash,
   strayCharacters,
+  threeDots,
   unclosedText,
 } from './lexer-messages.ts';
 import { readNumber, readThread, readUnitAt } from './number-lexer.ts';
@@ -234,6 +235,8 @@ export function lex(text: string, context: LexContext): Lexed {
       // `0.001...002` is `..` and `.002`; `0.267...0.330` is `..` and `0.330`.
       const rest = /^\d+(?!\.?\d)/.exec(text.slice(at + dots[0].length, at + dots[0].length + 24));
       const leaveOne = dots[0] === '...' && rest !== null && rest[0].length > 1 && rest[0].startsWith('0');
+      if (dots[0] === '...' && rest !== null && !leaveOne && before?.payload.includes('.') === true)
+        faults.push(threeDots(at, rest[0]));
       push(t.Dots, at + (leaveOne ? 2 : dots[0].length), '..');
       continue;
     }

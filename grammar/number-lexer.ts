@@ -11,12 +11,21 @@ export interface ReadNumber {
   readonly glued?: readonly string[];
 }
 
+/** `\s` in a pattern also for characters of no width that are read over, and any number of them together. */
+function overBlanks(pattern: RegExp): RegExp {
+  const source = pattern.source.replace(
+    /\\s([*+?]?)/g,
+    (_all, times: string) => `[\\s\\u200b\\u2060]${times === '' || times === '+' ? '+' : '*'}`,
+  );
+  return new RegExp(source, pattern.flags);
+}
+
 const DASH = '[-\u2010-\u2015\u2212]';
 const DATE = /(\d{4})[-\u2010-\u2015\u2212](\d{2})[-\u2010-\u2015\u2212](\d{2})(?![\d-])/uy;
 const ORDER = new RegExp(`\\d{1,4}(?:${DASH}\\d{1,4})+(?![\\d./])`, 'uy');
-const MIXED = /(\d+)(\s+|[-\u2010\u2011])(\d+)\/(\d+)(?![\d/])/uy;
+const MIXED = overBlanks(/(\d+)(\s+|[-\u2010\u2011])(\d+)\/(\d+)(?![\d/])/uy);
 const FRACTION = /(\d+)\/(\d+)(?![\d/])/uy;
-const VULGAR = /(\d*)\s?([½¼¾⅛⅜⅝⅞⅓⅔])/uy;
+const VULGAR = overBlanks(/(\d*)\s?([½¼¾⅛⅜⅝⅞⅓⅔])/uy);
 const GLUED = /(\d+(?:\.\d+)?)(?:,(\d+))+/uy;
 const DECIMAL = /\d+(?:\.(?!\.)\d+)?|\.\d+/uy;
 const VULGAR_PARTS: Readonly<Record<string, string>> = {
@@ -132,12 +141,15 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
   return undefined;
 }
 
-const METRIC = /M\s?(\d{1,3}(?:\.\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:\.\d+)?))?/iuy;
-const INCH =
-  /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy;
-const PIPE =
-  /(?:(G|R|Rc|Rp)\s?(\d+(?:\s\d+\/\d+|\/\d+)?)|(\d+(?:\s\d+\/\d+|\/\d+)?)\s(BSPT|BSP|NPTF|NPT|BSW|BSF))(?![\p{L}\d])/iuy;
-const HAND = /\s*(?:left-hand(?:ed)?|left\s+hand|LH)(?![\p{L}\d-])/iuy;
+const BLANKS = overBlanks(/\s+/gu);
+const METRIC = overBlanks(/M\s?(\d{1,3}(?:\.\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:\.\d+)?))?/iuy);
+const INCH = overBlanks(
+  /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy,
+);
+const PIPE = overBlanks(
+  /(?:(G|R|Rc|Rp)\s?(\d+(?:\s\d+\/\d+|\/\d+)?)|(\d+(?:\s\d+\/\d+|\/\d+)?)\s(BSPT|BSP|NPTF|NPT|BSW|BSF))(?![\p{L}\d])/iuy,
+);
+const HAND = overBlanks(/\s*(?:left[\u200b\u2060]*-[\u200b\u2060]*hand(?:ed)?|left\s+hand|LH)(?![\p{L}\d-])/iuy);
 
 /** Reads the thread at `at` in its usual form: `M8x1.25`, `3/8-16 UNC`, `1/8-27 NPT`, `M10x1 left-hand`. */
 export function readThread(text: string, at: number): { readonly end: number; readonly usual: string } | undefined {
@@ -152,13 +164,13 @@ export function readThread(text: string, at: number): { readonly end: number; re
     const pipe = inch === undefined ? match(PIPE, text, at) : null;
     if (inch !== undefined) {
       end = at + inch[0].length;
-      usual = `${(inch[1] ?? '').replace(/\s+/g, ' ')}-${inch[2]}${inch[3] === undefined ? '' : ` ${seriesName(inch[3])}`}`;
+      usual = `${(inch[1] ?? '').replace(BLANKS, ' ')}-${inch[2]}${inch[3] === undefined ? '' : ` ${seriesName(inch[3])}`}`;
     } else if (pipe !== null) {
       end = at + pipe[0].length;
       usual =
         pipe[1] === undefined
-          ? `${(pipe[3] ?? '').replace(/\s+/g, ' ')} ${(pipe[4] ?? '').toUpperCase()}`
-          : `${pipe[1].toUpperCase()}${(pipe[2] ?? '').replace(/\s+/g, ' ')}`;
+          ? `${(pipe[3] ?? '').replace(BLANKS, ' ')} ${(pipe[4] ?? '').toUpperCase()}`
+          : `${pipe[1].toUpperCase()}${(pipe[2] ?? '').replace(BLANKS, ' ')}`;
     }
   }
   if (usual === undefined) return undefined;

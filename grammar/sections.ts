@@ -1,6 +1,6 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence.
-import { isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
+import { HIDDEN, isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
 import { textEnd, unclosedTexts } from './texts.ts';
 import { RESERVED } from './vocabulary.ts';
 
@@ -65,10 +65,13 @@ function skipBlanksAndComments(text: string, from: number): number {
   }
 }
 
+/** A word in small letters, without the characters of no width that may hide in it. */
+function plainWord(text: string, start: number, end: number): string {
+  return text.slice(start, end).replace(HIDDEN, '').toLowerCase();
+}
+
 function isReserved(text: string, start: number, end: number): boolean {
-  return (
-    end - start <= 12 && INITIALS.has(text.charCodeAt(start)) && RESERVED.has(text.slice(start, end).toLowerCase())
-  );
+  return end - start <= 24 && INITIALS.has(text.charCodeAt(start)) && RESERVED.has(plainWord(text, start, end));
 }
 
 /** Whether what follows a reserved word inside an open brace is the head of a declaration. */
@@ -87,7 +90,7 @@ function headFollows(text: string, word: string, after: number): boolean {
   if (next === 0xd7) return true;
   const end = wordEnd(text, at);
   if (end === at) return false;
-  const following = text.slice(at, end).toLowerCase();
+  const following = plainWord(text, at, end);
   return /^x\d+$/.test(following) || HEAD_WORDS.has(following) || RESERVED.has(following);
 }
 
@@ -145,7 +148,7 @@ export function cutSections(text: string): readonly Section[] {
         text.charCodeAt(at - 1) !== 46 &&
         text.charCodeAt(end) !== 47
       ) {
-        const word = text.slice(at, end).toLowerCase();
+        const word = plainWord(text, at, end);
         const outside = stack.every(isOuterWhen);
         if (word === 'when' && !outside) pendingWhen = true;
         else if (outside ? !(word === 'engine' && engineAsPart(text, at, end)) : headFollows(text, word, end))
