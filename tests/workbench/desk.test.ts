@@ -77,7 +77,7 @@ describe.sequential('a spec in the editor', () => {
     expect(said).toContain('22 N.m');
     expect(said).toContain('61 lbf.ft');
     await bench.shot('pair');
-    await bench.undo(3);
+    await bench.command('File: Revert File');
     await bench.untilStatus('No findings');
   });
 
@@ -96,15 +96,14 @@ describe.sequential('a spec in the editor', () => {
     await bench.page.locator('.monaco-hover a', { hasText: 'syntax/' }).click();
     await heading.waitFor();
     await bench.closeTab('Help:');
-    await bench.goTo(place.line, 1);
-    await bench.undo(2);
+    await bench.command('File: Revert File');
     await bench.untilStatus('No findings');
   });
 
   test('the bench sheet opens beside the spec', async () => {
     await bench.command('Fettle: Show the bench sheet');
     await bench.answer('delivery', 'delivery');
-    await bench.webview().getByText('For delivery').first().waitFor();
+    await bench.webview().getByText('variant delivery').first().waitFor();
     await bench.shot('bench-sheet');
     await bench.closeTab('Bench sheet');
   });

@@ -33,8 +33,6 @@ export interface Workbench {
   quickFix(title: string): Promise<void>;
   /** Types into the box that a command opened, and waits for a row with this text before it confirms. */
   answer(text: string, row?: string): Promise<void>;
-  /** Takes back so many changes. */
-  undo(times: number): Promise<void>;
   shot(name: string): Promise<void>;
   close(): Promise<void>;
 }
@@ -179,9 +177,6 @@ export async function openWorkbench(url: string, program: string, shots: string)
       }
       await page.keyboard.press('Enter');
       await offers.first().waitFor({ state: 'hidden' });
-    },
-    async undo(times) {
-      for (let taken = 0; taken < times; taken++) await page.keyboard.press('Control+Z');
     },
     async shot(name) {
       await page.screenshot({ path: join(shots, `${name}.png`) });

@@ -52,7 +52,7 @@ describe.sequential('a spec in the browser', () => {
   test('the bench sheet opens beside the spec', async () => {
     await bench.command('Fettle: Show the bench sheet');
     await bench.answer('delivery', 'delivery');
-    await bench.webview().getByText('For delivery').first().waitFor();
+    await bench.webview().getByText('variant delivery').first().waitFor();
   });
 
   test('nothing was asked of any other machine', () => {
