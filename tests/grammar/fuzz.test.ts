@@ -83,27 +83,6 @@ describe.each(samples)('%s', (_name, text) => {
       );
     expect(comments(once)).toEqual(comments(text));
   });
-
-  test('every prefix has findings and no crash', () => {
-    for (let end = 0; end < text.length; end += 211) analyseText(text.slice(0, end), files);
-  });
-});
-
-test('comments at random places survive', () => {
-  const [, text = ''] = samples.find(([name]) => name === 'common-fasteners.fettle') ?? [];
-  const lines = withoutComments(text).split('\n');
-  fc.assert(
-    fc.property(fc.array(fc.tuple(fc.nat(lines.length - 1), fc.boolean()), { maxLength: 12 }), (places) => {
-      const marked = [...lines];
-      for (const [i, [at, own]] of places.entries())
-        marked[at] = own ? `# remark ${i}\n${marked[at]}` : `${marked[at]} # remark ${i}`;
-      const result = formatText(marked.join('\n'));
-      const out = result.kind === 'formatted' ? result.text : marked.join('\n');
-      for (let i = 0; i < places.length; i += 1) expect(out).toContain(`# remark ${i}`);
-      expect(formatText(out)).toEqual({ kind: 'formatted', text: out });
-    }),
-    SETTINGS,
-  );
 });
 
 const WORDS = [
