@@ -1,13 +1,15 @@
 // Hands each action of a step to what knows it; the short ones (oil, plugs, leads, pins, limits) are done here.
-import type { Action, Statement, Value } from '../../grammar/tree.ts';
+import type { Action, Reference, Statement, Value } from '../../grammar/tree.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
+import { align, confirm } from './confirm.ts';
 import { looseAtRun } from './ending.ts';
 import { fit, remove, sayIfCovered } from './fit-and-remove.ts';
-import { type Act, anyOn, pointAt, type State, say, targetAct } from './state.ts';
+import { setShaft } from './set-shaft.ts';
+import { type Act, anyOn, OFF, type PartState, placesIn, pointAt, type State, say, targetAct } from './state.ts';
 import { loosen, renew, secure, tighten } from './tighten.ts';
-import { align, confirm, rotate, runEngine, setShaft } from './turning.ts';
+import { rotate, runEngine } from './turn.ts';
 
 /** By part: the sets of parts that some step fits together. */
 export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
@@ -69,7 +71,7 @@ function tooEarly(state: State, act: Act, doing: string): void {
 }
 
 function run(state: State, act: Act): void {
-  runEngine(state, act, act.span);
+  runEngine(state, act);
   if (state.unsure) return;
   tooEarly(state, act, 'run');
   looseAtRun(state, act);
@@ -159,11 +161,26 @@ function eachTarget(state: State, step: Step, action: Action): void {
       case 'adjust':
         onLimit(state, action.word, name, by);
         break;
+      case 'clean':
+      case 'lubricate':
+      case 'machine':
+      case 'inspect':
+        handledWhereItIs(state, action, part, target.places, by);
+        break;
       case 'seal':
+        handledWhereItIs(state, action, part, target.places, by);
         sealed(state, action, by);
         break;
       case 'drain':
-        state.drained.set(name, by);
+        if (part?.removedBy !== undefined && !anyOn(part))
+          say(
+            state,
+            'sequence/not-fitted-yet',
+            by,
+            `${name} is not on here, so it can't be drained: it came off in step ${part.removedBy.step.name}. Drain it before it comes off.`,
+            { related: pointAt(part.removedBy, 'it came off here') },
+          );
+        else state.drained.set(name, by);
         break;
       case 'fill':
         if (!state.unsure) tooEarly(state, by, 'filled');
@@ -189,6 +206,29 @@ function eachTarget(state: State, step: Step, action: Action): void {
         break;
     }
   }
+}
+
+const DOING: Readonly<Record<string, string>> = {
+  clean: 'clean it',
+  lubricate: 'lubricate it',
+  machine: 'machine it',
+  inspect: 'inspect it',
+  seal: 'put sealant on it',
+};
+/** Leaks, noise and the like are looked for from outside. */
+const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
+
+/** Work by hand on a part: on the bench it is fine, on the engine nothing may be over it. */
+function handledWhereItIs(
+  state: State,
+  action: Action,
+  part: PartState | undefined,
+  places: Reference['places'],
+  by: Act,
+): void {
+  if (part === undefined || (action.word === 'inspect' && FROM_OUTSIDE.test(action.forText?.value ?? ''))) return;
+  if (placesIn(part.part, places).every((i) => part.on[i] !== OFF))
+    sayIfCovered(state, part.part.name, by, 'sequence/covered', DOING[action.word] ?? 'get at it');
 }
 
 /** A supply that does not say what it is may be oil. */
@@ -218,5 +258,9 @@ function onLimit(state: State, word: string, name: string, by: Act): void {
         word === 'measure' ? `measure ${name}` : `adjust ${name}`,
       );
   }
+  state.stale.delete(name);
   if (word === 'adjust') state.adjusted.set(name, { limit, by, changedBy: undefined });
+  // Measured again after what changed it: it is as it was found to be.
+  const adjusted = state.adjusted.get(name);
+  if (word === 'measure' && adjusted !== undefined) adjusted.changedBy = undefined;
 }

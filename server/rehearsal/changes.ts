@@ -2,6 +2,7 @@
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Part, View } from '../model/view.ts';
+import type { CrankAngle } from './crank-angle.ts';
 import { inPlaces } from './in-words.ts';
 import {
   type DriveState,
@@ -59,9 +60,11 @@ function driveFacts(each: DriveState, view: View): readonly (readonly [string, s
   ];
 }
 
-function angleText(angle: Exact | undefined, cylinder: number): string {
-  if (angle === undefined) return 'anywhere';
-  const degrees = toNumber(angle);
+function angleText(crank: CrankAngle | undefined, cylinder: number): string {
+  if (crank === undefined) return 'anywhere';
+  const degrees = toNumber(crank.degrees);
+  if (!crank.ofCycle)
+    return `${degrees === 0 ? 'at' : `${Number(degrees.toFixed(1))} deg past`} top dead centre ${cylinder}`;
   if (degrees === 0) return `at top dead centre ${cylinder} on compression`;
   if (degrees === 360) return `at top dead centre ${cylinder} on overlap`;
   const shown = Number((degrees % 360).toFixed(1));
@@ -78,7 +81,7 @@ export function snapshot(state: State): Snapshot {
     ...[...state.parts.values()].flatMap(partFacts),
     ...[...state.fasteners].map(([name, each]) => [name, fastenerText(each)] as const),
     ...[...state.drives.values()].flatMap((each) => driveFacts(each, state.view)),
-    [state.crankshaft ?? 'the crankshaft', angleText(state.angle, state.tdcOf)],
+    [state.crankshaft ?? 'the crankshaft', angleText(state.crank, state.tdcOf)],
     ...listFacts(state.drained.keys(), 'drained'),
     ...listFacts(state.disconnected.keys(), 'disconnected'),
     ...listFacts(state.plugged.keys(), 'plugged'),

@@ -3,6 +3,7 @@ import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
 import { inPlaces } from './in-words.ts';
+import type { Plan } from './plan.ts';
 import {
   type Act,
   anyOn,
@@ -194,6 +195,25 @@ function limitsLeft(state: State, mentions: Mentions): void {
   }
 }
 
+/** Limits that the job has made uncertain: at the place where the part went back. */
+function staleLeft(state: State): void {
+  for (const [name, removed] of state.stale) {
+    const limit = state.view.things.get(name);
+    if (limit?.kind !== 'limit') continue;
+    const part = state.parts.get((limit.of ?? limit.each)?.owner.text ?? '');
+    const fitted = part?.fittedBy.find((act) => act !== undefined);
+    if (part === undefined || fitted === undefined || !anyOn(part)) continue;
+    sayAt(
+      state,
+      'sequence/not-measured',
+      fitted.step.placed,
+      fitted.span,
+      `${part.part.name} came off in step ${removed.step.name} and goes back here, and ${name} is not measured after. Say measure ${name} while it can be reached.`,
+      pointAt(removed, 'it came off here'),
+    );
+  }
+}
+
 function openLeft(state: State): void {
   for (const [name, act] of state.drained)
     sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is drained here and never filled again.`);
@@ -209,9 +229,14 @@ function openLeft(state: State): void {
     sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is plugged here and never unplugged.`);
 }
 
+/** Without assembly nothing is left undone. */
+export function assembles(plan: Plan): boolean {
+  return plan.sequences.some((sequence) => sequence.phase === 'assemble');
+}
+
 /** Says what is left at the end of a job. Silent where something could not be read, and where nothing is assembled. */
 export function atTheEnd(state: State, mentions: Mentions): void {
-  if (state.unsure || !state.plan.sequences.some((sequence) => sequence.phase === 'assemble')) return;
+  if (state.unsure || !assembles(state.plan)) return;
   for (const part of state.parts.values()) {
     const { name } = part.part;
     partLeft(state, part, mentions);
@@ -252,6 +277,7 @@ export function atTheEnd(state: State, mentions: Mentions): void {
   for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
   drivesLeft(state);
   limitsLeft(state, mentions);
+  staleLeft(state);
   openLeft(state);
   for (const { limit, by, changedBy } of state.adjusted.values()) {
     if (changedBy !== undefined)

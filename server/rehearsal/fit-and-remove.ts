@@ -1,7 +1,8 @@
 // Parts go on and come off: what must be there, what must not be there yet, what covers the place.
 import type { Action } from '../../grammar/tree.ts';
 import { ZERO } from '../mechanics/exact.ts';
-import type { Step } from '../model/view.ts';
+import type { Fastener, Part, Step } from '../model/view.ts';
+import { cycleOf, isWhole } from './crank-angle.ts';
 import {
   type Act,
   ASSUMED,
@@ -19,6 +20,7 @@ import {
   pointAt,
   type State,
   say,
+  sayMissing,
   targetAct,
   turningShaft,
 } from './state.ts';
@@ -71,9 +73,16 @@ function sayIfUnder(state: State, gasket: PartState, places: readonly number[], 
   return true;
 }
 
-/** Work on a drive: it has to be proved again, and nobody knows where its links stand. */
+/** Work on a drive: it has to be proved again, and nobody knows where its links stand. Its shafts stay where they are. */
 function disturb(state: State, part: string, act: Act): void {
   for (const drive of state.drivesOf.get(part) ?? []) {
+    if (drive.offset !== undefined) {
+      const atMarks = isWhole(drive.offset, cycleOf(state.view));
+      for (const name of drive.parts) {
+        if (atMarks) state.atMark.add(turningShaft(state, name));
+        else state.atMark.delete(turningShaft(state, name));
+      }
+    }
     drive.disturbedBy = act;
     drive.proved = false;
     drive.turned = ZERO;
@@ -83,9 +92,22 @@ function disturb(state: State, part: string, act: Act): void {
   }
 }
 
-function adjustmentsChanged(state: State, part: string, act: Act): void {
+/** What was adjusted on these parts is not as it was. */
+export function adjustmentsChanged(state: State, parts: readonly { readonly part: string }[], act: Act): void {
   for (const each of state.adjusted.values()) {
-    if ((each.limit.of?.owner.text ?? each.limit.each?.owner.text) === part) each.changedBy = act;
+    const of = each.limit.of?.owner.text ?? each.limit.each?.owner.text;
+    if (parts.some(({ part }) => part === of)) each.changedBy = act;
+  }
+}
+
+/** Limits that depend on how a part sits: after it has been off they have to be measured again. */
+const BY_ASSEMBLY = new Set(['end-play', 'backlash', 'valve-lash']);
+
+function limitsStale(state: State, part: string, act: Act): void {
+  if (state.plan.begins !== 'whole') return;
+  for (const limit of state.view.limits) {
+    if (!limit.measured || limit.sort === undefined || !BY_ASSEMBLY.has(limit.sort)) continue;
+    if ((limit.of ?? limit.each)?.owner.text === part) state.stale.set(limit.name, act);
   }
 }
 
@@ -146,20 +168,20 @@ function checkTogether(
   }
 }
 
-/** Work stops where the first part that has not come is needed. */
-function sayIfOnOrder(state: State, part: PartState, act: Act): void {
-  if (!part.part.onOrder || state.saidOnOrder) return;
+/** Work stops where the first thing that has not come is needed. */
+export function sayIfOnOrder(state: State, thing: Part | Fastener, act: Act): void {
+  if (!thing.onOrder || state.saidOnOrder) return;
   state.saidOnOrder = true;
   say(
     state,
     'sequence/on-order',
     act,
-    `${part.part.name} has not come yet: work stops at step ${act.step.name}. Take the on-order line out when it is there.`,
+    `${thing.name} has not come yet: work stops at step ${act.step.name}. Take the on-order line out when it is there.`,
     {
       related: [
         {
-          placed: part.part.placed,
-          span: part.part.declaration.name ?? part.part.declaration.wordSpan,
+          placed: thing.placed,
+          span: thing.declaration.name ?? thing.declaration.wordSpan,
           message: 'said to be on order',
         },
       ],
@@ -193,20 +215,19 @@ export function fit(
       );
     } else {
       if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
-      sayIfOnOrder(state, part, act);
+      sayIfOnOrder(state, part.part, act);
       checkTogether(state, groups, name, action, act);
-      if (!state.unsure) {
-        for (const drive of state.drivesOf.get(name) ?? []) {
-          const missing = missingFor(state, drive, name, names);
-          if (missing === undefined) continue;
-          say(
-            state,
-            'sequence/not-fitted-yet',
-            act,
-            `${name} can't go on yet: ${missing} is not there. Fit ${missing} first.`,
-          );
-          break;
-        }
+      for (const drive of state.drivesOf.get(name) ?? []) {
+        const missing = missingFor(state, drive, name, names);
+        if (missing === undefined) continue;
+        sayMissing(
+          state,
+          'sequence/not-fitted-yet',
+          missing,
+          act,
+          `${name} can't go on yet: ${missing} is not there. Fit ${missing} first.`,
+        );
+        break;
       }
       if (part.used && part.part.singleUse && !step.trial) {
         say(
@@ -225,9 +246,13 @@ export function fit(
       part.fittedBy[i] = act;
     }
     part.used = false;
+    state.saidMissing.delete(name);
     part.mate = action.mate?.reference.owner.text;
     if (twice === undefined) part.onTrial = step.trial ? act : undefined;
-    if (wasOff || part.on.length === 0) disturb(state, name, act);
+    if (wasOff || part.on.length === 0) {
+      disturb(state, name, act);
+      state.atMark.delete(name);
+    }
   }
 }
 
@@ -258,13 +283,16 @@ export function remove(state: State, step: Step, action: Action): void {
       part.on[i] = OFF;
       part.fittedBy[i] = undefined;
     }
+    const wasTrial = part.onTrial !== undefined || step.trial;
     part.removedBy = act;
     part.used = true;
     part.onTrial = undefined;
     part.heldBack = undefined;
     part.pinned = undefined;
     disturb(state, name, act);
-    adjustmentsChanged(state, name, act);
+    state.atMark.delete(name);
+    adjustmentsChanged(state, [{ part: name }], act);
+    if (!wasTrial) limitsStale(state, name, act);
     for (const fastener of state.clampedBy.get(name) ?? []) {
       // Bolts for each of a part come out with the ones that come off; others when all of it is off.
       const own = fastener.fastener.each === name;

@@ -5,6 +5,7 @@ import { type Exact, ZERO } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
 import { takesIn } from '../model/measure.ts';
 import type { Drive, Fastener, Limit, Part, Step, View } from '../model/view.ts';
+import type { CrankAngle } from './crank-angle.ts';
 import type { Plan } from './plan.ts';
 import type { Findings, RehearsalFinding } from './rehearsal-finding.ts';
 
@@ -100,10 +101,18 @@ export interface State {
   readonly curing: { readonly supply: string; readonly by: Act; left: number }[];
   saidOnOrder: boolean;
   readonly saidTogether: Set<readonly string[]>;
+  /** Parts whose absence is a finding already, or will be at the end: nothing more is said of it. */
+  readonly saidMissing: Set<string>;
+  /** Limits that were good for a part before this job took it off, with where it came off. */
+  readonly stale: Map<string, Act>;
   oiled: boolean;
   primed: boolean;
-  /** Crank angle in the cycle, degrees from top dead centre of `tdcOf` on compression. */
-  angle: Exact | undefined;
+  /** Where the crankshaft stands, told from top dead centre of `tdcOf`; undefined where nobody knows. */
+  crank: CrankAngle | undefined;
+  /** Shafts that stand at their marks while nothing couples them. */
+  readonly atMark: Set<string>;
+  /** Fasteners that hold a wheel on a turning shaft, with those wheels. */
+  readonly holdsTurning: readonly { readonly fastener: FastenerState; readonly turning: readonly PartState[] }[];
   /** The cylinder that angles are told from. */
   readonly tdcOf: number;
 }
@@ -118,6 +127,22 @@ function pushTo<value>(map: Map<string, value[]>, key: string, value: value): vo
 function groupsOf(fastener: Fastener, view: View): number {
   const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
   return each?.kind === 'part' ? Math.max(1, each.count) : 1;
+}
+
+/** The fasteners that clamp something fixed to a shaft that a drive turns. */
+function holdersOf(
+  view: View,
+  fasteners: Iterable<FastenerState>,
+  parts: ReadonlyMap<string, PartState>,
+  speeds: ReadonlyMap<string, Exact>,
+): State['holdsTurning'] {
+  return [...fasteners].flatMap((fastener) => {
+    const turning = fastener.fastener.clamps.flatMap((clamp) => {
+      const part = parts.get(clamp.part);
+      return part?.part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part)) ? [part] : [];
+    });
+    return turning.length === 0 ? [] : [{ fastener, turning }];
+  });
 }
 
 /** The engine as a plan begins. */
@@ -182,6 +207,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     for (const name of state.parts) pushTo(drivesOf, name, state);
     for (const name of drive.tensioners) pushTo(tensionerOf, name, state);
   }
+  const speeds = view.drives.length === 0 ? new Map<string, Exact>() : (speedsOf(view)?.speeds ?? new Map());
   return {
     view,
     plan,
@@ -197,17 +223,21 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     drivesOf,
     tensionerOf,
     crankshaft: crankshaftOf(view),
-    speeds: view.drives.length === 0 ? new Map() : (speedsOf(view)?.speeds ?? new Map()),
+    speeds,
     adjusted: new Map(),
     drained: new Map(),
     disconnected: new Map(),
     plugged: new Map(),
     saidTogether: new Set(),
+    saidMissing: new Set(),
+    stale: new Map(),
     curing: [],
     saidOnOrder: false,
     oiled: at !== OFF,
     primed: at !== OFF || !view.parts.some((part) => /oil[-_]?pump/i.test(part.name)),
-    angle: undefined,
+    crank: undefined,
+    atMark: new Set(),
+    holdsTurning: holdersOf(view, fasteners.values(), parts, speeds),
     tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
   };
 }
@@ -267,6 +297,13 @@ export function isComplete(state: State, drive: DriveState): boolean {
 /** The part that a shaft name stands for, by what it is fixed to. */
 export function turningShaft(state: State, name: string): string {
   return shaftOf(state.view, name);
+}
+
+/** Says once that something can't be done because a part is not there. */
+export function sayMissing(state: State, code: string, part: string, act: Act, message: string): void {
+  if (state.unsure || state.saidMissing.has(part)) return;
+  if (!state.muted) state.saidMissing.add(part);
+  say(state, code, act, message);
 }
 
 export function say(

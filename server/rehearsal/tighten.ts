@@ -1,19 +1,22 @@
 // Fasteners: snug, tightened stage by stage, loosened, secured.
 import type { Action, Reference } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
-import { sayIfCovered } from './fit-and-remove.ts';
+import { adjustmentsChanged, sayIfCovered, sayIfOnOrder } from './fit-and-remove.ts';
 import {
+  type Act,
   anyOn,
   type FastenerState,
   FINAL,
   LOOSE,
   OFF,
   OUT,
+  type PartState,
   placesIn,
   pointAt,
   SNUG,
   type State,
   say,
+  sayMissing,
   targetAct,
 } from './state.ts';
 
@@ -52,6 +55,42 @@ function reach(
   if (first !== undefined) sayIfCovered(state, first, targetAct(step, action, target), 'sequence/covered', doing);
 }
 
+/** A stage that there is not, or one that is left out between the last that was done and this. */
+function sayIfStageSkipped(
+  state: State,
+  { fastener, stages }: FastenerState,
+  action: Action,
+  groups: readonly number[],
+  act: Act,
+): void {
+  const stage = action.stage?.value;
+  if (stage === undefined || fastener.broken) return;
+  const count = Math.max(1, fastener.stages.length);
+  if (stage > count || stage < 1) {
+    const has = count === 1 ? 'one stage' : `${count} stages`;
+    say(
+      state,
+      'sequence/stage-left',
+      act,
+      `${fastener.name} has ${has}: there is no stage ${stage}.`,
+      {},
+      action.stage,
+    );
+    return;
+  }
+  const done = Math.min(...groups.map((i) => (stages[i] ?? OUT) - SNUG));
+  if (done < 1 || done >= count || stage <= done + 1) return;
+  const left = stage - done === 2 ? `stage ${done + 1} is` : `stages ${done + 1} to ${stage - 1} are`;
+  say(
+    state,
+    'sequence/stage-left',
+    act,
+    `${fastener.name} goes from stage ${done} to stage ${stage} here: ${left} left out.`,
+    {},
+    action.stage,
+  );
+}
+
 export function tighten(state: State, step: Step, action: Action): void {
   for (const target of action.targets) {
     const fastener = state.fasteners.get(target.owner.text);
@@ -59,15 +98,18 @@ export function tighten(state: State, step: Step, action: Action): void {
     const act = targetAct(step, action, target);
     const { name } = fastener.fastener;
     fastener.mentioned = true;
-    const missing = state.unsure ? undefined : missingClamp(state, fastener);
+    const missing = missingClamp(state, fastener);
     if (missing !== undefined)
-      say(
+      sayMissing(
         state,
         'sequence/tightened-early',
+        missing,
         act,
         `${name} clamps ${missing}, and ${missing} is not on yet. Fit ${missing} first, then tighten.`,
       );
     else reach(state, fastener, step, action, target, `get at ${name}`);
+    sayIfOnOrder(state, fastener.fastener, act);
+    sayIfStageSkipped(state, fastener, action, groupsIn(state, fastener, target), act);
     const snugOnly = action.word === 'snug';
     if (!snugOnly && fastener.used && fastener.fastener.singleUse && missing === undefined) {
       say(
@@ -90,12 +132,29 @@ export function tighten(state: State, step: Step, action: Action): void {
   }
 }
 
+/** What it clamps, where none of that is on: it is out then. */
+function goneWith(state: State, fastener: FastenerState): PartState | undefined {
+  if (state.unsure || !fastener.stages.every((stage) => stage === OUT)) return undefined;
+  const clamped = fastener.fastener.clamps.map((clamp) => state.parts.get(clamp.part));
+  return clamped.every((part) => part !== undefined && !anyOn(part)) ? clamped[0] : undefined;
+}
+
 export function loosen(state: State, step: Step, action: Action): void {
   for (const target of action.targets) {
     const fastener = state.fasteners.get(target.owner.text);
     if (fastener === undefined) continue;
     const act = targetAct(step, action, target);
-    reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
+    const gone = goneWith(state, fastener);
+    if (gone === undefined) reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
+    else
+      say(
+        state,
+        'sequence/not-fitted-yet',
+        act,
+        `${fastener.fastener.name} is not in here, so it can't be loosened: ${gone.part.name} ${gone.removedBy === undefined ? 'is not on' : `came off in step ${gone.removedBy.step.name}`}.`,
+        { related: pointAt(gone.removedBy, 'it came off here') },
+      );
+    adjustmentsChanged(state, fastener.fastener.clamps, act);
     for (const i of groupsIn(state, fastener, target)) {
       if (fastener.stages[i] === FINAL) fastener.used = true;
       fastener.stages[i] = LOOSE;

@@ -1,0 +1,119 @@
+// Where the crankshaft stands: angles in the cycle, from a dead centre as written to degrees. What turns it is in turn.ts.
+import type { DeadCentre, SetShaft, Value } from '../../grammar/tree.ts';
+import { type Exact, fromNumber, minus, over, plus, roundTo, times, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import { firingVerdict } from '../model/engine-sums.ts';
+import { measureOf } from '../model/measure.ts';
+import type { Drive, View } from '../model/view.ts';
+
+/** One turn of the crankshaft, degrees. */
+export const TURN: Exact = wholeNumber(360) ?? ZERO;
+const HALF_TURN: Exact = wholeNumber(180) ?? ZERO;
+
+/** Degrees past top dead centre on compression of the cylinder that angles are told from. */
+export interface CrankAngle {
+  readonly degrees: Exact;
+  /** False where only the place in the turn is known, and not on which of the two strokes. */
+  readonly ofCycle: boolean;
+}
+
+/** Degrees of one whole cycle: two turns, or one in a two-stroke. */
+export function cycleOf(view: View): Exact {
+  return view.engine?.cycle === 'two-stroke' ? TURN : times(TURN, wholeNumber(2) ?? ZERO);
+}
+
+/** An angle brought to 0 or more and under one round. */
+export function within(angle: Exact, round: Exact): Exact {
+  const rounds = over(angle, round);
+  return rounds === undefined ? angle : minus(angle, times(round, rounds.floor()));
+}
+
+/** Whether an angle is a whole number of rounds. */
+export function isWhole(angle: Exact, round: Exact): boolean {
+  return over(angle, round)?.d === 1n;
+}
+
+/** An angle or a clock position in degrees clockwise from the top; undefined where it differs by place or is no angle. */
+export function degreesOf(value: Value | undefined): Exact | undefined {
+  if (value?.kind === 'clock') return wholeNumber((value.hour * 60 + value.minute) % 720)?.div(2);
+  return value === undefined || value.kind === 'by-place' ? undefined : measureOf(value)?.interval.nominal;
+}
+
+const keptFiring = new WeakMap<View, ReadonlyMap<number, Exact>>();
+
+/** Degrees of crankshaft after cylinder 1 at which each cylinder fires; empty where the engine does not say. */
+export function firingAngles(view: View): ReadonlyMap<number, Exact> {
+  const known = keptFiring.get(view);
+  if (known !== undefined) return known;
+  const verdict = firingVerdict(view.engine);
+  const angles = new Map<number, Exact>();
+  if (verdict?.verdict === 'fits') {
+    for (const [cylinder, angle] of verdict.firingAngles) {
+      const degrees = fromNumber(angle);
+      if (degrees !== undefined) angles.set(cylinder, roundTo(degrees, 6));
+    }
+  }
+  keptFiring.set(view, angles);
+  return angles;
+}
+
+/** Top dead centre of a cylinder on compression, told from that of another; undefined where the firing order is not known. */
+export function firesAt(view: View, cylinder: number, from: number): Exact | undefined {
+  if (cylinder === from) return ZERO;
+  const angles = firingAngles(view);
+  const [its, origin] = [angles.get(cylinder), angles.get(from)];
+  return its === undefined || origin === undefined ? undefined : within(minus(its, origin), cycleOf(view));
+}
+
+/** A dead centre as an angle from top dead centre of the cylinder `from` on compression. */
+export function angleOfTdc(
+  view: View,
+  cylinder: number,
+  stroke: string | undefined,
+  from: number,
+): CrankAngle | undefined {
+  const fires = firesAt(view, cylinder, from);
+  if (fires === undefined) return undefined;
+  if (view.engine?.cycle === 'two-stroke') return { degrees: fires, ofCycle: true };
+  if (stroke === 'compression') return { degrees: fires, ofCycle: true };
+  if (stroke === 'overlap') return { degrees: within(plus(fires, TURN), cycleOf(view)), ofCycle: true };
+  return { degrees: within(fires, TURN), ofCycle: false };
+}
+
+function ofDeadCentre(view: View, tdc: DeadCentre, from: number): CrankAngle | undefined {
+  return angleOfTdc(view, tdc.cylinder.value, tdc.stroke?.known === true ? tdc.stroke.word : undefined, from);
+}
+
+/** Where a `set` brings the crankshaft; undefined where that can't be told. */
+export function angleOfSet(view: View, set: SetShaft, from: number): CrankAngle | undefined {
+  if (set.tdc !== undefined) return ofDeadCentre(view, set.tdc, from);
+  const away = degreesOf(set.angle);
+  const top = set.cylinder === undefined ? undefined : angleOfTdc(view, set.cylinder.value, undefined, from);
+  if (away === undefined || top === undefined) return undefined;
+  const word = set.from?.word ?? '';
+  const centre = word.endsWith('bdc') ? plus(top.degrees, HALF_TURN) : top.degrees;
+  if (word !== 'btdc' && word !== 'atdc' && word !== 'bbdc' && word !== 'abdc') return undefined;
+  const degrees = word.startsWith('b') ? minus(centre, away) : plus(centre, away);
+  return { degrees: within(degrees, TURN), ofCycle: view.engine?.cycle === 'two-stroke' };
+}
+
+/** Where the crankshaft stands when the marks of a drive agree. */
+export function agreeAngle(view: View, drive: Drive, from: number): CrankAngle | undefined {
+  const agree = drive.marksAgree;
+  return agree === undefined ? undefined : angleOfTdc(view, agree.cylinder, agree.stroke, from);
+}
+
+/** An angle turned on by so many degrees of crankshaft. */
+export function turnedOn(angle: CrankAngle, by: Exact, view: View): CrankAngle {
+  return { ...angle, degrees: within(plus(angle.degrees, by), angle.ofCycle ? cycleOf(view) : TURN) };
+}
+
+/** How far the first angle is past the second, as far as both are known; undefined unless both are known in the whole cycle. */
+export function pastInCycle(one: CrankAngle | undefined, other: CrankAngle | undefined, view: View): Exact | undefined {
+  if (one === undefined || other === undefined || !one.ofCycle || !other.ofCycle) return undefined;
+  return within(minus(one.degrees, other.degrees), cycleOf(view));
+}
+
+/** How far the first angle is past the second in one turn, whatever the stroke. */
+export function pastInTurn(one: CrankAngle | undefined, other: CrankAngle | undefined): Exact | undefined {
+  return one === undefined || other === undefined ? undefined : within(minus(one.degrees, other.degrees), TURN);
+}

@@ -1,0 +1,81 @@
+// What hinders an engine from being turned: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
+import type { Span } from '../../grammar/tree.ts';
+import { type Act, anyOn, isComplete, OUT, type PartState, pointAt, type State, say, turningShaft } from './state.ts';
+
+/** Whether a drive that is whole couples a shaft to the rest. */
+export function isCoupled(state: State, shaft: string): boolean {
+  for (const drive of state.drives.values())
+    if (drive.parts.some((name) => turningShaft(state, name) === shaft) && isComplete(state, drive)) return true;
+  return false;
+}
+
+/** Everything that hinders the engine from being turned, each said once and then taken as put right. */
+export function hindrances(state: State, act: Act, span: Span): void {
+  for (const part of state.parts.values()) {
+    if (part.heldBack !== undefined && anyOn(part)) sayHeldBack(state, part, act, span);
+    if (part.pinned === undefined) continue;
+    if (part.part.name === state.crankshaft || isCoupled(state, part.part.name)) {
+      say(
+        state,
+        'sequence/rotated-while-pinned',
+        act,
+        `The engine is turned while ${part.part.name} is pinned. Take the pin out first: unpin ${part.part.name}.`,
+        { related: pointAt(part.pinned, 'pinned here') },
+        span,
+      );
+      part.pinned = undefined;
+    }
+  }
+  if (!state.unsure) sayLoose(state, act, span);
+}
+
+function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void {
+  const drives = state.tensionerOf.get(part.part.name);
+  if (drives !== undefined && !drives.some((drive) => isComplete(state, drive))) return;
+  say(
+    state,
+    'sequence/rotated-while-held-back',
+    act,
+    `The engine is turned while ${part.part.name} is still held back. Release ${part.part.name} first: a slack chain or belt can jump a tooth.`,
+    { related: pointAt(part.heldBack, 'held back here') },
+    span,
+  );
+  part.heldBack = undefined;
+}
+
+/** Wheels on turning shafts whose bolts are not in at all. */
+function sayLoose(state: State, act: Act, span: Span): void {
+  for (const { fastener, turning } of state.holdsTurning) {
+    if (!fastener.stages.every((stage) => stage === OUT)) continue;
+    const part = turning.find((each) => anyOn(each));
+    if (part === undefined) continue;
+    const { name } = part.part;
+    say(
+      state,
+      'sequence/loose-when-rotated',
+      act,
+      `The engine is turned while ${name} is held by nothing: ${fastener.fastener.name} is not in. Snug it at least.`,
+      {
+        related: pointAt(
+          part.fittedBy.find((each) => each !== undefined),
+          `${name} went on here`,
+        ),
+      },
+      span,
+    );
+  }
+}
+
+/** A shaft is turned by itself while it is pinned. */
+export function sayPinned(state: State, shaft: string, act: Act): void {
+  const part = state.parts.get(shaft);
+  if (part?.pinned === undefined) return;
+  say(
+    state,
+    'sequence/rotated-while-pinned',
+    act,
+    `${shaft} is turned while it is pinned. Take the pin out first: unpin ${shaft}.`,
+    { related: pointAt(part.pinned, 'pinned here') },
+  );
+  part.pinned = undefined;
+}

@@ -1,0 +1,74 @@
+// Marks that are to be seen: what hides them, and where a single mark stands. Marks of a whole drive are in confirm.ts.
+import type { Confirm } from '../../grammar/tree.ts';
+import { absolute, compare, type Exact, minus, negate, ONE, plus, times, toText } from '../mechanics/exact.ts';
+import { agreeAngle, degreesOf, pastInTurn, TURN, turnedOn, within } from './crank-angle.ts';
+import { type Act, coverOf, type DriveState, isComplete, pointAt, type State, say, turningShaft } from './state.ts';
+
+/** Says that something on hides a mark; true when it does. */
+export function sayHiddenMark(state: State, part: string, mark: string, act: Act): boolean {
+  const cover = coverOf(state, part, mark);
+  if (cover === undefined) return false;
+  const by = cover.fittedBy.find((each) => each !== undefined);
+  const { name } = cover.part;
+  say(
+    state,
+    'sequence/mark-hidden',
+    act,
+    `${mark} of ${part} can no longer be seen: ${name} ${by === undefined ? 'is on' : `went on in step ${by.step.name}`} and hides it. Look at it before ${name} goes on, or take ${name} off first.`,
+    { related: pointAt(by, `${name} goes on here`) },
+  );
+  return true;
+}
+
+/** Says which mark of a drive's wheels is hidden, the first of them; true when one is. */
+export function sayHiddenOfDrive(state: State, drive: DriveState, act: Act): boolean {
+  return drive.parts.some((name) =>
+    [...(state.parts.get(name)?.part.marks.keys() ?? [])].some((mark) => sayHiddenMark(state, name, mark, act)),
+  );
+}
+
+/** How far a shaft has turned, in its own degrees and the engine's direction, since its marks stood as the spec says. */
+function turnedSinceMarks(state: State, shaft: string): Exact | undefined {
+  const speed = shaft === state.crankshaft ? ONE : state.speeds.get(shaft);
+  if (speed === undefined) return undefined;
+  for (const drive of state.drives.values()) {
+    if (drive.offset === undefined || !isComplete(state, drive)) continue;
+    if (drive.parts.some((name) => turningShaft(state, name) === shaft)) return times(drive.offset, speed);
+  }
+  if (shaft !== state.crankshaft) return undefined;
+  const agrees = state.view.drives.map((drive) => pastInTurn(state.crank, agreeAngle(state.view, drive, state.tdcOf)));
+  return agrees.find((each) => each !== undefined);
+}
+
+/** `confirm PART.mark at …`: that it can be seen, and that it can stand there. */
+export function confirmMark(state: State, statement: Confirm, act: Act): void {
+  const { owner, feature } = statement.target;
+  const part = state.parts.get(owner.text);
+  if (part === undefined || feature === undefined || sayHiddenMark(state, owner.text, feature.text, act)) return;
+  const mark = part.part.marks.get(feature.text);
+  const [stated, read] = [degreesOf(mark?.at), degreesOf(statement.at)];
+  const turned = turnedSinceMarks(state, turningShaft(state, owner.text));
+  if (stated === undefined || read === undefined || turned === undefined || mark === undefined) return;
+  // Clock positions run clockwise as seen from the front.
+  const onward = state.view.engine?.rotation === 'anticlockwise' ? negate(turned) : turned;
+  const stands = within(plus(stated, onward), TURN);
+  const off = within(minus(stands, read), TURN);
+  // Clock positions are read to the nearest degree.
+  if (compare(off, ONE) <= 0 || compare(absolute(minus(TURN, off)), ONE) <= 0) return;
+  say(
+    state,
+    'sequence/not-in-time',
+    act,
+    `${feature.text} of ${owner.text} stands at ${toText(stands, 0)} degrees here, and not at ${toText(read, 0)}: the spec has it at ${toText(stated, 0)} when the marks agree.`,
+    { related: [{ placed: part.part.placed, span: mark.statement, message: 'the mark' }] },
+    statement.at,
+  );
+  if (turningShaft(state, owner.text) === state.crankshaft) standsAsConfirmed(state, minus(read, stands));
+}
+
+/** Goes on as if the crankshaft stood where its mark is confirmed; nothing is coupled to it yet, or the drives are out with it. */
+function standsAsConfirmed(state: State, clockwise: Exact): void {
+  const onward = state.view.engine?.rotation === 'anticlockwise' ? negate(clockwise) : clockwise;
+  if (state.crank !== undefined) state.crank = { ...turnedOn(state.crank, onward, state.view), ofCycle: false };
+  for (const drive of state.drives.values()) if (isComplete(state, drive)) drive.offset = undefined;
+}

@@ -1,0 +1,117 @@
+// Whether valves can meet pistons when one shaft is turned without the other. Rules of thumb, common practice, no source.
+import type { Span } from '../../grammar/tree.ts';
+import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
+import { isCoupled } from './hindrances.ts';
+import { type Act, allOn, anyOn, type PartState, type State, say } from './state.ts';
+
+/** So many degrees of crankshaft on each side of the top count as near it. */
+const NEAR: Exact = wholeNumber(30) ?? ZERO;
+const HEAD = /(^|-)head$/i;
+const VALVE_GEAR = /(pushrod|rocker|lifter|tappet|follower|bucket)(-arm|-shaft|-support)?s?$/i;
+
+/** The camshafts that are on and that no whole drive couples to the crankshaft. */
+function looseCamshafts(state: State): readonly PartState[] {
+  return [...state.speeds].flatMap(([shaft, speed]) => {
+    const part = state.parts.get(shaft);
+    const isCam = part !== undefined && /cam/i.test(shaft) && Math.abs(toNumber(speed)) === 0.5;
+    return isCam && anyOn(part) && !isCoupled(state, shaft) ? [part] : [];
+  });
+}
+
+/** Heads, pistons, crankshaft and all valve gear are on, in an engine whose valves reach the pistons. */
+function canMeet(state: State): boolean {
+  if (state.unsure || state.view.engine?.interference !== true) return false;
+  const parts = [...state.parts.values()];
+  const heads = parts.filter(({ part }) => HEAD.test(part.name));
+  const pistons = parts.filter(({ part }) => part.name === 'piston');
+  const crankshaft = state.crankshaft === undefined ? undefined : state.parts.get(state.crankshaft);
+  return (
+    heads.some(allOn) &&
+    pistons.every((part) => anyOn(part)) &&
+    crankshaft !== undefined &&
+    anyOn(crankshaft) &&
+    parts.every((part) => !VALVE_GEAR.test(part.part.name) || anyOn(part))
+  );
+}
+
+/** Places in the turn at which some piston is at the top. */
+function tops(state: State): readonly Exact[] {
+  const angles = firingAngles(state.view);
+  const from = angles.get(state.tdcOf);
+  if (from === undefined) return [ZERO];
+  return [...angles.values()].map((angle) => within(minus(angle, from), TURN));
+}
+
+/** Whether one of the tops lies less than `near` from a place in the turn. */
+function isNearTop(state: State, place: Exact): boolean {
+  return tops(state).some((top) => {
+    const past = within(minus(place, top), TURN);
+    return compare(past, NEAR) < 0 || compare(minus(TURN, past), NEAR) < 0;
+  });
+}
+
+/** A camshaft is turned while no drive couples it to the crankshaft. */
+export function camshaftAlone(state: State, shaft: string, act: Act, span: Span): void {
+  const part = state.parts.get(shaft);
+  if (state.crank === undefined || part === undefined || state.atMark.has(shaft)) return;
+  if (!looseCamshafts(state).includes(part) || !canMeet(state) || !isNearTop(state, state.crank.degrees)) return;
+  say(
+    state,
+    'sequence/valve-contact',
+    act,
+    `${shaft} is turned alone with the head on and a piston near the top: a valve can meet it. Turn the crankshaft back first, so that no piston is near the top.`,
+    {},
+    span,
+  );
+}
+
+/** The crankshaft is turned while a camshaft is not coupled to it: by an amount, or to a place in the turn. */
+export function crankshaftAlone(
+  state: State,
+  act: Act,
+  span: Span,
+  by: Exact | undefined,
+  to: Exact | undefined,
+): void {
+  const cams = looseCamshafts(state);
+  if (cams.length === 0 || !canMeet(state)) return;
+  const allAtMark = cams.every((part) => state.atMark.has(part.part.name) || part.pinned !== undefined);
+  const meets = by === undefined ? !allAtMark && comesNear(state, to) : passesTop(state, by, allAtMark);
+  if (!meets) return;
+  say(
+    state,
+    'sequence/valve-contact',
+    act,
+    `${state.crankshaft} is turned with the head on while nothing couples ${cams[0]?.part.name} to it: a piston can meet a valve on its way to the top. Set the camshafts to their marks first, or turn after the drive is on.`,
+    {},
+    span,
+  );
+}
+
+function comesNear(state: State, to: Exact | undefined): boolean {
+  if (to === undefined || !isNearTop(state, to)) return false;
+  return state.crank === undefined || toNumber(within(minus(to, state.crank.degrees), TURN)) !== 0;
+}
+
+/** Whether a turn leads over a top. Where it begins is no matter; where it ends is none if all marks agree there. */
+function passesTop(state: State, by: Exact, allAtMark: boolean): boolean {
+  const size = absolute(by);
+  if (compare(size, TURN) >= 0) return true;
+  if (state.crank === undefined) return false;
+  const start = state.crank.degrees;
+  const forward = compare(by, ZERO) > 0;
+  const end = { degrees: within(plus(start, by), TURN), ofCycle: false };
+  const marks = state.view.drives.map((drive) => agreeAngle(state.view, drive, state.tdcOf));
+  const endsAtMarks = allAtMark && marks.some((each) => each !== undefined && isZero(pastInTurn(end, each)));
+  return tops(state).some((top) => {
+    const away = within(forward ? minus(top, start) : minus(start, top), TURN);
+    if (isZero(away)) return false;
+    const reached = compare(away, size) < 0 || (compare(minus(away, NEAR), size) < 0 && compare(away, NEAR) > 0);
+    return reached && !(endsAtMarks && isZero(within(minus(away, size), TURN)));
+  });
+}
+
+function isZero(value: Exact | undefined): boolean {
+  return value !== undefined && toNumber(value) === 0;
+}
