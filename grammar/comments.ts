@@ -1,0 +1,51 @@
+// Where comments stand: on a line of their own or behind something, with an empty line before them or none. Every comment
+// of a text comes out as an item of the layout; what they say is never looked at.
+import { isBlank, isLineEnd } from './characters.ts';
+import { type Comment, lex } from './lexer.ts';
+
+/** A comment in the order of what is printed. */
+export interface CommentItem {
+  readonly kind: 'comment';
+  readonly text: string;
+  /** True when nothing stands before it on its line. */
+  readonly own: boolean;
+  /** True when an empty line stands before it. */
+  readonly emptyLineBefore: boolean;
+}
+
+/** What stands between an offset and the last thing before it: how many line ends, or the start of the text. */
+export function gapBefore(text: string, offset: number): { readonly lineEnds: number; readonly atStart: boolean } {
+  let lineEnds = 0;
+  let at = offset;
+  for (; at > 0 && isBlank(text.charCodeAt(at - 1)); at -= 1) {
+    if (!isLineEnd(text.charCodeAt(at - 1))) continue;
+    lineEnds += 1;
+    if (text.charCodeAt(at - 1) === 10 && text.charCodeAt(at - 2) === 13) at -= 1;
+  }
+  return { lineEnds, atStart: at === 0 };
+}
+
+/** A comment of a text as an item. */
+export function commentItem(text: string, comment: Comment): CommentItem {
+  const { lineEnds, atStart } = gapBefore(text, comment.start);
+  return { kind: 'comment', text: comment.text, own: lineEnds > 0 || atStart, emptyLineBefore: lineEnds > 1 };
+}
+
+/** The comments before the first declaration, where nothing else stands. */
+export function commentsBefore(text: string, firstDeclaration: number): readonly CommentItem[] {
+  const before = text.slice(0, firstDeclaration);
+  return lex(before, { unclosedTexts: [], holes: [] }).comments.map((comment) => commentItem(before, comment));
+}
+
+/**
+ * Where a declaration ends that is printed as it stands: after its last word, or after the comment behind that. Comments on
+ * lines of their own after it are for what comes next.
+ */
+export function endWithoutComments(text: string, comments: readonly Comment[]): number {
+  let end = text.trimEnd().length;
+  for (const comment of [...comments].reverse()) {
+    if (comment.end < end || gapBefore(text, comment.start).lineEnds === 0) break;
+    end = text.slice(0, comment.start).trimEnd().length;
+  }
+  return end;
+}

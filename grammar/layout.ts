@@ -1,0 +1,232 @@
+// Lays items out in lines: one declaration after another with an empty line between, one statement a line, clauses on lines
+// of their own. Where blanks stand inside a line is said in spacing.ts, how lines are broken in lines.ts.
+import type { CommentItem } from './comments.ts';
+import { type LineWriter, lineWriter, WIDTH } from './lines.ts';
+import type { Item, TokenItem } from './print-items.ts';
+import { blankBefore, isNumber, mayBreakBefore, textAt } from './spacing.ts';
+import * as t from './tokens.ts';
+
+const INDENT = 2;
+
+/** What stands before the next item at its level: nothing, a declaration, a statement for the whole file, or lines in braces. */
+type Before = 'nothing' | 'use' | 'declaration' | 'for-file' | 'lines';
+
+/** Where the layout stands. */
+interface State {
+  readonly lines: LineWriter;
+  depth: number;
+  /** The keyword of the declaration or statement at hand. */
+  word: string | undefined;
+  /** True in the sum of a limit. */
+  inSum: boolean;
+  /** True when a clause of the declaration or statement at hand stands on a line of its own. */
+  hasClauses: boolean;
+  before: Before;
+  afterComment: boolean;
+}
+
+const isType = (item: Item | undefined, type: TokenItem['token']['tokenType']): boolean =>
+  item?.kind === 'token' && item.token.tokenType === type;
+
+/** Puts a run of tokens of one statement on the line at hand. */
+function put(
+  lines: LineWriter,
+  tokens: readonly TokenItem[],
+  from: number,
+  to: number,
+  word: string | undefined,
+  inSum: boolean,
+): void {
+  for (let at = from; at < to; at += 1) {
+    const item = tokens[at];
+    if (item === undefined) continue;
+    const blank = blankBefore(tokens, at, word, inSum);
+    const mayBreak = blank && mayBreakBefore(tokens, at, inSum);
+    if (item.token.tokenType !== t.TextToken) lines.add(textAt(tokens, at), blank, mayBreak);
+    // A text may run over a line end at any of its blanks.
+    else for (const [i, piece] of item.text.split(' ').entries()) lines.add(piece, i > 0 || blank, i > 0 || mayBreak);
+  }
+}
+
+/** A tightening order is drawn as the bolts lie: one row a line. */
+function putRows({ lines, depth }: State, run: readonly TokenItem[]): void {
+  const firstNumber = run.findIndex((item) => isNumber(item));
+  put(lines, run, 0, firstNumber < 0 ? run.length : firstNumber, 'tightening-order', false);
+  if (firstNumber < 0) return;
+  const rows: string[][] = [[]];
+  for (const item of run.slice(firstNumber)) {
+    const pieces = item.token.tokenType === t.Slash ? ['', ''] : item.text.split('/');
+    for (const [i, piece] of pieces.entries()) {
+      if (i > 0) rows.push([]);
+      if (piece.trim() !== '') rows[rows.length - 1]?.push(piece.trim());
+    }
+  }
+  for (const [i, row] of rows.entries()) {
+    lines.begin((depth + 1) * INDENT);
+    for (const piece of row) lines.add(piece, true, true);
+    if (i < rows.length - 1) lines.add('/', true, false);
+  }
+}
+
+/** The closing brace of an inner block of one statement without clauses and comments, where the brace at `at` opens one. */
+function endOfSingle(items: readonly Item[], at: number): number | undefined {
+  let statements = 0;
+  for (let i = at + 1; i < items.length; i += 1) {
+    const item = items[i];
+    if (item?.kind !== 'token') return undefined;
+    if (isType(item, t.Close)) return statements === 1 ? i : undefined;
+    if (isType(item, t.Open) || item.begins === 'declaration' || item.begins === 'clause') return undefined;
+    if (item.begins !== 'statement') continue;
+    statements += 1;
+    if (item.word === 'tightening-order') return undefined;
+  }
+  return undefined;
+}
+
+/** Writes an inner block of one statement on the line at hand, where it fits; gives the place of its closing brace. */
+function putSingle({ lines, depth, word }: State, items: readonly Item[], at: number): number | undefined {
+  const close = depth > 0 && (word === 'size' || word === 'when') ? endOfSingle(items, at) : undefined;
+  if (close === undefined) return undefined;
+  const inner = items.slice(at, close + 1).filter((item): item is TokenItem => item.kind === 'token');
+  const trial = lineWriter();
+  put(trial, inner, 1, inner.length - 1, inner[1]?.word, false);
+  if (lines.width() + trial.width() + ' {  }'.length > WIDTH) return undefined;
+  lines.add('{', true, false);
+  put(lines, inner, 1, inner.length - 1, inner[1]?.word, false);
+  lines.add('}', true, false);
+  return close;
+}
+
+/** Whether an empty line has to stand before an item: between declarations, but not between uses or steps. */
+function isSetApart({ before, depth }: State, next: Item | undefined): boolean {
+  if (before === 'nothing' || next === undefined || next.kind === 'comment') return false;
+  if (next.begins === 'statement') return depth === 0 && before !== 'for-file';
+  if (next.begins !== 'declaration') return false;
+  if (next.word === 'use') return before !== 'use';
+  return !(next.word === 'step' && depth > 0);
+}
+
+/** Where a comment on a line of its own stands: with what comes after it. */
+function indentOf({ lines, depth, word }: State, next: Item | undefined): number {
+  if (next?.kind !== 'token' || isType(next, t.Close) || isType(next, t.Open)) return depth * INDENT;
+  const isRow = next.begins === undefined && word === 'tightening-order';
+  if (next.begins === 'clause' || isRow) return (depth + 1) * INDENT;
+  return next.begins === undefined ? lines.further() : depth * INDENT;
+}
+
+/** Writes a comment on a line of its own, the first of a run of them or a later one. */
+function putOwnComment(state: State, comment: CommentItem, items: readonly Item[], at: number): void {
+  let end = at + 1;
+  while (items[end]?.kind === 'comment') end += 1;
+  const next = items[end];
+  const indent = indentOf(state, next);
+  // Between two declarations stands an empty line: where the writer has put one, or else before the first comment.
+  const later = items.slice(at + 1, end + 1).some((item) => item.emptyLineBefore);
+  const apart = !state.afterComment && !later && isSetApart(state, next);
+  const isFirst = state.before === 'nothing' && !state.afterComment;
+  if (apart || (comment.emptyLineBefore && !isFirst)) state.lines.emptyLine();
+  state.lines.whole(' '.repeat(indent) + comment.text);
+  state.afterComment = true;
+}
+
+/** The empty line before a declaration, or before a statement for the whole file. */
+function setApart(state: State, item: Exclude<Item, CommentItem>): void {
+  const apart = isSetApart(state, item);
+  const keep = state.afterComment && item.emptyLineBefore && (apart || state.depth === 0);
+  if (state.afterComment ? keep : apart) state.lines.emptyLine();
+}
+
+/** Begins a line for a declaration, a statement or a clause. */
+function begin(state: State, item: TokenItem): void {
+  const { lines, depth } = state;
+  if (item.begins === 'clause') {
+    lines.begin((depth + 1) * INDENT);
+    state.inSum = item.token.tokenType === t.Equals;
+    state.hasClauses = true;
+    return;
+  }
+  if (item.begins === undefined) return;
+  if (item.begins === 'declaration' || depth === 0) setApart(state, item);
+  state.before =
+    item.begins === 'statement' ? (depth === 0 ? 'for-file' : 'lines') : item.word === 'use' ? 'use' : 'declaration';
+  state.word = item.word;
+  state.inSum = false;
+  state.hasClauses = false;
+  lines.begin(depth * INDENT);
+}
+
+/** Lays out braces; gives the place of the last item that it has laid out. */
+function putBrace(state: State, items: readonly Item[], at: number): number {
+  const { lines } = state;
+  if (isType(items[at], t.Close)) {
+    state.depth = Math.max(0, state.depth - 1);
+    lines.begin(state.depth * INDENT);
+    lines.add('}', false, false);
+    state.before = state.depth === 0 ? 'declaration' : 'lines';
+    state.word = undefined;
+    return at;
+  }
+  const single = putSingle(state, items, at);
+  if (single !== undefined) return single;
+  if (state.hasClauses) lines.begin(state.depth * INDENT);
+  lines.add('{', true, false);
+  if (isType(items[at + 1], t.Close)) {
+    lines.add('}', false, false);
+    return at + 1;
+  }
+  state.depth += 1;
+  lines.begin(state.depth * INDENT);
+  state.before = 'nothing';
+  state.word = undefined;
+  return at;
+}
+
+/** The tokens of one line: up to the next beginning, brace or comment. */
+function runFrom(items: readonly Item[], at: number): readonly TokenItem[] {
+  const run: TokenItem[] = [];
+  for (let i = at; i < items.length; i += 1) {
+    const item = items[i];
+    if (item?.kind !== 'token') break;
+    if (i > at && (item.begins !== undefined || isType(item, t.Open) || isType(item, t.Close))) break;
+    run.push(item);
+  }
+  return run;
+}
+
+/** The canonical layout of items, with a line end after every line. */
+export function layOut(items: readonly Item[]): string {
+  const lines = lineWriter();
+  const state: State = {
+    lines,
+    depth: 0,
+    word: undefined,
+    inSum: false,
+    hasClauses: false,
+    before: 'nothing',
+    afterComment: false,
+  };
+  for (let i = 0; i < items.length; i += 1) {
+    const item = items[i];
+    if (item === undefined) continue;
+    if (item.kind === 'comment') {
+      if (item.own) putOwnComment(state, item, items, i);
+      else lines.comment(item.text);
+      continue;
+    }
+    if (item.kind === 'verbatim') {
+      setApart(state, item);
+      lines.whole(' '.repeat(state.depth * INDENT) + item.text);
+      state.before = 'declaration';
+    } else if (isType(item, t.Open) || isType(item, t.Close)) {
+      i = putBrace(state, items, i);
+    } else {
+      begin(state, item);
+      const run = runFrom(items, i);
+      if (state.word === 'tightening-order') putRows(state, run);
+      else put(lines, run, 0, run.length, state.word, state.inSum);
+      i += run.length - 1;
+    }
+    state.afterComment = false;
+  }
+  return lines.text();
+}

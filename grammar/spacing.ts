@@ -1,0 +1,95 @@
+// Where blanks stand between the words of one statement, and where a long line may be broken. Lines and indents are laid
+// out elsewhere (layout.ts).
+import type { TokenItem } from './print-items.ts';
+import * as t from './tokens.ts';
+
+/** Clause words before which a long line may be broken. */
+const BREAKS = new Set([
+  'at',
+  'to',
+  'into',
+  'onto',
+  'from',
+  'with',
+  'by',
+  'over',
+  'on',
+  'of',
+  'opens',
+  'closes',
+  'against',
+  'after',
+  'because',
+  'either-side-of',
+  'together',
+  'undersize',
+  'oversize',
+]);
+const OPERANDS = new Set([t.NumberToken, t.UnitToken, t.CloseBracket, t.CountToken]);
+const FUNCTIONS = /^(?:min|max|mean|spread)$/i;
+
+type Tokens = readonly TokenItem[];
+
+function isOperand(item: TokenItem | undefined): boolean {
+  return item !== undefined && (OPERANDS.has(item.token.tokenType) || item.token.tokenType === t.Word);
+}
+
+function isSign(item: TokenItem | undefined): boolean {
+  return item?.token.tokenType === t.Plus || item?.token.tokenType === t.Minus;
+}
+
+export const isNumber = (item: TokenItem | undefined): boolean => item?.token.tokenType === t.NumberToken;
+
+/** Whether minutes of arc follow the unit at `at`: 32°30'. */
+function minutesFollow(tokens: Tokens, at: number): boolean {
+  return (
+    tokens[at]?.token.tokenType === t.UnitToken &&
+    isNumber(tokens[at + 1]) &&
+    tokens[at + 2]?.token.tokenType === t.Minutes
+  );
+}
+
+/** Whether a blank stands between a token and the one before it. `inSum` is true after the `=` of a limit. */
+export function blankBefore(tokens: Tokens, at: number, word: string | undefined, inSum: boolean): boolean {
+  const [before, here] = [tokens[at - 1], tokens[at]];
+  if (before === undefined || here === undefined) return false;
+  const [a, b] = [before.token.tokenType, here.token.tokenType];
+  if (b === t.Comma || b === t.CloseBracket || b === t.Dots || b === t.Dot || b === t.Minutes || b === t.Colon)
+    return false;
+  if (a === t.OpenBracket || a === t.Dots || a === t.Dot || a === t.PlusMinus) return false;
+  if (word === 'firing-order' && (a === t.Minus || b === t.Minus)) return false;
+  if (a === t.Colon) return !(word === 'ratio' || word === 'log' || tokens[at + 1]?.token.tokenType === t.OClock);
+  if (b === t.OpenBracket && a === t.Word) return !FUNCTIONS.test(before.text);
+  if (minutesFollow(tokens, at) || minutesFollow(tokens, at - 1)) return false;
+  if (isSign(before) && isNumber(here)) return isOperand(tokens[at - 2]) && !isDeviation(tokens, at - 1, inSum);
+  return !isSign(before) || isOperand(tokens[at - 2]);
+}
+
+/** Whether the sign at `at` is that of one of two deviations, as in 81.00 +0.02 -0.00 mm. */
+function isDeviation(tokens: Tokens, at: number, inSum: boolean): boolean {
+  if (inSum || !isNumber(tokens[at - 1])) return false;
+  const anotherFollows = isSign(tokens[at + 2]) && isNumber(tokens[at + 3]);
+  const anotherBefore = isSign(tokens[at - 2]) && isNumber(tokens[at - 3]);
+  return anotherFollows || anotherBefore;
+}
+
+/** Whether a long line may be broken before a token that a blank stands before. */
+export function mayBreakBefore(tokens: Tokens, at: number, inSum: boolean): boolean {
+  const item = tokens[at];
+  const before = tokens[at - 1];
+  if (item === undefined || before === undefined) return false;
+  if (before.token.tokenType === t.Comma) return true;
+  if (inSum && isSign(item) && isOperand(before)) return true;
+  const isKeyword = t.KEYWORD_KINDS.get(item.token.payload) === item.token.tokenType;
+  return isKeyword && BREAKS.has(item.text) && before.begins !== 'statement';
+}
+
+/** The text of a token in its place: a degree sign before minutes, one turn and two turns. */
+export function textAt(tokens: Tokens, at: number): string {
+  const item = tokens[at];
+  if (item === undefined) return '';
+  if (minutesFollow(tokens, at)) return '°';
+  if (item.token.tokenType === t.UnitToken && item.text === 'turn')
+    return /^(?:1|\d+\/\d+)$/.test(tokens[at - 1]?.text ?? '') ? 'turn' : 'turns';
+  return item.text;
+}
