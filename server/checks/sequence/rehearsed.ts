@@ -32,6 +32,7 @@ import tightenedEarlyPage from './tightened-early.md';
 import timingNotProvedPage from './timing-not-proved.md';
 import togetherPage from './together.md';
 import tooEarlyPage from './too-early.md';
+import valveContactPage from './valve-contact.md';
 
 /** A check that hands on what the rehearsal finds under its code in the file under check. */
 function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
@@ -68,6 +69,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/links-moved', 'error', linksMovedPage),
   rehearsed('sequence/timing-not-proved', 'error', timingNotProvedPage),
   rehearsed('sequence/together', 'error', togetherPage),
+  rehearsed('sequence/valve-contact', 'warning', valveContactPage),
   rehearsed('sequence/order', 'error', orderPage),
   rehearsed('sequence/circle', 'error', circlePage),
   rehearsed('sequence/not-measured', 'warning', notMeasuredPage),
