@@ -53,6 +53,7 @@ const ids = [
     'imp-gal',
   ],
   ...['mm2', 'cm2', 'in2', 'g', 'kg', 'oz', 'lb', 'degC', 'degF', 'K', 's', 'min', 'h', 'rpm', 'km', 'mi'],
+  ...['dN', 'daN', 'GPa', 'mbar', 'mm3'],
   ...['N/mm', 'lbf/in', 'W', 'kW', 'hp', 'PS', '%'],
 ] as const;
 
@@ -96,6 +97,8 @@ export const unitTable: Readonly<Record<UnitId, UnitFacts>> = {
   "''": unit('angle', angle, '1/3600'),
   N: unit('force', force, '1', 'lbf'),
   kN: unit('force', force, '1000', 'lbf'),
+  dN: unit('force', force, '0.1', 'lbf'),
+  daN: unit('force', force, '10', 'lbf'),
   lbf: unit('force', force, POUND_FORCE, 'N'),
   ozf: unit('force', force, quotient(POUND_FORCE, read('16')), 'N'),
   kgf: unit('force', force, KILOGRAM_FORCE, 'lbf'),
@@ -110,6 +113,8 @@ export const unitTable: Readonly<Record<UnitId, UnitFacts>> = {
   Pa: unit('pressure', pressure, '0.000001', 'psi'),
   kPa: unit('pressure', pressure, '0.001', 'psi'),
   MPa: unit('pressure', pressure, '1', 'psi'),
+  GPa: unit('pressure', pressure, '1000', 'psi'),
+  mbar: unit('pressure', pressure, '0.0001', 'psi'),
   bar: unit('pressure', pressure, '0.1', 'psi'),
   psi: unit('pressure', pressure, quotient(POUND_FORCE, SQUARE_INCH), 'bar'),
   inHg: unit('pressure', pressure, product('0.0135951', '9.80665', '0.0254'), 'kPa'),
@@ -120,6 +125,7 @@ export const unitTable: Readonly<Record<UnitId, UnitFacts>> = {
   cm3: unit('volume', volume, '1000', 'in3'),
   mL: unit('volume', volume, '1000', 'US-fl-oz'),
   L: unit('volume', volume, '1000000', 'US-qt'),
+  mm3: unit('volume', volume, '1', 'in3'),
   in3: unit('volume', volume, CUBIC_INCH, 'cc'),
   'US-fl-oz': unit('volume', volume, quotient(US_GALLON, read('128')), 'mL'),
   'US-pt': unit('volume', volume, quotient(US_GALLON, read('8')), 'L'),
