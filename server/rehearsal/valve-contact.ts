@@ -89,9 +89,10 @@ export function crankshaftAlone(
   );
 }
 
+/** Whether it surely moves, and to a place near a top. Where nobody knows how it stands, it may stand there already. */
 function comesNear(state: State, to: Exact | undefined): boolean {
-  if (to === undefined || !isNearTop(state, to)) return false;
-  return state.crank === undefined || toNumber(within(minus(to, state.crank.degrees), TURN)) !== 0;
+  if (to === undefined || state.crank === undefined || !isNearTop(state, to)) return false;
+  return !isZero(within(minus(to, state.crank.degrees), TURN));
 }
 
 /** Whether a turn leads over a top. Where it begins is no matter; where it ends is none if all marks agree there. */
