@@ -1,5 +1,5 @@
 // Faults put into clean specs, one at a time: each action or step left out, done twice, or done after the next one.
-// Most must be found; what the language cannot tell from good work is listed by kind, and the list may only get shorter.
+// How many are found is counted and may not fall. The silent ones are printed with MUTATIONS=1: most of them are good work in another order.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -65,11 +65,14 @@ function tried(
   const silent: string[] = [];
   let found = 0;
   for (const at of list.keys()) {
+    const word = (text.split('\n')[list[at]?.[0] ?? 0] ?? '').trim();
+    // Other work may be done twice without harm.
+    if (change === 'done twice' && !/^(fit|remove) /.test(word)) continue;
     const faulty = changed(text, list, at, change);
     if (faulty === undefined) continue;
     const findings = analyseText(faulty, beside, name).findings.filter(isWrong);
     if (findings.length > 0) found += 1;
-    else silent.push((text.split('\n')[list[at]?.[0] ?? 0] ?? '').trim());
+    else silent.push(word);
   }
   return { found, silent };
 }
@@ -81,6 +84,15 @@ const specs: readonly (readonly [string, string])[] = [
   ),
 ];
 
+/** How many were found when this was written: left out, done twice, done after the next. */
+const FLOORS: Readonly<Record<string, Readonly<Record<Change, number>>>> = {
+  'brindle-four.fettle': { 'left out': 22, 'done twice': 13, 'done after the next': 7 },
+  'inline-four.fettle': { 'left out': 139, 'done twice': 86, 'done after the next': 53 },
+  'flat-twin.fettle': { 'left out': 113, 'done twice': 70, 'done after the next': 46 },
+  'vee-six.fettle': { 'left out': 104, 'done twice': 59, 'done after the next': 35 },
+  'vee-six-belt.fettle': { 'left out': 16, 'done twice': 6, 'done after the next': 7 },
+};
+
 describe.each(specs)('%s', (name, text) => {
   test('is clean as it stands', () => {
     expect(analyseText(text, beside, name).findings.filter(isWrong)).toEqual([]);
@@ -89,6 +101,6 @@ describe.each(specs)('%s', (name, text) => {
     const { found, silent } = tried(name, text, change);
     if (process.env['MUTATIONS'] !== undefined)
       console.log(`${name} ${change}: ${found} found, ${silent.length} silent\n  ${silent.join('\n  ')}`);
-    expect(found).toBeGreaterThan(0);
+    expect(found).toBeGreaterThanOrEqual(FLOORS[name]?.[change] ?? Number.POSITIVE_INFINITY);
   });
 });
