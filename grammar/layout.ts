@@ -40,7 +40,7 @@ function put(
   for (let at = from; at < to; at += 1) {
     const item = tokens[at];
     if (item === undefined) continue;
-    const blank = blankBefore(tokens, at, word, inSum);
+    const blank = blankBefore(tokens, at, word);
     const mayBreak = blank && mayBreakBefore(tokens, at, inSum);
     if (item.token.tokenType !== t.TextToken) lines.add(textAt(tokens, at), blank, mayBreak);
     // A text may run over a line end at any of its blanks.

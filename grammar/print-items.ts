@@ -14,6 +14,8 @@ export interface TokenItem {
   readonly emptyLineBefore: boolean;
   /** The keyword of the declaration or statement that begins here. */
   readonly word: string | undefined;
+  /** True for a plus or minus that belongs to what follows, as in -0.02 mm. */
+  readonly isPrefix: boolean;
 }
 
 /** A declaration with a fault: its text as it stands, with the comments in it. */
@@ -30,11 +32,13 @@ export type Item = TokenItem | CommentItem | VerbatimItem;
 interface Spelled {
   readonly names: ReadonlySet<number>;
   readonly choices: ReadonlyMap<number, string>;
+  readonly starts: ReadonlySet<number>;
 }
 
-/** Where the tree has names (kept as written) and fixed choices (written in their usual form). */
+/** Where the tree has names (kept as written) and fixed choices (written in their usual form), and where things start. */
 function spelled(tree: unknown): Spelled {
   const names = new Set<number>();
+  const starts = new Set<number>();
   const choices = new Map<number, string>();
   const walk = (value: unknown): void => {
     if (Array.isArray(value)) for (const each of value) walk(each);
@@ -47,6 +51,7 @@ function spelled(tree: unknown): Spelled {
         readonly kind?: unknown;
       };
       if (typeof each.start === 'number') {
+        starts.add(each.start);
         if (typeof each.text === 'string') names.add(each.start);
         if (typeof each.word === 'string' && each.known === true) choices.set(each.start, each.word);
         if (each.kind === 'slacken' || each.kind === 'hand-tight' || each.kind === 'contact')
@@ -56,7 +61,7 @@ function spelled(tree: unknown): Spelled {
     }
   };
   walk(tree);
-  return { names, choices };
+  return { names, choices, starts };
 }
 
 function inQuotes(value: string): string {
@@ -138,6 +143,7 @@ function sectionItems(section: Section, file: string, inSequence: boolean): read
       emptyLineBefore:
         (i === 0 ? gapBefore(file, section.start) : gapBefore(section.text, token.startOffset)).lineEnds > 1,
       word: isHead || isStatement ? token.payload : undefined,
+      isPrefix: (token.tokenType === t.Plus || token.tokenType === t.Minus) && at.starts.has(token.startOffset),
     });
   }
   addComments(Number.POSITIVE_INFINITY);

@@ -25,18 +25,9 @@ const BREAKS = new Set([
   'undersize',
   'oversize',
 ]);
-const OPERANDS = new Set([t.NumberToken, t.UnitToken, t.CloseBracket, t.CountToken]);
 const FUNCTIONS = /^(?:min|max|mean|spread)$/i;
 
 type Tokens = readonly TokenItem[];
-
-function isOperand(item: TokenItem | undefined): boolean {
-  return item !== undefined && (OPERANDS.has(item.token.tokenType) || item.token.tokenType === t.Word);
-}
-
-function isSign(item: TokenItem | undefined): boolean {
-  return item?.token.tokenType === t.Plus || item?.token.tokenType === t.Minus;
-}
 
 export const isNumber = (item: TokenItem | undefined): boolean => item?.token.tokenType === t.NumberToken;
 
@@ -49,8 +40,8 @@ function minutesFollow(tokens: Tokens, at: number): boolean {
   );
 }
 
-/** Whether a blank stands between a token and the one before it. `inSum` is true after the `=` of a limit. */
-export function blankBefore(tokens: Tokens, at: number, word: string | undefined, inSum: boolean): boolean {
+/** Whether a blank stands between a token and the one before it. `word` is the keyword of the statement. */
+export function blankBefore(tokens: Tokens, at: number, word: string | undefined): boolean {
   const [before, here] = [tokens[at - 1], tokens[at]];
   if (before === undefined || here === undefined) return false;
   const [a, b] = [before.token.tokenType, here.token.tokenType];
@@ -61,25 +52,17 @@ export function blankBefore(tokens: Tokens, at: number, word: string | undefined
   if (a === t.Colon) return !(word === 'ratio' || word === 'log' || tokens[at + 1]?.token.tokenType === t.OClock);
   if (b === t.OpenBracket && a === t.Word) return !FUNCTIONS.test(before.text);
   if (minutesFollow(tokens, at) || minutesFollow(tokens, at - 1)) return false;
-  if (isSign(before) && isNumber(here)) return isOperand(tokens[at - 2]) && !isDeviation(tokens, at - 1, inSum);
-  return !isSign(before) || isOperand(tokens[at - 2]);
+  return !before.isPrefix;
 }
 
-/** Whether the sign at `at` is that of one of two deviations, as in 81.00 +0.02 -0.00 mm. */
-function isDeviation(tokens: Tokens, at: number, inSum: boolean): boolean {
-  if (inSum || !isNumber(tokens[at - 1])) return false;
-  const anotherFollows = isSign(tokens[at + 2]) && isNumber(tokens[at + 3]);
-  const anotherBefore = isSign(tokens[at - 2]) && isNumber(tokens[at - 3]);
-  return anotherFollows || anotherBefore;
-}
-
-/** Whether a long line may be broken before a token that a blank stands before. */
+/** Whether a long line may be broken before a token that a blank stands before. `inSum` is true after the `=` of a limit. */
 export function mayBreakBefore(tokens: Tokens, at: number, inSum: boolean): boolean {
   const item = tokens[at];
   const before = tokens[at - 1];
   if (item === undefined || before === undefined) return false;
   if (before.token.tokenType === t.Comma) return true;
-  if (inSum && isSign(item) && isOperand(before)) return true;
+  const isOperator = item.token.tokenType === t.Plus || item.token.tokenType === t.Minus;
+  if (inSum && isOperator && !item.isPrefix) return true;
   const isKeyword = t.KEYWORD_KINDS.get(item.token.payload) === item.token.tokenType;
   return isKeyword && BREAKS.has(item.text) && before.begins !== 'statement';
 }
