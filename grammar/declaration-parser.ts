@@ -239,7 +239,8 @@ export class DeclarationParser extends StatementParser {
     }
     const clause = this.is(t.Equals) ? '=' : token.payload;
     if (HEAD_CLAUSES[word]?.includes(clause) === true) {
-      if (word === 'limit' && clause !== 'each' && clause !== 'of') this.clauseStarts.push(token.startOffset);
+      const isInHead = (clause === 'each' || clause === 'of') && this.clauseStarts.length === 0;
+      if (word === 'limit' && !isInHead) this.clauseStarts.push(token.startOffset);
       return this.readClause(clause, head, clauses);
     }
     const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
