@@ -1,5 +1,4 @@
-// What may be written at the cursor: words of the block, names by kind and place, features after a dot, units after a number.
-import { lex } from '../../grammar/lexer.ts';
+// What may be written at the cursor: words of the block, names by kind and place, features after a dot, units after a number, clauses.
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import {
   ACTIONS,
@@ -7,14 +6,15 @@ import {
   CLAUSES,
   DECLARATIONS,
   type NameKind,
-  statementRow,
+  type StatementRow,
   statementsOf,
+  type ValueKind,
 } from '../../grammar/vocabulary.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
-import { ENGINE_FIGURES } from '../model/engine-sums.ts';
-import type { Thing } from '../model/view.ts';
-import { blockAt, placedAt } from './place-in-tree.ts';
+import { type Cursor, cursorAt } from './cursor.ts';
+import { piecesOf } from './forms.ts';
+import { type Names, namesOf } from './offered-names.ts';
 
 export interface Completion {
   readonly label: string;
@@ -27,6 +27,13 @@ export interface Completion {
   readonly rank: number;
 }
 
+export interface Offered {
+  /** Where the word begins that a completion takes the place of. */
+  readonly start: number;
+  readonly completions: readonly Completion[];
+}
+
+/** What follows a clause word, whatever the statement. */
 const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {
   into: ['part'],
   onto: ['part'],
@@ -35,215 +42,189 @@ const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {
   of: ['part', 'spec'],
   each: ['part'],
   over: ['part'],
-  toward: ['part'],
   against: ['part'],
   on: ['part'],
   by: ['limit'],
+  'either-side-of': ['part'],
 };
 
-/** The words from the last statement word up to the cursor, and what stands just before it. */
-function before(
-  text: string,
-  offset: number,
-): {
-  readonly words: readonly string[];
-  readonly last: string;
-  readonly afterDot: boolean;
-  readonly afterNumber: boolean;
-  readonly owner: string | undefined;
-} {
-  const from = Math.max(0, offset - 400);
-  const piece = text.slice(from, offset);
-  const typed = /[\p{L}\p{N}_-]*$/u.exec(piece)?.[0] ?? '';
-  const left = piece.slice(0, piece.length - typed.length);
-  const { tokens } = lex(left, { unclosedTexts: [], holes: [] });
-  const words = tokens.map((token) => token.payload);
-  const last = tokens[tokens.length - 1];
-  const afterDot = last?.tokenType.name === 'Dot';
-  return {
-    words,
-    last: last?.payload ?? '',
-    afterDot,
-    afterNumber: last?.tokenType.name === 'Number',
-    owner: afterDot ? tokens[tokens.length - 2]?.image : undefined,
-  };
+/** The words of a limit's head. */
+const LIMIT_WORDS = ['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'per', 'at-least', 'at-most'];
+
+function choicesOf(choices: Readonly<Record<string, string>> | undefined, detail: string): Completion[] {
+  return Object.entries(choices ?? {}).map(([label, help]) => ({ label, kind: 'choice', detail, help, rank: 0 }));
 }
 
-function statementSnippet(word: string, example: string): string | undefined {
-  const rest = example.slice(word.length).trim();
-  if (rest === '' || rest.includes('\n') || rest.includes('{')) return undefined;
-  return `${word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
+function clausesOf(words: readonly string[], rank: number): Completion[] {
+  return words.map((word) => {
+    const help = CLAUSES.find((each) => each.word === word)?.help;
+    return { label: word, kind: 'word', detail: 'clause', rank, ...(help === undefined ? {} : { help }) };
+  });
 }
 
-function things(analysis: Analysis): readonly Thing[] {
-  return [...(analysis.views[0]?.things.values() ?? [])];
-}
-
-function names(analysis: Analysis, kinds: readonly NameKind[], first: ReadonlySet<string>): Completion[] {
-  return things(analysis)
-    .filter((thing) => (kinds as readonly string[]).includes(thing.kind))
-    .map((thing) => ({
-      label: thing.name,
-      kind: 'name',
-      detail: thing.title ?? thing.kind,
-      rank: first.has(thing.name) ? 0 : 1,
-    }));
-}
-
-/** Parts that no step fits yet, and fasteners that none tightens: they come first. */
-function notUsedYet(analysis: Analysis): ReadonlySet<string> {
-  const view = analysis.views[0];
-  if (view === undefined) return new Set();
-  const done = new Set(
-    view.steps.flatMap((step) =>
-      step.statements.flatMap((each) =>
-        each.kind === 'action' && (each.word === 'fit' || each.word === 'tighten')
-          ? each.targets.map((target) => target.owner.text)
-          : [],
-      ),
+/** The units that may stand there, the usual ones first. */
+function unitsFor(row: StatementRow | undefined): Completion[] {
+  const kinds: readonly ValueKind[] = row?.unit ?? [];
+  if (row !== undefined && kinds.length === 0 && row.shape === 'number') return [];
+  const open = kinds.length === 0 || kinds.includes('any');
+  const units = UNITS.filter((unit) => open || (kinds as readonly string[]).includes(unit.kind));
+  const usual = ['mm', 'N.m', 'deg', 'in', 'lbf.ft', 'cc', 'min', 'g'];
+  const clock = row !== undefined && ['mark', 'orient', 'centre-distance', 'set', 'confirm'].includes(row.word);
+  return [
+    ...(clock
+      ? [
+          {
+            label: "o'clock",
+            kind: 'unit',
+            detail: 'direction',
+            help: 'A direction seen from the front, sump down; 12 is up.',
+            rank: 0,
+          } as const,
+        ]
+      : []),
+    ...units.map(
+      (unit): Completion => ({
+        label: unit.unit,
+        kind: 'unit',
+        detail: unit.kind,
+        help: unit.help,
+        rank: usual.includes(unit.unit) ? 0 : 1,
+      }),
     ),
-  );
-  return new Set([...view.parts, ...view.fasteners].map((thing) => thing.name).filter((name) => !done.has(name)));
+  ];
 }
 
-function features(analysis: Analysis, owner: string, marksOnly: boolean): Completion[] {
-  if (owner === 'engine')
-    return Object.keys(ENGINE_FIGURES).map((name) => ({
-      label: name,
-      kind: 'feature',
-      detail: 'worked out from the engine',
-      rank: 0,
-    }));
-  const thing = things(analysis).find((each) => each.name === owner);
-  if (thing?.kind !== 'part') return [];
-  const from = marksOnly ? [...thing.marks.keys()] : [...thing.featureNames];
-  return from.map((name) => ({ label: name, kind: 'feature', detail: `of ${owner}`, rank: 0 }));
+function snippetOf(row: StatementRow): string | undefined {
+  const rest = row.example.slice(row.word.length).trim();
+  if (rest === '' || rest.includes('\n') || rest.includes('{')) return undefined;
+  return `${row.word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
 }
 
-function words(block: Block | undefined): Completion[] {
-  if (block === undefined) {
+const STEP: Completion = {
+  label: 'step',
+  kind: 'word',
+  detail: 'step',
+  help: 'One step of a sequence.',
+  snippet: 'step $1 {\n  $0\n}',
+  rank: 0,
+};
+
+/** The words that may begin something in a block; those that stand there already and may stand once come last. */
+function wordsOf(block: Block | undefined, cursor: Cursor): Completion[] {
+  if (block === undefined)
     return DECLARATIONS.filter((row) => row.word !== 'step').map((row) => ({
       label: row.word,
       kind: 'word',
       detail: 'declaration',
-      help: row.help,
-      rank: 0,
+      help: `${row.help}\n\n${row.example}`,
+      rank: 2,
     }));
-  }
+  const there = new Set(cursor.placed?.declaration.body?.statements.map((each) => each.word));
   const rows = statementsOf(block).map((row): Completion => {
-    const snippet = statementSnippet(row.word, row.example);
+    const snippet = snippetOf(row);
     return {
       label: row.word,
       kind: 'word',
       detail: ACTIONS.includes(row) ? 'action' : 'statement',
       help: `${row.help}\n\n${row.example}`,
-      rank: 1,
+      rank: there.has(row.word) && row.repeats !== true ? 4 : 2,
       ...(snippet === undefined ? {} : { snippet }),
     };
   });
-  return block === 'sequence'
-    ? [
-        {
-          label: 'step',
-          kind: 'word',
-          detail: 'step',
-          help: 'One step of a sequence.',
-          snippet: `step \${1:name} {\n  $0\n}`,
-          rank: 0,
-        },
-        ...rows,
-      ]
-    : rows;
+  return block === 'sequence' ? [STEP, ...rows] : rows;
 }
 
-/** The completions at an offset. */
-export function completions(analysis: Analysis, offset: number): readonly Completion[] {
-  const text = analysis.file.text;
-  const seen = before(text, offset);
-  if (seen.afterDot && seen.owner !== undefined)
-    return features(analysis, seen.owner, seen.words.includes('confirm') || seen.words.includes('marked-link'));
-  if (seen.afterNumber)
-    return UNITS.map((row) => ({
-      label: row.unit,
-      kind: 'unit',
-      detail: row.kind,
-      help: row.help,
-      rank: ['mm', 'N.m', 'deg', 'in', 'lbf.ft'].includes(row.unit) ? 0 : 1,
-    }));
-  const block = blockAt(analysis, offset);
-  const placed = placedAt(analysis, offset);
-  if (seen.last === 'per')
-    return (analysis.views[0]?.specs ?? []).flatMap((spec) =>
-      (spec.declaration.body?.statements ?? []).flatMap((each): Completion[] =>
-        each.kind === 'source'
-          ? [{ label: each.name.text, kind: 'name', detail: each.title?.value ?? 'source', rank: 0 }]
-          : [],
-      ),
-    );
-  if (seen.last === 'when' || seen.last === 'variant')
-    return analysis.variants.map((name) => ({ label: name, kind: 'name', detail: 'variant', rank: 0 }));
-  if (seen.last === 'allow')
-    return CHECKS.map((check) => ({ label: check.code, kind: 'code', detail: check.severity, rank: 0 }));
-  const row = block === undefined ? undefined : statementRow(block, seen.last);
-  if (row !== undefined) {
-    const choices = Object.entries(row.choices ?? {}).map(
-      ([label, help]): Completion => ({ label, kind: 'choice', detail: row.word, help, rank: 0 }),
-    );
-    const named = row.refers === undefined ? [] : names(analysis, row.refers, notUsedYet(analysis));
-    if (row.shape === 'choice' || row.shape === 'begins') return choices;
-    if (named.length > 0 || choices.length > 0)
-      return [
-        ...named,
-        ...(row.shape === 'cylinders' || row.shape === 'stated' || row.shape === 'bank' ? choices : []),
-      ];
+/** What follows the last word where that word alone tells; undefined where it does not. */
+function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefined {
+  const { last, statement, block } = cursor;
+  const row = statement?.row;
+  switch (last?.payload) {
+    case 'per':
+      return names.sources();
+    case 'when':
+    case 'variant':
+      return names.variants();
+    case 'allow':
+      return CHECKS.map((check) => ({ label: check.code, kind: 'code', detail: check.severity, rank: 0 }));
+    case 'with':
+      return row?.refers?.includes('limit') === true || row?.shape === 'measured'
+        ? []
+        : names.ofKinds(['supply', 'part']);
+    case 'toward':
+      return [...choicesOf(row?.choices, 'direction'), ...names.ofKinds(['part'])];
+    case 'kind':
+      if (block === undefined) return choicesOf(CLAUSES.find((each) => each.word === 'kind')?.choices, 'kind');
+      break;
+    case 'opens':
+    case 'closes':
+      return [];
+    case 'by':
+    case 'on':
+      if (row?.choices !== undefined) return choicesOf(row.choices, row.word);
+      break;
+    default:
+      break;
   }
-  const statement =
-    block === undefined
-      ? undefined
-      : [...seen.words]
-          .reverse()
-          .map((word) => statementRow(block, word))
-          .find((each) => each !== undefined);
-  if (seen.last === ',' && statement?.refers !== undefined)
-    return names(analysis, statement.refers, notUsedYet(analysis));
+  return undefined;
+}
+
+function afterStatementWord(row: StatementRow, names: Names): readonly Completion[] | undefined {
+  const choices = choicesOf(row.choices, row.word);
+  if (row.shape === 'choice' || row.shape === 'begins') return choices;
+  const named = row.refers === undefined ? [] : names.ofKinds(row.refers);
+  // Choices of an action stand behind `by` or `on`.
+  const shown = ['stated', 'bank'].includes(row.shape) ? choices : [];
+  return named.length + shown.length > 0 ? [...named, ...shown] : undefined;
+}
+
+function offered(cursor: Cursor, names: Names): readonly Completion[] {
+  const { last, block, statement, placed, tokens } = cursor;
+  const kind = last?.tokenType.name;
+  const row = statement?.row;
+  if (kind === 'Dot') {
+    const owner = tokens[tokens.length - 2]?.image;
+    const marks = row !== undefined && ['confirm', 'marked-link', 'set'].includes(row.word);
+    return owner === undefined ? [] : names.features(owner, marks);
+  }
+  if (kind === 'Number')
+    return [...unitsFor(row), ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : [])];
+  if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
+    const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
+    if (row?.shape === 'events' || row?.word === 'set') return choicesOf(events, 'position of the crankshaft');
+  }
+  const told = afterWord(cursor, names);
+  if (told !== undefined) return told;
+  if (row !== undefined && statement?.behind.length === 0) {
+    const after = afterStatementWord(row, names);
+    if (after !== undefined) return after;
+  }
   // After a comma the list of this statement goes on; no new statement begins there.
-  if (seen.last === ',') return [];
-  if (seen.last === 'with' && statement !== undefined) return names(analysis, ['supply'], new Set());
-  if (seen.last === 'toward')
-    return [
-      ...Object.entries(statement?.choices ?? {}).map(
-        ([label, help]): Completion => ({ label, kind: 'choice', detail: 'direction', help, rank: 0 }),
-      ),
-      ...names(analysis, ['part'], new Set()),
-    ];
-  if ((seen.last === 'by' || seen.last === 'on') && statement?.choices !== undefined)
-    return Object.entries(statement.choices).map(([label, help]) => ({
-      label,
-      kind: 'choice',
-      detail: statement.word,
-      help,
-      rank: 0,
-    }));
-  const kinds = NAME_CLAUSES[seen.last];
-  if (kinds !== undefined) return names(analysis, kinds, new Set());
+  if (kind === 'Comma') return row?.refers === undefined ? [] : names.ofKinds(row.refers);
+  const kinds = NAME_CLAUSES[last?.payload ?? ''];
+  if (kinds !== undefined && (statement?.behind.length ?? 1) > 0) return names.ofKinds(kinds);
   if (placed?.declaration.word === 'limit' && block === undefined) {
-    const clauses = CLAUSES.filter((each) =>
-      ['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'per', 'at-least', 'at-most'].includes(each.word),
-    ).map((each): Completion => ({ label: each.word, kind: 'word', detail: 'clause', help: each.help, rank: 0 }));
-    if (seen.last === 'kind')
-      return Object.entries(CLAUSES.find((each) => each.word === 'kind')?.choices ?? {}).map(([label, help]) => ({
-        label,
-        kind: 'choice',
-        detail: 'kind',
-        help,
-        rank: 0,
-      }));
-    if (['=', '+', '-', '*', '/', '('].includes(seen.last))
+    if (['=', '+', '-', '*', '/', '('].includes(last?.image ?? ''))
       return [
-        ...names(analysis, ['part', 'limit'], new Set()),
+        ...names.ofKinds(['part', 'limit']),
         { label: 'engine', kind: 'name', detail: 'values of the engine', rank: 0 },
       ];
-    return [...clauses, ...words(undefined)];
+    return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor)];
   }
-  return words(block);
+  // What may still follow in this statement, as long as its line goes on; then what may begin the next.
+  const said = new Set(statement?.behind.map((token) => token.payload));
+  const more =
+    row === undefined || block === undefined || cursor.newLine
+      ? []
+      : piecesOf(row, block)
+          .filter((piece) => !piece.leads.some((lead) => said.has(lead)))
+          .flatMap((piece) => piece.leads);
+  return [...clausesOf(more, 1), ...wordsOf(block, cursor)];
+}
+
+/** The completions at an offset, and what they take the place of. */
+export function completions(analysis: Analysis, offset: number): Offered {
+  const cursor = cursorAt(analysis, offset);
+  const start = offset - cursor.typed.length;
+  if (cursor.inText || /^\d/.test(cursor.typed)) return { start, completions: [] };
+  return { start, completions: offered(cursor, namesOf(analysis)) };
 }

@@ -11,8 +11,8 @@ export interface Hint {
 
 /** Each quantity in the other unit system, behind it. */
 export function unitHints(analysis: Analysis, start: number, end: number): readonly Hint[] {
-  return quantitiesIn(analysis).flatMap(({ value, start: from, end: to }) => {
-    if (to < start || from > end || ('restated' in value && value.restated !== undefined)) return [];
+  return quantitiesIn(analysis, start, end).flatMap(({ value, end: to }) => {
+    if ('restated' in value && value.restated !== undefined) return [];
     const other = otherUnitText(value);
     return other === undefined ? [] : [{ offset: to, text: `= ${other}` }];
   });

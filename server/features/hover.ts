@@ -3,7 +3,9 @@
 import { wordEnd } from '../../grammar/characters.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import { CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vocabulary.ts';
+import { helpPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
+import type { Finding } from '../model/finding.ts';
 import { valuesOf } from '../model/values.ts';
 import type { Thing } from '../model/view.ts';
 import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
@@ -34,7 +36,7 @@ function shownDeclaration(thing: Thing): string {
 function figures(analysis: Analysis, prefix: string): string {
   const rows = analysis.views
     .slice(0, 1)
-    .flatMap((view) => valuesOf(view))
+    .flatMap((view) => valuesOf(view, prefix.startsWith('engine') ? 'engine' : prefix))
     .filter((row) => row.name === prefix || row.name.startsWith(`${prefix}.`));
   if (rows.length === 0) return '';
   const verdicts = { inside: 'inside', outside: '**outside**', select: 'select or measure' } as const;
@@ -60,8 +62,58 @@ function ofThing(analysis: Analysis, thing: Thing): string {
   return `**${plain(thing.name)}** (${kind})${title}${sums}${fenced(shownDeclaration(thing))}`;
 }
 
-/** The hover at an offset; undefined where there is nothing to say. */
+/** What the help page of a finding says first, without its heading and examples. */
+function helpOf(finding: Finding): string {
+  const page = helpPage(finding.code) ?? '';
+  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
+}
+
+/** The hover at an offset: what stands there, and under it the help on what is found there. Undefined where there is nothing to say. */
 export function hover(analysis: Analysis, offset: number): Hover | undefined {
+  const thing = hoverOfText(analysis, offset);
+  const findings = analysis.findings.filter((finding) => finding.start <= offset && offset <= finding.end);
+  const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
+    .slice(0, 3)
+    .flatMap((each) => {
+      const help = helpOf(each);
+      return help === '' ? [] : [`*${each.code}*: ${help.replace(/\n/g, ' ')}`];
+    });
+  const first = findings[0];
+  if (helps.length === 0 || first === undefined) return thing;
+  return {
+    markdown: [...(thing === undefined ? [] : [thing.markdown]), ...helps].join('\n\n---\n\n'),
+    start: thing?.start ?? first.start,
+    end: thing?.end ?? first.end,
+  };
+}
+
+/** A figure of the engine, where its name is under the cursor. */
+function engineFigure(analysis: Analysis, offset: number): Hover | undefined {
+  const from = Math.max(0, offset - 60);
+  for (const match of analysis.file.text.slice(from, offset + 60).matchAll(/\bengine\.([a-z-]+)/g)) {
+    const start = from + match.index;
+    const end = start + match[0].length;
+    if (offset < start || offset > end) continue;
+    const found = figures(analysis, match[0]);
+    return found === '' ? undefined : { markdown: `**${plain(match[0])}**${found}`, start, end };
+  }
+  return undefined;
+}
+
+function ofSpec(analysis: Analysis, name: string): string | undefined {
+  const spec = analysis.views[0]?.specs.find((each) => each.declaration.name?.text === name);
+  if (spec === undefined) return undefined;
+  const title = spec.declaration.title === undefined ? '' : `: ${plain(spec.declaration.title.value)}`;
+  return `**${plain(name)}** (spec)${title}${fenced(spec.section.text.trim())}`;
+}
+
+/** What a help page or a table says of the thing that a completion names. */
+export function helpOnName(analysis: Analysis, name: string): string | undefined {
+  const thing = thingOf(analysis, name);
+  return thing === undefined ? undefined : ofThing(analysis, thing);
+}
+
+function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
   const text = analysis.file.text;
   const name = nameAt(analysis, offset);
   if (name !== undefined && name.set === 'thing') {
@@ -84,6 +136,12 @@ export function hover(analysis: Analysis, offset: number): Hover | undefined {
         end: name.place.end,
       };
   }
+  if (name?.set === 'spec') {
+    const markdown = ofSpec(analysis, name.thing);
+    if (markdown !== undefined) return { markdown, start: name.place.start, end: name.place.end };
+  }
+  const figure = engineFigure(analysis, offset);
+  if (figure !== undefined) return figure;
   const quantity = quantityAt(analysis, offset);
   if (quantity !== undefined) {
     const other = otherUnitText(quantity.value);

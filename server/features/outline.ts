@@ -50,8 +50,8 @@ export function folds(
     });
     for (const step of placed.steps) if (step !== undefined) add(step);
   };
-  for (const placed of analysis.file.declarations) add(placed);
-  for (const run of analysis.file.text.matchAll(/(?:^[ \t]*#[^\n]*(?:\n|$)){2,}/gm))
+  for (const placed of [...analysis.file.declarations, ...analysis.file.whens]) add(placed);
+  for (const run of analysis.file.text.matchAll(/(?:^[ \t]*#[^\n]*(?:\n|$(?![\r\n]))){2,}/gm))
     out.push({ start: run.index, end: run.index + run[0].trimEnd().length, comment: true });
   return out;
 }

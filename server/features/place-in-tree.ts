@@ -1,6 +1,7 @@
 // Where a cursor stands: in which declaration, at which name, in which block. Plain offsets in the file.
 
-import { type Section, toFile } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/sections.ts';
+import type { Statement } from '../../grammar/tree.ts';
 import type { Block } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
@@ -10,21 +11,44 @@ import type { Thing } from '../model/view.ts';
 
 /** Every declaration of the file, steps after their sequence. */
 export function everyPlaced(analysis: Analysis): readonly Placed[] {
-  return analysis.file.declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
+  return analysis.file.sections.flatMap((section) => section.every);
 }
 
-function holds(section: Section, offset: number): boolean {
-  return offset >= section.start && offset <= section.end;
+/** The declarations of the section round an offset, or of the two that meet there. */
+export function placedNear(analysis: Analysis, offset: number): readonly Placed[] {
+  const { sections } = analysis.file;
+  let low = 0;
+  let high = sections.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((sections[middle]?.section.end ?? 0) < offset) low = middle + 1;
+    else high = middle;
+  }
+  const near: Placed[] = [];
+  for (let i = low; i < sections.length && (sections[i]?.section.start ?? 0) <= offset; i += 1)
+    near.push(...(sections[i]?.every ?? []), ...(sections[i]?.whens ?? []));
+  return near;
 }
 
-/** The innermost declaration round an offset. */
+/** The innermost declaration round an offset; of two that meet there the later one. A `when` counts only outside all others. */
 export function placedAt(analysis: Analysis, offset: number): Placed | undefined {
   let best: Placed | undefined;
-  for (const placed of everyPlaced(analysis)) {
-    if (!holds(placed.section, offset)) continue;
-    if (best === undefined || placed.section.start >= best.section.start) best = placed;
+  for (const placed of placedNear(analysis, offset)) {
+    const { section } = placed;
+    if (offset < section.start || offset > section.end) continue;
+    if (best === undefined || section.start >= best.section.start) best = placed;
   }
   return best;
+}
+
+/** The offset in a section's own text of an offset in the file; one inside a child is that of its hole. */
+export function toOwn(section: Section, offset: number): number {
+  let shift = section.start;
+  for (const child of section.children) {
+    if (offset >= child.end) shift += child.end - child.start - 1;
+    else if (offset > child.start) return child.start - shift;
+  }
+  return offset - shift;
 }
 
 /** A name in the file that is declared or used there. */
@@ -36,7 +60,7 @@ export interface NameAt {
   readonly feature?: string;
   readonly declares: boolean;
   readonly use?: Use;
-  readonly set: 'thing' | 'feature' | 'source' | 'variant';
+  readonly set: 'thing' | 'feature' | 'source' | 'variant' | 'spec';
 }
 
 /** Every name in one file, with what it names. */
@@ -49,10 +73,28 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
   const names: NameAt[] = [];
   const { declaration } = placed;
   const own = declaration.name;
-  if (own !== undefined && declaration.word !== 'spec')
-    names.push({ text: own.text, place: placeOf(placed, own), thing: own.text, declares: true, set: 'thing' });
+  if (own !== undefined && declaration.word !== 'record')
+    names.push({
+      text: own.text,
+      place: placeOf(placed, own),
+      thing: own.text,
+      declares: true,
+      set: declaration.word === 'spec' ? 'spec' : 'thing',
+    });
   for (const use of usesOf(placed).uses) {
-    if (use.kinds[0] === 'spec' || use.name.text === 'engine') continue;
+    if (use.name.text === 'engine') continue;
+    if (use.kinds[0] === 'spec') {
+      const { name } = use;
+      names.push({
+        text: name.text,
+        place: placeOf(placed, name),
+        thing: name.text,
+        declares: false,
+        use,
+        set: 'spec',
+      });
+      continue;
+    }
     names.push({
       text: use.name.text,
       place: placeOf(placed, use.name),
@@ -125,7 +167,9 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
 
 /** The name at an offset. */
 export function nameAt(analysis: Analysis, offset: number): NameAt | undefined {
-  return namesIn(analysis).find((name) => name.place.start <= offset && offset <= name.place.end);
+  return placedNear(analysis, offset)
+    .flatMap(namesOfPlaced)
+    .find((name) => name.place.start <= offset && offset <= name.place.end);
 }
 
 /** Whether two names mean the same. */
@@ -142,11 +186,28 @@ export function thingOf(analysis: Analysis, name: string): Thing | undefined {
   return undefined;
 }
 
-/** The block whose statements may stand at an offset; undefined outside all braces. */
+/** The block whose statements may stand at an offset, that of a repair size too; undefined outside all braces. */
 export function blockAt(analysis: Analysis, offset: number): Block | undefined {
   const placed = placedAt(analysis, offset);
   const body = placed?.declaration.body;
-  if (placed === undefined || body === undefined) return undefined;
-  const [start, end] = [toFile(placed.section, body.start), toFile(placed.section, body.end)];
-  return offset > start && offset < end ? (placed.declaration.word as Block) : undefined;
+  if (placed === undefined || body === undefined || placed.declaration.word === 'when') return undefined;
+  const own = toOwn(placed.section, offset);
+  const isOpen = placed.section.unclosedBraces.length > 0;
+  if (own <= body.start || (own >= body.end && !isOpen)) return undefined;
+  const size = body.statements.find(
+    (each) => each.kind === 'size' && each.body !== undefined && own > each.body.start && own < each.body.end,
+  );
+  return size === undefined ? (placed.declaration.word as Block) : 'size';
+}
+
+/** The statement that an offset of a declaration's own text is in or stands behind, those inside `when` and sizes too. */
+export function statementBefore(statements: readonly Statement[], own: number): Statement | undefined {
+  let last: Statement | undefined;
+  for (const each of statements) {
+    if (each.wordSpan.end > own) break;
+    last = each;
+  }
+  const body = last?.kind === 'when' || last?.kind === 'size' ? last.body : undefined;
+  if (body === undefined || own <= body.start || own >= body.end) return last;
+  return statementBefore(body.statements, own);
 }

@@ -18,7 +18,18 @@ export interface SemanticToken {
   readonly declares: boolean;
 }
 
+const kept = new WeakMap<Placed, { readonly at: number; readonly tokens: readonly SemanticToken[] }>();
+
+/** The tokens of a declaration; kept as long as it stands where it stood. */
 function ofPlaced(placed: Placed): readonly SemanticToken[] {
+  const known = kept.get(placed);
+  if (known?.at === placed.section.start) return known.tokens;
+  const tokens = tokensOf(placed);
+  kept.set(placed, { at: placed.section.start, tokens });
+  return tokens;
+}
+
+function tokensOf(placed: Placed): readonly SemanticToken[] {
   const out: SemanticToken[] = [];
   const keyword = (span: { readonly start: number; readonly end: number }): void => {
     out.push({

@@ -150,11 +150,18 @@ export function frictionSaid(result: FastenerResult): string {
       : `T = K·F·d, ${result.factor.said}`;
 }
 
-/** All values of a view, in a steady order: engine, limits, fasteners, drives, valve timings. */
-export function valuesOf(view: View): readonly ValueRow[] {
-  const rows: ValueRow[] = [...engineRows(view)];
-  for (const limit of view.limits) rows.push(...limitRows(limit, workOutLimit(limit, view), writtenExpression(limit)));
+/**
+ * All values of a view, in a steady order: engine, limits, fasteners, drives, valve timings. `only` asks for those of one thing, as
+ * in `limit.squish`, or of the `engine`.
+ */
+export function valuesOf(view: View, only?: string): readonly ValueRow[] {
+  const wanted = (kind: string, name: string): boolean => only === undefined || only === `${kind}.${name}`;
+  const rows: ValueRow[] = only === undefined || only === 'engine' ? [...engineRows(view)] : [];
+  for (const limit of view.limits)
+    if (wanted('limit', limit.name))
+      rows.push(...limitRows(limit, workOutLimit(limit, view), writtenExpression(limit)));
   for (const fastener of view.fasteners) {
+    if (!wanted('fastener', fastener.name)) continue;
     const result = workOutFastener(fastener);
     const name = `fastener.${fastener.name}`;
     const at = place(fastener.placed);
@@ -227,6 +234,7 @@ export function valuesOf(view: View): readonly ValueRow[] {
       });
   }
   for (const drive of view.drives) {
+    if (!wanted('drive', drive.name)) continue;
     const result = workOutDrive(drive, view);
     const name = `drive.${drive.name}`;
     const at = place(drive.placed);
@@ -268,6 +276,7 @@ export function valuesOf(view: View): readonly ValueRow[] {
       });
   }
   for (const timing of view.valveTimings) {
+    if (!wanted('valve-timing', timing.name)) continue;
     const values = workOutTiming(timing)?.values;
     if (values === undefined) continue;
     for (const [word, key] of Object.entries(TIMING_VALUES)) {

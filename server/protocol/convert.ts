@@ -1,4 +1,4 @@
-// From offsets and findings to what the Language Server Protocol calls them, and back.
+// From offsets and findings to what the Language Server Protocol calls them. Addresses are spelled as the editor spells them.
 import {
   type Diagnostic,
   DiagnosticSeverity,
@@ -6,17 +6,19 @@ import {
   type Location,
   type Range,
   type TextEdit,
+  type WorkspaceEdit,
 } from 'vscode-languageserver';
 import type { FilePlace, Finding, FixEdit } from '../model/finding.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { type LineIndex, positionAt } from '../workspace/lines.ts';
+import type { FindingData } from './messages.ts';
 
 export function rangeOf(lines: LineIndex, start: number, end: number): Range {
   return { start: positionAt(lines, start), end: positionAt(lines, end) };
 }
 
 export function locationOf(documents: Documents, place: FilePlace): Location {
-  return { uri: place.file, range: rangeOf(documents.lines(place.file), place.start, place.end) };
+  return { uri: documents.spelled(place.file), range: rangeOf(documents.lines(place.file), place.start, place.end) };
 }
 
 const SEVERITY = {
@@ -25,12 +27,14 @@ const SEVERITY = {
   information: DiagnosticSeverity.Information,
 } as const;
 
-/** A finding as a diagnostic; the variants that it holds for stand at its end. */
+/** A finding as a diagnostic; the variants that it holds for stand at its end, its ways out go with it. */
 export function diagnosticOf(documents: Documents, finding: Finding): Diagnostic {
-  const lines = documents.lines(finding.file);
   const variants = finding.variants === undefined ? '' : ` (${finding.variants.join(', ')})`;
+  const data: FindingData = {
+    fixes: finding.fixes.map((fix) => ({ title: fix.title, changes: changesOf(documents, fix.edits) })),
+  };
   return {
-    range: rangeOf(lines, finding.start, finding.end),
+    range: rangeOf(documents.lines(finding.file), finding.start, finding.end),
     severity: SEVERITY[finding.severity],
     code: finding.code,
     source: 'fettle',
@@ -44,28 +48,34 @@ export function diagnosticOf(documents: Documents, finding: Finding): Diagnostic
           })),
         }),
     ...(finding.code === 'name/unused' ? { tags: [DiagnosticTag.Unnecessary] } : {}),
+    ...(data.fixes.length === 0 ? {} : { data }),
   };
 }
 
+export function textEditOf(lines: LineIndex, edit: Omit<FixEdit, 'file'>): TextEdit {
+  return { range: rangeOf(lines, edit.start, edit.end), newText: edit.text };
+}
+
 /** Edits by file. */
-export function changesOf(documents: Documents, edits: readonly FixEdit[]): Record<string, TextEdit[]> {
+function changesOf(documents: Documents, edits: readonly FixEdit[]): Record<string, TextEdit[]> {
   const changes: Record<string, TextEdit[]> = {};
   for (const edit of edits) {
-    const list = changes[edit.file] ?? [];
-    list.push({ range: rangeOf(documents.lines(edit.file), edit.start, edit.end), newText: edit.text });
-    changes[edit.file] = list;
+    const uri = documents.spelled(edit.file);
+    const list = changes[uri] ?? [];
+    list.push(textEditOf(documents.lines(edit.file), edit));
+    changes[uri] = list;
   }
   return changes;
 }
 
-/** The few lines that differ between two texts, as one edit; none where they are alike. */
-export function lineEdits(before: string, after: string, lines: LineIndex): TextEdit[] {
-  if (before === after) return [];
-  let start = 0;
-  const most = Math.min(before.length, after.length);
-  while (start < most && before.charCodeAt(start) === after.charCodeAt(start)) start += 1;
-  let end = 0;
-  while (end < most - start && before.charCodeAt(before.length - 1 - end) === after.charCodeAt(after.length - 1 - end))
-    end += 1;
-  return [{ range: rangeOf(lines, start, before.length - end), newText: after.slice(start, after.length - end) }];
+/** Edits for the editor to make; with the versions that they are for, where it heeds them. */
+export function workspaceEdit(documents: Documents, edits: readonly FixEdit[], versioned: boolean): WorkspaceEdit {
+  const changes = changesOf(documents, edits);
+  if (!versioned) return { changes };
+  return {
+    documentChanges: Object.entries(changes).map(([uri, list]) => ({
+      textDocument: { uri, version: documents.get(uri)?.version ?? null },
+      edits: list,
+    })),
+  };
 }

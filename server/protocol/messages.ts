@@ -43,3 +43,11 @@ export interface ServerNews {
 export interface StartOptions {
   readonly clientReadsFiles?: boolean;
 }
+
+/** What goes with each finding that has ways out, by file what each would change. */
+export interface FindingData {
+  readonly fixes: readonly {
+    readonly title: string;
+    readonly changes: Readonly<Record<string, readonly { readonly range: object; readonly newText: string }[]>>;
+  }[];
+}

@@ -1,8 +1,9 @@
-// The open texts and the files round them: what was analysed and is still good. Knows no protocol.
+// The open texts and the files round them: what was analysed and is still good, and which analysis looked at which file. Knows no
+// protocol. Addresses come in any spelling and are kept in one (see canonical).
 import { analyse } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
-import { indexLines, type LineIndex, offsetAt } from './lines.ts';
-import { resolveUse } from './paths.ts';
+import { indexAfter, indexLines, type LineIndex, offsetAt } from './lines.ts';
+import { canonical, resolveUse } from './paths.ts';
 
 export interface Position {
   readonly line: number;
@@ -16,7 +17,7 @@ export interface Change {
 }
 
 export interface OpenText {
-  readonly uri: string;
+  readonly address: string;
   readonly version: number;
   readonly text: string;
   readonly lines: LineIndex;
@@ -39,90 +40,145 @@ export interface Documents {
   read(uri: string): string | undefined;
   /** A file that the editor read for us; undefined when it went. */
   told(uri: string, text: string | undefined): void;
+  /** What was read from disk may have changed. */
+  diskChanged(): void;
   /** Every address that was told and is not open. */
   readonly known: () => readonly string[];
   setRoots(roots: readonly string[]): void;
   readonly roots: () => readonly string[];
-  /** The analysis of a file, kept until its text or that of a file it asked for changes. */
+  /** The analysis of a file, kept until its text or that of a file it asked for changes. The one before it is good no more. */
   analysis(uri: string): Analysis | undefined;
+  /** The files whose last analysis asked for this one, whether it was there or not. */
+  dependents(uri: string): readonly string[];
+  /** What the last analysis of a file asked for and did not get. */
+  missing(uri: string): readonly string[];
   lines(uri: string): LineIndex;
+  /** The one spelling of an address. */
+  addressOf(uri: string): string;
+  /** An address as the editor spells it. */
+  spelled(address: string): string;
 }
+
+/** For how long a file read from disk is taken to be as it was, where nobody tells of changes. Milliseconds. */
+const DISK_HOLDS = 2000;
 
 /** Documents over a disk; a worker has none. */
 export function createDocuments(disk?: (roots: readonly string[]) => Host): Documents {
   const open = new Map<string, OpenText>();
   const told = new Map<string, string>();
+  const fromDisk = new Map<string, { readonly text: string | undefined; readonly at: number }>();
   const kept = new Map<string, Kept>();
   const lineIndexes = new Map<string, { readonly text: string; readonly lines: LineIndex }>();
+  const spellings = new Map<string, string>();
   let roots: readonly string[] = [];
+  let host: Host | undefined = disk?.(roots);
 
-  const onDisk = (): Host | undefined => disk?.(roots);
-  const read = (uri: string): string | undefined => open.get(uri)?.text ?? told.get(uri) ?? onDisk()?.read(uri);
+  /** The one spelling of an address; the editor's own is remembered. */
+  const key = (uri: string): string => {
+    const address = canonical(uri);
+    if (address !== uri) spellings.set(address, uri);
+    return address;
+  };
+  const readDisk = (address: string): string | undefined => {
+    if (host === undefined) return undefined;
+    const known = fromDisk.get(address);
+    const now = Date.now();
+    if (known !== undefined && now - known.at < DISK_HOLDS) return known.text;
+    const text = host.read(address);
+    fromDisk.set(address, { text, at: now });
+    return text;
+  };
+  const read = (address: string): string | undefined =>
+    open.get(address)?.text ?? told.get(address) ?? readDisk(address);
 
-  const documents: Documents = {
+  return {
     open(uri, version, text) {
-      open.set(uri, { uri, version, text, lines: indexLines(text) });
+      const address = key(uri);
+      open.set(address, { address, version, text, lines: indexLines(text) });
     },
     change(uri, version, changes) {
-      const before = open.get(uri);
+      const address = key(uri);
+      const before = open.get(address);
       if (before === undefined) return;
       let { text, lines } = before;
       for (const change of changes) {
-        if (change.range === undefined) text = change.text;
-        else
-          text =
-            text.slice(0, offsetAt(lines, change.range.start)) +
-            change.text +
-            text.slice(offsetAt(lines, change.range.end));
-        lines = indexLines(text);
+        if (change.range === undefined) {
+          text = change.text;
+          lines = indexLines(text);
+          continue;
+        }
+        const [one, other] = [offsetAt(lines, change.range.start), offsetAt(lines, change.range.end)];
+        const [start, end] = [Math.min(one, other), Math.max(one, other)];
+        text = text.slice(0, start) + change.text + text.slice(end);
+        lines = indexAfter(lines, start, end, change.text, text);
       }
-      open.set(uri, { uri, version, text, lines });
+      open.set(address, { address, version, text, lines });
     },
     close(uri) {
-      open.delete(uri);
-      kept.delete(uri);
+      const address = key(uri);
+      open.delete(address);
+      fromDisk.delete(address);
     },
-    get: (uri) => open.get(uri),
+    get: (uri) => open.get(key(uri)),
     all: () => [...open.values()],
-    read,
+    read: (uri) => read(key(uri)),
     told(uri, text) {
-      if (text === undefined) told.delete(uri);
-      else told.set(uri, text);
+      const address = key(uri);
+      fromDisk.delete(address);
+      if (text === undefined) told.delete(address);
+      else told.set(address, text);
     },
-    known: () => [...told.keys()].filter((uri) => !open.has(uri)),
+    diskChanged: () => fromDisk.clear(),
+    known: () => [...told.keys()].filter((address) => !open.has(address)),
     setRoots(next) {
-      roots = next;
+      roots = next.map(key);
+      host = disk?.(roots);
+      fromDisk.clear();
+      kept.clear();
     },
     roots: () => roots,
     analysis(uri) {
-      const text = read(uri);
-      if (text === undefined) return undefined;
-      const before = kept.get(uri);
+      const address = key(uri);
+      const text = read(address);
+      if (text === undefined) {
+        kept.delete(address);
+        return undefined;
+      }
+      const before = kept.get(address);
       if (before !== undefined && before.text === text && [...before.asked].every(([file, was]) => read(file) === was))
         return before.analysis;
       const asked = new Map<string, string | undefined>();
-      const host: Host = {
+      const analysis = analyse(address, text, {
         resolve: (from, path) => resolveUse(from, path, roots),
         read(file) {
           const found = read(file);
           asked.set(file, found);
           return found;
         },
-      };
-      const analysis = analyse(uri, text, host);
-      kept.set(uri, { text, analysis, asked });
+      });
+      kept.set(address, { text, analysis, asked });
       return analysis;
     },
+    dependents(uri) {
+      const address = key(uri);
+      return [...kept].flatMap(([file, { asked }]) => (file !== address && asked.has(address) ? [file] : []));
+    },
+    missing(uri) {
+      const asked = kept.get(key(uri))?.asked ?? new Map<string, string | undefined>();
+      return [...asked].flatMap(([file, text]) => (text === undefined ? [file] : []));
+    },
     lines(uri) {
-      const document = open.get(uri);
+      const address = key(uri);
+      const document = open.get(address);
       if (document !== undefined) return document.lines;
-      const text = read(uri) ?? '';
-      const known = lineIndexes.get(uri);
+      const text = read(address) ?? '';
+      const known = lineIndexes.get(address);
       if (known !== undefined && known.text === text) return known.lines;
       const lines = indexLines(text);
-      lineIndexes.set(uri, { text, lines });
+      lineIndexes.set(address, { text, lines });
       return lines;
     },
+    addressOf: key,
+    spelled: (address) => spellings.get(address) ?? address,
   };
-  return documents;
 }

@@ -1,5 +1,25 @@
 // Where a `use` leads. A path in a spec never leaves the workspace folder, whatever is written in it. Files are addressed by URI.
 
+/**
+ * The one spelling of an address. Editors write the same file in several ways (`(` or `%28`, `C:` or `c%3A`); what a `use` leads to
+ * must meet what the editor has open. An address without a path of folders (`untitled:…`) stays as it is.
+ */
+export function canonical(uri: string): string {
+  const match = /^([A-Za-z][A-Za-z0-9+.-]*:\/\/[^/?#]*)(\/[^?#]*)(.*)$/s.exec(uri);
+  if (match === null) return uri;
+  const [, front = '', path = '', back = ''] = match;
+  if (/^[A-Za-z0-9/._-]*$/.test(path)) return uri;
+  const segments = path.split('/').map((segment) => {
+    try {
+      const plain = decodeURIComponent(segment);
+      return encodeURIComponent(/^[A-Za-z]:$/.test(plain) ? plain.toLowerCase() : plain);
+    } catch {
+      return segment;
+    }
+  });
+  return front + segments.join('/') + back;
+}
+
 /** The folder part of an address, with its slash. */
 function folderOf(uri: string): string {
   return uri.slice(0, uri.lastIndexOf('/') + 1);

@@ -1,245 +1,302 @@
-// The language server over a pair of streams in memory, as any editor would talk to it.
-import { PassThrough } from 'node:stream';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import {
-  createMessageConnection,
-  type MessageConnection,
-  StreamMessageReader,
-  StreamMessageWriter,
-} from 'vscode-jsonrpc/node';
-import type { Diagnostic, TextEdit } from 'vscode-languageserver';
-import { createConnection } from 'vscode-languageserver/node';
-import { startServer } from '../../server/protocol/server.ts';
+// The language server as any editor would talk to it: over a pair of streams in memory, and as the worker that a browser runs.
+import { afterAll, afterEach, beforeEach, describe, expect, test } from 'vitest';
+import type {
+  CodeAction,
+  CompletionItem,
+  Diagnostic,
+  Hover,
+  Location,
+  SemanticTokens,
+  SignatureHelp,
+  TextEdit,
+  WorkspaceEdit,
+} from 'vscode-languageserver';
+import { type Editor, forgetBundle, inMemory, inWorker, URI } from './editor.ts';
 
-let editor: MessageConnection;
-const published: { readonly uri: string; readonly version?: number; readonly diagnostics: readonly Diagnostic[] }[] =
-  [];
-let told: (() => void)[] = [];
-
-beforeEach(() => {
-  published.length = 0;
-  const [up, down] = [new PassThrough(), new PassThrough()];
-  startServer(createConnection(new StreamMessageReader(up), new StreamMessageWriter(down)));
-  editor = createMessageConnection(new StreamMessageReader(down), new StreamMessageWriter(up));
-  editor.onNotification('textDocument/publishDiagnostics', (params) => {
-    published.push(params);
-    for (const tell of told) tell();
-    told = [];
-  });
-  editor.onNotification(() => undefined);
-  editor.listen();
-});
-afterEach(() => editor.dispose());
-
-async function start(capabilities: object = {}): Promise<{ readonly capabilities: Readonly<Record<string, unknown>> }> {
-  const answer = await editor.sendRequest<{ readonly capabilities: Readonly<Record<string, unknown>> }>('initialize', {
-    processId: null,
-    rootUri: 'file:///shop',
-    capabilities,
-  });
-  await editor.sendNotification('initialized', {});
-  return answer;
-}
-
-const URI = 'file:///shop/a.fettle';
-const nextPublished = (): Promise<void> => new Promise((tell) => told.push(tell));
-
-async function open(text: string, uri = URI): Promise<void> {
-  const next = nextPublished();
-  await editor.sendNotification('textDocument/didOpen', {
-    textDocument: { uri, languageId: 'fettle', version: 1, text },
-  });
-  await next;
-}
-
-const latest = (uri = URI): readonly Diagnostic[] => published.findLast((each) => each.uri === uri)?.diagnostics ?? [];
-/** Errors and warnings. */
-const faults = (): readonly Diagnostic[] => latest().filter((each) => (each.severity ?? 1) < 3);
+const faults = (found: readonly Diagnostic[]): readonly Diagnostic[] =>
+  found.filter((each) => (each.severity ?? 1) < 3);
 const BOLT = 'fastener cover-bolt x6 {\n  thread M6\n  torque 9\n}\n';
-
-describe('findings', () => {
-  test('are pushed with version, code, source and place', async () => {
-    await start();
-    await open(BOLT);
-    expect(published[0]).toMatchObject({ uri: URI, version: 1 });
-    expect(latest()[0]).toMatchObject({
-      code: 'unit/missing',
-      source: 'fettle',
-      severity: 1,
-      range: { start: { line: 2, character: 9 }, end: { line: 2, character: 10 } },
-    });
-  });
-
-  test('follow a change, and go when the file closes', async () => {
-    await start();
-    await open(BOLT);
-    let next = nextPublished();
-    await editor.sendNotification('textDocument/didChange', {
-      textDocument: { uri: URI, version: 2 },
-      contentChanges: [{ range: { start: { line: 2, character: 10 }, end: { line: 2, character: 10 } }, text: ' N.m' }],
-    });
-    await next;
-    expect(published.at(-1)).toMatchObject({ version: 2 });
-    expect(faults()).toEqual([]);
-    next = nextPublished();
-    await editor.sendNotification('textDocument/didClose', { textDocument: { uri: URI } });
-    await next;
-    expect(published.at(-1)).toEqual({ uri: URI, diagnostics: [] });
-  });
-
-  test('are given on asking, and not pushed as well, where the editor asks', async () => {
-    const { capabilities } = await start({ textDocument: { diagnostic: {} } });
-    expect(capabilities['diagnosticProvider']).toBeDefined();
-    await editor.sendNotification('textDocument/didOpen', {
-      textDocument: { uri: URI, languageId: 'fettle', version: 1, text: BOLT },
-    });
-    const report = await editor.sendRequest<{ readonly items: readonly Diagnostic[] }>('textDocument/diagnostic', {
-      textDocument: { uri: URI },
-    });
-    expect(report.items.map((item) => item.code)).toEqual(['unit/missing']);
-    expect(published).toEqual([]);
-  });
-
-  test('in a file that is used reach the file that uses it', async () => {
-    await start();
-    await open('use "b.fettle"\n\nfastener bolt {\n  thread M8\n  clamps lid to box\n  torque 20 N.m\n}\n');
-    expect(latest().map((each) => each.code)).toContain('name/import-not-found');
-    await open('part lid\n\npart box\n', 'file:///shop/b.fettle');
-    const next = nextPublished();
-    await editor.sendNotification('textDocument/didChange', {
-      textDocument: { uri: URI, version: 2 },
-      contentChanges: [
-        { range: { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } }, text: '# used\n' },
-      ],
-    });
-    await next;
-    expect(faults()).toEqual([]);
-  });
+const SPEC =
+  'part sump\n\npart block\n\nfastener sump-bolt x6 {\n  thread M6\n  clamps sump to block\n  torque 9 N.m\n}\n';
+const at = (line: number, character: number, uri = URI): object => ({
+  textDocument: { uri },
+  position: { line, character },
+});
+const range = (line: number, from: number, to: number): object => ({
+  start: { line, character: from },
+  end: { line, character: to },
 });
 
-describe('questions', () => {
-  const SPEC =
-    'part sump\n\npart block\n\nfastener sump-bolt x6 {\n  thread M6\n  clamps sump to block\n  torque 9 N.m\n}\n';
-  const at = (line: number, character: number): object => ({
-    textDocument: { uri: URI },
-    position: { line, character },
-  });
+afterAll(forgetBundle);
 
-  test('hover, definition, references, highlights, rename', async () => {
-    await start();
-    await open(SPEC);
-    const hover = await editor.sendRequest<{ readonly contents: { readonly value: string } }>(
-      'textDocument/hover',
-      at(6, 10),
-    );
-    expect(hover.contents.value).toContain('sump');
-    expect(await editor.sendRequest('textDocument/definition', at(6, 10))).toEqual([
-      { uri: URI, range: { start: { line: 0, character: 5 }, end: { line: 0, character: 9 } } },
-    ]);
-    expect(
-      await editor.sendRequest('textDocument/references', { ...at(0, 6), context: { includeDeclaration: true } }),
-    ).toHaveLength(2);
-    const rename = await editor.sendRequest<{ readonly changes: Readonly<Record<string, readonly TextEdit[]>> }>(
-      'textDocument/rename',
-      { ...at(0, 6), newName: 'pan' },
-    );
-    expect(rename.changes[URI]?.map((edit) => edit.newText)).toEqual(['pan', 'pan']);
-    await expect(editor.sendRequest('textDocument/rename', { ...at(0, 6), newName: 'block' })).rejects.toThrow(
-      /name of something else/,
-    );
-    await expect(editor.sendRequest('textDocument/rename', { ...at(0, 6), newName: 'part' })).rejects.toThrow(
-      /can't be a name/,
-    );
-  });
+describe.each([
+  ['in memory', inMemory],
+  ['as a worker', inWorker],
+] as const)('%s', (_where, launch) => {
+  let editor: Editor;
+  beforeEach(async () => {
+    editor = await launch();
+  }, 30_000);
+  afterEach(() => editor.end());
 
-  test('completion knows parts, units and words', async () => {
-    await start();
-    await open(`${SPEC}\nsequence s {\n  phase assemble\n  step one {\n    fit \n  }\n}\n`);
-    const labels = async (line: number, character: number): Promise<string[]> =>
-      (
-        await editor.sendRequest<readonly { readonly label: string }[]>('textDocument/completion', at(line, character))
-      ).map((each) => each.label);
-    expect(await labels(13, 8)).toEqual(expect.arrayContaining(['sump', 'block']));
-    expect(await labels(7, 11)).toContain('N.m');
-    expect(await labels(5, 2)).toContain('torque');
-  });
+  describe('findings', () => {
+    test('are pushed with version, code, source, place and ways out', async () => {
+      await editor.start();
+      const [found] = await editor.open(BOLT);
+      expect(editor.pushed[0]).toMatchObject({ uri: URI, version: 1 });
+      expect(found).toMatchObject({
+        code: 'unit/missing',
+        source: 'fettle',
+        severity: 1,
+        range: range(2, 9, 10),
+        data: { fixes: [{ title: 'Write 9 N.m', changes: { [URI]: [{ newText: ' N.m' }] } }] },
+      });
+    });
 
-  test('ways out, outline, folding, layout, semantic tokens', async () => {
-    await start();
-    await open(BOLT);
-    const actions = await editor.sendRequest<
-      readonly {
-        readonly title: string;
-        readonly edit: { readonly changes: Readonly<Record<string, readonly TextEdit[]>> };
-      }[]
-    >('textDocument/codeAction', {
-      textDocument: { uri: URI },
-      range: { start: { line: 2, character: 9 }, end: { line: 2, character: 10 } },
-      context: { diagnostics: [] },
+    test('follow a change, and go when the file closes', async () => {
+      await editor.start();
+      await editor.open(BOLT);
+      expect(faults(await editor.edit(2, 10, 10, ' N.m'))).toEqual([]);
+      expect(editor.pushed.at(-1)).toMatchObject({ version: 2 });
+      const next = editor.nextPushed();
+      await editor.tell('textDocument/didClose', { textDocument: { uri: URI } });
+      await next;
+      expect(editor.pushed.at(-1)).toEqual({ uri: URI, diagnostics: [] });
     });
-    expect(actions[0]).toMatchObject({ title: 'Write 9 N.m' });
-    expect(actions[0]?.edit.changes[URI]).toEqual([
-      { range: { start: { line: 2, character: 10 }, end: { line: 2, character: 10 } }, newText: ' N.m' },
-    ]);
-    expect(await editor.sendRequest('textDocument/documentSymbol', { textDocument: { uri: URI } })).toMatchObject([
-      { name: 'cover-bolt' },
-    ]);
-    expect(await editor.sendRequest('textDocument/foldingRange', { textDocument: { uri: URI } })).toMatchObject([
-      { startLine: 0, endLine: 3 },
-    ]);
-    const tokens = await editor.sendRequest<{ readonly data: readonly number[] }>('textDocument/semanticTokens/full', {
-      textDocument: { uri: URI },
-    });
-    expect(tokens.data.slice(0, 5)).toEqual([0, 0, 8, 0, 0]);
-  });
 
-  test('layout gives small edits, and none for a text that is laid out', async () => {
-    await start();
-    await open('part a { teeth 18 }\n');
-    const edits = await editor.sendRequest<readonly TextEdit[]>('textDocument/formatting', {
-      textDocument: { uri: URI },
-      options: { tabSize: 2, insertSpaces: true },
+    test('of a burst of keys come once, for the last version', async () => {
+      await editor.start();
+      await editor.open(BOLT);
+      const before = editor.pushed.length;
+      const next = editor.nextPushed();
+      for (let key = 0; key < 20; key += 1)
+        void editor.tell('textDocument/didChange', {
+          textDocument: { uri: URI, version: 2 + key },
+          contentChanges: [{ range: range(2, 10, 10), text: '1' }],
+        });
+      await next;
+      await editor.ask('textDocument/hover', at(0, 0));
+      expect(editor.pushed.at(-1)).toMatchObject({ version: 21 });
+      expect(editor.pushed.length - before).toBeLessThan(5);
     });
-    expect(edits).toHaveLength(1);
-    await open('part b\n', 'file:///shop/b.fettle');
-    expect(
-      await editor.sendRequest('textDocument/formatting', {
-        textDocument: { uri: 'file:///shop/b.fettle' },
-        options: { tabSize: 2, insertSpaces: true },
-      }),
-    ).toEqual([]);
-  });
 
-  test('help, a first spec and the bench sheet', async () => {
-    await start();
-    await open(SPEC);
-    expect(await editor.sendRequest('fettle/explain', { code: 'unit/missing' })).toMatchObject({
-      markdown: expect.stringContaining('# unit/missing'),
+    test('are given on asking, and not pushed as well, where the editor asks', async () => {
+      const capabilities = await editor.start({ textDocument: { diagnostic: {} } });
+      expect(capabilities.diagnosticProvider).toBeDefined();
+      await editor.tell('textDocument/didOpen', {
+        textDocument: { uri: URI, languageId: 'fettle', version: 1, text: BOLT },
+      });
+      const report = await editor.ask<{ readonly items: readonly Diagnostic[]; readonly resultId: string }>(
+        'textDocument/diagnostic',
+        { textDocument: { uri: URI } },
+      );
+      expect(report.items.map((item) => item.code)).toEqual(['unit/missing']);
+      expect(
+        await editor.ask('textDocument/diagnostic', { textDocument: { uri: URI }, previousResultId: report.resultId }),
+      ).toEqual({ kind: 'unchanged', resultId: report.resultId });
+      expect(editor.pushed).toEqual([]);
     });
-    expect(await editor.sendRequest('fettle/explain', { code: 'no/such' })).toBeNull();
-    expect(await editor.sendRequest('fettle/newSpec', { name: 'first', layout: '4 inline' })).toMatchObject({
-      text: expect.stringContaining('spec first'),
+
+    test('in a file that uses another follow it: opened, changed, closed', async () => {
+      await editor.start();
+      const user = await editor.open(
+        'use "b.fettle"\n\nfastener bolt {\n  thread M8\n  clamps lid to box\n  torque 20 N.m\n}\n',
+      );
+      expect(user.map((each) => each.code)).toContain('name/import-not-found');
+      const used = 'file:///shop/b.fettle';
+      let next = editor.nextPushed();
+      await editor.open('part lid\n\npart box\n', used);
+      expect(faults(await next)).toEqual([]);
+      next = editor.nextPushed();
+      await editor.edit(0, 7, 8, 'p', used);
+      expect((await next).map((each) => each.code)).toContain('name/unknown');
+      next = editor.nextPushed();
+      await editor.tell('textDocument/didClose', { textDocument: { uri: used } });
+      expect((await next).map((each) => each.code)).toContain('name/import-not-found');
     });
-    expect(await editor.sendRequest('fettle/sheet', { uri: URI })).toMatchObject({
-      html: expect.stringContaining('<!DOCTYPE html>'),
+
+    test('stand where they must after an emoji, and in a text with \\r\\n', async () => {
+      await editor.start();
+      const [found] = await editor.open('part p "😀" {\r\n  mass 9\r\n}\r\n');
+      expect(found).toMatchObject({ code: 'unit/missing', range: range(1, 7, 8) });
+      const [same] = await editor.edit(0, 8, 10, '😀😀');
+      expect(same).toMatchObject({ range: range(1, 7, 8) });
+      const [moved] = await editor.edit(1, 0, 0, '\r\n');
+      expect(moved).toMatchObject({ range: range(2, 7, 8) });
     });
   });
 
-  test('a question about a file that is not there has an empty answer, and the server goes on', async () => {
-    await start();
-    expect(
-      await editor.sendRequest('textDocument/hover', {
-        textDocument: { uri: 'file:///shop/none.fettle' },
-        position: { line: 0, character: 0 },
-      }),
-    ).toBeNull();
-    expect(
-      await editor.sendRequest('textDocument/hover', {
-        textDocument: { uri: 'nonsense' },
-        position: { line: 9e9, character: -4 },
-      }),
-    ).toBeNull();
-    await open(BOLT);
-    expect(latest()).toHaveLength(1);
+  describe('questions', () => {
+    test('hover, definition, references, highlights, rename', async () => {
+      await editor.start();
+      await editor.open(SPEC);
+      const hover = await editor.ask<Hover>('textDocument/hover', at(6, 10));
+      expect(hover.contents).toMatchObject({ value: expect.stringContaining('sump') });
+      expect(await editor.ask('textDocument/definition', at(6, 10))).toEqual([{ uri: URI, range: range(0, 5, 9) }]);
+      const references = { ...at(0, 6), context: { includeDeclaration: true } };
+      expect(await editor.ask<Location[]>('textDocument/references', references)).toHaveLength(2);
+      expect(await editor.ask<unknown[]>('textDocument/documentHighlight', at(0, 6))).toHaveLength(2);
+      expect(await editor.ask('textDocument/prepareRename', at(0, 6))).toMatchObject({ placeholder: 'sump' });
+      const rename = await editor.ask<WorkspaceEdit>('textDocument/rename', { ...at(0, 6), newName: 'pan' });
+      expect(rename.changes?.[URI]?.map((edit) => edit.newText)).toEqual(['pan', 'pan']);
+      await expect(editor.ask('textDocument/rename', { ...at(0, 6), newName: 'block' })).rejects.toThrow(
+        /name of something else/,
+      );
+      await expect(editor.ask('textDocument/rename', { ...at(0, 6), newName: 'part' })).rejects.toThrow(
+        /can't be a name/,
+      );
+    });
+
+    test('edits name the version that they are for, where the editor heeds it', async () => {
+      await editor.start({ workspace: { workspaceEdit: { documentChanges: true } } });
+      await editor.open(SPEC);
+      expect(await editor.ask('textDocument/rename', { ...at(0, 6), newName: 'pan' })).toMatchObject({
+        documentChanges: [{ textDocument: { uri: URI, version: 1 } }],
+      });
+    });
+
+    test('completion, and more of one that is looked at', async () => {
+      await editor.start();
+      await editor.open(`${SPEC}\nsequence s {\n  phase assemble\n  step one {\n    fit \n  }\n}\n`);
+      const items = async (line: number, character: number): Promise<readonly CompletionItem[]> =>
+        editor.ask('textDocument/completion', at(line, character));
+      const parts = await items(13, 8);
+      expect(parts.map((each) => each.label)).toEqual(expect.arrayContaining(['sump', 'block']));
+      const sump = parts.find((each) => each.label === 'sump');
+      expect(await editor.ask('completionItem/resolve', sump)).toMatchObject({
+        documentation: { value: expect.stringContaining('part sump') },
+      });
+      const words = await items(5, 2);
+      const torque = words.find((each) => each.label === 'torque');
+      expect(torque).toMatchObject({ textEdit: { newText: 'torque' } });
+      expect(await editor.ask('completionItem/resolve', torque)).toMatchObject({
+        documentation: { value: expect.stringContaining('torque 30 N.m') },
+      });
+    });
+
+    test('the form of a statement', async () => {
+      await editor.start();
+      await editor.open('part p {\n  dimension bore x4 \n}\n');
+      const help = await editor.ask<SignatureHelp>('textDocument/signatureHelp', at(1, 20));
+      expect(help).toMatchObject({
+        activeParameter: 2,
+        signatures: [{ label: expect.stringMatching(/^dimension NAME/) }],
+      });
+    });
+
+    test('ways out, and the help page of what is found in an editor that shows it', async () => {
+      await editor.start({}, { rootUri: null, initializationOptions: { clientReadsFiles: true } });
+      await editor.open(BOLT);
+      const actions = await editor.ask<CodeAction[]>('textDocument/codeAction', {
+        textDocument: { uri: URI },
+        range: range(2, 9, 10),
+        context: { diagnostics: [] },
+      });
+      expect(actions[0]).toMatchObject({ title: 'Write 9 N.m', isPreferred: true });
+      expect(actions[0]?.edit?.changes?.[URI]).toEqual([{ range: range(2, 10, 10), newText: ' N.m' }]);
+      expect(actions.at(-1)).toMatchObject({ command: { command: 'fettle.explain', arguments: ['unit/missing'] } });
+    });
+
+    test('outline, search of the folder, folds, links', async () => {
+      await editor.start();
+      await editor.open('part lid\n', 'file:///shop/b.fettle');
+      await editor.open(`use "b.fettle"\n\n${SPEC}`);
+      expect(await editor.ask('textDocument/documentSymbol', { textDocument: { uri: URI } })).toMatchObject([
+        { name: 'b.fettle' },
+        { name: 'sump' },
+        { name: 'block' },
+        { name: 'sump-bolt', range: { start: { line: 6 }, end: { line: 10 } } },
+      ]);
+      expect(await editor.ask('workspace/symbol', { query: 'LID' })).toMatchObject([
+        { name: 'lid', location: { uri: 'file:///shop/b.fettle' } },
+      ]);
+      expect(await editor.ask('textDocument/foldingRange', { textDocument: { uri: URI } })).toMatchObject([
+        { startLine: 6, endLine: 10 },
+      ]);
+      expect(await editor.ask('textDocument/documentLink', { textDocument: { uri: URI } })).toMatchObject([
+        { target: 'file:///shop/b.fettle', range: range(0, 4, 14) },
+      ]);
+    });
+
+    test('colours: all, what changed since, and a stretch', async () => {
+      await editor.start();
+      await editor.open(SPEC);
+      const all = await editor.ask<SemanticTokens>('textDocument/semanticTokens/full', { textDocument: { uri: URI } });
+      expect(all.data.slice(0, 5)).toEqual([0, 0, 4, 0, 0]);
+      await editor.edit(0, 5, 9, 'pan');
+      const delta = await editor.ask<{
+        readonly edits: readonly { readonly start: number; readonly data: number[] }[];
+      }>('textDocument/semanticTokens/full/delta', { textDocument: { uri: URI }, previousResultId: all.resultId });
+      expect(delta.edits).toHaveLength(1);
+      expect(delta.edits[0]?.data?.length ?? 99).toBeLessThan(10);
+      const some = await editor.ask<SemanticTokens>('textDocument/semanticTokens/range', {
+        textDocument: { uri: URI },
+        range: range(2, 0, 10),
+      });
+      expect(some.data).toEqual([2, 0, 4, 0, 0, 0, 5, 5, 1, 1]);
+    });
+
+    test('layout gives edits of single lines, and none for a text that is laid out', async () => {
+      await editor.start();
+      await editor.open('part a\n\npart b { teeth 18 }\n');
+      const options = { tabSize: 2, insertSpaces: true };
+      const edits = await editor.ask<TextEdit[]>('textDocument/formatting', { textDocument: { uri: URI }, options });
+      expect(edits).toEqual([
+        {
+          range: { start: { line: 2, character: 0 }, end: { line: 3, character: 0 } },
+          newText: 'part b {\n  teeth 18\n}\n',
+        },
+      ]);
+      const clean = 'file:///shop/b.fettle';
+      await editor.open('part b\n', clean);
+      expect(await editor.ask('textDocument/formatting', { textDocument: { uri: clean }, options })).toEqual([]);
+      await editor.open('part  c {\n matched\n}\n\npart   d\n', 'file:///shop/c.fettle');
+      expect(
+        await editor.ask<TextEdit[]>('textDocument/onTypeFormatting', {
+          ...at(2, 1, 'file:///shop/c.fettle'),
+          ch: '}',
+          options,
+        }),
+      ).toHaveLength(2);
+    });
+
+    test('help, a first spec and the bench sheet', async () => {
+      await editor.start();
+      await editor.open(SPEC);
+      expect(await editor.ask('fettle/explain', { code: 'unit/missing' })).toMatchObject({
+        markdown: expect.stringContaining('# unit/missing'),
+      });
+      expect(await editor.ask('fettle/explain', { code: 'no/such' })).toBeNull();
+      expect(await editor.ask('fettle/newSpec', { name: 'first', layout: '4 inline' })).toMatchObject({
+        text: expect.stringContaining('spec first'),
+      });
+      expect(await editor.ask('fettle/sheet', { uri: URI })).toMatchObject({
+        html: expect.stringContaining('<!DOCTYPE html>'),
+      });
+    });
+
+    test('hints heed the settings, and their change', async () => {
+      let otherUnits = false;
+      editor.connection.onRequest('workspace/configuration', () => [{ otherUnits, results: true }]);
+      await editor.start({ workspace: { configuration: true } });
+      await editor.open(SPEC);
+      const hints = (): Promise<readonly { readonly label: string }[]> =>
+        editor.ask('textDocument/inlayHint', {
+          textDocument: { uri: URI },
+          range: { start: { line: 0, character: 0 }, end: { line: 9, character: 0 } },
+        });
+      expect(await hints()).toEqual([]);
+      otherUnits = true;
+      await editor.tell('workspace/didChangeConfiguration', { settings: null });
+      expect((await hints()).map((each) => each.label)).toEqual(['= 6.6 lbf.ft']);
+    });
+
+    test('about a file that is not there, or a place that is not, has an empty answer', async () => {
+      await editor.start();
+      expect(await editor.ask('textDocument/hover', at(0, 0, 'file:///shop/none.fettle'))).toBeNull();
+      expect(await editor.ask('textDocument/hover', at(9e9, -4, 'nonsense'))).toBeNull();
+      expect(await editor.open(BOLT)).toHaveLength(1);
+      expect(await editor.ask('textDocument/hover', at(9e9, 9e9))).toBeNull();
+    });
   });
 });

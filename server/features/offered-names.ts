@@ -1,0 +1,81 @@
+// The names that a spec has to offer, of all its variants and of the files that it uses: things by kind, features, sources, variants.
+import type { NameKind } from '../../grammar/vocabulary.ts';
+import type { Analysis } from '../model/analysis.ts';
+import { ENGINE_FIGURES } from '../model/engine-sums.ts';
+import type { Thing } from '../model/view.ts';
+import type { Completion } from './completion.ts';
+
+export interface Names {
+  /** Those that no step fits or tightens yet come first. */
+  ofKinds(kinds: readonly NameKind[]): readonly Completion[];
+  features(owner: string, marksOnly: boolean): readonly Completion[];
+  sources(): readonly Completion[];
+  variants(): readonly Completion[];
+}
+
+export function namesOf(analysis: Analysis): Names {
+  const things = (): readonly Thing[] => [...new Map(analysis.views.flatMap((view) => [...view.things])).values()];
+  return {
+    ofKinds(kinds) {
+      const specs = kinds.includes('spec') ? specNames(analysis) : [];
+      const wanted = things().filter((thing) => (kinds as readonly string[]).includes(thing.kind));
+      if (wanted.length === 0) return specs;
+      const done = usedInSteps(analysis);
+      return [
+        ...specs,
+        ...wanted.map(
+          (thing): Completion => ({
+            label: thing.name,
+            kind: 'name',
+            detail: thing.title ?? thing.kind,
+            rank: done.has(thing.name) ? 1 : 0,
+          }),
+        ),
+      ];
+    },
+    features(owner, marksOnly) {
+      if (owner === 'engine')
+        return Object.keys(ENGINE_FIGURES).map((name) => feature(name, 'worked out from the engine', 0));
+      const parts = things().filter((thing) => thing.name === owner);
+      return parts.flatMap((part) => {
+        if (part.kind !== 'part') return [];
+        if (marksOnly) return [...part.marks.keys()].map((name) => feature(name, `mark of ${owner}`, 0));
+        return [...part.featureNames].map((name) =>
+          feature(name, `of ${owner}`, part.dimensions.has(name) || part.figures.has(name) ? 0 : 1),
+        );
+      });
+    },
+    sources: () =>
+      (analysis.views[0]?.specs ?? []).flatMap((spec) =>
+        (spec.declaration.body?.statements ?? []).flatMap((each): Completion[] =>
+          each.kind === 'source'
+            ? [{ label: each.name.text, kind: 'name', detail: each.title?.value ?? 'source', rank: 0 }]
+            : [],
+        ),
+      ),
+    variants: () => analysis.variants.map((name) => ({ label: name, kind: 'name', detail: 'variant', rank: 0 })),
+  };
+}
+
+function feature(label: string, detail: string, rank: number): Completion {
+  return { label, kind: 'feature', detail, rank };
+}
+
+function specNames(analysis: Analysis): readonly Completion[] {
+  return (analysis.views[0]?.specs ?? []).flatMap(({ declaration }): Completion[] =>
+    declaration.name === undefined
+      ? []
+      : [{ label: declaration.name.text, kind: 'name', detail: declaration.title?.value ?? 'spec', rank: 0 }],
+  );
+}
+
+/** What some step fits or tightens. */
+function usedInSteps(analysis: Analysis): ReadonlySet<string> {
+  const used = new Set<string>();
+  for (const view of analysis.views)
+    for (const step of view.steps)
+      for (const each of step.statements)
+        if (each.kind === 'action' && (each.word === 'fit' || each.word === 'tighten'))
+          for (const target of each.targets) used.add(target.owner.text);
+  return used;
+}

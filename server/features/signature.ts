@@ -1,0 +1,56 @@
+// How the statement under the cursor is written, with the piece that comes next.
+import type { Token } from '../../grammar/tokens.ts';
+import type { Analysis } from '../model/analysis.ts';
+import { cursorAt } from './cursor.ts';
+import { type Piece, piecesOf } from './forms.ts';
+
+export interface Signature {
+  readonly label: string;
+  readonly help: string;
+  /** Where each piece stands in the label. */
+  readonly pieces: readonly (readonly [number, number])[];
+  readonly active: number;
+}
+
+/** Where in the pieces the writing is: a word that begins a piece leads there; else a piece without such a word comes next. */
+function activeOf(pieces: readonly Piece[], behind: readonly Token[]): number {
+  let active = 0;
+  let filled = false;
+  for (const [i, token] of behind.entries()) {
+    const led = pieces.findIndex((piece, at) => at >= active && piece.leads.includes(token.payload));
+    if (led >= 0) {
+      active = led;
+      filled = /^(?:together|left|right|clockwise|anticlockwise|inline|flat|vee|radial)$/.test(token.payload);
+      continue;
+    }
+    const joins = ['Comma', 'Dot', 'Dots', 'Unit', 'Colon', 'Minus', 'PlusMinus', 'OClock'];
+    const goesOn =
+      joins.includes(token.tokenType.name) || joins.slice(0, 3).includes(behind[i - 1]?.tokenType.name ?? '');
+    if (filled && !goesOn && pieces[active + 1]?.leads.length === 0) active += 1;
+    filled = true;
+  }
+  const next = pieces[active + 1];
+  const last = behind[behind.length - 1];
+  return filled && last?.tokenType.name !== 'Comma' && next !== undefined ? active + 1 : active;
+}
+
+/** The form of the statement round an offset; undefined where it takes a single piece, or none stands there. */
+export function signature(analysis: Analysis, offset: number): Signature | undefined {
+  const cursor = cursorAt(analysis, offset);
+  const { statement, block } = cursor;
+  if (statement === undefined || block === undefined) return undefined;
+  const { row, behind } = statement;
+  const pieces = piecesOf(row, block);
+  if (pieces.length < 2) return undefined;
+  const last = behind[behind.length - 1];
+  // On a line of its own after a whole statement the next one begins.
+  if (cursor.newLine && last?.tokenType.name !== 'Comma') return undefined;
+  let label = row.word;
+  const places = pieces.map(({ text: piece }) => {
+    label += ' ';
+    const start = label.length;
+    label += piece;
+    return [start, label.length] as const;
+  });
+  return { label, help: `${row.help} As in: ${row.example}`, pieces: places, active: activeOf(pieces, behind) };
+}

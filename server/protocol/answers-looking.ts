@@ -1,0 +1,195 @@
+// Answers that show something about a text: hover, outline, folds, colours, hints, links.
+import {
+  type Connection,
+  type DocumentSymbol,
+  FoldingRangeKind,
+  InlayHintKind,
+  MarkupKind,
+  type Range,
+  SemanticTokensBuilder,
+  SymbolKind,
+} from 'vscode-languageserver';
+import { headlines, unitHints } from '../features/hints.ts';
+import { hover } from '../features/hover.ts';
+import { folds, type OutlineItem, outline } from '../features/outline.ts';
+import { selectionAt } from '../features/selection.ts';
+import { semanticTokens, TOKEN_TYPES } from '../features/tokens.ts';
+import { placeOf } from '../model/placed.ts';
+import { positionAt } from '../workspace/lines.ts';
+import { resolveUse } from '../workspace/paths.ts';
+import { locationOf, rangeOf } from './convert.ts';
+import type { Service } from './service.ts';
+import type { Settings } from './settings.ts';
+
+const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
+  spec: SymbolKind.Module,
+  engine: SymbolKind.Object,
+  part: SymbolKind.Class,
+  fastener: SymbolKind.Key,
+  supply: SymbolKind.Field,
+  drive: SymbolKind.Interface,
+  'valve-timing': SymbolKind.Interface,
+  limit: SymbolKind.Number,
+  sequence: SymbolKind.Namespace,
+  step: SymbolKind.Function,
+  job: SymbolKind.Event,
+  record: SymbolKind.File,
+  grades: SymbolKind.Enum,
+  use: SymbolKind.Package,
+};
+
+/** The most names that a search of the folder gives. */
+const MOST_FOUND = 500;
+
+export function answerLooking(connection: Connection, service: Service, settings: Settings): void {
+  const { documents, at, offset, guarded, everyAnalysis } = service;
+
+  connection.onHover(({ textDocument, position }) =>
+    at(textDocument.uri, null, (analysis) => {
+      const found = hover(analysis, offset(textDocument.uri, position));
+      return found === undefined
+        ? null
+        : {
+            contents: { kind: MarkupKind.Markdown, value: found.markdown },
+            range: rangeOf(documents.lines(textDocument.uri), found.start, found.end),
+          };
+    }),
+  );
+
+  const symbol = (uri: string, item: OutlineItem): DocumentSymbol => ({
+    name: item.name === '' ? item.word : item.name,
+    detail: item.detail === '' ? item.word : item.detail,
+    kind: SYMBOLS[item.word] ?? SymbolKind.Object,
+    range: rangeOf(documents.lines(uri), Math.min(item.start, item.nameStart), Math.max(item.end, item.nameEnd)),
+    selectionRange: rangeOf(documents.lines(uri), item.nameStart, item.nameEnd),
+    children: item.children.map((child) => symbol(uri, child)),
+  });
+  connection.onDocumentSymbol(({ textDocument }) =>
+    at<DocumentSymbol[]>(textDocument.uri, [], (analysis) =>
+      outline(analysis).map((item) => symbol(textDocument.uri, item)),
+    ),
+  );
+  connection.onWorkspaceSymbol(({ query }, token) =>
+    guarded(
+      'the folder',
+      () =>
+        everyAnalysis(token)
+          .flatMap((analysis) =>
+            outline(analysis)
+              .flatMap((item) => [item, ...item.children])
+              .filter(({ name, detail }) => `${name} ${detail}`.toLowerCase().includes(query.toLowerCase()))
+              .map((item) => ({
+                name: item.name,
+                kind: SYMBOLS[item.word] ?? SymbolKind.Object,
+                location: locationOf(documents, {
+                  file: analysis.file.file,
+                  start: item.nameStart,
+                  end: item.nameEnd,
+                }),
+              })),
+          )
+          .slice(0, MOST_FOUND),
+      [],
+    ),
+  );
+
+  connection.onFoldingRanges(({ textDocument }) =>
+    at(textDocument.uri, [], (analysis) =>
+      folds(analysis).flatMap((fold) => {
+        const { start, end } = rangeOf(documents.lines(textDocument.uri), fold.start, fold.end);
+        return end.line <= start.line
+          ? []
+          : [{ startLine: start.line, endLine: end.line, ...(fold.comment ? { kind: FoldingRangeKind.Comment } : {}) }];
+      }),
+    ),
+  );
+
+  connection.onSelectionRanges(({ textDocument, positions }) =>
+    at(
+      textDocument.uri,
+      positions.map((position) => ({ range: { start: position, end: position } })),
+      (analysis) => {
+        const lines = documents.lines(textDocument.uri);
+        return positions.map((position) => {
+          const [inner, ...outer] = selectionAt(analysis, offset(textDocument.uri, position)).map(({ start, end }) =>
+            rangeOf(lines, start, end),
+          );
+          return chain(inner ?? { start: position, end: position }, outer);
+        });
+      },
+    ),
+  );
+
+  connection.onDocumentLinks(({ textDocument }) =>
+    at(textDocument.uri, [], (analysis) =>
+      analysis.file.declarations.flatMap((placed) => {
+        const path = placed.declaration.path;
+        const target = path === undefined ? undefined : resolveUse(analysis.file.file, path.value, documents.roots());
+        return path === undefined || target === undefined || documents.read(target) === undefined
+          ? []
+          : [{ range: locationOf(documents, placeOf(placed, path)).range, target: documents.spelled(target) }];
+      }),
+    ),
+  );
+
+  connection.languages.inlayHint.on(async ({ textDocument, range }) => {
+    if (!(await settings.hints()).otherUnits) return [];
+    return at(textDocument.uri, [], (analysis) =>
+      unitHints(analysis, offset(textDocument.uri, range.start), offset(textDocument.uri, range.end)).map((hint) => ({
+        position: positionAt(documents.lines(textDocument.uri), hint.offset),
+        label: hint.text,
+        kind: InlayHintKind.Type,
+        paddingLeft: true,
+      })),
+    );
+  });
+
+  connection.onCodeLens(async ({ textDocument }) => {
+    if (!(await settings.hints()).results) return [];
+    return at(textDocument.uri, [], (analysis) =>
+      headlines(analysis).map((hint) => ({
+        range: rangeOf(documents.lines(textDocument.uri), hint.offset, hint.offset),
+        command: { title: hint.text, command: '' },
+      })),
+    );
+  });
+
+  answerColours(connection, service);
+}
+
+/** The inner range with the outer ones round it. */
+function chain(inner: Range, outer: readonly Range[]): { range: Range; parent?: ReturnType<typeof chain> } {
+  const [next, ...rest] = outer;
+  return next === undefined ? { range: inner } : { range: inner, parent: chain(next, rest) };
+}
+
+/** Colours by meaning: of the whole text, what changed since, or a stretch. */
+function answerColours(connection: Connection, { documents, at, offset }: Service): void {
+  const builders = new Map<string, SemanticTokensBuilder>();
+  const fill = (uri: string, builder: SemanticTokensBuilder, range?: Range): SemanticTokensBuilder =>
+    at(uri, builder, (analysis) => {
+      const lines = documents.lines(uri);
+      const from = range === undefined ? 0 : offset(uri, range.start);
+      const to = range === undefined ? Number.POSITIVE_INFINITY : offset(uri, range.end);
+      for (const token of semanticTokens(analysis)) {
+        if (token.start + token.length < from || token.start > to) continue;
+        const { line, character } = positionAt(lines, token.start);
+        builder.push(line, character, token.length, TOKEN_TYPES.indexOf(token.type), token.declares ? 1 : 0);
+      }
+      return builder;
+    });
+  connection.languages.semanticTokens.on(({ textDocument: { uri } }) => {
+    const builder = new SemanticTokensBuilder();
+    builders.set(uri, builder);
+    return fill(uri, builder).build();
+  });
+  connection.languages.semanticTokens.onDelta(({ textDocument: { uri }, previousResultId }) => {
+    const builder = builders.get(uri) ?? new SemanticTokensBuilder();
+    builders.set(uri, builder);
+    builder.previousResult(previousResultId);
+    return fill(uri, builder).buildEdits();
+  });
+  connection.languages.semanticTokens.onRange(({ textDocument: { uri }, range }) =>
+    fill(uri, new SemanticTokensBuilder(), range).build(),
+  );
+}

@@ -1,0 +1,99 @@
+// Answers about names: where they are declared and used, and renaming them.
+import {
+  type Connection,
+  DocumentHighlightKind,
+  ErrorCodes,
+  type Location,
+  ResponseError,
+  type WorkspaceEdit,
+} from 'vscode-languageserver';
+import { movedUses } from '../features/moved-files.ts';
+import { nameAt } from '../features/place-in-tree.ts';
+import { definitions, placesOf, renameObjection, sharing } from '../features/rename.ts';
+import { placeOf } from '../model/placed.ts';
+import { resolveUse } from '../workspace/paths.ts';
+import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
+import type { Service } from './service.ts';
+
+export function answerNames(connection: Connection, service: Service): void {
+  const { documents, at, offset, guarded, everyAnalysis, abilities } = service;
+
+  connection.onDefinition(({ textDocument, position }) =>
+    at<Location[] | null>(textDocument.uri, null, (analysis) => {
+      const here = offset(textDocument.uri, position);
+      for (const placed of analysis.file.declarations) {
+        const { path } = placed.declaration;
+        if (path === undefined) continue;
+        const place = placeOf(placed, path);
+        if (here < place.start || here > place.end) continue;
+        const target = resolveUse(analysis.file.file, path.value, documents.roots());
+        if (target !== undefined && documents.read(target) !== undefined)
+          return [locationOf(documents, { file: target, start: 0, end: 0 })];
+      }
+      return definitions(analysis, here).map((place) => locationOf(documents, place));
+    }),
+  );
+
+  connection.onReferences(({ textDocument, position, context }, token) =>
+    at<Location[]>(textDocument.uri, [], (analysis) => {
+      const name = nameAt(analysis, offset(textDocument.uri, position));
+      if (name === undefined) return [];
+      return sharing(analysis, name, everyAnalysis(token))
+        .flatMap((each) => placesOf(each, name))
+        .filter((place) => context.includeDeclaration || !place.declares)
+        .map((place) => locationOf(documents, place));
+    }),
+  );
+
+  connection.onDocumentHighlight(({ textDocument, position }) =>
+    at(textDocument.uri, [], (analysis) => {
+      const name = nameAt(analysis, offset(textDocument.uri, position));
+      return name === undefined
+        ? []
+        : placesOf(analysis, name).map((place) => ({
+            range: rangeOf(documents.lines(textDocument.uri), place.start, place.end),
+            kind: place.declares ? DocumentHighlightKind.Write : DocumentHighlightKind.Read,
+          }));
+    }),
+  );
+
+  connection.onPrepareRename(({ textDocument, position }) =>
+    at(textDocument.uri, null, (analysis) => {
+      const name = nameAt(analysis, offset(textDocument.uri, position));
+      return name === undefined
+        ? null
+        : {
+            range: rangeOf(documents.lines(textDocument.uri), name.place.start, name.place.end),
+            placeholder: name.text,
+          };
+    }),
+  );
+
+  connection.onRenameRequest(({ textDocument, position, newName }) => {
+    const answer = at<WorkspaceEdit | { readonly objection: string } | null>(textDocument.uri, null, (analysis) => {
+      const name = nameAt(analysis, offset(textDocument.uri, position));
+      if (name === undefined) return null;
+      const same = sharing(analysis, name, everyAnalysis());
+      const objection = renameObjection(same, name, newName);
+      if (objection !== undefined) return { objection };
+      const edits = same.flatMap((each) => placesOf(each, name)).map((place) => ({ ...place, text: newName }));
+      return workspaceEdit(documents, edits, abilities().versionedEdits);
+    });
+    if (answer !== null && 'objection' in answer) throw new ResponseError(ErrorCodes.InvalidParams, answer.objection);
+    return answer;
+  });
+
+  connection.workspace.onWillRenameFiles(({ files }) =>
+    guarded(
+      'files that get another name',
+      () => {
+        const moves = new Map(
+          files.map((file) => [documents.addressOf(file.oldUri), documents.addressOf(file.newUri)]),
+        );
+        const edits = movedUses(everyAnalysis(), moves, (from, path) => resolveUse(from, path, documents.roots()));
+        return edits.length === 0 ? null : workspaceEdit(documents, edits, false);
+      },
+      null,
+    ),
+  );
+}

@@ -1,0 +1,150 @@
+// Answers that help while writing: completion, the form of a statement, ways out, layout.
+import {
+  type CodeAction,
+  CodeActionKind,
+  type CompletionItem,
+  CompletionItemKind,
+  type Connection,
+  InsertTextFormat,
+  MarkupKind,
+  type TextEdit,
+} from 'vscode-languageserver';
+import { type Action, actions } from '../features/actions.ts';
+import { type Completion, completions } from '../features/completion.ts';
+import { helpOnName } from '../features/hover.ts';
+import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
+import { signature } from '../features/signature.ts';
+import { diagnosticOf, textEditOf, workspaceEdit } from './convert.ts';
+import type { Service } from './service.ts';
+
+const COMPLETION_KINDS = {
+  word: CompletionItemKind.Keyword,
+  name: CompletionItemKind.Class,
+  feature: CompletionItemKind.Property,
+  unit: CompletionItemKind.Unit,
+  choice: CompletionItemKind.EnumMember,
+  code: CompletionItemKind.Value,
+} as const;
+
+/** What goes with a completion, for telling more of it when it is looked at. */
+interface Told {
+  readonly uri: string;
+  readonly name?: string;
+  readonly help?: string;
+}
+
+export function answerWriting(connection: Connection, service: Service): void {
+  const { documents, at, offset, abilities, guarded } = service;
+
+  const item = (uri: string, each: Completion, start: number, end: number): CompletionItem => {
+    const told: Told = {
+      uri,
+      ...(each.kind === 'name' ? { name: each.label } : {}),
+      ...(each.help === undefined ? {} : { help: each.help }),
+    };
+    const snippet = abilities().hasSnippets ? each.snippet : undefined;
+    return {
+      label: each.label,
+      kind: COMPLETION_KINDS[each.kind],
+      detail: each.detail,
+      sortText: `${each.rank}${each.label}`,
+      textEdit: textEditOf(documents.lines(uri), { start, end, text: snippet ?? each.label }),
+      ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
+      data: told,
+    };
+  };
+  connection.onCompletion(({ textDocument: { uri }, position }) =>
+    at<CompletionItem[]>(uri, [], (analysis) => {
+      const end = offset(uri, position);
+      const offered = completions(analysis, end);
+      return offered.completions.map((each) => item(uri, each, offered.start, end));
+    }),
+  );
+  connection.onCompletionResolve((asked) => {
+    const told = asked.data as Told | undefined;
+    if (told === undefined) return asked;
+    const help =
+      told.name === undefined ? undefined : at(told.uri, undefined, (each) => helpOnName(each, told.name ?? ''));
+    const value = help ?? told.help;
+    if (value === undefined) return asked;
+    return {
+      ...asked,
+      documentation: { kind: help === undefined ? MarkupKind.PlainText : MarkupKind.Markdown, value },
+    };
+  });
+
+  connection.onSignatureHelp(({ textDocument, position }) =>
+    at(textDocument.uri, null, (analysis) => {
+      const found = signature(analysis, offset(textDocument.uri, position));
+      return found === undefined
+        ? null
+        : {
+            signatures: [
+              {
+                label: found.label,
+                documentation: found.help,
+                parameters: found.pieces.map(([start, end]) => ({ label: [start, end] as [number, number] })),
+              },
+            ],
+            activeSignature: 0,
+            activeParameter: found.active,
+          };
+    }),
+  );
+
+  const kindOf = (action: Action): string =>
+    action.finding === undefined ? CodeActionKind.RefactorRewrite : CodeActionKind.QuickFix;
+  const codeAction = (action: Action): CodeAction => ({
+    title: action.title,
+    kind: kindOf(action),
+    isPreferred: action.preferred,
+    ...(action.finding === undefined ? {} : { diagnostics: [diagnosticOf(documents, action.finding)] }),
+    edit: workspaceEdit(documents, action.edits, abilities().versionedEdits),
+  });
+  connection.onCodeAction(({ textDocument: { uri }, range, context }) =>
+    at<CodeAction[]>(uri, [], (analysis) => {
+      const [start, end] = [offset(uri, range.start), offset(uri, range.end)];
+      const wanted = (kind: string): boolean =>
+        context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
+      const found = actions(analysis, start, end)
+        .filter((action) => wanted(kindOf(action)))
+        .map(codeAction);
+      // The help page opens in Fettle's own client alone.
+      if (!abilities().isOurs || !wanted(CodeActionKind.QuickFix)) return found;
+      const here = analysis.findings.filter((finding) => finding.end >= start && finding.start <= end);
+      const codes = [...new Set(here.map((finding) => finding.code))];
+      return [
+        ...found,
+        ...codes.map((code) => ({
+          title: `Explain ${code}`,
+          kind: CodeActionKind.QuickFix,
+          diagnostics: here.filter((each) => each.code === code).map((each) => diagnosticOf(documents, each)),
+          command: { title: `Explain ${code}`, command: 'fettle.explain', arguments: [code] },
+        })),
+      ];
+    }),
+  );
+
+  const editsOf = (uri: string, layout: Layout): TextEdit[] => {
+    if (layout.kind === 'left') {
+      connection.console.info(`${uri} is left as it is: ${layout.why}`);
+      return [];
+    }
+    const lines = documents.lines(uri);
+    return layout.edits.map((edit) => textEditOf(lines, edit));
+  };
+  connection.onDocumentFormatting(({ textDocument: { uri } }) =>
+    guarded<TextEdit[]>(uri, () => {
+      const text = documents.read(uri);
+      return text === undefined ? [] : editsOf(uri, layoutWhole(text));
+    }, []),
+  );
+  connection.onDocumentRangeFormatting(({ textDocument: { uri }, range }) =>
+    at<TextEdit[]>(uri, [], (analysis) =>
+      editsOf(uri, layoutStretch(analysis, offset(uri, range.start), offset(uri, range.end))),
+    ),
+  );
+  connection.onDocumentOnTypeFormatting(({ textDocument: { uri }, position }) =>
+    at<TextEdit[]>(uri, [], (analysis) => editsOf(uri, layoutClosed(analysis, offset(uri, position)))),
+  );
+}

@@ -1,0 +1,163 @@
+// Gives out findings: pushed, or on asking where the editor asks; never both.
+import {
+  type Diagnostic,
+  type DocumentDiagnosticReport,
+  DocumentDiagnosticReportKind,
+  type WorkspaceDocumentDiagnosticReport,
+} from 'vscode-languageserver';
+import type { Analysis } from '../model/analysis.ts';
+import { diagnosticOf } from './convert.ts';
+import { letFail, type Service } from './service.ts';
+import { afterBurst, nextTurn } from './turns.ts';
+
+export interface Findings {
+  /** A text changed: it is checked, and then what uses it. */
+  changed(uri: string): void;
+  /** Everything open or known is checked. */
+  checkAll(): void;
+  /** A file is neither open nor there any more. */
+  gone(uri: string): void;
+  /** Resolves when nothing waits to be checked. */
+  settled(): Promise<void>;
+}
+
+/** Milliseconds without a change after which an editor that asks is told to ask again for what uses a changed file. */
+const QUIET = 200;
+
+/** `lacking` is told which files a check asked for in vain. */
+export function serveFindings(service: Service, lacking: (addresses: readonly string[]) => void): Findings {
+  const { connection, documents, guarded, abilities } = service;
+  const waiting = new Set<string>();
+  /** What was last pushed for a file that was not changed itself. */
+  const pushed = new Map<string, string>();
+  let onSettled: (() => void)[] = [];
+  let askAgain: ReturnType<typeof setTimeout> | undefined;
+
+  const diagnostics = (analysis: Analysis): Diagnostic[] =>
+    analysis.findings.map((finding) => diagnosticOf(documents, finding));
+
+  const push = (address: string, isChanged: boolean): void => {
+    const analysis = guarded(address, () => documents.analysis(address), undefined);
+    const open = documents.get(address);
+    if (analysis === undefined && open === undefined && !pushed.has(address)) return;
+    const list = analysis === undefined ? [] : guarded(address, () => diagnostics(analysis), []);
+    // A file that was only looked at again is told of when its findings are others.
+    const content = list.length === 0 ? '' : JSON.stringify(list);
+    if (!isChanged && pushed.get(address) === content) return;
+    pushed.set(address, content);
+    letFail(
+      connection.sendDiagnostics({
+        uri: documents.spelled(address),
+        diagnostics: list,
+        ...(open === undefined ? {} : { version: open.version }),
+      }),
+    );
+  };
+
+  const changedFiles = new Set<string>();
+  const work = afterBurst(() => {
+    // Open files first, those that changed before those that use them; a turn for each, so that keys come in between.
+    const rank = (address: string): number =>
+      (documents.get(address) === undefined ? 2 : 0) + (changedFiles.has(address) ? 0 : 1);
+    const next = [...waiting].sort((a, b) => rank(a) - rank(b))[0];
+    if (next !== undefined) {
+      waiting.delete(next);
+      push(next, changedFiles.delete(next));
+      const missing = documents.missing(next);
+      if (missing.length > 0) lacking(missing);
+    }
+    if (waiting.size > 0) work();
+    else {
+      for (const tell of onSettled) tell();
+      onSettled = [];
+    }
+  });
+  const check = (address: string): void => {
+    waiting.add(address);
+    work();
+  };
+  const tellToAsk = (): void => {
+    if (!abilities().refreshesFindings) return;
+    clearTimeout(askAgain);
+    askAgain = setTimeout(() => letFail(connection.languages.diagnostics.refresh()), QUIET);
+  };
+
+  // An analysis has a number, so that an editor that has its findings already is told so in a word.
+  const numbers = new WeakMap<Analysis, string>();
+  let last = 0;
+  const numberOf = (analysis: Analysis): string => {
+    const known = numbers.get(analysis);
+    if (known !== undefined) return known;
+    last += 1;
+    numbers.set(analysis, String(last));
+    return String(last);
+  };
+  connection.languages.diagnostics.on(({ textDocument, previousResultId }) =>
+    service.at<DocumentDiagnosticReport>(
+      textDocument.uri,
+      { kind: DocumentDiagnosticReportKind.Full, items: [] },
+      (analysis) => {
+        const resultId = numberOf(analysis);
+        const missing = documents.missing(textDocument.uri);
+        if (missing.length > 0) lacking(missing);
+        return previousResultId === resultId
+          ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId }
+          : { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnostics(analysis) };
+      },
+    ),
+  );
+  connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
+    const before = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
+    const items: WorkspaceDocumentDiagnosticReport[] = [];
+    for (const address of documents.known()) {
+      if (token.isCancellationRequested) break;
+      const uri = documents.spelled(address);
+      const analysis = guarded(address, () => documents.analysis(address), undefined);
+      if (analysis === undefined) continue;
+      const resultId = numberOf(analysis);
+      if (before.get(uri) === resultId)
+        items.push({ kind: DocumentDiagnosticReportKind.Unchanged, uri, version: null, resultId });
+      else {
+        const list = guarded(address, () => diagnostics(analysis), []);
+        items.push({ kind: DocumentDiagnosticReportKind.Full, uri, version: null, resultId, items: list });
+        await nextTurn();
+      }
+      before.delete(uri);
+    }
+    // What the editor still has of files that went.
+    for (const uri of before.keys())
+      if (documents.read(uri) === undefined)
+        items.push({ kind: DocumentDiagnosticReportKind.Full, uri, version: null, items: [] });
+    return { items };
+  });
+
+  return {
+    changed(uri) {
+      const address = documents.addressOf(uri);
+      const users = documents.dependents(address);
+      if (abilities().pulls) {
+        if (users.length > 0) tellToAsk();
+        return;
+      }
+      changedFiles.add(address);
+      check(address);
+      for (const user of users) check(user);
+    },
+    checkAll() {
+      if (abilities().pulls) {
+        tellToAsk();
+        return;
+      }
+      for (const { address } of documents.all()) check(address);
+      for (const address of documents.known()) check(address);
+    },
+    gone(uri) {
+      const address = documents.addressOf(uri);
+      waiting.delete(address);
+      changedFiles.delete(address);
+      pushed.delete(address);
+      if (!abilities().pulls) letFail(connection.sendDiagnostics({ uri: documents.spelled(address), diagnostics: [] }));
+    },
+    settled: () => (waiting.size === 0 ? Promise.resolve() : new Promise((done) => onSettled.push(done))),
+  };
+}

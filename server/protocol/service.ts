@@ -1,0 +1,104 @@
+// What every answer of the server works with: the connection, the texts, what the editor can do, and how a fault inside Fettle is
+// kept from ending the server.
+import type { CancellationToken, ClientCapabilities, Connection } from 'vscode-languageserver';
+import type { Analysis } from '../model/analysis.ts';
+import type { Documents } from '../workspace/documents.ts';
+import { offsetAt } from '../workspace/lines.ts';
+import type { StartOptions } from './messages.ts';
+
+/** What the editor said that it can do, when it started the server. */
+export interface Abilities {
+  /** It asks for findings; they are then never pushed as well. */
+  readonly pulls: boolean;
+  readonly refreshesFindings: boolean;
+  readonly refreshesHints: boolean;
+  readonly refreshesLenses: boolean;
+  readonly registersWatchers: boolean;
+  readonly registersSettings: boolean;
+  readonly hasSettings: boolean;
+  readonly hasSnippets: boolean;
+  readonly versionedEdits: boolean;
+  /** It is Fettle's own client, which reads files for the server and has its commands. */
+  readonly isOurs: boolean;
+}
+
+export function abilitiesOf(capabilities: ClientCapabilities, options: StartOptions): Abilities {
+  const { textDocument, workspace } = capabilities;
+  return {
+    pulls: textDocument?.diagnostic !== undefined,
+    refreshesFindings: workspace?.diagnostics?.refreshSupport === true,
+    refreshesHints: workspace?.inlayHint?.refreshSupport === true,
+    refreshesLenses: workspace?.codeLens?.refreshSupport === true,
+    registersWatchers: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
+    registersSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
+    hasSettings: workspace?.configuration === true,
+    hasSnippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+    versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    isOurs: options.clientReadsFiles === true,
+  };
+}
+
+export interface Service {
+  readonly connection: Connection;
+  readonly documents: Documents;
+  readonly abilities: () => Abilities;
+  /** Runs a piece of work; a fault in it is written down, with how to report it, and the other result is given. */
+  guarded<result>(what: string, work: () => result, otherwise: result): result;
+  /** Answers from the analysis of a file. */
+  at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
+  offset(uri: string, position: { readonly line: number; readonly character: number }): number;
+  /** The analyses of every open and known file and of what they use, in a steady order. */
+  everyAnalysis(token?: CancellationToken): readonly Analysis[];
+}
+
+/** Tells the log of a fault inside Fettle. */
+export function reportFault(connection: Connection, what: string, error: unknown): void {
+  const told = error instanceof Error ? (error.stack ?? error.message) : String(error);
+  connection.console.error(
+    `A fault inside Fettle while it worked on ${what}: ${told}\nYour spec is safe, and Fettle goes on. Please report this with the text that shows it.`,
+  );
+}
+
+/** Lets what the editor is asked or told fail: that is the editor's affair, and no reason to stop. */
+export function letFail(asked: Promise<unknown>): void {
+  asked.catch(() => undefined);
+}
+
+export function createService(connection: Connection, documents: Documents, abilities: () => Abilities): Service {
+  const guarded = <result>(what: string, work: () => result, otherwise: result): result => {
+    try {
+      return work();
+    } catch (error) {
+      reportFault(connection, what, error);
+      return otherwise;
+    }
+  };
+  return {
+    connection,
+    documents,
+    abilities,
+    guarded,
+    at: (uri, otherwise, work) =>
+      guarded(
+        uri,
+        () => {
+          const analysis = documents.analysis(uri);
+          return analysis === undefined ? otherwise : work(analysis);
+        },
+        otherwise,
+      ),
+    offset: (uri, position) => offsetAt(documents.lines(uri), position),
+    everyAnalysis(token) {
+      const found = new Map<string, Analysis>();
+      const waiting = [...documents.all().map((open) => open.address), ...documents.known()];
+      for (const address of waiting) {
+        if (found.has(address) || token?.isCancellationRequested === true) continue;
+        const analysis = guarded(address, () => documents.analysis(address), undefined);
+        if (analysis === undefined) continue;
+        found.set(address, analysis);
+        waiting.push(...analysis.used.map((used) => used.file));
+      }
+      return [...found.values()].sort((a, b) => (a.file.file < b.file.file ? -1 : a.file.file > b.file.file ? 1 : 0));
+    },
+  };
+}

@@ -1,0 +1,174 @@
+// A small editor for tests: it starts the language server in memory, or as the worker that a browser runs, and keeps what it is told.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { PassThrough } from 'node:stream';
+import { Worker } from 'node:worker_threads';
+import { build } from 'esbuild';
+import {
+  createMessageConnection,
+  type Message,
+  type MessageConnection,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-jsonrpc/node';
+import type { Diagnostic, PublishDiagnosticsParams, ServerCapabilities } from 'vscode-languageserver';
+import { createConnection } from 'vscode-languageserver/node';
+import { type Surroundings, startServer } from '../../server/protocol/server.ts';
+
+export interface Editor {
+  readonly connection: MessageConnection;
+  /** All that was pushed, in order. */
+  readonly pushed: PublishDiagnosticsParams[];
+  /** What the server wrote into the output, in order. */
+  readonly output: string[];
+  ask<result>(question: string, params?: object): Promise<result>;
+  tell(news: string, params: object): Promise<void>;
+  start(capabilities?: object, more?: object): Promise<ServerCapabilities>;
+  /** Opens a text and waits for its findings. */
+  open(text: string, uri?: string): Promise<readonly Diagnostic[]>;
+  /** Replaces a stretch, given by line and columns, and waits for the findings. */
+  edit(line: number, from: number, to: number, text: string, uri?: string): Promise<readonly Diagnostic[]>;
+  nextPushed(uri?: string): Promise<readonly Diagnostic[]>;
+  latest(uri?: string): readonly Diagnostic[];
+  end(): Promise<void>;
+}
+
+export const URI = 'file:///shop/a.fettle';
+
+function editorOver(connection: MessageConnection, end: () => Promise<void>): Editor {
+  const pushed: PublishDiagnosticsParams[] = [];
+  const output: string[] = [];
+  const versions = new Map<string, number>();
+  let waiting: { readonly uri: string; readonly tell: (found: readonly Diagnostic[]) => void }[] = [];
+  connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
+    pushed.push(params);
+    const [told, left] = [
+      waiting.filter((each) => each.uri === params.uri),
+      waiting.filter((each) => each.uri !== params.uri),
+    ];
+    waiting = left;
+    for (const each of told) each.tell(params.diagnostics);
+  });
+  connection.onNotification('window/logMessage', ({ message }: { readonly message: string }) => {
+    output.push(message);
+  });
+  connection.onNotification(() => undefined);
+  connection.listen();
+  const nextPushed = (uri = URI): Promise<readonly Diagnostic[]> =>
+    new Promise((tell) => {
+      waiting.push({ uri, tell });
+    });
+  const editor: Editor = {
+    connection,
+    pushed,
+    output,
+    ask: (question, params) => connection.sendRequest(question, params),
+    tell: (news, params) => connection.sendNotification(news, params),
+    async start(capabilities = {}, more = { rootUri: 'file:///shop' }) {
+      const answer = await editor.ask<{ readonly capabilities: ServerCapabilities }>('initialize', {
+        processId: null,
+        rootUri: null,
+        capabilities,
+        ...more,
+      });
+      await editor.tell('initialized', {});
+      return answer.capabilities;
+    },
+    async open(text, uri = URI) {
+      const next = nextPushed(uri);
+      versions.set(uri, 1);
+      await editor.tell('textDocument/didOpen', { textDocument: { uri, languageId: 'fettle', version: 1, text } });
+      return next;
+    },
+    async edit(line, from, to, text, uri = URI) {
+      const next = nextPushed(uri);
+      const version = (versions.get(uri) ?? 1) + 1;
+      versions.set(uri, version);
+      await editor.tell('textDocument/didChange', {
+        textDocument: { uri, version },
+        contentChanges: [{ range: { start: { line, character: from }, end: { line, character: to } }, text }],
+      });
+      return next;
+    },
+    nextPushed,
+    latest: (uri = URI) => pushed.findLast((each) => each.uri === uri)?.diagnostics ?? [],
+    async end() {
+      connection.dispose();
+      await end();
+    },
+  };
+  return editor;
+}
+
+/** The server in this process, over two streams. */
+export async function inMemory(surroundings: Surroundings = {}): Promise<Editor> {
+  const [up, down] = [new PassThrough(), new PassThrough()];
+  startServer(createConnection(new StreamMessageReader(up), new StreamMessageWriter(down)), surroundings);
+  return editorOver(
+    createMessageConnection(new StreamMessageReader(down), new StreamMessageWriter(up)),
+    async () => undefined,
+  );
+}
+
+/** What a worker of a browser has, made of what a worker of Node has. */
+const SCOPE = `
+const { parentPort, workerData } = require('node:worker_threads');
+globalThis.postMessage = (message) => parentPort.postMessage(message);
+globalThis.addEventListener = () => undefined;
+parentPort.on('message', (data) => globalThis.onmessage?.({ data }));
+globalThis.setImmediate = undefined;
+require('node:vm').runInThisContext(require('node:fs').readFileSync(workerData, 'utf8'));
+`;
+
+let bundle: Promise<string> | undefined;
+let folder: string | undefined;
+
+async function bundled(): Promise<string> {
+  folder = mkdtempSync(join(tmpdir(), 'fettle-worker-'));
+  const outfile = join(folder, 'server-worker.js');
+  await build({
+    absWorkingDir: join(import.meta.dirname, '../..'),
+    entryPoints: ['server/entry/worker-server.ts'],
+    bundle: true,
+    platform: 'browser',
+    format: 'iife',
+    target: 'es2022',
+    loader: { '.md': 'text' },
+    logLevel: 'silent',
+    outfile,
+  });
+  return outfile;
+}
+
+/** The server as it is bundled for the browser, in a worker. */
+export async function inWorker(): Promise<Editor> {
+  bundle ??= bundled();
+  const worker = new Worker(SCOPE, { eval: true, workerData: await bundle });
+  const connection = createMessageConnection(
+    {
+      onError: () => ({ dispose: () => undefined }),
+      onClose: () => ({ dispose: () => undefined }),
+      onPartialMessage: () => ({ dispose: () => undefined }),
+      listen(tell) {
+        worker.on('message', (message: Message) => tell(message));
+        return { dispose: () => undefined };
+      },
+      dispose: () => undefined,
+    },
+    {
+      onError: () => ({ dispose: () => undefined }),
+      onClose: () => ({ dispose: () => undefined }),
+      write: async (message) => worker.postMessage(message),
+      end: () => undefined,
+      dispose: () => undefined,
+    },
+  );
+  return editorOver(connection, async () => void (await worker.terminate()));
+}
+
+/** Takes away what was bundled. */
+export function forgetBundle(): void {
+  if (folder !== undefined) rmSync(folder, { recursive: true, force: true });
+  bundle = undefined;
+}

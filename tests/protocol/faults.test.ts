@@ -1,0 +1,102 @@
+// A fault inside Fettle: it is written down with what to do about it, the editor gets an empty answer, and the server goes on.
+import { afterEach, expect, test } from 'vitest';
+import { type Editor, inMemory, URI } from './editor.ts';
+
+let editor: Editor;
+afterEach(() => editor.end());
+
+/** A server that falls over whenever it reads a file called broken. */
+async function faulty(): Promise<Editor> {
+  editor = await inMemory({
+    disk: () => ({
+      resolve: (_from, path) => `file:///shop/${path}`,
+      read(file) {
+        if (file.endsWith('broken.fettle')) throw new Error('a fault put in by the test');
+        return undefined;
+      },
+    }),
+  });
+  return editor;
+}
+const BROKEN = 'use "broken.fettle"\n\npart p\n';
+const at = { textDocument: { uri: URI }, position: { line: 2, character: 6 } };
+
+test('findings: none for that file, those of others go on', async () => {
+  await faulty();
+  await editor.start();
+  expect(await editor.open(BROKEN)).toEqual([]);
+  const found = await editor.open('part q {\n  mass 3\n}\n', 'file:///shop/c.fettle');
+  expect(found.map((each) => each.code)).toContain('unit/missing');
+  const line = editor.output.find((each) => each.includes('a fault put in by the test'));
+  expect(line).toMatch(/fault inside Fettle.*Your spec is safe.*report/s);
+});
+
+test('once the text is mended its findings are back', async () => {
+  await faulty();
+  await editor.start();
+  await editor.open(BROKEN);
+  const found = await editor.edit(0, 5, 11, 'absent');
+  expect(found.map((each) => each.code)).toContain('name/import-not-found');
+});
+
+test.each([
+  ['textDocument/hover', at, null],
+  ['textDocument/completion', at, []],
+  ['textDocument/definition', at, null],
+  ['textDocument/rename', { ...at, newName: 'r' }, null],
+  ['textDocument/documentSymbol', { textDocument: { uri: URI } }, []],
+  [
+    'textDocument/codeAction',
+    { textDocument: { uri: URI }, range: { start: at.position, end: at.position }, context: { diagnostics: [] } },
+    [],
+  ],
+  ['textDocument/semanticTokens/full', { textDocument: { uri: URI } }, { data: [] }],
+  ['textDocument/signatureHelp', at, null],
+  ['fettle/sheet', { uri: URI }, null],
+  ['fettle/explain', null, null],
+] as const)('%s', async (question, params, empty) => {
+  await faulty();
+  await editor.start();
+  await editor.open(BROKEN);
+  const answer = await editor.ask<object | null>(question, params ?? undefined).catch((error: unknown) => error);
+  if (empty === null) expect(answer).toBeNull();
+  else expect(answer).toMatchObject(empty);
+  expect(await editor.ask('fettle/explain', { code: 'unit/missing' })).toMatchObject({ markdown: expect.any(String) });
+});
+
+test('a client that answers nothing, or wrongly, stops nothing', async () => {
+  editor = await inMemory();
+  editor.connection.onRequest('fettle/listFiles', () => ({ uris: ['file:///shop/b.fettle', 'nonsense', ''] }));
+  editor.connection.onRequest('fettle/readFile', () => {
+    throw new Error('may not be read');
+  });
+  const all = {
+    workspace: {
+      didChangeWatchedFiles: { dynamicRegistration: true },
+      didChangeConfiguration: { dynamicRegistration: true },
+      configuration: true,
+      diagnostics: { refreshSupport: true },
+      inlayHint: { refreshSupport: true },
+      codeLens: { refreshSupport: true },
+    },
+  };
+  await editor.start(all, { rootUri: 'file:///shop', initializationOptions: { clientReadsFiles: true } });
+  await editor.tell('workspace/didChangeWatchedFiles', { changes: [{ uri: 'file:///shop/b.fettle', type: 1 }] });
+  await editor.tell('workspace/didChangeConfiguration', { settings: {} });
+  expect(await editor.ask('textDocument/codeLens', { textDocument: { uri: URI } })).toEqual([]);
+  expect((await editor.open('part q {\n  mass 3\n}\n')).map((each) => each.code)).toContain('unit/missing');
+});
+
+test('a question that is taken back is answered so, and the next one as ever', async () => {
+  editor = await inMemory();
+  await editor.start();
+  await editor.open('part q\n');
+  const { CancellationTokenSource } = await import('vscode-jsonrpc/node');
+  const source = new CancellationTokenSource();
+  const asked = editor.connection
+    .sendRequest('workspace/symbol', { query: '' }, source.token)
+    .catch((error: unknown) => error);
+  source.cancel();
+  await asked;
+  expect(await editor.ask('workspace/symbol', { query: 'q' })).toHaveLength(1);
+});
