@@ -124,6 +124,7 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .argument('<part>')
     .description('what comes off to get at a part, what must be new and what is proved again')
     .option('--variant <name>', 'for this variant')
+    .option('--as-job', 'written as a job, for a file beside the spec')
     .action(does((path: string, part: string, options: ReachOptions) => reach(path, part, options, streams)));
   program
     .command('explain')

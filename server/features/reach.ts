@@ -1,7 +1,8 @@
 // What comes off to get at a part: worked out backwards from how the engine goes together. How it is told is in reach-text.ts.
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
 import { byPhase, plansOf } from '../rehearsal/plan.ts';
-import { actionsOf, allOff, type Fit, fitsOf, lastFit } from './what-comes-off.ts';
+import { turningParts } from './drive-parts.ts';
+import { actionsOf, allOff, coversOf, type Fit, fitsOf, lastFit } from './what-comes-off.ts';
 
 export interface ComesOff {
   readonly part: Part;
@@ -13,7 +14,7 @@ export interface ComesOff {
 
 export interface Reached {
   readonly part: Part;
-  /** In the order of the work; the part asked for is the last. */
+  /** In the order of the work. The part asked for is the last, but for what lies under it and goes with it. */
   readonly off: readonly ComesOff[];
   /** Fitted after the part, and nothing says whether they are in the way. */
   readonly look: readonly Part[];
@@ -35,46 +36,85 @@ export interface Reached {
 const NOT_BUILDING = ['teardown', 'run-in', 'store'];
 
 /** The sequences that put the engine together: those of a job on a bare engine, else all. */
-function buildingSequences(view: View, file: string): readonly Sequence[] {
+export function buildingSequences(view: View, file: string): readonly Sequence[] {
   const plan = plansOf(view, file).find((each) => each.begins === 'bare' && each.sequences.length > 0);
   return (plan?.sequences ?? byPhase(view.sequences)).filter((each) => !NOT_BUILDING.includes(each.phase ?? ''));
 }
 
-function partsOfDrive(drive: Drive): readonly string[] {
-  return [
-    ...drive.wraps.flatMap((wrap) => [wrap.part, ...wrap.wheels.map((wheel) => wheel.part)]),
-    ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
-  ];
+/** In the order of the work: what went on last comes off first, and what lies under a part, and goes with it, after it. */
+function inOrder(part: Part, names: ReadonlyMap<string, string>, view: View, fits: readonly Fit[]): readonly Part[] {
+  const others = [...names.keys()].flatMap((name) => {
+    const thing = view.things.get(name);
+    return thing?.kind === 'part' && thing !== part ? [thing] : [];
+  });
+  others.sort((a, b) => lastFit(fits, b.name) - lastFit(fits, a.name));
+  const isUnder = (other: Part): boolean =>
+    names.get(other.name) === `lies under ${part.name}` && lastFit(fits, other.name) < lastFit(fits, part.name);
+  return [...others.filter((other) => !isUnder(other)), part, ...others.filter(isUnder)];
+}
+
+/** What is measured or adjusted again, and all that comes off for it too. */
+function offAndLimits(
+  part: Part,
+  view: View,
+  fits: readonly Fit[],
+  actions: ReturnType<typeof actionsOf>,
+): { readonly names: ReadonlyMap<string, string>; readonly limits: readonly Limit[] } {
+  const forLimits = new Map<string, string>();
+  for (;;) {
+    const names = allOff(part, view, fits, forLimits);
+    const moves = (name: string): boolean =>
+      names.has(name) || fits.some((fit) => fit.name === name && fit.mate !== undefined && names.has(fit.mate));
+    const undone = undoneBy(names, view);
+    const steps = new Set(againIn(actions, names, undone).map(({ step }) => step));
+    const limits = limitsIn(actions, steps, moves, view);
+    const before = forLimits.size;
+    for (const limit of limits) {
+      const of = (limit.of ?? limit.each)?.owner.text;
+      for (const cover of of === undefined ? [] : coversOf(of, view))
+        if (!names.has(cover) && lastFit(fits, cover) >= 0) forLimits.set(cover, `covers ${of}, for ${limit.name}`);
+    }
+    if (forLimits.size === before) return { names, limits };
+  }
+}
+
+function undoneBy(names: ReadonlyMap<string, string>, view: View): ReadonlySet<string> {
+  return new Set(
+    view.fasteners.filter((each) => each.clamps.some((clamp) => names.has(clamp.part))).map((each) => each.name),
+  );
+}
+
+/** The actions that put back and tighten what has come off and been undone. */
+function againIn(
+  actions: ReturnType<typeof actionsOf>,
+  names: ReadonlyMap<string, string>,
+  undone: ReadonlySet<string>,
+): ReturnType<typeof actionsOf> {
+  return actions.filter(({ action }) =>
+    action.targets.some((target) =>
+      action.word === 'fit' ? names.has(target.owner.text) : action.word === 'tighten' && undone.has(target.owner.text),
+    ),
+  );
 }
 
 /** Works out what a part needs to be got at, from the sequences that build the engine. */
 export function reach(part: Part, view: View, file: string): Reached {
   const sequences = buildingSequences(view, file);
   const fits = fitsOf(sequences);
-  const names = allOff(part, view, fits);
+  const actions = actionsOf(sequences);
+  const { names, limits } = offAndLimits(part, view, fits, actions);
   const isOff = (name: string): boolean => names.has(name);
-  const parts = [...names.keys()].flatMap((name) => {
-    const thing = view.things.get(name);
-    return thing?.kind === 'part' ? [thing] : [];
-  });
-  const ordered = parts.filter((each) => each !== part).sort((a, b) => lastFit(fits, b.name) - lastFit(fits, a.name));
+  const parts = inOrder(part, names, view, fits);
   const undone = new Set<Fastener>();
-  const off = [...ordered, part].map((each) => {
+  const off = parts.map((each) => {
     const undo = view.fasteners.filter(
       (fastener) => !undone.has(fastener) && fastener.clamps.some((clamp) => clamp.part === each.name),
     );
     for (const fastener of undo) undone.add(fastener);
     return { part: each, why: names.get(each.name) ?? '', undo };
   });
-  const drives = view.drives.filter((drive) => partsOfDrive(drive).some(isOff));
-  const actions = actionsOf(sequences);
-  const again = actions.filter(({ action }) =>
-    action.targets.some((target) =>
-      action.word === 'fit'
-        ? isOff(target.owner.text)
-        : action.word === 'tighten' && [...undone].some((each) => each.name === target.owner.text),
-    ),
-  );
+  const drives = view.drives.filter((drive) => turningParts(drive).some(isOff));
+  const again = againIn(actions, names, new Set([...undone].map((each) => each.name)));
   const holding = filledIn(actions, view);
   const steps = new Map(again.map(({ step, sequence }) => [step, { step, sequence }]));
   return {
@@ -86,12 +126,7 @@ export function reach(part: Part, view: View, file: string): Reached {
     ),
     fresh: [...parts, ...undone].filter((thing) => thing.singleUse),
     drives,
-    limits: limitsIn(
-      actions,
-      new Set(steps.keys()),
-      (name) => isOff(name) || fits.some((fit) => fit.name === name && fit.mate !== undefined && isOff(fit.mate)),
-      view,
-    ),
+    limits,
     drain: holding.filter((each) => isOff(each.name)),
     mayLeak: holding.filter(
       (each) => !isOff(each.name) && fits.some((fit) => isOff(fit.name) && fit.mate === each.name),

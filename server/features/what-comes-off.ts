@@ -1,6 +1,7 @@
 // Which parts come off before a part can: what covers it, sits on it, goes with it. What else belongs to the work is in reach.ts.
 import type { Action } from '../../grammar/tree.ts';
 import type { Part, Sequence, Step, View } from '../model/view.ts';
+import { turningParts } from './drive-parts.ts';
 
 /** A part that goes on, when and onto what. */
 export interface Fit {
@@ -87,11 +88,44 @@ function gasketsOf(name: string, view: View): ReadonlyMap<string, string> {
   return found;
 }
 
-/** All that comes off, the part itself included, each with its reason. */
-export function allOff(part: Part, view: View, fits: readonly Fit[]): ReadonlyMap<string, string> {
-  const off = new Map([[part.name, '']]);
+/** What hides the marks by which a drive of this part is proved when it goes back. */
+function hidingOf(name: string, view: View, fits: readonly Fit[]): ReadonlyMap<string, string> {
+  const found = new Map<string, string>();
+  for (const drive of view.drives) {
+    const parts = turningParts(drive);
+    if (!parts.includes(name)) continue;
+    for (const cover of view.parts)
+      for (const { part, mark } of cover.covers) {
+        const wheel = view.things.get(part);
+        if (!parts.includes(part) || parts.includes(cover.name) || lastFit(fits, cover.name) < 0) continue;
+        if (wheel?.kind === 'part' && (mark === undefined ? wheel.marks.size > 0 : wheel.marks.has(mark)))
+          found.set(cover.name, `hides a mark of ${drive.name}`);
+      }
+  }
+  return found;
+}
+
+/** What covers a part that has to be got at for a measurement. */
+export function coversOf(name: string, view: View): readonly string[] {
+  return view.parts
+    .filter((part) => part.covers.some((cover) => cover.part === name && cover.mark === undefined))
+    .map((part) => part.name);
+}
+
+/** All that comes off, the part itself and the others that are named included, each with its reason. */
+export function allOff(
+  part: Part,
+  view: View,
+  fits: readonly Fit[],
+  others: ReadonlyMap<string, string> = new Map(),
+): ReadonlyMap<string, string> {
+  const off = new Map([[part.name, ''], ...others]);
   for (const [name] of off)
-    for (const [other, why] of [...blockersOf(name, view, fits), ...gasketsOf(name, view)])
+    for (const [other, why] of [
+      ...blockersOf(name, view, fits),
+      ...hidingOf(name, view, fits),
+      ...gasketsOf(name, view),
+    ])
       if (!off.has(other) && view.things.get(other)?.kind === 'part') off.set(other, why);
   return off;
 }

@@ -107,6 +107,8 @@ function limitsStale(state: State, part: string, act: Act): void {
   if (state.plan.begins !== 'whole') return;
   for (const limit of state.view.limits) {
     if (!limit.measured || limit.sort === undefined || !BY_ASSEMBLY.has(limit.sort)) continue;
+    // What a table of grades is chosen by is measured on trial, once.
+    if (state.view.grades.some((grades) => grades.by?.owner.text === limit.name)) continue;
     if ((limit.of ?? limit.each)?.owner.text === part) state.stale.set(limit.name, act);
   }
 }

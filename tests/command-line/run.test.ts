@@ -505,6 +505,15 @@ describe('values, sheet, explain', () => {
     expect((await fettle(['reach', 'r.fettle', 'cover-bolt'])).status).toBe(2);
   });
 
+  test('reach as a job: a file beside the spec that checks clean', async () => {
+    write('r.fettle', 'part pump\n\npart cover {\n  covers pump\n}\n');
+    const { status, out } = await fettle(['reach', 'r.fettle', 'pump', '--as-job']);
+    expect(status).toBe(0);
+    expect(out).toContain('use "r.fettle"');
+    write('get-at-pump.fettle', out);
+    expect((await fettle(['check', 'get-at-pump.fettle', '--strict'])).status).toBe(0);
+  });
+
   test('the sheet is one page beside the spec', async () => {
     write('s.fettle', GOOD);
     expect((await fettle(['sheet', 's.fettle', '--output', 's.html'])).status).toBe(0);

@@ -1,0 +1,99 @@
+// The work to get at each part of the sample engines, as a job: it must itself be read and rehearsed without a fault.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { formatText } from '../../grammar/printer.ts';
+import { reachJob } from '../../server/features/reach-job.ts';
+import type { View } from '../../server/model/view.ts';
+import { analyseText } from '../annotated.ts';
+
+const root = join(import.meta.dirname, '../..');
+const read = (path: string): string => readFileSync(join(root, path), 'utf8');
+const files: Readonly<Record<string, string>> = {
+  'common-fasteners.fettle': read('samples/common-fasteners.fettle'),
+  'brindle-four.fettle': read('tests/model/brindle-four.fettle'),
+  'inline-four.fettle': read('samples/inline-four.fettle'),
+  'flat-twin.fettle': read('samples/flat-twin.fettle'),
+  'vee-six.fettle': read('samples/vee-six.fettle'),
+};
+
+function viewsOf(name: string): readonly View[] {
+  return analyseText(files[name] ?? '', files, name).views;
+}
+
+function jobText(view: View, name: string, part: string): string {
+  const thing = view.things.get(part);
+  if (thing?.kind !== 'part') throw new Error(`no part ${part}`);
+  return reachJob(thing, view, name, { use: name });
+}
+
+/** Errors and warnings of a job in a file of its own, for the variant that it is for. */
+function wrong(text: string): readonly string[] {
+  return analyseText(text, files, 'job.fettle')
+    .findings.filter((finding) => finding.severity !== 'information')
+    .map((finding) => `${finding.code} ${finding.message}`);
+}
+
+/** The statements of a job with a word, without what stands after the names. */
+const lines = (text: string, word: string): readonly string[] =>
+  [...text.replace(/,\n\s+/g, ', ').matchAll(new RegExp(`^ +${word} (.*)$`, 'gm'))].map((match) => match[1] ?? '');
+
+describe('a camshaft', () => {
+  const [view] = viewsOf('inline-four.fettle');
+  if (view === undefined) throw new Error('no view');
+  const text = jobText(view, 'inline-four.fettle', 'camshaft');
+
+  test('off: set to the marks, cover, chain with its tensioner held back, plate, camshaft', () => {
+    expect(lines(text, 'remove')).toEqual([
+      'timing-cover',
+      'timing-cover-gasket',
+      'cam-sprocket, crank-sprocket, timing-chain together',
+      'cam-plate',
+      'camshaft',
+    ]);
+    const order = [
+      'set crankshaft at tdc 1 on compression',
+      'hold-back chain-tensioner',
+      'loosen cam-sprocket-bolt',
+      'remove cam-sprocket',
+    ];
+    const places = order.map((each) => text.indexOf(each));
+    expect([...places].sort((one, other) => one - other)).toEqual(places);
+    expect(places[0]).toBeGreaterThan(0);
+  });
+
+  test('back: each undone fastener tightened, new chain and gasket, links in line, tensioner let go, timing proved before the cover', () => {
+    expect([...lines(text, 'loosen')].sort()).toEqual([...lines(text, 'tighten')].sort());
+    expect(lines(text, 'renew')).toEqual(['timing-chain', 'timing-cover-gasket']);
+    expect(lines(text, 'measure')).toEqual(['cam-end-play with "dial gauge"']);
+    const order = [
+      'align cam-drive',
+      'release chain-tensioner',
+      'rotate crankshaft 2 turns',
+      'confirm cam-drive by marks',
+      'fit timing-cover onto',
+    ];
+    const places = order.map((each) => text.indexOf(each));
+    expect([...places].sort((one, other) => one - other)).toEqual(places);
+    expect(places[0]).toBeGreaterThan(text.indexOf('phase assemble'));
+  });
+
+  test('without the proof, the job has the fault that a job by hand would have', () => {
+    expect(wrong(text.replace(/ +confirm cam-drive by marks\n/, ''))).toEqual([
+      expect.stringContaining('sequence/timing-not-proved'),
+    ]);
+  });
+});
+
+const specs = ['brindle-four.fettle', 'inline-four.fettle', 'flat-twin.fettle', 'vee-six.fettle'];
+
+describe.each(specs)('%s', (name) => {
+  const parts = viewsOf(name).flatMap((view) =>
+    view.parts.map((part) => [part.name, view.variant ?? 'as it is', view] as const),
+  );
+  test.each(parts)('%s (%s)', (part, _variant, view) => {
+    const text = jobText(view, name, part);
+    expect(wrong(text)).toEqual([]);
+    expect(formatText(text)).toEqual({ kind: 'formatted', text });
+  });
+});
