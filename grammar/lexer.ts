@@ -92,10 +92,11 @@ function interned(word: string): string {
   return word;
 }
 
-/** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank. */
+/** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank, nothing without width. */
 export function textValue(raw: string): string {
   return raw
-    .replace(/[\s\u200b\ufeff]+/gu, ' ')
+    .replace(/[\u200b\u2060\ufeff]/gu, '')
+    .replace(/\s+/gu, ' ')
     .trim()
     .replace(/\\(["\\])/g, '$1');
 }

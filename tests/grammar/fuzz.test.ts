@@ -5,6 +5,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parseSection } from '../../grammar/parse.ts';
 import { formatText } from '../../grammar/printer.ts';
+import { cutSections } from '../../grammar/sections.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import { KEYWORDS } from '../../grammar/vocabulary.ts';
 import { analyseText } from '../annotated.ts';
@@ -159,6 +160,30 @@ test('damaged samples', () => {
     ),
     { ...SETTINGS, numRuns: 80 },
   );
+});
+
+const example = readFileSync(join(import.meta.dirname, 'language-1.fettle'), 'utf8');
+
+test('one character taken out of the first example: findings, and a layout that settles', () => {
+  for (let at = 0; at < example.length; at += 97) {
+    const damaged = example.slice(0, at) + example.slice(at + 1);
+    if (at % 3 === 0) analyseText(damaged);
+    const once = formatText(damaged);
+    if (once.kind === 'formatted') expect(formatText(once.text)).toEqual(once);
+  }
+});
+
+test('one declaration taken out of the first example: the others read as before', () => {
+  const whole = treesOf(example);
+  let tree = 0;
+  for (const [i, section] of cutSections(example).entries()) {
+    const own = treesOf(example.slice(section.start, section.end)).length;
+    const rest = example.slice(0, section.start) + example.slice(section.end);
+    expect(treesOf(rest)).toEqual([...whole.slice(0, tree), ...whole.slice(tree + own)]);
+    if (i % 5 === 0) analyseText(rest);
+    tree += own;
+  }
+  expect(tree).toBe(whole.length);
 });
 
 test.each([

@@ -120,6 +120,7 @@ const PAIRS: readonly (readonly [string, string])[] = [
   ['fastener a X4', 'fastener a x4'],
   ['Part a { Dimension b 5 Mm }', 'part a { dimension b 5 mm }'],
   ['part a { note "one\n  two" }', 'part a { note "one two" }'],
+  ['part a { note "\ufeffone\u200btwo \u2060 three" }', 'part a { note "onetwo three" }'],
   ['part a { note "one\r\n  two" }', 'part a { note "one two" }'],
   ['engine { firing-order 1−3−4−2 }', 'engine { firing-order 1-3-4-2 }'],
   ['engine { firing-order 1‑3‑4‑2 }', 'engine { firing-order 1-3-4-2 }'],
