@@ -4,15 +4,25 @@ import { toNumber } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
 import { align, confirm } from './confirm.ts';
+import { sayIfCovered } from './covers.ts';
 import { looseAtRun } from './ending.ts';
-import { fit, remove, sayIfCovered } from './fit-and-remove.ts';
+import { fit, type Groups } from './fit.ts';
+import { remove } from './remove.ts';
 import { setShaft } from './set-shaft.ts';
-import { type Act, anyOn, OFF, type PartState, placesIn, pointAt, type State, say, targetAct } from './state.ts';
+import {
+  type Act,
+  anyOn,
+  OFF,
+  type PartState,
+  placesIn,
+  pointAt,
+  type State,
+  say,
+  sayMissing,
+  targetAct,
+} from './state.ts';
 import { loosen, renew, secure, tighten } from './tighten.ts';
 import { rotate, runEngine } from './turn.ts';
-
-/** By part: the sets of parts that some step fits together. */
-export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
 
 /** Carries one statement of a step out; `repeats` is how often the step is done. */
 export function doOne(state: State, step: Step, statement: Statement, repeats: number, groups: Groups): void {
@@ -247,8 +257,14 @@ function onLimit(state: State, word: string, name: string, by: Act): void {
   const part = of === undefined ? undefined : state.parts.get(of);
   if (part !== undefined && of !== undefined) {
     if (!anyOn(part)) {
-      if (!state.unsure && limit.sort !== undefined && ONLY_WHEN_IN.has(limit.sort))
-        say(state, 'sequence/not-fitted-yet', by, `${name} can't be measured yet: ${of} is not on. Fit it first.`);
+      if (limit.sort !== undefined && ONLY_WHEN_IN.has(limit.sort))
+        sayMissing(
+          state,
+          'sequence/not-fitted-yet',
+          of,
+          by,
+          `${name} can't be measured yet: ${of} is not on. Fit it first.`,
+        );
     } else
       sayIfCovered(
         state,

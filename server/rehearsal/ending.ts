@@ -2,7 +2,7 @@
 import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
-import { inPlaces } from './in-words.ts';
+import { inPlaces, inWords } from './in-words.ts';
 import type { Plan } from './plan.ts';
 import {
   type Act,
@@ -48,7 +48,23 @@ export interface Mentions {
   readonly grades: ReadonlySet<string>;
 }
 
-function partLeft(state: State, part: PartState, mentions: Mentions): void {
+/** By the action that took them off: parts that are never put back. */
+type Gone = Map<Act['statement'], { readonly by: Act; readonly names: string[] }>;
+
+function sayGone(state: State, gone: Gone): void {
+  for (const { by, names } of gone.values()) {
+    const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
+    sayAt(
+      state,
+      'sequence/never-fitted',
+      by.step.placed,
+      by.span,
+      `${inWords(names)} ${come} off here and ${are} never put back. Fit ${them} in a later step.`,
+    );
+  }
+}
+
+function partLeft(state: State, part: PartState, mentions: Mentions, gone: Gone): void {
   const { name } = part.part;
   if (part.part.broken) return;
   const off = [...part.on.keys()].filter((i) => part.on[i] === OFF);
@@ -56,14 +72,9 @@ function partLeft(state: State, part: PartState, mentions: Mentions): void {
   const all = off.length === part.on.length;
   const which = all ? name : `${name} ${inPlaces(part.part, off)}`;
   if (part.removedBy !== undefined) {
-    const { step, span } = part.removedBy;
-    sayAt(
-      state,
-      'sequence/never-fitted',
-      step.placed,
-      span,
-      `${which} comes off here and is never put back. Fit it in a later step.`,
-    );
+    const others = gone.get(part.removedBy.statement);
+    if (others === undefined) gone.set(part.removedBy.statement, { by: part.removedBy, names: [which] });
+    else others.names.push(which);
     return;
   }
   if (state.plan.begins !== 'bare' || part.part.placed.file !== state.file || mentions.grades.has(name)) return;
@@ -237,9 +248,10 @@ export function assembles(plan: Plan): boolean {
 /** Says what is left at the end of a job. Silent where something could not be read, and where nothing is assembled. */
 export function atTheEnd(state: State, mentions: Mentions): void {
   if (state.unsure || !assembles(state.plan)) return;
+  const gone: Gone = new Map();
   for (const part of state.parts.values()) {
     const { name } = part.part;
-    partLeft(state, part, mentions);
+    partLeft(state, part, mentions, gone);
     if (part.heldBack !== undefined && anyOn(part))
       sayAt(
         state,
@@ -274,6 +286,7 @@ export function atTheEnd(state: State, mentions: Mentions): void {
         `${name} goes on for a trial here and never comes off again.`,
       );
   }
+  sayGone(state, gone);
   for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
   drivesLeft(state);
   limitsLeft(state, mentions);

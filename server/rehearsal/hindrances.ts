@@ -46,7 +46,8 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
 /** Wheels on turning shafts whose bolts are not in at all. */
 function sayLoose(state: State, act: Act, span: Span): void {
   for (const { fastener, turning } of state.holdsTurning) {
-    if (!fastener.stages.every((stage) => stage === OUT)) continue;
+    // One that is never tightened is a finding at the end.
+    if (!fastener.stages.every((stage) => stage === OUT) || !state.tightenedInJob.has(fastener.fastener.name)) continue;
     const part = turning.find((each) => anyOn(each));
     if (part === undefined) continue;
     const { name } = part.part;

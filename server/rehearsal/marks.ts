@@ -17,6 +17,7 @@ export function sayHiddenMark(state: State, part: string, mark: string, act: Act
     `${mark} of ${part} can no longer be seen: ${name} ${by === undefined ? 'is on' : `went on in step ${by.step.name}`} and hides it. Look at it before ${name} goes on, or take ${name} off first.`,
     { related: pointAt(by, `${name} goes on here`) },
   );
+  cover.lifted = true;
   return true;
 }
 

@@ -2,9 +2,9 @@
 import type { Action } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
-import { doOne, type Groups } from './actions.ts';
+import { doOne } from './actions.ts';
 import { assembles, atTheEnd, type Mentions } from './ending.ts';
-import { standsThere } from './fit-and-remove.ts';
+import { type Groups, standsThere } from './fit.ts';
 import { checkOrder } from './order.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { newFindings, type RehearsalFinding } from './rehearsal-finding.ts';
@@ -94,7 +94,7 @@ function isEmpty(step: Step): boolean {
 
 function carryOut(state: State, plan: Plan, gathered: Gathered): void {
   if ([...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, state.view))) state.unsure = true;
-  expectMissing(state, plan, gathered);
+  lookAhead(state, plan, gathered);
   state.muted = true;
   for (const sequence of plan.before) carryOutSequence(state, sequence, gathered.groups);
   state.muted = false;
@@ -102,19 +102,22 @@ function carryOut(state: State, plan: Plan, gathered: Gathered): void {
   atTheEnd(state, gathered);
 }
 
-/** Parts that will be found never fitted, or not put back, at the end: what needs them has no finding of its own. */
-function expectMissing(state: State, plan: Plan, { fitted, grades }: Mentions): void {
-  if (state.unsure || !assembles(plan)) return;
+/** Looks ahead: parts that will be found never fitted, or not put back, at the end, so that what needs them has no finding of its own. */
+function lookAhead(state: State, plan: Plan, { fitted, grades }: Mentions): void {
   const last = new Map<string, string>();
   for (const sequence of plan.sequences)
     for (const step of sequence.steps)
       for (const statement of step.statements)
-        if (statement.kind === 'action' && (statement.word === 'fit' || statement.word === 'remove'))
-          for (const target of statement.targets) last.set(target.owner.text, statement.word);
+        if (statement.kind === 'action')
+          for (const { owner } of statement.targets) {
+            if (statement.word === 'fit' || statement.word === 'remove') last.set(owner.text, statement.word);
+            if (statement.word === 'tighten' || statement.word === 'snug') state.tightenedInJob.add(owner.text);
+          }
+  if (state.unsure || !assembles(plan)) return;
   for (const { part } of state.parts.values()) {
     const never = plan.begins === 'bare' && part.placed.file === state.file && !fitted.has(part.name);
     if ((never && !part.broken && !grades.has(part.name)) || last.get(part.name) === 'remove')
-      state.saidMissing.add(part.name);
+      state.expectedMissing.add(part.name);
   }
 }
 

@@ -20,7 +20,7 @@ import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 export function setShaft(state: State, step: Step, statement: SetShaft): void {
   const act: Act = { step, statement, span: statement.shaft };
-  if (sayNotIn(state, statement.shaft.text, act, 'set')) return;
+  sayNotIn(state, statement.shaft.text, act, 'set');
   if (statement.mark !== undefined) setToMark(state, statement, act);
   else if (statement.shaft.text === state.crankshaft) setCrankshaft(state, statement, act);
 }

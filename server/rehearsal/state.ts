@@ -36,6 +36,8 @@ export interface PartState {
   heldBack: Act | undefined;
   pinned: Act | undefined;
   onTrial: Act | undefined;
+  /** A finding says that it is in the way, so the rehearsal goes on as if it were not. */
+  lifted: boolean;
 }
 
 export const OUT = -1;
@@ -101,8 +103,12 @@ export interface State {
   readonly curing: { readonly supply: string; readonly by: Act; left: number }[];
   saidOnOrder: boolean;
   readonly saidTogether: Set<readonly string[]>;
-  /** Parts whose absence is a finding already, or will be at the end: nothing more is said of it. */
+  /** Parts whose absence will be a finding at the end: nothing more is said of it. */
+  readonly expectedMissing: Set<string>;
+  /** Parts whose absence is a finding already, until they go on. */
   readonly saidMissing: Set<string>;
+  /** Fasteners that some step of the job tightens or snugs. */
+  readonly tightenedInJob: Set<string>;
   /** Limits that were good for a part before this job took it off, with where it came off. */
   readonly stale: Map<string, Act>;
   oiled: boolean;
@@ -164,6 +170,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
       heldBack: undefined,
       pinned: undefined,
       onTrial: undefined,
+      lifted: false,
     };
     parts.set(part.name, state);
     for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: state, mark: cover.mark });
@@ -229,7 +236,9 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     disconnected: new Map(),
     plugged: new Map(),
     saidTogether: new Set(),
+    expectedMissing: new Set(),
     saidMissing: new Set(),
+    tightenedInJob: new Set(),
     stale: new Map(),
     curing: [],
     saidOnOrder: false,
@@ -279,7 +288,11 @@ export function coverOf(state: State, part: string, mark?: string): PartState | 
   return state.coveredBy
     .get(part)
     ?.find(
-      (each) => (each.mark === undefined || each.mark === mark) && each.cover.part.name !== part && allOn(each.cover),
+      (each) =>
+        (each.mark === undefined || each.mark === mark) &&
+        each.cover.part.name !== part &&
+        !each.cover.lifted &&
+        allOn(each.cover),
     )?.cover;
 }
 
@@ -301,7 +314,7 @@ export function turningShaft(state: State, name: string): string {
 
 /** Says once that something can't be done because a part is not there. */
 export function sayMissing(state: State, code: string, part: string, act: Act, message: string): void {
-  if (state.unsure || state.saidMissing.has(part)) return;
+  if (state.unsure || state.saidMissing.has(part) || state.expectedMissing.has(part)) return;
   if (!state.muted) state.saidMissing.add(part);
   say(state, code, act, message);
 }

@@ -1,7 +1,9 @@
 // Fasteners: snug, tightened stage by stage, loosened, secured.
 import type { Action, Reference } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
-import { adjustmentsChanged, sayIfCovered, sayIfOnOrder } from './fit-and-remove.ts';
+import { sayIfCovered } from './covers.ts';
+import { adjustmentsChanged } from './disturb.ts';
+import { sayIfOnOrder } from './fit.ts';
 import {
   type Act,
   anyOn,
@@ -175,10 +177,11 @@ export function secure(state: State, step: Step, action: Action): void {
     }
     const part = state.parts.get(target.owner.text);
     if (part === undefined) continue;
-    if (!state.unsure && !anyOn(part))
-      say(
+    if (!anyOn(part))
+      sayMissing(
         state,
         'sequence/not-fitted-yet',
+        part.part.name,
         targetAct(step, action, target),
         `${part.part.name} is not on yet, so it can't be secured. Fit it first.`,
       );

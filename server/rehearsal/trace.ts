@@ -4,7 +4,7 @@ import { placesOfFeature } from '../model/feature-places.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
 import { doOne } from './actions.ts';
 import { changesBetween, snapshot } from './changes.ts';
-import { standsThere } from './fit-and-remove.ts';
+import { standsThere } from './fit.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { newFindings } from './rehearsal-finding.ts';
 import { beginOf, type State } from './state.ts';

@@ -36,10 +36,10 @@ function unknownTurn(state: State): void {
   }
 }
 
-/** Whether a shaft can't be turned because it is not there; said once. */
-export function sayNotIn(state: State, shaft: string, act: Act, doing: string): boolean {
+/** Says that a shaft can't be turned because it is not there. The rehearsal goes on as if it were. */
+export function sayNotIn(state: State, shaft: string, act: Act, doing: string): void {
   const part = state.parts.get(shaft);
-  if (part === undefined || anyOn(part)) return false;
+  if (part === undefined || anyOn(part)) return;
   sayMissing(
     state,
     'sequence/not-fitted-yet',
@@ -47,13 +47,12 @@ export function sayNotIn(state: State, shaft: string, act: Act, doing: string): 
     act,
     `${shaft} is not in yet, so it can't be ${doing}. Fit it first.`,
   );
-  return true;
 }
 
 /** A shaft is turned by hand. `repeats` is how often the step is done. */
 export function rotate(state: State, step: Step, statement: Rotate, repeats: number): void {
   const act: Act = { step, statement, span: statement.shaft };
-  if (sayNotIn(state, statement.shaft.text, act, 'turned')) return;
+  sayNotIn(state, statement.shaft.text, act, 'turned');
   const shaft = turningShaft(state, statement.shaft.text);
   const isCrank = shaft === state.crankshaft;
   const speed = isCrank ? undefined : state.speeds.get(shaft);

@@ -12,11 +12,17 @@ const VALVE_GEAR = /(pushrod|rocker|lifter|tappet|follower|bucket)(-arm|-shaft|-
 
 /** The camshafts that are on and that no whole drive couples to the crankshaft. */
 function looseCamshafts(state: State): readonly PartState[] {
+  // A drive that lacks a part is a finding already.
+  if ([...state.drives.values()].some((drive) => drive.parts.some((name) => isSaid(state, name)))) return [];
   return [...state.speeds].flatMap(([shaft, speed]) => {
     const part = state.parts.get(shaft);
     const isCam = part !== undefined && /cam/i.test(shaft) && Math.abs(toNumber(speed)) === 0.5;
     return isCam && anyOn(part) && !isCoupled(state, shaft) ? [part] : [];
   });
+}
+
+function isSaid(state: State, part: string): boolean {
+  return state.expectedMissing.has(part) || state.saidMissing.has(part);
 }
 
 /** Heads, pistons, crankshaft and all valve gear are on, in an engine whose valves reach the pistons. */

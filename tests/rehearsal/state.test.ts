@@ -142,3 +142,33 @@ const GOOD: readonly (readonly [name: string, edits: readonly Edit[]])[] = [
 test.each(GOOD)('nothing is wrong: %s', (_name, edits) => {
   expect(found(changed(...edits))).toEqual([]);
 });
+
+const ONE_EACH: readonly (readonly [name: string, edits: readonly Edit[], finding: string])[] = [
+  [
+    'the crankshaft never goes in: not also that it is turned, set and measured',
+    [['    fit crankshaft into block\n', '']],
+    'sequence/never-fitted: part crankshaft {',
+  ],
+  [
+    'the pump goes on before all work on what it covers: said once',
+    [
+      ['    fit chain-tensioner onto block\n', '    fit oil-pump onto block\n    fit chain-tensioner onto block\n'],
+      ['  step fit-oil-pump {\n    after prove-timing\n    fit oil-pump onto block\n  }\n', ''],
+    ],
+    'sequence/covered: fit crank-sprocket, cam-sprocket, timing-chain together',
+  ],
+  [
+    'several parts of one action that are on already: said once',
+    [[HEAD, `${HEAD}    fit head-gasket, cylinder-head onto block\n`]],
+    'sequence/fitted-twice: fit head-gasket, cylinder-head onto block',
+  ],
+  [
+    'several parts of one action that do not go back: said once',
+    [[LAST, `${LAST}    loosen head-bolt\n    remove cylinder-head, head-gasket\n`]],
+    'sequence/never-fitted: remove cylinder-head, head-gasket',
+  ],
+];
+
+test.each(ONE_EACH)('one fault, one finding: %s', (_name, edits, finding) => {
+  expect(found(changed(...edits))).toEqual([finding]);
+});

@@ -1,0 +1,59 @@
+// What lies over a part, so that it can't be got at: declared covers, and what is clamped over a gasket. Marks are in marks.ts.
+import { type Act, coverOf, OFF, type PartState, pointAt, type State, say } from './state.ts';
+
+/** The step in which a cover went on, in words. */
+function coveredWhere(cover: PartState): string {
+  const by = cover.fittedBy.find((act) => act !== undefined);
+  return by === undefined ? `${cover.part.name} is on` : `${cover.part.name} went on in step ${by.step.name}`;
+}
+
+/** Says that a part can't be reached any more, and goes on as if the cover were off. */
+export function sayIfCovered(state: State, part: string, act: Act, code: string, doing: string): void {
+  const cover = coverOf(state, part);
+  if (cover === undefined) return;
+  const by = cover.fittedBy.find((each) => each !== undefined);
+  say(
+    state,
+    code,
+    act,
+    `${part} can no longer be reached to ${doing}: ${coveredWhere(cover)} and covers it. Do this before, or take ${cover.part.name} off first.`,
+    { related: pointAt(by, `${cover.part.name} goes on here`) },
+  );
+  cover.lifted = true;
+}
+
+/** A part that the same fastener clamps and that is on already, with this gasket between it and what it sits on. */
+export function onTopOf(state: State, gasket: PartState, places: readonly number[]): PartState | undefined {
+  if (!/gasket/i.test(gasket.part.name)) return undefined;
+  for (const fastener of state.clampedBy.get(gasket.part.name) ?? []) {
+    for (const clamp of fastener.fastener.clamps) {
+      const other = state.parts.get(clamp.part);
+      if (other === undefined || other === gasket || other.lifted || /gasket|washer|seal/i.test(clamp.part)) continue;
+      const same = other.on.length === gasket.on.length;
+      if (same ? places.some((i) => other.on[i] !== OFF) : other.on.every((each) => each !== OFF)) return other;
+    }
+  }
+  return undefined;
+}
+
+/** Says that a gasket lies under what is on already, and goes on as if that were off; true when it does. */
+export function sayIfUnder(
+  state: State,
+  gasket: PartState,
+  places: readonly number[],
+  act: Act,
+  doing: string,
+): boolean {
+  const top = state.unsure ? undefined : onTopOf(state, gasket, places);
+  if (top === undefined) return false;
+  const by = top.fittedBy.find((each) => each !== undefined);
+  say(
+    state,
+    'sequence/covered',
+    act,
+    `${gasket.part.name} lies under ${top.part.name}, and ${coveredWhere(top)}: too late to ${doing}. Do this before, or take ${top.part.name} off first.`,
+    { related: pointAt(by, `${top.part.name} goes on here`) },
+  );
+  top.lifted = true;
+  return true;
+}

@@ -1,0 +1,45 @@
+// What work on a part changes elsewhere: drives to be proved, adjustments, limits to be measured again. It says nothing itself.
+import { ZERO } from '../mechanics/exact.ts';
+import { cycleOf, isWhole } from './crank-angle.ts';
+import { type Act, type State, turningShaft } from './state.ts';
+
+/** Work on a drive: it has to be proved again, and nobody knows where its links stand. Its shafts stay where they are. */
+export function disturb(state: State, part: string, act: Act): void {
+  for (const drive of state.drivesOf.get(part) ?? []) {
+    if (drive.offset !== undefined) {
+      const atMarks = isWhole(drive.offset, cycleOf(state.view));
+      for (const name of drive.parts) {
+        if (atMarks) state.atMark.add(turningShaft(state, name));
+        else state.atMark.delete(turningShaft(state, name));
+      }
+    }
+    drive.disturbedBy = act;
+    drive.proved = false;
+    drive.turned = ZERO;
+    drive.offset = undefined;
+    drive.linkOffset = undefined;
+    drive.aligned = false;
+  }
+}
+
+/** What was adjusted on these parts is not as it was. */
+export function adjustmentsChanged(state: State, parts: readonly { readonly part: string }[], act: Act): void {
+  for (const each of state.adjusted.values()) {
+    const of = each.limit.of?.owner.text ?? each.limit.each?.owner.text;
+    if (parts.some(({ part }) => part === of)) each.changedBy = act;
+  }
+}
+
+/** Limits that depend on how a part sits: after it has been off they have to be measured again. */
+const BY_ASSEMBLY = new Set(['end-play', 'backlash', 'valve-lash']);
+
+/** A part came off: limits that depend on how it sits are open again. */
+export function limitsStale(state: State, part: string, act: Act): void {
+  if (state.plan.begins !== 'whole') return;
+  for (const limit of state.view.limits) {
+    if (!limit.measured || limit.sort === undefined || !BY_ASSEMBLY.has(limit.sort)) continue;
+    // What a table of grades is chosen by is measured on trial, once.
+    if (state.view.grades.some((grades) => grades.by?.owner.text === limit.name)) continue;
+    if ((limit.of ?? limit.each)?.owner.text === part) state.stale.set(limit.name, act);
+  }
+}

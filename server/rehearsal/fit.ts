@@ -1,0 +1,216 @@
+// Parts go on: what must be there, what must not be there yet, what covers the place.
+import type { Action } from '../../grammar/tree.ts';
+import type { Fastener, Part, Step } from '../model/view.ts';
+import { sayIfCovered, sayIfUnder } from './covers.ts';
+import { disturb } from './disturb.ts';
+import { inWords } from './in-words.ts';
+import {
+  type Act,
+  ASSUMED,
+  anyOn,
+  type DriveState,
+  LOOSE,
+  OFF,
+  ON,
+  OUT,
+  type PartState,
+  placeName,
+  placesIn,
+  pointAt,
+  type State,
+  say,
+  sayMissing,
+  targetAct,
+  turningShaft,
+} from './state.ts';
+
+/** By part: the sets of parts that some step fits together. */
+export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
+
+/** The wheels of a chain or belt, and the shafts of wheels that go on with it, that are not there. */
+function missingFor(state: State, drive: DriveState, loop: string, withIt: ReadonlySet<string>): string | undefined {
+  for (const wrap of drive.drive.wraps) {
+    if (wrap.part !== loop) continue;
+    for (const wheel of wrap.wheels) {
+      const part = state.parts.get(wheel.part);
+      if (part === undefined || (part.part.teeth ?? 0) === 0) continue;
+      if (!withIt.has(wheel.part)) {
+        if (!anyOn(part)) return wheel.part;
+        continue;
+      }
+      const shaft = state.parts.get(turningShaft(state, wheel.part));
+      if (shaft !== undefined && !anyOn(shaft) && !withIt.has(shaft.part.name)) return shaft.part.name;
+    }
+  }
+  return undefined;
+}
+
+function checkTogether(state: State, groups: Groups, name: string, action: Action, act: Act): void {
+  for (const group of groups.get(name) ?? []) {
+    if (
+      state.saidTogether.has(group) ||
+      group.every((each) => action.targets.some((target) => target.owner.text === each))
+    )
+      continue;
+    if (action.mate !== undefined && group.includes(action.mate.reference.owner.text)) continue;
+    const apart = group.find((each) => {
+      if (each === name || action.targets.some((target) => target.owner.text === each)) return false;
+      const other = state.parts.get(each);
+      const by = other?.fittedBy.find((one) => one !== undefined);
+      return (
+        other !== undefined &&
+        anyOn(other) &&
+        by !== undefined &&
+        by.statement !== action &&
+        (other.mate === undefined || !group.includes(other.mate))
+      );
+    });
+    if (apart === undefined) continue;
+    state.saidTogether.add(group);
+    const by = state.parts.get(apart)?.fittedBy.find((one) => one !== undefined);
+    say(
+      state,
+      'sequence/together',
+      act,
+      `${group.join(', ')} go on together: another step fits them so, and here ${name} goes on after ${apart}. Fit them in one action, with together.`,
+      { related: pointAt(by, `${apart} goes on here`) },
+    );
+  }
+}
+
+/** Work stops where the first thing that has not come is needed. */
+export function sayIfOnOrder(state: State, thing: Part | Fastener, act: Act): void {
+  if (!thing.onOrder || state.saidOnOrder) return;
+  state.saidOnOrder = true;
+  say(
+    state,
+    'sequence/on-order',
+    act,
+    `${thing.name} has not come yet: work stops at step ${act.step.name}. Take the on-order line out when it is there.`,
+    {
+      related: [
+        {
+          placed: thing.placed,
+          span: thing.declaration.name ?? thing.declaration.wordSpan,
+          message: 'said to be on order',
+        },
+      ],
+    },
+  );
+}
+
+/** Of the targets of one action, those that are on already; one finding for all of them. */
+function sayTwice(
+  state: State,
+  twice: readonly { readonly part: PartState; readonly place: number; readonly act: Act }[],
+): void {
+  const [first] = twice;
+  if (first === undefined) return;
+  const names = twice.map(({ part, place }) =>
+    [part.part.name, placeName(part.part, place)].filter((each) => each !== '').join(' '),
+  );
+  const by = first.part.fittedBy[first.place];
+  const [are, they, them] = twice.length === 1 ? ['is', 'it', 'it'] : ['are', 'they', 'them'];
+  const where =
+    by === undefined
+      ? ` and ${twice.length === 1 ? 'has' : 'have'} not come off`
+      : `: ${they} went on in step ${by.step.name}`;
+  say(
+    state,
+    'sequence/fitted-twice',
+    first.act,
+    `${inWords(names)} ${are} on already${where}. Leave one of the two out, or take ${them} off in between.`,
+    { related: pointAt(by, `${they} ${twice.length === 1 ? 'goes' : 'go'} on here`) },
+  );
+}
+
+/** What is wrong with a part's going on here. */
+function check(
+  state: State,
+  part: PartState,
+  places: readonly number[],
+  action: Action,
+  act: Act,
+  groups: Groups,
+): void {
+  const { name } = part.part;
+  const names = new Set(action.targets.map((target) => target.owner.text));
+  if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
+  sayIfOnOrder(state, part.part, act);
+  checkTogether(state, groups, name, action, act);
+  for (const drive of state.drivesOf.get(name) ?? []) {
+    const missing = missingFor(state, drive, name, names);
+    if (missing === undefined) continue;
+    sayMissing(
+      state,
+      'sequence/not-fitted-yet',
+      missing,
+      act,
+      `${name} can't go on yet: ${missing} is not there. Fit ${missing} first.`,
+    );
+    break;
+  }
+  if (part.used && part.part.singleUse && !act.step.trial)
+    say(
+      state,
+      'sequence/not-renewed',
+      act,
+      `${name} is single-use and has been off in this job: it has to be new when it goes back. Say renew ${name} before this, when a new one is there.`,
+      { related: pointAt(part.removedBy, 'it came off here') },
+    );
+}
+
+export function fit(state: State, step: Step, action: Action, groups: Groups): void {
+  const allTwice: { part: PartState; place: number; act: Act }[] = [];
+  for (const target of action.targets) {
+    const part = state.parts.get(target.owner.text);
+    if (part === undefined) continue;
+    const act = targetAct(step, action, target);
+    const places = placesIn(part.part, target.places);
+    const place = places.find((i) => part.on[i] === ON);
+    if (place === undefined) {
+      check(state, part, places, action, act, groups);
+      // One that was secured too early is a finding already.
+      if (!state.saidMissing.has(part.part.name)) part.secured = false;
+    } else if (!part.lifted) allTwice.push({ part, place, act });
+  }
+  sayTwice(state, allTwice);
+  for (const target of action.targets) {
+    const part = state.parts.get(target.owner.text);
+    if (part !== undefined)
+      goesOn(state, part, step, action, targetAct(step, action, target), placesIn(part.part, target.places));
+  }
+}
+
+function goesOn(state: State, part: PartState, step: Step, action: Action, act: Act, places: readonly number[]): void {
+  const { name } = part.part;
+  const wasOn = places.some((i) => part.on[i] === ON);
+  const wasOff = places.some((i) => part.on[i] === OFF);
+  for (const i of places) {
+    part.on[i] = ON;
+    part.fittedBy[i] = act;
+  }
+  part.used = false;
+  part.lifted = false;
+  state.saidMissing.delete(name);
+  part.mate = action.mate?.reference.owner.text;
+  if (!step.trial) part.onTrial = undefined;
+  else if (!wasOn) part.onTrial = act;
+  if (wasOff || part.on.length === 0) {
+    disturb(state, name, act);
+    state.atMark.delete(name);
+  }
+}
+
+/** What stands on the stand before the first step. */
+export function standsThere(state: State, name: string): void {
+  const part = state.parts.get(name);
+  if (part === undefined) return;
+  part.on.forEach((each, i) => {
+    if (each === OFF) part.on[i] = ASSUMED;
+  });
+  part.secured = true;
+  // What a part that stands there is bolted with is as it came.
+  for (const fastener of state.clampedBy.get(name) ?? [])
+    if (fastener.stages.every((each) => each === OUT)) fastener.stages.fill(LOOSE);
+}

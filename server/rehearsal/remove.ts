@@ -1,0 +1,93 @@
+// Parts come off, and what holds them comes out with them.
+import type { Action } from '../../grammar/tree.ts';
+import type { Step } from '../model/view.ts';
+import { onTopOf, sayIfCovered, sayIfUnder } from './covers.ts';
+import { adjustmentsChanged, disturb, limitsStale } from './disturb.ts';
+import { inWords } from './in-words.ts';
+import {
+  type Act,
+  anyOn,
+  coverOf,
+  FINAL,
+  OFF,
+  OUT,
+  type PartState,
+  placesIn,
+  pointAt,
+  type State,
+  say,
+  targetAct,
+} from './state.ts';
+
+interface Gone {
+  readonly part: PartState;
+  readonly act: Act;
+  /** Where it came off before. */
+  readonly by: Act | undefined;
+}
+
+/** Of the targets of one action, those that are not on; one finding for all of them. */
+function sayGone(state: State, gone: readonly Gone[]): void {
+  const [first] = gone;
+  if (first === undefined) return;
+  const one = gone.length === 1;
+  const { by } = first;
+  say(
+    state,
+    'sequence/not-fitted-yet',
+    first.act,
+    `${inWords(gone.map(({ part }) => part.part.name))} ${one ? 'is' : 'are'} not on here, so ${one ? 'it' : 'they'} can't come off${by === undefined ? '' : `: ${one ? 'it' : 'they'} came off in step ${by.step.name}`}.`,
+    { related: pointAt(by, `${one ? 'it' : 'they'} came off here`) },
+  );
+}
+
+/** Takes parts off. */
+export function remove(state: State, step: Step, action: Action): void {
+  const names = new Set(action.targets.map((target) => target.owner.text));
+  const gone: Gone[] = [];
+  for (const target of action.targets) {
+    const part = state.parts.get(target.owner.text);
+    if (part === undefined) continue;
+    const { name } = part.part;
+    const act = targetAct(step, action, target);
+    const places = placesIn(part.part, target.places);
+    if (places.length > 0 && places.every((i) => part.on[i] === OFF)) {
+      if (!state.expectedMissing.has(name) && !state.saidMissing.has(name))
+        gone.push({ part, act, by: part.removedBy });
+    } else {
+      const cover = coverOf(state, name);
+      const top = onTopOf(state, part, places);
+      if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, 'take it off');
+      else if (cover === undefined || !names.has(cover.part.name))
+        sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
+    }
+    part.lifted = false;
+    for (const i of places) {
+      part.on[i] = OFF;
+      part.fittedBy[i] = undefined;
+    }
+    const wasTrial = part.onTrial !== undefined || step.trial;
+    part.removedBy = act;
+    part.used = true;
+    part.onTrial = undefined;
+    part.heldBack = undefined;
+    part.pinned = undefined;
+    disturb(state, name, act);
+    state.atMark.delete(name);
+    adjustmentsChanged(state, [{ part: name }], act);
+    if (!wasTrial) limitsStale(state, name, act);
+    for (const fastener of state.clampedBy.get(name) ?? []) {
+      // Bolts for each of a part come out with the ones that come off; others when all of it is off.
+      const own = fastener.fastener.each === name;
+      if (!own && anyOn(part)) continue;
+      const out = own ? places : [...fastener.stages.keys()];
+      for (const i of out) {
+        if (fastener.stages[i] === FINAL) fastener.used = true;
+        fastener.stages[i] = OUT;
+      }
+      fastener.secured = false;
+      if (fastener.loosenedBy === undefined) fastener.loosenedBy = act;
+    }
+  }
+  if (!state.unsure) sayGone(state, gone);
+}
