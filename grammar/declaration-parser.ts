@@ -1,6 +1,14 @@
 // Reads one declaration: its head and its braces, and goes on after an error at the next statement word of the block.
 import { EOF } from 'chevrotain';
-import type { Fault, Fix } from './fault.ts';
+import type { Fault } from './fault.ts';
+import {
+  type Around,
+  type LeftOver,
+  leftOverInBraces,
+  leftOverInHead,
+  leftOverOutside,
+  nameOfWords,
+} from './left-over.ts';
 import { nearest } from './nearest.ts';
 import { StatementParser } from './statement-parser.ts';
 import * as say from './syntax-messages.ts';
@@ -8,7 +16,7 @@ import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { isReadingError, Unreadable } from './value-parser.ts';
-import { type Block, CLAUSES, RESERVED } from './vocabulary.ts';
+import { type Block, CLAUSES } from './vocabulary.ts';
 
 const NAMELESS = new Set(['engine', 'use', 'when']);
 const BLOCKS: ReadonlySet<string> = new Set([
@@ -174,6 +182,7 @@ export class DeclarationParser extends StatementParser {
       }
     }
     while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close) && !this.isForFileAhead()) {
+      if (this.isBraceMissing(word)) break;
       if (!this.readHeadPart(word, head, clauses)) broken = true;
     }
     if (word === 'use' && head.path === undefined && !broken) {
@@ -183,6 +192,7 @@ export class DeclarationParser extends StatementParser {
     if (word === 'limit') head.limit = clauses as tree.LimitClauses;
     let body: tree.Body | undefined;
     if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.rule(this.body);
+    else if (this.isBraceMissing(word)) body = this.readBodyWithoutBrace(word === 'sequence');
     return {
       ...head,
       word,
@@ -191,6 +201,55 @@ export class DeclarationParser extends StatementParser {
       ...(body === undefined ? {} : { body }),
       broken,
     } as tree.Declaration;
+  }
+
+  /** Whether a statement of this declaration is ahead, and one more brace is closed after it than is opened. */
+  private isBraceMissing(word: string): boolean {
+    if (!BLOCKS.has(word) || this.statementAhead() === undefined) return false;
+    if (HEAD_CLAUSES[word]?.includes(this.peek(1).payload) === true) return false;
+    let open = 0;
+    let hasBraces = false;
+    for (let ahead = 1; !this.is(EOF, ahead); ahead += 1) {
+      if (this.is(t.Open, ahead)) open += 1;
+      if (this.is(t.Close, ahead)) open -= 1;
+      hasBraces ||= this.is(t.Open, ahead) || this.is(t.Close, ahead);
+    }
+    return open < 0 || (!hasBraces && !this.isForFileAhead());
+  }
+
+  /** Statements whose opening brace was forgotten: reads them as if it were there. */
+  private readBodyWithoutBrace(stepsFollow: boolean): tree.Body {
+    const first = this.peek(1);
+    const before = this.span(this.LA(0)).end;
+    const statements: tree.Statement[] = [];
+    const faults = this.faults.length;
+    this.readStatements(statements);
+    const last = this.span(this.LA(0)).end;
+    const isClosed = this.is(t.Close);
+    if (isClosed) this.take();
+    const isOne = isClosed || stepsFollow;
+    const edits = [
+      { start: before, end: before, text: ' {' },
+      ...(isOne ? [] : [{ start: last, end: last, text: '\n}' }]),
+    ];
+    const message = say.braceMissing(first.payload);
+    const fix = { title: isOne ? 'Put the { in' : 'Put the braces in', edits };
+    this.faults.splice(faults, 0, { code: 'syntax/unexpected', ...this.span(first), message, fixes: [fix] });
+    return { ...this.sinceToken(first), statements };
+  }
+
+  private around(): Around {
+    return {
+      token: this.peek(1),
+      at: (ahead) => this.peek(ahead + 1),
+      isName: (ahead) => this.isNameAhead(ahead + 1),
+      afterComment: this.afterComment(this.peek(1).startOffset),
+    };
+  }
+
+  /** Says what is ahead, with the ways out. */
+  private sayIs(found: LeftOver, span: tree.Span = this.span(this.peek(1))): void {
+    this.fault('syntax/unexpected', span, found.message, found.fixes);
   }
 
   /** Runs a rule; on an error notes it and says false. */
@@ -243,10 +302,11 @@ export class DeclarationParser extends StatementParser {
       if (word === 'limit' && !isInHead) this.clauseStarts.push(token.startOffset);
       return this.readClause(clause, head, clauses);
     }
+    if (word === 'use') return this.sayHowUseIsWritten(head);
+    const several = this.nameOfSeveralWords(head);
+    if (several !== undefined) return several;
     const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
-    const comment = this.afterComment(token.startOffset);
-    const message = say.leftOver(say.shown(token), `the head of ${word}`, near) + (comment ? say.commentRest() : '');
-    this.fault('syntax/unexpected', this.span(token), message, this.waysOut(token, near, comment));
+    this.sayIs(leftOverInHead(this.around(), word, near));
     this.take();
     while (
       !this.atEnd() &&
@@ -260,9 +320,37 @@ export class DeclarationParser extends StatementParser {
     return false;
   }
 
-  private waysOut(token: Token, near: string | undefined, comment: boolean): readonly Fix[] {
-    const change = { title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near ?? '' }] };
-    return [...(near === undefined ? [] : [change]), ...(comment ? [commentFix(token)] : [])];
+  /** `use a.fettle` without quotes, `use "a.fettle", "b.fettle"`. */
+  private sayHowUseIsWritten(head: Head): boolean {
+    const first = this.peek(1);
+    if (head.path !== undefined && this.is(t.Comma) && this.is(t.TextToken, 2)) {
+      const span = this.span(first);
+      this.sayIs({ message: say.oneFileEach(), fixes: [{ title: 'Write use', edits: [{ ...span, text: '\nuse' }] }] });
+      while (!this.atEnd()) this.take();
+      return false;
+    }
+    while (!this.atEnd() && !this.is(t.TextToken)) this.take();
+    const span = this.span(first, this.LA(0));
+    const path = this.input.filter((token) => token.startOffset >= span.start && token.startOffset < span.end);
+    const isPath = head.path === undefined && path.every((token, i) => i === 0 || (token as Token).touches);
+    const text = `"${path.map((token) => token.image).join('')}"`;
+    const fixes = isPath ? [{ title: 'Put it in quotes', edits: [{ ...span, text }] }] : [];
+    this.sayIs({ message: say.pathMissing(), fixes }, span);
+    return false;
+  }
+
+  /** `part cylinder head {`: the name is read as the one word that is meant, and that is said. */
+  private nameOfSeveralWords(head: Head): boolean | undefined {
+    const before = this.span(this.LA(0));
+    if (head.name === undefined || head.name.end !== before.end) return undefined;
+    const several = nameOfWords(this.around(), -1);
+    if (several === undefined) return undefined;
+    const { start } = head.name;
+    for (let i = 0; i < several.more; i += 1) this.take();
+    const span = { start, end: this.span(this.LA(0)).end };
+    this.sayIs(several, span);
+    head.name = { ...span, text: several.name };
+    return false;
   }
 
   private said(token: Token, message: string): boolean {
@@ -401,16 +489,9 @@ export class DeclarationParser extends StatementParser {
 
   /** Says that what is next begins no statement. Gives the statement word that is meant, where one is near. */
   private sayLeftOver(): string | undefined {
-    const token = this.peek(1);
-    const isWord = this.isNameAhead() || RESERVED.has(token.payload);
-    const near = isWord ? say.nearStatement(this.block, token.payload) : undefined;
-    const comment = this.afterComment(token.startOffset);
-    const message =
-      say.leftOver(say.shown(token), `${this.block === 'engine' ? 'the engine' : `a ${this.block}`}`, near) +
-      (comment ? say.commentRest() : '');
-    const fixes = this.waysOut(token, near, comment);
-    this.fault('syntax/unexpected', this.span(token), message, fixes);
-    return near;
+    const found = leftOverInBraces(this.around(), this.block);
+    this.sayIs(found);
+    return found.near;
   }
 
   /** On to the next statement word of this block, over whole braces. */
@@ -457,21 +538,6 @@ export class DeclarationParser extends StatementParser {
       ]);
       return;
     }
-    const near = this.isNameAhead() ? say.nearDeclaration(token.payload) : undefined;
-    const comment = this.afterComment(token.startOffset);
-    const fixes = this.waysOut(token, near, comment);
-    this.fault(
-      'syntax/unexpected',
-      this.span(token),
-      say.outsideDeclarations(say.shown(token), near) + (comment ? say.commentRest() : ''),
-      fixes,
-    );
+    this.sayIs(leftOverOutside(this.around()));
   }
-}
-
-function commentFix(token: Token): Fix {
-  return {
-    title: 'Make it part of the comment above',
-    edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }],
-  };
 }

@@ -75,7 +75,7 @@ const SIGNS: Readonly<Record<string, TokenType>> = {
   '\u2015': t.Minus,
 };
 const LONG_DASH = /[\u2012-\u2015]/u;
-const O_CLOCK = /o['’‘′´`]clock(?![\p{L}\d])/iuy;
+const O_CLOCK = /o(?:['’‘′´`]|\s)?clock(?![\p{L}\d])/iuy;
 const CODE = /[a-z]+(?:-[a-z]+)*\s*\/\s*[a-z]+(?:-[a-z]+)*/iuy;
 const COUNT = /^[x×](\d{1,9})$/i;
 const RANGE_DOTS = /\.{2,}|…\.?/uy;

@@ -206,8 +206,29 @@ export class StatementParser extends ValueParser {
       },
       { ALT: () => this.AT_LEAST_ONE_SEP({ SEP: t.Minus, DEF: () => order.push(this.SUBRULE(this.whole)) }) },
     ]);
+    if (!this.RECORDING_PHASE && order.length === 1) order.push(...this.restOfOrder(order[0]));
     return { kind: 'firing-order', ...this.base(start ?? blank), order };
   });
+
+  /** `firing-order 1 3 4 2` and `1, 3, 4, 2`, which are meant for 1-3-4-2. */
+  private restOfOrder(first: tree.Whole | undefined): readonly tree.Whole[] {
+    const rest: tree.Whole[] = [];
+    for (;;) {
+      const comma = this.is(t.Comma) ? 1 : 0;
+      if (first === undefined || !this.isBareWholeAhead(comma + 1)) break;
+      if (comma === 1) this.take();
+      const token = this.take();
+      rest.push({ ...this.span(token), value: Number(token.payload) });
+    }
+    const last = rest[rest.length - 1];
+    if (first === undefined || last === undefined) return rest;
+    const text = [first, ...rest].map((each) => each.value).join('-');
+    const span = { start: first.start, end: last.end };
+    this.fault('syntax/unexpected', span, say.orderWritten(text), [
+      { title: `Write ${text}`, edits: [{ ...span, text }] },
+    ]);
+    return rest;
+  }
 
   /** A place that is no statement of this block: where one could be read, the place before it is missing. */
   private isPlaceAhead(): boolean {
@@ -519,6 +540,7 @@ export class StatementParser extends ValueParser {
   private readonly tighteningOrder = this.RULE('tighteningOrder', (start: Start): tree.Statement => {
     let each: tree.Reference | undefined;
     const rows: tree.Whole[][] = [[]];
+    const commas: tree.Span[] = [];
     const add = (token: IToken): void => {
       const pieces = this.payload(token).split('/');
       pieces.forEach((piece, i) => {
@@ -547,8 +569,19 @@ export class StatementParser extends ValueParser {
             });
           },
         },
+        {
+          ALT: () => {
+            const comma = this.CONSUME(t.Comma);
+            this.ACTION(() => commas.push(this.span(comma)));
+          },
+        },
       ]),
     );
+    const [comma] = commas;
+    if (comma !== undefined) {
+      const edits = commas.map((each) => ({ ...each, text: '' }));
+      this.fault('syntax/unexpected', comma, say.rowsWithBlanks(), [{ title: 'Take out the commas', edits }]);
+    }
     return {
       kind: 'tightening-order',
       ...this.base(start ?? blank),
@@ -997,7 +1030,7 @@ export class StatementParser extends ValueParser {
   });
 
   private readonly found = this.RULE('found', (start: Start): tree.Statement => {
-    const part = this.SUBRULE(this.reference);
+    const part = this.SUBRULE(this.reference, { ARGS: [this.choicesOf(start)] });
     let text: tree.Text | undefined;
     let verdict: tree.Choice | undefined;
     this.OPTION(() => {

@@ -12,7 +12,8 @@ const wanted = (type: TokenType): string => (label(type) === 'engine' ? 'a name'
 export const PROVIDER: IParserErrorMessageProvider = {
   buildMismatchTokenMessage: ({ expected }) => label(expected),
   buildNotAllInputParsedMessage: () => 'the end',
-  buildNoViableAltMessage: ({ expectedPathsPerAlt }) => {
+  buildNoViableAltMessage: ({ expectedPathsPerAlt, ruleName }) => {
+    if (ruleName === 'value' || ruleName === 'plainValue') return 'a value';
     const labels = new Set<string>();
     for (const paths of expectedPathsPerAlt)
       for (const path of paths) if (path[0] !== undefined) labels.add(wanted(path[0]));
@@ -41,17 +42,47 @@ export function valueMissing(row: StatementRow, expected: string): string {
   return `After ${row.word}, ${expected} is missing. It is written: ${row.example.replace(/\s+/g, ' ')}`;
 }
 
-export function leftOver(found: string, block: string, near: string | undefined): string {
-  return near === undefined
-    ? `${found} can't stand here in ${block}.`
-    : `${found} can't stand here in ${block}. Did you mean ${near}?`;
+/** Something that can't stand in these braces: what may be meant, or where it belongs. */
+export function leftOver(
+  found: string,
+  block: string,
+  hint: { readonly near?: string; readonly belongs?: string },
+): string {
+  if (hint.near !== undefined) return `${found} can't stand here in ${block}. Did you mean ${hint.near}?`;
+  if (hint.belongs !== undefined)
+    return `${found} can't stand here in ${block}: it belongs in the braces of ${hint.belongs}.`;
+  return `${found} can't stand here in ${block}.`;
 }
 
-export function outsideDeclarations(found: string, near: string | undefined): string {
-  return near === undefined
+export function outsideDeclarations(
+  found: string,
+  hint: { readonly near?: string; readonly belongs?: string },
+): string {
+  if (hint.near !== undefined) return `${found} begins no declaration. Did you mean ${hint.near}?`;
+  return hint.belongs === undefined
     ? `${found} stands outside every declaration. A declaration begins with a word such as part, fastener, limit, sequence.`
-    : `${found} begins no declaration. Did you mean ${near}?`;
+    : `${found} stands outside every declaration: it belongs in the braces of ${hint.belongs}.`;
 }
+
+export const braceMissing = (word: string): string =>
+  `A { is missing before ${word}: what is said of a declaration stands in braces.`;
+export const nameOfWords = (name: string): string => `A name is one word: write ${name}.`;
+export const commaMeant = (found: string): string =>
+  `${found} can't stand here. Between the members of a list stands a comma.`;
+export const endNeedsNothing = (found: string): string =>
+  `${found} can't stand here. Nothing is needed at the end of a line.`;
+export const placeInQuotes = (): string => 'The place in a source stands in quotes: per manual "2-14".';
+export const clauseInBraces = (word: string): string =>
+  `${word} stands before the braces of a limit; in them are only notes and what is allowed.`;
+export const signAfterWord = (sign: string, word: string): string =>
+  `Nothing stands between ${word} and its value: take out the ${sign}.`;
+export const workedOut = (figure: string): string =>
+  `${figure} is worked out from the other figures of the engine. To hold it against bounds, write a limit: = engine.${figure}`;
+export const orderWritten = (order: string): string => `A firing order is written with hyphens: ${order}.`;
+export const rowsWithBlanks = (): string =>
+  'The bolts of a tightening order stand with blanks between them, not commas.';
+export const dateMeant = (date: string): string => `A date has two figures for month and day: ${date}.`;
+export const oneFileEach = (): string => 'Each file has a use line of its own.';
 
 export const strayBrace = (): string => 'This } closes nothing: no { is open here.';
 export const commentRest = (): string => ' Is it the rest of the comment above?';

@@ -217,12 +217,21 @@ export class ValueParser extends EmbeddedActionsParser {
     return { start: owner.start, end, owner, places: [], ...(feature === undefined ? {} : { feature }) };
   });
 
-  /** A reference with the places that follow it. */
-  protected readonly reference = this.RULE('reference', (): tree.Reference => {
+  /** In a step, a word with a name or a text after it is a misspelt action rather than a place. */
+  private isUnknownStatementAhead(): boolean {
+    return this.block === 'step' && (this.isPlaceWordAhead(2) || this.is(t.TextToken, 2));
+  }
+
+  /** A reference with the places that follow it; the words in `verdicts` are no places here. */
+  protected readonly reference = this.RULE('reference', (verdicts: readonly string[] = []): tree.Reference => {
     const plain = this.SUBRULE(this.plainReference);
     const places: tree.Place[] = [];
     this.MANY({
-      GATE: () => this.isPlaceWordAhead() || this.isBareWholeAhead(),
+      GATE: () =>
+        this.isBareWholeAhead() ||
+        (this.isPlaceWordAhead() &&
+          !this.isUnknownStatementAhead() &&
+          !verdicts.includes(this.peek(1).payload.toLowerCase())),
       DEF: () => places.push(...list(this.SUBRULE(this.placeGroup))),
     });
     return places.length === 0 ? plain : { ...plain, places, end: places[places.length - 1]?.end ?? plain.end };
@@ -264,6 +273,12 @@ export class ValueParser extends EmbeddedActionsParser {
       this.CONSUME(t.Dots);
       to = wholeOf(this.payload(this.CONSUME1(t.NumberToken)));
     });
+    if (!this.RECORDING_PHASE && this.is(t.Minus) && this.isBareWholeAhead(2)) {
+      const dash = this.take();
+      const second = this.take();
+      to = wholeOf(second.payload);
+      this.sayRangeMeant(this.span(dash), this.span(first, second), this.payload(first), second.payload);
+    }
     const span = { start: name?.start ?? first.startOffset, end: (this.LA(0).endOffset ?? 0) + 1 };
     return {
       ...span,
@@ -315,6 +330,8 @@ export class ValueParser extends EmbeddedActionsParser {
   });
 
   protected readonly date = this.RULE('date', (): tree.DateText => {
+    if (!this.RECORDING_PHASE && this.is(t.OrderToken) && /^\d{4}-\d{1,2}-\d{1,2}$/.test(this.peek(1).payload))
+      return this.shortDate();
     const token = this.CONSUME(t.DateToken);
     const text = this.payload(token);
     const [year = 0, month = 0, day = 0] = text.split('-').map(Number);
@@ -328,6 +345,15 @@ export class ValueParser extends EmbeddedActionsParser {
           : 31;
     return { ...this.span(token), text, valid: month >= 1 && month <= 12 && day >= 1 && day <= days };
   });
+
+  /** `2026-3-4`, which is meant for 2026-03-04. */
+  private shortDate(): tree.DateText {
+    const token = this.take();
+    const text = token.payload.replace(/-(\d)(?!\d)/g, '-0$1');
+    const fix = { title: `Write ${text}`, edits: [{ ...this.span(token), text }] };
+    this.fault('syntax/unexpected', this.span(token), say.dateMeant(text), [fix]);
+    return { ...this.span(token), text, valid: true };
+  }
 
   /** A number with its sign. */
   protected readonly signedNumber = this.RULE('signedNumber', (): tree.NumberText => {
@@ -543,6 +569,13 @@ export class ValueParser extends EmbeddedActionsParser {
       ],
     });
     if (this.RECORDING_PHASE || (value as tree.PlainValue).kind === 'clock') return value;
+    if (value.kind === 'quantity' && this.isWord('to') && this.is(t.NumberToken, 2)) {
+      const word = this.take();
+      const high = this.SUBRULE5(this.signedNumber);
+      const span = { start: number.start, end: high.end };
+      this.sayRangeMeant(this.span(word), span, number.text, high.text);
+      value = { kind: 'range', ...span, low: number, high };
+    }
     const unit = this.unit(follow);
     if (unit !== undefined) value = { ...value, end: unit.end, unit } as tree.PlainValue;
     if (value.kind === 'quantity' && this.is(t.NumberToken) && this.is(t.Minutes, 2)) {
@@ -568,11 +601,15 @@ export class ValueParser extends EmbeddedActionsParser {
       ]);
       return { kind: 'quantity', ...span, number: { ...span, text: mixed } };
     }
-    const range = `${first.text}..${text}`;
-    this.fault('syntax/unexpected', this.span(dash), say.rangeMeant(range), [
-      { title: `Write ${range}`, edits: [{ ...span, text: range }] },
-    ]);
+    this.sayRangeMeant(this.span(dash), span, first.text, text);
     return { kind: 'range', ...span, low: first, high: { ...this.span(second), text } };
+  }
+
+  private sayRangeMeant(at: tree.Span, whole: tree.Span, low: string, high: string): void {
+    const range = `${low}..${high}`;
+    this.fault('syntax/unexpected', at, say.rangeMeant(range), [
+      { title: `Write ${range}`, edits: [{ ...whole, text: range }] },
+    ]);
   }
 
   /** A value, or values that differ from place to place. */

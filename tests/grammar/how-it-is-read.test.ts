@@ -153,6 +153,15 @@ test.each(FOUND)('%s', (_what, text, expected) => {
   for (const [i, [, , fix]] of expected.entries()) if (fix !== undefined) expect(found[i]?.fixes[0]?.title).toBe(fix);
 });
 
+test('the verdict on a part is none of its places', () => {
+  const record = (statement: string): string => `record r of s revision 1 {\n  ${statement}\n}\n`;
+  const proper = treesOf(record('found piston 3 "scuffed" scrap'));
+  expect(treesOf(record('found piston 3 scrap "scuffed"'))).toEqual(proper);
+  expect(JSON.stringify(treesOf(record('found piston left scrap')))).toContain(
+    '"verdict":{"word":"scrap","known":true}',
+  );
+});
+
 test('a fault in one declaration leaves the others whole', () => {
   const good = 'part b {\n  teeth 19\n}\n';
   for (const bad of [

@@ -109,6 +109,8 @@ const PAIRS: readonly (readonly [string, string])[] = [
   ['part a { figure b 3 in² }', 'part a { figure b 3 in2 }'],
   ['part a { mark b at 32º 30’ }', "part a { mark b at 32°30' }"],
   ['part a { mark b at 32˚30′ }', "part a { mark b at 32°30' }"],
+  ['part a { mark b at 6 oclock }', "part a { mark b at 6 o'clock }"],
+  ['part a { mark b at 1:30 O Clock }', "part a { mark b at 1:30 o'clock }"],
   ['supply a { amount 4 litres }', 'supply a { amount 4 L }'],
   ['supply a { amount 4.5 Liter }', 'supply a { amount 4.5 L }'],
   ['fastener a { thread m8 × 1.25 }', 'fastener a { thread M8x1.25 }'],

@@ -1,0 +1,111 @@
+// What may be meant where something can't stand: the word that the trade says otherwise, the braces that a word belongs in,
+// the comma for an "and". Words only; where they are looked up is in declaration-parser.ts.
+import { type Block, statementRow } from './vocabulary.ts';
+
+/** Words of the workshop for words of the language, by the braces they are met in. Common practice, no source. */
+const SAID_OTHERWISE: Readonly<Partial<Record<Block, Readonly<Record<string, string>>>>> = {
+  step: {
+    install: 'fit',
+    mount: 'fit',
+    insert: 'fit',
+    assemble: 'fit',
+    place: 'fit',
+    refit: 'fit',
+    dismantle: 'remove',
+    detach: 'remove',
+    withdraw: 'remove',
+    replace: 'renew',
+    torque: 'tighten',
+    undo: 'loosen',
+    slacken: 'loosen',
+    unscrew: 'loosen',
+    lock: 'secure',
+    grease: 'lubricate',
+    oil: 'lubricate',
+    wash: 'clean',
+    check: 'inspect',
+    examine: 'inspect',
+    gauge: 'measure',
+    turn: 'rotate',
+    verify: 'confirm',
+    empty: 'drain',
+    refill: 'fill',
+    warning: 'caution',
+    remark: 'note',
+  },
+  fastener: { grade: 'class', tightness: 'torque', size: 'thread', lubrication: 'fitted', remark: 'note' },
+  part: { diameter: 'dimension', clearance: 'dimension', weight: 'mass', thickness: 'wall', remark: 'note' },
+  engine: { layout: 'cylinders', deck: 'block-height', 'rev-limit': 'redline' },
+  sequence: { begin: 'starts-with' },
+  record: { replaced: 'fitted', renewed: 'fitted', date: 'signed', sign: 'signed' },
+};
+const DECLARED_OTHERWISE: Readonly<Record<string, string>> = {
+  bolt: 'fastener',
+  nut: 'fastener',
+  screw: 'fastener',
+  stud: 'fastener',
+  component: 'part',
+  piece: 'part',
+  item: 'part',
+  clearance: 'limit',
+  tolerance: 'limit',
+  timing: 'drive',
+  procedure: 'sequence',
+  task: 'job',
+  import: 'use',
+  include: 'use',
+};
+const AND = new Set(['and', 'then', 'plus']);
+const WORKED_OUT = new Set([
+  'displacement',
+  'swept-volume',
+  'compression-ratio',
+  'deck-clearance',
+  'squish',
+  'rod-ratio',
+  'piston-speed',
+]);
+const INSIDE: readonly Block[] = [
+  'part',
+  'fastener',
+  'step',
+  'engine',
+  'spec',
+  'drive',
+  'valve-timing',
+  'sequence',
+  'job',
+  'record',
+  'supply',
+];
+
+/** The statement word for a word that the workshop uses for it. */
+export function statementFor(block: Block, word: string): string | undefined {
+  return SAID_OTHERWISE[block]?.[word.toLowerCase()];
+}
+
+/** The word that begins a declaration, for one that the workshop uses for it. */
+export function declarationFor(word: string): string | undefined {
+  return DECLARED_OTHERWISE[word.toLowerCase()];
+}
+
+/** Whether a word or sign is one that people write where a list has a comma. */
+export function isAnd(word: string): boolean {
+  return AND.has(word.toLowerCase());
+}
+
+/** Whether a word is a figure of the engine that is worked out, and so is never written in it. */
+export function isWorkedOut(word: string): boolean {
+  return WORKED_OUT.has(word.toLowerCase());
+}
+
+/** Braces as they are spoken of. */
+export function bracesOf(block: Block): string {
+  return block === 'engine' ? 'the engine' : `a ${block}`;
+}
+
+/** The braces that a statement word belongs in, spoken: `a part`, `a part or a fastener`; undefined for a word of none or of many. */
+export function belongsIn(word: string): string | undefined {
+  const blocks = INSIDE.filter((block) => statementRow(block, word) !== undefined);
+  return blocks.length === 0 || blocks.length > 3 ? undefined : blocks.map(bracesOf).join(' or ');
+}

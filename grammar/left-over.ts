@@ -1,0 +1,139 @@
+// What is said of something that can't stand where it is, and the ways out. Looks at the tokens round it; reads nothing.
+import { EOF } from 'chevrotain';
+import type { Fix } from './fault.ts';
+import { belongsIn, bracesOf, declarationFor, isAnd, isWorkedOut, statementFor } from './hints.ts';
+import * as say from './syntax-messages.ts';
+import type { Token } from './tokens.ts';
+import * as t from './tokens.ts';
+import { type Block, CLAUSES, RESERVED } from './vocabulary.ts';
+
+/** The tokens round the one that can't stand there. */
+export interface Around {
+  readonly token: Token;
+  /** The tokens after it, 1 the next; before it for negative numbers. */
+  at(ahead: number): Token;
+  /** Whether such a token may be a name. */
+  isName(ahead: number): boolean;
+  readonly afterComment: boolean;
+}
+
+export interface LeftOver {
+  readonly message: string;
+  readonly fixes: readonly Fix[];
+  /** The word that is meant, where one is near. */
+  readonly near?: string;
+}
+
+const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.map((row) => row.word));
+const LIMIT_CLAUSES = new Set(['kind', 'measured', 'within', 'wear-limit', 'each', 'of', '=']);
+const spanOf = (token: Token): { start: number; end: number } => ({
+  start: token.startOffset,
+  end: (token.endOffset ?? token.startOffset) + 1,
+});
+
+function change(token: Token, to: string): Fix {
+  return { title: `Change ${token.image} to ${to}`, edits: [{ ...spanOf(token), text: to }] };
+}
+
+function takeOut(token: Token): Fix {
+  return { title: `Take out the ${token.image}`, edits: [{ ...spanOf(token), text: '' }] };
+}
+
+/** A comment that mail has wrapped. */
+function intoComment(token: Token): Fix {
+  return {
+    title: 'Make it part of the comment above',
+    edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }],
+  };
+}
+
+function said(around: Around, message: string, near: string | undefined): LeftOver {
+  const { token, afterComment } = around;
+  return {
+    message: message + (afterComment ? say.commentRest() : ''),
+    fixes: [...(near === undefined ? [] : [change(token, near)]), ...(afterComment ? [intoComment(token)] : [])],
+    ...(near === undefined ? {} : { near }),
+  };
+}
+
+/** `and`, `then`, `+` between the members of a list. */
+function isListWord(around: Around, block: Block): boolean {
+  const goesOn = around.isName(1) || around.at(1).tokenType === t.NumberToken;
+  const isSign = block === 'fastener' && around.token.tokenType === t.Plus;
+  return goesOn && (isSign || (around.isName(0) && isAnd(around.token.payload)));
+}
+
+/** Something in braces that begins no statement there. */
+export function leftOverInBraces(around: Around, block: Block): LeftOver {
+  const { token } = around;
+  const found = say.shown(token);
+  if (token.tokenType === t.Comma || token.tokenType === t.Dot)
+    return { message: say.endNeedsNothing(found), fixes: [takeOut(token)] };
+  if (isListWord(around, block)) {
+    const before = spanOf(around.at(-1)).end;
+    return {
+      message: say.commaMeant(found),
+      fixes: [{ title: 'Write a comma', edits: [{ start: before, end: spanOf(token).end, text: ',' }] }],
+    };
+  }
+  if (block === 'engine' && isWorkedOut(token.payload)) return said(around, say.workedOut(found), undefined);
+  if (around.isName(0) && around.at(-2).payload === 'per') return { message: say.placeInQuotes(), fixes: [] };
+  if (block === 'limit' && LIMIT_CLAUSES.has(token.payload)) return { message: say.clauseInBraces(found), fixes: [] };
+  const severalWords = RESERVED.has(token.payload) ? nameOfWords(around, 1) : undefined;
+  if (severalWords !== undefined) return severalWords;
+  if (!around.isName(0) && !RESERVED.has(token.payload))
+    return said(around, say.leftOver(found, bracesOf(block), {}), undefined);
+  const near = statementFor(block, token.payload);
+  const belongs = near === undefined ? belongsIn(token.payload) : undefined;
+  const nearest = near ?? (belongs === undefined ? say.nearStatement(block, token.payload) : undefined);
+  const hint = nearest === undefined ? (belongs === undefined ? {} : { belongs }) : { near: nearest };
+  return said(around, say.leftOver(found, bracesOf(block), hint), nearest);
+}
+
+/** Something outside every declaration. */
+export function leftOverOutside(around: Around): LeftOver {
+  const { token } = around;
+  const near = around.isName(0) ? declarationFor(token.payload) : undefined;
+  const belongs = around.isName(0) && near === undefined ? belongsIn(token.payload) : undefined;
+  const nearest = near ?? (around.isName(0) && belongs === undefined ? say.nearDeclaration(token.payload) : undefined);
+  const hint = nearest === undefined ? (belongs === undefined ? {} : { belongs }) : { near: nearest };
+  return said(around, say.outsideDeclarations(say.shown(token), hint), nearest);
+}
+
+/** Something in the head of a declaration that has no place in it. */
+export function leftOverInHead(around: Around, word: string, near: string | undefined): LeftOver {
+  return said(
+    around,
+    say.leftOver(say.shown(around.token), `the head of ${word}`, near === undefined ? {} : { near }),
+    near,
+  );
+}
+
+export interface NameOfWords extends LeftOver {
+  readonly name: string;
+  /** How many tokens after the first word of the name belong to it. */
+  readonly more: number;
+}
+
+/** A name that is written as several words with a blank between, as in `part cylinder head {`. `first` is the first word's place. */
+export function nameOfWords(around: Around, first: number): NameOfWords | undefined {
+  const words = [around.at(first)];
+  while (
+    around.isName(first + words.length) &&
+    !CLAUSE_WORDS.has(around.at(first + words.length).payload) &&
+    around.at(first + words.length).startOffset === spanOf(around.at(first + words.length - 1)).end + 1
+  )
+    words.push(around.at(first + words.length));
+  const after = around.at(first + words.length).tokenType;
+  const [start, end] = [words[0], words[words.length - 1]];
+  if (words.length < 2 || start === undefined || end === undefined || !around.isName(first)) return undefined;
+  if (after !== t.Open && after !== t.TextToken && after !== t.CountToken && after !== EOF) return undefined;
+  const name = words.map((each) => each.image.normalize('NFC')).join('-');
+  const edit = { start: start.startOffset, end: spanOf(end).end, text: name };
+  return {
+    name,
+    more: words.length - 1,
+    message: say.nameOfWords(name),
+    fixes: [{ title: `Write ${name}`, edits: [edit] }],
+  };
+}
