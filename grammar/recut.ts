@@ -7,6 +7,17 @@ export interface CutText {
   readonly sections: readonly Section[];
 }
 
+/** The stretch that was cut anew, and how much of what was there before stays round it. */
+export interface Cut {
+  /** In file offsets. */
+  readonly middle: readonly Section[];
+  /** How many sections at the front are those of before. */
+  readonly front: number;
+  /** How many sections at the back are those of before, moved by `by`. */
+  readonly back: number;
+  readonly by: number;
+}
+
 export interface Recut {
   readonly sections: readonly Section[];
   /** How many sections at the front are those of before, the same objects. */
@@ -54,7 +65,20 @@ function isSeam(text: string, at: number, before: Section | undefined, section: 
   return section.word !== undefined && section.word !== 'engine' && isWhole(before) && afterEmptyLine(text, at);
 }
 
-function moved(section: Section, by: number): Section {
+/** The number of the last section that begins before an offset, or 0. */
+function lastBefore(sections: readonly Section[], offset: number): number {
+  let low = 0;
+  let high = sections.length - 1;
+  while (low < high) {
+    const middle = (low + high + 1) >> 1;
+    if ((sections[middle]?.start ?? 0) < offset) low = middle;
+    else high = middle - 1;
+  }
+  return Math.max(0, low);
+}
+
+/** A section with all in it, so much further on. */
+export function moved(section: Section, by: number): Section {
   if (by === 0) return section;
   const children = section.children.length === 0 ? section.children : section.children.map((child) => moved(child, by));
   return { ...section, start: section.start + by, end: section.end + by, children };
@@ -62,13 +86,24 @@ function moved(section: Section, by: number): Section {
 
 /** The sections of a text, with those of an earlier text to go by. */
 export function recut(before: CutText, text: string): Recut {
+  const { middle, front, back, by } = cutAgain(before, text);
   const old = before.sections;
-  const whole = (): Recut => ({ sections: cutSections(text), front: 0, back: 0 });
+  return {
+    sections: [...old.slice(0, front), ...middle, ...old.slice(old.length - back).map((section) => moved(section, by))],
+    front,
+    back,
+  };
+}
+
+/** Cuts anew only what an edit can have changed. */
+export function cutAgain(before: CutText, text: string): Cut {
+  const old = before.sections;
+  const whole = (): Cut => ({ middle: cutSections(text), front: 0, back: 0, by: 0 });
   const start = commonStart(before.text, text);
   const end = commonEnd(before.text, text, Math.min(before.text.length, text.length) - start);
   const by = text.length - before.text.length;
 
-  let front = old.length - 1;
+  let front = lastBefore(old, start);
   while (front > 0) {
     const section = old[front];
     if (section !== undefined && section.start < start && isSeam(text, section.start, old[front - 1], section)) break;
@@ -78,7 +113,8 @@ export function recut(before: CutText, text: string): Recut {
   if (front <= 0 || first === undefined) front = 0;
   const from = front === 0 ? 0 : (first?.start ?? 0);
 
-  let next = front + 1;
+  let next = Math.max(front, lastBefore(old, before.text.length - end)) + (front === 0 ? 0 : 1);
+  if (next <= front) next = front + 1;
   while (next < old.length) {
     const section = old[next];
     if (
@@ -95,12 +131,9 @@ export function recut(before: CutText, text: string): Recut {
   if (front > 0 && middle[0]?.word === undefined) return whole();
   if (next < old.length && (middle.length === 0 || !isWhole(middle[middle.length - 1]))) return whole();
   return {
-    sections: [
-      ...old.slice(0, front),
-      ...middle.map((section) => moved(section, from)),
-      ...old.slice(next).map((section) => moved(section, by)),
-    ],
+    middle: middle.map((section) => moved(section, from)),
     front,
     back: old.length - Math.min(next, old.length),
+    by,
   };
 }

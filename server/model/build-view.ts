@@ -51,7 +51,7 @@ function foldedName(name: string): string {
 const keptThings = new WeakMap<Placed, Map<string, Thing>>();
 
 /** The thing that a placed declaration is for a variant; the same object as long as it stands where it stood. */
-function thingOf(placed: Placed, variant: string | undefined): Thing | undefined {
+export function thingOf(placed: Placed, variant: string | undefined): Thing | undefined {
   const key = variant ?? '';
   const known = keptThings.get(placed);
   const thing = known?.get(key);
@@ -68,10 +68,10 @@ function thingOf(placed: Placed, variant: string | undefined): Thing | undefined
 
 const keptSets = new Map<string, ReadonlySet<string>>();
 
-function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
-  const names = files.flatMap((file) =>
-    file.sections.filter((section) => section.hasFaults).flatMap((section) => section.perhaps),
-  );
+/** The names that may be declared where something in these files could not be read; the same set for the same names. */
+export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
+  const names: string[] = [];
+  for (const file of files) for (const section of file.sections) if (section.hasFaults) names.push(...section.perhaps);
   const key = [...new Set(names)].sort().join(' ');
   let set = keptSets.get(key);
   if (set === undefined) {

@@ -1,7 +1,7 @@
 // Reads a whole text into placed declarations. What was read is kept, so that an edit reads one declaration again: the last reading
 // of each file whole, and trees by the text of their section, so that an undo reads nothing.
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
-import { recut } from '../../grammar/recut.ts';
+import { cutAgain, moved } from '../../grammar/recut.ts';
 import { cutSections, type Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
@@ -53,7 +53,11 @@ interface Gathering {
   readonly whens: Placed[];
   readonly loose: { readonly section: Section; readonly parsed: Parsed }[];
   readonly perhaps: string[];
+  /** What stood in the stretch that is read again, by tree: what is as it was is taken over and moved. */
+  readonly old: ReadonlyMap<Parsed, Placed>;
 }
+
+const NOTHING: Gathering['old'] = new Map();
 
 const NAME_AHEAD = /^[ \t]*([\p{L}][\p{L}\p{M}\p{N}_-]*)/u;
 
@@ -63,9 +67,9 @@ function withSteps(declarations: readonly Placed[]): readonly Placed[] {
     : declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
 }
 
-function readSection(file: string, section: Section, read: Read): ReadSection {
-  const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [], perhaps: [] };
-  place(section, [], false, into.declarations, into);
+function readSection(file: string, cut: Section, read: Read, old: Gathering['old']): ReadSection {
+  const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [], perhaps: [], old };
+  const section = place(cut, [], false, into.declarations, into);
   const { trees, declarations, whens, loose, perhaps } = into;
   const every = withSteps(declarations);
   return {
@@ -83,13 +87,23 @@ function readSection(file: string, section: Section, read: Read): ReadSection {
   };
 }
 
+/** A declaration that is read again and is as it was, at its new place; undefined for one that holds others. */
+function takenOver(section: Section, parsed: Parsed, when: Placed['when'], old: Gathering['old']): Placed | undefined {
+  const known = old.get(parsed);
+  if (known === undefined || section.children.length > 0 || known.section.children.length > 0) return undefined;
+  if (known.when.map(String).join(';') !== when.map(String).join(';')) return undefined;
+  shift(known.section as Movable, section.start - known.section.start);
+  return known;
+}
+
+/** Places what a section declares; gives the section that stands for it now. */
 function place(
   section: Section,
   when: readonly (readonly string[])[],
   inSequence: boolean,
   out: Placed[],
   into: Gathering,
-): void {
+): Section {
   const { file } = into;
   const parsed = into.read(section, inSequence);
   into.trees.push(parsed);
@@ -100,27 +114,42 @@ function place(
   const declaration = parsed.declaration;
   if (declaration === undefined) {
     into.loose.push({ section, parsed });
-    for (const child of section.children) place(child, when, inSequence, out, into);
-    return;
+    placeChildren(section, (child) => place(child, when, inSequence, out, into));
+    return section;
   }
   if (declaration.word === 'when') {
     into.whens.push({ file, section, parsed, declaration, when, steps: [] });
     const inside = [...when, (declaration.variants ?? []).map((name) => name.text)];
-    for (const child of section.children) place(child, inside, inSequence, out, into);
-    return;
+    placeChildren(section, (child) => place(child, inside, inSequence, out, into));
+    return section;
+  }
+  const known = takenOver(section, parsed, when, into.old);
+  if (known !== undefined) {
+    out.push(known);
+    return known.section;
   }
   const steps: Placed[] = [];
   const inner =
     section.children.length === 0
       ? new Map<number, readonly (readonly string[])[]>()
       : holesInWhen(declaration.body?.statements ?? []);
-  section.children.forEach((child, hole) => {
+  placeChildren(section, (child, hole) => {
     const own: Placed[] = [];
-    place(child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, into);
+    const stands = place(child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, into);
     const step = own[0];
     if (step !== undefined) steps[hole] = step;
+    return stands;
   });
   out.push({ file, section, parsed, declaration, when, steps });
+  return section;
+}
+
+function placeChildren(section: Section, put: (child: Section, hole: number) => Section): void {
+  const children = section.children as Section[];
+  for (const [hole, child] of children.entries()) {
+    const stands = put(child, hole);
+    if (stands !== child) children[hole] = stands;
+  }
 }
 
 /** The `when` round each step of a sequence, by the number of its hole. */
@@ -172,34 +201,86 @@ function moveTo(section: Section, read: ReadSection): ReadSection {
   };
 }
 
-/** Cuts and reads a text. Never throws. */
-export function readFile(file: string, text: string): ReadFile {
-  const before = keptFiles.get(file);
-  if (before?.read.text === text) return before.read;
-  const old = before?.read.sections ?? [];
-  const taken = before?.taken ?? new Set();
-  const { sections, front, back } =
-    before === undefined
-      ? { sections: cutSections(text), front: 0, back: 0 }
-      : recut({ text: before.read.text, sections: old.map((each) => each.section) }, text);
-  for (const gone of old.slice(front, old.length - back)) for (const tree of gone.trees) taken.delete(tree);
-  const read = reader(file, taken);
-  const result = {
+/** Moves a section and all in it where it stands. */
+function shift(section: Movable, by: number): void {
+  section.start += by;
+  section.end += by;
+  for (const child of section.children) shift(child as Movable, by);
+}
+
+type Movable = { -readonly [key in keyof Section]: Section[key] };
+
+/** The sections of a text, read; those that an edit left alone are the ones of before. */
+function readSections(
+  text: string,
+  before: ReadFile,
+  inPlace: boolean,
+  read: (section: Section, there: Gathering['old']) => ReadSection,
+  gone: (section: ReadSection) => void,
+): ReadSection[] {
+  const old = before.sections;
+  const cut = { text: before.text, sections: old.map((each) => each.section) };
+  const { middle, front, back, by } = cutAgain(cut, text);
+  const stood = new Map<Parsed, Placed>();
+  for (const section of old.slice(front, old.length - back)) {
+    gone(section);
+    if (inPlace) for (const placed of section.every) stood.set(placed.parsed, placed);
+  }
+  const kept = old.slice(old.length - back);
+  if (inPlace && by !== 0) for (const { section } of kept) shift(section as Movable, by);
+  const there = inPlace ? kept : kept.map((each) => moveTo(moved(each.section, by), each));
+  return [...old.slice(0, front), ...middle.map((section) => read(section, stood)), ...there];
+}
+
+/** A file of these sections. What all of them declare is gathered when it is first asked for: after most edits nobody asks. */
+function fileOf(file: string, text: string, sections: readonly ReadSection[]): ReadFile {
+  const all = <item>(of: (section: ReadSection) => readonly item[]): (() => readonly item[]) => {
+    let gathered: item[] | undefined;
+    return () => {
+      if (gathered !== undefined) return gathered;
+      gathered = [];
+      for (const section of sections) for (const each of of(section)) gathered.push(each);
+      return gathered;
+    };
+  };
+  const [declarations, whens, loose] = [
+    all((section) => section.declarations),
+    all((section) => section.whens),
+    all((section) => section.loose),
+  ];
+  return {
     file,
     text,
-    sections: [] as ReadSection[],
-    declarations: [] as Placed[],
-    whens: [] as Placed[],
-    loose: [] as ReadFile['loose'][number][],
+    sections,
+    get declarations() {
+      return declarations();
+    },
+    get whens() {
+      return whens();
+    },
+    get loose() {
+      return loose();
+    },
   };
-  for (const [i, section] of sections.entries()) {
-    const known = i < front ? old[i] : i >= sections.length - back ? old[i - sections.length + old.length] : undefined;
-    const now = known === undefined ? readSection(file, section, read) : moveTo(section, known);
-    result.sections.push(now);
-    for (const placed of now.declarations) result.declarations.push(placed);
-    for (const placed of now.whens) result.whens.push(placed);
-    for (const loose of now.loose) result.loose.push(loose);
-  }
+}
+
+/**
+ * Cuts and reads a text. Never throws. With `inPlace` what was read of this file before is good no more: what an edit left alone is
+ * moved where it stands, and is the same object in both readings.
+ */
+export function readFile(file: string, text: string, inPlace = false): ReadFile {
+  const before = keptFiles.get(file);
+  if (before?.read.text === text) return before.read;
+  const taken = before?.taken ?? new Set();
+  const reading = reader(file, taken);
+  const read = (section: Section, there: Gathering['old']): ReadSection => readSection(file, section, reading, there);
+  const sections =
+    before === undefined
+      ? cutSections(text).map((section) => read(section, NOTHING))
+      : readSections(text, before.read, inPlace, read, (gone) => {
+          for (const tree of gone.trees) taken.delete(tree);
+        });
+  const result = fileOf(file, text, sections);
   if (keptFiles.size >= MOST_FILES) keptFiles.clear();
   keptFiles.set(file, { read: result, taken });
   return result;

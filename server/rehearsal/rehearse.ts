@@ -1,13 +1,14 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
 import type { Action } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
-import type { Sequence, Step, View } from '../model/view.ts';
+import type { Sequence, Step, Thing, View } from '../model/view.ts';
 import { doOne } from './actions.ts';
 import { assembles, atTheEnd, type Mentions } from './ending.ts';
 import { type Groups, standsThere } from './fit.ts';
 import { checkOrder } from './order.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { newFindings, type RehearsalFinding } from './rehearsal-finding.ts';
+import { sameAtTheBench } from './same-at-the-bench.ts';
 import { beginOf, type State } from './state.ts';
 
 const kept = new WeakMap<View, readonly RehearsalFinding[]>();
@@ -19,6 +20,23 @@ export function rehearse(view: View, file: string): readonly RehearsalFinding[] 
   const found = rehearseAll(view, file);
   kept.set(view, found);
   return found;
+}
+
+/**
+ * Takes over what was found in an earlier view, where what changed since can't make a difference (see sameAtTheBench) and no finding
+ * stands in it.
+ */
+export function rehearsedBefore(
+  before: View,
+  view: View,
+  changed: readonly { readonly old: Thing; readonly now: Thing }[],
+): void {
+  const known = kept.get(before);
+  if (known === undefined || !changed.every(({ old, now }) => sameAtTheBench(old, now))) return;
+  const trees = new Set(changed.map(({ old }) => old.placed.parsed));
+  const isThere = (finding: RehearsalFinding): boolean =>
+    trees.has(finding.placed.parsed) || finding.related.some((each) => trees.has(each.placed.parsed));
+  if (!known.some(isThere)) kept.set(view, known);
 }
 
 interface Gathered extends Mentions {

@@ -3,15 +3,18 @@ import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Report } from '../checks/check.ts';
-import { type BuiltView, buildView } from '../model/build-view.ts';
+import type { BuiltView } from '../model/build-view.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
-import { holdsFor, type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
+import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Thing } from '../model/view.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
 import { findImports, type ImportFinding } from './imports.ts';
-import { checkOne, LISTS, type Parsed, type Raw } from './kept-findings.ts';
+import { LISTS, type Parsed, type Raw } from './kept-findings.ts';
+import { placesOf } from './kept-places.ts';
+import { keptRaws } from './kept-sections.ts';
+import { keptViews } from './kept-views.ts';
 
 const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
 
@@ -47,23 +50,13 @@ function thingAt(view: BuiltView, placed: Placed): Thing | undefined {
   return undefined;
 }
 
-function rawsOf(view: BuiltView, file: ReadFile, files: readonly ReadFile[]): readonly Raw[] {
-  const raws: Raw[] = [];
-  const check = (placed: Placed, seen: BuiltView, into: Raw[]): void => {
-    for (const each of DECLARATION_CHECKS) each.run(placed, seen, collector(each, into));
-    const thing = thingAt(view, placed);
-    if (thing !== undefined) for (const each of THING_CHECKS) each.run(thing, seen, collector(each, into));
-    const engine = view.engine;
-    if (engine?.placed === placed) for (const each of ENGINE_CHECKS) each.run(engine, seen, collector(each, into));
-  };
-  for (const section of file.sections) {
-    for (const placed of section.every) {
-      if (holdsFor(placed, view.variant)) for (const raw of checkOne(placed, view, check)) raws.push(raw);
-    }
-    for (const placed of section.whens) for (const raw of checkOne(placed, view, check)) raws.push(raw);
-  }
-  for (const check of SPEC_CHECKS) check.run({ view, file, files, report: collector(check, raws) });
-  return raws;
+/** Checks one declaration: what is found is reported into the list. */
+function checkPlaced(placed: Placed, seen: BuiltView, into: Raw[]): void {
+  for (const each of DECLARATION_CHECKS) each.run(placed, seen, collector(each, into));
+  const thing = thingAt(seen, placed);
+  if (thing !== undefined) for (const each of THING_CHECKS) each.run(thing, seen, collector(each, into));
+  const engine = seen.engine;
+  if (engine?.placed === placed) for (const each of ENGINE_CHECKS) each.run(engine, seen, collector(each, into));
 }
 
 function place(
@@ -110,20 +103,6 @@ function faultFinding(fault: Fault, section: Section, file: string): Finding {
   };
 }
 
-/** Where the tree of each declaration stands now. Made when it is first asked for: a spec without findings never asks. */
-function placesOf(files: readonly ReadFile[]): (tree: Parsed) => Placed | undefined {
-  let places: Map<Parsed, Placed> | undefined;
-  return (tree) => {
-    if (places === undefined) {
-      places = new Map();
-      for (const file of files)
-        for (const { every, whens } of file.sections)
-          for (const placed of [...every, ...whens]) places.set(placed.parsed, placed);
-    }
-    return places.get(tree);
-  };
-}
-
 const keyOf = (finding: Finding): string =>
   `${finding.code} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
 
@@ -159,13 +138,16 @@ function faultsIn(read: ReadSection, file: string): readonly Finding[] {
 
 function variantsOf(files: readonly ReadFile[]): readonly string[] {
   for (const file of files) {
-    for (const placed of file.declarations) {
-      if (placed.declaration.word !== 'spec') continue;
-      const names =
-        placed.declaration.body?.statements.flatMap((each) =>
-          each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
-        ) ?? [];
-      if (names.length > 0) return [...new Set(names)];
+    for (const section of file.sections) {
+      if (section.section.word !== 'spec' && section.section.word !== 'when') continue;
+      for (const { declaration } of section.declarations) {
+        if (declaration.word !== 'spec') continue;
+        const names =
+          declaration.body?.statements.flatMap((each) =>
+            each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
+          ) ?? [];
+        if (names.length > 0) return [...new Set(names)];
+      }
     }
   }
   return [];
@@ -176,23 +158,22 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
  * Trees and the findings of single declarations are kept from call to call.
  */
 export function analyse(file: string, text: string, host: Host): Analysis {
-  const read = readFile(file, text);
+  const read = readFile(file, text, host.supersedes);
   const { used, findings: importFindings, incomplete } = findImports(read, host);
   const files = [read, ...used];
   const variants = variantsOf(files);
-  const views = (variants.length === 0 ? [undefined] : variants).map((variant) =>
-    buildView(files, variant, incomplete),
-  );
+  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, host.supersedes === true);
   const where = placesOf(files);
   const findings: Finding[] = mergeVariants(
-    views.map((view) => ({
-      variant: view.variant,
-      findings: rawsOf(view, read, files).flatMap((raw) => place(raw, where, view.draft, file) ?? []),
-    })),
+    seen.map(({ view, before, changes }) => {
+      const raws = [...keptRaws(view, read, before, changes, checkPlaced)];
+      for (const check of SPEC_CHECKS) check.run({ view, file: read, files, report: collector(check, raws) });
+      return { variant: view.variant, findings: raws.flatMap((raw) => place(raw, where, view.draft, file) ?? []) };
+    }),
   );
   for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
   const left = silence(findings, read);
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
-  return { file: read, used, variants, views, findings: left };
+  return { file: read, used, variants, views: seen.map(({ view }) => view), findings: left };
 }

@@ -6,4 +6,9 @@ export interface Host {
   /** Resolves the path of a `use` from a file; undefined when it leaves the workspace folder. */
   resolve(from: string, path: string): string | undefined;
   read(file: string): string | undefined;
+  /**
+   * Nobody looks at the earlier analyses of this file any more: what an edit left alone is moved where it stands. Set by who holds
+   * open texts; others get analyses that stay as they are.
+   */
+  readonly supersedes?: boolean;
 }

@@ -149,6 +149,7 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
         return before.analysis;
       const asked = new Map<string, string | undefined>();
       const analysis = analyse(address, text, {
+        supersedes: true,
         resolve: (from, path) => resolveUse(from, path, roots),
         read(file) {
           const found = read(file);

@@ -77,7 +77,7 @@ export function findImports(
         continue;
       }
       if (used.has(target) || used.size >= MOST_FILES) continue;
-      const read = readFile(target, text);
+      const read = readFile(target, text, host.supersedes);
       used.set(target, read);
       follow(read, [...trail, target], start ?? placed);
     }

@@ -19,7 +19,7 @@ export interface Raw {
 }
 
 /** The findings of one thing, and what was looked up to make them. */
-interface Kept {
+export interface Kept {
   readonly raws: readonly Raw[];
   readonly looked: readonly (readonly [string, Parsed | undefined])[];
   readonly engine: Parsed | undefined | false;
@@ -46,14 +46,17 @@ export const LISTS = [
   'engines',
 ] as const;
 
-type ListName = (typeof LISTS)[number];
+export type ListName = (typeof LISTS)[number];
 
 const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
 
 type Flag = (typeof FLAGS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
-const lastContents = new Map<string, { readonly trees: readonly Parsed[]; readonly number: number }>();
+const lastContents = new Map<
+  string,
+  { readonly list: unknown; readonly trees: readonly Parsed[]; readonly number: number }
+>();
 
 const numbersByView = new WeakMap<View, Map<ListName, number>>();
 
@@ -74,13 +77,17 @@ function contentNumber(view: BuiltView, list: ListName): number {
   const known = numbers.get(list);
   if (known !== undefined) return known;
   const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
-  const trees = treesOf(view, list);
   const last = lastContents.get(key);
+  if (last !== undefined && last.list === view[list]) {
+    numbers.set(list, last.number);
+    return last.number;
+  }
+  const trees = treesOf(view, list);
   const same =
     last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
   if (!same) contents += 1;
   const number = same ? last.number : contents;
-  if (!same) lastContents.set(key, { trees, number });
+  lastContents.set(key, { list: view[list], trees, number });
   numbers.set(list, number);
   return number;
 }
@@ -147,7 +154,7 @@ export function checkOne(
   placed: Placed,
   view: BuiltView,
   run: (placed: Placed, seen: BuiltView, into: Raw[]) => void,
-): readonly Raw[] {
+): Kept {
   let byVariant = keptByTree.get(placed.parsed);
   if (byVariant === undefined) {
     byVariant = new Map();
@@ -155,17 +162,18 @@ export function checkOne(
   }
   const key = view.variant ?? '';
   const known = byVariant.get(key);
-  if (known !== undefined && stillHolds(known, view)) return known.raws;
+  if (known !== undefined && stillHolds(known, view)) return known;
   const notes = watched(view);
   const raws: Raw[] = [];
   run(placed, notes.view, raws);
-  byVariant.set(key, {
+  const found: Kept = {
     raws,
     looked: [...notes.looked],
     engine: notes.engine,
     specs: notes.specs,
     flags: [...notes.flags],
     lists: [...notes.lists],
-  });
-  return raws;
+  };
+  byVariant.set(key, found);
+  return found;
 }

@@ -24,9 +24,12 @@ export function indexLines(text: string): LineIndex {
   return { starts, text, length: text.length };
 }
 
+/** A paste of more lines than this has the whole text looked at again. */
+const MOST_ADDED = 1000;
+
 /**
- * The line starts of a text in which a stretch was replaced, from those of before: only the lines of the stretch are looked at again.
- * `now` is the whole text after the edit.
+ * The line starts of a text in which a stretch was replaced, from those of before, which are good no more. Only the lines of the
+ * stretch are looked at again. `now` is the whole text after the edit.
  */
 export function indexAfter(before: LineIndex, start: number, end: number, put: string, now: string): LineIndex {
   // A \r beside the stretch may have become, or been, half of a line end.
@@ -37,9 +40,10 @@ export function indexAfter(before: LineIndex, start: number, end: number, put: s
   const to = lineOf(before.starts, end) + 1;
   const added: number[] = [];
   for (let at = put.indexOf('\n'); at >= 0; at = put.indexOf('\n', at + 1)) added.push(start + at + 1);
-  const starts = before.starts.slice(0, from);
-  for (const each of added) starts.push(each);
-  for (let i = to; i < before.starts.length; i += 1) starts.push((before.starts[i] ?? 0) + by);
+  if (added.length > MOST_ADDED) return indexLines(now);
+  const starts = before.starts as number[];
+  if (added.length > 0 || to > from) starts.splice(from, to - from, ...added);
+  if (by !== 0) for (let i = from + added.length; i < starts.length; i += 1) starts[i] = (starts[i] ?? 0) + by;
   return { starts, text: now, length: now.length };
 }
 

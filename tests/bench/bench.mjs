@@ -1,4 +1,5 @@
-// Measures the language server as an editor sees it, over standard input and output: from a keystroke to findings, completion
+// Measures the language server as an editor sees it, over standard input and output: from a keystroke to findings (in a figure,
+// and in an action of the job, which is rehearsed anew), completion
 // after an edit, hover, cold start, memory; beside a server that does nothing, in the same run. Prints a table and writes
 // dist/bench.json. Asserts nothing.
 import { spawn } from 'node:child_process';
@@ -14,7 +15,7 @@ const servers = [
   { name: 'fettle', args: [join(root, 'dist', 'server-node.js'), '--stdio'] },
 ];
 const sizes = [200, 2000, 10_000, 50_000];
-const edits = 60;
+const edits = 120;
 
 /** A server process and a plain client for it. */
 function start({ args }) {
@@ -79,28 +80,47 @@ async function measure(server, lines) {
   await next;
   const first = performance.now() - began;
   const all = text.split('\n');
-  const line = all.findIndex((each, i) => i > all.length / 2 && each.includes('24 N.m'));
-  const times = [];
+  const middle = (wanted) => all.findIndex((each, i) => i > all.length / 2 && wanted.test(each));
+  let version = 1;
+  /** Puts one text after the other in a place; gives the times from the key to the findings. */
+  const type = async (line, character, length, puts, after = async () => undefined) => {
+    const times = [];
+    for (let i = 0; i < edits; i += 1) {
+      version += 1;
+      next = client.findings(uri);
+      const from = performance.now();
+      client.notify('textDocument/didChange', {
+        textDocument: { uri, version },
+        contentChanges: [
+          { range: { start: { line, character }, end: { line, character: character + length } }, text: puts(i) },
+        ],
+      });
+      await next;
+      times.push(performance.now() - from);
+      await after();
+    }
+    return times;
+  };
+  const timed = async (times, question, line, character) => {
+    const from = performance.now();
+    await client.ask(`textDocument/${question}`, { textDocument: { uri }, position: { line, character } });
+    times.push(performance.now() - from);
+  };
+  const line = middle(/24 N\.m/);
   const completions = [];
   const hovers = [];
-  for (let version = 2; version < edits + 2; version += 1) {
-    const digit = String(1 + (version % 8));
-    const start = { line, character: 17 };
-    next = client.findings(uri);
-    const from = performance.now();
-    client.notify('textDocument/didChange', {
-      textDocument: { uri, version },
-      contentChanges: [{ range: { start, end: { line, character: 18 } }, text: digit }],
-    });
-    await next;
-    times.push(performance.now() - from);
-    const asked = performance.now();
-    await client.ask('textDocument/completion', { textDocument: { uri }, position: { line, character: 2 } });
-    completions.push(performance.now() - asked);
-    const hovering = performance.now();
-    await client.ask('textDocument/hover', { textDocument: { uri }, position: { line, character: 4 } });
-    hovers.push(performance.now() - hovering);
-  }
+  const times = await type(
+    line,
+    17,
+    1,
+    (i) => String(1 + (i % 8)),
+    async () => {
+      await timed(completions, 'completion', line, 2);
+      await timed(hovers, 'hover', line, 4);
+    },
+  );
+  const fit = middle(/fit housing-\d+ onto block/);
+  const job = await type(fit, all[fit].indexOf('onto'), 4, (i) => (i % 2 === 0 ? 'into' : 'onto'));
   const memory = process.platform === 'linux' ? client.memory() : undefined;
   client.child.kill();
   const row = {
@@ -108,6 +128,8 @@ async function measure(server, lines) {
     lines: all.length,
     editMedian: share(times, 0.5),
     edit95: share(times, 0.95),
+    jobMedian: share(job, 0.5),
+    job95: share(job, 0.95),
     completion: share(completions, 0.5),
     hover: share(hovers, 0.5),
     firstFindings: first,
@@ -119,10 +141,20 @@ async function measure(server, lines) {
 const rows = [];
 for (const lines of sizes) for (const server of servers) rows.push(await measure(server, lines));
 rows.push(...(await Promise.all([measure(servers[1], 300)])).map((row) => ({ ...row, server: 'fettle, cold start' })));
-console.log('server              lines   edit ms (median / 95th)   completion   hover   first findings   peak MB');
-for (const row of rows) {
-  console.log(
-    `${row.server.padEnd(18)} ${String(row.lines).padStart(6)}   ${`${shown(row.editMedian)} / ${shown(row.edit95)}`.padStart(23)}   ${shown(row.completion).padStart(10)}   ${shown(row.hover).padStart(5)}   ${shown(row.firstFindings).padStart(14)}   ${shown(row.peakMB).padStart(7)}`,
-  );
-}
+const both = (median, most) => `${shown(median)} / ${shown(most)}`;
+const columns = [
+  ['server', 18, (row) => row.server],
+  ['lines', 7, (row) => String(row.lines)],
+  ['figure, ms', 14, (row) => both(row.editMedian, row.edit95)],
+  ['action, ms', 14, (row) => both(row.jobMedian, row.job95)],
+  ['completion', 12, (row) => shown(row.completion)],
+  ['hover', 7, (row) => shown(row.hover)],
+  ['first findings', 16, (row) => shown(row.firstFindings)],
+  ['peak MB', 9, (row) => shown(row.peakMB)],
+];
+const printed = (cells) =>
+  console.log(cells.map((cell, i) => (i === 0 ? cell.padEnd(columns[i][1]) : cell.padStart(columns[i][1]))).join(''));
+console.log('Times in milliseconds; of edits the median and the 95th percentile, from the key to the findings.');
+printed(columns.map(([head]) => head));
+for (const row of rows) printed(columns.map(([, , cell]) => cell(row)));
 writeFileSync(join(root, 'dist', 'bench.json'), `${JSON.stringify({ node: process.version, rows }, null, 2)}\n`);

@@ -28,14 +28,19 @@ function count(counts: Count, name: string, by: number): void {
   else counts.set(name, many);
 }
 
-function add(tally: Tally, section: ReadSection, by: 1 | -1): void {
-  for (const placed of section.every) {
-    count(tally.words, placed.declaration.word, by);
-    const own = placed.declaration.name?.text;
-    const { uses, sources } = usesOf(placed);
-    for (const use of uses) if (use.name.text !== own) count(tally.used, use.name.text, by);
-    for (const source of sources) count(tally.sources, source.text, by);
-  }
+function add(tally: Tally, placed: Placed, by: 1 | -1): void {
+  count(tally.words, placed.declaration.word, by);
+  const own = placed.declaration.name?.text;
+  const { uses, sources } = usesOf(placed);
+  for (const use of uses) if (use.name.text !== own) count(tally.used, use.name.text, by);
+  for (const source of sources) count(tally.sources, source.text, by);
+}
+
+/** Counts what came and takes off what went; of a long sequence in which one step changed, that step alone. */
+function recount(tally: Tally, gone: readonly ReadSection[], come: readonly ReadSection[]): void {
+  const then = new Map(gone.flatMap(({ every }) => every.map((placed) => [placed.parsed, placed])));
+  for (const { every } of come) for (const placed of every) if (!then.delete(placed.parsed)) add(tally, placed, 1);
+  for (const placed of then.values()) add(tally, placed, -1);
 }
 
 /** The tally of a file: the last one of its address, brought up to date by the sections that changed. */
@@ -53,8 +58,7 @@ function tallyOf(file: ReadFile): Tally {
   while (front < most && old[front]?.trees === now[front]?.trees) front += 1;
   let back = 0;
   while (back < most - front && old[old.length - 1 - back]?.trees === now[now.length - 1 - back]?.trees) back += 1;
-  for (const section of old.slice(front, old.length - back)) add(tally, section, -1);
-  for (const section of now.slice(front, now.length - back)) add(tally, section, 1);
+  recount(tally, old.slice(front, old.length - back), now.slice(front, now.length - back));
   tally.sections = now;
   return tally;
 }

@@ -21,7 +21,30 @@ const OVER = 10;
 /** Oil rings, their rails and expanders seal nothing against pressure; a pegged ring can't turn. */
 const NO_SEAL = /oil|expander|rail|spacer|scraper|peg/i;
 
+const keptOfPart = new WeakMap<Part, readonly Gap[]>();
+
 function gapsOf(part: Part): readonly Gap[] {
+  let gaps = keptOfPart.get(part);
+  if (gaps === undefined) {
+    gaps = findGaps(part);
+    keptOfPart.set(part, gaps);
+  }
+  return gaps;
+}
+
+const keptOfParts = new WeakMap<readonly Part[], readonly Gap[]>();
+
+/** The gaps of all parts; kept as long as it is the same list. */
+function gapsIn(parts: readonly Part[]): readonly Gap[] {
+  let gaps = keptOfParts.get(parts);
+  if (gaps === undefined) {
+    gaps = parts.flatMap(gapsOf);
+    keptOfParts.set(parts, gaps);
+  }
+  return gaps;
+}
+
+function findGaps(part: Part): readonly Gap[] {
   if (NO_SEAL.test(part.name) || part.broken) return [];
   const gaps: Gap[] = [];
   for (const statement of part.statements) {
@@ -63,7 +86,7 @@ function apart(one: number, other: number): number {
 
 /** All pairs that meet, the later one second. Rings in parts of their own pair where there are as many of each. */
 function pairs(view: View): readonly (readonly [Gap, Gap])[] {
-  const all = view.parts.flatMap((part) => gapsOf(part));
+  const all = gapsIn(view.parts);
   return all.flatMap((second, i) =>
     all
       .slice(0, i)
@@ -88,10 +111,8 @@ function sayClose(view: View, file: string, report: Report): void {
   }
   // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
   const thrust = view.engine?.rotation === undefined ? undefined : view.engine.rotation === 'clockwise' ? 90 : 270;
-  for (const part of view.parts) {
-    if (part.placed.file !== file) continue;
-    for (const gap of gapsOf(part)) {
-      if (said.has(gap)) continue;
+  for (const gap of gapsIn(view.parts)) {
+    if (gap.placed.file === file && !said.has(gap)) {
       const overPin = apart(gap.degrees, 0) <= OVER || apart(gap.degrees, 180) <= OVER;
       const overThrust = thrust !== undefined && apart(gap.degrees, thrust) <= OVER;
       if (overPin)

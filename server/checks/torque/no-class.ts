@@ -9,7 +9,18 @@ import page from './no-class.md';
 /** Most names that are listed; the rest are counted. */
 const LISTED = 4;
 
+const kept = new WeakMap<Fastener, boolean>();
+
 function strengthUnknown(fastener: Fastener): boolean {
+  let isUnknown = kept.get(fastener);
+  if (isUnknown === undefined) {
+    isUnknown = hasNoStrength(fastener);
+    kept.set(fastener, isUnknown);
+  }
+  return isUnknown;
+}
+
+function hasNoStrength(fastener: Fastener): boolean {
   if (fastener.broken || fastener.joint === 'plug' || fastener.statements.some((each) => each.word === 'tensile'))
     return false;
   if (!fastener.stages.some((stage) => stage.kind === 'torque')) return false;
@@ -18,15 +29,25 @@ function strengthUnknown(fastener: Fastener): boolean {
   return thread !== undefined && strengthOf(fastener.strengthClass, thread.diameter) === undefined;
 }
 
+const keptOfAll = new WeakMap<readonly Fastener[], readonly Fastener[]>();
+
+/** Those without a known strength; kept as long as it is the same list. */
+function withoutStrength(fasteners: readonly Fastener[]): readonly Fastener[] {
+  let without = keptOfAll.get(fasteners);
+  if (without === undefined) {
+    without = fasteners.filter(strengthUnknown);
+    keptOfAll.set(fasteners, without);
+  }
+  return without;
+}
+
 export const noClass: SpecCheck = {
   code: 'torque/no-class',
   severity: 'information',
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    const without = view.fasteners.filter(
-      (fastener) => fastener.placed.file === file.file && strengthUnknown(fastener),
-    );
+    const without = withoutStrength(view.fasteners).filter((fastener) => fastener.placed.file === file.file);
     const first = without[0];
     if (first === undefined) return;
     const names = without

@@ -1,0 +1,105 @@
+// What is found in single declarations of a file, kept section by section: after an edit only what changed is looked at again, and
+// what had looked something up that changed.
+import type { BuiltView } from '../model/build-view.ts';
+import type { ViewChanges } from '../model/patch-view.ts';
+import { holdsFor, type Placed, type ReadFile, type ReadSection } from '../model/placed.ts';
+import { sectionChanges } from '../model/section-changes.ts';
+import { checkOne, type Kept as Found, type ListName, type Raw } from './kept-findings.ts';
+
+type Run = (placed: Placed, seen: BuiltView, into: Raw[]) => void;
+
+interface Kept {
+  file: ReadFile;
+  view: BuiltView;
+  readonly found: Map<Placed, Found>;
+  /** The declarations in which something is found. */
+  readonly loud: Map<Placed, readonly Raw[]>;
+  /** By name, list, flag or `engine`: the declarations whose checks looked it up. */
+  readonly users: Map<string, Set<Placed>>;
+}
+
+const keptByFile = new Map<string, Kept>();
+const MOST_FILES = 500;
+
+const LIST_OF: Readonly<Record<string, ListName>> = {
+  part: 'parts',
+  fastener: 'fasteners',
+  supply: 'supplies',
+  grades: 'grades',
+  drive: 'drives',
+  'valve-timing': 'valveTimings',
+  limit: 'limits',
+  sequence: 'sequences',
+  step: 'steps',
+  job: 'jobs',
+};
+
+function lookedUp({ looked, lists, flags, engine }: Found, tell: (key: string) => void): void {
+  for (const [name] of looked) tell(name);
+  for (const [list] of lists) tell(`list ${list}`);
+  for (const [flag] of flags) tell(`flag ${flag}`);
+  if (engine !== false) tell('the engine');
+}
+
+function changed(changes: ViewChanges): readonly string[] {
+  return [
+    ...changes.things.flatMap(({ now }) => [now.name, `list ${LIST_OF[now.kind]}`]),
+    ...(changes.engine ? ['the engine', 'list engines'] : []),
+    ...(changes.perhaps ? ['flag perhaps'] : []),
+  ];
+}
+
+function placedIn(sections: readonly ReadSection[], variant: string | undefined): readonly Placed[] {
+  return sections.flatMap(({ every, whens }) => [...every.filter((placed) => holdsFor(placed, variant)), ...whens]);
+}
+
+function look(kept: Kept, placed: Placed, run: Run): void {
+  const found = checkOne(placed, kept.view, run);
+  kept.found.set(placed, found);
+  lookedUp(found, (key) => {
+    const users = kept.users.get(key);
+    if (users === undefined) kept.users.set(key, new Set([placed]));
+    else users.add(placed);
+  });
+  if (found.raws.length > 0) kept.loud.set(placed, found.raws);
+}
+
+function forget(kept: Kept, placed: Placed): void {
+  const found = kept.found.get(placed);
+  if (found !== undefined) lookedUp(found, (key) => kept.users.get(key)?.delete(placed));
+  kept.found.delete(placed);
+  kept.loud.delete(placed);
+}
+
+/** What is found in the declarations of a file, by place. `before` and `changes` say what a view was made from, where that is known. */
+export function keptRaws(
+  view: BuiltView,
+  file: ReadFile,
+  before: BuiltView | undefined,
+  changes: ViewChanges | undefined,
+  run: Run,
+): readonly Raw[] {
+  const key = `${view.variant ?? ''} ${file.file}`;
+  let kept = keptByFile.get(key);
+  if (kept !== undefined && before !== undefined && changes !== undefined && kept.view === before) {
+    const { gone, come } = sectionChanges(kept.file, file);
+    const there = new Set(placedIn(come, view.variant));
+    for (const placed of placedIn(gone, view.variant)) if (!there.has(placed)) forget(kept, placed);
+    kept.file = file;
+    kept.view = view;
+    const again = new Set([...there].filter((placed) => !kept?.found.has(placed)));
+    for (const key of changed(changes)) for (const placed of kept.users.get(key) ?? []) again.add(placed);
+    for (const placed of again) {
+      forget(kept, placed);
+      look(kept, placed, run);
+    }
+  } else {
+    kept = { file, view, found: new Map(), loud: new Map(), users: new Map() };
+    for (const placed of placedIn(file.sections, view.variant)) look(kept, placed, run);
+    if (keptByFile.size >= MOST_FILES) keptByFile.clear();
+    keptByFile.set(key, kept);
+  }
+  return [...kept.loud]
+    .sort(([one], [other]) => one.section.start - other.section.start || one.section.end - other.section.end)
+    .flatMap(([, raws]) => raws);
+}

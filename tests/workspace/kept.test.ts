@@ -1,0 +1,273 @@
+// What an open text is found to have after edit upon edit is what a fresh reading of it finds: whatever was moved, patched or kept.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { beforeAll, describe, expect, test, vi } from 'vitest';
+import type { Analysis } from '../../server/workspace/api.ts';
+import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
+import { indexAfter, indexLines, offsetAt, positionAt } from '../../server/workspace/lines.ts';
+
+const folder = join(import.meta.dirname, '../../samples');
+const files: Readonly<Record<string, string>> = Object.fromEntries(
+  readdirSync(folder)
+    .filter((name) => name.endsWith('.fettle'))
+    .map((name) => [`file:///shop/${name}`, readFileSync(join(folder, name), 'utf8')]),
+);
+const names = Object.keys(files);
+
+/** One key or paste: where, how much goes, what comes. */
+interface Edit {
+  readonly at: number;
+  readonly cut: number;
+  readonly put: string;
+}
+
+/** A place in a text, as a share of its length; every place is as likely as any other. */
+const share = fc.integer({ min: 0, max: 9999 }).map((each) => each / 10_000);
+
+/** What is written and pasted: figures above all, words, names, whole declarations, signs that change how a text is cut. */
+const put = fc.constantFrom(
+  ...['', '1', '7', '0.5', ' ', '\n', '\r\n', '}', '{', '"', '#', ' mm', ' N.m'],
+  ...['a', 'block', 'part x\n\n', '\n\npart block {\n  matched\n}\n\n', 'single-use\n', 'tighten ', 'when van {'],
+);
+const edit = fc.record<Edit>({
+  at: share,
+  cut: fc.constantFrom(0, 0, 0, 1, 1, 3, 40),
+  put,
+});
+/** An edit of a figure: the next digit after a place gives way to another. */
+const figure = fc.record({
+  at: share,
+  digit: fc.constantFrom('1', '2', '5', '9', '30'),
+});
+
+function opened(): Documents {
+  const documents = createDocuments();
+  documents.setRoots(['file:///shop']);
+  for (const [name, text] of Object.entries(files)) documents.told(name, text);
+  return documents;
+}
+
+function replace(documents: Documents, name: string, start: number, end: number, text: string): void {
+  const lines = documents.lines(name);
+  const range = { start: positionAt(lines, start), end: positionAt(lines, end) };
+  documents.change(name, (documents.get(name)?.version ?? 0) + 1, [{ range, text }]);
+}
+
+/** All that can be seen of an analysis. */
+function seen(analysis: Analysis | undefined): object {
+  return {
+    findings: analysis?.findings,
+    places: analysis?.file.declarations.map((placed) => [
+      placed.section.start,
+      placed.section.end,
+      placed.declaration.word,
+      placed.steps.map((step) => step.section.start),
+    ]),
+    things: analysis?.views.map((view) =>
+      [...view.things.values()].map((thing) => [thing.kind, thing.name, thing.placed.section.start]),
+    ),
+    counts: analysis?.views.map((view) => [
+      ...[view.parts, view.fasteners, view.limits, view.steps].map((list) =>
+        list.map((each) => each.placed.section.start),
+      ),
+      view.engine?.placed.section.start,
+    ]),
+  };
+}
+
+let fresh: (documents: Documents, name: string) => Promise<object>;
+beforeAll(() => {
+  fresh = async (documents, name) => {
+    vi.resetModules();
+    const { createDocuments: anew } = await import('../../server/workspace/documents.ts');
+    const other = anew();
+    other.setRoots(['file:///shop']);
+    for (const each of names) other.told(each, documents.read(each));
+    return seen(other.analysis(name));
+  };
+});
+
+describe('after edits', () => {
+  test.each(names)(
+    'of any sort to %s',
+    async (name) => {
+      await fc.assert(
+        fc.asyncProperty(fc.array(edit, { minLength: 1, maxLength: 10 }), async (edits) => {
+          const documents = opened();
+          documents.open(name, 1, files[name] ?? '');
+          documents.analysis(name);
+          for (const { at, cut, put: text } of edits) {
+            const length = documents.read(name)?.length ?? 0;
+            const start = Math.floor(at * length);
+            replace(documents, name, start, Math.min(length, start + cut), text);
+            documents.analysis(name);
+          }
+          expect(seen(documents.analysis(name))).toEqual(await fresh(documents, name));
+        }),
+        { numRuns: 6, seed: 11 },
+      );
+    },
+    120_000,
+  );
+
+  test.each(names)(
+    'of figures in %s',
+    async (name) => {
+      await fc.assert(
+        fc.asyncProperty(fc.array(figure, { minLength: 4, maxLength: 20 }), async (edits) => {
+          const documents = opened();
+          documents.open(name, 1, files[name] ?? '');
+          documents.analysis(name);
+          for (const { at, digit } of edits) {
+            const text = documents.read(name) ?? '';
+            const start = text.slice(Math.floor(at * text.length)).search(/\d/);
+            if (start < 0) continue;
+            const from = Math.floor(at * text.length) + start;
+            replace(documents, name, from, from + 1, digit);
+            documents.analysis(name);
+          }
+          expect(seen(documents.analysis(name))).toEqual(await fresh(documents, name));
+        }),
+        { numRuns: 6, seed: 5 },
+      );
+    },
+    120_000,
+  );
+
+  test('of a file that others use, seen from those', async () => {
+    const used = 'file:///shop/common-fasteners.fettle';
+    const users = names.filter((name) => files[name]?.includes('use "common-fasteners.fettle"'));
+    expect(users.length).toBeGreaterThan(0);
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(edit, { minLength: 1, maxLength: 4 }),
+        fc.constantFrom(...users),
+        async (edits, user) => {
+          const documents = opened();
+          documents.open(used, 1, files[used] ?? '');
+          documents.open(user, 1, files[user] ?? '');
+          documents.analysis(user);
+          for (const { at, cut, put: text } of edits) {
+            const length = documents.read(used)?.length ?? 0;
+            const start = Math.floor(at * length);
+            replace(documents, used, start, Math.min(length, start + cut), text);
+            documents.analysis(used);
+            documents.analysis(user);
+            replace(documents, user, 0, 0, '\n');
+            documents.analysis(user);
+          }
+          expect(seen(documents.analysis(user))).toEqual(await fresh(documents, user));
+        },
+      ),
+      { numRuns: 10, seed: 21 },
+    );
+  }, 120_000);
+});
+
+describe('an edit in one declaration', () => {
+  const PLAY = `part a {
+  dimension d 10.00..10.01 mm
+}
+
+part b {
+  dimension d 9.95..9.96 mm
+}
+
+part box
+
+fastener bolt x2 {
+  thread M6
+  clamps a to box
+  torque 9 N.m
+}
+
+limit play
+  = a.d - b.d
+  within 0.03..0.07 mm
+
+sequence s {
+  phase assemble
+  starts-with box, b
+  step one {
+    fit a onto box
+    note "a"
+  }
+}
+`;
+  const uri = 'file:///shop/play.fettle';
+  const codes = (documents: Documents): readonly string[] =>
+    (documents.analysis(uri)?.findings ?? []).map((each) => `${each.code} ${each.start}`);
+  const write = (documents: Documents, old: string, now: string): readonly string[] => {
+    const at = documents.read(uri)?.indexOf(old) ?? -1;
+    expect(at).toBeGreaterThan(0);
+    replace(documents, uri, at, at + old.length, now);
+    return codes(documents);
+  };
+  const begin = (): Documents => {
+    const documents = opened();
+    documents.open(uri, 1, PLAY);
+    return documents;
+  };
+
+  test('is seen by another that looked it up, and seen to be taken back', () => {
+    const documents = begin();
+    const limit = `limit/outside ${PLAY.indexOf('0.03..0.07')}`;
+    expect(codes(documents)).not.toContain(limit);
+    expect(write(documents, '10.00..10.01', '11.00..11.01')).toContain(limit);
+    expect(write(documents, '9.95..9.96', '10.95..10.96')).not.toContain(
+      `limit/outside ${PLAY.indexOf('0.03..0.07') + 2}`,
+    );
+    expect(
+      write(documents, '11.00..11.01', '10.00..10.01').filter((each) => each.startsWith('limit/outside')),
+    ).toHaveLength(1);
+  });
+
+  test('leaves what the rehearsal finds in it, at its place', () => {
+    const documents = begin();
+    const bolt = `sequence/never-tightened ${PLAY.indexOf('bolt x2')}`;
+    expect(codes(documents)).toContain(bolt);
+    expect(write(documents, '9 N.m', '10 N.m')).toContain(bolt);
+    expect(write(documents, '10.00..10.01', '10.000..10.010')).toContain(
+      bolt.replace(/\d+$/, (at) => String(Number(at) + 2)),
+    );
+  });
+
+  test('is rehearsed where it changes the job', () => {
+    const documents = begin();
+    expect(
+      write(documents, 'note "a"', 'note "b"').filter((each) => each.startsWith('sequence/never-tightened')),
+    ).toHaveLength(1);
+    expect(write(documents, 'note "b"', 'tighten bolt').filter((each) => each.startsWith('sequence/'))).toEqual([]);
+    expect(write(documents, '9 N.m', '9 N.m, 90 deg').filter((each) => each.startsWith('sequence/'))).toEqual([]);
+    expect(write(documents, 'tighten bolt', 'tighten bolt stage 1').map((each) => each.split(' ')[0])).toContain(
+      'sequence/stage-left',
+    );
+    expect(write(documents, ', 90 deg', '').map((each) => each.split(' ')[0])).not.toContain('sequence/stage-left');
+  });
+});
+
+describe('lines', () => {
+  test('after an edit are those of the whole text', () => {
+    const text = fc
+      .array(fc.constantFrom('a', 'b', '\n', '\r', '\r\n', '😀'), { maxLength: 40 })
+      .map((all) => all.join(''));
+    fc.assert(
+      fc.property(text, text, fc.nat(60), fc.nat(10), (before, with_, at, cut) => {
+        const start = Math.min(at, before.length);
+        const end = Math.min(before.length, start + cut);
+        const now = before.slice(0, start) + with_ + before.slice(end);
+        expect(indexAfter(indexLines(before), start, end, with_, now)).toEqual(indexLines(now));
+      }),
+      { numRuns: 2000, seed: 1 },
+    );
+  });
+
+  test('a position behind the end of its line is the end of it', () => {
+    const index = indexLines('ab\r\ncd\nef');
+    expect(offsetAt(index, { line: 0, character: 99 })).toBe(2);
+    expect(offsetAt(index, { line: 1, character: 99 })).toBe(6);
+    expect(offsetAt(index, { line: 2, character: 99 })).toBe(9);
+    expect(offsetAt(index, { line: 9, character: 0 })).toBe(9);
+  });
+});
