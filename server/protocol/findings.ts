@@ -28,8 +28,8 @@ const QUIET = 200;
 export function serveFindings(service: Service, lacking: (addresses: readonly string[]) => void): Findings {
   const { connection, documents, guarded, abilities } = service;
   const waiting = new Set<string>();
-  /** What was last pushed for each file; undefined where it changed itself, which is always told of. */
-  const pushed = new Map<string, string | undefined>();
+  /** What was last pushed for a file that was not changed itself. */
+  const pushed = new Map<string, string>();
   let onSettled: (() => void)[] = [];
   let askAgain: ReturnType<typeof setTimeout> | undefined;
 
@@ -42,7 +42,7 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
     if (analysis === undefined && open === undefined && !pushed.has(address)) return;
     const list = analysis === undefined ? [] : guarded(address, () => diagnostics(analysis), []);
     // A file that was only looked at again is told of when its findings are others.
-    const content = isChanged ? undefined : JSON.stringify(list);
+    const content = list.length === 0 ? '' : JSON.stringify(list);
     if (!isChanged && pushed.get(address) === content) return;
     pushed.set(address, content);
     letFail(
