@@ -74,8 +74,6 @@ export const endNeedsNothing = (found: string): string =>
 export const placeInQuotes = (): string => 'The place in a source stands in quotes: per manual "2-14".';
 export const clauseInBraces = (word: string): string =>
   `${word} stands before the braces of a limit; in them are only notes and what is allowed.`;
-export const signAfterWord = (sign: string, word: string): string =>
-  `Nothing stands between ${word} and its value: take out the ${sign}.`;
 export const workedOut = (figure: string): string =>
   `${figure} is worked out from the other figures of the engine. To hold it against bounds, write a limit: = engine.${figure}`;
 export const orderWritten = (order: string): string => `A firing order is written with hyphens: ${order}.`;

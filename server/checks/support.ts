@@ -45,8 +45,3 @@ export function change(
 export function insert(placed: Placed, at: number, text: string, title: string): NonNullable<Extra['fixes']>[number] {
   return { title, edits: [{ placed, span: { start: at, end: at }, text }] };
 }
-
-/** The end of a declaration's text without the blanks and comments after it. */
-export function endOf(placed: Placed): number {
-  return placed.declaration.end;
-}

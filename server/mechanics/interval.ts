@@ -68,10 +68,6 @@ export function subtractIntervals(first: Interval, second: Interval): Interval {
   };
 }
 
-export function negateInterval(value: Interval): Interval {
-  return { low: negate(value.high), high: negate(value.low), nominal: negate(value.nominal) };
-}
-
 export function multiplyIntervals(first: Interval, second: Interval): Interval {
   const corners = [
     times(first.low, second.low),

@@ -35,7 +35,8 @@ export const ENGINE_FIGURES: Readonly<Record<string, { readonly unit: Unit; read
   },
 };
 
-const MEASURES = [
+/** What is written of an engine as a figure; a limit may use these too. */
+export const ENGINE_MEASURES = [
   'bore',
   'stroke',
   'rod-length',
@@ -48,7 +49,7 @@ const MEASURES = [
   'gasket-thickness',
   'redline',
 ] as const;
-type MeasureName = (typeof MEASURES)[number];
+type MeasureName = (typeof ENGINE_MEASURES)[number];
 
 /** The statement of the engine with this word that could be read. */
 export function engineStatement<kind extends Statement['kind']>(
@@ -93,7 +94,7 @@ const ROWS: Readonly<Record<string, readonly MeasureName[]>> = {
   squish: ['block-height', 'stroke', 'rod-length', 'compression-height', 'gasket-thickness'],
   'rod-ratio': ['rod-length', 'stroke'],
   'piston-speed': ['stroke', 'redline'],
-  'compression-ratio': MEASURES.filter((measure) => measure !== 'redline'),
+  'compression-ratio': ENGINE_MEASURES.filter((measure) => measure !== 'redline'),
 };
 /** Measures that an engine may be without. */
 const OPTIONAL: readonly MeasureName[] = ['chamber', 'dish', 'dome', 'gasket-bore', 'gasket-thickness'];
@@ -173,7 +174,7 @@ function figureFrom(name: string, of: Lookup, cylinders: number | undefined): In
 
 /** One of the engine's values, by its name in the language; undefined where an input is missing, unreadable or impossible. */
 export function engineFigure(name: string, view: View): Worked | undefined {
-  const measure = MEASURES.find((candidate) => candidate === name);
+  const measure = ENGINE_MEASURES.find((candidate) => candidate === name);
   if (measure !== undefined) return engineMeasure(measure, view);
   const [row, used] = [ENGINE_FIGURES[name], ROWS[name]];
   if (row === undefined || used === undefined) return undefined;

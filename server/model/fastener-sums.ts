@@ -130,9 +130,10 @@ function strengthFor(fastener: Fastener, thread: Thread): Strength | undefined {
   const tensile = valueSaid(fastener, 'tensile');
   if (tensile !== undefined && tensile.kind !== 'by-place') {
     const measure = measureOf(tensile);
-    if (measure === undefined) return undefined;
-    const stress = convert(measure.interval.low, unitOf('MPa'), unitOf('MPa'));
-    return stress === undefined ? undefined : strengthFromTensile(toNumber(stress));
+    // Base units of a pressure are MPa.
+    return measure === undefined || kindOf(measure.unit) !== 'pressure'
+      ? undefined
+      : strengthFromTensile(toNumber(measure.interval.low));
   }
   return fastener.strengthClass === undefined ? undefined : strengthOf(fastener.strengthClass, thread.diameter);
 }

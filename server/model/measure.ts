@@ -117,9 +117,3 @@ export function plainValues(value: Value | undefined): readonly PlainValue[] {
   if (value === undefined) return [];
   return value.kind === 'by-place' ? value.entries.map((entry) => entry.value) : [value];
 }
-
-/** Whether the unit has a kind of dimension at all; a bare number has none. */
-export function isBare(unit: Unit): boolean {
-  const { length, mass, time, angle, temperature } = dimensionOf(unit);
-  return length === 0 && mass === 0 && time === 0 && angle === 0 && temperature === 0;
-}

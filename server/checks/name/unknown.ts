@@ -1,7 +1,7 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
 import type { Name, Place } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
-import { ENGINE_FIGURES } from '../../model/engine-sums.ts';
+import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
@@ -9,20 +9,7 @@ import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
 import page from './unknown.md';
 
-const ENGINE_NAMES = [
-  ...Object.keys(ENGINE_FIGURES),
-  'bore',
-  'stroke',
-  'rod-length',
-  'block-height',
-  'compression-height',
-  'chamber',
-  'dish',
-  'dome',
-  'gasket-bore',
-  'gasket-thickness',
-  'redline',
-];
+const ENGINE_NAMES: readonly string[] = [...Object.keys(ENGINE_FIGURES), ...ENGINE_MEASURES];
 
 /** Whether a job or a record is about a variant: one that names its variants is about those alone. */
 export function concerns(placed: Placed, variant: string | undefined): boolean {
