@@ -7,7 +7,6 @@ import {
   equal,
   larger,
   minus,
-  negate,
   ONE,
   over,
   plus,

@@ -13,7 +13,7 @@ import {
 import { proofLoad, type Strength, strengthFromTensile, strengthOf } from '../mechanics/strength.ts';
 import { parseThread, type Thread } from '../mechanics/threads.ts';
 import { type Joint, type SuspectUnit, suspectTorqueUnit } from '../mechanics/torque-sense.ts';
-import { convert, folded, fromBase, kindOf, unitOf } from '../mechanics/units.ts';
+import { folded, fromBase, kindOf } from '../mechanics/units.ts';
 import { measureOf } from './measure.ts';
 import type { Fastener, FastenerStage } from './view.ts';
 

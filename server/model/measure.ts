@@ -2,7 +2,7 @@
 import type { NumberText, Place, PlainValue, Range, Tolerance, UnitPart, UnitText, Value } from '../../grammar/tree.ts';
 import { type Exact, exact, ONE, plus, ratioOf, times, ZERO } from '../mechanics/exact.ts';
 import { type Interval, point, range, tolerance } from '../mechanics/interval.ts';
-import { dimensionOf, factorOf, isUnitId, toBase, type Unit, type unitOf } from '../mechanics/units.ts';
+import { factorOf, isUnitId, toBase, type Unit, type unitOf } from '../mechanics/units.ts';
 
 /** A value in base units, with the unit it was written in (empty for a bare number). */
 export interface Measure {
