@@ -48,6 +48,19 @@ function commonEnd(one: string, other: string, most: number): number {
   return length;
 }
 
+/** The stretch of an earlier text that gave way to another, which is longer by `by`. */
+export interface Changed {
+  readonly start: number;
+  readonly end: number;
+  readonly by: number;
+}
+
+export function changedStretch(before: string, text: string): Changed {
+  const start = commonStart(before, text);
+  const end = before.length - commonEnd(before, text, Math.min(before.length, text.length) - start);
+  return { start, end, by: text.length - before.length };
+}
+
 /** Whether the line before an offset is empty, so that no text in quotes runs over it. */
 function afterEmptyLine(text: string, at: number): boolean {
   return /\n[ \t]*\r?\n[ \t]*$/.test(text.slice(Math.max(0, at - 80), at));
@@ -66,7 +79,7 @@ function isSeam(text: string, at: number, before: Section | undefined, section: 
 }
 
 /** The number of the last section that begins before an offset, or 0. */
-function lastBefore(sections: readonly Section[], offset: number): number {
+export function lastBefore(sections: readonly Section[], offset: number): number {
   let low = 0;
   let high = sections.length - 1;
   while (low < high) {
@@ -99,9 +112,7 @@ export function recut(before: CutText, text: string): Recut {
 export function cutAgain(before: CutText, text: string): Cut {
   const old = before.sections;
   const whole = (): Cut => ({ middle: cutSections(text), front: 0, back: 0, by: 0 });
-  const start = commonStart(before.text, text);
-  const end = commonEnd(before.text, text, Math.min(before.text.length, text.length) - start);
-  const by = text.length - before.text.length;
+  const { start, end, by } = changedStretch(before.text, text);
 
   let front = lastBefore(old, start);
   while (front > 0) {
@@ -113,16 +124,11 @@ export function cutAgain(before: CutText, text: string): Cut {
   if (front <= 0 || first === undefined) front = 0;
   const from = front === 0 ? 0 : (first?.start ?? 0);
 
-  let next = Math.max(front, lastBefore(old, before.text.length - end)) + (front === 0 ? 0 : 1);
+  let next = Math.max(front, lastBefore(old, end)) + (front === 0 ? 0 : 1);
   if (next <= front) next = front + 1;
   while (next < old.length) {
     const section = old[next];
-    if (
-      section !== undefined &&
-      section.start >= before.text.length - end &&
-      isSeam(text, section.start + by, undefined, section)
-    )
-      break;
+    if (section !== undefined && section.start >= end && isSeam(text, section.start + by, undefined, section)) break;
     next += 1;
   }
   const to = (old[next]?.start ?? before.text.length) + by;

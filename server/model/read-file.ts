@@ -2,6 +2,7 @@
 // of each file whole, and trees by the text of their section, so that an undo reads nothing.
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import { cutAgain, moved } from '../../grammar/recut.ts';
+import { cutStepAgain } from '../../grammar/recut-step.ts';
 import { cutSections, type Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
@@ -67,10 +68,21 @@ function withSteps(declarations: readonly Placed[]): readonly Placed[] {
     : declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
 }
 
+/** Names that stand straight behind what could not be read. */
+function namesBehindFaults({ faults }: Parsed, section: Section): readonly string[] {
+  if (faults.length === 0) return [];
+  return faults.flatMap((fault) => NAME_AHEAD.exec(section.text.slice(fault.end, fault.end + 100))?.[1] ?? []);
+}
+
 function readSection(file: string, cut: Section, read: Read, old: Gathering['old']): ReadSection {
   const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [], perhaps: [], old };
   const section = place(cut, [], false, into.declarations, into);
-  const { trees, declarations, whens, loose, perhaps } = into;
+  return sectionOf(section, into);
+}
+
+type Found = Omit<ReadSection, 'section' | 'every' | 'hasFaults' | 'hasAllows'>;
+
+function sectionOf(section: Section, { trees, declarations, whens, loose, perhaps }: Found): ReadSection {
   const every = withSteps(declarations);
   return {
     section,
@@ -107,10 +119,7 @@ function place(
   const { file } = into;
   const parsed = into.read(section, inSequence);
   into.trees.push(parsed);
-  for (const fault of parsed.faults) {
-    const name = NAME_AHEAD.exec(section.text.slice(fault.end, fault.end + 100))?.[1];
-    if (name !== undefined) into.perhaps.push(name);
-  }
+  into.perhaps.push(...namesBehindFaults(parsed, section));
   const declaration = parsed.declaration;
   if (declaration === undefined) {
     into.loose.push({ section, parsed });
@@ -210,6 +219,56 @@ function shift(section: Movable, by: number): void {
 
 type Movable = { -readonly [key in keyof Section]: Section[key] };
 
+/**
+ * The sections of a text of which one step is another than before; the sequence round it is moved where it stands. Undefined for any
+ * other edit.
+ */
+function readStepAgain(
+  text: string,
+  before: ReadFile,
+  taken: Set<Parsed>,
+  read: Read,
+): readonly ReadSection[] | undefined {
+  const old = before.sections;
+  const cut = cutStepAgain(
+    old.map((each) => each.section),
+    before.text,
+    text,
+  );
+  const sequence = cut === undefined ? undefined : old[cut.section];
+  const placed = sequence?.declarations[0];
+  if (cut === undefined || sequence === undefined || placed === undefined) return undefined;
+  const { section } = sequence;
+  const was = placed.steps[cut.child];
+  const isPlain =
+    sequence.declarations.length === 1 &&
+    placed.section === section &&
+    sequence.trees.length === 1 + section.children.length &&
+    was?.section === section.children[cut.child] &&
+    was?.parsed === sequence.trees[1 + cut.child];
+  if (!isPlain || was === undefined) return undefined;
+  taken.delete(was.parsed);
+  const parsed = read(cut.step, true);
+  if (parsed.declaration === undefined) {
+    taken.delete(parsed);
+    taken.add(was.parsed);
+    return undefined;
+  }
+  const children = [...section.children];
+  children[cut.child] = cut.step;
+  for (const child of children.slice(cut.child + 1)) shift(child as Movable, cut.by);
+  for (const later of old.slice(cut.section + 1)) shift(later.section as Movable, cut.by);
+  const around: Section = { ...section, children, end: section.end + cut.by };
+  const steps = [...placed.steps];
+  steps[cut.child] = { ...was, section: cut.step, parsed, declaration: parsed.declaration };
+  const trees = [...sequence.trees];
+  trees[1 + cut.child] = parsed;
+  const perhaps = trees.flatMap((tree, i) => namesBehindFaults(tree, i === 0 ? around : (children[i - 1] ?? around)));
+  const declarations = [{ ...placed, section: around, steps }];
+  const now = sectionOf(around, { trees, declarations, whens: [], loose: [], perhaps });
+  return old.map((each) => (each === sequence ? now : each));
+}
+
 /** The sections of a text, read; those that an edit left alone are the ones of before. */
 function readSections(
   text: string,
@@ -277,9 +336,10 @@ export function readFile(file: string, text: string, inPlace = false): ReadFile 
   const sections =
     before === undefined
       ? cutSections(text).map((section) => read(section, NOTHING))
-      : readSections(text, before.read, inPlace, read, (gone) => {
+      : ((inPlace ? readStepAgain(text, before.read, taken, reading) : undefined) ??
+        readSections(text, before.read, inPlace, read, (gone) => {
           for (const tree of gone.trees) taken.delete(tree);
-        });
+        }));
   const result = fileOf(file, text, sections);
   if (keptFiles.size >= MOST_FILES) keptFiles.clear();
   keptFiles.set(file, { read: result, taken });
