@@ -1,7 +1,6 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
-import type { Action } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
-import type { Sequence, Step, Thing, View } from '../model/view.ts';
+import type { Sequence, Thing, View } from '../model/view.ts';
 import { doOne } from './actions.ts';
 import { assembles, atTheEnd, type Mentions } from './ending.ts';
 import { type Groups, standsThere } from './fit.ts';
@@ -10,6 +9,7 @@ import { type Plan, plansOf } from './plan.ts';
 import { newFindings, type RehearsalFinding } from './rehearsal-finding.ts';
 import { sameAtTheBench } from './same-at-the-bench.ts';
 import { beginOf, type State } from './state.ts';
+import { isKnown, workOf } from './step-work.ts';
 
 const kept = new WeakMap<View, readonly RehearsalFinding[]>();
 
@@ -54,14 +54,12 @@ function gather(view: View, plan: Plan, refits: ReadonlySet<string>): Gathered {
     // What a job on a whole engine takes off and puts back says nothing of a first build.
     const counts = own.has(sequence) || !refits.has(sequence.name);
     for (const step of sequence.steps) {
-      for (const statement of step.statements) {
-        if (statement.kind !== 'action') continue;
-        if (counts && statement.word === 'measure')
-          for (const target of statement.targets) measured.add(target.owner.text);
-        if (statement.word !== 'fit') continue;
-        if (counts) for (const target of statement.targets) fitted.add(target.owner.text);
-        if (!statement.together || statement.targets.length < 2) continue;
-        const group = statement.targets.map((target) => target.owner.text);
+      const work = workOf(step);
+      if (counts) {
+        for (const name of work.fitted) fitted.add(name);
+        for (const name of work.measured) measured.add(name);
+      }
+      for (const group of work.together) {
         const key = group.join(' ');
         if (known.has(key)) continue;
         known.add(key);
@@ -91,7 +89,7 @@ function rehearseAll(view: View, file: string): readonly RehearsalFinding[] {
   for (const sequence of view.sequences) {
     if (sequence.placed.file !== file) continue;
     for (const step of sequence.steps) {
-      if (isEmpty(step))
+      if (workOf(step).isEmpty)
         findings.say(
           'sequence/nothing-to-do',
           step.placed,
@@ -102,12 +100,6 @@ function rehearseAll(view: View, file: string): readonly RehearsalFinding[] {
     }
   }
   return findings.list;
-}
-
-const NO_WORK = new Set(['after', 'allow', 'per', 'trial']);
-
-function isEmpty(step: Step): boolean {
-  return !step.broken && (step.declaration.body?.statements ?? []).every((statement) => NO_WORK.has(statement.word));
 }
 
 function carryOut(state: State, plan: Plan, gathered: Gathered): void {
@@ -124,13 +116,11 @@ function carryOut(state: State, plan: Plan, gathered: Gathered): void {
 function lookAhead(state: State, plan: Plan, { fitted, grades }: Mentions): void {
   const last = new Map<string, string>();
   for (const sequence of plan.sequences)
-    for (const step of sequence.steps)
-      for (const statement of step.statements)
-        if (statement.kind === 'action')
-          for (const { owner } of statement.targets) {
-            if (statement.word === 'fit' || statement.word === 'remove') last.set(owner.text, statement.word);
-            if (statement.word === 'tighten' || statement.word === 'snug') state.tightenedInJob.add(owner.text);
-          }
+    for (const step of sequence.steps) {
+      const { moved, tightened } = workOf(step);
+      for (const { name, word } of moved) last.set(name, word);
+      for (const name of tightened) state.tightenedInJob.add(name);
+    }
   if (state.unsure || !assembles(plan)) return;
   for (const { part } of state.parts.values()) {
     const never = plan.begins === 'bare' && part.placed.file === state.file && !fitted.has(part.name);
@@ -142,22 +132,7 @@ function lookAhead(state: State, plan: Plan, { fitted, grades }: Mentions): void
 /** Whether all of a sequence could be read, and all that it works on is known. */
 function isSure(sequence: Sequence, view: View): boolean {
   if (sequence.broken || sequence.startsWith.some((name) => view.things.get(name.text)?.kind !== 'part')) return false;
-  return sequence.steps.every(
-    (step) =>
-      !step.broken &&
-      step.statements.every(
-        (statement) => statement.kind !== 'broken' && (statement.kind !== 'action' || areKnown(statement, view)),
-      ),
-  );
-}
-
-function areKnown(action: Action, view: View): boolean {
-  return action.targets.every((target) => {
-    const kind = view.things.get(target.owner.text)?.kind;
-    if (action.word === 'fit' || action.word === 'remove') return kind === 'part' || kind === 'grades';
-    if (action.word === 'tighten' || action.word === 'snug') return kind === 'fastener';
-    return kind !== undefined || target.owner.text === 'engine';
-  });
+  return sequence.steps.every((step) => isKnown(step, view));
 }
 
 function carryOutSequence(state: State, sequence: Sequence, groups: Groups): void {

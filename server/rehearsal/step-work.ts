@@ -1,0 +1,65 @@
+// What a step works on, told from its own text alone, so that it is gone through once and not before every rehearsal.
+import type { Action } from '../../grammar/tree.ts';
+import type { Step, View } from '../model/view.ts';
+
+export interface StepWork {
+  /** What has to be known by name for the step to be carried out, with the action that names it. */
+  readonly named: readonly { readonly name: string; readonly word: string }[];
+  readonly fitted: readonly string[];
+  readonly measured: readonly string[];
+  readonly tightened: readonly string[];
+  /** Parts that are fitted or removed, in the order of work. */
+  readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
+  /** Parts that go on together. */
+  readonly together: readonly (readonly string[])[];
+  /** All of it could be read. */
+  readonly isRead: boolean;
+  /** Nothing is done in it. */
+  readonly isEmpty: boolean;
+}
+
+const NO_WORK = new Set(['after', 'allow', 'per', 'trial']);
+
+const kept = new WeakMap<Step, StepWork>();
+
+export function workOf(step: Step): StepWork {
+  const known = kept.get(step);
+  if (known !== undefined) return known;
+  const work = gather(step);
+  kept.set(step, work);
+  return work;
+}
+
+function gather(step: Step): StepWork {
+  const actions = step.statements.filter((statement): statement is Action => statement.kind === 'action');
+  const namesIn = (words: readonly string[]): readonly string[] =>
+    actions.flatMap((action) => (words.includes(action.word) ? action.targets.map(({ owner }) => owner.text) : []));
+  return {
+    named: actions.flatMap(({ word, targets }) => targets.map(({ owner }) => ({ name: owner.text, word }))),
+    fitted: namesIn(['fit']),
+    measured: namesIn(['measure']),
+    tightened: namesIn(['tighten', 'snug']),
+    moved: actions.flatMap(({ word, targets }) =>
+      word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],
+    ),
+    together: actions
+      .filter((action) => action.word === 'fit' && action.together && action.targets.length > 1)
+      .map((action) => action.targets.map(({ owner }) => owner.text)),
+    isRead: !step.broken && step.statements.every((statement) => statement.kind !== 'broken'),
+    isEmpty:
+      !step.broken && (step.declaration.body?.statements ?? []).every((statement) => NO_WORK.has(statement.word)),
+  };
+}
+
+/** Whether all that the step works on is known, and of the right kind. */
+export function isKnown(step: Step, view: View): boolean {
+  const { isRead, named } = workOf(step);
+  return isRead && named.every(({ name, word }) => fits(word, name, view));
+}
+
+function fits(word: string, name: string, view: View): boolean {
+  const kind = view.things.get(name)?.kind;
+  if (word === 'fit' || word === 'remove') return kind === 'part' || kind === 'grades';
+  if (word === 'tighten' || word === 'snug') return kind === 'fastener';
+  return kind !== undefined || name === 'engine';
+}
