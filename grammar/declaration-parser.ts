@@ -194,8 +194,8 @@ export class DeclarationParser extends StatementParser {
     if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.rule(this.body);
     else if (this.isBraceMissing(word)) body = this.readBodyWithoutBrace(word === 'sequence');
     return {
-      ...head,
       word,
+      ...head,
       wordSpan: this.span(keyword),
       ...this.sinceToken(keyword),
       ...(body === undefined ? {} : { body }),
@@ -235,7 +235,7 @@ export class DeclarationParser extends StatementParser {
     const message = say.braceMissing(first.payload);
     const fix = { title: isOne ? 'Put the { in' : 'Put the braces in', edits };
     this.faults.splice(faults, 0, { code: 'syntax/unexpected', ...this.span(first), message, fixes: [fix] });
-    return { ...this.sinceToken(first), statements };
+    return { statements, ...this.sinceToken(first) };
   }
 
   private around(): Around {
@@ -274,7 +274,7 @@ export class DeclarationParser extends StatementParser {
 
   private readName(): tree.Name {
     const token = this.take();
-    return { ...this.span(token), text: this.nameText(token) };
+    return { text: this.nameText(token), ...this.span(token) };
   }
 
   private readNames(): tree.Name[] {
@@ -398,7 +398,7 @@ export class DeclarationParser extends StatementParser {
       }
     }
     if (this.is(t.Close)) this.take();
-    return { ...this.sinceToken(open), statements };
+    return { statements, ...this.sinceToken(open) };
   }
 
   private readHole(): tree.StepHole {
@@ -534,7 +534,7 @@ export class DeclarationParser extends StatementParser {
     const token = this.peek(1);
     if (this.is(t.Close)) {
       this.fault('syntax/unexpected', this.span(token), say.strayBrace(), [
-        { title: 'Take out the }', edits: [{ ...this.span(token), text: '' }] },
+        { title: 'Take out the }', edits: [{ text: '', ...this.span(token) }] },
       ]);
       return;
     }

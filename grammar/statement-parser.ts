@@ -59,10 +59,10 @@ export class StatementParser extends ValueParser {
         say.choiceUnknown(what, token.image, choices, near),
         near === undefined
           ? []
-          : [{ title: `Change ${token.image} to ${near}`, edits: [{ ...this.span(token), text: near }] }],
+          : [{ title: `Change ${token.image} to ${near}`, edits: [{ text: near, ...this.span(token) }] }],
       );
     }
-    return { ...this.span(token), word, known };
+    return { word, known, ...this.span(token) };
   });
 
   private choicesOf(start: Start): readonly string[] {
@@ -91,7 +91,7 @@ export class StatementParser extends ValueParser {
     if (!this.RECORDING_PHASE && this.is(t.UnitToken)) {
       const unit = this.LA(1);
       this.fault('syntax/unexpected', this.span(unit), `${start.word} is a bare number and has no unit.`, [
-        { title: `Take out ${unit.image}`, edits: [{ ...this.span(unit), text: '' }] },
+        { title: `Take out ${unit.image}`, edits: [{ text: '', ...this.span(unit) }] },
       ]);
       this.take();
     }
@@ -134,7 +134,7 @@ export class StatementParser extends ValueParser {
     return {
       kind: 'allow',
       ...this.base(start ?? blank),
-      code: { ...this.span(code), text: this.payload(code) },
+      code: { text: this.payload(code), ...this.span(code) },
       ...(because === undefined ? {} : { because }),
     };
   });
@@ -200,7 +200,7 @@ export class StatementParser extends ValueParser {
           const token = this.CONSUME(t.OrderToken);
           this.ACTION(() => {
             for (const piece of this.payload(token).split('-'))
-              order.push({ ...this.span(token), value: Number(piece) });
+              order.push({ value: Number(piece), ...this.span(token) });
           });
         },
       },
@@ -218,7 +218,7 @@ export class StatementParser extends ValueParser {
       if (first === undefined || !this.isBareWholeAhead(comma + 1)) break;
       if (comma === 1) this.take();
       const token = this.take();
-      rest.push({ ...this.span(token), value: Number(token.payload) });
+      rest.push({ value: Number(token.payload), ...this.span(token) });
     }
     const last = rest[rest.length - 1];
     if (first === undefined || last === undefined) return rest;
@@ -546,7 +546,7 @@ export class StatementParser extends ValueParser {
       pieces.forEach((piece, i) => {
         if (i > 0) rows.push([]);
         for (const digits of piece.trim().split(/[\s.]+/))
-          rows[rows.length - 1]?.push({ ...this.span(token), value: Number(digits) });
+          rows[rows.length - 1]?.push({ value: Number(digits), ...this.span(token) });
       });
     };
     this.OPTION(() => {
@@ -717,7 +717,7 @@ export class StatementParser extends ValueParser {
     const first = this.LA(1);
     const angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
     const from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
-    return { ...this.sinceToken(first), angle, from };
+    return { angle, from, ...this.sinceToken(first) };
   });
 
   private readonly stated = this.RULE('stated', (start: Start): tree.Statement => {
@@ -1303,7 +1303,7 @@ export class StatementParser extends ValueParser {
       this.OPTION(() => {
         this.CONSUME(t.Close);
       });
-      return { ...this.sinceToken(open), statements };
+      return { statements, ...this.sinceToken(open) };
     },
   ) as never;
 

@@ -181,7 +181,7 @@ export class ValueParser extends EmbeddedActionsParser {
       throw new Unreadable();
     }
     const token = this.CONSUME(t.Word);
-    return { ...this.span(token), text: this.nameText(token) };
+    return { text: this.nameText(token), ...this.span(token) };
   });
 
   /** A keyword that is used as a name keeps the spelling it was written with. */
@@ -202,7 +202,7 @@ export class ValueParser extends EmbeddedActionsParser {
         GATE: () => this.isWord('engine'),
         ALT: () => {
           const token = this.CONSUME(t.keyword('engine'));
-          return { ...this.span(token), text: 'engine' };
+          return { text: 'engine', ...this.span(token) };
         },
       },
       { ALT: () => this.SUBRULE(this.name) },
@@ -211,7 +211,7 @@ export class ValueParser extends EmbeddedActionsParser {
     this.OPTION(() => {
       this.CONSUME(t.Dot);
       const token = this.CONSUME(t.AnyWord);
-      feature = { ...this.span(token), text: this.nameText(token) };
+      feature = { text: this.nameText(token), ...this.span(token) };
     });
     const end = feature?.end ?? owner.end;
     return { start: owner.start, end, owner, places: [], ...(feature === undefined ? {} : { feature }) };
@@ -245,7 +245,7 @@ export class ValueParser extends EmbeddedActionsParser {
       GATE: () => this.isNameAhead(),
       DEF: () => {
         const token = this.CONSUME(t.Word);
-        name = { ...this.span(token), text: this.nameText(token) };
+        name = { text: this.nameText(token), ...this.span(token) };
       },
     });
     this.OPTION1({
@@ -296,7 +296,7 @@ export class ValueParser extends EmbeddedActionsParser {
 
   protected readonly text = this.RULE('text', (): tree.Text => {
     const token = this.CONSUME(t.TextToken);
-    return { ...this.span(token), value: this.payload(token) };
+    return { value: this.payload(token), ...this.span(token) };
   });
 
   protected readonly whole = this.RULE('whole', (): tree.Whole => {
@@ -306,7 +306,7 @@ export class ValueParser extends EmbeddedActionsParser {
       this.fault('syntax/unexpected', this.span(token), say.wholeNumberWanted(token.image));
       throw new Unreadable();
     }
-    return { ...this.span(token), value: value ?? 0 };
+    return { value: value ?? 0, ...this.span(token) };
   });
 
   /** Whole numbers with commas between; `1,4` glued is read as the list that it is. */
@@ -317,7 +317,7 @@ export class ValueParser extends EmbeddedActionsParser {
       DEF: () => {
         if (!this.RECORDING_PHASE && this.is(t.NumberToken) && this.peek(1).glued !== undefined) {
           const token = this.CONSUME(t.NumberToken) as Token;
-          for (const piece of token.glued ?? []) wholes.push({ ...this.span(token), value: wholeOf(piece) ?? 0 });
+          for (const piece of token.glued ?? []) wholes.push({ value: wholeOf(piece) ?? 0, ...this.span(token) });
         } else wholes.push(this.SUBRULE(this.whole));
       },
     });
@@ -326,7 +326,7 @@ export class ValueParser extends EmbeddedActionsParser {
 
   protected readonly count = this.RULE('count', (): tree.Whole => {
     const token = this.CONSUME(t.CountToken);
-    return { ...this.span(token), value: wholeOf(this.payload(token)) ?? 0 };
+    return { value: wholeOf(this.payload(token)) ?? 0, ...this.span(token) };
   });
 
   protected readonly date = this.RULE('date', (): tree.DateText => {
@@ -343,16 +343,16 @@ export class ValueParser extends EmbeddedActionsParser {
         : [4, 6, 9, 11].includes(month)
           ? 30
           : 31;
-    return { ...this.span(token), text, valid: month >= 1 && month <= 12 && day >= 1 && day <= days };
+    return { text, valid: month >= 1 && month <= 12 && day >= 1 && day <= days, ...this.span(token) };
   });
 
   /** `2026-3-4`, which is meant for 2026-03-04. */
   private shortDate(): tree.DateText {
     const token = this.take();
     const text = token.payload.replace(/-(\d)(?!\d)/g, '-0$1');
-    const fix = { title: `Write ${text}`, edits: [{ ...this.span(token), text }] };
+    const fix = { title: `Write ${text}`, edits: [{ text, ...this.span(token) }] };
     this.fault('syntax/unexpected', this.span(token), say.dateMeant(text), [fix]);
-    return { ...this.span(token), text, valid: true };
+    return { text, valid: true, ...this.span(token) };
   }
 
   /** A number with its sign. */
@@ -363,7 +363,7 @@ export class ValueParser extends EmbeddedActionsParser {
     });
     const token = this.CONSUME(t.NumberToken);
     const text = this.payload(token);
-    return { ...this.span(sign ?? token, token), text: sign?.tokenType === t.Minus ? `-${text}` : text };
+    return { text: sign?.tokenType === t.Minus ? `-${text}` : text, ...this.span(sign ?? token, token) };
   });
 
   // --- values ---
@@ -374,8 +374,8 @@ export class ValueParser extends EmbeddedActionsParser {
       const token = this.take();
       const reading = readUnit(this.payload(token));
       return {
-        ...this.span(token),
         text: this.payload(token),
+        ...this.span(token),
         ...(reading === undefined ? {} : { parts: reading.parts }),
       };
     }
@@ -399,9 +399,9 @@ export class ValueParser extends EmbeddedActionsParser {
       say.unknownUnit(text, near),
       near === undefined
         ? []
-        : [{ title: `Change ${text} to ${near}`, edits: [{ ...this.span(first, last), text: near }] }],
+        : [{ title: `Change ${text} to ${near}`, edits: [{ text: near, ...this.span(first, last) }] }],
     );
-    return { ...this.span(first, last), text };
+    return { text, ...this.span(first, last) };
   }
 
   private isUnknownUnitAhead(follow: readonly string[]): boolean {
@@ -483,7 +483,7 @@ export class ValueParser extends EmbeddedActionsParser {
                 const unit = this.CONSUME(t.UnitToken);
                 this.ACTION(() =>
                   this.fault('syntax/unexpected', this.span(unit), say.oneUnitForRange(unit.image), [
-                    { title: `Take out the first ${unit.image}`, edits: [{ ...this.span(unit), text: '' }] },
+                    { title: `Take out the first ${unit.image}`, edits: [{ text: '', ...this.span(unit) }] },
                   ]),
                 );
               },
@@ -581,7 +581,7 @@ export class ValueParser extends EmbeddedActionsParser {
     if (value.kind === 'quantity' && this.is(t.NumberToken) && this.is(t.Minutes, 2)) {
       const minutes = this.take();
       const mark = this.take();
-      value = { ...value, end: mark.startOffset + 1, minutes: { ...this.span(minutes), text: this.payload(minutes) } };
+      value = { ...value, end: mark.startOffset + 1, minutes: { text: this.payload(minutes), ...this.span(minutes) } };
     }
     return value;
   });
@@ -602,7 +602,7 @@ export class ValueParser extends EmbeddedActionsParser {
       return { kind: 'quantity', ...span, number: { ...span, text: mixed } };
     }
     this.sayRangeMeant(this.span(dash), span, first.text, text);
-    return { kind: 'range', ...span, low: first, high: { ...this.span(second), text } };
+    return { kind: 'range', ...span, low: first, high: { text, ...this.span(second) } };
   }
 
   private sayRangeMeant(at: tree.Span, whole: tree.Span, low: string, high: string): void {
@@ -665,7 +665,7 @@ export class ValueParser extends EmbeddedActionsParser {
       ],
     });
     if (entries.length > 0) return { kind: 'by-place', ...this.sinceToken(first), entries };
-    return single ?? { kind: 'quantity', ...this.span(first), number: { ...this.span(first), text: '' } };
+    return single ?? { kind: 'quantity', ...this.span(first), number: { text: '', ...this.span(first) } };
   });
 
   protected readonly forPlaces = this.RULE('forPlaces', (value: tree.PlainValue, from: IToken): tree.PlaceEntry => {
@@ -753,7 +753,7 @@ export class ValueParser extends EmbeddedActionsParser {
           {
             ALT: () => {
               const token = this.CONSUME(t.NumberToken);
-              const number = { ...this.span(token), text: this.payload(token) };
+              const number = { text: this.payload(token), ...this.span(token) };
               if (this.RECORDING_PHASE) return { kind: 'quantity', ...number, number };
               const unit = this.is(t.UnitToken) ? this.unit([]) : undefined;
               return {
@@ -776,7 +776,7 @@ export class ValueParser extends EmbeddedActionsParser {
               return {
                 kind: 'call',
                 ...this.sinceToken(token),
-                name: { ...this.span(token), text: this.payload(token) },
+                name: { text: this.payload(token), ...this.span(token) },
                 operands,
               };
             },

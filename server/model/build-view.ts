@@ -59,8 +59,8 @@ export function thingOf(placed: Placed, variant: string | undefined): Thing | un
   const data = gathered(placed, variant);
   if (data === undefined) return undefined;
   const made = (data.kind === 'sequence'
-    ? { ...data, placed, steps: stepsOf(placed, variant) }
-    : { ...data, placed }) as unknown as Thing;
+    ? { placed, steps: stepsOf(placed, variant), ...data }
+    : { placed, ...data }) as unknown as Thing;
   if (known === undefined) keptThings.set(placed, new Map([[key, made]]));
   else known.set(key, made);
   return made;

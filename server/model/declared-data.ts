@@ -50,19 +50,19 @@ function gather(placed: Placed, variant: string | undefined): Gathered | undefin
       return supplyOf(common, statements);
     case 'grades':
       return {
-        ...common,
         kind: 'grades',
+        ...common,
         by: declaration.by,
         rows: statements.flatMap((each) => (each.kind === 'grade' ? [{ name: each.name, value: each.value }] : [])),
       } as Without<Grades>;
     case 'drive':
       return driveOf(common, statements);
     case 'valve-timing':
-      return { ...common, kind: 'valve-timing', shaft: declaration.on?.text } as Without<ValveTiming>;
+      return { kind: 'valve-timing', ...common, shaft: declaration.on?.text } as Without<ValveTiming>;
     case 'limit':
       return {
-        ...common,
         kind: 'limit',
+        ...common,
         sort: declaration.limit?.kind?.word,
         each: declaration.each,
         of: declaration.of,
@@ -73,16 +73,16 @@ function gather(placed: Placed, variant: string | undefined): Gathered | undefin
       } as Without<Limit>;
     case 'sequence':
       return {
-        ...common,
         kind: 'sequence',
+        ...common,
         phase: choiceIn(statements, 'phase'),
         startsWith: namesIn(statements, 'starts-with'),
         after: namesIn(statements, 'after'),
       } as Without<Sequence>;
     case 'step':
       return {
-        ...common,
         kind: 'step',
+        ...common,
         each: declaration.each,
         trial: flagIn(statements, 'trial'),
         after: namesIn(statements, 'after'),
@@ -95,7 +95,7 @@ function gather(placed: Placed, variant: string | undefined): Gathered | undefin
 }
 
 function supplyOf(common: Common, statements: readonly Statement[]): Without<Supply> {
-  return { ...common, kind: 'supply', sort: choiceIn(statements, 'kind'), cure: valueIn(statements, 'cure') };
+  return { kind: 'supply', ...common, sort: choiceIn(statements, 'kind'), cure: valueIn(statements, 'cure') };
 }
 
 function driveOf(common: Common, statements: readonly Statement[]): Without<Drive> {
@@ -131,8 +131,8 @@ function driveOf(common: Common, statements: readonly Statement[]): Without<Driv
       });
   }
   return {
-    ...common,
     kind: 'drive',
+    ...common,
     wraps,
     meshes,
     ratios,
@@ -145,8 +145,8 @@ function driveOf(common: Common, statements: readonly Statement[]): Without<Driv
 function jobOf(common: Common, statements: readonly Statement[]): Without<Job> {
   const begins = statements.find((each) => each.kind === 'begins');
   return {
-    ...common,
     kind: 'job',
+    ...common,
     begins: begins?.kind === 'begins' ? { how: begins.how, sequence: begins.sequence?.text } : undefined,
     sequences: namesIn(statements, 'sequences'),
     variants: namesIn(statements, 'variant').map((name) => name.text),

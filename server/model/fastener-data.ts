@@ -38,8 +38,8 @@ export function fastenerOf(common: Common, statements: readonly Statement[]): Wi
     if (statement.kind === 'torque') stages.push(...statement.stages.map(stageOf));
   }
   return {
-    ...common,
     kind: 'fastener',
+    ...common,
     count: Math.max(1, common.declaration.count?.value ?? 1),
     each,
     thread,

@@ -62,8 +62,8 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
   }
   for (const key of [...dimensions.keys(), ...figures.keys(), ...marks.keys(), ...features.keys()]) names.add(key);
   return {
-    ...common,
     kind: 'part',
+    ...common,
     count: places.reduce((sum, group) => sum + group.count, 0),
     places,
     dimensions,
