@@ -1,8 +1,9 @@
 // Grey text behind figures, and lines above declarations: what is worked out, shown beside the statement that it belongs to.
 import type { Analysis } from '../model/analysis.ts';
-import { type ValueRow, valuesOf } from '../model/values.ts';
+import { placeOf } from '../model/placed.ts';
+import type { ValueRow } from '../model/values.ts';
+import { figureText, sharedRows, verdictText } from './figures-text.ts';
 import { otherUnitText, quantitiesIn } from './quantities.ts';
-import { rangeText } from './values-text.ts';
 
 export interface Hint {
   readonly offset: number;
@@ -18,40 +19,48 @@ export function unitHints(analysis: Analysis, start: number, end: number): reado
   });
 }
 
-const VERDICT = { inside: 'inside', outside: 'outside', select: 'select or measure' } as const;
-
-function ownRows(analysis: Analysis): readonly ValueRow[] {
-  const view = analysis.views[0];
-  return view === undefined ? [] : valuesOf(view).filter((row) => row.place.file === analysis.file.file);
-}
-
 function headline(row: ValueRow): string | undefined {
-  if (row.name.startsWith('limit.'))
-    return `${rangeText(row)}${row.verdict === undefined ? '' : `, ${VERDICT[row.verdict]}`}`;
-  if (row.name.endsWith('.proof-share') && row.nominal !== undefined && row.low !== undefined && row.high !== undefined)
-    return `${Math.round(row.low * 100)} to ${Math.round(row.high * 100)} % of proof load`;
-  if (row.name.endsWith('.links-return')) return `marked links are back after ${rangeText(row)}`;
-  if (row.name.endsWith('.one-tooth')) return `one tooth is ${rangeText(row)} of crankshaft`;
-  if (row.name === 'engine.compression-ratio') return `compression ${rangeText(row)}:1`;
-  if (row.name === 'engine.displacement') return rangeText(row);
-  if (row.name === 'engine.squish') return `squish ${rangeText(row)}`;
-  if (row.name.endsWith('.separation')) return `separation ${rangeText(row)}`;
-  if (row.name.endsWith('.inlet-duration')) return `inlet ${rangeText(row)}`;
-  if (row.name.endsWith('.exhaust-duration')) return `exhaust ${rangeText(row)}`;
+  const text = figureText(row);
+  if (row.name.startsWith('limit.')) return [text, verdictText(row)].filter((each) => each !== undefined).join(', ');
+  if (row.name.endsWith('.proof-share')) return `${text} of proof load`;
+  if (row.name.endsWith('.links-return')) return `marked links are back after ${text}`;
+  if (row.name.endsWith('.one-tooth')) return `one tooth is ${text} of crankshaft`;
+  if (row.name === 'engine.compression-ratio') return `compression ${text}:1`;
+  if (row.name === 'engine.displacement') return text;
+  if (row.name === 'engine.squish') return `squish ${text}`;
+  if (row.name.endsWith('.separation')) return `separation ${text}`;
+  if (row.name.endsWith('.inlet-duration')) return `inlet ${text}`;
+  if (row.name.endsWith('.exhaust-duration')) return `exhaust ${text}`;
   return undefined;
 }
 
-/** One line above each engine, limit, fastener, drive and valve timing: its headline figures. */
-export function headlines(analysis: Analysis): readonly Hint[] {
-  const byThing = new Map<string, { offset: number; texts: string[] }>();
-  for (const row of ownRows(analysis)) {
-    const text = headline(row);
-    if (text === undefined) continue;
-    const key = row.name.startsWith('engine.') ? 'engine' : row.name.split('.').slice(0, 2).join('.');
-    const known = byThing.get(key);
-    if (known === undefined) byThing.set(key, { offset: row.place.start, texts: [text] });
-    else if (key.startsWith('fastener.')) known.texts = [text];
-    else if (known.texts.length < 3) known.texts.push(text);
+/** The figures of a fastener belong to its torque; the line stands above the whole. */
+function startOfFastener(analysis: Analysis, key: string): number | undefined {
+  if (!key.startsWith('fastener.')) return undefined;
+  const name = key.slice('fastener.'.length);
+  for (const { things } of analysis.views) {
+    const thing = things.get(name);
+    if (thing?.kind === 'fastener') return placeOf(thing.placed, thing.declaration.wordSpan).start;
   }
-  return [...byThing.values()].map(({ offset, texts }) => ({ offset, text: texts.join('; ') }));
+  return undefined;
+}
+
+/** One line above each engine, limit, fastener, drive and valve timing: its headline figures, of each variant where they differ. */
+export function headlines(analysis: Analysis): readonly Hint[] {
+  const byThing = new Map<string, { offset: number; texts: Map<string, string> }>();
+  for (const { row, variants } of sharedRows(analysis)) {
+    const text = row.place.file === analysis.file.file ? headline(row) : undefined;
+    if (text === undefined) continue;
+    const thing = row.name.startsWith('engine.') ? 'engine' : row.name.split('.').slice(0, 2).join('.');
+    const offset = startOfFastener(analysis, thing) ?? row.place.start;
+    const key = `${thing} ${offset}`;
+    const known = byThing.get(key) ?? { offset, texts: new Map<string, string>() };
+    byThing.set(key, known);
+    const whose = variants.join(', ');
+    // Of the stages of a fastener the last one counts.
+    const figure = thing.startsWith('fastener.') ? whose : `${row.name} ${whose}`;
+    if (known.texts.has(figure) || known.texts.size < 4)
+      known.texts.set(figure, whose === '' ? text : `${text} (${whose})`);
+  }
+  return [...byThing.values()].map(({ offset, texts }) => ({ offset, text: [...texts.values()].join('; ') }));
 }

@@ -6,11 +6,10 @@ import { CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vo
 import { helpPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding } from '../model/finding.ts';
-import { valuesOf } from '../model/values.ts';
 import type { Thing } from '../model/view.ts';
+import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
 import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
-import { rangeText } from './values-text.ts';
 
 export interface Hover {
   readonly markdown: string;
@@ -34,21 +33,22 @@ function shownDeclaration(thing: Thing): string {
 }
 
 function figures(analysis: Analysis, prefix: string): string {
-  const rows = analysis.views
-    .slice(0, 1)
-    .flatMap((view) => valuesOf(view, prefix.startsWith('engine') ? 'engine' : prefix))
-    .filter((row) => row.name === prefix || row.name.startsWith(`${prefix}.`));
+  const rows = sharedRows(analysis, prefix.startsWith('engine') ? 'engine' : prefix).filter(
+    ({ row }) => row.name === prefix || row.name.startsWith(`${prefix}.`),
+  );
   if (rows.length === 0) return '';
-  const verdicts = { inside: 'inside', outside: '**outside**', select: 'select or measure' } as const;
   return `\n\n${rows
-    .slice(0, 12)
-    .map((row) => {
+    .slice(0, 24)
+    .map(({ row, variants }) => {
       const likely =
         row.statistical === undefined || row.low === row.high
           ? ''
           : `, mostly ${row.statistical.low.toPrecision(3)} to ${row.statistical.high.toPrecision(3)}`;
-      const verdict = row.verdict === undefined ? '' : `: ${verdicts[row.verdict]}`;
-      return `- ${plain(row.name.slice(prefix.length + 1) || row.name)} ${plain(rangeText(row))}${likely}${verdict}${row.working === undefined ? '' : `  \n  ${plain(row.working)}`}`;
+      const verdict = verdictText(row);
+      const said = verdict === undefined ? '' : row.verdict === 'outside' ? `: **${verdict}**` : `: ${verdict}`;
+      const whose = variants.length === 0 ? '' : ` (${plain(variants.join(', '))})`;
+      const working = row.working === undefined ? '' : `  \n  ${plain(row.working)}`;
+      return `- ${plain(figureName(row, prefix))}${whose}: ${plain(figureText(row))}${likely}${said}${working}`;
     })
     .join('\n')}`;
 }
