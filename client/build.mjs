@@ -1,4 +1,4 @@
-// Bundles Fettle into dist/: the command, the two servers and the two clients. Each bundle stands alone, so
+// Bundles Fettle into dist/: the command, which holds the server too, the server of the browser, and the two clients. Each bundle stands alone, so
 // that what is installed needs no other package. `--watch` builds again after every change.
 import { chmodSync, existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -21,7 +21,6 @@ const bundles = [
     ...node,
     banner: { js: '#!/usr/bin/env node' },
   },
-  { from: 'server/entry/node-server.ts', to: 'server-node.js', ...node },
   { from: 'server/entry/worker-server.ts', to: 'server-worker.js', ...browser, format: 'iife' },
   { from: 'client/node.ts', to: 'client-node.js', ...node, external: ['vscode'] },
   { from: 'client/browser.ts', to: 'client-browser.js', ...browser, format: 'cjs', external: ['vscode'] },

@@ -7,13 +7,14 @@ import { offerCheckTasks } from './tasks.ts';
 
 /** Called by the editor when the first spec is opened or a Fettle command is used. */
 export async function activate(context: ExtensionContext): Promise<void> {
-  const module = context.asAbsolutePath('dist/server-node.js');
+  const module = context.asAbsolutePath('dist/fettle.js');
+  const args = ['serve'];
   // Half of the room that new things have by default: the server is small, and its memory is the user's.
   const room = '--max-semi-space-size=8';
   const server = {
-    run: { module, transport: TransportKind.ipc, options: { execArgv: [room] } },
-    debug: { module, transport: TransportKind.ipc, options: { execArgv: [room, '--nolazy', '--inspect=6013'] } },
+    run: { module, args, transport: TransportKind.ipc, options: { execArgv: [room] } },
+    debug: { module, args, transport: TransportKind.ipc, options: { execArgv: [room, '--nolazy', '--inspect=6013'] } },
   };
-  context.subscriptions.push(offerCheckTasks(context.asAbsolutePath('dist/fettle.js')));
+  context.subscriptions.push(offerCheckTasks(module));
   await startFettle(context, (options) => new LanguageClient('fettle', 'Fettle', server, options));
 }

@@ -1,5 +1,5 @@
 // The `fettle` command: reads what was asked and runs it. One file for each command; none of their work is done here.
-import { Command, CommanderError } from 'commander';
+import { Command, CommanderError, Option } from 'commander';
 import { type CheckOptions, check } from './check.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
@@ -134,8 +134,17 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
   program
     .command('serve')
     .description('the language server, for any editor')
-    .requiredOption('--stdio', 'over standard input and output')
-    .action(does(() => serve()));
+    .option('--stdio', 'over standard input and output')
+    // How VS Code starts it: over a pipe of its own. The channel reads these for itself.
+    .addOption(new Option('--node-ipc').hideHelp())
+    .addOption(new Option('--clientProcessId <id>').hideHelp())
+    .action(
+      does((options: { readonly stdio?: true; readonly nodeIpc?: true }) => {
+        if (options.stdio === undefined && options.nodeIpc === undefined)
+          throw new CannotDo('Say over what: fettle serve --stdio.');
+        return serve();
+      }),
+    );
   return program;
 }
 

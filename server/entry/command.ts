@@ -1,4 +1,4 @@
-// The `fettle` command as it is installed: streams of the process, and the server that lies beside it.
+// The `fettle` command as it is installed: streams of the process, and the server in the same bundle.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, exit, stderr, stdout } from 'node:process';
@@ -13,10 +13,9 @@ for (const stream of [stdout, stderr]) {
   });
 }
 
-/** The server is a bundle of its own, started in this process; it ends the process itself. */
+/** The server is made ready only where it is asked for. It runs in this process and ends it itself. */
 async function serve(): Promise<number> {
-  const server = './server-node.js';
-  await import(server);
+  await import('./node-server.ts');
   return new Promise(() => undefined);
 }
 

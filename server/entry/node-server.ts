@@ -1,4 +1,4 @@
-// The language server as a process of its own, over the channel that the editor asks for: its own pipe, or standard
+// The language server in a process of its own (see `fettle serve`), over the channel that the editor asks for: its own pipe, or standard
 // input and output.
 import { setFlagsFromString } from 'node:v8';
 import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';

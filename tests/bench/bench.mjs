@@ -12,7 +12,7 @@ import { longSpec } from './long-spec.mjs';
 const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
 const servers = [
   { name: 'does nothing', args: [join(root, 'tests', 'bench', 'idle-server.mjs')] },
-  { name: 'fettle', args: [join(root, 'dist', 'server-node.js'), '--stdio'] },
+  { name: 'fettle', args: [join(root, 'dist', 'fettle.js'), 'serve', '--stdio'] },
 ];
 const sizes = [200, 2000, 10_000, 50_000];
 const edits = 120;

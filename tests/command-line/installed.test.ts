@@ -16,22 +16,17 @@ beforeAll(async () => {
   command = join(folder, 'dist', 'fettle.js');
   writeFileSync(join(folder, 'package.json'), '{ "version": "7.8.9" }');
   mkdirSync(join(folder, 'work'));
-  const to = (name: string): object => ({ outfile: join(folder, 'dist', name) });
-  for (const [from, name] of [
-    ['server/entry/command.ts', 'fettle.js'],
-    ['server/entry/node-server.ts', 'server-node.js'],
-  ] as const)
-    await build({
-      absWorkingDir: root,
-      entryPoints: [from],
-      bundle: true,
-      platform: 'node',
-      format: 'cjs',
-      target: 'node20',
-      loader: { '.md': 'text' },
-      logLevel: 'silent',
-      ...to(name),
-    });
+  await build({
+    absWorkingDir: root,
+    entryPoints: ['server/entry/command.ts'],
+    outfile: command,
+    bundle: true,
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    loader: { '.md': 'text' },
+    logLevel: 'silent',
+  });
 }, 60_000);
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

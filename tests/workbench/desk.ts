@@ -79,7 +79,7 @@ function fell(scratch: string): void {
     if (!/^\d+$/.test(id)) return false;
     try {
       const words = readFileSync(`/proc/${id}/cmdline`, 'utf8');
-      return words.includes(scratch) && words.includes('server-node.js');
+      return words.includes(scratch) && words.includes('fettle.js\0serve');
     } catch {
       return false; // it ended while the list was read
     }
