@@ -6,6 +6,7 @@ import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
 import { type ReachOptions, reach } from './reach.ts';
 import { type RehearseOptions, rehearse } from './rehearse.ts';
+import { type ReviewOptions, review } from './review.ts';
 import { type SheetOptions, sheet } from './sheet.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
 import { type ValuesOptions, values } from './values.ts';
@@ -118,6 +119,14 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--job <name>', 'one job alone')
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
+  program
+    .command('review')
+    .argument('<paths...>')
+    .description('what changed for the bench between two specs, by meaning')
+    .option('--git <revision>', 'one file against how it was at a revision, or REV1..REV2')
+    .option('--format <format>', 'text, markdown, json or html', 'text')
+    .option('--output <file>', 'where to write it')
+    .action(does((paths: string[], options: ReviewOptions) => review(paths, options, streams)));
   program
     .command('reach')
     .argument('<file>')

@@ -1,0 +1,110 @@
+// `fettle review`: what changed between two specs, by meaning. What changed is worked out in server/review, which files are compared
+// in review-pairs.ts.
+import { resolve } from 'node:path';
+import type { FilePlace } from '../model/finding.ts';
+import { reviewMarkdown } from '../review/markdown.ts';
+import { reviewPage } from '../review/page.tsx';
+import { type LinePlace, type PlacedChange, placedChange, type ReviewedFiles } from '../review/placed-change.ts';
+import { reviewSpecs } from '../review/review.ts';
+import type { Analysis } from '../workspace/api.ts';
+import { indexLines, type LineIndex } from '../workspace/lines.ts';
+import { placeIn } from './check.ts';
+import { diskPairs, gitPairs, type Input, type InputPair } from './review-pairs.ts';
+import { reviewText } from './review-text.ts';
+import { sameFile, shownAddress, shownPath } from './specs.ts';
+import { CannotDo, remark, type Streams } from './streams.ts';
+import { writeWhole } from './write.ts';
+
+export interface ReviewOptions {
+  readonly format?: string;
+  readonly output?: string;
+  /** A revision, or two with dots between them. */
+  readonly git?: string;
+}
+
+const SHOW: Readonly<Record<string, (reviewed: readonly ReviewedFiles[], streams: Streams) => string>> = {
+  text: reviewText,
+  markdown: reviewMarkdown,
+  json: (reviewed) => `${JSON.stringify({ changes: reviewed.flatMap((files) => files.changes) }, null, 2)}\n`,
+  html: reviewPage,
+};
+
+interface Looked {
+  readonly input: Input;
+  readonly analysis: Analysis;
+}
+
+/** From offsets to lines, in the file itself and in those that it uses, under the names that they are shown by. */
+function linesOf({ input, analysis }: Looked, streams: Streams): (place: FilePlace) => LinePlace {
+  const indexes = new Map<string, LineIndex>();
+  return ({ file, start, end }) => {
+    let index = indexes.get(file);
+    if (index === undefined) {
+      const read = [analysis.file, ...analysis.used].find((each) => each.file === file);
+      index = indexLines(read?.text ?? '');
+      indexes.set(file, index);
+    }
+    const shown = file === analysis.file.file ? input.shown : shownAddress(file, streams);
+    return { file: shown, start: placeIn(index, start), end: placeIn(index, end) };
+  };
+}
+
+/** A file that has no other side. */
+function loneFile(kind: 'added' | 'removed', { shown }: Input): PlacedChange {
+  const place = { file: shown, start: { line: 1, column: 1 }, end: { line: 1, column: 1 } };
+  return kind === 'added'
+    ? { what: 'file', kind, weight: 'matters', new: shown, message: `The file ${shown} is new.`, newPlace: place }
+    : { what: 'file', kind, weight: 'matters', old: shown, message: `The file ${shown} is gone.`, oldPlace: place };
+}
+
+function reviewPair({ old, new: now }: InputPair, ownOnly: boolean, streams: Streams): ReviewedFiles {
+  if (old === undefined || now === undefined)
+    return {
+      ...{ old: old?.shown, new: now?.shown },
+      changes: [
+        ...(now === undefined ? [] : [loneFile('added', now)]),
+        ...(old === undefined ? [] : [loneFile('removed', old)]),
+      ],
+    };
+  const [before, after] = [
+    { input: old, analysis: old.analyse() },
+    { input: now, analysis: now.analyse() },
+  ];
+  const lines = { old: linesOf(before, streams), new: linesOf(after, streams) };
+  const changes = reviewSpecs(before.analysis, after.analysis, { ownOnly });
+  return {
+    ...{ old: old.shown, new: now.shown },
+    changes: changes.map((change) => placedChange(change, (place, side) => lines[side](place))),
+  };
+}
+
+function write(text: string, pairs: readonly InputPair[], output: string, streams: Streams): void {
+  const target = resolve(streams.folder, output);
+  const inputs = pairs.flatMap((pair) => [pair.old, pair.new]);
+  if (target.endsWith('.fettle') || inputs.some((each) => each !== undefined && sameFile(each.path, target)))
+    throw new CannotDo('The review would overwrite a spec. Give an --output of another name.');
+  writeWhole(target, text);
+  streams.out(`${shownPath(target, streams.folder)}\n`);
+}
+
+/** Runs `review`; gives the exit status: 1 where something critical or mattering changed, 2 where a file could not be read. */
+export function review(paths: readonly string[], options: ReviewOptions, streams: Streams): number {
+  const format = options.format ?? 'text';
+  const show = Object.hasOwn(SHOW, format) ? SHOW[format] : undefined;
+  if (show === undefined) throw new CannotDo(`The format is text, markdown, json or html, not ${format}.`);
+  const [first, second, ...more] = paths;
+  if (options.git === undefined ? second === undefined || more.length > 0 : second !== undefined)
+    throw new CannotDo('Name the old and the new file, or --git REVISION and one file.');
+  if (first === undefined) throw new CannotDo('Name the file to look at.');
+  const inputs =
+    options.git === undefined ? diskPairs(first, second ?? '', streams) : gitPairs(options.git, first, streams);
+  const reviewed = inputs.pairs
+    .filter((pair) => pair.old !== undefined || pair.new !== undefined)
+    .map((pair) => reviewPair(pair, inputs.folders, streams));
+  for (const each of inputs.unreadable) remark(streams, each);
+  const text = show(reviewed, streams);
+  if (options.output === undefined) streams.out(text);
+  else write(text, inputs.pairs, options.output, streams);
+  if (inputs.unreadable.length > 0) return 2;
+  return reviewed.some((files) => files.changes.some((each) => each.weight !== 'wording')) ? 1 : 0;
+}
