@@ -16,7 +16,7 @@ import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { isReadingError, Unreadable } from './value-parser.ts';
-import { type Block, CLAUSES } from './vocabulary.ts';
+import { type Block, CHANGE_WORDS, CLAUSES } from './vocabulary.ts';
 
 const NAMELESS = new Set(['engine', 'use', 'when']);
 const BLOCKS: ReadonlySet<string> = new Set([
@@ -43,6 +43,8 @@ const HEAD_CLAUSES: Readonly<Record<string, readonly string[]>> = {
   job: ['of'],
   record: ['of', 'revision'],
   supply: ['per'],
+  spec: ['extends'],
+  insert: ['each', 'after', 'before'],
 };
 const LIMIT_KINDS = Object.keys(CLAUSES.find((row) => row.word === 'kind')?.choices ?? {});
 
@@ -166,47 +168,87 @@ export class DeclarationParser extends StatementParser {
     const clauses: LimitHead = {};
     let broken = false;
     this.statementStarts.push(keyword.startOffset);
+    const kind = CHANGE_WORDS.has(word) ? this.readChanged(word, head) : word;
     if (word === 'when')
       broken = !this.attempt(() => {
         head.variants = this.readNames();
       });
-    else if (!NAMELESS.has(word)) {
+    else if (!NAMELESS.has(kind)) {
       if (this.isNameAhead()) head.name = this.readName();
       else {
+        const said = kind === word ? word : `${word} ${kind}`;
         this.fault(
           'syntax/unexpected',
-          this.span(keyword),
-          say.headNameMissing(word, this.atEnd() ? undefined : say.shown(this.peek(1))),
+          this.span(keyword, this.LA(0)),
+          say.headNameMissing(said, this.atEnd() ? undefined : say.shown(this.peek(1))),
         );
         broken = true;
       }
     }
-    while (!this.atEnd() && !this.is(t.Open) && !this.is(t.Close) && !this.isForFileAhead()) {
-      if (this.isBraceMissing(word)) break;
-      if (!this.readHeadPart(word, head, clauses)) broken = true;
+    const clausesOf = word === 'insert' ? word : kind;
+    while (word !== 'drop' && !this.atEnd() && !this.is(t.Open) && !this.is(t.Close) && !this.isForFileAhead()) {
+      if (this.isBraceMissing(kind, clausesOf)) break;
+      if (!this.readHeadPart(clausesOf, head, clauses)) broken = true;
     }
     if (word === 'use' && head.path === undefined && !broken) {
       this.fault('syntax/unexpected', this.span(keyword), say.pathMissing());
       broken = true;
     }
-    if (word === 'limit') head.limit = clauses as tree.LimitClauses;
+    if (kind === 'limit' && word !== 'drop') head.limit = clauses as tree.LimitClauses;
     let body: tree.Body | undefined;
-    if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.rule(this.body);
-    else if (this.isBraceMissing(word)) body = this.readBodyWithoutBrace(word === 'sequence');
-    return {
-      word,
+    if (word !== 'drop') {
+      if (this.is(t.Open) && word !== 'use') body = word === 'when' ? this.readWhenBody() : this.rule(this.body);
+      else if (this.isBraceMissing(kind, clausesOf)) body = this.readBodyWithoutBrace(word === 'sequence');
+    }
+    const declaration = {
       ...head,
+      word,
       wordSpan: this.span(keyword),
       ...this.sinceToken(keyword),
       ...(body === undefined ? {} : { body }),
       broken,
     } as tree.Declaration;
+    this.sayOfChange(declaration);
+    return declaration;
+  }
+
+  /** The word after `change`, `drop` or `insert`; gives the kind of thing whose statements may follow. */
+  private readChanged(word: string, head: Head): tree.DeclarationWord {
+    const token = this.take();
+    const kind = token.payload as tree.DeclarationWord;
+    head.changed = { word: kind, ...this.span(token) };
+    if (word === 'insert' && kind !== 'step')
+      this.fault('syntax/unexpected', this.span(token), say.insertStepsAlone(kind));
+    if (BLOCKS.has(kind)) this.block = kind as Block;
+    this.inChange = word === 'change' && kind !== 'step';
+    return kind;
+  }
+
+  /** What is missing in a change that reads whole, and changes without a base. */
+  private sayOfChange(declaration: tree.Declaration): void {
+    const { word, name, changed, broken, body } = declaration;
+    if (word === 'spec' && this.hole > 0 && declaration.extends === undefined && !broken)
+      this.fault('syntax/unexpected', name ?? declaration.wordSpan, say.changeNeedsBase());
+    if (broken || name === undefined || changed === undefined) return;
+    if (word === 'insert' && changed.word === 'step' && declaration.beside === undefined)
+      this.fault('syntax/unexpected', name, say.insertWhere(name.text));
+    const saysNothing =
+      body === undefined &&
+      declaration.title === undefined &&
+      declaration.count === undefined &&
+      declaration.each === undefined &&
+      declaration.of === undefined &&
+      declaration.on === undefined &&
+      declaration.by === undefined &&
+      declaration.per === undefined &&
+      Object.keys(declaration.limit ?? {}).length === 0;
+    if (word === 'change' && saysNothing) this.fault('syntax/unexpected', name, say.changesNothing(changed.word));
   }
 
   /** Whether a statement of this declaration is ahead, and one more brace is closed after it than is opened. */
-  private isBraceMissing(word: string): boolean {
+  private isBraceMissing(word: string, clausesOf: string): boolean {
     if (!BLOCKS.has(word) || this.statementAhead() === undefined) return false;
-    if (HEAD_CLAUSES[word]?.includes(this.peek(1).payload) === true) return false;
+    if (HEAD_CLAUSES[clausesOf]?.includes(this.peek(1).payload) === true) return false;
     let open = 0;
     let hasBraces = false;
     for (let ahead = 1; !this.is(EOF, ahead); ahead += 1) {
@@ -365,7 +407,11 @@ export class DeclarationParser extends StatementParser {
       if (clause === 'of') head.of = this.rule<tree.Reference>(this.reference);
       else if (clause === 'each') head.each = this.rule<tree.Reference>(this.reference);
       else if (clause === 'by') head.by = this.rule<tree.Reference>(this.plainReference);
-      else if (clause === 'on') head.on = this.rule<tree.Name>(this.name);
+      else if (clause === 'extends') head.extends = this.rule<tree.Name>(this.name);
+      else if (clause === 'after' || clause === 'before') {
+        const step = this.rule<tree.Name>(this.name);
+        head.beside = { word: clause, step, ...this.sinceToken(word) };
+      } else if (clause === 'on') head.on = this.rule<tree.Name>(this.name);
       else if (clause === 'revision') head.revision = this.rule<tree.Whole>(this.whole);
       else if (clause === '=') clauses.expression = this.rule<tree.Expression>(this.expression);
       else if (clause === 'measured') clauses.measured = this.span(word);
@@ -523,6 +569,11 @@ export class DeclarationParser extends StatementParser {
       )
         continue;
       if (this.atEnd()) return;
+      if (this.is(t.Hole)) {
+        this.fault('syntax/unexpected', this.span(this.take()), say.changeOutside());
+        this.hole += 1;
+        continue;
+      }
       this.sayOutside();
       const braces = this.is(t.Close);
       this.take();

@@ -2,7 +2,7 @@
 // language is listed here; what a word means in its place is for the server, which colours again on top of this.
 
 import { UNITS } from './vocabulary/units.ts';
-import { ACTIONS, CLAUSES, DECLARATIONS, STATEMENTS, type StatementRow } from './vocabulary.ts';
+import { ACTIONS, CHANGEABLE, CHANGES, CLAUSES, DECLARATIONS, STATEMENTS, type StatementRow } from './vocabulary.ts';
 
 /** One colouring rule, in the form that editors know. */
 export interface Rule {
@@ -54,6 +54,19 @@ function choiceRules(): readonly Rule[] {
       2: { name: 'variable.other.enummember.choice.fettle' },
     },
   }));
+}
+
+/** `change part piston`: the words of a change are coloured where a kind of thing follows. */
+function changeRules(): readonly Rule[] {
+  const word = 'keyword.control.declaration.fettle';
+  const match = `(?i)${BEFORE_WORD}(${oneOf(CHANGES.map((row) => row.word))})\\s+(${oneOf(CHANGEABLE)})`;
+  return [
+    {
+      match: `${match}\\s+(${NAME})${AFTER_WORD}`,
+      captures: { 1: { name: word }, 2: { name: word }, 3: { name: 'entity.name.type.fettle' } },
+    },
+    { match: `${match}${AFTER_WORD}`, captures: { 1: { name: word }, 2: { name: word } } },
+  ];
 }
 
 function declarationRules(): readonly Rule[] {
@@ -121,6 +134,7 @@ export function highlighting(): Highlighting {
     patterns: [
       { name: 'comment.line.number-sign.fettle', match: '#.*$' },
       TEXT,
+      ...changeRules(),
       ...declarationRules(),
       {
         match: `(?i)${BEFORE_WORD}(allow)\\s+([\\w-]+/[\\w-]+)`,

@@ -5,6 +5,7 @@ import { type LineWriter, lineWriter, WIDTH } from './lines.ts';
 import type { Item, TokenItem } from './print-items.ts';
 import { blankBefore, isNumber, mayBreakBefore, textAt } from './spacing.ts';
 import * as t from './tokens.ts';
+import { CHANGE_WORDS } from './vocabulary.ts';
 
 const INDENT = 2;
 
@@ -97,13 +98,16 @@ function putSingle({ lines, depth, word }: State, items: readonly Item[], at: nu
   return close;
 }
 
-/** Whether an empty line has to stand before an item: between declarations, but not between uses or steps. */
+/** What stands inside another declaration, without an empty line before it. */
+const INNER = new Set(['step', ...CHANGE_WORDS]);
+
+/** Whether an empty line has to stand before an item: between declarations, but not between uses, steps or changes. */
 function isSetApart({ before, depth }: State, next: Item | undefined): boolean {
   if (before === 'nothing' || next === undefined || next.kind === 'comment') return false;
   if (next.begins === 'statement') return depth === 0 && before !== 'for-file';
   if (next.begins !== 'declaration') return false;
   if (next.word === 'use') return before !== 'use';
-  return !(next.word === 'step' && depth > 0);
+  return !(depth > 0 && INNER.has(next.word ?? ''));
 }
 
 /** Where a comment on a line of its own stands: with what comes after it. */

@@ -5,7 +5,7 @@ import { belongsIn, bracesOf, declarationFor, isAnd, isWorkedOut, statementFor }
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
-import { type Block, CLAUSES, RESERVED } from './vocabulary.ts';
+import { type Block, CHANGE_WORDS, CLAUSES, RESERVED } from './vocabulary.ts';
 
 /** The tokens round the one that can't stand there. */
 export interface Around {
@@ -76,6 +76,8 @@ export function leftOverInBraces(around: Around, block: Block): LeftOver {
       fixes: [{ title: 'Write a comma', edits: [{ start: before, end: spanOf(token).end, text: ',' }] }],
     };
   }
+  if (block === 'spec' && CHANGE_WORDS.has(token.payload)) return { message: say.changeWhat(token.payload), fixes: [] };
+  if (token.payload === 'drop') return { message: say.dropOutsideChange(), fixes: [] };
   if (block === 'engine' && isWorkedOut(token.payload)) return said(around, say.workedOut(found), undefined);
   if (around.isName(0) && around.at(-2).payload === 'per') return { message: say.placeInQuotes(), fixes: [] };
   if (block === 'limit' && LIMIT_CLAUSES.has(token.payload)) return { message: say.clauseInBraces(found), fixes: [] };

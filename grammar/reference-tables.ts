@@ -1,7 +1,7 @@
 // The tables of the reference page, made from the table of words. The page keeps them between markers.
 
 import { UNITS } from './vocabulary/units.ts';
-import { type Block, CLAUSES, DECLARATIONS, type StatementRow, statementsOf } from './vocabulary.ts';
+import { type Block, CHANGES, CLAUSES, DECLARATIONS, type StatementRow, statementsOf } from './vocabulary.ts';
 
 const BLOCKS: readonly Block[] = [
   'spec',
@@ -38,6 +38,11 @@ function declarationTable(): string {
   return ['| word | what it is |', '| --- | --- |', ...lines].join('\n');
 }
 
+function changeTable(): string {
+  const lines = CHANGES.map((row) => `| \`${row.word}\` | ${cell(row.help)} | \`${cell(row.example)}\` |`);
+  return ['| word | what it does | example |', '| --- | --- | --- |', ...lines].join('\n');
+}
+
 function clauseTable(): string {
   const lines = CLAUSES.map((row) => {
     const choices = Object.entries(row.choices ?? {});
@@ -60,12 +65,15 @@ function unitTable(): string {
 export function referenceTables(): Readonly<Record<string, string>> {
   const tables: Record<string, string> = {
     declarations: declarationTable(),
+    changes: changeTable(),
     clauses: clauseTable(),
     units: unitTable(),
   };
   tables['everywhere'] = statementTable(statementsOf('spec').filter((row) => EVERYWHERE.has(row.word)));
   for (const block of BLOCKS) {
-    tables[block] = statementTable(statementsOf(block).filter((row) => !EVERYWHERE.has(row.word)));
+    tables[block] = statementTable(
+      statementsOf(block).filter((row) => !EVERYWHERE.has(row.word) && row.inChange !== true),
+    );
   }
   return tables;
 }

@@ -1,14 +1,15 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
-// section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence.
+// section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
+// base inside their spec.
 import { HIDDEN, isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
 import { textEnd, unclosedTexts } from './texts.ts';
-import { RESERVED } from './vocabulary.ts';
+import { CHANGE_WORDS, CHANGEABLE, RESERVED } from './vocabulary.ts';
 
 /** Stands in a section's own text where one of its children was. */
 export const HOLE = '\ufffc';
 
 export interface Section {
-  /** The reserved word in its usual form; undefined for text before the first declaration. */
+  /** The reserved word in its usual form, or that of a change; undefined for text before the first declaration. */
   readonly word: string | undefined;
   /** Offsets in the file. */
   readonly start: number;
@@ -54,7 +55,10 @@ interface Brace {
 const HEAD_WORDS = new Set(['of', 'on', 'by', 'each', 'measured', 'within', 'at-least', 'at-most']);
 /** Deeper than any engine needs; beyond it nothing begins, and the reader says that it is too deep. */
 const DEEPEST = 60;
-const INITIALS = new Set([...RESERVED].flatMap((word) => [word.charCodeAt(0), word.toUpperCase().charCodeAt(0)]));
+const initialsOf = (words: ReadonlySet<string>): ReadonlySet<number> =>
+  new Set([...words].flatMap((word) => [word.charCodeAt(0), word.toUpperCase().charCodeAt(0)]));
+const INITIALS = initialsOf(RESERVED);
+const CHANGE_INITIALS = initialsOf(CHANGE_WORDS);
 
 function skipBlanksAndComments(text: string, from: number): number {
   let at = from;
@@ -94,6 +98,23 @@ function headFollows(text: string, word: string, after: number): boolean {
   return /^x\d+$/.test(following) || HEAD_WORDS.has(following) || RESERVED.has(following);
 }
 
+/** Where the reserved word ends that follows `change`, `drop` or `insert`; undefined for any other word, and before any other. */
+function changedEnd(text: string, start: number, end: number): number | undefined {
+  if (end - start > 12 || text.charCodeAt(start - 1) === 46) return undefined;
+  if (!CHANGE_WORDS.has(plainWord(text, start, end))) return undefined;
+  const from = skipBlanksAndComments(text, end);
+  const to = wordEnd(text, from);
+  return isReserved(text, from, to) && CHANGEABLE.has(plainWord(text, from, to)) ? to : undefined;
+}
+
+/** Where the name ends of what is dropped; the engine has none. */
+function droppedEnd(text: string, after: number): number {
+  if (/engine$/i.test(text.slice(after - 6, after))) return after;
+  const from = skipBlanksAndComments(text, after);
+  const to = wordEnd(text, from);
+  return to === from || isReserved(text, from, to) ? after : to;
+}
+
 /**
  * Cuts a text into sections. Any text can be cut; the cut depends on the text alone.
  */
@@ -130,6 +151,38 @@ export function cutSections(text: string): readonly Section[] {
     pendingWhen = false;
   };
 
+  /** The spec at hand, where its braces are not there. */
+  const specAtHand = (): Draft | undefined => {
+    const at = CHANGE_WORDS.has(current.word ?? '') ? current.parent : current;
+    return at?.word === 'spec' ? at : undefined;
+  };
+  /** How many braces stay open where a change begins: those of its spec, and a `when` in it. Undefined outside a spec. */
+  const bracesOfSpec = (): number | undefined => {
+    const spec = stack.findIndex((brace) => brace.owner.word === 'spec' && !brace.when);
+    if (spec < 0) return specAtHand() !== undefined && stack.every(isOuterWhen) ? stack.length : undefined;
+    let keep = spec + 1;
+    while (stack[keep]?.owner === stack[spec]?.owner) keep += 1;
+    return keep;
+  };
+  const beginChange = (word: string, start: number, keep: number): void => {
+    for (const brace of stack.slice(keep)) brace.owner.braces.push(brace.at);
+    stack = stack.slice(0, keep);
+    const top = stack[keep - 1]?.owner;
+    const parent = top === undefined || top.word === 'when' ? (specAtHand() ?? current) : top;
+    endUpTo(parent, start);
+    current = { word, start, end: text.length, parent, children: [], braces: [] };
+    parent.children.push(current);
+    pendingWhen = false;
+  };
+  /** A change without braces ends where a `when` of its spec begins. */
+  const endChange = (end: number): void => {
+    if (!CHANGE_WORDS.has(current.word ?? '') || stack.some((brace) => brace.owner === current)) return;
+    const { parent } = current;
+    if (parent === undefined) return;
+    current.end = end;
+    current = parent;
+  };
+
   while (at < text.length) {
     const code = text.charCodeAt(at);
     if (isBlank(code)) {
@@ -142,6 +195,17 @@ export function cutSections(text: string): readonly Section[] {
     }
     const end = wordEnd(text, at);
     if (end > at) {
+      const changed = CHANGE_INITIALS.has(code) ? changedEnd(text, at, end) : undefined;
+      const keep = changed === undefined || stack.length >= DEEPEST ? undefined : bracesOfSpec();
+      if (keep !== undefined && changed !== undefined) {
+        const word = plainWord(text, at, end);
+        beginChange(word, at, keep);
+        at = changed;
+        if (word !== 'drop') continue;
+        at = droppedEnd(text, changed);
+        endChange(at);
+        continue;
+      }
       if (
         stack.length < DEEPEST &&
         isReserved(text, at, end) &&
@@ -150,8 +214,10 @@ export function cutSections(text: string): readonly Section[] {
       ) {
         const word = plainWord(text, at, end);
         const outside = stack.every(isOuterWhen);
-        if (word === 'when' && !outside) pendingWhen = true;
-        else if (outside ? !(word === 'engine' && engineAsPart(text, at, end)) : headFollows(text, word, end))
+        if (word === 'when' && !outside) {
+          endChange(at);
+          pendingWhen = true;
+        } else if (outside ? !(word === 'engine' && engineAsPart(text, at, end)) : headFollows(text, word, end))
           begin(word, at);
       }
       if (current === preamble) preambleHasText = true;
@@ -178,7 +244,7 @@ export function cutSections(text: string): readonly Section[] {
         !stack.some((brace) => brace.owner === current) &&
         top !== undefined
       ) {
-        // What follows the braces of a step, or of a declaration inside a `when`, belongs to what is round it.
+        // What follows the braces of a step, of a change, or of a declaration inside a `when`, belongs to what is round it.
         current.end = at + 1;
         current = outer;
       }

@@ -19,6 +19,8 @@ const BREAKS = new Set([
   'closes',
   'against',
   'after',
+  'before',
+  'extends',
   'because',
   'either-side-of',
   'together',

@@ -5,7 +5,7 @@ import * as say from './syntax-messages.ts';
 import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { list, Unreadable, ValueParser } from './value-parser.ts';
-import { type Shape, type StatementRow, usualForm } from './vocabulary.ts';
+import { type Shape, type StatementRow, statementRow, statementsOf, usualForm } from './vocabulary.ts';
 
 /** What every statement has: its keyword. */
 interface Start {
@@ -18,6 +18,8 @@ interface Start {
 
 const K = t.keyword;
 const EVENT_WORDS = ['btdc', 'atdc', 'bbdc', 'abdc', 'tdc', 'bdc'];
+/** What of a limit stands before its braces. */
+const LIMIT_CLAUSES = ['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'per'];
 const TURNING = ['clockwise', 'anticlockwise'];
 
 type Clauses = { -readonly [key in keyof tree.Action]?: tree.Action[key] };
@@ -1181,6 +1183,40 @@ export class StatementParser extends ValueParser {
     return { kind: 'signed', ...this.base(start ?? blank), by, ...(on === undefined ? {} : { on }) };
   });
 
+  /** `drop dimension skirt`, `drop single-use`; in a table of grades the name of a row. */
+  private readonly drop = this.RULE('drop', (start: Start): tree.Statement => {
+    const token = this.CONSUME(t.AnyWord);
+    const word = usualForm(this.payload(token));
+    let what = { word, ...this.span(token) };
+    let name: tree.Name | undefined;
+    const row = this.RECORDING_PHASE ? undefined : statementRow(this.block, word);
+    const isClause = this.block === 'limit' && LIMIT_CLAUSES.includes(word);
+    const isRow = this.block === 'grades' && row === undefined;
+    if (isRow) {
+      name = { text: this.nameText(token), ...this.span(token) };
+      what = { word: 'grade', ...this.span(token) };
+    } else if (!this.RECORDING_PHASE && !isClause && (row === undefined || word === 'drop' || word === 'when')) {
+      const choices = statementsOf(this.block).map((each) => each.word);
+      const near = nearest(word, this.block === 'limit' ? [...choices, ...LIMIT_CLAUSES] : choices);
+      const fix =
+        near === undefined
+          ? []
+          : [{ title: `Change ${token.image} to ${near}`, edits: [{ text: near, ...this.span(token) }] }];
+      this.fault('syntax/unexpected', this.span(token), say.dropUnknown(this.block, token.image, near), fix);
+      throw new Unreadable();
+    }
+    this.OPTION({
+      GATE: () =>
+        !isRow &&
+        this.isNameAhead() &&
+        (this.statementAhead() === undefined || !this.statementReadsFrom(() => this.tryStatement())),
+      DEF: () => {
+        name = this.SUBRULE(this.name);
+      },
+    });
+    return { kind: 'drop', ...this.base(start ?? blank), what, ...(name === undefined ? {} : { name }) };
+  });
+
   private readonly gradeRow = this.RULE('gradeRow', (): tree.Statement => {
     const name = this.SUBRULE(this.name);
     const value = this.SUBRULE(this.value, { ARGS: [[]] });
@@ -1247,6 +1283,7 @@ export class StatementParser extends ValueParser {
     log: this.log,
     photo: this.photo,
     signed: this.signed,
+    drop: this.drop,
   };
 
   /** One statement, its keyword first, and the source after it. The shape of its row says by which rule it is read. */
@@ -1283,7 +1320,8 @@ export class StatementParser extends ValueParser {
     }
     let per: tree.Per | undefined;
     this.OPTION({
-      GATE: () => this.block !== 'spec' && statement?.kind !== 'per' && statement?.kind !== 'when',
+      GATE: () =>
+        this.block !== 'spec' && statement?.kind !== 'per' && statement?.kind !== 'when' && statement?.kind !== 'drop',
       DEF: () => {
         per = this.SUBRULE(this.per);
       },

@@ -104,6 +104,22 @@ export const oneUnitForRange = (unit: string): string =>
 export const unclosedBrace = (): string => 'This { is never closed: a } is missing.';
 export const tooDeep = (): string => 'Braces or brackets are nested too deep here to make sense.';
 export const stepOutside = (): string => 'A step stands in the braces of a sequence.';
+export const changeNeedsBase = (): string =>
+  'This spec has changes and names no base. After its name and title comes what it is built on: extends, and the name of a spec.';
+export const changeOutside = (): string => 'A change stands in the braces of the spec that makes it.';
+export const changeWhat = (word: string): string =>
+  word === 'insert'
+    ? 'Say what is put in: insert step, its name, and after or before which step.'
+    : `Say what kind of thing it is: ${word} part, ${word} fastener, ${word} limit, ${word} step …, and its name.`;
+export const insertStepsAlone = (word: string): string =>
+  `Only a step is inserted. A ${word} of your own is declared as ever, outside the braces of the spec.`;
+export const insertWhere = (name: string): string => `Say where ${name} goes: after or before which step of the base.`;
+export const changesNothing = (word: string): string =>
+  `Nothing is said of what differs. In braces after the name stands what is other than in the base: change ${word} … { … }`;
+export const dropOutsideChange = (): string =>
+  'drop takes out what a base says, in the braces of change. Here nothing stands that could be dropped.';
+export const dropUnknown = (block: string, found: string, near: string | undefined): string =>
+  `Nothing called ${found} stands in ${block === 'engine' ? 'the engine' : `a ${block}`} that could be dropped.${near === undefined ? '' : ` Did you mean ${near}?`}`;
 export const choiceUnknown = (
   word: string,
   written: string,

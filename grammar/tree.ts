@@ -547,7 +547,15 @@ export interface DateText extends Span {
   readonly valid: boolean;
 }
 
-/** `step NAME … { … }` inside a sequence: a section of its own. `hole` is its number among the section's children. */
+/** `drop dimension skirt`, `drop single-use` inside a change; in a table of grades `drop one-hole`. */
+export interface Drop extends StatementBase {
+  readonly kind: 'drop';
+  /** The word of the statement or clause that is taken out. */
+  readonly what: Span & { readonly word: string };
+  readonly name?: Name;
+}
+
+/** `step NAME … { … }` inside a sequence, `change part NAME { … }` inside a spec: a section of its own. `hole` is its number among the section's children. */
 export interface StepHole extends Span {
   readonly kind: 'hole';
   readonly word: 'hole';
@@ -610,6 +618,7 @@ export type Statement =
   | Log
   | Photo
   | Signed
+  | Drop
   | StepHole;
 
 export interface Body extends Span {
@@ -631,7 +640,10 @@ export type DeclarationWord =
   | 'job'
   | 'record'
   | 'use'
-  | 'when';
+  | 'when'
+  | 'change'
+  | 'drop'
+  | 'insert';
 
 /** One declaration; which head parts it may have depends on its word. */
 export interface Declaration extends Span {
@@ -650,6 +662,12 @@ export interface Declaration extends Span {
   readonly each?: Reference;
   readonly revision?: Whole;
   readonly path?: Text;
+  /** The spec that a spec is built on. */
+  readonly extends?: Name;
+  /** What a change changes, drops or inserts: `part` in `change part piston`. */
+  readonly changed?: Span & { readonly word: DeclarationWord };
+  /** Where an inserted step goes. */
+  readonly beside?: Span & { readonly word: 'after' | 'before'; readonly step: Name };
   /** The variants of a `when` round declarations; the declarations inside are its section's children. */
   readonly variants?: readonly Name[];
   readonly limit?: LimitClauses;

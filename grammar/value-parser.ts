@@ -35,6 +35,8 @@ interface LexerState {
 export class ValueParser extends EmbeddedActionsParser {
   protected faults: Fault[] = [];
   protected block: Block = 'spec';
+  /** True in the braces of `change part piston { … }`. */
+  protected inChange = false;
   private looks = 0;
   private readonly startsStatement = new Map<number, boolean>();
 
@@ -69,6 +71,7 @@ export class ValueParser extends EmbeddedActionsParser {
     this.input = tokens as Token[];
     this.faults = [];
     this.block = block;
+    this.inChange = false;
     this.looks = 0;
     this.startsStatement.clear();
   }
@@ -114,7 +117,9 @@ export class ValueParser extends EmbeddedActionsParser {
   /** Whether the word ahead would begin a statement of this block. */
   protected statementAhead(ahead = 1): StatementRow | undefined {
     const token = this.peek(ahead);
-    return t.KEYWORD_KINDS.get(token.payload) === token.tokenType ? statementRow(this.block, token.payload) : undefined;
+    if (t.KEYWORD_KINDS.get(token.payload) !== token.tokenType) return undefined;
+    const row = statementRow(this.block, token.payload);
+    return row?.inChange === true && !this.inChange ? undefined : row;
   }
 
   /** A word that can only be a place: no clause word, and no statement of this block. */

@@ -1,6 +1,7 @@
 // The one table of words: every declaration, statement, action, clause and fixed choice of the language, with a line of
 // help. Reading, highlighting, completion, hover and the reference page come from it. Units stand in vocabulary/units.ts.
 import { ACTIONS } from './vocabulary/actions.ts';
+import { CHANGES } from './vocabulary/changes.ts';
 import { CLAUSES } from './vocabulary/clauses.ts';
 import { DECLARATIONS } from './vocabulary/declarations.ts';
 import { STATEMENTS } from './vocabulary/statements.ts';
@@ -75,7 +76,8 @@ export type Shape =
   | 'done'
   | 'log'
   | 'photo'
-  | 'signed';
+  | 'signed'
+  | 'drop';
 
 /** What kind of thing a name refers to. */
 export type NameKind =
@@ -134,6 +136,8 @@ export interface StatementRow {
   readonly refers?: readonly NameKind[];
   /** True when it may stand more than once in one body. */
   readonly repeats?: boolean;
+  /** True for a word that stands only where a spec changes its base. */
+  readonly inChange?: boolean;
 }
 
 export interface ClauseRow {
@@ -142,10 +146,18 @@ export interface ClauseRow {
   readonly choices?: Readonly<Record<string, string>>;
 }
 
-export { ACTIONS, CLAUSES, DECLARATIONS, STATEMENTS };
+export { ACTIONS, CHANGES, CLAUSES, DECLARATIONS, STATEMENTS };
 
 /** Words that are never names; each begins a declaration. */
 export const RESERVED: ReadonlySet<string> = new Set(DECLARATIONS.map((row) => row.word));
+
+/** Words that begin a change in the braces of a spec. */
+export const CHANGE_WORDS: ReadonlySet<string> = new Set(CHANGES.map((row) => row.word));
+
+/** What a spec may change or leave out of its base, by the word that declares it. */
+export const CHANGEABLE: ReadonlySet<string> = new Set(
+  [...RESERVED].filter((word) => word !== 'spec' && word !== 'use' && word !== 'when' && word !== 'record'),
+);
 
 const EVERY_STATEMENT: readonly StatementRow[] = [...STATEMENTS, ...ACTIONS];
 
@@ -171,6 +183,7 @@ export function statementsOf(block: Block): readonly StatementRow[] {
 /** Every keyword: of declarations, statements, actions and clauses. Choices are not keywords. */
 export const KEYWORDS: ReadonlySet<string> = new Set([
   ...RESERVED,
+  ...CHANGE_WORDS,
   ...EVERY_STATEMENT.map((row) => row.word),
   ...CLAUSES.map((row) => row.word),
 ]);

@@ -65,6 +65,11 @@ export const CLAUSES: readonly ClauseRow[] = [
   { word: 'opens', help: 'When the valve opens.', choices: BTDC },
   { word: 'closes', help: 'When the valve closes.', choices: BTDC },
   { word: 'after', help: 'After what.' },
+  { word: 'before', help: 'Before which step of the base.' },
+  {
+    word: 'extends',
+    help: 'Which spec this one is built on: all that the base says holds, but for what is changed here.',
+  },
   { word: 'into', help: 'Into what.' },
   { word: 'onto', help: 'Onto what.' },
   { word: 'from', help: 'From what.' },

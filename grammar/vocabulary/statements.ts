@@ -1,5 +1,5 @@
 // The statements that stand in the braces of declarations. Actions of a step stand in actions.ts.
-import type { StatementRow } from '../vocabulary.ts';
+import type { Block, StatementRow } from '../vocabulary.ts';
 
 const EVERYWHERE = [
   'spec',
@@ -17,6 +17,32 @@ const EVERYWHERE = [
   'job',
   'record',
 ] as const;
+
+/** What `drop` may take out in a change, by the kind of thing that is changed. */
+const DROPPED: Readonly<Partial<Record<Block, string>>> = {
+  engine: 'redline',
+  part: 'dimension skirt',
+  fastener: 'single-use',
+  supply: 'cure',
+  grades: 'one-hole',
+  drive: 'tensioner',
+  'valve-timing': 'lift',
+  limit: 'wear-limit',
+  sequence: 'starts-with',
+  job: 'variant',
+};
+
+function dropRows(): readonly StatementRow[] {
+  return Object.entries(DROPPED).map(([block, what]) => ({
+    word: 'drop',
+    in: [block as Block],
+    shape: 'drop',
+    repeats: true,
+    inChange: true,
+    help: 'Takes out what the base says here: all of that word, or the one of that name.',
+    example: `drop ${what}`,
+  }));
+}
 
 export const STATEMENTS: readonly StatementRow[] = [
   // everywhere
@@ -45,6 +71,7 @@ export const STATEMENTS: readonly StatementRow[] = [
     help: 'What is inside holds for these variants alone.',
     example: 'when van { covers oil-pump }',
   },
+  ...dropRows(),
   {
     word: 'per',
     in: [

@@ -3,6 +3,8 @@ import { UNITS } from '../../grammar/vocabulary/units.ts';
 import {
   ACTIONS,
   type Block,
+  CHANGEABLE,
+  CHANGES,
   CLAUSES,
   DECLARATIONS,
   type NameKind,
@@ -12,6 +14,7 @@ import {
 } from '../../grammar/vocabulary.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
+import { blockOf } from '../model/statements.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { piecesOf } from './forms.ts';
 import { type Names, namesOf } from './offered-names.ts';
@@ -109,6 +112,40 @@ const STEP: Completion = {
   rank: 0,
 };
 
+/** What a spec may do with a base. */
+const CHANGE_WORDS: readonly Completion[] = CHANGES.map((row) => ({
+  label: row.word,
+  kind: 'word',
+  detail: 'change of the base',
+  help: `${row.help}\n\n${row.example}`,
+  rank: 1,
+}));
+
+/** What may be changed, dropped or inserted, and what of it is in the base. */
+function ofChange({ last, placed, block }: Cursor, names: Names): readonly Completion[] | undefined {
+  const declaration = placed?.declaration;
+  if (block === 'spec' && CHANGES.some((row) => row.word === last?.payload)) {
+    const rows = DECLARATIONS.filter((row) => CHANGEABLE.has(row.word));
+    const kinds = last?.payload === 'insert' ? rows.filter((row) => row.word === 'step') : rows;
+    return kinds.map((row) => ({ label: row.word, kind: 'word', detail: 'of the base', help: row.help, rank: 0 }));
+  }
+  if (declaration?.changed === undefined || last === undefined) return undefined;
+  if (last.startOffset === declaration.changed.start && declaration.word !== 'insert')
+    return names.ofKinds([declaration.changed.word as NameKind]);
+  if (last.payload === 'drop' && declaration.word === 'change' && block !== undefined)
+    return statementsOf(block).flatMap(({ word, help, inChange }) =>
+      inChange === true || word === 'when' ? [] : [{ label: word, kind: 'word', detail: 'statement', help, rank: 0 }],
+    );
+  if (block !== undefined) return undefined;
+  if (declaration.word === 'insert')
+    return last.payload === 'after' || last.payload === 'before'
+      ? names.ofKinds(['step'])
+      : last.payload === 'each'
+        ? names.ofKinds(['part'])
+        : clausesOf(['after', 'before', 'each'], 0);
+  return undefined;
+}
+
 /** The words that may begin something in a block; those that stand there already and may stand once come last. */
 function wordsOf(block: Block | undefined, cursor: Cursor): Completion[] {
   if (block === undefined)
@@ -120,7 +157,9 @@ function wordsOf(block: Block | undefined, cursor: Cursor): Completion[] {
       rank: 2,
     }));
   const there = new Set(cursor.placed?.declaration.body?.statements.map((each) => each.word));
-  const rows = statementsOf(block).map((row): Completion => {
+  const inChange = cursor.placed?.declaration.word === 'change';
+  const stand = statementsOf(block).filter((row) => row.inChange !== true || inChange);
+  const rows = stand.map((row): Completion => {
     const snippet = snippetOf(row);
     return {
       label: row.word,
@@ -131,7 +170,8 @@ function wordsOf(block: Block | undefined, cursor: Cursor): Completion[] {
       ...(snippet === undefined ? {} : { snippet }),
     };
   });
-  return block === 'sequence' ? [STEP, ...rows] : rows;
+  if (block === 'spec') return [...(cursor.placed?.declaration.extends === undefined ? [] : CHANGE_WORDS), ...rows];
+  return block === 'sequence' && !inChange ? [STEP, ...rows] : rows;
 }
 
 /** What follows the last word where that word alone tells; undefined where it does not. */
@@ -192,6 +232,9 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
     if (row?.shape === 'events' || row?.word === 'set') return choicesOf(events, 'position of the crankshaft');
   }
+  const changing = ofChange(cursor, names);
+  if (changing !== undefined) return changing;
+  if (last?.payload === 'extends') return names.ofKinds(['spec']);
   const told = afterWord(cursor, names);
   if (told !== undefined) return told;
   if (row !== undefined && statement?.behind.length === 0) {
@@ -202,7 +245,7 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
   if (kind === 'Comma') return row?.refers === undefined ? [] : names.ofKinds(row.refers);
   const kinds = NAME_CLAUSES[last?.payload ?? ''];
   if (kinds !== undefined && (statement?.behind.length ?? 1) > 0) return names.ofKinds(kinds);
-  if (placed?.declaration.word === 'limit' && block === undefined) {
+  if (placed !== undefined && blockOf(placed.declaration) === 'limit' && block === undefined) {
     if (['=', '+', '-', '*', '/', '('].includes(last?.image ?? ''))
       return [
         ...names.ofKinds(['part', 'limit']),

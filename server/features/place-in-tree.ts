@@ -7,6 +7,7 @@ import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { type Use, usesOf } from '../model/references.ts';
+import { blockOf } from '../model/statements.ts';
 import type { Thing } from '../model/view.ts';
 
 /** Every declaration of the file, steps after their sequence. */
@@ -73,7 +74,7 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
   const names: NameAt[] = [];
   const { declaration } = placed;
   const own = declaration.name;
-  if (own !== undefined && declaration.word !== 'record')
+  if (own !== undefined && !['record', 'change', 'drop'].includes(declaration.word))
     names.push({
       text: own.text,
       place: placeOf(placed, own),
@@ -197,7 +198,7 @@ export function blockAt(analysis: Analysis, offset: number): Block | undefined {
   const size = body.statements.find(
     (each) => each.kind === 'size' && each.body !== undefined && own > each.body.start && own < each.body.end,
   );
-  return size === undefined ? (placed.declaration.word as Block) : 'size';
+  return size === undefined ? blockOf(placed.declaration) : 'size';
 }
 
 /** The statement that an offset of a declaration's own text is in or stands behind, those inside `when` and sizes too. */

@@ -5,6 +5,7 @@ import type { Statement } from '../../grammar/tree.ts';
 import { type Block, statementRow } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';
+import { blockOf } from '../model/statements.ts';
 import { everyPlaced, namesOfPlaced } from './place-in-tree.ts';
 
 /** In the order of the legend. */
@@ -40,14 +41,16 @@ function tokensOf(placed: Placed): readonly SemanticToken[] {
     });
   };
   keyword(placed.declaration.wordSpan);
+  if (placed.declaration.changed !== undefined) keyword(placed.declaration.changed);
   const walk = (statements: readonly Statement[], block: Block): void => {
     for (const each of statements) {
       if (statementRow(block, each.word) !== undefined) keyword(each.wordSpan);
+      if (each.kind === 'drop' && each.what.word !== 'grade') keyword(each.what);
       if (each.kind === 'when') walk(each.body.statements, block);
       if (each.kind === 'size' && each.body !== undefined) walk(each.body.statements, 'size');
     }
   };
-  walk(placed.declaration.body?.statements ?? [], placed.declaration.word as Block);
+  walk(placed.declaration.body?.statements ?? [], blockOf(placed.declaration));
   for (const name of namesOfPlaced(placed)) {
     out.push({
       start: name.place.start,

@@ -3,6 +3,7 @@ import type { Parsed } from '../../grammar/parse.ts';
 import type { Expression, Name, Place, PlainValue, Reference, Span, Statement, Value } from '../../grammar/tree.ts';
 import { type Block, type NameKind, statementRow } from '../../grammar/vocabulary.ts';
 import type { Placed } from './placed.ts';
+import { blockOf } from './statements.ts';
 
 /** One use of a name. `feature` and `places` are what follows it. */
 export interface Use {
@@ -206,13 +207,18 @@ function gather(placed: Placed): Uses {
   };
 
   if (declaration.per !== undefined) sources.push(declaration.per.source);
-  refer(declaration.of, declaration.word === 'limit' ? ['part'] : ['spec']);
+  use(declaration.extends, ['spec']);
+  // What a change names is the base's; an inserted step has a name of its own.
+  if (declaration.changed !== undefined && declaration.word !== 'insert')
+    use(declaration.name, [declaration.changed.word as NameKind]);
+  use(declaration.beside?.step, ['step']);
+  refer(declaration.of, blockOf(declaration) === 'limit' ? ['part'] : ['spec']);
   use(declaration.on, ['part']);
   refer(declaration.by, ['limit', 'part'], 'value');
   refer(declaration.each, ['part'], 'any');
   express(declaration.limit?.expression);
   valued(declaration.limit?.within);
   valued(declaration.limit?.wearLimit);
-  if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block, whole);
+  if (declaration.body !== undefined) walk(declaration.body.statements, blockOf(declaration), whole);
   return { uses, variants, allows, sources };
 }

@@ -1,5 +1,11 @@
-// What the statements of one word in a declaration say: a flag, a choice, names, a value, a whole number. What they mean is not known here.
-import type { Name, Statement, Value } from '../../grammar/tree.ts';
+// What the statements of one word in a declaration say, and in whose braces they stand: a flag, a choice, names, a value, a whole number. What they mean is not known here.
+import type { Declaration, Name, Statement, Value } from '../../grammar/tree.ts';
+import type { Block } from '../../grammar/vocabulary.ts';
+
+/** In whose braces the statements of a declaration stand: for a change, those of what is changed. */
+export function blockOf(declaration: Declaration): Block {
+  return (declaration.changed?.word ?? declaration.word) as Block;
+}
 
 /** Whether a bare word, such as `single-use`, is there. */
 export function flagIn(statements: readonly Statement[], word: string): boolean {

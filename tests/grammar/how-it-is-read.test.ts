@@ -8,7 +8,7 @@ import { parseSection } from '../../grammar/parse.ts';
 import { formatText } from '../../grammar/printer.ts';
 import { cutSections } from '../../grammar/sections.ts';
 import { readUnit, UNITS } from '../../grammar/vocabulary/units.ts';
-import { ACTIONS, DECLARATIONS, KEYWORDS, STATEMENTS } from '../../grammar/vocabulary.ts';
+import { ACTIONS, CHANGES, DECLARATIONS, KEYWORDS, STATEMENTS } from '../../grammar/vocabulary.ts';
 import { unitFrom } from '../../server/model/measure.ts';
 import { faultsOf, treesOf } from './trees.ts';
 
@@ -31,9 +31,9 @@ describe('the table of words', () => {
     [...STATEMENTS, ...ACTIONS].flatMap((row) =>
       row.in
         .filter((block) => row.shape !== 'when' || block === 'part')
-        .map((block) => [block, row.word, row.example] as const),
+        .map((block) => [block, row.word, row.example, row.inChange === true] as const),
     ),
-  )('the example of %s %s reads', (block, _word, example) => {
+  )('the example of %s %s reads', (block, _word, example, inChange) => {
     const head = block === 'engine' ? 'engine' : `${block} some-name`;
     const text =
       block === 'size'
@@ -41,7 +41,11 @@ describe('the table of words', () => {
         : block === 'step'
           ? `sequence q {\n  step s {\n    ${example}\n  }\n}\n`
           : `${head} {\n  ${example}\n}\n`;
-    expect(faultsOf(text)).toEqual([]);
+    expect(faultsOf(inChange ? `spec s extends b {\n  change ${text}}\n` : text)).toEqual([]);
+  });
+
+  test.each(CHANGES.map((row) => [row.word, row.example] as const))('the example of %s reads', (_word, example) => {
+    expect(faultsOf(`spec s extends b {\n  ${example}\n}\n`)).toEqual([]);
   });
 
   test.each(DECLARATIONS.map((row) => [row.word, row.example] as const))('the example of %s reads', (word, example) => {

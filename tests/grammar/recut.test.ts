@@ -11,9 +11,41 @@ const texts = readdirSync(folder)
   .filter((name) => name.endsWith('.fettle'))
   .map((name) => readFileSync(join(folder, name), 'utf8'));
 
+/** A spec that changes its base: its changes are sections in it. */
+const derived = `use "base.fettle"
+
+spec own "A shop's own" extends base {
+  revision 1
+  change part piston { dimension skirt 78.350..78.360 mm }
+  change fastener head-bolt {
+    torque 30 N.m, 60 N.m
+  }
+  change limit clearance within 0.025..0.055 mm
+  drop step fit-plate
+  when van {
+    insert step look "Look" after fit-head { note "All is well." }
+    drop part sump
+  }
+}
+
+part guard {
+  mass 3 kg
+}
+`;
+texts.push(derived, `${derived}\n${derived}`);
+
 const piece = fc.constantFrom(
   ...['{', '}', '"', '“', "'", '#', ' 3 mm', '\n\n', '\r\n\r\n', '\n# "\n', '.', '/', 'a'],
   ...['when van {', 'when a { part q }', 'part x', '\nengine ', 'run ', 'step q {', 'sequence s {', '\n\npart x {'],
+  ...[
+    'change part y {',
+    '\ndrop step z',
+    'insert step w after v {',
+    'spec s {',
+    '\n\nspec s extends b {',
+    'change ',
+    'drop',
+  ],
 );
 
 /** A place in a text, as a share of its length; every place is as likely as any other. */
@@ -51,7 +83,7 @@ describe('cut again', () => {
           before = { text: now, sections };
         }
       }),
-      { numRuns: 150, seed: 7 },
+      { numRuns: 250, seed: 7 },
     );
   });
 
