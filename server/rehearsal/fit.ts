@@ -134,12 +134,13 @@ function check(
   groups: Groups,
 ): void {
   const { name } = part.part;
-  const names = new Set(action.targets.map((target) => target.owner.text));
   if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
   sayIfOnOrder(state, part.part, act);
   checkTogether(state, groups, name, action, act);
-  for (const drive of state.drivesOf.get(name) ?? []) {
-    const missing = missingFor(state, drive, name, names);
+  const drives = state.drivesOf.get(name);
+  const names = drives === undefined ? undefined : new Set(action.targets.map((target) => target.owner.text));
+  for (const drive of drives ?? []) {
+    const missing = missingFor(state, drive, name, names ?? new Set());
     if (missing === undefined) continue;
     sayMissing(
       state,
@@ -212,5 +213,5 @@ export function standsThere(state: State, name: string): void {
   part.secured = true;
   // What a part that stands there is bolted with is as it came.
   for (const fastener of state.clampedBy.get(name) ?? [])
-    if (fastener.stages.every((each) => each === OUT)) fastener.stages.fill(LOOSE);
+    if (!fastener.stages.some((each) => each !== OUT)) fastener.stages.fill(LOOSE);
 }

@@ -25,7 +25,7 @@ export const ASSUMED = 2;
 export interface PartState {
   readonly part: Part;
   /** One for each place. */
-  readonly on: Uint8Array;
+  readonly on: number[];
   readonly fittedBy: (Act | undefined)[];
   /** The part that it was mated to, when it was fitted in this job. */
   mate: string | undefined;
@@ -49,7 +49,7 @@ export const FINAL = 10_000;
 export interface FastenerState {
   readonly fastener: Fastener;
   /** One for each of its `each`, else one. */
-  readonly stages: Int16Array;
+  readonly stages: number[];
   last: Act | undefined;
   loosenedBy: Act | undefined;
   mentioned: boolean;
@@ -151,6 +151,11 @@ function holdersOf(
   });
 }
 
+/** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
+function filled(count: number, value: number): number[] {
+  return count === 1 ? [value] : new Array<number>(count).fill(value);
+}
+
 /** The engine as a plan begins. */
 export function beginOf(view: View, plan: Plan, file: string, findings: Findings): State {
   const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
@@ -161,7 +166,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     if (view.things.get(part.name) !== part) continue;
     const state: PartState = {
       part,
-      on: new Uint8Array(part.count).fill(at),
+      on: filled(part.count, at),
       fittedBy: [],
       mate: undefined,
       removedBy: undefined,
@@ -181,7 +186,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     if (view.things.get(fastener.name) !== fastener) continue;
     const state: FastenerState = {
       fastener,
-      stages: new Int16Array(groupsOf(fastener, view)).fill(at === OFF ? OUT : FINAL),
+      stages: filled(groupsOf(fastener, view), at === OFF ? OUT : FINAL),
       last: undefined,
       loosenedBy: undefined,
       mentioned: false,
@@ -251,8 +256,11 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
   };
 }
 
+const THE_ONLY_ONE: readonly number[] = [0];
+
 /** The numbers (from 0) of the places that are written, all of them where none is. */
 export function placesIn(part: Part, written: readonly Place[]): readonly number[] {
+  if (written.length === 0 && part.count === 1) return THE_ONLY_ONE;
   const found: number[] = [];
   let i = 0;
   for (const group of part.places) {
