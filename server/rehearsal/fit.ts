@@ -137,10 +137,9 @@ function check(
   if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
   sayIfOnOrder(state, part.part, act);
   checkTogether(state, groups, name, action, act);
-  const drives = state.drivesOf.get(name);
-  const names = drives === undefined ? undefined : new Set(action.targets.map((target) => target.owner.text));
-  for (const drive of drives ?? []) {
-    const missing = missingFor(state, drive, name, names ?? new Set());
+  for (const drive of state.drivesOf.get(name) ?? []) {
+    const names = new Set(action.targets.map((target) => target.owner.text));
+    const missing = missingFor(state, drive, name, names);
     if (missing === undefined) continue;
     sayMissing(
       state,
