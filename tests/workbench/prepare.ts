@@ -23,6 +23,7 @@ declare module 'vitest' {
 /** Called by the test runner before the first test. */
 export function setup({ provide }: TestProject): void {
   provide('browser', findBrowser());
+  needNeovim();
   const script = join(here, 'install-code-server.sh');
   const printed = execFileSync('bash', [script], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] });
   provide('editors', printed.trim().split('\n').at(-1) ?? '');
@@ -30,6 +31,14 @@ export function setup({ provide }: TestProject): void {
     execFileSync(execPath, [join(root, 'client', step)], { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] });
   }
   provide('extension', join(root, 'dist', 'fettle.vsix'));
+}
+
+function needNeovim(): void {
+  try {
+    execFileSync('nvim', ['--version'], { stdio: 'ignore' });
+  } catch {
+    throw new Error('The workbench tests need Neovim. On Debian: apt-get install neovim.');
+  }
 }
 
 function findBrowser(): string {
