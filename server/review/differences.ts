@@ -115,8 +115,10 @@ function lists(
   );
 }
 
+/** A place stands somewhere and has nothing but a name and numbers. */
 function isPlace(tree: Tree): boolean {
-  return typeof tree['from'] === 'number' || (isTree(tree['name']) && Object.keys(tree).length === 3);
+  if (typeof tree['start'] !== 'number') return false;
+  return Object.keys(tree).every((each) => ['start', 'end', 'name', 'from', 'to'].includes(each)) && !('text' in tree);
 }
 
 const MOST_PLACES = 200;

@@ -4,7 +4,7 @@ import type { Parsed } from '../../grammar/parse.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
 import type { Declaration, Name, Place, Reference, Span, Statement } from '../../grammar/tree.ts';
 import type { FilePlace } from '../model/finding.ts';
-import { type Placed, statementsFor } from '../model/placed.ts';
+import type { Placed } from '../model/placed.ts';
 
 export interface Fact {
   /** What of the declaration: `torque`, `orient.arrow`, `dimension.bore.wear-limit`, `size.under-25.wall`. */
@@ -81,13 +81,13 @@ function clauses(declaration: Declaration): readonly (readonly [string, unknown]
 
 const SPOKEN: Readonly<Record<string, string>> = { count: '', expression: '= ', path: '' };
 
-function headFacts(placed: Placed): readonly Fact[] {
-  return clauses(placed.declaration).flatMap(([property, value]): Fact[] => {
+function headFacts(placed: Placed, declaration: Declaration): readonly Fact[] {
+  return clauses(declaration).flatMap(([property, value]): Fact[] => {
     const first: unknown = Array.isArray(value) ? value[0] : value;
     const last: unknown = Array.isArray(value) ? value[value.length - 1] : value;
     if (!isSpan(first) || !isSpan(last)) return [];
     // One of it is understood.
-    if (property === 'count' && placed.declaration.count?.value === 1) return [];
+    if (property === 'count' && declaration.count?.value === 1) return [];
     const span = { start: first.start, end: last.end };
     const word = asWord(property);
     const written = writtenText(placed, span);
@@ -247,12 +247,11 @@ function ownClause(statement: Statement, property: string): readonly Span[] {
   return isSpan(value) ? [value] : [];
 }
 
-/** All facts of a declaration for a variant; steps of a sequence have their own. */
-export function factsOf(placed: Placed, variant: string | undefined): readonly Fact[] {
-  const statements = statementsFor(placed.declaration.body?.statements, variant);
+/** All facts of a declaration with the statements that hold of it; steps of a sequence have their own. */
+export function factsOf(placed: Placed, declaration: Declaration, statements: readonly Statement[]): readonly Fact[] {
   return [
-    ...headFacts(placed),
-    ...statements.flatMap((each) => statementFacts(each, placed, placed.declaration.word, '')),
+    ...headFacts(placed, declaration),
+    ...statements.flatMap((each) => statementFacts(each, placed, declaration.word, '')),
   ];
 }
 

@@ -1,5 +1,7 @@
 // What a variant sees of a spec as a flat list: each declaration with its facts, steps with the sequence that they stand in.
+import type { Declaration, Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
+import type { BuiltView } from '../model/build-view.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { holdsFor, type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
 import { type Fact, factsOf, outsideFacts, writtenText } from './facts.ts';
@@ -22,49 +24,76 @@ export interface Item {
   readonly head: string;
 }
 
-function headOf(placed: Placed): string {
-  const { declaration } = placed;
+/** A declaration as a variant sees it: what its view says of it, or what is written, where it is nothing that a view holds. */
+interface Seen {
+  readonly placed: Placed;
+  readonly declaration: Declaration;
+  readonly statements: readonly Statement[];
+}
+
+function headOf({ placed, declaration }: Seen): string {
   const end = declaration.body?.start ?? declaration.end;
   return writtenText(placed, { start: declaration.start, end }).replace(/\s*\{$/, '');
 }
 
-function nameOf(placed: Placed, own: boolean): string {
-  const { word, name, path } = placed.declaration;
+function nameOf({ declaration }: Seen, own: boolean): string {
+  const { word, name, path } = declaration;
   if (word === 'engine' || (word === 'spec' && own)) return '';
   return (word === 'use' ? path?.value : name?.text) ?? '';
 }
 
-function itemOf(placed: Placed, variant: string | undefined, own: boolean, sequence: string | undefined): Item {
-  const { declaration } = placed;
+/** The name of the spec itself, which other specs and records go by. */
+function specName({ placed, declaration }: Seen): readonly Fact[] {
+  if (declaration.name === undefined) return [];
+  const { text } = declaration.name;
+  return [
+    {
+      ...{ path: 'name', word: 'name', node: { value: text }, text, place: placeOf(placed, declaration.name) },
+      ...{ ordered: false, label: undefined, statement: undefined },
+    },
+  ];
+}
+
+function itemOf(seen: Seen, own: boolean, sequence?: string, steps: readonly string[] = []): Item {
+  const { placed, declaration } = seen;
   const { word } = declaration;
-  const name = nameOf(placed, own);
+  const name = nameOf(seen, own);
   const key = [...(sequence === undefined ? [] : ['sequence', sequence]), word, ...(name === '' ? [] : [name])].join(
     '.',
   );
-  const facts = factsOf(placed, variant);
-  const named: readonly Fact[] =
-    word === 'spec' && own && declaration.name !== undefined
-      ? [
-          {
-            ...{ path: 'name', word: 'name', node: { value: declaration.name.text }, text: declaration.name.text },
-            ...{ place: placeOf(placed, declaration.name), ordered: false, label: undefined, statement: undefined },
-          },
-        ]
-      : [];
-  const steps = word === 'sequence' ? stepsOf(placed, variant).map((step) => step.declaration.name?.text ?? '') : [];
+  const facts = factsOf(placed, declaration, seen.statements);
   return {
     ...{ word, name, key, placed, sequence, steps, own },
-    facts: [...named, ...facts.filter((fact) => word !== 'use' || fact.word !== 'path')],
+    facts: [
+      ...(word === 'spec' && own ? specName(seen) : []),
+      ...facts.filter((fact) => word !== 'use' || fact.word !== 'path'),
+    ],
     place: placeOf(placed, declaration.name ?? declaration.wordSpan),
-    head: headOf(placed),
+    head: headOf(seen),
   };
 }
 
-function stepsOf(sequence: Placed, variant: string | undefined): readonly Placed[] {
-  return statementsFor(sequence.declaration.body?.statements, variant).flatMap((each) => {
-    const step = each.kind === 'hole' ? sequence.steps[each.hole] : undefined;
-    return step === undefined || !holdsFor(step, variant) ? [] : [step];
+/** Words of declarations that a view holds as things, or as its engine and specs. */
+const IN_VIEW: ReadonlySet<string> = new Set([
+  ...['part', 'fastener', 'supply', 'grades', 'drive', 'valve-timing', 'limit', 'sequence', 'step', 'job'],
+  ...['spec', 'engine', 'when'],
+]);
+
+/** What a view sees, in no order that means anything, and beside that what no view holds: records and uses. */
+function seenIn(analysis: Analysis, view: BuiltView): readonly Seen[] {
+  const written = (placed: Placed): Seen => ({
+    placed,
+    declaration: placed.declaration,
+    statements: statementsFor(placed.declaration.body?.statements, view.variant),
   });
+  const rest = [analysis.file, ...analysis.used].flatMap((file) =>
+    file.declarations.filter((placed) => !IN_VIEW.has(placed.declaration.word) && holdsFor(placed, view.variant)),
+  );
+  const engines = view.engines.map((placed) => (view.engine?.placed === placed ? view.engine : written(placed)));
+  return [
+    ...[...view.specs.map(written), ...engines, ...view.parts, ...view.fasteners, ...view.supplies, ...view.grades],
+    ...[...view.drives, ...view.valveTimings, ...view.limits, ...view.jobs, ...rest.map(written)],
+  ];
 }
 
 /** What stands outside all declarations of a file. */
@@ -90,18 +119,21 @@ function outsideOf(file: ReadFile, own: boolean): Item {
 }
 
 /** All of a spec, with the files that it uses, as a variant sees it. Two of one name are told apart by their number. */
-export function itemsOf(analysis: Analysis, variant: string | undefined): readonly Item[] {
-  const items = [analysis.file, ...analysis.used].flatMap((file) => {
-    const own = file === analysis.file;
-    const declared = file.declarations
-      .filter((placed) => holdsFor(placed, variant) && placed.declaration.word !== 'when')
-      .flatMap((placed) => {
-        const item = itemOf(placed, variant, own, undefined);
-        const inner = item.word === 'sequence' ? stepsOf(placed, variant) : [];
-        return [item, ...inner.map((step) => itemOf(step, variant, own, item.name))];
-      });
-    return [outsideOf(file, own), ...declared];
-  });
+export function itemsOf(analysis: Analysis, view: BuiltView): readonly Item[] {
+  const isOwn = (placed: Placed): boolean => placed.file === analysis.file.file;
+  const items = [
+    ...[analysis.file, ...analysis.used].map((file) => outsideOf(file, file === analysis.file)),
+    ...seenIn(analysis, view).map((seen) => itemOf(seen, isOwn(seen.placed))),
+    ...view.sequences.flatMap((sequence) => [
+      itemOf(
+        sequence,
+        isOwn(sequence.placed),
+        undefined,
+        sequence.steps.map((step) => step.name),
+      ),
+      ...sequence.steps.map((step) => itemOf(step, isOwn(step.placed), sequence.name)),
+    ]),
+  ];
   const seen = new Map<string, number>();
   return items.map((item) => {
     const id = idOf(item);

@@ -150,7 +150,8 @@ const keyOf = (change: Change): string =>
     change.new,
     change.oldPlace?.start,
     change.newPlace?.start,
-    change.message,
+    // What the rehearsal says of a move may differ from variant to variant; it is one move.
+    change.kind === 'moved' ? '' : change.message,
   ].join('\n');
 
 /** What stands in a variant that the other spec has not, and in none that both have: gone or new with it. */
@@ -161,13 +162,11 @@ function onlyHere(couple: Couple, all: readonly Couple[], analysis: Analysis): r
   const others = all.flatMap((each) =>
     each.old !== undefined && each.now !== undefined ? [isOld ? each.old : each.now] : [],
   );
-  const seen = new Set(
-    others.flatMap((other) => itemsOf(analysis, other.variant).flatMap((item) => item.facts.map(placeKey))),
-  );
+  const seen = new Set(others.flatMap((other) => itemsOf(analysis, other).flatMap((item) => item.facts.map(placeKey))));
   const heads = new Set(
-    others.flatMap((other) => itemsOf(analysis, other.variant).map((item) => item.place.start + item.place.file)),
+    others.flatMap((other) => itemsOf(analysis, other).map((item) => item.place.start + item.place.file)),
   );
-  const here = itemsOf(analysis, view.variant);
+  const here = itemsOf(analysis, view);
   const isNew = (item: Item): boolean => !heads.has(item.place.start + item.place.file);
   return here.flatMap((item): readonly Change[] => {
     const kind = isOld ? 'removed' : 'added';
@@ -209,7 +208,7 @@ function merged(found: readonly Found[]): readonly Change[] {
       if (known === undefined) all.set(key, { change, names: new Set([name]) });
       else {
         known.names.add(name);
-        known.change = { ...known.change, weight: heavier(known.change.weight, change.weight) };
+        if (heavier(known.change.weight, change.weight) !== known.change.weight) known.change = change;
       }
     }
   }
@@ -239,8 +238,8 @@ export function reviewSpecs(old: Analysis, now: Analysis, options: ReviewOptions
       alone.push(...changes.map((change) => ({ ...change, ...(name === undefined ? {} : { variants: [name] }) })));
       continue;
     }
-    const before: Sight = { analysis: old, view: couple.old, items: itemsOf(old, couple.old.variant) };
-    const after: Sight = { analysis: now, view: couple.now, items: itemsOf(now, couple.now.variant) };
+    const before: Sight = { analysis: old, view: couple.old, items: itemsOf(old, couple.old) };
+    const after: Sight = { analysis: now, view: couple.now, items: itemsOf(now, couple.now) };
     both.push({ name, changes: reviewOne(before, after) });
   }
   const isOwn = (change: Change): boolean =>
