@@ -164,7 +164,8 @@ function differenceText(
   if (before === undefined) return undefined;
   const difference = minus(now.value, before);
   if (signOf(difference) === 0) return undefined;
-  const places = Math.max(decimalPlaces(now.text) ?? 3, sameUnit(from, to) ? (decimalPlaces(old.text) ?? 3) : 0);
+  const written = Math.max(decimalPlaces(now.text) ?? 3, sameUnit(from, to) ? (decimalPlaces(old.text) ?? 3) : 0);
+  const places = sameUnit(from, to) ? written : written + 1;
   const unit = unitText(to);
   const size = `${sizeText(absolute(difference), places)}${unit === '' ? '' : ` ${unit}`}`;
   const [more, less, share] = words;
