@@ -43,10 +43,57 @@ export interface Placed {
   readonly when: readonly (readonly string[])[];
   /** The steps of a sequence by the number of their hole (one that can't be read at all is missing); empty for others. */
   readonly steps: readonly Placed[];
+  /** Where its text comes from, where a spec takes it from the one that it is built on. */
+  readonly origin?: Origin;
 }
 
-/** Where a stretch of a declaration's own text stands in its file. */
+/** The pieces that the text of a declaration is put together of: those of the base, and those that a change puts in. */
+export interface Origin {
+  /** The name of the spec that it is taken from. */
+  readonly spec: string;
+  /** What changes it, of the file that it is taken into; none for what is as in the base. */
+  readonly changes: readonly Placed[];
+  /** By place; what is between them stands in no file. */
+  readonly pieces: readonly Piece[];
+}
+
+/** A stretch of such a text, and where it was taken from: `at` is its offset there. */
+export interface Piece extends Span {
+  readonly placed: Placed;
+  readonly at: number;
+  /** What the base says in its place. */
+  readonly was?: readonly { readonly placed: Placed; readonly span: Span }[];
+}
+
+/** The piece that an offset stands in or behind, or else the first. */
+export function pieceAt({ pieces }: Origin, offset: number, isEnd: boolean): Piece | undefined {
+  let found = pieces[0];
+  for (const piece of pieces) {
+    if (isEnd ? piece.start >= offset : piece.start > offset) break;
+    found = piece;
+  }
+  return found;
+}
+
+function placeOfPieces(placed: Placed, origin: Origin, span: Span): FilePlace {
+  const isEmpty = span.end <= span.start;
+  const first = pieceAt(origin, span.start, isEmpty);
+  const last = isEmpty ? first : pieceAt(origin, span.end, true);
+  if (first === undefined || last === undefined) return { file: placed.file, start: 0, end: 0 };
+  const within = (piece: Piece, offset: number): number =>
+    piece.at + Math.min(Math.max(offset, piece.start), piece.end) - piece.start;
+  const start = within(first, span.start);
+  if (first === last) return placeOf(first.placed, { start, end: within(first, span.end) });
+  const there = placeOf(first.placed, { start, end: within(first, first.end) });
+  const end = placeOf(last.placed, { start: last.at, end: within(last, span.end) });
+  return end.file === there.file && end.end >= there.end && first.placed === last.placed
+    ? { ...there, end: end.end }
+    : there;
+}
+
+/** Where a stretch of a declaration's own text stands in its file, or in that of the base that it was taken from. */
 export function placeOf(placed: Placed, span: Span): FilePlace {
+  if (placed.origin !== undefined) return placeOfPieces(placed, placed.origin, span);
   return { file: placed.file, start: toFile(placed.section, span.start), end: toFile(placed.section, span.end) };
 }
 

@@ -37,6 +37,17 @@ function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
   return [...inside, ...outside];
 }
 
+/** Whether an `allow` of a file covers a place in it. */
+export function isSilenced(
+  { code, start }: { readonly code: string; readonly start: number },
+  file: ReadFile,
+): boolean {
+  return file.sections
+    .filter((section) => section.hasAllows)
+    .flatMap((section) => allowsIn(section, file))
+    .some((allow) => allow.code === code && start >= allow.start && start <= allow.end);
+}
+
 /** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
 export function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
   const allows = file.sections.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));

@@ -4,12 +4,14 @@ import { type Section, toFile } from '../../grammar/sections.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Report } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
+import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Thing } from '../model/view.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
+import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findImports, type ImportFinding } from './imports.ts';
 import { LISTS, type Parsed, type Raw } from './kept-findings.ts';
 import { placesOf } from './kept-places.ts';
@@ -104,7 +106,7 @@ function faultFinding(fault: Fault, section: Section, file: string): Finding {
 }
 
 const keyOf = (finding: Finding): string =>
-  `${finding.code} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
+  `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
 
 /** Findings of all variants that agree are one; others name theirs. */
 function mergeVariants(
@@ -153,6 +155,49 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
   return [];
 }
 
+/** What is found before any of it is silenced, each where it is written: what a spec that is built on this one is held against. */
+const everyFinding = new WeakMap<Analysis, readonly Finding[]>();
+
+interface KeptBase {
+  readonly file: ReadFile;
+  readonly used: readonly ReadFile[];
+  readonly incomplete: boolean;
+  readonly found: readonly Finding[];
+}
+
+const keptBases = new Map<string, KeptBase>();
+/** The bases that are being looked at: specs may be built on each other in a circle, which is said elsewhere. */
+const atHand = new Set<string>();
+const MOST_BASES = 100;
+
+/** What is found in a base alone; kept as long as it and what it uses are the same. */
+function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
+  const { used, incomplete } = findImports(base, host);
+  const kept = keptBases.get(base.file);
+  const isSame =
+    kept?.file === base &&
+    kept.incomplete === incomplete &&
+    kept.used.length === used.length &&
+    kept.used.every((each, i) => each === used[i]);
+  if (kept !== undefined && isSame) return kept.found;
+  if (atHand.has(base.file)) return [];
+  atHand.add(base.file);
+  const found = everyFinding.get(analyse(base.file, base.text, host)) ?? [];
+  atHand.delete(base.file);
+  if (keptBases.size >= MOST_BASES) keptBases.clear();
+  keptBases.set(base.file, { file: base, used, incomplete, found });
+  return found;
+}
+
+/** How the findings of a file that is built on another are settled; undefined for any other file. */
+function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivation, host: Host): Settle | undefined {
+  const base = derived.bases.get(read.file);
+  const spec = derivedSpec(read);
+  if (base === undefined || spec === undefined) return undefined;
+  const specOfBase = base.declarations.find((placed) => placed.declaration.word === 'spec');
+  return settling({ file: read, spec, files, ofBase: foundInBase(base, host), base: specOfBase });
+}
+
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
@@ -160,20 +205,35 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
 export function analyse(file: string, text: string, host: Host): Analysis {
   const read = readFile(file, text, host.supersedes);
   const { used, findings: importFindings, incomplete } = findImports(read, host);
-  const files = [read, ...used];
+  const derived = derive([read, ...used]);
+  const files = derived?.files ?? [read, ...used];
+  const own = files[0] ?? read;
+  const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
   const variants = variantsOf(files);
-  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, host.supersedes === true);
+  const patches = host.supersedes === true && derived === undefined;
+  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, patches);
   const where = placesOf(files);
+  const unsettled: Finding[] = [];
   const findings: Finding[] = mergeVariants(
     seen.map(({ view, before, changes }) => {
-      const raws = [...keptRaws(view, read, before, changes, checkPlaced)];
-      for (const check of SPEC_CHECKS) check.run({ view, file: read, files, report: collector(check, raws) });
-      return { variant: view.variant, findings: raws.flatMap((raw) => place(raw, where, view.draft, file) ?? []) };
+      const raws = [...keptRaws(view, own, before, changes, checkPlaced)];
+      for (const check of SPEC_CHECKS) check.run({ view, file: own, files, report: collector(check, raws) });
+      const found = raws.flatMap((raw) => {
+        const finding = place(raw, where, view.draft, file);
+        const placed = where(raw.parsed);
+        if (settle === undefined || finding === undefined || placed === undefined) return finding ?? [];
+        unsettled.push(finding);
+        return settle(finding, placed, raw, view.variant) ?? [];
+      });
+      return { variant: view.variant, findings: found };
     }),
   );
   for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
+  findings.push(...(derived?.faults.get(file) ?? []).map(findingOf));
   const left = silence(findings, read);
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
-  return { file: read, used, variants, views: seen.map(({ view }) => view), findings: left };
+  const analysis = { file: read, used, variants, views: seen.map(({ view }) => view), findings: left };
+  everyFinding.set(analysis, settle === undefined ? findings : [...findings, ...unsettled]);
+  return analysis;
 }

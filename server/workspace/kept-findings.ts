@@ -4,7 +4,7 @@ import type { Extra } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
-import type { View } from '../model/view.ts';
+import type { Thing, View } from '../model/view.ts';
 
 export type Parsed = Placed['parsed'];
 
@@ -137,6 +137,16 @@ function watched(view: BuiltView): {
   return Object.assign(notes, { view: proxy });
 }
 
+/** The names that were looked up to check a declaration for a variant, in the order met. */
+export function lookedUpBy(tree: Parsed, variant: string | undefined): readonly string[] {
+  return (
+    keptByTree
+      .get(tree)
+      ?.get(variant ?? '')
+      ?.looked.map(([name]) => name) ?? []
+  );
+}
+
 function stillHolds(kept: Kept, view: BuiltView): boolean {
   if (kept.flags.some(([flag, value]) => view[flag] !== value)) return false;
   if (kept.engine !== false && kept.engine !== view.engine?.placed.parsed) return false;
@@ -166,6 +176,11 @@ export function checkOne(
   const notes = watched(view);
   const raws: Raw[] = [];
   run(placed, notes.view, raws);
+  // What a fastener takes from others is looked up before it is checked.
+  for (let name = placed.declaration.name?.text, depth = 0; name !== undefined && depth < 8; depth += 1) {
+    const thing: Thing | undefined = notes.view.things.get(name);
+    name = thing?.kind === 'fastener' ? thing.like : undefined;
+  }
   const found: Kept = {
     raws,
     looked: [...notes.looked],

@@ -1,0 +1,161 @@
+// Where the findings stand of a spec that is built on another. What the base has too is not said again; what comes of a change stands at
+// the change, and points at the base. What is found is not decided here.
+import type { DerivedFault } from '../model/derived-faults.ts';
+import type { FilePlace, Finding } from '../model/finding.ts';
+import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
+import { usesOf } from '../model/references.ts';
+import { blockOf } from '../model/statements.ts';
+import { isSilenced } from './allows.ts';
+import { lookedUpBy, type Raw } from './kept-findings.ts';
+
+export interface DerivedSettling {
+  /** The file of the spec, as it is written. */
+  readonly file: ReadFile;
+  /** The spec that extends another. */
+  readonly spec: Placed;
+  /** Every file as it is written. */
+  readonly files: readonly ReadFile[];
+  /** What is found in the base alone, each where it is written. */
+  readonly ofBase: readonly Finding[];
+  /** The spec of the base. */
+  readonly base: Placed | undefined;
+}
+
+export type Settle = (finding: Finding, placed: Placed, raw: Raw, variant: string | undefined) => Finding | undefined;
+
+const keyOf = (finding: Finding): string =>
+  `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.message}`;
+
+/** Names as they stand in a message. */
+const NAMES = /[\p{L}][\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*/gu;
+
+interface Causes {
+  /** By the name of what is changed. */
+  readonly direct: ReadonlyMap<string, Placed>;
+  /** By the names that a change, or what it takes the place of, speaks of. */
+  readonly spokenOf: ReadonlyMap<string, Placed>;
+}
+
+function causesOf({ spec, files }: DerivedSettling): Causes {
+  const direct = new Map<string, Placed>();
+  const spokenOf = new Map<string, Placed>();
+  const bases = new Map<string, Placed>();
+  for (const file of files)
+    if (file.file !== spec.file)
+      for (const section of file.sections)
+        for (const placed of section.every) {
+          const name = placed.declaration.name?.text;
+          if (name !== undefined && !bases.has(name)) bases.set(name, placed);
+        }
+  const note = (into: Map<string, Placed>, name: string, change: Placed): void => {
+    if (!into.has(name)) into.set(name, change);
+  };
+  for (const change of spec.steps) {
+    if (change === undefined) continue;
+    const name = change.declaration.name?.text ?? blockOf(change.declaration);
+    note(direct, name, change);
+    const base = bases.get(name);
+    for (const placed of base === undefined ? [change] : [change, base])
+      for (const use of usesOf(placed).uses) note(spokenOf, use.name.text, change);
+  }
+  return { direct, spokenOf };
+}
+
+/** The change that a finding in the base comes of, as near as can be told. */
+function causeOf(
+  placed: Placed,
+  message: string,
+  looked: () => readonly string[],
+  { direct, spokenOf }: Causes,
+): Placed | undefined {
+  const own = placed.origin?.changes.at(-1);
+  if (own !== undefined) return own;
+  const named = message.match(NAMES) ?? [];
+  const first = (names: Iterable<string>, among: ReadonlyMap<string, Placed>): Placed | undefined => {
+    for (const name of names) {
+      const change = among.get(name);
+      if (change !== undefined) return change;
+    }
+    return undefined;
+  };
+  return first(named, direct) ?? first(looked(), direct) ?? first(named, spokenOf);
+}
+
+function lineOf(text: string, offset: number): number {
+  let line = 1;
+  for (let at = text.indexOf('\n'); at >= 0 && at < offset; at = text.indexOf('\n', at + 1)) line += 1;
+  return line;
+}
+
+/** A file by its last name, as people call it. */
+function called(file: string): string {
+  const last = file.split(/[\\/]/).pop() ?? file;
+  try {
+    return decodeURIComponent(last);
+  } catch {
+    return last;
+  }
+}
+
+/** Makes of each finding what is said of it: nothing, itself, or itself at the change that it comes of. */
+export function settling(of: DerivedSettling): Settle {
+  const { file, spec, files } = of;
+  const said = new Set(of.ofBase.map(keyOf));
+  const ofBaseSpec = new Set(
+    of.ofBase.flatMap((each) => {
+      const name = of.base?.declaration.name;
+      const at = name === undefined || of.base === undefined ? undefined : placeOf(of.base, name);
+      return at !== undefined && each.file === at.file && each.start === at.start
+        ? [`${each.code} ${each.message}`]
+        : [];
+    }),
+  );
+  let causes: Causes | undefined;
+  const ownName = spec.declaration.name === undefined ? undefined : placeOf(spec, spec.declaration.name);
+  return (finding, placed, raw, variant) => {
+    const fixes = finding.fixes.filter((fix) => fix.edits.every((edit) => edit.file === file.file));
+    if (finding.file === file.file) {
+      const isOfSpec = ownName !== undefined && finding.start === ownName.start && finding.end === ownName.end;
+      if (isOfSpec && ofBaseSpec.has(`${finding.code} ${finding.message}`)) return undefined;
+      return { ...finding, fixes };
+    }
+    // A variant that this spec does not have is no fault of the base.
+    if (said.has(keyOf(finding)) || finding.code === 'name/unknown-variant') return undefined;
+    const there = files.find((each) => each.file === finding.file);
+    if (there !== undefined && isSilenced(finding, there)) return undefined;
+    causes ??= causesOf(of);
+    const cause = causeOf(placed, finding.message, () => lookedUpBy(raw.parsed, variant), causes);
+    const at: FilePlace =
+      cause === undefined
+        ? placeOf(spec, spec.declaration.extends ?? spec.declaration.wordSpan)
+        : placeOf(cause, cause.declaration.name ?? cause.declaration.changed ?? cause.declaration.wordSpan);
+    const line = there === undefined ? '' : `, line ${lineOf(there.text, finding.start)}`;
+    return {
+      ...finding,
+      ...at,
+      message: `${finding.message} It stands in ${called(finding.file)}${line}.`,
+      related: [
+        {
+          file: finding.file,
+          start: finding.start,
+          end: finding.end,
+          message: `where ${called(finding.file)} says it`,
+        },
+        ...finding.related,
+      ],
+      fixes,
+    };
+  };
+}
+
+/** A fault of the changes themselves as a finding. */
+export function findingOf({ code, placed, span, message, related, fix }: DerivedFault): Finding {
+  return {
+    code,
+    severity: 'error',
+    ...placeOf(placed, span),
+    message,
+    related: related === undefined ? [] : [{ ...placeOf(related.placed, related.span), message: related.message }],
+    fixes: fix === undefined ? [] : [{ title: fix.title, edits: [{ ...placeOf(placed, fix.span), text: fix.text }] }],
+  };
+}
