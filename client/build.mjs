@@ -41,7 +41,7 @@ const settings = bundles.map(({ from, to, ...how }) => ({
   minify: !watch,
   sourcemap: watch ? 'linked' : false,
   legalComments: 'none',
-  loader: { '.md': 'text' },
+  loader: { '.md': 'text', '.fettle': 'text' },
   logLevel: 'warning',
 }));
 

@@ -5,8 +5,10 @@ import { type BaseLanguageClient, type LanguageClientOptions, type Middleware, v
 import type { StartOptions } from '../server/protocol/messages.ts';
 import { registerBenchSheet } from './bench-sheet.ts';
 import { registerCommands } from './commands.ts';
+import { registerCompare } from './compare.ts';
 import { answerFileQuestions } from './files.ts';
 import { linkHelpPage, registerHelp } from './help.ts';
+import { registerLibrary } from './library.ts';
 import { createRecovery } from './recovery.ts';
 import { type AskServer, askThrough } from './requests.ts';
 import { createStatus } from './status.ts';
@@ -35,7 +37,9 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     answerFileQuestions(client),
     status.follow(client),
     registerHelp(ask),
+    registerLibrary(ask),
     registerBenchSheet(ask),
+    registerCompare(ask),
     registerCommands({ ask, restart: () => recovery.startAgain(client) }),
   );
   try {

@@ -1,4 +1,4 @@
-// Lets the test runner import a help page as text, as the bundler does. Nothing else is transformed here.
+// Lets the test runner import a help page, or a spec of the library, as text, as the bundler does. Nothing else is transformed here.
 import type { Plugin } from 'vitest/config';
 
 /** The Vite plugin behind `import page from './page.md'`. */
@@ -7,7 +7,7 @@ export function markdownAsText(): Plugin {
     name: 'markdown-as-text',
     enforce: 'pre',
     transform(text, id) {
-      return id.endsWith('.md') ? { code: `export default ${JSON.stringify(text)};`, map: null } : undefined;
+      return /\.(md|fettle)$/.test(id) ? { code: `export default ${JSON.stringify(text)};`, map: null } : undefined;
     },
   };
 }

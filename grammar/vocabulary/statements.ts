@@ -488,6 +488,14 @@ export const STATEMENTS: readonly StatementRow[] = [
 
   // fastener
   {
+    word: 'like',
+    in: ['fastener'],
+    shape: 'names',
+    refers: ['fastener'],
+    help: 'Takes thread, class, finish and what it goes into from another fastener, where it does not say its own.',
+    example: 'like m10x1-25-10-9',
+  },
+  {
     word: 'thread',
     in: ['fastener'],
     shape: 'thread',

@@ -1,5 +1,6 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
 import { engineOf, gathered } from './declared-data.ts';
+import { allLikened } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { flagIn } from './statements.ts';
 import type {
@@ -139,7 +140,7 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
     things,
     engine: engine === undefined ? undefined : engineOf(engine, variant),
     parts: lists.part as Part[],
-    fasteners: lists.fastener as Fastener[],
+    fasteners: allLikened(lists.fastener as Fastener[], things),
     supplies: lists.supply as Supply[],
     grades: lists.grades as Grades[],
     drives: lists.drive as Drive[],

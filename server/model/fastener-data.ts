@@ -2,7 +2,7 @@
 import type { Statement, Value } from '../../grammar/tree.ts';
 import type { Common, Without } from './gathered.ts';
 import { angleUnitIn } from './stage-kind.ts';
-import { choiceIn, flagIn, textIn } from './statements.ts';
+import { choiceIn, flagIn, namesIn, textIn } from './statements.ts';
 import type { Fastener, FastenerStage } from './view.ts';
 
 function stageOf(stage: {
@@ -41,6 +41,7 @@ export function fastenerOf(common: Common, statements: readonly Statement[]): Wi
     kind: 'fastener',
     ...common,
     count: Math.max(1, common.declaration.count?.value ?? 1),
+    like: namesIn(statements, 'like')[0]?.text,
     each,
     thread,
     strengthClass,

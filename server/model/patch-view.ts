@@ -88,6 +88,10 @@ export function patchView(
       pairs.push(...pair);
     }
   }
+  // What a fastener is like may have changed with any of them.
+  const fasteners = pairs.flatMap(({ now }) => (now.kind === 'fastener' ? [now] : []));
+  if (fasteners.length > 0 && [...fasteners, ...before.fasteners].some(({ like }) => like !== undefined))
+    return undefined;
   const things = before.things as Map<string, Thing>;
   const byKind = new Map<Thing['kind'], Map<unknown, unknown>>();
   for (const { old: then, now } of pairs) {

@@ -77,6 +77,8 @@ export interface FastenerStage {
 export interface Fastener extends Declared {
   readonly kind: 'fastener';
   readonly count: number;
+  /** Another fastener, which it takes thread, class and finish from where it does not say its own. */
+  readonly like: string | undefined;
   /** `each PART`: the count is for each of these. */
   readonly each: string | undefined;
   readonly thread: string | undefined;

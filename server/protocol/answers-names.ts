@@ -11,6 +11,7 @@ import { movedUses } from '../features/moved-files.ts';
 import { nameAt } from '../features/place-in-tree.ts';
 import { definitions, placesOf, renameObjection, sharing } from '../features/rename.ts';
 import { placeOf } from '../model/placed.ts';
+import { libraryText } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
@@ -74,7 +75,10 @@ export function answerNames(connection: Connection, service: Service): void {
       const name = nameAt(analysis, offset(textDocument.uri, position));
       if (name === undefined) return null;
       const same = sharing(analysis, name, everyAnalysis());
-      const objection = renameObjection(same, name, newName);
+      const ships = definitions(analysis, name.place.start).some((place) => libraryText(place.file) !== undefined);
+      const objection = ships
+        ? `${name.text} ships with Fettle and keeps its name. Declare one of your own that is like it.`
+        : renameObjection(same, name, newName);
       if (objection !== undefined) return { objection };
       const edits = same.flatMap((each) => placesOf(each, name)).map((place) => ({ ...place, text: newName }));
       return workspaceEdit(documents, edits, abilities().versionedEdits);

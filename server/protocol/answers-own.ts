@@ -2,7 +2,9 @@
 import type { Connection } from 'vscode-languageserver';
 import { helpPage } from '../checks/catalog.ts';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
+import { tellingOf } from '../model/derived-origin.ts';
 import { sheetPage } from '../sheet/page.tsx';
+import { libraryText } from '../workspace/library.ts';
 import type { ServerAnswers } from './messages.ts';
 import type { Service } from './service.ts';
 
@@ -18,6 +20,10 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
     const markdown = helpPage(code);
     return markdown === undefined ? null : { markdown };
   });
+  answer('fettle/library', ({ uri }) => {
+    const text = libraryText(uri);
+    return text === undefined ? null : { text };
+  });
   answer('fettle/newSpec', ({ name, layout }) => {
     const wanted = readLayout(layout ?? '4 inline');
     return wanted === undefined || !isSpecName(name) ? null : { text: firstSpec(name, wanted) };
@@ -31,6 +37,7 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
             html: sheetPage(view, {
               file: analysis.file.file,
               errors: analysis.findings.filter((finding) => finding.severity === 'error').length,
+              tell: tellingOf(analysis),
             }),
             variants: analysis.variants,
           };

@@ -22,6 +22,11 @@ export interface ServerAnswers {
     readonly params: { readonly code: string };
     readonly result: { readonly markdown: string } | null;
   };
+  /** A library that ships with Fettle, by its address, to be read. */
+  readonly 'fettle/library': {
+    readonly params: { readonly uri: string };
+    readonly result: { readonly text: string } | null;
+  };
   /** A first spec to change, for the command "New engine spec". The layout is written as in `cylinders`: `4 inline`. */
   readonly 'fettle/newSpec': {
     readonly params: { readonly name: string; readonly layout?: string };
@@ -32,6 +37,43 @@ export interface ServerAnswers {
     readonly params: { readonly uri: string; readonly variant?: string };
     readonly result: { readonly html: string; readonly variants: readonly string[] } | null;
   };
+  /**
+   * What changed in an open spec since an old text of it, the weightiest first. `files` are texts of what the old one used, by
+   * address; what is not among them is read as it stands now. `uses` are the addresses that the old one asked for.
+   */
+  readonly 'fettle/review': {
+    readonly params: {
+      readonly uri: string;
+      readonly old: {
+        readonly uri: string;
+        readonly text: string;
+        readonly files?: Readonly<Record<string, string>>;
+      };
+    };
+    readonly result: { readonly changes: readonly ReviewedChange[]; readonly uses: readonly string[] } | null;
+  };
+}
+
+/** A stretch of a file; lines and characters count from 0. */
+export interface ReviewedPlace {
+  readonly uri: string;
+  readonly range: {
+    readonly start: { readonly line: number; readonly character: number };
+    readonly end: { readonly line: number; readonly character: number };
+  };
+}
+
+/** One change between two specs. */
+export interface ReviewedChange {
+  readonly what: string;
+  readonly kind: 'changed' | 'added' | 'removed' | 'moved';
+  readonly weight: 'critical' | 'matters' | 'wording';
+  readonly old?: string;
+  readonly new?: string;
+  readonly message: string;
+  readonly variants?: readonly string[];
+  readonly oldPlace?: ReviewedPlace;
+  readonly newPlace?: ReviewedPlace;
 }
 
 /** Told by the server to the client: `checking` while a whole folder is read, `ready` once every finding is out. */

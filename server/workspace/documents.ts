@@ -2,6 +2,7 @@
 // protocol. Addresses come in any spelling and are kept in one (see canonical).
 import { analyse } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
+import { libraryText } from './library.ts';
 import { indexAfter, indexLines, type LineIndex, offsetAt } from './lines.ts';
 import { canonical, resolveUse } from './paths.ts';
 
@@ -89,7 +90,7 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
     return text;
   };
   const read = (address: string): string | undefined =>
-    open.get(address)?.text ?? told.get(address) ?? readDisk(address);
+    open.get(address)?.text ?? told.get(address) ?? libraryText(address) ?? readDisk(address);
 
   return {
     open(uri, version, text) {

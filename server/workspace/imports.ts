@@ -3,6 +3,7 @@ import type { Finding } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Host } from './api.ts';
+import { LIBRARIES, libraryAddress, libraryText } from './library.ts';
 
 export interface ImportFinding {
   readonly finding: Finding;
@@ -37,7 +38,8 @@ export function findImports(
       const path = placed.declaration.path?.value;
       if (path === undefined) continue;
       const own = from === root;
-      const target = host.resolve(from.file, path);
+      const library = libraryAddress(path);
+      const target = library ?? host.resolve(from.file, path);
       if (target === undefined) {
         incomplete = true;
         if (own)
@@ -63,7 +65,7 @@ export function findImports(
         }
         continue;
       }
-      const text = host.read(target);
+      const text = library === undefined ? host.read(target) : libraryText(library);
       if (text === undefined) {
         incomplete = true;
         if (own)
@@ -71,7 +73,9 @@ export function findImports(
             finding(
               'name/import-not-found',
               placed,
-              `There is no file ${path} here. Check its name, and that it lies in this folder.`,
+              library === undefined
+                ? `There is no file ${path} here. Check its name, and that it lies in this folder.`
+                : `Fettle has no library ${path.slice(path.indexOf(':') + 1)}. There are ${LIBRARIES.join(', ')}.`,
             ),
           );
         continue;

@@ -1,5 +1,7 @@
 // Where a `use` leads. A path in a spec never leaves the workspace folder, whatever is written in it. Files are addressed by URI.
 
+import { libraryAddress } from './library.ts';
+
 /**
  * The one spelling of an address. Editors write the same file in several ways (`(` or `%28`, `C:` or `c%3A`); what a `use` leads to
  * must meet what the editor has open. An address without a path of folders (`untitled:…`) stays as it is.
@@ -36,6 +38,8 @@ export function rootOf(file: string, roots: readonly string[]): string {
  * character, or leaves the root.
  */
 export function resolveUse(from: string, path: string, roots: readonly string[]): string | undefined {
+  const library = libraryAddress(path);
+  if (library !== undefined) return library;
   if (
     path === '' ||
     path.length > 400 ||

@@ -24,7 +24,7 @@ beforeAll(async () => {
     platform: 'node',
     format: 'cjs',
     target: 'node20',
-    loader: { '.md': 'text' },
+    loader: { '.md': 'text', '.fettle': 'text' },
     logLevel: 'silent',
   });
 }, 60_000);

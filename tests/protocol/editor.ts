@@ -40,9 +40,11 @@ function editorOver(connection: MessageConnection, end: () => Promise<void>): Ed
   const pushed: PublishDiagnosticsParams[] = [];
   const output: string[] = [];
   const versions = new Map<string, number>();
+  const last = new Map<string, readonly Diagnostic[]>();
   let waiting: { readonly uri: string; readonly tell: (found: readonly Diagnostic[]) => void }[] = [];
   connection.onNotification('textDocument/publishDiagnostics', (params: PublishDiagnosticsParams) => {
     pushed.push(params);
+    last.set(params.uri, params.diagnostics);
     const [told, left] = [
       waiting.filter((each) => each.uri === params.uri),
       waiting.filter((each) => each.uri !== params.uri),
@@ -92,7 +94,7 @@ function editorOver(connection: MessageConnection, end: () => Promise<void>): Ed
       return next;
     },
     nextPushed,
-    latest: (uri = URI) => pushed.findLast((each) => each.uri === uri)?.diagnostics ?? [],
+    latest: (uri = URI) => last.get(uri) ?? [],
     async end() {
       connection.dispose();
       await end();
@@ -134,7 +136,7 @@ async function bundled(): Promise<string> {
     platform: 'browser',
     format: 'iife',
     target: 'es2022',
-    loader: { '.md': 'text' },
+    loader: { '.md': 'text', '.fettle': 'text' },
     logLevel: 'silent',
     outfile,
   });

@@ -1,0 +1,30 @@
+// The declarations that ship with Fettle, for any spec to use: `use "fettle:metric-bolts"`. They are read from the program itself, so
+// that a name of them leads to no file.
+import inchBolts from '../library/inch-bolts.fettle';
+import metricBolts from '../library/metric-bolts.fettle';
+import supplies from '../library/supplies.fettle';
+
+const TEXTS: Readonly<Record<string, string>> = {
+  'inch-bolts': inchBolts,
+  'metric-bolts': metricBolts,
+  supplies,
+};
+
+/** The names that may follow `fettle:`. */
+export const LIBRARIES: readonly string[] = Object.keys(TEXTS);
+
+const PREFIX = 'fettle:';
+const ADDRESS = /^fettle-library:\/([^/]+)\.fettle$/;
+
+/** The address of a library that a path names, whether or not there is one of that name; undefined for the path of a file. */
+export function libraryAddress(path: string): string | undefined {
+  return path.startsWith(PREFIX)
+    ? `fettle-library:/${encodeURIComponent(path.slice(PREFIX.length))}.fettle`
+    : undefined;
+}
+
+/** The text of a library by its address; undefined for any other address. */
+export function libraryText(address: string): string | undefined {
+  const name = ADDRESS.exec(address)?.[1];
+  return name !== undefined && Object.hasOwn(TEXTS, name) ? TEXTS[name] : undefined;
+}
