@@ -34,5 +34,9 @@ export function findingsOfJob(analysis: Analysis, name: string): readonly Findin
       .flatMap((view) => rehearse(withJobAlone(view, name), file))
       .map((found) => keyOf(found.code, placeOf(found.placed, found.span).start)),
   );
-  return analysis.findings.filter((finding) => !isRehearsed(finding) || own.has(keyOf(finding.code, finding.start)));
+  // What comes of a change points at the place in the base where it is found.
+  return analysis.findings.filter(
+    (finding) =>
+      !isRehearsed(finding) || [finding, ...finding.related].some((place) => own.has(keyOf(finding.code, place.start))),
+  );
 }

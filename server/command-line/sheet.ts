@@ -1,5 +1,6 @@
 // `fettle sheet`: the bench sheet as one page. What is on it is server/sheet.
 import { resolve } from 'node:path';
+import { tellingOf } from '../model/derived-origin.ts';
 import { sheetPage } from '../sheet/page.tsx';
 import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
@@ -28,7 +29,12 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
   mustKnowJob(view, options.job);
   writeWhole(
     target,
-    sheetPage(view, { file: analysis.file.file, errors, ...(options.job === undefined ? {} : { job: options.job }) }),
+    sheetPage(view, {
+      file: analysis.file.file,
+      errors,
+      tell: tellingOf(analysis),
+      ...(options.job === undefined ? {} : { job: options.job }),
+    }),
   );
   if (errors > 0)
     remark(

@@ -40,7 +40,10 @@ function startOfFastener(analysis: Analysis, key: string): number | undefined {
   const name = key.slice('fastener.'.length);
   for (const { things } of analysis.views) {
     const thing = things.get(name);
-    if (thing?.kind === 'fastener') return placeOf(thing.placed, thing.declaration.wordSpan).start;
+    if (thing?.kind !== 'fastener') continue;
+    // A bolt of a base has its torque here where it is changed: the line stands at that.
+    const place = placeOf(thing.placed, thing.declaration.wordSpan);
+    return place.file === analysis.file.file ? place.start : undefined;
   }
   return undefined;
 }

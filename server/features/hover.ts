@@ -1,10 +1,12 @@
 // What is said about the thing under the cursor, as Markdown.
 
 import { wordEnd } from '../../grammar/characters.ts';
+import type { Span } from '../../grammar/tree.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
-import { CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vocabulary.ts';
+import { CHANGES, CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vocabulary.ts';
 import { helpPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
+import { tellingOf } from '../model/derived-origin.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
@@ -59,7 +61,33 @@ function ofThing(analysis: Analysis, thing: Thing): string {
   const sums = ['limit', 'fastener', 'drive', 'valve-timing'].includes(thing.kind)
     ? figures(analysis, `${thing.kind}.${thing.name}`)
     : '';
-  return `**${plain(thing.name)}** (${kind})${title}${sums}${fenced(shownDeclaration(thing))}`;
+  return `**${plain(thing.name)}** (${kind})${title}${sums}${fenced(shownDeclaration(thing))}${comesFrom(analysis, thing)}`;
+}
+
+/** Of a thing that is taken from a base: its line there, and each statement that is changed, with what the base says. */
+function comesFrom(analysis: Analysis, { placed, declaration, statements }: Thing): string {
+  if (placed.origin === undefined) return '';
+  const tell = tellingOf(analysis);
+  const { limit } = declaration;
+  const spans = [
+    ...[declaration.title, declaration.count, declaration.each, declaration.of, declaration.on],
+    ...[limit?.kind, limit?.expression, limit?.within, limit?.wearLimit],
+    ...(placed.declaration.word === 'step' ? [declaration.body] : statements),
+  ].filter((span) => span !== undefined);
+  const changes = spans.flatMap((span) => {
+    const told = tell(placed, span);
+    const said = placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+    const what = said.length > 60 ? `${said.slice(0, 59)}…` : said;
+    return told === undefined || told.kind === 'base' ? [] : [`- \`${what.replace(/`/g, "'")}\`: ${plain(told.text)}`];
+  });
+  const whole = tell(placed, declaration.name ?? declaration.wordSpan);
+  return `\n\n${[...(whole === undefined ? [] : [plain(whole.text)]), ...changes].join('\n')}`;
+}
+
+/** Where one statement of a thing comes from, on a line of its own. */
+function statementFrom(analysis: Analysis, thing: Thing, span: Span): string {
+  const told = tellingOf(analysis)(thing.placed, span);
+  return told === undefined ? '' : `\n\n${plain(told.text)}`;
 }
 
 /** What the help page of a finding says first, without its heading and examples. */
@@ -131,7 +159,7 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
         : undefined;
     if (thing !== undefined && statement !== undefined)
       return {
-        markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(thing.placed.section.text.slice(statement.start, statement.end))}`,
+        markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(thing.placed.section.text.slice(statement.start, statement.end))}${statementFrom(analysis, thing, statement)}`,
         start: name.place.start,
         end: name.place.end,
       };
@@ -156,7 +184,7 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
     return { markdown: `**The engine**${figures(analysis, 'engine')}`, start, end };
   const block = blockAt(analysis, offset);
   const row = block === undefined ? undefined : statementRow(block, word);
-  const declaration = DECLARATIONS.find((each) => each.word === word);
+  const declaration = [...DECLARATIONS, ...CHANGES].find((each) => each.word === word);
   if (row !== undefined) return { markdown: `**${word}**: ${plain(row.help)}${fenced(row.example)}`, start, end };
   if (declaration !== undefined)
     return { markdown: `**${word}**: ${plain(declaration.help)}${fenced(declaration.example)}`, start, end };

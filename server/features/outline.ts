@@ -17,11 +17,12 @@ export interface OutlineItem {
 function item(placed: Placed): OutlineItem {
   const { declaration } = placed;
   const whole = placeOf(placed, declaration);
-  const name = placeOf(placed, declaration.name ?? declaration.path ?? declaration.wordSpan);
+  const { changed } = declaration;
+  const name = placeOf(placed, declaration.name ?? declaration.path ?? changed ?? declaration.wordSpan);
   return {
-    name: declaration.name?.text ?? declaration.path?.value ?? declaration.word,
-    detail: declaration.title?.value ?? '',
-    word: declaration.word,
+    name: declaration.name?.text ?? declaration.path?.value ?? changed?.word ?? declaration.word,
+    detail: declaration.title?.value ?? (changed === undefined ? '' : `${declaration.word} ${changed.word}`),
+    word: changed?.word ?? declaration.word,
     start: whole.start,
     end: whole.end,
     nameStart: name.start,
@@ -30,7 +31,7 @@ function item(placed: Placed): OutlineItem {
   };
 }
 
-/** Declarations in the order of the file, steps inside their sequence. */
+/** Declarations in the order of the file, steps inside their sequence, changes inside their spec. */
 export function outline(analysis: Analysis): readonly OutlineItem[] {
   return analysis.file.declarations.map(item).sort((a, b) => a.start - b.start);
 }

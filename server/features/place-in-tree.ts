@@ -69,6 +69,9 @@ export function namesIn(analysis: Analysis): readonly NameAt[] {
   return everyPlaced(analysis).flatMap(namesOfPlaced);
 }
 
+/** Statements that name a feature of their part. */
+const FEATURE_WORDS = new Set(['dimension', 'figure', 'mark', 'size', 'feature', 'orient']);
+
 /** The names that one declaration declares and uses. */
 export function namesOfPlaced(placed: Placed): readonly NameAt[] {
   const names: NameAt[] = [];
@@ -138,6 +141,15 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
       for (const name of statement.names)
         names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: true, set: 'variant' });
     if (own === undefined) continue;
+    if (statement.kind === 'drop' && statement.name !== undefined && FEATURE_WORDS.has(statement.what.word))
+      names.push({
+        text: statement.name.text,
+        place: placeOf(placed, statement.name),
+        thing: own.text,
+        feature: statement.name.text,
+        declares: false,
+        set: 'feature',
+      });
     if (statement.kind === 'names' && statement.word === 'feature')
       for (const name of statement.names)
         names.push({

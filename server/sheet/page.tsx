@@ -3,11 +3,12 @@
 import { render } from 'preact-render-to-string';
 import type { Statement } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
+import type { Tell } from '../model/derived-origin.ts';
 import { statementsFor } from '../model/placed.ts';
 import type { Engine, Job, Sequence, View } from '../model/view.ts';
 import { plansOf } from '../rehearsal/plan.ts';
 import { LayOut } from './lay-out.tsx';
-import { Blank, spaced } from './pieces.tsx';
+import { Blank, spaced, Telling } from './pieces.tsx';
 import { StepBlock } from './step.tsx';
 import { STYLE } from './style.ts';
 import { FastenerTable, GradeTables, LimitTable } from './tables.tsx';
@@ -19,6 +20,8 @@ export interface SheetOptions {
   readonly errors: number;
   /** One job alone. */
   readonly job?: string;
+  /** Tells where a value comes from, where the spec is built on another. */
+  readonly tell?: Tell;
 }
 
 interface Chapter {
@@ -49,11 +52,13 @@ function engineText(engine: Engine | undefined): string {
 
 function Heading({ view, said, title }: { view: BuiltView; said: readonly Statement[]; title: string }) {
   const revision = said.find((each) => each.word === 'revision');
-  const name = view.specs[0]?.declaration.name?.text;
+  const spec = view.specs[0]?.declaration;
+  const name = spec?.name?.text;
   const facts = [
     name === undefined ? undefined : name,
     revision?.kind === 'number' ? `revision ${revision.number.text}` : undefined,
     view.variant === undefined ? undefined : `variant ${view.variant}`,
+    spec?.extends === undefined ? undefined : `built on ${spec.extends.text}`,
   ].filter((each) => each !== undefined);
   return (
     <header>
@@ -173,12 +178,14 @@ export function sheetPage(view: BuiltView, options: SheetOptions): string {
         <Heading view={view} said={said} title={title} />
         <main>
           <Cautions errors={options.errors} />
-          {chaptersOf(view, options).map((chapter, i) => (
-            <ChapterPart chapter={chapter} view={view} first={i === 0} key={chapter.job?.name ?? ''} />
-          ))}
-          <LimitTable view={view} />
-          <GradeTables view={view} />
-          <FastenerTable view={view} />
+          <Telling.Provider value={options.tell}>
+            {chaptersOf(view, options).map((chapter, i) => (
+              <ChapterPart chapter={chapter} view={view} first={i === 0} key={chapter.job?.name ?? ''} />
+            ))}
+            <LimitTable view={view} />
+            <GradeTables view={view} />
+            <FastenerTable view={view} />
+          </Telling.Provider>
           <Sources said={said} />
         </main>
         <footer>

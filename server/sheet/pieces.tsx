@@ -1,7 +1,11 @@
 // Small pieces of the bench sheet: boxes to tick, blanks to write in, a name with its title. What stands beside them is decided elsewhere.
-import type { Reference } from '../../grammar/tree.ts';
+import { createContext } from 'preact';
+import { useContext } from 'preact/hooks';
+import type { Reference, Span } from '../../grammar/tree.ts';
+import type { Tell } from '../model/derived-origin.ts';
 import { allPlaces } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
+import type { Placed } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
 
 /** More boxes than these in a row are no help: one stands for all. */
@@ -64,4 +68,13 @@ export function Called({ thing }: { thing: { readonly name: string; readonly tit
 export function spaced(name: string): string {
   const words = name.replace(/[-_]/g, ' ');
   return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
+/** How it is told where a value comes from, on the sheet of a spec that is built on another. */
+export const Telling = createContext<Tell | undefined>(undefined);
+
+/** Where a value comes from; `changed` says it of what is other than in the base alone. Nothing for a spec of its own. */
+export function From({ placed, span, changed = false }: { placed: Placed; span: Span | undefined; changed?: boolean }) {
+  const told = useContext(Telling)?.(placed, span ?? placed.declaration.name ?? placed.declaration.wordSpan);
+  return told === undefined || (changed && told.kind === 'base') ? null : <span class="label"> ({told.text})</span>;
 }

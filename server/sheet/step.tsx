@@ -5,7 +5,7 @@ import type { Drive, Limit, Part, Step, Thing, View } from '../model/view.ts';
 import { actionText, placesText, referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
 import { heldBackWith } from './lay-out.tsx';
-import { Blank, Boxes, placeLabels, spaced } from './pieces.tsx';
+import { Blank, Boxes, From, placeLabels, spaced } from './pieces.tsx';
 import { Tightening } from './tightening.tsx';
 import { usualCautions } from './usual-cautions.ts';
 
@@ -91,6 +91,7 @@ function LimitBlanks({ limit, labels, view, write }: LimitBlanksProps) {
         <strong>{limit.within === undefined ? 'no bounds are said' : valueText(limit.within)}</strong>
         {limit.wearLimit === undefined ? '' : `, wear limit ${valueText(limit.wearLimit)}`}
         {source === '' ? null : <span class="label"> ({source})</span>}
+        {limit.within === undefined ? null : <From placed={limit.placed} span={limit.within} changed />}
       </p>
       {write ? (
         <p>
@@ -193,6 +194,7 @@ export function StepBlock({ step, number, view }: { step: Step; number: string; 
         <span class="number">{number}</span> {step.title ?? spaced(step.name)}
         {step.each === undefined ? '' : `, for each ${referenceText(step.each)}`}
         {step.trial ? ' (for trial: comes off again)' : ''}
+        <From placed={step.placed} span={step.declaration.body} changed />
       </h4>
       {ownCautions(step, view).map((text) => (
         <p class="caution" key={text}>

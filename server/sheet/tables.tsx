@@ -5,7 +5,7 @@ import { placeText, shownNumber, shownUnit, workOutLimit } from '../model/limit-
 import type { Fastener, Limit, View } from '../model/view.ts';
 import { referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
-import { Blank, Called, placeLabels } from './pieces.tsx';
+import { Blank, Called, From, placeLabels } from './pieces.tsx';
 import { countOf, stageText } from './tightening.tsx';
 
 function Head({ columns }: { columns: readonly string[] }) {
@@ -55,9 +55,18 @@ export function LimitTable({ view }: { view: View }) {
                   <th scope="row">
                     <Called thing={limit} />
                     {source === '' ? null : <span class="label"> ({source})</span>}
+                    <From placed={limit.placed} span={undefined} />
                   </th>
-                  <td>{valueText(limit.within)}</td>
-                  <td>{valueText(limit.wearLimit)}</td>
+                  <td>
+                    {valueText(limit.within)}
+                    <From placed={limit.placed} span={limit.within} changed />
+                  </td>
+                  <td>
+                    {valueText(limit.wearLimit)}
+                    {limit.wearLimit === undefined ? null : (
+                      <From placed={limit.placed} span={limit.wearLimit} changed />
+                    )}
+                  </td>
                   <td>{workedOut(limit, view).join('; ')}</td>
                   <td class="write">
                     {(places.length === 0 ? [''] : places).map((place) => (
@@ -105,17 +114,22 @@ export function FastenerTable({ view }: { view: View }) {
           />
           <tbody>
             {view.fasteners.map((fastener) => {
-              const source = sourceText(fastener.statements.find((each) => each.kind === 'torque')?.per);
+              const torque = fastener.statements.find((each) => each.kind === 'torque');
+              const source = sourceText(torque?.per);
               return (
                 <tr key={fastener.name}>
                   <th scope="row">
                     <Called thing={fastener} />
                     {source === '' ? null : <span class="label"> ({source})</span>}
+                    <From placed={fastener.placed} span={undefined} />
                   </th>
                   <td>{countOf(fastener, view)}</td>
                   <td>{[fastener.thread, fastener.strengthClass].filter((each) => each !== undefined).join(', ')}</td>
                   <td>{fastener.fitted ?? ''}</td>
-                  <td>{fastener.stages.map(stageText).join(', then ')}</td>
+                  <td>
+                    {fastener.stages.map(stageText).join(', then ')}
+                    {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
+                  </td>
                   <td>{clampLoad(fastener)}</td>
                 </tr>
               );

@@ -2,7 +2,7 @@
 import type { Whole } from '../../grammar/tree.ts';
 import type { Fastener, FastenerStage, View } from '../model/view.ts';
 import { bothUnits, sourceText } from './figures.ts';
-import { Boxes, Called } from './pieces.tsx';
+import { Boxes, Called, From } from './pieces.tsx';
 
 /** A stage in words. */
 export function stageText(stage: FastenerStage): string {
@@ -100,6 +100,7 @@ export function Tightening({ fastener, stage, labels, view }: TighteningProps) {
         {fastener.each === undefined ? '' : ` for each ${fastener.each}, ${countOf(fastener, view)} in all;`}
         {how.length === 0 ? '' : ` ${how.join(', ')}`}
         {source === '' ? null : <span class="label"> ({source})</span>}
+        {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
       </p>
       {shown.length === 0 ? null : (
         <ul class="stages">
