@@ -12,6 +12,7 @@ import { createDocuments } from '../workspace/documents.ts';
 import { answerLooking } from './answers-looking.ts';
 import { answerNames } from './answers-names.ts';
 import { answerOwn } from './answers-own.ts';
+import { answerReview } from './answers-review.ts';
 import { answerWriting } from './answers-writing.ts';
 import { type Files, type Surroundings, serveFiles } from './files.ts';
 import { type Findings, serveFindings } from './findings.ts';
@@ -122,5 +123,6 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   answerLooking(connection, service, settings);
   answerWriting(connection, service);
   answerOwn(connection, service);
+  answerReview(connection, service);
   connection.listen();
 }
