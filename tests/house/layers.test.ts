@@ -8,6 +8,8 @@ import { type Import, importsOf, sourcesBelow } from './imports.ts';
 const allowed: Readonly<Record<string, readonly string[]>> = {
   grammar: [],
   'server/mechanics': [],
+  // Specs alone, read as text.
+  'server/library': [],
   'server/model': ['server/mechanics', 'grammar'],
   'server/rehearsal': ['server/model', 'server/mechanics', 'grammar'],
   'server/checks': ['server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
@@ -16,7 +18,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   'server/review': ['server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
   'server/workspace': [
     ...['server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
-    ...['server/model', 'server/mechanics', 'grammar'],
+    ...['server/model', 'server/mechanics', 'server/library', 'grammar'],
   ],
   'server/protocol': [
     ...['server/workspace', 'server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],

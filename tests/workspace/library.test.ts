@@ -25,7 +25,7 @@ fastener head-bolt x4 {
 describe.each(LIBRARIES)('library %s', (name) => {
   const analysis = analyse('file:///shop/library.fettle', textOf(name), alone);
   test('is clean', () => expect(analysis.findings).toEqual([]));
-  test('is in canonical layout', () => expect(formatText(textOf(name)).text).toBe(textOf(name)));
+  test('is in canonical layout', () => expect(formatText(textOf(name))).toMatchObject({ text: textOf(name) }));
   test('holds threads and classes that are worked out', () => {
     const fasteners = analysis.views.flatMap((view) => view.fasteners);
     const unknown = fasteners.filter(({ thread = '', strengthClass = '' }) => {
