@@ -55,6 +55,8 @@ export function tellingOf({ file, used }: Analysis): Tell {
       .join(', ');
     const [first] = was;
     const of = first === undefined ? '' : called(placeOf(first.placed, first.span));
+    // Of a step it is the whole that differs.
+    if (said.startsWith('{')) return { kind, text: `changed ${where}; ${of}, has it otherwise` };
     return { kind, text: `changed ${where}; ${of}, says ${said.length > 120 ? `${said.slice(0, 119)}…` : said}` };
   };
 }

@@ -12,7 +12,7 @@ const filesOf = (folder: string): Readonly<Record<string, string>> =>
       .map((name) => [name, readFileSync(join(root, folder, name), 'utf8')]),
   );
 
-describe.each(['samples', 'samples/faults', 'tests/manuals'])('%s', (folder) => {
+describe.each(['samples', 'samples/two-shops', 'samples/faults', 'tests/manuals'])('%s', (folder) => {
   const files = { ...(folder === 'samples/faults' ? filesOf('samples') : {}), ...filesOf(folder) };
   test.each(Object.keys(filesOf(folder)))('%s', (name) => {
     const text = files[name] ?? '';

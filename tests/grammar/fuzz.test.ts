@@ -13,9 +13,11 @@ import { everySection, treesOf } from './trees.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files = Object.fromEntries(
-  readdirSync(folder)
-    .filter((name) => name.endsWith('.fettle'))
-    .map((name) => [name, readFileSync(join(folder, name), 'utf8')]),
+  [folder, join(folder, 'two-shops')].flatMap((each) =>
+    readdirSync(each)
+      .filter((name) => name.endsWith('.fettle'))
+      .map((name) => [name, readFileSync(join(each, name), 'utf8')]),
+  ),
 );
 const samples = Object.entries(files);
 const SETTINGS = { seed: 20261125, numRuns: 60 };
