@@ -16,6 +16,7 @@ function small(text: string): number {
 }
 
 const STEP = 2 ** 32;
+const UNLIKE: Likeness = { degree: 0, key: '' };
 
 /** The places of both lists that pair up in order, as far as they are alike. */
 export function inOrder<one, other>(
@@ -29,8 +30,8 @@ export function inOrder<one, other>(
   for (let i = old.length - 1; i >= 0; i -= 1) {
     for (let j = now.length - 1; j >= 0; j -= 1) {
       const [before, after] = [old[i], now[j]];
-      if (before === undefined || after === undefined) continue;
-      const { degree, key } = like(before, after);
+      // A list may hold nothing at a place: that is like nothing, and what is behind it still counts.
+      const { degree, key } = before === undefined || after === undefined ? UNLIKE : like(before, after);
       const gain = degree === 0 ? 0 : degree * STEP + small(key);
       worth[i * now.length + j] = gain;
       const skip = Math.max(best[(i + 1) * width + j] ?? 0, best[i * width + j + 1] ?? 0);

@@ -290,3 +290,10 @@ test('what can not be read is compared as it is written, and nothing is made up'
   expect(review('', '')).toEqual([]);
   expect(review('{{{ "', four).some((each) => each.what === 'engine')).toBe(true);
 });
+
+test('a step that is gone moves none of those behind it', () => {
+  const steps = (names: readonly string[]): string =>
+    `part lid\n\nsequence build {\n  phase inspect\n${names.map((name) => `  step ${name} {\n    inspect lid for "${name}"\n  }\n`).join('')}}\n`;
+  const changes = review(steps(['one', 'two', 'three', 'four']), steps(['one', 'three', 'four']));
+  expect(changes.map(({ kind, what }) => [kind, what])).toEqual([['removed', 'sequence.build.step.two']]);
+});
