@@ -21,7 +21,12 @@ import { unused } from './name/unused.ts';
 import { wrongKind } from './name/wrong-kind.ts';
 import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
 import { conflict, missing as orientationMissing, rodPair } from './orientation/rules.ts';
+import { recordOutside, recordSlip, recordWorn } from './record/held-against.ts';
+import { recordOrder } from './record/order.ts';
+import { recordOtherRevision } from './record/other-revision.ts';
+import { recordOutstanding } from './record/outstanding.ts';
 import { recordUnknown } from './record/unknown.ts';
+import { recordWrongGrade } from './record/wrong-grade.ts';
 import { rehearsedChecks } from './sequence/rehearsed.ts';
 import { sourceMissing, sourceUnknown } from './source/sources.ts';
 import decimalCommaPage from './syntax/decimal-comma.md';
@@ -114,6 +119,13 @@ export const CHECKS: readonly Check[] = [
   rodPair,
   ...rehearsedChecks,
   recordUnknown,
+  recordOutside,
+  recordSlip,
+  recordWorn,
+  recordWrongGrade,
+  recordOutstanding,
+  recordOrder,
+  recordOtherRevision,
   sourceUnknown,
   sourceMissing,
 ];

@@ -12,14 +12,16 @@ import page from './grades.md';
 /** Where an open grade ends, in base units: beyond anything that an engine has. */
 const FAR = exact('1000000000') ?? ZERO;
 
-interface Row {
+/** A row of a table of grades with its range in base units. */
+export interface Row {
   readonly row: { readonly name: GradeRow['name']; readonly value: Value };
   readonly interval: Interval;
   readonly unit: Unit;
   readonly places: number;
 }
 
-function rowOf(row: Row['row']): Row | undefined {
+/** The range of a row; undefined where it can't be read. */
+export function rowOf(row: Row['row']): Row | undefined {
   const { value } = row;
   if (value.kind === 'by-place') return undefined;
   if (value.kind === 'open') {

@@ -1,6 +1,8 @@
 // A record that names what its spec does not have: a part, a limit, a step, a size, a grade, a place.
 
 import type { BuiltView } from '../../model/build-view.ts';
+import { placesOfLimit } from '../../model/limit-sums.ts';
+import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import type { Grades } from '../../model/view.ts';
@@ -28,6 +30,42 @@ function sayGrades(placed: Placed, view: BuiltView, report: Report): void {
   }
 }
 
+/** Places of a measured value that its limit does not have. */
+function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
+  for (const each of placed.declaration.body?.statements ?? []) {
+    if (each.kind !== 'measured' || each.value?.kind !== 'by-place') continue;
+    const limit = view.things.get(each.limit.owner.text);
+    if (limit?.kind !== 'limit' || limit.broken || limit.each === undefined) continue;
+    const part = view.things.get(limit.each.owner.text);
+    if (part?.kind !== 'part' || part.broken) continue;
+    const known = placesOfLimit(limit, view).map((asked) => ({
+      name: asked.name,
+      number: asked.number ?? asked.index,
+    }));
+    for (const entry of each.value.entries)
+      for (const place of entry.places) {
+        const hit = known.filter((one) => takesIn(place, one)).length;
+        const wanted = place.from === undefined ? 1 : (place.to ?? place.from) - place.from + 1;
+        if (hit >= wanted) continue;
+        const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
+        report(placed, place, `${limit.name} has no place ${written}: it is measured at ${placeNames(known)}.`);
+      }
+  }
+}
+
+/** `1 to 5`, or `inlet 1 to 6 and exhaust 1 to 6`. */
+function placeNames(known: readonly { readonly name: string | undefined; readonly number: number }[]): string {
+  const names = [...new Set(known.map((each) => each.name))];
+  return inWords(
+    names.map((name) => {
+      const many = known.filter((each) => each.name === name).length;
+      return [name, many === 1 ? (name === undefined ? '1' : undefined) : `1 to ${many}`]
+        .filter((each) => each !== undefined)
+        .join(' ');
+    }),
+  );
+}
+
 export const recordUnknown: DeclarationCheck = {
   code: 'record/unknown',
   severity: 'error',
@@ -41,5 +79,6 @@ export const recordUnknown: DeclarationCheck = {
       sayWrongKind(placed, use, view, report);
     }
     sayGrades(placed, view, report);
+    sayPlaces(placed, view, report);
   },
 };

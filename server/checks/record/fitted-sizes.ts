@@ -1,0 +1,62 @@
+// A spec as it is with the repair sizes that a record says were fitted: the dimensions and walls of those sizes in place of the
+// standard ones. What follows from them is worked out elsewhere.
+import type { ByPlace, Place, PlaceEntry, RecordFitted, Statement, Value } from '../../../grammar/tree.ts';
+import type { Part, PartDimension, Thing, View } from '../../model/view.ts';
+
+/** One part with the repair size that went in. */
+export interface FittedSize {
+  readonly statement: RecordFitted;
+  readonly part: Part;
+  readonly size: Statement & { readonly kind: 'size' };
+}
+
+/** The repair sizes that a record names and its spec has, as written. */
+export function fittedSizes(statements: readonly Statement[], view: View): readonly FittedSize[] {
+  return statements.flatMap((statement) => {
+    if (statement.kind !== 'record-fitted' || statement.size === undefined) return [];
+    const part = view.things.get(statement.part.owner.text);
+    if (part?.kind !== 'part') return [];
+    const size = part.sizes.get(statement.size.text);
+    return size?.kind === 'size' ? [{ statement, part, size }] : [];
+  });
+}
+
+/** A value that holds at some places, and another one everywhere else. */
+function atPlaces(fitted: Value, places: readonly Place[], standard: Value | undefined): Value {
+  if (places.length === 0) return fitted;
+  const entries: PlaceEntry[] = [];
+  const { start, end } = fitted;
+  if (fitted.kind === 'by-place') entries.push(...fitted.entries);
+  else entries.push({ places, value: fitted, start, end });
+  if (standard?.kind === 'by-place') entries.push(...standard.entries);
+  else if (standard !== undefined)
+    entries.push({ places: [{ start: standard.start, end: standard.end }], value: standard, start, end });
+  const value: ByPlace = { kind: 'by-place', entries, start, end };
+  return value;
+}
+
+function withSize(part: Part, { statement, size }: FittedSize): Part {
+  const { places } = statement.part;
+  const dimensions = new Map<string, PartDimension>(part.dimensions);
+  let { wall } = part;
+  for (const each of size.body?.statements ?? []) {
+    if (each.kind === 'value' && each.word === 'wall') wall = atPlaces(each.value, places, wall);
+    if (each.kind !== 'dimension' || each.value === undefined) continue;
+    const standard = dimensions.get(each.name.text);
+    if (standard === undefined) continue;
+    const value = atPlaces(each.value, places, standard.value);
+    dimensions.set(each.name.text, { ...standard, value, wearLimit: each.wearLimit ?? standard.wearLimit });
+  }
+  return { ...part, dimensions, wall };
+}
+
+/** What a view sees with these sizes fitted; the view itself where there are none. */
+export function withFittedSizes(view: View, sizes: readonly FittedSize[]): View {
+  if (sizes.length === 0) return view;
+  const things = new Map<string, Thing>(view.things);
+  for (const size of sizes) {
+    const part = things.get(size.part.name);
+    if (part?.kind === 'part') things.set(part.name, withSize(part, size));
+  }
+  return { ...view, things, parts: view.parts.map((part) => (things.get(part.name) ?? part) as Part) };
+}

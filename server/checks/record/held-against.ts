@@ -1,0 +1,159 @@
+// Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
+import { unitText } from '../../mechanics/units.ts';
+import { workOutLimit } from '../../model/limit-sums.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { View } from '../../model/view.ts';
+import type { DeclarationCheck, Extra, Report } from '../check.ts';
+import { boundsShown, rangeShown } from '../figures.ts';
+import { comesOut } from '../limit/verdicts.ts';
+import { concerns } from '../name/unknown.ts';
+import { change, inWords } from '../support.ts';
+import { type FittedSize, fittedSizes, withFittedSizes } from './fitted-sizes.ts';
+import { entryText, type Judged, meantBy, measurementsIn, missOf, recordStatements } from './measurements.ts';
+import outsidePage from './outside.md';
+import slipPage from './slip.md';
+import wornPage from './worn.md';
+
+/** The measured values that have a standing, the last of each place. */
+function standing(placed: Placed, view: View, wanted: Judged['standing']): readonly Judged[] {
+  if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return [];
+  return measurementsIn(placed, view).filter((each) => each.standing === wanted && !each.again);
+}
+
+/** `crank-end-play 0.41 mm`, with its place. */
+function shown(placed: Placed, { limit, entry, value }: Judged): string {
+  const place = entryText(placed, entry);
+  const written = placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  return `${limit.name}${place === '' ? '' : ` ${place}`} was measured as ${written}`;
+}
+
+function pointAt({ limit }: Judged): NonNullable<Extra['related']> {
+  const span = limit.within ?? limit.wearLimit ?? limit.declaration.name ?? limit.declaration.wordSpan;
+  return [{ placed: limit.placed, span, message: `The limit of ${limit.name}.` }];
+}
+
+function wearText({ wear }: Judged): string {
+  return wear === undefined ? '' : boundsShown({ ...wear, low: wear.high === undefined ? wear.low : undefined });
+}
+
+function sayOutside(placed: Placed, judged: Judged, report: Report): void {
+  const { bounds, measure, value } = judged;
+  const miss = missOf(judged);
+  const wear = wearText(judged);
+  const must = bounds === undefined ? '' : ` It must lie within ${boundsShown(bounds)}.`;
+  const by =
+    miss === undefined || bounds === undefined
+      ? ''
+      : ` It is ${rangeShown({ low: miss.by, high: miss.by }, bounds.unit.length === 0 ? measure.unit : bounds.unit, Math.max(bounds.places, measure.places))} too ${miss.small ? 'small' : 'large'}.`;
+  const past = wear === '' ? '' : ` The wear limit is ${wear.replace(/^at (most|least) /, '')}.`;
+  report(
+    placed,
+    value,
+    `${shown(placed, judged)}.${must}${by}${past} Find out why, put it right and write what is measured then.`,
+    { related: pointAt(judged) },
+  );
+}
+
+/** Limits that the repair sizes of a record bring out of bounds, each with the size that does it. */
+function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly string[]> {
+  const statements = recordStatements(placed, view.variant);
+  const sizes = fittedSizes(statements, view);
+  const found = new Map<FittedSize, string[]>();
+  if (sizes.length === 0) return found;
+  const sized = withFittedSizes(view, sizes);
+  const measured = new Set(measurementsIn(placed, view).map(({ limit }) => limit.name));
+  for (const limit of view.limits) {
+    if (limit.expression === undefined || limit.broken || measured.has(limit.name)) continue;
+    const out = workOutLimit(limit, sized).filter((result) => result.verdict === 'outside');
+    const first = out[0];
+    if (first === undefined || workOutLimit(limit, view).some((result) => result.verdict === 'outside')) continue;
+    const inputs = [...first.worked.inputs.keys()].map((name) => name.split('.')[0]);
+    const size = sizes.findLast(({ part }) => inputs.includes(part.name));
+    if (size === undefined) continue;
+    const text = comesOut(limit, out);
+    found.set(size, [...(found.get(size) ?? []), `${text.range} and must lie within ${text.bounds}`]);
+  }
+  return found;
+}
+
+export const recordOutside: DeclarationCheck = {
+  code: 'record/outside',
+  severity: 'error',
+  scope: 'declaration',
+  page: outsidePage,
+  run(placed, view, report) {
+    for (const judged of standing(placed, view, 'outside')) sayOutside(placed, judged, report);
+    for (const judged of standing(placed, view, 'wrong-kind')) {
+      const unit = judged.bounds?.unit ?? judged.wear?.unit ?? [];
+      report(
+        placed,
+        judged.value,
+        `${shown(placed, judged)}, and its limit is ${unit.length === 0 ? 'a plain figure' : `in ${unitText(unit)}`}: they can't be held against each other.`,
+        { related: pointAt(judged) },
+      );
+    }
+    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    for (const [{ statement, part, size }, texts] of outOfSize(placed, view)) {
+      const more = texts.length > 1 ? `, and ${inWords(texts.slice(1, 4))}` : '';
+      report(
+        placed,
+        statement.size ?? statement,
+        `With ${part.name} ${size.name.text} and what else went in, ${texts[0] ?? ''}${more}. Fit what goes with this size, and write its size too.`,
+        { related: [{ placed: part.placed, span: size.name, message: `${size.name.text} of ${part.name}.` }] },
+      );
+    }
+  },
+};
+
+export const recordSlip: DeclarationCheck = {
+  code: 'record/slip',
+  severity: 'warning',
+  scope: 'declaration',
+  page: slipPage,
+  run(placed, view, report) {
+    for (const judged of standing(placed, view, 'slip')) {
+      const { bounds, slip, value } = judged;
+      const meant = meantBy(judged);
+      const off =
+        slip === '10'
+          ? 'a tenth of what fits'
+          : slip === '1/10'
+            ? 'ten times what fits'
+            : 'off by the 25.4 between millimetre and inch';
+      const is = slip === '10' || slip === '1/10' ? 'Is the point one place off' : 'Is the unit another';
+      report(
+        placed,
+        value,
+        `${shown(placed, judged)}, and must lie within ${bounds === undefined ? '' : boundsShown(bounds)}: ${off}. ${is}${meant === undefined ? '' : `, and ${meant} meant`}? If not, it is outside.`,
+        {
+          related: pointAt(judged),
+          fixes: meant === undefined ? [] : [change(placed, { start: value.start, end: endOfValue(judged) }, meant)],
+        },
+      );
+    }
+  },
+};
+
+/** Where the number and its unit end, before what is restated in brackets. */
+function endOfValue({ value }: Judged): number {
+  return value.kind === 'quantity' ? (value.unit?.end ?? value.number.end) : value.end;
+}
+
+export const recordWorn: DeclarationCheck = {
+  code: 'record/worn',
+  severity: 'warning',
+  scope: 'declaration',
+  page: wornPage,
+  run(placed, view, report) {
+    for (const judged of standing(placed, view, 'worn')) {
+      const { bounds, value } = judged;
+      const range = bounds === undefined ? '' : boundsShown(bounds);
+      report(
+        placed,
+        value,
+        `${shown(placed, judged)}: outside the new range ${range}, and inside the wear limit ${wearText(judged).replace(/^at (most|least) /, '')}. It may run on, and will not last as new.`,
+        { related: pointAt(judged) },
+      );
+    }
+  },
+};

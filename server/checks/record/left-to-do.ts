@@ -1,0 +1,132 @@
+// What of the work a record does not have yet: which steps of which job, and which measurements. Nothing is reported here.
+
+import { nearest } from '../../../grammar/nearest.ts';
+import type { Done, Measured, Signed, Statement } from '../../../grammar/tree.ts';
+import { type Asked, allPlaces } from '../../model/feature-places.ts';
+import { takesIn } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
+import { namesIn } from '../../model/statements.ts';
+import type { Limit, Sequence, Step, View } from '../../model/view.ts';
+import { byPhase, type Plan, plansOf } from '../../rehearsal/plan.ts';
+import { placesLeft, recordStatements } from './measurements.ts';
+
+/** A step of the work, with the sequence that it stands in. */
+export interface WorkStep {
+  readonly step: Step;
+  readonly sequence: Sequence;
+}
+
+export interface LeftToDo {
+  /** All steps of the work, in order; empty where it can't be told which work it is. */
+  readonly work: readonly WorkStep[];
+  readonly steps: readonly WorkStep[];
+  /** Limits to measure, with the places that have no value; none for a limit of one place. */
+  readonly limits: readonly { readonly limit: Limit; readonly places: readonly Asked[] }[];
+}
+
+export function doneIn(statements: readonly Statement[], word: 'done' | 'deviation'): readonly Done[] {
+  return statements.filter((each): each is Done => each.kind === 'done' && each.word === word);
+}
+
+export function signedIn(statements: readonly Statement[]): Signed | undefined {
+  return statements.find((each): each is Signed => each.kind === 'signed');
+}
+
+/** The variants of the spec, where the record does not say which of them the engine is. */
+export function variantUnsaid(placed: Placed, view: View & { readonly specs: readonly Placed[] }): readonly string[] {
+  if (view.variant === undefined) return [];
+  if (namesIn(placed.declaration.body?.statements ?? [], 'variant').length > 0) return [];
+  for (const spec of view.specs) {
+    const names = namesIn(spec.declaration.body?.statements ?? [], 'variants').map((name) => name.text);
+    if (names.length > 0) return names;
+  }
+  return [];
+}
+
+function stepsOf({ sequences }: Pick<Plan, 'sequences'>): readonly WorkStep[] {
+  return sequences.flatMap((sequence) => sequence.steps.map((step) => ({ step, sequence })));
+}
+
+/** The places of a step that is done for each of something. */
+function placesOfStep(step: Step, view: View): ReturnType<typeof allPlaces> {
+  const part = step.each === undefined ? undefined : view.things.get(step.each.owner.text);
+  if (part?.kind !== 'part') return [];
+  const all = allPlaces(part, step.each?.feature?.text);
+  const written = step.each?.places ?? [];
+  return written.length === 0 ? all : all.filter((place) => written.some((each) => takesIn(each, place)));
+}
+
+function isDone(step: Step, done: readonly Done[], view: View): boolean {
+  const own = done.filter((each) => each.step.owner.text === step.name);
+  if (own.length === 0) return false;
+  const places = own.some((each) => each.step.places.length === 0) ? [] : placesOfStep(step, view);
+  return places.every((place) => own.some((each) => each.step.places.some((written) => takesIn(written, place))));
+}
+
+/** The work that a record is of: of the jobs that hold all that it has done, the one with the least. All sequences where none does. */
+function workOf(done: ReadonlySet<string>, view: View): { readonly work: readonly WorkStep[]; readonly job: boolean } {
+  const files = new Set([...view.jobs, ...view.sequences].map((thing) => thing.placed.file));
+  const plans = [...files].flatMap((file) => plansOf(view, file)).map((plan) => ({ plan, steps: stepsOf(plan) }));
+  const [only] = plans;
+  if (only !== undefined && plans.length === 1) return { work: only.steps, job: only.plan.job !== undefined };
+  if (done.size === 0 && plans.length > 0) return { work: [], job: true };
+  const holding = plans
+    .filter(({ steps }) => [...done].every((name) => steps.some(({ step }) => step.name === name)))
+    .sort((one, other) => one.steps.length - other.steps.length)[0];
+  if (holding !== undefined) return { work: holding.steps, job: holding.plan.job !== undefined };
+  return { work: stepsOf({ sequences: byPhase(view.sequences) }), job: false };
+}
+
+/** The steps of the work in which a limit is measured. */
+function measuringSteps(limit: Limit, work: readonly WorkStep[]): readonly Step[] {
+  return work
+    .filter(({ step }) =>
+      step.statements.some(
+        (each) =>
+          each.kind === 'action' &&
+          each.word === 'measure' &&
+          each.targets.some((target) => target.owner.text === limit.name),
+      ),
+    )
+    .map(({ step }) => step);
+}
+
+/** Names that a record gives and its spec does not have are taken for the nearest that it has: they are found elsewhere. */
+function meant(names: readonly string[], known: readonly string[]): ReadonlySet<string> {
+  return new Set(names.flatMap((name) => (known.includes(name) ? name : (nearest(name, known) ?? name))));
+}
+
+/** What a record does not have, in the view of its variant. A step with a deviation is answered, and what is measured in it alone. */
+export function leftToDo(placed: Placed, view: View): LeftToDo {
+  const statements = recordStatements(placed, view.variant);
+  const stepNames = view.sequences.flatMap((sequence) => sequence.steps.map((step) => step.name));
+  const limitNames = view.limits.map((limit) => limit.name);
+  const done = doneIn(statements, 'done');
+  const deviations = meant(
+    doneIn(statements, 'deviation').map((each) => each.step.owner.text),
+    stepNames,
+  );
+  const misspelt = meant(
+    done.map((each) => each.step.owner.text).filter((name) => !stepNames.includes(name)),
+    stepNames,
+  );
+  const known = new Set(done.map((each) => each.step.owner.text).filter((name) => stepNames.includes(name)));
+  const { work, job } = workOf(known, view);
+  const steps = work.filter(
+    ({ step }) => !deviations.has(step.name) && !misspelt.has(step.name) && !isDone(step, done, view),
+  );
+  const measured = statements.filter((each): each is Measured => each.kind === 'measured');
+  const misread = meant(
+    measured.map((each) => each.limit.owner.text).filter((name) => !limitNames.includes(name)),
+    limitNames,
+  );
+  const limits = view.limits.flatMap((limit) => {
+    if (!limit.measured || limit.broken || misread.has(limit.name)) return [];
+    const by = measuringSteps(limit, work);
+    if (job && by.length === 0) return [];
+    if (by.length > 0 && by.every((step) => deviations.has(step.name) && !known.has(step.name))) return [];
+    const places = placesLeft(limit, statements, view);
+    return places.length === 0 ? [] : [{ limit, places: limit.each === undefined ? [] : places }];
+  });
+  return { work, steps, limits };
+}

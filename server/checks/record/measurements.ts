@@ -1,0 +1,227 @@
+// Each measured value of a record beside the limit that it is held against, at its place. Nothing is reported here.
+import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../grammar/tree.ts';
+import { compare, type Exact, equal, minus, plus } from '../../mechanics/exact.ts';
+import { likelySlip } from '../../mechanics/fits.ts';
+import { sameDimension, unitText } from '../../mechanics/units.ts';
+import type { Asked } from '../../model/feature-places.ts';
+import { boundsOf, placesOfLimit } from '../../model/limit-sums.ts';
+import { type Bounds, type Measure, measureOf, takesIn, valueAt } from '../../model/measure.ts';
+import { type Placed, statementsFor } from '../../model/placed.ts';
+import type { Limit, View } from '../../model/view.ts';
+import { fittedSizes, withFittedSizes } from './fitted-sizes.ts';
+
+/** How a measured value stands: `worn` is inside the wear limit and outside the new range, `slip` is off by a point or a unit. */
+export type Standing = 'inside' | 'worn' | 'slip' | 'outside' | 'wrong-kind';
+
+/** One measured value of a record. */
+export interface Judged {
+  readonly statement: Measured;
+  readonly limit: Limit;
+  /** The places as written, where the value is for some alone. */
+  readonly entry: PlaceEntry | undefined;
+  readonly value: PlainValue;
+  readonly measure: Measure;
+  readonly bounds: Bounds | undefined;
+  readonly wear: Bounds | undefined;
+  /** Undefined where there is nothing to hold it against. */
+  readonly standing: Standing | undefined;
+  /** The factor that puts a slip right. */
+  readonly slip: '10' | '1/10' | '25.4' | '1/25.4' | undefined;
+  /** Measured again later at all of its places. */
+  readonly again: boolean;
+}
+
+/** The statements of a record that hold for a variant. */
+export function recordStatements(placed: Placed, variant: string | undefined): readonly Statement[] {
+  return statementsFor(placed.declaration.body?.statements, variant);
+}
+
+function samePlace(asked: Asked): { readonly name: string | undefined; readonly number: number } {
+  return { name: asked.name, number: asked.number ?? asked.index };
+}
+
+/** The places of a limit that an entry is about; a limit that is the same everywhere has any place. */
+function askedFor(limit: Limit, view: View, entry: PlaceEntry | undefined): readonly Asked[] {
+  const all = placesOfLimit(limit, view);
+  if (entry === undefined || limit.each === undefined) return all;
+  return all.filter((asked) => entry.places.some((place) => takesIn(place, samePlace(asked))));
+}
+
+/** The dimension that a limit is about by itself: what it is, or what it is measured at. */
+function dimensionOfLimit(limit: Limit, view: View) {
+  const reference = limit.expression?.kind === 'reference' ? limit.expression.reference : limit.each;
+  if (limit.expression !== undefined && limit.expression.kind !== 'reference') return undefined;
+  const part = reference === undefined ? undefined : view.things.get(reference.owner.text);
+  const feature = reference?.feature?.text;
+  return part?.kind !== 'part' || feature === undefined ? undefined : part.dimensions.get(feature);
+}
+
+interface Held {
+  readonly bounds: Bounds | undefined;
+  readonly wear: Bounds | undefined;
+}
+
+/** The bounds at a place. Those of a standard dimension move with the repair size that was fitted, and its wear limit with them. */
+function heldAt(limit: Limit, asked: Asked, view: View, sized: View): Held {
+  const bounds = limit.within === undefined ? undefined : boundsOf(limit.within, asked, sized);
+  const wear = limit.wearLimit === undefined ? undefined : boundsOf(limit.wearLimit, asked, sized);
+  if (view === sized || bounds?.low === undefined || bounds.high === undefined) return { bounds, wear };
+  const measured = (from: View): Measure | undefined => {
+    const value = dimensionOfLimit(limit, from)?.value;
+    const plain = value === undefined ? undefined : valueAt(value, samePlace(asked));
+    return plain === undefined ? undefined : measureOf(plain);
+  };
+  const [standard, fitted] = [measured(view), measured(sized)];
+  if (standard === undefined || fitted === undefined) return { bounds, wear };
+  if (!equal(standard.interval.low, bounds.low) || !equal(standard.interval.high, bounds.high)) return { bounds, wear };
+  const shift = minus(fitted.interval.nominal, standard.interval.nominal);
+  const moved = (edge: Exact | undefined): Exact | undefined => (edge === undefined ? undefined : plus(edge, shift));
+  return {
+    bounds: { ...bounds, low: fitted.interval.low, high: fitted.interval.high },
+    wear: wear === undefined ? undefined : { ...wear, low: moved(wear.low), high: moved(wear.high) },
+  };
+}
+
+function holds(measure: Measure, { low, high }: { readonly low: Exact | undefined; readonly high: Exact | undefined }) {
+  const { interval } = measure;
+  return (
+    (low === undefined || compare(interval.low, low) >= 0) && (high === undefined || compare(interval.high, high) <= 0)
+  );
+}
+
+/** Whether a value outside the new range lies between it and the wear limit, on the side that wears. */
+function isWorn(measure: Measure, bounds: Bounds | undefined, wear: Bounds | undefined): boolean {
+  if (wear === undefined || bounds === undefined) return false;
+  const isOne = wear.low !== undefined && wear.high !== undefined && equal(wear.low, wear.high);
+  if (!isOne) return holds(measure, { low: wear.low ?? bounds.low, high: wear.high ?? bounds.high });
+  const grows = bounds.high !== undefined && wear.low !== undefined && compare(wear.low, bounds.high) >= 0;
+  return holds(measure, grows ? { low: bounds.low, high: wear.high } : { low: wear.low, high: bounds.high });
+}
+
+/** A wear limit alone is the most that a clearance may come to. */
+function wearAlone(wear: Bounds | undefined): Bounds | undefined {
+  if (wear?.low === undefined || wear.high === undefined || !equal(wear.low, wear.high)) return wear;
+  return { ...wear, low: undefined };
+}
+
+/** The units that are taken for each other, by the factor that puts it right. */
+const OTHER_UNIT: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  '25.4': { mm: 'in', um: 'thou' },
+  '1/25.4': { in: 'mm', thou: 'um' },
+};
+
+function slipOf(value: PlainValue, measure: Measure, bounds: Bounds | undefined): Judged['slip'] {
+  if (value.kind !== 'quantity' || bounds?.low === undefined || bounds.high === undefined) return undefined;
+  const slip = likelySlip(measure.interval.nominal, bounds.low, bounds.high);
+  if (slip === '10' || slip === '1/10') return slip;
+  return slip !== undefined && OTHER_UNIT[slip]?.[unitText(measure.unit)] !== undefined ? slip : undefined;
+}
+
+/** What a slip is meant to be, as written: the point moved, or the other unit. */
+export function meantBy({ value, measure, slip }: Judged): string | undefined {
+  if (value.kind !== 'quantity' || slip === undefined) return undefined;
+  const { number } = value;
+  const unit = unitText(measure.unit);
+  const other = OTHER_UNIT[slip]?.[unit];
+  if (other !== undefined) return `${number.text} ${other}`;
+  const match = /^(-?)(\d*)(?:\.(\d*))?$/.exec(number.text);
+  if (match === null) return undefined;
+  const [sign, whole, rest] = [match[1] ?? '', match[2] ?? '', match[3] ?? ''];
+  const digits = `${whole === '' ? '0' : whole}${rest}`;
+  const point = digits.length - rest.length + (slip === '10' ? 1 : -1);
+  const padded = point <= 0 ? digits.padStart(digits.length - point + 1, '0') : digits.padEnd(point, '0');
+  const at = Math.max(1, point);
+  const plain = `${padded.slice(0, at).replace(/^0+(?=\d)/, '')}${padded.length > at ? `.${padded.slice(at)}` : ''}`;
+  return `${sign}${plain}${unit === '' ? '' : ` ${unit}`}`;
+}
+
+const WORST: readonly (Standing | undefined)[] = [undefined, 'inside', 'worn', 'slip', 'outside', 'wrong-kind'];
+
+function stand(value: PlainValue, measure: Measure, { bounds, wear }: Held): Pick<Judged, 'standing' | 'slip'> {
+  const against = bounds ?? wearAlone(wear);
+  if (against === undefined) return { standing: undefined, slip: undefined };
+  if (!sameDimension(measure.unit, against.unit))
+    // A number without a unit is said by unit/missing.
+    return { standing: measure.unit.length === 0 ? undefined : 'wrong-kind', slip: undefined };
+  if (holds(measure, against)) return { standing: 'inside', slip: undefined };
+  if (isWorn(measure, bounds, wear)) return { standing: 'worn', slip: undefined };
+  const slip = slipOf(value, measure, bounds);
+  return { standing: slip === undefined ? 'outside' : 'slip', slip };
+}
+
+interface Found extends Omit<Judged, 'again'> {
+  readonly places: readonly number[];
+}
+
+/** Whether the later of two measurements is meant: by their days, else as written. */
+function isLater(one: Found, other: Found, order: number): boolean {
+  const [a, b] = [one.statement.on?.text, other.statement.on?.text];
+  if (a === undefined || b === undefined || a === b) return order > 0;
+  return a > b;
+}
+
+/** The measured values of a record in the view of its variant, as written. What can't be read, or is unknown, is left out. */
+export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
+  const statements = recordStatements(placed, view.variant);
+  const sized = withFittedSizes(view, fittedSizes(statements, view));
+  const found: Found[] = [];
+  for (const statement of statements) {
+    if (statement.kind !== 'measured' || statement.value === undefined) continue;
+    const limit = view.things.get(statement.limit.owner.text);
+    if (limit?.kind !== 'limit' || limit.broken) continue;
+    const entries = statement.value.kind === 'by-place' ? statement.value.entries : [undefined];
+    for (const entry of entries) {
+      const value = entry?.value ?? (statement.value.kind === 'by-place' ? undefined : statement.value);
+      const measure = value === undefined ? undefined : measureOf(value);
+      if (value === undefined || measure === undefined) continue;
+      const asked = askedFor(limit, view, entry);
+      const judged = asked.map((each) => {
+        const held = heldAt(limit, each, view, sized);
+        return { ...held, ...stand(value, measure, held) };
+      });
+      const worst = [...judged].sort((one, two) => WORST.indexOf(two.standing) - WORST.indexOf(one.standing))[0];
+      if (worst === undefined) continue;
+      const places =
+        limit.each === undefined && entry !== undefined
+          ? entry.places.map((place) => -(place.from ?? 0) - 1)
+          : asked.map((each) => each.index);
+      found.push({ statement, limit, entry, value, measure, ...worst, places });
+    }
+  }
+  return found.map(({ places, ...each }, i) => {
+    const later = found.filter(
+      (other, j) => j !== i && other.limit === each.limit && isLater(other, { places, ...each }, j - i),
+    );
+    const again = later.length > 0 && places.every((place) => later.some((other) => other.places.includes(place)));
+    return { ...each, again };
+  });
+}
+
+/** The places of a limit that no measured value of a record is about; empty where all have one. */
+export function placesLeft(limit: Limit, statements: readonly Statement[], view: View): readonly Asked[] {
+  const own = statements.filter(
+    (each): each is Measured => each.kind === 'measured' && each.limit.owner.text === limit.name,
+  );
+  if (own.some((each) => each.value !== undefined && (each.value.kind !== 'by-place' || limit.each === undefined)))
+    return [];
+  const entries = own.flatMap((each) => (each.value?.kind === 'by-place' ? each.value.entries : []));
+  return placesOfLimit(limit, view).filter(
+    (asked) => !entries.some((entry) => entry.places.some((place) => takesIn(place, samePlace(asked)))),
+  );
+}
+
+/** The places of an entry as written: `1..3`, `inlet 2`. */
+export function entryText(placed: Placed, entry: PlaceEntry | undefined): string {
+  if (entry === undefined) return '';
+  return entry.places.map((place) => placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ')).join(', ');
+}
+
+/** By how much a value misses its bounds and on which side, in base units. */
+export function missOf({ measure, bounds }: Judged): { readonly by: Exact; readonly small: boolean } | undefined {
+  if (bounds === undefined) return undefined;
+  const { low, high } = measure.interval;
+  if (bounds.low !== undefined && compare(low, bounds.low) < 0) return { by: minus(bounds.low, low), small: true };
+  if (bounds.high !== undefined && compare(high, bounds.high) > 0)
+    return { by: minus(high, bounds.high), small: false };
+  return undefined;
+}

@@ -1,0 +1,48 @@
+// A record that was worked to another revision than its spec has now.
+import type { Placed } from '../../model/placed.ts';
+import { statementsFor } from '../../model/placed.ts';
+import type { DeclarationCheck } from '../check.ts';
+import { concerns } from '../name/unknown.ts';
+import { change } from '../support.ts';
+import { signedIn } from './left-to-do.ts';
+import { recordStatements } from './measurements.ts';
+import page from './other-revision.md';
+
+/** The revision that a spec says it is, with its place. */
+export function revisionOf(spec: Placed, variant: string | undefined) {
+  const statement = statementsFor(spec.declaration.body?.statements, variant).find((each) => each.word === 'revision');
+  if (statement?.kind !== 'number' || !/^\d{1,9}$/.test(statement.number.text)) return undefined;
+  return { number: Number(statement.number.text), span: statement };
+}
+
+export const recordOtherRevision: DeclarationCheck = {
+  code: 'record/other-revision',
+  severity: 'warning',
+  scope: 'declaration',
+  page,
+  run(placed, view, report) {
+    const { declaration } = placed;
+    const { revision } = declaration;
+    if (declaration.word !== 'record' || revision === undefined || !concerns(placed, view.variant)) return;
+    const name = declaration.of?.owner.text;
+    const spec = view.specs.find((each) => each.declaration.name?.text === name);
+    const now = spec === undefined ? undefined : revisionOf(spec, view.variant);
+    if (spec === undefined || now === undefined || now.number === revision.value) return;
+    const signed = signedIn(recordStatements(placed, view.variant)) !== undefined;
+    const related = [{ placed: spec, span: now.span, message: `The revision of ${name ?? 'the spec'}.` }];
+    if (signed)
+      report(
+        placed,
+        revision,
+        `This engine was built to revision ${revision.value} of ${name}; the spec is at revision ${now.number} now, and the record is held against that.`,
+        { severity: 'information', related },
+      );
+    else
+      report(
+        placed,
+        revision,
+        `This job was begun to revision ${revision.value} of ${name}, and the spec is at revision ${now.number}. See what changed before the work goes on, then write revision ${now.number}.`,
+        { related, fixes: [change(placed, revision, String(now.number))] },
+      );
+  },
+};

@@ -1,0 +1,75 @@
+// What is left to do when a record is read: at the record while it is open, at the signature once it is signed.
+import { placeText } from '../../model/limit-sums.ts';
+import { type DeclarationCheck, nameSpan } from '../check.ts';
+import { concerns } from '../name/unknown.ts';
+import { inWords } from '../support.ts';
+import { type LeftToDo, leftToDo, signedIn, variantUnsaid } from './left-to-do.ts';
+import { recordStatements } from './measurements.ts';
+import page from './outstanding.md';
+
+function named(thing: { readonly name: string; readonly title: string | undefined }): string {
+  return thing.title === undefined ? thing.name : `${thing.name} (${thing.title})`;
+}
+
+const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
+
+/** `3 steps are not done, first fit-heads; 1 limit is not measured, valve-lash at 3 and 4`. */
+export function leftInWords({ steps, limits }: Pick<LeftToDo, 'steps' | 'limits'>): string {
+  const [step, limit] = [steps[0], limits[0]];
+  const first = (many: number): string => (many === 1 ? '' : 'first ');
+  const parts: string[] = [];
+  if (step !== undefined)
+    parts.push(
+      `${count(steps.length, 'step')} ${steps.length === 1 ? 'is' : 'are'} not done, ${first(steps.length)}${named(step.step)}`,
+    );
+  if (limit !== undefined) {
+    const places = limit.places.length === 0 ? '' : ` at ${inWords(limit.places.slice(0, 12).map(placeText))}`;
+    parts.push(
+      `${count(limits.length, 'limit')} ${limits.length === 1 ? 'is' : 'are'} not measured, ${first(limits.length)}${named(limit.limit)}${places}`,
+    );
+  }
+  return parts.join('; ');
+}
+
+export const recordOutstanding: DeclarationCheck = {
+  code: 'record/outstanding',
+  severity: 'warning',
+  scope: 'declaration',
+  page,
+  run(placed, view, report) {
+    const { declaration } = placed;
+    if (declaration.word !== 'record' || !concerns(placed, view.variant) || view.incomplete) return;
+    const statements = recordStatements(placed, view.variant);
+    if (declaration.broken || statements.some((each) => each.kind === 'broken')) return;
+    const signed = signedIn(statements);
+    const at = signed ?? nameSpan(placed);
+    const variants = variantUnsaid(placed, view);
+    if (variants.length > 0) {
+      report(
+        placed,
+        at,
+        `The record does not say which variant this engine is. Write variant ${inWords(variants, 'or')}.`,
+        { missing: true },
+      );
+      return;
+    }
+    const left = leftToDo(placed, view);
+    if (left.steps.length === 0 && left.limits.length === 0) return;
+    const first = left.steps[0]?.step ?? left.limits[0]?.limit;
+    const said = leftInWords(left);
+    report(
+      placed,
+      at,
+      signed === undefined
+        ? `Still to do: ${said}.`
+        : `Signed with work outstanding: ${said}. Write it in, or say in a deviation line of the step why it was left.`,
+      {
+        missing: true,
+        related:
+          first === undefined
+            ? []
+            : [{ placed: first.placed, span: nameSpan(first.placed), message: `${first.name} is described here.` }],
+      },
+    );
+  },
+};

@@ -1,0 +1,110 @@
+// A grade that was fitted where what was measured asks for another one.
+import type { RecordFitted } from '../../../grammar/tree.ts';
+import { compare } from '../../mechanics/exact.ts';
+import { gradesFor } from '../../mechanics/fits.ts';
+import { sameDimension } from '../../mechanics/units.ts';
+import { takesIn } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { Grades, View } from '../../model/view.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
+import { type Row, rowOf } from '../limit/grades.ts';
+import { concerns } from '../name/unknown.ts';
+import { change, inWords } from '../support.ts';
+import { entryText, type Judged, measurementsIn, recordStatements } from './measurements.ts';
+import page from './wrong-grade.md';
+
+/** The measured values that a fitted part is chosen by: those at its own places, where it names some. */
+function chosenBy(fitted: RecordFitted, table: Grades, measured: readonly Judged[], view: View): readonly Judged[] {
+  const own = measured.filter(({ limit, again }) => limit.name === table.by?.owner.text && !again);
+  const { places } = fitted.part;
+  if (places.length > 0)
+    return own.filter(
+      ({ entry }) =>
+        entry === undefined ||
+        entry.places.some((place) =>
+          places.some((written) => {
+            const number = place.from ?? 1;
+            return takesIn(written, { name: place.name?.text, number });
+          }),
+        ),
+    );
+  const part = view.things.get(table.name);
+  const limit = own[0]?.limit;
+  // One gasket for all cylinders: the piston that stands proudest chooses it (common practice, no source).
+  if (limit?.sort !== 'protrusion' || (part?.kind === 'part' && part.count !== 1)) return own;
+  const [first, ...rest] = own;
+  if (first === undefined) return [];
+  return [
+    rest.reduce(
+      (most, each) => (compare(each.measure.interval.high, most.measure.interval.high) > 0 ? each : most),
+      first,
+    ),
+  ];
+}
+
+function written(placed: Placed, span: { readonly start: number; readonly end: number }): string {
+  return placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+}
+
+function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: readonly Judged[], report: Report) {
+  const { grade } = fitted;
+  const rows = table.rows.flatMap((row) => rowOf(row) ?? []);
+  const own = rows.find((row) => row.row.name.text === grade?.text);
+  if (grade === undefined || own === undefined || chosen.length === 0 || rows.length !== table.rows.length) return;
+  const right = new Set<Row>();
+  for (const { measure } of chosen) {
+    if (!sameDimension(measure.unit, own.unit)) return;
+    const intervals = rows.map((row) => row.interval);
+    const found = [...gradesFor(intervals, measure.interval.low), ...gradesFor(intervals, measure.interval.high)];
+    for (const at of found) {
+      const row = rows[at];
+      if (row === own) return;
+      if (row !== undefined) right.add(row);
+    }
+  }
+  const first = chosen[0];
+  if (first === undefined) return;
+  const values = chosen.slice(0, 6).map(({ entry, value }) => {
+    const place = entryText(placed, entry);
+    return `${written(placed, value)}${place === '' ? '' : ` at ${place}`}`;
+  });
+  const shown = (row: Row): string => `${row.row.name.text} is for ${written(table.placed, row.row.value)}`;
+  const [only, ...others] = [...right];
+  const asks =
+    only === undefined
+      ? 'no grade of the table holds that'
+      : `that asks for ${inWords(
+          [only, ...others].map((row) => row.row.name.text),
+          'or',
+        )}: ${inWords([only, ...others].map(shown))}`;
+  report(
+    placed,
+    grade,
+    `${table.name} ${grade.text} went in, and ${first.limit.name} was measured as ${inWords(values)}. ${shown(own)}; ${asks}.`,
+    {
+      fixes: only === undefined || others.length > 0 ? [] : [change(placed, grade, only.row.name.text)],
+      related: [
+        { placed, span: first.value, message: 'What was measured.' },
+        { placed: table.placed, span: own.row.name, message: `The grade ${grade.text}.` },
+      ],
+    },
+  );
+}
+
+export const recordWrongGrade: DeclarationCheck = {
+  code: 'record/wrong-grade',
+  severity: 'error',
+  scope: 'declaration',
+  page,
+  run(placed, view, report) {
+    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    // A slip is said where it is written, and what was read wrong chooses nothing.
+    const measured = measurementsIn(placed, view).filter(({ standing }) => standing !== 'slip');
+    for (const each of recordStatements(placed, view.variant)) {
+      if (each.kind !== 'record-fitted' || each.grade === undefined) continue;
+      for (const table of view.grades)
+        if (table.name === each.part.owner.text && !table.broken)
+          sayGrade(placed, each, table, chosenBy(each, table, measured, view), report);
+    }
+  },
+};
