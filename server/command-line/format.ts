@@ -1,12 +1,14 @@
 // `fettle format`: the canonical layout, written whole or not at all. The layout itself is grammar/printer.ts.
 import { formatText } from '../../grammar/printer.ts';
-import { specsAt } from './specs.ts';
+import { readSpec, specsAt } from './specs.ts';
 import { CannotDo, printable, remark, type Streams } from './streams.ts';
 import { writeWhole } from './write.ts';
 
 export interface FormatOptions {
   readonly check?: boolean;
   readonly stdin?: boolean;
+  /** To standard output, the file left as it is. */
+  readonly print?: boolean;
 }
 
 /** Runs `format`; gives the exit status: 2 where a file could not be read or laid out, though the others were. */
@@ -16,6 +18,7 @@ export async function format(paths: readonly string[], options: FormatOptions, s
     return formatStdin(await streams.stdin(), options, streams);
   }
   if (paths.length === 0) throw new CannotDo('Name the files or folders to format, or use --stdin.');
+  if (options.print === true) return formatPrinted(paths, options, streams);
   const { specs, unreadable } = specsAt(paths, streams);
   const left = [...unreadable];
   let changed = 0;
@@ -47,4 +50,16 @@ function formatStdin(text: string, options: FormatOptions, streams: Streams): nu
     return 2;
   }
   return options.check === true && result !== text ? 1 : 0;
+}
+
+/** One file, laid out, to standard output; one that can't be laid out as it stands, so that git can still compare it. */
+function formatPrinted(paths: readonly string[], options: FormatOptions, streams: Streams): number {
+  const [path, ...more] = paths;
+  if (path === undefined || more.length > 0 || options.check === true)
+    throw new CannotDo('Name one file with --print, and no --check.');
+  const spec = readSpec(path, streams);
+  const formatted = formatText(spec.text);
+  streams.out(formatted.kind === 'formatted' ? formatted.text : spec.text);
+  if (formatted.kind === 'unchanged') remark(streams, `${spec.shown}: ${formatted.why}`);
+  return 0;
 }

@@ -102,6 +102,7 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .description('put files into the canonical layout')
     .option('--check', 'change nothing, list what would change')
     .option('--stdin', 'from standard input to standard output')
+    .option('--print', 'one file to standard output, the file left as it is')
     .action(does((paths: string[], options: FormatOptions) => format(paths, options, streams)));
   program
     .command('rehearse')

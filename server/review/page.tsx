@@ -27,16 +27,20 @@ function Side({ label, text }: { label: string; text: string | undefined }) {
 
 function ChangeItem({ change, files }: { change: PlacedChange; files: ReviewedFiles }) {
   const place = placeText(change, files);
+  // What the sentence quotes whole is not said twice.
+  const unsaid = (text: string | undefined): string | undefined =>
+    text === undefined || change.message.includes(text) ? undefined : text;
+  const [old, now] = [unsaid(change.old), unsaid(change.new)];
   return (
     <li>
       <p class="said">
         <span class="kind">{KINDS[change.kind]}</span> {change.message}
         {change.variants === undefined ? null : <span class="variants"> ({change.variants.join(', ')})</span>}
       </p>
-      {change.old === undefined && change.new === undefined ? null : (
+      {old === undefined && now === undefined ? null : (
         <dl>
-          <Side label="Old" text={change.old} />
-          <Side label="New" text={change.new} />
+          <Side label="Old" text={old} />
+          <Side label="New" text={now} />
         </dl>
       )}
       <p class="place">

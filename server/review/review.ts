@@ -218,9 +218,11 @@ function merged(found: readonly Found[]): readonly Change[] {
   });
 }
 
-function inWork(change: Change): string {
-  const place = change.newPlace ?? change.oldPlace;
-  return `${place?.file ?? ''} ${String(place?.start ?? 0).padStart(9, '0')} ${change.what}`;
+/** Where a change stands, for a steady order: what is in the two files themselves first, then what they use. */
+function inWork({ oldPlace, newPlace, what }: Change, own: ReadonlySet<string>): string {
+  const place = newPlace ?? oldPlace;
+  const file = place === undefined || own.has(place.file) ? '' : place.file;
+  return `${file} ${String(place?.start ?? 0).padStart(9, '0')} ${what}`;
 }
 
 /**
@@ -242,6 +244,7 @@ export function reviewSpecs(old: Analysis, now: Analysis, options: ReviewOptions
     const after: Sight = { analysis: now, view: couple.now, items: itemsOf(now, couple.now) };
     both.push({ name, changes: reviewOne(before, after) });
   }
+  const own = new Set([old.file.file, now.file.file]);
   const isOwn = (change: Change): boolean =>
     change.oldPlace?.file === old.file.file || change.newPlace?.file === now.file.file;
   return [...merged(both), ...alone]
@@ -249,6 +252,6 @@ export function reviewSpecs(old: Analysis, now: Analysis, options: ReviewOptions
     .sort(
       (a, b) =>
         WEIGHTS.indexOf(a.weight) - WEIGHTS.indexOf(b.weight) ||
-        (inWork(a) < inWork(b) ? -1 : inWork(a) > inWork(b) ? 1 : 0),
+        (inWork(a, own) < inWork(b, own) ? -1 : inWork(a, own) > inWork(b, own) ? 1 : 0),
     );
 }

@@ -124,6 +124,14 @@ test('folders are paired by relative paths; a file without another side is said'
   ]);
 });
 
+test('format --print gives git the layout to compare, and leaves the file alone', async () => {
+  const crowded = spec.replaceAll(/\n +/g, '\n');
+  write('crowded.fettle', crowded);
+  expect(await fettle('format', '--print', 'crowded.fettle')).toEqual({ status: 0, out: spec, err: '' });
+  expect(readFileSync(join(folder, 'crowded.fettle'), 'utf8')).toBe(crowded);
+  expect((await fettle('format', '--print', 'crowded.fettle', 'crowded.fettle')).status).toBe(2);
+});
+
 describe('git', () => {
   const git = (...args: readonly string[]): void => {
     execFileSync('git', ['-C', folder, '-c', 'user.name=Q', '-c', 'user.email=q@example.org', ...args], {
