@@ -226,7 +226,7 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
     const marks = row !== undefined && ['confirm', 'marked-link', 'set'].includes(row.word);
     return owner === undefined ? [] : names.features(owner, marks);
   }
-  if (kind === 'Number')
+  if (kind === 'Number' && !(cursor.newLine && row?.shape === 'number'))
     return [...unitsFor(row), ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : [])];
   if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;

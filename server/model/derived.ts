@@ -255,6 +255,7 @@ function takenOnce(base: Placed, into: Into): Placed {
 }
 
 interface KeptSection {
+  readonly declarations: readonly Placed[];
   readonly changes: readonly Placed[];
   readonly key: string;
   readonly section: ReadSection;
@@ -263,22 +264,22 @@ interface KeptSection {
 
 const keptSections = new WeakMap<ReadSection, Map<string, KeptSection>>();
 
+const sameList = (one: readonly Placed[], other: readonly Placed[]): boolean =>
+  one.length === other.length && one.every((each, i) => each === other[i]);
+
 /** A section of a base with its changes made; the same object as long as it and its changes are the same. */
 function changedSection(of: ReadSection, deriving: Deriving, skip: (placed: Placed) => boolean): ReadSection {
   const { into, variants } = deriving;
   const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word) && !skip(placed));
   const changes = [...new Set(declarations.flatMap((placed) => changesOf(placed, deriving.changes)))];
-  const key = `${into.spec}|${variants.join()}|${declarations.map((placed) => placed.declaration.name?.text).join()}`;
+  const key = `${into.spec}|${variants.join()}`;
   let kept = keptSections.get(of);
   if (kept === undefined) {
     kept = new Map();
     keptSections.set(of, kept);
   }
   const known = kept.get(into.file);
-  const isSame =
-    known?.key === key &&
-    known.changes.length === changes.length &&
-    known.changes.every((each, i) => each === changes[i]);
+  const isSame = known?.key === key && sameList(known.changes, changes) && sameList(known.declarations, declarations);
   if (known !== undefined && isSame) {
     for (const [change, drops] of known.idle) deriving.idle(change, drops);
     return known.section;
@@ -295,7 +296,7 @@ function changedSection(of: ReadSection, deriving: Deriving, skip: (placed: Plac
     of,
     declarations.flatMap((placed) => changed(placed, noting)),
   );
-  kept.set(into.file, { changes, key, section, idle });
+  kept.set(into.file, { declarations, changes, key, section, idle });
   return section;
 }
 

@@ -230,10 +230,13 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   );
   for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
-  findings.push(...(derived?.faults.get(file) ?? []).map(findingOf));
-  const left = silence(findings, read);
+  const faults = (derived?.faults.get(file) ?? []).map(findingOf);
+  // What is said of a change itself says more than what follows from it.
+  const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);
+  const all = faults.length === 0 ? findings : [...findings.filter((each) => !isSaid(each)), ...faults];
+  const left = silence(all, read);
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
   const analysis = { file: read, used, variants, views: seen.map(({ view }) => view), findings: left };
-  everyFinding.set(analysis, settle === undefined ? findings : [...findings, ...unsettled]);
+  everyFinding.set(analysis, settle === undefined ? all : [...all, ...unsettled]);
   return analysis;
 }

@@ -2,7 +2,7 @@
 // the change, and points at the base. What is found is not decided here.
 import type { DerivedFault } from '../model/derived-faults.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
-import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
+import { type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
 import { isSilenced } from './allows.ts';
@@ -28,6 +28,9 @@ const keyOf = (finding: Finding): string =>
 
 /** Names as they stand in a message. */
 const NAMES = /[\p{L}][\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*/gu;
+
+/** A part and what belongs to it, as they stand in a message. */
+const FEATURES = new RegExp(`(${NAMES.source})\\.(${NAMES.source})`, 'gu');
 
 interface Causes {
   /** By the name of what is changed. */
@@ -78,7 +81,19 @@ function causeOf(
     }
     return undefined;
   };
+  // `engine.chamber` names the change of the engine that says something of its chamber.
+  for (const [, owner = '', feature = ''] of message.matchAll(FEATURES)) {
+    const change = direct.get(owner);
+    if (change !== undefined && saysOf(change, feature)) return change;
+  }
   return first(named, direct) ?? first(looked(), direct) ?? first(named, spokenOf);
+}
+
+/** Whether a change says something of a dimension, a figure or a mark of that name. */
+function saysOf({ declaration }: Placed, feature: string): boolean {
+  return statementsFor(declaration.body?.statements, undefined).some(
+    (each) => each.word === feature || ('name' in each && each.name?.text === feature),
+  );
 }
 
 function lineOf(text: string, offset: number): number {
