@@ -62,10 +62,21 @@ function secondsOf(value: Value | undefined): number | undefined {
 function sealed(state: State, action: Action, by: Act): void {
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
   const cure = supply?.kind === 'supply' ? secondsOf(supply.cure) : undefined;
-  if (supply !== undefined && cure !== undefined) state.curing.push({ supply: supply.name, by, left: cure });
+  if (supply !== undefined && cure !== undefined)
+    state.curing.push({ supply: supply.name, by, left: cure, isBefore: false });
 }
 
-/** Only within one sequence: between two of them nobody knows how long the engine stood. */
+/**
+ * A sequence begins. What was sealed in the last one may still be wet; after a whole sequence in between it has cured. Common practice,
+ * no source: nobody says how long the engine stood.
+ */
+export function beginSequence(state: State): void {
+  if (state.curing.length === 0) return;
+  const wet = state.curing.filter((each) => !each.isBefore);
+  for (const each of wet) each.isBefore = true;
+  state.curing.splice(0, state.curing.length, ...wet);
+}
+
 function tooEarly(state: State, act: Act, doing: string): void {
   const wet = state.curing.find((each) => each.left > 0);
   if (wet === undefined) return;

@@ -3,7 +3,7 @@ import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
 import { inPlaces, inWords } from './in-words.ts';
-import type { Plan } from './plan.ts';
+import { assembles, type Plan } from './plan.ts';
 import {
   type Act,
   anyOn,
@@ -240,18 +240,20 @@ function openLeft(state: State): void {
     sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is plugged here and never unplugged.`);
 }
 
-/** Without assembly nothing is left undone. */
-export function assembles(plan: Plan): boolean {
-  return plan.sequences.some((sequence) => sequence.phase === 'assemble');
+/** Whether the engine is put to use when the job is done: what is held, pinned or open then is left so. On the stand it may stay. */
+function isHandedOver(plan: Plan): boolean {
+  const last = plan.sequences[plan.sequences.length - 1];
+  return last?.phase === 'install' || last?.phase === 'run-in';
 }
 
-/** Says what is left at the end of a job. Silent where something could not be read, and where nothing is assembled. */
+/** Says what is left at the end of a job. Silent where something could not be read. */
 export function atTheEnd(state: State, mentions: Mentions): void {
-  if (state.unsure || !assembles(state.plan)) return;
+  const assembled = assembles(state.plan);
+  if (state.unsure || (!assembled && !isHandedOver(state.plan))) return;
   const gone: Gone = new Map();
   for (const part of state.parts.values()) {
     const { name } = part.part;
-    partLeft(state, part, mentions, gone);
+    if (assembled) partLeft(state, part, mentions, gone);
     if (part.heldBack !== undefined && anyOn(part))
       sayAt(
         state,
@@ -289,7 +291,7 @@ export function atTheEnd(state: State, mentions: Mentions): void {
   sayGone(state, gone);
   for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
   drivesLeft(state);
-  limitsLeft(state, mentions);
+  if (assembled) limitsLeft(state, mentions);
   staleLeft(state);
   openLeft(state);
   for (const { limit, by, changedBy } of state.adjusted.values()) {

@@ -4,6 +4,7 @@ import type { Fastener, Part, Step } from '../model/view.ts';
 import { sayIfCovered, sayIfUnder } from './covers.ts';
 import { disturb } from './disturb.ts';
 import { inWords } from './in-words.ts';
+import { assembles } from './plan.ts';
 import {
   type Act,
   ASSUMED,
@@ -23,6 +24,7 @@ import {
   targetAct,
   turningShaft,
 } from './state.ts';
+import { workOf } from './step-work.ts';
 
 /** By part: the sets of parts that some step fits together. */
 export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
@@ -124,6 +126,41 @@ function sayTwice(
   );
 }
 
+/** Whether some later action of the job, or a sequence that is no part of it, fits a part: what goes onto it goes on at the bench. */
+function goesOnLater(state: State, name: string, act: Act): boolean {
+  const own = state.plan.sequences;
+  const before = new Set([...state.plan.before, ...own]);
+  if (state.view.sequences.some((each) => !before.has(each) && each.steps.some((step) => isFittedIn(step, name))))
+    return true;
+  const steps = own.flatMap((sequence) => sequence.steps);
+  const at = steps.indexOf(act.step);
+  if (at < 0 || steps.slice(at + 1).some((step) => isFittedIn(step, name))) return true;
+  const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement));
+  return rest.some(
+    (each) =>
+      each.kind === 'action' && each.word === 'fit' && each.targets.some((target) => target.owner.text === name),
+  );
+}
+
+function isFittedIn(step: Step, name: string): boolean {
+  return workOf(step).fitted.includes(name);
+}
+
+/** Says that what a part is fitted to is not there. On the bench it may go onto a part that goes on later. */
+function sayIfMateOff(state: State, name: string, action: Action, act: Act): void {
+  const mate = action.mate === undefined ? undefined : state.parts.get(action.mate.reference.owner.text);
+  if (mate === undefined || state.unsure || !assembles(state.plan)) return;
+  if (anyOn(mate, action.mate?.reference.places) || goesOnLater(state, mate.part.name, act)) return;
+  const off = mate.removedBy === undefined ? 'and no step fits it' : `it came off in step ${mate.removedBy.step.name}`;
+  sayMissing(
+    state,
+    'sequence/not-fitted-yet',
+    mate.part.name,
+    act,
+    `${name} can't go ${action.mate?.word} ${mate.part.name}: that is not on here, ${off}. Fit ${mate.part.name} first.`,
+  );
+}
+
 /** What is wrong with a part's going on here. */
 function check(
   state: State,
@@ -136,6 +173,7 @@ function check(
   const { name } = part.part;
   if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
   sayIfOnOrder(state, part.part, act);
+  sayIfMateOff(state, name, action, act);
   checkTogether(state, groups, name, action, act);
   for (const drive of state.drivesOf.get(name) ?? []) {
     const names = new Set(action.targets.map((target) => target.owner.text));

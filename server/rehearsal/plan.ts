@@ -71,3 +71,8 @@ export function plansOf(view: View, file: string): readonly Plan[] {
   const own = plain(view, file);
   return own.sequences.length === 0 ? [] : [own];
 }
+
+/** Without assembly nothing is said of what is never fitted. */
+export function assembles(plan: Plan): boolean {
+  return plan.sequences.some((sequence) => sequence.phase === 'assemble');
+}

@@ -1,11 +1,11 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
 import { placesOfFeature } from '../model/feature-places.ts';
 import type { Sequence, Thing, View } from '../model/view.ts';
-import { doOne } from './actions.ts';
-import { assembles, atTheEnd, type Mentions } from './ending.ts';
+import { beginSequence, doOne } from './actions.ts';
+import { atTheEnd, type Mentions } from './ending.ts';
 import { type Groups, standsThere } from './fit.ts';
 import { checkOrder } from './order.ts';
-import { type Plan, plansOf } from './plan.ts';
+import { assembles, type Plan, plansOf } from './plan.ts';
 import { newFindings, type RehearsalFinding } from './rehearsal-finding.ts';
 import { sameAtTheBench } from './same-at-the-bench.ts';
 import { beginOf, type State } from './state.ts';
@@ -136,7 +136,7 @@ function isSure(sequence: Sequence, view: View): boolean {
 }
 
 function carryOutSequence(state: State, sequence: Sequence, groups: Groups): void {
-  state.curing.length = 0;
+  beginSequence(state);
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
   for (const step of sequence.steps) {
     const each = step.each === undefined ? undefined : state.view.things.get(step.each.owner.text);

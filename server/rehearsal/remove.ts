@@ -3,6 +3,7 @@ import type { Action } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { onTopOf, sayIfCovered, sayIfUnder } from './covers.ts';
 import { adjustmentsChanged, disturb, limitsStale } from './disturb.ts';
+import { sayIfFastened } from './fastened.ts';
 import { inWords } from './in-words.ts';
 import {
   type Act,
@@ -58,8 +59,9 @@ export function remove(state: State, step: Step, action: Action): void {
       const cover = coverOf(state, name);
       const top = onTopOf(state, part, places);
       if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, 'take it off');
-      else if (cover === undefined || !names.has(cover.part.name))
+      else if (cover !== undefined && !names.has(cover.part.name))
         sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
+      else sayIfFastened(state, part, places, act);
     }
     part.lifted = false;
     for (const i of places) {

@@ -55,6 +55,8 @@ export interface FastenerState {
   mentioned: boolean;
   used: boolean;
   secured: boolean;
+  /** A finding says that it still held what came off. */
+  saidHolding: boolean;
 }
 
 export interface DriveState {
@@ -99,8 +101,8 @@ export interface State {
   readonly drained: Map<string, Act>;
   readonly disconnected: Map<string, Act>;
   readonly plugged: Map<string, Act>;
-  /** Sealed in this sequence and not yet cured: seconds that are still to wait. */
-  readonly curing: { readonly supply: string; readonly by: Act; left: number }[];
+  /** Sealed in this sequence or the one before and not yet cured: seconds that are still to wait, and whether a sequence has begun since. */
+  readonly curing: { readonly supply: string; readonly by: Act; left: number; isBefore: boolean }[];
   saidOnOrder: boolean;
   readonly saidTogether: Set<readonly string[]>;
   /** Parts whose absence will be a finding at the end: nothing more is said of it. */
@@ -192,6 +194,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
       mentioned: false,
       used: false,
       secured: at !== OFF,
+      saidHolding: false,
     };
     fasteners.set(fastener.name, state);
     for (const clamp of fastener.clamps) pushTo(clampedBy, clamp.part, state);

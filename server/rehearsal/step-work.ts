@@ -60,6 +60,6 @@ export function isKnown(step: Step, view: View): boolean {
 function fits(word: string, name: string, view: View): boolean {
   const kind = view.things.get(name)?.kind;
   if (word === 'fit' || word === 'remove') return kind === 'part' || kind === 'grades';
-  if (word === 'tighten' || word === 'snug') return kind === 'fastener';
+  if (word === 'tighten' || word === 'snug' || word === 'loosen') return kind === 'fastener';
   return kind !== undefined || name === 'engine';
 }

@@ -127,6 +127,7 @@ export function tighten(state: State, step: Step, action: Action): void {
     for (const i of groupsIn(state, fastener, target))
       fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
     fastener.last = act;
+    fastener.saidHolding = false;
     if (!snugOnly) {
       fastener.secured = false;
       fastener.loosenedBy = undefined;
@@ -146,7 +147,8 @@ export function loosen(state: State, step: Step, action: Action): void {
     const fastener = state.fasteners.get(target.owner.text);
     if (fastener === undefined) continue;
     const act = targetAct(step, action, target);
-    const gone = goneWith(state, fastener);
+    const gone = fastener.saidHolding ? undefined : goneWith(state, fastener);
+    fastener.saidHolding = false;
     if (gone === undefined) reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
     else
       say(

@@ -2,7 +2,7 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
-import { doOne } from './actions.ts';
+import { beginSequence, doOne } from './actions.ts';
 import { changesBetween, snapshot } from './changes.ts';
 import { standsThere } from './fit.ts';
 import { type Plan, plansOf } from './plan.ts';
@@ -36,7 +36,8 @@ export function traces(view: View, file: string): readonly Trace[] {
   return plansOf(view, file).map((plan) => ({ plan, steps: traceOf(beginOf(view, plan, file, newFindings()), plan) }));
 }
 
-function timesOf(step: Step, view: View): number {
+/** How often a step is done: once, or once for each of its places. */
+export function timesOf(step: Step, view: View): number {
   const each = step.each === undefined ? undefined : view.things.get(step.each.owner.text);
   return each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
 }
@@ -47,6 +48,7 @@ function traceOf(state: State, plan: Plan): readonly TracedStep[] {
 }
 
 function carryOut(state: State, sequence: Sequence): readonly TracedStep[] {
+  beginSequence(state);
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
   return sequence.steps.map((step) => {
     const times = timesOf(step, state.view);

@@ -2,8 +2,8 @@
 import { analyseText } from '../annotated.ts';
 
 /** The words of the line in which each error or warning stands, with its code. */
-export function found(text: string): readonly string[] {
-  return analyseText(text)
+export function found(text: string, files: Readonly<Record<string, string>> = {}): readonly string[] {
+  return analyseText(text, files)
     .findings.filter((finding) => finding.severity !== 'information')
     .map((finding) => {
       const start = text.lastIndexOf('\n', finding.start - 1) + 1;

@@ -26,6 +26,7 @@ import ranDryPage from './ran-dry.md';
 import rotatedWhileHeldBackPage from './rotated-while-held-back.md';
 import rotatedWhilePinnedPage from './rotated-while-pinned.md';
 import stageLeftPage from './stage-left.md';
+import stillFastenedPage from './still-fastened.md';
 import stillHeldBackPage from './still-held-back.md';
 import stillPinnedPage from './still-pinned.md';
 import tightenedEarlyPage from './tightened-early.md';
@@ -59,6 +60,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/never-tightened', 'error', neverTightenedPage),
   rehearsed('sequence/stage-left', 'error', stageLeftPage),
   rehearsed('sequence/tightened-early', 'error', tightenedEarlyPage),
+  rehearsed('sequence/still-fastened', 'error', stillFastenedPage),
   rehearsed('sequence/still-held-back', 'error', stillHeldBackPage),
   rehearsed('sequence/rotated-while-held-back', 'error', rotatedWhileHeldBackPage),
   rehearsed('sequence/still-pinned', 'error', stillPinnedPage),

@@ -1,0 +1,85 @@
+// What comes off, what stays held and what goes onto nothing: short jobs, each with the one finding that it must give, or none.
+import { describe, expect, test } from 'vitest';
+import { found } from './work.ts';
+
+const PARTS = `part block
+part sump
+part sump-gasket
+part cover x2
+part tensioner { held-back "pin" }
+part crankshaft
+fastener sump-bolt x14 { thread M6 joint cover clamps sump, sump-gasket to block torque 9 N.m }
+fastener cover-bolt x2 { each cover thread M6 joint cover clamps cover to block torque 9 N.m }
+supply oil { kind oil }
+supply sealant { kind sealant cure 2 h }
+`;
+
+const sequence = (phase: string, work: string, name: string = phase): string =>
+  `sequence ${name} {\n  phase ${phase}\n  starts-with block\n  step ${name}-work {\n${work}\n  }\n}\n`;
+const rehearsed = (text: string, files: Readonly<Record<string, string>> = {}): readonly string[] =>
+  found(text, files).filter((each) => !each.startsWith('name/unused'));
+const done = (phase: string, work: string): readonly string[] => rehearsed(PARTS + sequence(phase, work));
+
+describe('what holds a part is loosened before it comes off', () => {
+  test('said at the part, once for all that one fastener holds, and not again where it is loosened too late', () => {
+    expect(done('teardown', 'remove sump, sump-gasket')).toEqual(['sequence/still-fastened: remove sump, sump-gasket']);
+    expect(done('teardown', 'remove sump\nremove sump-gasket\nloosen sump-bolt')).toEqual([
+      'sequence/still-fastened: remove sump',
+    ]);
+    expect(done('teardown', 'loosen sump-bolt\nremove sump, sump-gasket')).toEqual([]);
+  });
+  test('by place: bolts of one cover leave the other held', () => {
+    expect(done('teardown', 'loosen cover-bolt 1\nremove cover 1')).toEqual([]);
+    expect(done('teardown', 'loosen cover-bolt 1\nremove cover 2')).toEqual([
+      'sequence/still-fastened: remove cover 2',
+    ]);
+  });
+  test('bolts that are snug hold; bolts that never went in do not', () => {
+    const on = 'fit sump, sump-gasket onto block\n';
+    expect(done('machine', `${on}snug sump-bolt\nremove sump`)).toEqual(['sequence/still-fastened: remove sump']);
+    expect(done('machine', `${on}remove sump`)).toEqual([]);
+  });
+});
+
+describe('what a part goes onto', () => {
+  const build = (work: string): readonly string[] =>
+    rehearsed(`use "other.fettle"\n${sequence('assemble', work)}`, {
+      'other.fettle': 'part block\npart housing\npart filter\npart washer\n',
+      'this-file.fettle': '',
+    });
+  test('is there, or goes on later with what was put on it at the bench', () => {
+    expect(build('fit filter onto housing')).toEqual(['sequence/not-fitted-yet: fit filter onto housing']);
+    expect(build('fit filter onto housing\nfit housing onto block')).toEqual([]);
+    expect(build('fit housing onto block\nfit filter onto housing\nfit washer onto filter')).toEqual([]);
+  });
+});
+
+describe('a job without assembly', () => {
+  test('that hands the engine over leaves nothing held, pinned or drained', () => {
+    const on = 'fit tensioner onto block\nhold-back tensioner';
+    expect(done('install', `${on}\nrelease tensioner`)).toEqual([]);
+    expect(done('install', on)).toEqual(['sequence/still-held-back: hold-back tensioner']);
+    expect(done('install', 'fit crankshaft into block\npin crankshaft')).toEqual([
+      'sequence/still-pinned: pin crankshaft',
+    ]);
+    expect(done('run-in', 'drain sump')).toEqual(['sequence/left-open: drain sump']);
+    expect(done('run-in', 'drain sump\nfill sump with oil 4 L')).toEqual([]);
+  });
+  test('that leaves the engine on the stand may leave it so', () => {
+    expect(done('teardown', 'drain sump\nhold-back tensioner\npin crankshaft')).toEqual([]);
+  });
+});
+
+describe('sealant', () => {
+  const fill = sequence('install', 'fill sump with oil 4 L');
+  const sealed = `part block
+part sump
+supply oil { kind oil }
+supply sealant { kind sealant cure 2 h }
+${sequence('assemble', 'fit sump onto block\nseal sump with sealant')}`;
+  test('is still wet when the next sequence begins, and has cured after a whole one in between', () => {
+    expect(rehearsed(sealed + fill)).toEqual(['sequence/too-early: fill sump with oil 4 L']);
+    expect(rehearsed(sealed + fill.replace('fill', 'wait 2 h\nfill'))).toEqual([]);
+    expect(rehearsed(sealed + sequence('assemble', 'inspect sump', 'look') + fill)).toEqual([]);
+  });
+});
