@@ -75,7 +75,7 @@ export function pieceAt({ pieces }: Origin, offset: number, isEnd: boolean): Pie
   return found;
 }
 
-function placeOfPieces(placed: Placed, origin: Origin, span: Span): FilePlace {
+function placeOfPieces(placed: Standing, origin: Origin, span: Span): FilePlace {
   const isEmpty = span.end <= span.start;
   const first = pieceAt(origin, span.start, isEmpty);
   const last = isEmpty ? first : pieceAt(origin, span.end, true);
@@ -91,8 +91,11 @@ function placeOfPieces(placed: Placed, origin: Origin, span: Span): FilePlace {
     : there;
 }
 
+/** What tells where something stands. */
+type Standing = Pick<Placed, 'file' | 'section' | 'origin'>;
+
 /** Where a stretch of a declaration's own text stands in its file, or in that of the base that it was taken from. */
-export function placeOf(placed: Placed, span: Span): FilePlace {
+export function placeOf(placed: Standing, span: Span): FilePlace {
   if (placed.origin !== undefined) return placeOfPieces(placed, placed.origin, span);
   return { file: placed.file, start: toFile(placed.section, span.start), end: toFile(placed.section, span.end) };
 }

@@ -1,10 +1,11 @@
 // A declaration taken apart into facts: each clause of its head, each statement that holds for a variant, each with its path, its
 // tree, its text and its place. One mechanism for all words of the language; nothing is compared here.
 import type { Parsed } from '../../grammar/parse.ts';
-import { type Section, toFile } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/sections.ts';
 import type { Declaration, Name, Place, Reference, Span, Statement } from '../../grammar/tree.ts';
 import type { FilePlace } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
+import { type Origin, placeOf } from '../model/placed.ts';
 
 export interface Fact {
   /** What of the declaration: `torque`, `orient.arrow`, `dimension.bore.wear-limit`, `size.under-25.wall`. */
@@ -27,6 +28,8 @@ interface Source {
   readonly file: string;
   readonly section: Section;
   readonly parsed: Parsed;
+  /** Where it is taken from, of a spec that is built on another. */
+  readonly origin?: Origin;
 }
 
 const REMARKS = new Set(['note', 'caution', 'tool', 'after', 'per', 'allow', 'trial']);
@@ -61,8 +64,8 @@ function writtenWithout(source: Source, whole: Span, without: readonly Span[]): 
         .trim();
 }
 
-function placeIn({ file, section }: Source, span: Span): FilePlace {
-  return { file, start: toFile(section, span.start), end: toFile(section, span.end) };
+function placeIn(source: Source, span: Span): FilePlace {
+  return placeOf(source, span);
 }
 
 /** `wearLimit` as the language writes it: `wear-limit`. */

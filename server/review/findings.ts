@@ -20,7 +20,8 @@ function holds(finding: Finding, variant: string | undefined): boolean {
 
 function innermost(items: readonly Item[], finding: Finding): Item | undefined {
   return items.findLast(({ own, placed }) => {
-    if (!own || placed === undefined) return false;
+    // What is put together out of a base and its changes stands in no one stretch.
+    if (!own || placed === undefined || placed.origin !== undefined) return false;
     const { section } = placed;
     return finding.start >= section.start && finding.start <= section.end;
   });
