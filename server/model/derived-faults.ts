@@ -103,8 +103,8 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
   return unknown(change, name, `${spec} has no ${kindWord(kind)} called ${name.text}.`, name.text, known);
 }
 
-/** Whether two changes can hold for the same variant. */
-function overlap(one: Placed, other: Placed): boolean {
+/** Whether two declarations can hold for the same variant. */
+export function overlap(one: Placed, other: Placed): boolean {
   return (
     one.when.length === 0 ||
     other.when.length === 0 ||

@@ -27,7 +27,8 @@ export function whence(placed: Placed, span: Span): Whence | undefined {
 /** Tells where a stretch comes from; undefined for what is this file's own. */
 export type Tell = (placed: Placed, span: Span) => { readonly kind: Whence['kind']; readonly text: string } | undefined;
 
-function lineOf(text: string, offset: number): number {
+/** The line of an offset, counted from 1. */
+export function lineOf(text: string, offset: number): number {
   let line = 1;
   for (let at = text.indexOf('\n'); at >= 0 && at < offset; at = text.indexOf('\n', at + 1)) line += 1;
   return line;

@@ -1,6 +1,7 @@
 // Where the findings stand of a spec that is built on another. What the base has too is not said again; what comes of a change stands at
 // the change, and points at the base. What is found is not decided here.
 import type { DerivedFault } from '../model/derived-faults.ts';
+import { lineOf } from '../model/derived-origin.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
@@ -94,12 +95,6 @@ function saysOf({ declaration }: Placed, feature: string): boolean {
   return statementsFor(declaration.body?.statements, undefined).some(
     (each) => each.word === feature || ('name' in each && each.name?.text === feature),
   );
-}
-
-function lineOf(text: string, offset: number): number {
-  let line = 1;
-  for (let at = text.indexOf('\n'); at >= 0 && at < offset; at = text.indexOf('\n', at + 1)) line += 1;
-  return line;
 }
 
 /** A file by its last name, as people call it. */
