@@ -12,6 +12,7 @@ import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
 import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
+import { standingAt } from './standing-text.ts';
 
 export interface Hover {
   readonly markdown: string;
@@ -98,7 +99,7 @@ function helpOf(finding: Finding): string {
 
 /** The hover at an offset: what stands there, and under it the help on what is found there. Undefined where there is nothing to say. */
 export function hover(analysis: Analysis, offset: number): Hover | undefined {
-  const thing = hoverOfText(analysis, offset);
+  const thing = withStanding(analysis, offset, hoverOfText(analysis, offset));
   const findings = analysis.findings.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 3)
@@ -112,6 +113,16 @@ export function hover(analysis: Analysis, offset: number): Hover | undefined {
     markdown: [...(thing === undefined ? [] : [thing.markdown]), ...helps].join('\n\n---\n\n'),
     start: thing?.start ?? first.start,
     end: thing?.end ?? first.end,
+  };
+}
+
+/** On the name of a step, and on the word of an action: how the engine stands after it. */
+function withStanding(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
+  const told = other === undefined ? undefined : standingAt(analysis, offset);
+  if (other === undefined || told === undefined) return other;
+  return {
+    ...other,
+    markdown: `${other.markdown}\n\n---\n\nAfter it:\n${told.map((line) => `- ${plain(line)}`).join('\n')}`,
   };
 }
 

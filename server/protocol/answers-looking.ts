@@ -13,6 +13,7 @@ import { headlines, unitHints } from '../features/hints.ts';
 import { hover } from '../features/hover.ts';
 import { folds, type OutlineItem, outline } from '../features/outline.ts';
 import { selectionAt } from '../features/selection.ts';
+import { turnHints } from '../features/standing-text.ts';
 import { semanticTokens, TOKEN_TYPES } from '../features/tokens.ts';
 import { placeOf } from '../model/placed.ts';
 import { positionAt } from '../workspace/lines.ts';
@@ -133,15 +134,20 @@ export function answerLooking(connection: Connection, service: Service, settings
   );
 
   connection.languages.inlayHint.on(async ({ textDocument, range }) => {
-    if (!(await settings.hints()).otherUnits) return [];
-    return at(textDocument.uri, [], (analysis) =>
-      unitHints(analysis, offset(textDocument.uri, range.start), offset(textDocument.uri, range.end)).map((hint) => ({
+    const { otherUnits, marks } = await settings.hints();
+    if (!otherUnits && !marks) return [];
+    return at(textDocument.uri, [], (analysis) => {
+      const [start, end] = [offset(textDocument.uri, range.start), offset(textDocument.uri, range.end)];
+      return [
+        ...(otherUnits ? unitHints(analysis, start, end) : []),
+        ...(marks ? turnHints(analysis, start, end) : []),
+      ].map((hint) => ({
         position: positionAt(documents.lines(textDocument.uri), hint.offset),
         label: hint.text,
         kind: InlayHintKind.Type,
         paddingLeft: true,
-      })),
-    );
+      }));
+    });
   });
 
   connection.onCodeLens(async ({ textDocument }) => {

@@ -5,6 +5,7 @@ import { letFail, type Service } from './service.ts';
 export interface HintSettings {
   readonly otherUnits: boolean;
   readonly results: boolean;
+  readonly marks: boolean;
 }
 
 export interface Settings {
@@ -16,11 +17,15 @@ export interface Settings {
 export function followSettings(connection: Connection, { abilities }: Service): Settings {
   let known: Promise<HintSettings> | undefined;
   const ask = async (): Promise<HintSettings> => {
-    const usual = { otherUnits: false, results: true };
+    const usual = { otherUnits: false, results: true, marks: true };
     if (!abilities().hasSettings) return usual;
     try {
       const told: Partial<HintSettings> | null = await connection.workspace.getConfiguration('fettle.hints');
-      return { otherUnits: told?.otherUnits === true, results: told?.results !== false };
+      return {
+        otherUnits: told?.otherUnits === true,
+        results: told?.results !== false,
+        marks: told?.marks !== false,
+      };
     } catch {
       return usual;
     }

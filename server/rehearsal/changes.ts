@@ -60,7 +60,8 @@ function driveFacts(each: DriveState, view: View): readonly (readonly [string, s
   ];
 }
 
-function angleText(crank: CrankAngle | undefined, cylinder: number): string {
+/** Where the crankshaft stands, in words, told from a cylinder's dead centre. */
+export function angleText(crank: CrankAngle | undefined, cylinder: number): string {
   if (crank === undefined) return 'anywhere';
   const degrees = toNumber(crank.degrees);
   if (!crank.ofCycle)

@@ -132,7 +132,7 @@ function sayMarksOut(state: State, drive: DriveState, act: Act): boolean {
 }
 
 /** Links that stand past their marks after so many turns of the crankshaft, and how many the loop has. */
-function linksOn(
+export function linksOn(
   state: State,
   drive: DriveState,
   turns: Exact,

@@ -41,6 +41,19 @@ function turnedSinceMarks(state: State, shaft: string): Exact | undefined {
   return agrees.find((each) => each !== undefined);
 }
 
+/**
+ * Degrees clockwise at which a mark stands, as seen from the front; undefined where that is not known. `turned`: degrees of its shaft
+ * since the marks stood as the spec says, else as far as the rehearsal knows.
+ */
+export function markStands(state: State, part: string, mark: string, turned?: Exact): Exact | undefined {
+  const stated = degreesOf(state.parts.get(part)?.part.marks.get(mark)?.at);
+  const by = turned ?? turnedSinceMarks(state, turningShaft(state, part));
+  if (stated === undefined || by === undefined) return undefined;
+  // Clock positions run clockwise as seen from the front.
+  const onward = state.view.engine?.rotation === 'anticlockwise' ? negate(by) : by;
+  return within(plus(stated, onward), TURN);
+}
+
 /** `confirm PART.mark at …`: that it can be seen, and that it can stand there. */
 export function confirmMark(state: State, statement: Confirm, act: Act): void {
   const { owner, feature } = statement.target;
@@ -48,11 +61,8 @@ export function confirmMark(state: State, statement: Confirm, act: Act): void {
   if (part === undefined || feature === undefined || sayHiddenMark(state, owner.text, feature.text, act)) return;
   const mark = part.part.marks.get(feature.text);
   const [stated, read] = [degreesOf(mark?.at), degreesOf(statement.at)];
-  const turned = turnedSinceMarks(state, turningShaft(state, owner.text));
-  if (stated === undefined || read === undefined || turned === undefined || mark === undefined) return;
-  // Clock positions run clockwise as seen from the front.
-  const onward = state.view.engine?.rotation === 'anticlockwise' ? negate(turned) : turned;
-  const stands = within(plus(stated, onward), TURN);
+  const stands = markStands(state, owner.text, feature.text);
+  if (stated === undefined || read === undefined || stands === undefined || mark === undefined) return;
   const off = within(minus(stands, read), TURN);
   // Clock positions are read to the nearest degree.
   if (compare(off, ONE) <= 0 || compare(absolute(minus(TURN, off)), ONE) <= 0) return;

@@ -13,6 +13,7 @@ import { nameAt } from '../../server/features/place-in-tree.ts';
 import { definitions, placesOf, renameObjection } from '../../server/features/rename.ts';
 import { selectionAt } from '../../server/features/selection.ts';
 import { signature } from '../../server/features/signature.ts';
+import { turnHints } from '../../server/features/standing-text.ts';
 import { semanticTokens } from '../../server/features/tokens.ts';
 import { analyseText } from '../annotated.ts';
 import { edited } from './marked.ts';
@@ -73,7 +74,11 @@ test('nothing falls over', () => {
       }
       folds(analysis).forEach(inside);
       for (const item of outline(analysis)) inside(item);
-      for (const hint of [...unitHints(analysis, 0, text.length), ...headlines(analysis)])
+      for (const hint of [
+        ...unitHints(analysis, 0, text.length),
+        ...headlines(analysis),
+        ...turnHints(analysis, 0, text.length),
+      ])
         inside({ start: hint.offset, end: hint.offset });
     }),
     { numRuns: 150, seed: 9 },

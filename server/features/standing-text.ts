@@ -1,0 +1,101 @@
+// How the engine stands after a step or an action, for the hover, and where marks and links stand after each turning, for the grey text
+// behind it. What is carried out is in server/rehearsal/standing.ts; nothing here is worked out before it is asked for.
+import type { Statement } from '../../grammar/tree.ts';
+import type { Analysis } from '../model/analysis.ts';
+import { placeOf } from '../model/placed.ts';
+import type { Step, View } from '../model/view.ts';
+import { afterTurns, type Standing, standingAfter } from '../rehearsal/standing.ts';
+import type { Hint } from './hints.ts';
+import { placedAt, toOwn } from './place-in-tree.ts';
+
+/** So many changes are told before the rest is only counted. */
+const MOST = 12;
+
+const ACTIONS = new Set(['action', 'rotate', 'set', 'confirm', 'run', 'wait']);
+
+/** The step of a view that is declared in one section of the file. */
+function stepIn(view: View, analysis: Analysis, offset: number): Step | undefined {
+  const placed = placedAt(analysis, offset);
+  if (placed?.declaration.word !== 'step') return undefined;
+  for (const sequence of view.sequences) {
+    const step = sequence.steps.find(
+      (each) => each.placed.section.start === placed.section.start && each.placed.file === placed.file,
+    );
+    if (step !== undefined) return step;
+  }
+  return undefined;
+}
+
+/** The action whose first word stands at an offset. */
+function actionAt(step: Step, offset: number): Statement | undefined {
+  const own = toOwn(step.placed.section, offset);
+  return step.statements.find(
+    ({ kind, wordSpan }) => ACTIONS.has(kind) && wordSpan.start <= own && own <= wordSpan.end,
+  );
+}
+
+function lines(standing: Standing): readonly string[] {
+  const { changes, covered, turning } = standing;
+  const shown = changes.length > MOST ? [...changes.slice(0, MOST), `${changes.length - MOST} more`] : changes;
+  return [...(shown.length === 0 ? ['nothing is changed'] : shown), ...covered, ...turning];
+}
+
+/** What is told of one view: each job with its lines; jobs in which it comes to the same are told once. */
+function told(standings: readonly Standing[]): string {
+  const jobs = new Map<string, string[]>();
+  for (const standing of standings) {
+    const text = lines(standing).join('\n');
+    jobs.set(text, [...(jobs.get(text) ?? []), standing.job?.name ?? '']);
+  }
+  return [...jobs].map(([text, names]) => (jobs.size === 1 ? text : `job ${names.join(', ')}:\n${text}`)).join('\n');
+}
+
+/**
+ * How the engine stands after the step whose name is under the cursor, or after the action whose word is: a line each, of each variant
+ * where they differ. Undefined elsewhere, and for a step that no job of the file does.
+ */
+export function standingAt(analysis: Analysis, offset: number): readonly string[] | undefined {
+  const texts = new Map<string, string[]>();
+  for (const view of analysis.views) {
+    const step = stepIn(view, analysis, offset);
+    if (step === undefined) continue;
+    const name = step.declaration.name;
+    const place = name === undefined ? undefined : placeOf(step.placed, name);
+    const onName = place !== undefined && place.start <= offset && offset <= place.end;
+    const action = onName ? undefined : actionAt(step, offset);
+    if (!onName && action === undefined) continue;
+    const standings = standingAfter(view, analysis.file.file, step, action);
+    if (standings.length === 0) continue;
+    const text = told(standings);
+    texts.set(text, [...(texts.get(text) ?? []), view.variant ?? '']);
+  }
+  if (texts.size === 0) return undefined;
+  return [...texts].flatMap(([text, variants]) => [
+    ...(texts.size === 1 ? [] : [`${variants.join(', ')}:`]),
+    ...text.split('\n'),
+  ]);
+}
+
+/** Behind each `rotate` from one offset to another: where the marks and links stand after it, of each variant and job where they differ. */
+export function turnHints(analysis: Analysis, start: number, end: number): readonly Hint[] {
+  if (!/\brotate\b/i.test(analysis.file.text.slice(start, end))) return [];
+  const byPlace = new Map<number, Map<string, string[]>>();
+  for (const view of analysis.views)
+    for (const { step, statement, text } of afterTurns(view, analysis.file.file)) {
+      const place = placeOf(step.placed, statement);
+      if (place.file !== analysis.file.file || place.end < start || place.end > end) continue;
+      const texts = byPlace.get(place.end) ?? new Map<string, string[]>();
+      byPlace.set(place.end, texts);
+      const variants = texts.get(text) ?? [];
+      texts.set(text, variants);
+      if (!variants.includes(view.variant ?? '')) variants.push(view.variant ?? '');
+    }
+  return [...byPlace].map(([offset, texts]) => ({
+    offset,
+    text: [...texts]
+      .map(([text, variants]) =>
+        texts.size === 1 || variants.length === analysis.views.length ? text : `${text} (${variants.join(', ')})`,
+      )
+      .join(' / '),
+  }));
+}

@@ -1,0 +1,157 @@
+// How the engine stands at a moment of a job, in words: what an action or a step changed, what is covered then, where marks and links
+// stand. Carried out only when somebody asks; what is wrong is not told here.
+import type { Statement, Value } from '../../grammar/tree.ts';
+import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
+import type { Job, Step, View } from '../model/view.ts';
+import { beginSequence, doOne } from './actions.ts';
+import { angleText, changesBetween, snapshot } from './changes.ts';
+import { linksOn } from './confirm.ts';
+import { isWhole, TURN, within } from './crank-angle.ts';
+import { standsThere } from './fit.ts';
+import { inWords } from './in-words.ts';
+import { markStands } from './marks.ts';
+import { type Plan, plansOf } from './plan.ts';
+import { newFindings } from './rehearsal-finding.ts';
+import { beginOf, coverOf, type DriveState, isComplete, type State } from './state.ts';
+import { timesOf } from './trace.ts';
+
+export interface Standing {
+  /** Undefined for the sequences of a file without a job. */
+  readonly job: Job | undefined;
+  /** What is otherwise than before it. */
+  readonly changes: readonly string[];
+  /** `under timing-cover: crank-sprocket, cam-sprocket`. */
+  readonly covered: readonly string[];
+  /** The crankshaft, and the marks and links of each drive that is on. */
+  readonly turning: readonly string[];
+}
+
+type Moment = (step: Step, statement: Statement | undefined, state: State) => void;
+
+/** Carries a job out and stops by at each statement, and at the beginning of each step. */
+function carryOut(view: View, file: string, plan: Plan, moment: Moment): void {
+  const state = beginOf(view, plan, file, newFindings());
+  for (const sequence of [...plan.before, ...plan.sequences]) {
+    beginSequence(state);
+    if (plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
+    for (const step of sequence.steps) {
+      const times = timesOf(step, view);
+      moment(step, undefined, state);
+      for (const statement of step.statements) {
+        doOne(state, step, statement, times, NO_GROUPS);
+        moment(step, statement, state);
+      }
+    }
+  }
+}
+
+const NO_GROUPS = new Map<string, never>();
+
+/** Degrees as the spec writes the place of a mark: on the clock, or as an angle. */
+function placeText(degrees: Exact, written: Value | undefined): string {
+  const angle = within(degrees, TURN);
+  const minutes = angle.mul(2);
+  if (written?.kind !== 'clock' || minutes.d !== 1n) return `${toText(angle, 1).replace(/\.0$/, '')} deg`;
+  const [hour, minute] = [Number(minutes.n) / 60, Number(minutes.n) % 60];
+  return `${Math.floor(hour) === 0 ? 12 : Math.floor(hour)}${minute === 0 ? '' : `:${String(minute).padStart(2, '0')}`} o'clock`;
+}
+
+function marksText(state: State, { parts, offset }: DriveState): string | undefined {
+  if (offset === undefined) return undefined;
+  const places = parts.flatMap((name) =>
+    [...(state.parts.get(name)?.part.marks.values() ?? [])].flatMap((mark) => {
+      const stands = markStands(state, name, mark.name);
+      return stands === undefined ? [] : [`${name}.${mark.name} at ${placeText(stands, mark.at)}`];
+    }),
+  );
+  const whole = isWhole(offset, TURN);
+  const agree = parts.every((name) =>
+    [...(state.parts.get(name)?.part.marks.values() ?? [])].every((mark) => {
+      const stands = markStands(state, name, mark.name);
+      const stated = markStands(state, name, mark.name, ZERO);
+      return stands === undefined || stated === undefined || isWhole(stands.sub(stated), TURN);
+    }),
+  );
+  if (whole && agree) return 'marks agree';
+  return places.length === 0 ? undefined : places.join(', ');
+}
+
+function linksText(state: State, drive: DriveState): string | undefined {
+  if (drive.linkOffset === undefined || drive.drive.markedLinks.length === 0) return undefined;
+  const stand = linksOn(state, drive, drive.linkOffset.div(360));
+  if (stand === undefined) return undefined;
+  if (equal(stand.on, ZERO)) return 'marked links at their marks';
+  return `marked links ${toText(stand.on, 1).replace(/\.0$/, '')} of ${stand.of} on`;
+}
+
+/** Where marks and links of each drive that is on stand; of one drive without its name. */
+export function drivesText(state: State): readonly string[] {
+  const whole = [...state.drives.values()].filter((drive) => isComplete(state, drive));
+  return whole.flatMap((drive) => {
+    const texts = [marksText(state, drive), linksText(state, drive)].filter((each) => each !== undefined);
+    if (texts.length === 0) return [];
+    return [`${state.drives.size > 1 ? `${drive.drive.name}: ` : ''}${texts.join('; ')}`];
+  });
+}
+
+function coveredText(state: State): readonly string[] {
+  const under = new Map<string, string[]>();
+  for (const [name, part] of state.parts) {
+    const cover = part.on.some((each) => each !== 0) ? coverOf(state, name)?.part.name : undefined;
+    if (cover === undefined) continue;
+    const others = under.get(cover);
+    if (others === undefined) under.set(cover, [name]);
+    else others.push(name);
+  }
+  return [...under].map(([cover, names]) => `under ${cover}: ${inWords(names)}`);
+}
+
+function crankText(state: State): readonly string[] {
+  return state.crank === undefined
+    ? []
+    : [`${state.crankshaft ?? 'crankshaft'} ${angleText(state.crank, state.tdcOf)}`];
+}
+
+/**
+ * How the engine stands after one statement of a step, or after all of it, in each job of the file that does the step; empty where none
+ * does. A step is known by its declaration, so one of another reading of the same file will not be found.
+ */
+export function standingAfter(view: View, file: string, of: Step, after: Statement | undefined): readonly Standing[] {
+  return plansOf(view, file).flatMap((plan) => {
+    if (![...plan.before, ...plan.sequences].some((sequence) => sequence.steps.includes(of))) return [];
+    const last = after ?? of.statements[of.statements.length - 1];
+    let found: Standing | undefined;
+    let before: ReturnType<typeof snapshot> | undefined;
+    carryOut(view, file, plan, (step, statement, state) => {
+      if (step !== of || found !== undefined) return;
+      if (statement !== last) {
+        // A step is told from its beginning, an action from the one before it.
+        if (statement === undefined || after !== undefined) before = snapshot(state);
+        if (last !== undefined) return;
+      }
+      found = {
+        job: plan.job,
+        changes: before === undefined ? [] : changesBetween(before, snapshot(state), state),
+        covered: coveredText(state),
+        turning: [...crankText(state), ...drivesText(state)],
+      };
+    });
+    return found === undefined ? [] : [found];
+  });
+}
+
+/** Where marks and links stand after each `rotate` of a file, in every job that does it; the crankshaft alone where no drive is on. */
+export function afterTurns(
+  view: View,
+  file: string,
+): readonly { readonly step: Step; readonly statement: Statement; readonly text: string }[] {
+  const found: { step: Step; statement: Statement; text: string }[] = [];
+  for (const plan of plansOf(view, file))
+    carryOut(view, file, plan, (step, statement, state) => {
+      if (statement?.kind !== 'rotate') return;
+      const drives = drivesText(state);
+      const text = (drives.length > 0 ? drives : crankText(state)).join('; ');
+      if (text !== '') found.push({ step, statement, text });
+    });
+  return found;
+}
