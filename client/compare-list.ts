@@ -107,11 +107,10 @@ export interface ChangeList {
   show(compared: Compared): void;
   /** Says something in place of the list. */
   say(text: string): void;
-  reveal(): Promise<void>;
   dispose(): void;
 }
 
-/** The view in the explorer. */
+/** The view below the texts. */
 export function createChangeList(): ChangeList {
   const refreshed = new EventEmitter<undefined>();
   let compared: Compared | undefined;
@@ -132,8 +131,6 @@ export function createChangeList(): ChangeList {
         if (compared === undefined) return new TreeItem('');
         return isChange(node) ? changeItem(node, compared) : sideItem(node, compared);
       },
-      // Only groups are revealed, and they stand at the top.
-      getParent: () => undefined,
     },
   });
   const set = (next: Compared | undefined, message: string | undefined): void => {
@@ -145,10 +142,6 @@ export function createChangeList(): ChangeList {
   return {
     show: (next) => set(next, next.changes.length === 0 ? l10n.t('Nothing changed in meaning.') : undefined),
     say: (text) => set(undefined, text),
-    async reveal() {
-      const [first] = children(undefined);
-      if (first !== undefined) await view.reveal(first, { focus: false, select: false });
-    },
     dispose() {
       view.dispose();
       refreshed.dispose();

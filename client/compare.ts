@@ -146,9 +146,10 @@ async function startComparing(ask: AskServer, spec: TextDocument, old: Old): Pro
   });
   const next = old.onNext(soon);
   list.say(l10n.t('Comparing…'));
+  // The view opens, and then the texts take the keys back.
+  await commands.executeCommand('fettleChanges.focus');
   await commands.executeCommand('vscode.diff', old.uri, spec.uri, title);
   await draw();
-  await list.reveal();
   return {
     dispose() {
       ended = true;

@@ -64,6 +64,15 @@ function writtenWithout(source: Source, whole: Span, without: readonly Span[]): 
         .trim();
 }
 
+/** Where a statement stands, without those of its clauses at its end that are facts of their own. */
+function spanWithout(source: Source, whole: Span, without: readonly Span[]): Span {
+  const first = Math.min(...without.map((each) => each.start));
+  const after = writtenWithout(source, { start: Math.min(first, whole.end), end: whole.end }, without);
+  if (without.length === 0 || !/^[}\s]*$/.test(after)) return whole;
+  const text = source.section.text.slice(whole.start, first).replace(/\s*(?:wear-limit)?\s*$/i, '');
+  return { start: whole.start, end: whole.start + text.length };
+}
+
 function placeIn(source: Source, span: Span): FilePlace {
   return placeOf(source, span);
 }
@@ -225,7 +234,7 @@ function statementFacts(statement: Statement, source: Source, block: string, pre
       word,
       node,
       text,
-      place: placeIn(source, statement),
+      place: placeIn(source, spanWithout(source, statement, [...own, ...inner])),
       ordered: block === 'step' && !REMARKS.has(word),
       label: 'name' in statement ? label : undefined,
       statement,
