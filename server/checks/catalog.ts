@@ -28,6 +28,7 @@ import { recordOutstanding } from './record/outstanding.ts';
 import { recordUnknown } from './record/unknown.ts';
 import { recordWrongGrade } from './record/wrong-grade.ts';
 import { rehearsedChecks } from './sequence/rehearsed.ts';
+import { sourceAltered } from './source/altered.ts';
 import { sourceMissing, sourceUnknown } from './source/sources.ts';
 import decimalCommaPage from './syntax/decimal-comma.md';
 import strayCharacterPage from './syntax/stray-character.md';
@@ -128,6 +129,7 @@ export const CHECKS: readonly Check[] = [
   recordOtherRevision,
   sourceUnknown,
   sourceMissing,
+  sourceAltered,
 ];
 
 /** The help page of a code; undefined for a code that there is not. */

@@ -1,5 +1,6 @@
 // The `fettle` command: reads what was asked and runs it. One file for each command; none of their work is done here.
 import { Command, CommanderError, Option } from 'commander';
+import { type BundleOptions, bundle } from './bundle.ts';
 import { type CheckOptions, check } from './check.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
@@ -136,6 +137,12 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--variant <name>', 'for this variant')
     .option('--as-job', 'written as a job, for a file beside the spec')
     .action(does((path: string, part: string, options: ReachOptions) => reach(path, part, options, streams)));
+  program
+    .command('bundle')
+    .argument('<file>')
+    .description('one file that holds all that a file uses, to send to someone')
+    .option('--output <file>', 'where to write it')
+    .action(does((path: string, options: BundleOptions) => bundle(path, options, streams)));
   program
     .command('explain')
     .argument('<code>')

@@ -3,6 +3,7 @@ import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Report } from '../checks/check.ts';
+import { alterations } from '../checks/source/altered.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
@@ -230,6 +231,7 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   );
   for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
+  findings.push(...alterations(file, text));
   const faults = (derived?.faults.get(file) ?? []).map(findingOf);
   // What is said of a change itself says more than what follows from it.
   const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);

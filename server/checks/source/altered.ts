@@ -1,0 +1,27 @@
+// A bundle that was altered after it was made. It stands in no declaration, so it is found of the text itself (see workspace/analyse.ts).
+import type { Finding } from '../../model/finding.ts';
+import type { PageOnly } from '../check.ts';
+import page from './altered.md';
+import { alteredHeading } from './bundle-heading.ts';
+
+export const sourceAltered: PageOnly = { code: 'source/altered', severity: 'warning', scope: 'page', page };
+
+/** What is said of a text that is a bundle and was altered; nothing for any other text. */
+export function alterations(file: string, text: string): readonly Finding[] {
+  const heading = alteredHeading(text);
+  if (heading === undefined) return [];
+  const { start, end, contentAt } = heading;
+  return [
+    {
+      code: sourceAltered.code,
+      severity: sourceAltered.severity,
+      file,
+      start,
+      end,
+      message:
+        'This bundle was altered after it was made: what follows is not what this number was worked out from. Ask who sent it for a copy as it was made, or take the heading out if the file is your own now.',
+      related: [],
+      fixes: [{ title: 'Take the heading out', edits: [{ file, start: 0, end: contentAt, text: '' }] }],
+    },
+  ];
+}

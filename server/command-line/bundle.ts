@@ -1,0 +1,40 @@
+// `fettle bundle`: a file with all that it uses as one file, to send to someone. How it is put together is in features/bundle.ts.
+import { resolve } from 'node:path';
+import { bundle as put } from '../features/bundle.ts';
+import { analyse } from '../workspace/analyse.ts';
+import { libraryText } from '../workspace/library.ts';
+import { fileName } from '../workspace/paths.ts';
+import { analyseSpec, readSpec, sameFile } from './specs.ts';
+import { CannotDo, remark, type Streams } from './streams.ts';
+import { writeWhole } from './write.ts';
+
+export interface BundleOptions {
+  readonly output?: string;
+}
+
+/** The address of a bundle that is still being put together: it uses nothing, and lies nowhere. */
+const NOWHERE = 'fettle-bundle:/new.fettle';
+const ALONE = { resolve: () => undefined, read: () => undefined };
+
+/** Runs `bundle`. Errors in what goes in are said, and the bundle is made all the same. Throws CannotDo. */
+export function bundle(path: string, options: BundleOptions, streams: Streams): number {
+  const spec = readSpec(path, streams);
+  const analysis = analyseSpec(spec);
+  const made = put(analysis, {
+    shown: (file) =>
+      libraryText(file) === undefined ? fileName(file) : `fettle:${fileName(file).replace(/\.fettle$/, '')}`,
+    analyse: (text) => analyse(NOWHERE, text, ALONE).findings,
+  });
+  if ('why' in made) throw new CannotDo(made.why);
+  const errors = analysis.findings.filter((finding) => finding.severity === 'error').length;
+  if (errors > 0)
+    remark(streams, `${spec.shown} has ${errors === 1 ? 'an error' : `${errors} errors`}, and so has the bundle.`);
+  if (options.output === undefined) streams.out(made.text);
+  else {
+    const output = resolve(streams.folder, options.output);
+    if (sameFile(output, spec.path))
+      throw new CannotDo(`${options.output} is the file itself. Name another one for the bundle.`);
+    writeWhole(output, made.text);
+  }
+  return 0;
+}
