@@ -6,6 +6,7 @@ import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
 import { type ReachOptions, reach } from './reach.ts';
+import { type RecordOptions, record } from './record.ts';
 import { type RehearseOptions, rehearse } from './rehearse.ts';
 import { type ReviewOptions, review } from './review.ts';
 import { type SheetOptions, sheet } from './sheet.ts';
@@ -137,6 +138,12 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--variant <name>', 'for this variant')
     .option('--as-job', 'written as a job, for a file beside the spec')
     .action(does((path: string, part: string, options: ReachOptions) => reach(path, part, options, streams)));
+  program
+    .command('record')
+    .argument('<file>')
+    .description('a record against its spec: measured, done, outstanding, outside')
+    .option('--format <format>', 'text or json', 'text')
+    .action(does((path: string, options: RecordOptions) => record(path, options, streams)));
   program
     .command('bundle')
     .argument('<file>')

@@ -12,6 +12,7 @@ import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
 import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
+import { measuredAt } from './record.ts';
 import { standingAt } from './standing-text.ts';
 
 export interface Hover {
@@ -99,7 +100,7 @@ function helpOf(finding: Finding): string {
 
 /** The hover at an offset: what stands there, and under it the help on what is found there. Undefined where there is nothing to say. */
 export function hover(analysis: Analysis, offset: number): Hover | undefined {
-  const thing = withStanding(analysis, offset, hoverOfText(analysis, offset));
+  const thing = withStanding(analysis, offset, withMeasured(analysis, offset, hoverOfText(analysis, offset)));
   const findings = analysis.findings.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 3)
@@ -114,6 +115,15 @@ export function hover(analysis: Analysis, offset: number): Hover | undefined {
     start: thing?.start ?? first.start,
     end: thing?.end ?? first.end,
   };
+}
+
+/** On a measured line of a record: how it stands against its limit, and under it what else there is. */
+function withMeasured(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
+  const told = measuredAt(analysis, offset);
+  if (told === undefined) return other;
+  const lines = told.lines.map((line) => (told.lines.length === 1 ? plain(line) : `- ${plain(line)}`)).join('\n');
+  if (other === undefined) return { markdown: lines, start: told.start, end: told.end };
+  return { ...other, markdown: `${lines}\n\n---\n\n${other.markdown}` };
 }
 
 /** On the name of a step, and on the word of an action: how the engine stands after it. */

@@ -1,6 +1,7 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
 import { unitText } from '../../mechanics/units.ts';
 import { workOutLimit } from '../../model/limit-sums.ts';
+import type { Bounds } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
@@ -32,6 +33,12 @@ function pointAt({ limit }: Judged): NonNullable<Extra['related']> {
   return [{ placed: limit.placed, span, message: `The limit of ${limit.name}.` }];
 }
 
+/** `lie within 0.05..0.20 mm`, `be at least 2.1 mm`. */
+function lieWithin(bounds: Bounds): string {
+  const isOpen = bounds.low === undefined || bounds.high === undefined;
+  return `${isOpen ? 'be' : 'lie within'} ${boundsShown(bounds)}`;
+}
+
 function wearText({ wear }: Judged): string {
   return wear === undefined ? '' : boundsShown({ ...wear, low: wear.high === undefined ? wear.low : undefined });
 }
@@ -40,7 +47,7 @@ function sayOutside(placed: Placed, judged: Judged, report: Report): void {
   const { bounds, measure, value } = judged;
   const miss = missOf(judged);
   const wear = wearText(judged);
-  const must = bounds === undefined ? '' : ` It must lie within ${boundsShown(bounds)}.`;
+  const must = bounds === undefined ? '' : ` It must ${lieWithin(bounds)}.`;
   const by =
     miss === undefined || bounds === undefined
       ? ''
@@ -124,7 +131,7 @@ export const recordSlip: DeclarationCheck = {
       report(
         placed,
         value,
-        `${shown(placed, judged)}, and must lie within ${bounds === undefined ? '' : boundsShown(bounds)}: ${off}. ${is}${meant === undefined ? '' : `, and ${meant} meant`}? If not, it is outside.`,
+        `${shown(placed, judged)}, and must ${bounds === undefined ? 'be another' : lieWithin(bounds)}: ${off}. ${is}${meant === undefined ? '' : `, and ${meant} meant`}? If not, it is outside.`,
         {
           related: pointAt(judged),
           fixes: meant === undefined ? [] : [change(placed, { start: value.start, end: endOfValue(judged) }, meant)],

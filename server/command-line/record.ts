@@ -1,0 +1,57 @@
+// `fettle record`: the records of a file beside their spec. What they come to is in features/record.ts.
+import { recordsOf, type ToldRecord } from '../features/record.ts';
+import { recordText } from '../features/record-text.ts';
+import type { Analysis } from '../workspace/api.ts';
+import { indexLines } from '../workspace/lines.ts';
+import { placeIn } from './check.ts';
+import { analyseSpec, readSpec } from './specs.ts';
+import { CannotDo, printable, type Streams } from './streams.ts';
+
+export interface RecordOptions {
+  readonly format?: string;
+}
+
+/** Runs `record`; gives the exit status: 1 where a value is outside or anything in the file contradicts the spec. */
+export function record(path: string, options: RecordOptions, streams: Streams): number {
+  const format = options.format ?? 'text';
+  if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
+  const spec = readSpec(path, streams);
+  const analysis = analyseSpec(spec);
+  const records = recordsOf(analysis);
+  if (records.length === 0)
+    throw new CannotDo(`There is no record in ${spec.shown}. Name the file in which the job was written down.`);
+  if (format === 'json')
+    streams.out(`${JSON.stringify({ records: records.map((each) => json(each, analysis)) }, null, 2)}\n`);
+  else
+    streams.out(
+      `${records.map(recordText).join('\n\n')}${rest(records, analysis)}`.split('\n').map(printable).join('\n'),
+    );
+  return analysis.findings.some((finding) => finding.severity === 'error') ? 1 : 0;
+}
+
+/** What is found in the file outside its records: a spec that is not there, a line that can't be read. */
+function rest(records: readonly ToldRecord[], analysis: Analysis): string {
+  const told = new Set(records.flatMap((each) => each.findings));
+  const index = indexLines(analysis.file.text);
+  const lines = analysis.findings
+    .filter((finding) => !told.has(finding) && finding.severity !== 'information')
+    .map(
+      (finding) =>
+        `  line ${placeIn(index, finding.start).line}: ${finding.severity}: ${finding.message} [${finding.code}]\n`,
+    );
+  return lines.length === 0 ? '' : `\nFound besides\n${lines.join('')}`;
+}
+
+function json(told: ToldRecord, analysis: Analysis): object {
+  const index = indexLines(analysis.file.text);
+  return {
+    ...told,
+    findings: told.findings.map(({ code, severity, message, start, end }) => ({
+      code,
+      severity,
+      message,
+      start: placeIn(index, start),
+      end: placeIn(index, end),
+    })),
+  };
+}
