@@ -2,6 +2,8 @@
 // the canonical layout, so that mail that wraps lines and other line ends change nothing. How a bundle is put together is not known here.
 import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
+import { layOut } from '../../../grammar/layout.ts';
+import { itemsOf } from '../../../grammar/print-items.ts';
 import { formatText } from '../../../grammar/printer.ts';
 
 const FIRST = '# Bundle: ';
@@ -10,9 +12,7 @@ const HASH = /^#[ \t]*([0-9a-f]{64})[ \t]*$/;
 
 /** The text as its hash sees it: canonical layout, plain line ends. */
 function canonical(text: string): string {
-  const plain = text.replace(/^\ufeff/, '').replace(/\r\n?/g, '\n');
-  const formatted = formatText(plain);
-  return (formatted.kind === 'formatted' ? formatted.text : plain).trim();
+  return layOut(itemsOf(text.replace(/^\ufeff/, '').replace(/\r\n?/g, '\n'))).trim();
 }
 
 /** The SHA-256 of a text's canonical layout, as 64 hexadecimal digits. */
@@ -22,7 +22,8 @@ export function contentHash(text: string): string {
 
 /** A bundle: the heading, and what it is about. `name` says what it is, `files` what it was made of. */
 export function withHeading(name: string, files: readonly string[], content: string): string {
-  const body = `${canonical(content)}\n`;
+  const formatted = formatText(content.replace(/\r\n?/g, '\n'));
+  const body = `${(formatted.kind === 'formatted' ? formatted.text : content).trim()}\n`;
   return [
     `${FIRST}${name}`,
     '# Made by fettle bundle of',
