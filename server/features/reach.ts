@@ -37,8 +37,15 @@ const NOT_BUILDING = ['teardown', 'run-in', 'store'];
 
 /** The sequences that put the engine together: those of a job on a bare engine, else all. */
 export function buildingSequences(view: View, file: string): readonly Sequence[] {
-  const plan = plansOf(view, file).find((each) => each.begins === 'bare' && each.sequences.length > 0);
-  return (plan?.sequences ?? byPhase(view.sequences)).filter((each) => !NOT_BUILDING.includes(each.phase ?? ''));
+  const plans = plansOf(view, file);
+  const plan = plans.find((each) => each.begins === 'bare' && each.sequences.length > 0);
+  const builds = (each: Sequence): boolean => !NOT_BUILDING.includes(each.phase ?? '');
+  if (plan !== undefined) return plan.sequences.filter(builds);
+  // What a job on a whole engine puts back says nothing of how the engine was built, where anything else does.
+  const refits = new Set(plans.filter((each) => each.job !== undefined).flatMap((each) => each.sequences));
+  const all = byPhase(view.sequences).filter(builds);
+  const building = all.filter((each) => !refits.has(each));
+  return building.length > 0 ? building : all;
 }
 
 /** In the order of the work: what went on last comes off first, and what lies under a part, and goes with it, after it. */

@@ -1,5 +1,5 @@
 // The work to get at each part of the sample engines, as a job: it must itself be read and rehearsed without a fault.
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer.ts';
@@ -9,12 +9,16 @@ import { analyseText } from '../annotated.ts';
 
 const root = join(import.meta.dirname, '../..');
 const read = (path: string): string => readFileSync(join(root, path), 'utf8');
+const samplesIn = (folder: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    readdirSync(join(root, folder))
+      .filter((name) => name.endsWith('.fettle'))
+      .map((name) => [name, read(`${folder}/${name}`)]),
+  );
 const files: Readonly<Record<string, string>> = {
-  'common-fasteners.fettle': read('samples/common-fasteners.fettle'),
   'brindle-four.fettle': read('tests/model/brindle-four.fettle'),
-  'inline-four.fettle': read('samples/inline-four.fettle'),
-  'flat-twin.fettle': read('samples/flat-twin.fettle'),
-  'vee-six.fettle': read('samples/vee-six.fettle'),
+  ...samplesIn('samples'),
+  ...samplesIn('samples/two-shops'),
 };
 
 function viewsOf(name: string): readonly View[] {
@@ -85,7 +89,17 @@ describe('a camshaft', () => {
   });
 });
 
-const specs = ['brindle-four.fettle', 'inline-four.fettle', 'flat-twin.fettle', 'vee-six.fettle'];
+/** Every sample that builds an engine, a record and the shared fasteners apart. */
+const specs = Object.keys(files).filter((name) => /^engine \{|^job |extends /m.test(files[name] ?? ''));
+
+test('every part that a sample declares is among them', () => {
+  const declared = Object.values(files).flatMap((text) =>
+    [...text.matchAll(/^ *(?:change )?part ([a-z0-9-]+)/gm)].map((match) => match[1] ?? ''),
+  );
+  const tried = new Set(specs.flatMap((name) => viewsOf(name).flatMap((view) => view.parts.map((part) => part.name))));
+  expect(declared.filter((name) => !tried.has(name))).toEqual([]);
+  expect(declared.length).toBeGreaterThan(100);
+});
 
 describe.each(specs)('%s', (name) => {
   const parts = viewsOf(name).flatMap((view) =>
