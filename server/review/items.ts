@@ -79,6 +79,20 @@ const IN_VIEW: ReadonlySet<string> = new Set([
   ...['spec', 'engine', 'when'],
 ]);
 
+/** The files of the specs that a spec is built on: it says all that they say, and that it uses them goes without saying. */
+function basesIn(analysis: Analysis): ReadonlySet<string> {
+  const specs = [analysis.file, ...analysis.used].flatMap((file) =>
+    file.declarations.filter((placed) => placed.declaration.word === 'spec'),
+  );
+  const named = new Set(specs.map((spec) => spec.declaration.extends?.text));
+  return new Set(specs.filter((spec) => named.has(spec.declaration.name?.text)).map((spec) => spec.file));
+}
+
+function usesBase({ declaration }: Placed, bases: ReadonlySet<string>): boolean {
+  const name = declaration.path?.value.split('/').at(-1);
+  return declaration.word === 'use' && name !== undefined && [...bases].some((file) => file.split('/').at(-1) === name);
+}
+
 /** What a view sees, in no order that means anything, and beside that what no view holds: records and uses. */
 function seenIn(analysis: Analysis, view: BuiltView): readonly Seen[] {
   const written = (placed: Placed): Seen => ({
@@ -86,12 +100,22 @@ function seenIn(analysis: Analysis, view: BuiltView): readonly Seen[] {
     declaration: placed.declaration,
     statements: statementsFor(placed.declaration.body?.statements, view.variant),
   });
+  const bases = basesIn(analysis);
   const rest = [analysis.file, ...analysis.used].flatMap((file) =>
-    file.declarations.filter((placed) => !IN_VIEW.has(placed.declaration.word) && holdsFor(placed, view.variant)),
+    file.declarations.filter(
+      (placed) => !IN_VIEW.has(placed.declaration.word) && holdsFor(placed, view.variant) && !usesBase(placed, bases),
+    ),
   );
   const engines = view.engines.map((placed) => (view.engine?.placed === placed ? view.engine : written(placed)));
   return [
-    ...[...view.specs.map(written), ...engines, ...view.parts, ...view.fasteners, ...view.supplies, ...view.grades],
+    ...[
+      ...view.specs.filter(({ file }) => !bases.has(file)).map(written),
+      ...engines,
+      ...view.parts,
+      ...view.fasteners,
+      ...view.supplies,
+      ...view.grades,
+    ],
     ...[...view.drives, ...view.valveTimings, ...view.limits, ...view.jobs, ...rest.map(written)],
   ];
 }

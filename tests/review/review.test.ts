@@ -176,6 +176,15 @@ describe('names', () => {
     expect(changes.map((each) => each.what)).toEqual(['fastener.cam-plate-bolt.torque', 'part.thrust-plate.name']);
   });
 
+  test('what only stands in the place of another may be another thing: that matters', () => {
+    const work = (part: string): string =>
+      `part engine-block\npart ${part}\nsequence work {\n  starts-with engine-block\n  step one "One" {\n    fit ${part} onto engine-block\n  }\n}\n`;
+    const changes = review(work('carburettor'), work('injector'));
+    expect(changes.map((each) => [each.what, each.weight])).toEqual([['part.injector.name', 'matters']]);
+    expect(changes[0]?.message).toContain('Nothing says whether that is the same one');
+    expect(review(work('oil-pump'), work('main-oil-pump')).map((each) => each.weight)).toEqual(['wording']);
+  });
+
   test('another part in its place is another part', () => {
     const changes = review(
       'part pump {\n  single-use\n  mass 2 kg\n  number "A"\n}\n',
@@ -296,4 +305,19 @@ test('a step that is gone moves none of those behind it', () => {
     `part lid\n\nsequence build {\n  phase inspect\n${names.map((name) => `  step ${name} {\n    inspect lid for "${name}"\n  }\n`).join('')}}\n`;
   const changes = review(steps(['one', 'two', 'three', 'four']), steps(['one', 'three', 'four']));
   expect(changes.map(({ kind, what }) => [kind, what])).toEqual([['removed', 'sequence.build.step.two']]);
+});
+
+test('a spec held against its base tells what the shop does otherwise, and not that it uses the base', () => {
+  const base =
+    'spec base "Base" {\n  revision 1\n}\n\npart lid\n\nfastener lid-bolt x4 {\n  thread M6\n  clamps lid to lid\n  torque 9 N.m\n}\n';
+  const shop =
+    'use "base.fettle"\n\nspec ours "Ours" extends base {\n  revision 1\n  change fastener lid-bolt {\n    torque 8 N.m\n  }\n}\n';
+  const changes = reviewSpecs(
+    analyseText(base, {}, 'base.fettle'),
+    analyseText(shop, { 'base.fettle': base }, 'ours.fettle'),
+  );
+  expect(changes.filter(({ weight }) => weight !== 'wording').map(({ what, kind }) => `${kind} ${what}`)).toEqual([
+    'changed fastener.lid-bolt.torque',
+    'added spec.extends',
+  ]);
 });
