@@ -1,6 +1,7 @@
 // Ways out that the editor offers: the fixes of findings, and conversions of the quantity at the cursor.
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit } from '../model/finding.ts';
+import { missingWork } from './missing-work.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
 
 export interface Action {
@@ -17,7 +18,8 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
   const out: Action[] = [];
   for (const finding of analysis.findings) {
     if (finding.end < start || finding.start > end) continue;
-    for (const [i, fix] of finding.fixes.entries())
+    const fixes = [...finding.fixes, ...missingWork(analysis, finding)];
+    for (const [i, fix] of fixes.entries())
       out.push({ title: fix.title, finding, edits: fix.edits, preferred: i === 0 });
     const alike = analysis.findings.filter((each) => each.code === finding.code && each.fixes.length > 0);
     const edits = alike.flatMap((each) => each.fixes[0]?.edits ?? []);

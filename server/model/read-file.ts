@@ -8,10 +8,31 @@ import type { Statement } from '../../grammar/tree.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { usesOf } from './references.ts';
 
-/** How many trees are kept. A spec of 10,000 lines has about 1,500 declarations. */
-const MOST_KEPT = 40_000;
+/** Characters of text whose trees are kept for when they stand there again. A spec of 10,000 lines has about 250,000. */
+const MOST_KEPT = 300_000;
 const MOST_FILES = 500;
-const keptTrees = new Map<string, Parsed>();
+/** Trees by text: the newer half, and the older one, which goes as a whole when the newer is full. */
+let keptTrees = new Map<string, Parsed>();
+let olderTrees = new Map<string, Parsed>();
+let keptLength = 0;
+
+function keptTree(key: string): Parsed | undefined {
+  const known = keptTrees.get(key);
+  if (known !== undefined) return known;
+  const older = olderTrees.get(key);
+  if (older !== undefined) keepTree(key, older);
+  return older;
+}
+
+function keepTree(key: string, tree: Parsed): void {
+  keptLength += key.length;
+  if (keptLength > MOST_KEPT) {
+    olderTrees = keptTrees;
+    keptTrees = new Map();
+    keptLength = key.length;
+  }
+  keptTrees.set(key, tree);
+}
 
 /** The last reading of a file, and the trees that stand in it. */
 interface Kept {
@@ -28,13 +49,10 @@ function reader(file: string, taken: Set<Parsed>): Read {
     const written = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
     for (let times = 0; ; times += 1) {
       const key = `${file}|${times}|${written}`;
-      const known = keptTrees.get(key);
+      const known = keptTree(key);
       if (known !== undefined && taken.has(known)) continue;
       const tree = known ?? readNow(section, inSequence);
-      if (known === undefined) {
-        if (keptTrees.size >= MOST_KEPT) keptTrees.clear();
-        keptTrees.set(key, tree);
-      }
+      if (known === undefined) keepTree(key, tree);
       taken.add(tree);
       return tree;
     }

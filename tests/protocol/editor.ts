@@ -1,5 +1,7 @@
-// A small editor for tests: it starts the language server in memory, or as the worker that a browser runs, and keeps what it is told.
-import { mkdtempSync, rmSync } from 'node:fs';
+// A small editor for tests: it starts the language server in memory, as the worker that a
+// browser runs, or in a process of its own, and keeps what it is told.
+import { spawn } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
@@ -111,6 +113,54 @@ export async function inMemory(surroundings: Surroundings = {}): Promise<Editor>
     createMessageConnection(new StreamMessageReader(down), new StreamMessageWriter(up)),
     async () => undefined,
   );
+}
+
+/** Lets whoever started the process ask for its memory, in bytes, after all that can be let go of has been. */
+const TELLS_MEMORY = `
+process.on('message', () => {
+  gc();
+  process.send(process.memoryUsage().heapUsed);
+});
+process.channel.unref();
+`;
+
+/** The server as it is bundled for Node, in a process of its own; `memory` gives the bytes that it holds. */
+export async function inProcess(): Promise<Editor & { memory(): Promise<number> }> {
+  const home = mkdtempSync(join(tmpdir(), 'fettle-process-'));
+  const outfile = join(home, 'fettle.js');
+  await build({
+    absWorkingDir: join(import.meta.dirname, '../..'),
+    entryPoints: ['server/entry/command.ts'],
+    bundle: true,
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    loader: { '.md': 'text', '.fettle': 'text' },
+    logLevel: 'silent',
+    outfile,
+  });
+  const teller = join(home, 'tells-memory.cjs');
+  writeFileSync(teller, TELLS_MEMORY);
+  const child = spawn(process.execPath, ['--expose-gc', '--require', teller, outfile, 'serve', '--stdio'], {
+    stdio: ['pipe', 'pipe', 'inherit', 'ipc'],
+  });
+  const { stdin, stdout } = child;
+  if (stdin === null || stdout === null) throw new Error('the process has no streams');
+  const connection = createMessageConnection(new StreamMessageReader(stdout), new StreamMessageWriter(stdin));
+  const editor = editorOver(connection, async () => {
+    const ended = new Promise((resolve) => child.once('exit', resolve));
+    child.kill();
+    await ended;
+    rmSync(home, { recursive: true, force: true });
+  });
+  return {
+    ...editor,
+    memory: () =>
+      new Promise((tell) => {
+        child.once('message', (bytes) => tell(Number(bytes)));
+        child.send('memory');
+      }),
+  };
 }
 
 /** What a worker of a browser has, made of what a worker of Node has. */

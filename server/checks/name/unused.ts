@@ -36,11 +36,19 @@ function add(tally: Tally, placed: Placed, by: 1 | -1): void {
   for (const source of sources) count(tally.sources, source.text, by);
 }
 
-/** Counts what came and takes off what went; of a long sequence in which one step changed, that step alone. */
+/** Counts what came and takes off what went; of a long sequence in which one step changed, that step alone. A spec that is built on
+ * another may have one declaration several times, once for each variant. */
 function recount(tally: Tally, gone: readonly ReadSection[], come: readonly ReadSection[]): void {
-  const then = new Map(gone.flatMap(({ every }) => every.map((placed) => [placed.parsed, placed])));
-  for (const { every } of come) for (const placed of every) if (!then.delete(placed.parsed)) add(tally, placed, 1);
-  for (const placed of then.values()) add(tally, placed, -1);
+  const then = new Map<Placed['parsed'], Placed[]>();
+  for (const { every } of gone)
+    for (const placed of every) {
+      const same = then.get(placed.parsed);
+      if (same === undefined) then.set(placed.parsed, [placed]);
+      else same.push(placed);
+    }
+  for (const { every } of come)
+    for (const placed of every) if (then.get(placed.parsed)?.pop() === undefined) add(tally, placed, 1);
+  for (const left of then.values()) for (const placed of left) add(tally, placed, -1);
 }
 
 /** The tally of a file: the last one of its address, brought up to date by the sections that changed. */

@@ -1,0 +1,310 @@
+// Ways out of what a rehearsal finds left undone: the action that lacks, put where the job can do it. A finding is made where it is
+// seen, at the end of a job; where in the job the work belongs is worked out here, from the steps as they stand.
+import type { Action, Statement } from '../../grammar/tree.ts';
+import type { Analysis } from '../model/analysis.ts';
+import type { FilePlace, Finding, QuickFix } from '../model/finding.ts';
+import { placeOf } from '../model/placed.ts';
+import type { Drive, Fastener, Part, Sequence, Step, View } from '../model/view.ts';
+import { plansOf } from '../rehearsal/plan.ts';
+import { turningParts } from './drive-parts.ts';
+import { nameAt } from './place-in-tree.ts';
+import { buildingSequences } from './reach.ts';
+
+/** One statement of the job, in the order of the work. */
+interface Work {
+  readonly sequence: Sequence;
+  readonly step: Step;
+  readonly statement: Statement;
+}
+
+/** What an answer is worked out from. */
+interface Job {
+  readonly view: View;
+  readonly file: string;
+  readonly text: string;
+  readonly works: readonly Work[];
+  readonly sequences: readonly Sequence[];
+}
+
+/** Where a finding says that work was done: itself, or what it points at. */
+function placesOf(finding: Finding): readonly FilePlace[] {
+  return [finding, ...finding.related];
+}
+
+function holds(step: Step, place: FilePlace): boolean {
+  const whole = placeOf(step.placed, step.declaration);
+  return whole.file === place.file && whole.start <= place.start && place.end <= whole.end;
+}
+
+/** The sequences of the job that a finding is about: that of the work that it stands at, or else the one on a bare engine. */
+function sequencesOf(view: View, file: string, finding: Finding): readonly Sequence[] {
+  const plans = plansOf(view, file);
+  for (const place of placesOf(finding)) {
+    const plan = plans.find(({ sequences }) =>
+      sequences.some((sequence) => sequence.steps.some((step) => holds(step, place))),
+    );
+    if (plan !== undefined) return plan.sequences;
+  }
+  return buildingSequences(view, file);
+}
+
+function jobOf(analysis: Analysis, finding: Finding): Job | undefined {
+  const { file, text } = analysis.file;
+  const wanted = finding.variants?.[0];
+  const view = analysis.views.find((each) => wanted === undefined || each.variant === wanted);
+  if (view === undefined) return undefined;
+  const sequences = sequencesOf(view, file, finding).filter(
+    (sequence) => sequence.placed.file === file && sequence.placed.origin === undefined,
+  );
+  const works = sequences.flatMap((sequence) =>
+    sequence.steps
+      .filter((step) => !step.trial && step.placed.origin === undefined)
+      .flatMap((step) => step.statements.map((statement) => ({ sequence, step, statement }))),
+  );
+  return { view, file, text, works, sequences };
+}
+
+/** The names that an action works on; none for any other statement. */
+function targetsOf({ statement }: Work, ...words: readonly string[]): readonly string[] {
+  if (statement.kind === 'action')
+    return words.includes(statement.word) ? statement.targets.map((target) => target.owner.text) : [];
+  if (statement.kind === 'confirm') return words.includes('confirm') ? [statement.target.owner.text] : [];
+  return [];
+}
+
+function does(work: Work, names: readonly string[], ...words: readonly string[]): boolean {
+  return targetsOf(work, ...words).some((name) => names.includes(name));
+}
+
+function mateOf({ statement }: Work): string | undefined {
+  return statement.kind === 'action' && statement.word === 'fit' ? statement.mate?.reference.owner.text : undefined;
+}
+
+const lastOf = (job: Job, is: (work: Work) => boolean): Work | undefined => job.works.findLast(is);
+
+/** Lines behind a statement, and behind the comment on its line. */
+function linesAfter(job: Job, work: Work, lines: readonly string[]): QuickFix['edits'] {
+  const { file, end } = placeOf(work.step.placed, work.statement);
+  const comment = /^[ \t]*#[^\r\n]*/.exec(job.text.slice(end))?.[0] ?? '';
+  const at = end + comment.length;
+  return [{ file, start: at, end: at, text: lines.map((line) => `\n    ${line}`).join('') }];
+}
+
+function linesBefore(work: Work, lines: readonly string[]): QuickFix['edits'] {
+  const { file, start } = placeOf(work.step.placed, work.statement);
+  return [{ file, start, end: start, text: lines.map((line) => `${line}\n    `).join('') }];
+}
+
+function freeName(view: View, name: string): string {
+  let free = name;
+  for (let more = 2; view.things.has(free); more += 1) free = `${name}-${more}`;
+  return free;
+}
+
+function stepAfter(job: Job, step: Step, name: string, lines: readonly string[]): QuickFix['edits'] {
+  const { file, end } = placeOf(step.placed, step.declaration);
+  const inside = lines.map((line) => `    ${line}\n`).join('');
+  return [{ file, start: end, end, text: `\n  step ${freeName(job.view, name)} {\n${inside}  }` }];
+}
+
+/** Behind the last of some work: in its step, or in one of its own where that step ends with it. */
+function afterOrOwnStep(job: Job, work: Work, name: string, lines: readonly string[]): QuickFix['edits'] {
+  const rest = work.step.statements.slice(work.step.statements.indexOf(work.statement) + 1);
+  return rest.some((each) => each.kind === 'action' || each.kind === 'confirm' || each.kind === 'rotate')
+    ? linesAfter(job, work, lines)
+    : stepAfter(job, work.step, name, lines);
+}
+
+function partOf(view: View, name: string): Part | undefined {
+  const thing = view.things.get(name);
+  return thing?.kind === 'part' ? thing : undefined;
+}
+
+function clampedBy(fastener: Fastener): readonly string[] {
+  return [...fastener.clamps.map((clamp) => clamp.part), ...(fastener.to === undefined ? [] : [fastener.to.part])];
+}
+
+/** What a part goes onto: what its bolts hold it to, or what it turns with. */
+function mateFor(view: View, part: Part): string | undefined {
+  const bolts = view.fasteners.find((each) => each.clamps.some((clamp) => clamp.part === part.name));
+  return bolts?.to?.part ?? part.fixedTo;
+}
+
+/** `fit PART`, before the first work that needs it there. */
+function fitIt(job: Job, part: Part): readonly QuickFix[] {
+  const { view } = job;
+  const bolts = view.fasteners.filter((each) => clampedBy(each).includes(part.name)).map((each) => each.name);
+  const covers = view.parts
+    .filter((each) => each.covers.some((cover) => cover.part === part.name))
+    .map((each) => each.name);
+  const mate = mateFor(view, part);
+  const line = mate === undefined ? `fit ${part.name}` : `fit ${part.name} onto ${mate}`;
+  const needing = job.works.find(
+    (work) =>
+      does(work, bolts, 'tighten', 'snug') ||
+      does(work, covers, 'fit') ||
+      mateOf(work) === part.name ||
+      does(work, [part.name], 'confirm', 'measure', 'hold-back', 'release', 'pin'),
+  );
+  const end = lastOf(job, ({ sequence }) => sequence.phase === 'assemble');
+  const out: QuickFix[] = [];
+  if (needing !== undefined)
+    out.push({ title: `Write ${line} in step ${needing.step.name}`, edits: linesBefore(needing, [line]) });
+  else if (end !== undefined)
+    out.push({
+      title: `Add a step that fits ${part.name}, after ${end.step.name}`,
+      edits: stepAfter(job, end.step, `fit-${part.name}`, [line]),
+    });
+  const there = startsWith(job, part);
+  return there === undefined ? out : [...out, there];
+}
+
+/** The part is on the stand before the first step. */
+function startsWith(job: Job, part: Part): QuickFix | undefined {
+  const sequence = job.sequences[0];
+  const body = sequence?.declaration.body;
+  if (sequence === undefined || body === undefined) return undefined;
+  const said = sequence.statements.find((each) => each.word === 'starts-with');
+  const phase = sequence.statements.find((each) => each.word === 'phase');
+  const own = said?.end ?? phase?.end ?? body.start + 1;
+  const { file, start } = placeOf(sequence.placed, { start: own, end: own });
+  const text = said === undefined ? `\n  starts-with ${part.name}` : `, ${part.name}`;
+  return {
+    title: `Say that ${sequence.name} starts with ${part.name}`,
+    edits: [{ file, start, end: start, text }],
+  };
+}
+
+/** `tighten FASTENER`, after the last of what it clamps has gone on, and before it comes off again or the engine is run. */
+function tightenIt(job: Job, fastener: Fastener, finding: Finding): readonly QuickFix[] {
+  const clamped = clampedBy(fastener);
+  const goesOn = (work: Work): boolean =>
+    does(work, clamped, 'fit') || does(work, [fastener.name], 'snug', 'loosen', 'seal', 'lubricate');
+  const told = finding.related.flatMap((place) => job.works.find((work) => isAt(work, place)) ?? [])[0];
+  const from = told === undefined ? -1 : job.works.indexOf(told);
+  const end = job.works.findIndex(
+    (work, i) =>
+      from >= 0 &&
+      i > from &&
+      (work.statement.kind === 'run' || does(work, clamped, 'remove') || does(work, [fastener.name], 'loosen')),
+  );
+  const last = job.works.slice(0, end < 0 ? undefined : end).findLast(goesOn);
+  if (last === undefined) return [];
+  const line = `tighten ${fastener.name}`;
+  return [{ title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) }];
+}
+
+function neverTightened(job: Job, fastener: Fastener | undefined, finding: Finding): readonly QuickFix[] {
+  return fastener === undefined ? [] : tightenIt(job, fastener, finding);
+}
+
+/** The last work on a drive: its parts, what holds them, its tensioners, its marks. */
+function lastOnDrive(job: Job, drive: Drive, withBolts: boolean): Work | undefined {
+  const parts = [...turningParts(drive), ...drive.tensioners];
+  const bolts = job.view.fasteners
+    .filter((each) => withBolts && each.clamps.some((clamp) => parts.includes(clamp.part)))
+    .map((each) => each.name);
+  return lastOf(
+    job,
+    (work) =>
+      does(work, parts, 'fit', 'release') ||
+      does(work, [drive.name, ...parts], 'align') ||
+      does(work, bolts, 'tighten', 'snug') ||
+      (work.statement.kind === 'action' &&
+        work.statement.word === 'unpin' &&
+        parts.some((name) => partOf(job.view, name)?.fixedTo === targetsOf(work, 'unpin')[0])),
+  );
+}
+
+function proveIt(job: Job, drive: Drive): readonly QuickFix[] {
+  const last = lastOnDrive(job, drive, true);
+  if (last === undefined) return [];
+  const turns = job.view.engine?.cycle === 'two-stroke' ? '1 turn' : '2 turns';
+  const lines = [`rotate crankshaft ${turns}`, `confirm ${drive.name} by marks`];
+  return [
+    {
+      title: `Prove the timing after step ${last.step.name}: ${lines.join(', ')}`,
+      edits: afterOrOwnStep(job, last, `prove-${drive.name}`, lines),
+    },
+  ];
+}
+
+/** `release PART`, once what it tensions is on; or else where it was held back. */
+function letGo(job: Job, name: string, held: 'hold-back' | 'pin'): readonly QuickFix[] {
+  const { view } = job;
+  const word = held === 'pin' ? 'unpin' : 'release';
+  const drives = view.drives.filter((drive) =>
+    held === 'pin'
+      ? turningParts(drive).some((part) => part === name || partOf(view, part)?.fixedTo === name)
+      : drive.tensioners.includes(name),
+  );
+  const candidates = drives.flatMap((drive) => lastOnDrive(job, drive, held === 'pin') ?? []);
+  const start = lastOf(job, (work) => does(work, [name], held));
+  const last = [...candidates, ...(start === undefined ? [] : [start])].reduce<Work | undefined>(
+    (latest, work) => (latest === undefined || job.works.indexOf(work) > job.works.indexOf(latest) ? work : latest),
+    undefined,
+  );
+  if (last === undefined) return [];
+  const line = `${word} ${name}`;
+  return [{ title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) }];
+}
+
+function isAt(work: Work, { file, start, end }: FilePlace): boolean {
+  const place = placeOf(work.step.placed, work.statement);
+  return place.file === file && place.start <= start && end <= place.end;
+}
+
+/** The work that a finding stands at. */
+function workAt(job: Job, finding: Finding): Work | undefined {
+  return job.works.find((work) => isAt(work, finding));
+}
+
+/** A fastener of a file that this one uses is told of where what it clamps goes on: the only one there that is not tightened. */
+function looseAt(job: Job, finding: Finding): Fastener | undefined {
+  const here = workAt(job, finding);
+  const parts = here === undefined ? [] : targetsOf(here, 'fit');
+  const loose = job.view.fasteners.filter(
+    (each) =>
+      clampedBy(each).some((part) => parts.includes(part)) &&
+      !job.works.some((work) => does(work, [each.name], 'tighten')),
+  );
+  return loose.length === 1 ? loose[0] : undefined;
+}
+
+/** A line straight behind the action that a finding stands at. */
+function behindHere(job: Job, finding: Finding, line: (action: Action) => string): readonly QuickFix[] {
+  const here = workAt(job, finding);
+  if (here === undefined || here.statement.kind !== 'action') return [];
+  const written = line(here.statement);
+  return [{ title: `Write ${written} in step ${here.step.name}`, edits: linesAfter(job, here, [written]) }];
+}
+
+/** The ways out of a finding of work left undone; none for any other, or where nothing shows where it belongs. */
+export function missingWork(analysis: Analysis, finding: Finding): readonly QuickFix[] {
+  const area = finding.code.startsWith('sequence/');
+  const job = area ? jobOf(analysis, finding) : undefined;
+  if (job === undefined) return [];
+  const name = nameAt(analysis, finding.start);
+  const named = (action: Action): string =>
+    action.targets.find((target) => name?.thing === target.owner.text)?.owner.text ??
+    action.targets.map((target) => target.owner.text).join(', ');
+  const thing = name === undefined ? undefined : job.view.things.get(name.thing);
+  switch (finding.code) {
+    case 'sequence/never-fitted':
+      return thing?.kind === 'part' && name?.declares === true ? fitIt(job, thing) : [];
+    case 'sequence/never-tightened':
+      return neverTightened(job, thing?.kind === 'fastener' ? thing : looseAt(job, finding), finding);
+    case 'sequence/timing-not-proved':
+      return thing?.kind === 'drive' ? proveIt(job, thing) : [];
+    case 'sequence/still-held-back':
+      return name === undefined ? [] : letGo(job, name.thing, 'hold-back');
+    case 'sequence/still-pinned':
+      return name === undefined ? [] : letGo(job, name.thing, 'pin');
+    case 'sequence/not-secured':
+      return behindHere(job, finding, (action) => `secure ${named(action)}`);
+    case 'sequence/stage-left':
+      return behindHere(job, finding, (action) => `tighten ${named(action)}`);
+    default:
+      return [];
+  }
+}
