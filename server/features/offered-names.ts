@@ -45,14 +45,16 @@ export function namesOf(analysis: Analysis): Names {
         );
       });
     },
-    sources: () =>
-      (analysis.views[0]?.specs ?? []).flatMap((spec) =>
+    sources: () => {
+      const sources = (analysis.views[0]?.specs ?? []).flatMap((spec) =>
         (spec.declaration.body?.statements ?? []).flatMap((each): Completion[] =>
           each.kind === 'source'
             ? [{ label: each.name.text, kind: 'name', detail: each.title?.value ?? 'source', rank: 0 }]
             : [],
         ),
-      ),
+      );
+      return [...new Map(sources.map((each) => [each.label, each])).values()];
+    },
     variants: () => analysis.variants.map((name) => ({ label: name, kind: 'name', detail: 'variant', rank: 0 })),
   };
 }

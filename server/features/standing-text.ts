@@ -3,23 +3,26 @@
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
+import { blockOf } from '../model/statements.ts';
 import type { Step, View } from '../model/view.ts';
 import { afterTurns, type Standing, standingAfter } from '../rehearsal/standing.ts';
 import type { Hint } from './hints.ts';
-import { placedAt, toOwn } from './place-in-tree.ts';
+import { placedAt } from './place-in-tree.ts';
 
 /** So many changes are told before the rest is only counted. */
 const MOST = 12;
 
 const ACTIONS = new Set(['action', 'rotate', 'set', 'confirm', 'run', 'wait']);
 
-/** The step of a view that is declared in one section of the file. */
+/** The step of a view that is declared in one section of the file, or changed or inserted there. */
 function stepIn(view: View, analysis: Analysis, offset: number): Step | undefined {
   const placed = placedAt(analysis, offset);
-  if (placed?.declaration.word !== 'step') return undefined;
+  if (placed === undefined || blockOf(placed.declaration) !== 'step') return undefined;
   for (const sequence of view.sequences) {
-    const step = sequence.steps.find(
-      (each) => each.placed.section.start === placed.section.start && each.placed.file === placed.file,
+    const step = sequence.steps.find(({ placed: each }) =>
+      placed.declaration.changed === undefined
+        ? each.section.start === placed.section.start && each.file === placed.file
+        : each.origin?.changes.includes(placed) === true,
     );
     if (step !== undefined) return step;
   }
@@ -27,11 +30,12 @@ function stepIn(view: View, analysis: Analysis, offset: number): Step | undefine
 }
 
 /** The action whose first word stands at an offset. */
-function actionAt(step: Step, offset: number): Statement | undefined {
-  const own = toOwn(step.placed.section, offset);
-  return step.statements.find(
-    ({ kind, wordSpan }) => ACTIONS.has(kind) && wordSpan.start <= own && own <= wordSpan.end,
-  );
+function actionAt(step: Step, file: string, offset: number): Statement | undefined {
+  return step.statements.find(({ kind, wordSpan }) => {
+    if (!ACTIONS.has(kind)) return false;
+    const place = placeOf(step.placed, wordSpan);
+    return place.file === file && place.start <= offset && offset <= place.end;
+  });
 }
 
 function lines(standing: Standing): readonly string[] {
@@ -59,10 +63,11 @@ export function standingAt(analysis: Analysis, offset: number): readonly string[
   for (const view of analysis.views) {
     const step = stepIn(view, analysis, offset);
     if (step === undefined) continue;
-    const name = step.declaration.name;
-    const place = name === undefined ? undefined : placeOf(step.placed, name);
+    const own = placedAt(analysis, offset);
+    const name = own?.declaration.name;
+    const place = own === undefined || name === undefined ? undefined : placeOf(own, name);
     const onName = place !== undefined && place.start <= offset && offset <= place.end;
-    const action = onName ? undefined : actionAt(step, offset);
+    const action = onName ? undefined : actionAt(step, analysis.file.file, offset);
     if (!onName && action === undefined) continue;
     const standings = standingAfter(view, analysis.file.file, step, action);
     if (standings.length === 0) continue;

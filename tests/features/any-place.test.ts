@@ -20,12 +20,30 @@ import { edited } from './marked.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files = Object.fromEntries(
-  readdirSync(folder)
-    .filter((name) => name.endsWith('.fettle'))
-    .map((name) => [name, readFileSync(join(folder, name), 'utf8')]),
+  [folder, join(folder, 'two-shops')].flatMap((each) =>
+    readdirSync(each)
+      .filter((name) => name.endsWith('.fettle'))
+      .map((name) => [name, readFileSync(join(each, name), 'utf8')]),
+  ),
 );
 const share = fc.integer({ min: 0, max: 9999 }).map((each) => each / 10_000);
-const spoil = fc.constantFrom('', '', '{', '}', '"', '#', '.', ',', ' 3', '\r\n', '😀', 'when ', 'step x {', '\u0000');
+const spoil = fc.constantFrom(
+  '',
+  '',
+  '{',
+  '}',
+  '"',
+  '#',
+  '.',
+  ',',
+  ' 3',
+  '\r\n',
+  '😀',
+  'when ',
+  'step x {',
+  'change part block {',
+  '\u0000',
+);
 
 test('nothing falls over', () => {
   fc.assert(

@@ -15,9 +15,10 @@ export const sourceUnknown: DeclarationCheck = {
   run(placed, view, report) {
     const { sources } = usesOf(placed);
     if (sources.length === 0) return;
-    const known = view.specs.flatMap((spec) =>
+    const all = view.specs.flatMap((spec) =>
       (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : [])),
     );
+    const known = [...new Set(all)];
     for (const source of sources) {
       if (known.includes(source.text)) continue;
       const near = didYouMean(source, known, placed);
