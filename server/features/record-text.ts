@@ -125,6 +125,10 @@ export function recordText(told: ToldRecord): string {
         ({ limit, title, places }) => `${named(limit, title)}${places.length === 0 ? '' : ` at ${places.join(', ')}`}`,
       ),
     ),
+    list(
+      'Not answered',
+      told.unanswered.map((each) => each.text),
+    ),
     list('Done', columns(steps.filter((each) => each.state === 'done').map(doneRow))),
     list(
       'Not done',

@@ -5,6 +5,7 @@ import { boundsShown } from '../checks/figures.ts';
 import { doneIn, leftToDo, signedIn } from '../checks/record/left-to-do.ts';
 import { entryText, type Judged, meantBy, measurementsIn, recordStatements } from '../checks/record/measurements.ts';
 import { revisionOf } from '../checks/record/other-revision.ts';
+import { unanswered } from '../checks/record/unanswered.ts';
 import { unitText } from '../mechanics/units.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
@@ -80,6 +81,8 @@ export interface ToldRecord {
     readonly title?: string;
     readonly places: readonly string[];
   }[];
+  /** Hold points without a name, scrap without what replaced it, grades not said. */
+  readonly unanswered: readonly { readonly what: string; readonly name: string; readonly text: string }[];
   readonly fitted: readonly ToldPart[];
   readonly found: readonly ToldPart[];
   readonly log: readonly { readonly on?: string; readonly text: string }[];
@@ -185,6 +188,7 @@ function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRe
     notMeasured: leftToDo(placed, view).limits.map(({ limit, places }) =>
       only({ limit: limit.name, title: limit.title, places: places.map(placeText) }),
     ),
+    unanswered: unanswered(placed, view),
     fitted: statements.flatMap((each) =>
       each.kind === 'record-fitted'
         ? [

@@ -6,6 +6,7 @@ import { inWords } from '../support.ts';
 import { type LeftToDo, leftToDo, signedIn, variantUnsaid } from './left-to-do.ts';
 import { recordStatements } from './measurements.ts';
 import page from './outstanding.md';
+import { unanswered } from './unanswered.ts';
 
 function named(thing: { readonly name: string; readonly title: string | undefined }): string {
   return thing.title === undefined ? thing.name : `${thing.name} (${thing.title})`;
@@ -31,6 +32,9 @@ export function leftInWords({ steps, limits }: Pick<LeftToDo, 'steps' | 'limits'
   return parts.join('; ');
 }
 
+/** More is told by `fettle record`. */
+const MOST_SAID = 4;
+
 export const recordOutstanding: DeclarationCheck = {
   code: 'record/outstanding',
   severity: 'warning',
@@ -54,9 +58,12 @@ export const recordOutstanding: DeclarationCheck = {
       return;
     }
     const left = leftToDo(placed, view);
-    if (left.steps.length === 0 && left.limits.length === 0) return;
+    const open = unanswered(placed, view);
+    if (left.steps.length === 0 && left.limits.length === 0 && open.length === 0) return;
     const first = left.steps[0]?.step ?? left.limits[0]?.limit;
-    const said = leftInWords(left);
+    const said = [leftInWords(left), ...open.slice(0, MOST_SAID).map((each) => each.text)]
+      .filter((each) => each !== '')
+      .join('; ');
     report(
       placed,
       at,
