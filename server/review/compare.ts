@@ -103,12 +103,12 @@ export function added({ item, fact }: Left): Change {
 }
 
 /** The name at the bench is the title where there is one; a step without one is called by its name there. */
-function renamed({ old, now }: Pair): Change {
+function renamed({ old, now, unsure = false }: Pair): Change {
   const seen = now.word === 'step' && now.placed?.declaration.title === undefined;
-  const weight: Weight = seen ? 'matters' : 'wording';
+  const weight: Weight = seen || unsure ? 'matters' : 'wording';
   return {
     ...{ what: `${now.key}.name`, kind: 'changed', weight, old: old.name, new: now.name },
-    ...{ message: renamedItem(old, now), oldPlace: old.place, newPlace: now.place },
+    ...{ message: renamedItem(old, now, unsure), oldPlace: old.place, newPlace: now.place },
   };
 }
 

@@ -9,6 +9,8 @@ import { noRenames, type Renames } from './names.ts';
 export interface Pair {
   readonly old: Item;
   readonly now: Item;
+  /** Under another name, and only what speaks of it tells that it is the same: it may be another thing in its place. */
+  readonly unsure?: boolean;
 }
 
 export interface Paired {
@@ -23,16 +25,22 @@ const ENOUGH = 0.6;
 
 const NEVER_RENAMED = new Set(['use', 'file', 'engine']);
 
-type Uses = ReadonlyMap<string, readonly string[]>;
+interface Use {
+  readonly told: string;
+  /** What speaks of it has another side: it is known to be the same. */
+  readonly known: boolean;
+}
 
 /** For each name, what speaks of it: the declaration and the statement. */
-function usesIn(items: readonly Item[], known: (item: Item) => string): Uses {
-  const out = new Map<string, string[]>();
+function usesIn(items: readonly Item[], known: ReadonlySet<Item>): ReadonlyMap<string, readonly Use[]> {
+  const out = new Map<string, Use[]>();
   for (const item of items) {
     if (item.placed === undefined) continue;
+    const isKnown = known.has(item);
+    const by = isKnown ? idOf(item) : item.word;
     for (const use of usesOf(item.placed).uses) {
+      const told = { told: `${by} ${use.word}`, known: isKnown };
       const list = out.get(use.name.text);
-      const told = `${known(item)} ${use.word}`;
       if (list === undefined) out.set(use.name.text, [told]);
       else list.push(told);
     }
@@ -65,13 +73,39 @@ function factsInCommon(one: Item, other: Item, renames: Renames): number {
   return many;
 }
 
-/** How much of two declarations agrees, from 0 to 1; what they are called is of no account. */
-function likeness(one: Item, other: Item, uses: readonly [Uses, Uses], renames: Renames): number {
-  const [old, now] = [uses[0].get(one.name) ?? [], uses[1].get(other.name) ?? []];
-  const all = one.facts.length + other.facts.length + old.length + now.length + one.steps.length + other.steps.length;
-  if (all === 0) return 0;
+/** What is itself without another side speaks of a thing with less weight. Own choice, no source. */
+const HALF_KNOWN = 0.25;
+
+interface Likeness {
+  /** How much of two declarations agrees, from 0 to 1; what they are called is of no account. */
+  readonly share: number;
+  /** How much that was, in facts. */
+  readonly evidence: number;
+  readonly unsure: boolean;
+}
+
+function nameWords(item: Item): readonly string[] {
+  return item.name.toLowerCase().split(/[-_]/);
+}
+
+function likeness(one: Item, other: Item, uses: readonly (readonly Use[])[], renames: Renames): Likeness {
+  const [old = [], now = []] = uses;
+  const told = (list: readonly Use[], known: boolean): readonly string[] =>
+    list.filter((use) => use.known === known).map((use) => use.told);
+  const weighed = (list: readonly Use[]): number => told(list, true).length + HALF_KNOWN * told(list, false).length;
+  const common = inCommon(told(old, true), told(now, true)) + HALF_KNOWN * inCommon(told(old, false), told(now, false));
+  const facts = factsInCommon(one, other, renames);
   const steps = inCommon(one.steps, other.steps);
-  return (2 * (factsInCommon(one, other, renames) + inCommon(old, now) + steps)) / all;
+  const all =
+    one.facts.length + other.facts.length + one.steps.length + other.steps.length + weighed(old) + weighed(now);
+  const evidence = facts + steps + common;
+  const words = [nameWords(one), nameWords(other)] as const;
+  const alike = 2 * inCommon(words[0], words[1]) >= (words[0].length + words[1].length) / 2;
+  return {
+    share: all === 0 ? 0 : (2 * evidence) / all,
+    evidence: alike ? evidence + 1 : evidence,
+    unsure: facts + steps === 0 && !alike,
+  };
 }
 
 function looseNames(removed: readonly Item[], added: readonly Item[]): Renames {
@@ -80,7 +114,7 @@ function looseNames(removed: readonly Item[], added: readonly Item[]): Renames {
 }
 
 interface Candidate extends Pair {
-  readonly likeness: number;
+  readonly share: number;
   readonly key: string;
 }
 
@@ -90,23 +124,23 @@ const MOST = 60;
 function candidates(
   removed: readonly Item[],
   added: readonly Item[],
-  uses: readonly [Uses, Uses],
+  uses: readonly ReadonlyMap<string, readonly Use[]>[],
 ): readonly Candidate[] {
   const loose = looseNames(removed, added);
   const words = new Set(removed.map((item) => item.word).filter((word) => !NEVER_RENAMED.has(word)));
-  const found = [...words].flatMap((word) => {
-    const [gone, fresh] = [removed, added].map((items) => items.filter((item) => item.word === word));
-    if (gone === undefined || fresh === undefined || gone.length * fresh.length > MOST * MOST) return [];
-    return gone.flatMap((old) =>
-      fresh.map((now) => ({
-        ...{ old, now, likeness: likeness(old, now, uses, loose) },
-        key: [old.name, now.name].sort().join(' '),
-      })),
-    );
-  });
-  return found
-    .filter((each) => each.likeness >= ENOUGH)
-    .sort((a, b) => b.likeness - a.likeness || (a.key < b.key ? -1 : a.key > b.key ? 1 : 0));
+  const found: Candidate[] = [];
+  for (const word of words) {
+    const [gone = [], fresh = []] = [removed, added].map((items) => items.filter((item) => item.word === word));
+    if (gone.length * fresh.length > MOST * MOST) continue;
+    for (const old of gone)
+      for (const now of fresh) {
+        const both = [uses[0]?.get(old.name) ?? [], uses[1]?.get(now.name) ?? []];
+        const { share, evidence, unsure } = likeness(old, now, both, loose);
+        if (share < ENOUGH || evidence < 1) continue;
+        found.push({ ...{ old, now, share, unsure }, key: [old.name, now.name].sort().join(' ') });
+      }
+  }
+  return found.sort((a, b) => b.share - a.share || (a.key < b.key ? -1 : a.key > b.key ? 1 : 0));
 }
 
 /** Pairs what is declared in two specs. */
@@ -124,14 +158,13 @@ export function pairUp(old: readonly Item[], now: readonly Item[]): Paired {
   }
   const fresh = [...byId.values()];
   const known = new Set(pairs.flatMap((pair) => [pair.old, pair.now]));
-  const told = (item: Item): string => (known.has(item) ? idOf(item) : item.word);
   const renames = noRenames();
   const taken = new Set<Item>();
   if (gone.length > 0 && fresh.length > 0) {
-    for (const each of candidates(gone, fresh, [usesIn(old, told), usesIn(now, told)])) {
+    for (const each of candidates(gone, fresh, [usesIn(old, known), usesIn(now, known)])) {
       if (taken.has(each.old) || taken.has(each.now)) continue;
       taken.add(each.old).add(each.now);
-      pairs.push({ old: each.old, now: each.now });
+      pairs.push({ old: each.old, now: each.now, ...(each.unsure === true ? { unsure: true } : {}) });
       renames.things.set(each.old.name, each.now.name);
     }
   }

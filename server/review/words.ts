@@ -56,8 +56,10 @@ export function wholeRemoved(item: Item): string {
   return sentence(`Gone: ${wholeText(item)}`);
 }
 
-export function renamedItem(old: Item, now: Item): string {
-  return `${calledItem(old)} is now called ${now.name}; it is the same otherwise unless said here.`;
+export function renamedItem(old: Item, now: Item, unsure: boolean): string {
+  return unsure
+    ? `${calledItem(old)} is gone, and ${now.name} stands everywhere in its place. Nothing says whether that is the same one under another name.`
+    : `${calledItem(old)} is now called ${now.name}; it is the same otherwise unless said here.`;
 }
 
 export function renamedFeature(item: Item, fact: Fact, old: string): string {
