@@ -177,11 +177,9 @@ export class DeclarationParser extends StatementParser {
       if (this.isNameAhead()) head.name = this.readName();
       else {
         const said = kind === word ? word : `${word} ${kind}`;
-        this.fault(
-          'syntax/unexpected',
-          this.span(keyword, this.LA(0)),
-          say.headNameMissing(said, this.atEnd() ? undefined : say.shown(this.peek(1))),
-        );
+        const until = this.LA(0);
+        const found = this.takeNoName() ?? (this.atEnd() ? undefined : say.shown(this.peek(1)));
+        this.fault('syntax/unexpected', this.span(keyword, until), say.headNameMissing(said, found));
         broken = true;
       }
     }
@@ -314,6 +312,14 @@ export class DeclarationParser extends StatementParser {
     }
   }
 
+  /** What stands where a name must and begins with a figure, as `2bolt` does: it is taken, with all that touches it. */
+  private takeNoName(): string | undefined {
+    if (!this.is(t.NumberToken)) return undefined;
+    let written = this.take().image;
+    while (!this.atEnd() && this.peek(1).touches && !this.is(t.Open)) written += this.take().image;
+    return written;
+  }
+
   private readName(): tree.Name {
     const token = this.take();
     return { text: this.nameText(token), ...this.span(token) };
@@ -433,10 +439,15 @@ export class DeclarationParser extends StatementParser {
     const statements: tree.Statement[] = [];
     while (!this.atEnd() && !this.is(t.Close)) {
       if (this.is(t.Hole)) statements.push(this.readHole());
-      else {
+      else if (this.isForFileAhead()) {
+        this.statementStarts.push(this.peek(1).startOffset);
+        this.attempt(() => {
+          statements.push(this.subrule(203, this.statement as never) as unknown as tree.Statement);
+        });
+      } else {
         this.sayOutside();
         let depth = 0;
-        while (!this.atEnd() && !this.is(t.Hole) && !(depth === 0 && this.is(t.Close))) {
+        while (!this.atEnd() && !this.is(t.Hole) && !(depth === 0 && (this.is(t.Close) || this.isForFileAhead()))) {
           if (this.is(t.Open)) depth += 1;
           if (this.is(t.Close)) depth -= 1;
           this.take();

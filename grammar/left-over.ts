@@ -2,6 +2,7 @@
 import { EOF } from 'chevrotain';
 import type { Fix } from './fault.ts';
 import { belongsIn, bracesOf, declarationFor, isAnd, isWorkedOut, statementFor } from './hints.ts';
+import { nearest } from './nearest.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
@@ -63,6 +64,11 @@ function isListWord(around: Around, block: Block): boolean {
   return goesOn && (isSign || (around.isName(0) && isAnd(around.token.payload)));
 }
 
+/** The clause word that is meant between two names, as in `fit lid ontoo block`. */
+function clauseMeant(around: Around): string | undefined {
+  return around.isName(-1) && around.isName(1) ? nearest(around.token.payload, CLAUSE_WORDS) : undefined;
+}
+
 /** Something in braces that begins no statement there. */
 export function leftOverInBraces(around: Around, block: Block): LeftOver {
   const { token } = around;
@@ -87,9 +93,14 @@ export function leftOverInBraces(around: Around, block: Block): LeftOver {
     return said(around, say.leftOver(found, bracesOf(block), {}), undefined);
   const near = statementFor(block, token.payload);
   const belongs = near === undefined ? belongsIn(token.payload) : undefined;
-  const nearest = near ?? (belongs === undefined ? say.nearStatement(block, token.payload) : undefined);
-  const hint = nearest === undefined ? (belongs === undefined ? {} : { belongs }) : { near: nearest };
-  return said(around, say.leftOver(found, bracesOf(block), hint), nearest);
+  const word = near ?? (belongs === undefined ? say.nearStatement(block, token.payload) : undefined);
+  const clause = word === undefined && belongs === undefined ? clauseMeant(around) : undefined;
+  if (clause !== undefined) {
+    const { message, fixes } = said(around, say.leftOver(found, bracesOf(block), { near: clause }), clause);
+    return { message, fixes };
+  }
+  const hint = word === undefined ? (belongs === undefined ? {} : { belongs }) : { near: word };
+  return said(around, say.leftOver(found, bracesOf(block), hint), word);
 }
 
 /** Something outside every declaration. */
@@ -97,9 +108,9 @@ export function leftOverOutside(around: Around): LeftOver {
   const { token } = around;
   const near = around.isName(0) ? declarationFor(token.payload) : undefined;
   const belongs = around.isName(0) && near === undefined ? belongsIn(token.payload) : undefined;
-  const nearest = near ?? (around.isName(0) && belongs === undefined ? say.nearDeclaration(token.payload) : undefined);
-  const hint = nearest === undefined ? (belongs === undefined ? {} : { belongs }) : { near: nearest };
-  return said(around, say.outsideDeclarations(say.shown(token), hint), nearest);
+  const word = near ?? (around.isName(0) && belongs === undefined ? say.nearDeclaration(token.payload) : undefined);
+  const hint = word === undefined ? (belongs === undefined ? {} : { belongs }) : { near: word };
+  return said(around, say.outsideDeclarations(say.shown(token), hint), word);
 }
 
 /** Something in the head of a declaration that has no place in it. */

@@ -110,6 +110,15 @@ describe('allow', () => {
     expect(found(`${allow}\n\n${work('', '')}`)).toEqual([]);
   });
 
+  test('in a when round declarations covers what stands in it', () => {
+    const spec = 'spec s {\n  variants saloon, van\n}\n\n';
+    const lid = 'part lid {\n  covers pump\n}\n';
+    const unknown = (text: string): readonly string[] => found(text).filter((each) => each.startsWith('name/unknown'));
+    expect(unknown(`${spec}when van {\n  ${lid}}\n`)).toHaveLength(1);
+    expect(unknown(`${spec}when van {\n  ${allow}\n  ${lid}}\n`)).toEqual([]);
+    expect(unknown(`${spec}when van {\n  ${allow}\n  part plate\n}\n\n${lid}`)).toHaveLength(1);
+  });
+
   test('one that silences nothing is said', () => {
     expect(found(`part lid {\n  ${allow}\n}\n`)).toEqual(['name/unused name/unknown']);
     expect(found('part lid {\n  allow name/nonsense because "So."\n}\n')).toEqual(['name/unused name/nonsense']);
