@@ -113,7 +113,7 @@ function sectionOf(section: Section, { trees, declarations, whens, loose, perhap
     hasFaults: trees.some((tree) => tree.faults.length > 0),
     hasAllows:
       trees.some((tree) => tree.outside.some((each) => each.kind === 'allow')) ||
-      every.some((placed) => usesOf(placed).allows.length > 0),
+      [...every, ...whens].some((placed) => usesOf(placed).allows.length > 0),
   };
 }
 
