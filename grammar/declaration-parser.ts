@@ -16,7 +16,7 @@ import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { isReadingError, Unreadable } from './value-parser.ts';
-import { type Block, CHANGE_WORDS, CLAUSES } from './vocabulary.ts';
+import { type Block, CHANGE_WORDS, CLAUSES, statementRow } from './vocabulary.ts';
 
 const NAMELESS = new Set(['engine', 'use', 'when']);
 const BLOCKS: ReadonlySet<string> = new Set([
@@ -354,7 +354,9 @@ export class DeclarationParser extends StatementParser {
     const several = this.nameOfSeveralWords(head);
     if (several !== undefined) return several;
     const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
-    this.sayIs(leftOverInHead(this.around(), word, near));
+    const isOfSpec = head.changed !== undefined && statementRow('spec', token.payload) !== undefined;
+    const ofSpec = { message: say.beforeChanges(token.payload), fixes: [] };
+    this.sayIs(isOfSpec ? ofSpec : leftOverInHead(this.around(), word, near));
     this.take();
     while (
       !this.atEnd() &&

@@ -107,6 +107,8 @@ export const stepOutside = (): string => 'A step stands in the braces of a seque
 export const changeNeedsBase = (): string =>
   'This spec has changes and names no base. After its name and title comes what it is built on: extends, and the name of a spec.';
 export const changeOutside = (): string => 'A change stands in the braces of the spec that makes it.';
+export const beforeChanges = (word: string): string =>
+  `${word} is said of the spec itself: it stands before the first change, or after one in braces.`;
 export const changeWhat = (word: string): string =>
   word === 'insert'
     ? 'Say what is put in: insert step, its name, and after or before which step.'

@@ -52,10 +52,31 @@ function unknown(placed: Placed, span: Span, message: string, name: string, know
   };
 }
 
+function insertedAs(name: string, { changes }: ChangesSeen): Placed | undefined {
+  return changes.find((each) => each.declaration.word === 'insert' && each.declaration.name?.text === name);
+}
+
+/** Whether a step that is inserted beside another comes beside one of the base in the end, or beside one that is not there. */
+function reachesBase(first: Placed, seen: ChangesSeen): boolean {
+  const met = new Set<Placed>();
+  for (let step: Placed | undefined = first; step !== undefined; ) {
+    if (met.has(step)) return false;
+    met.add(step);
+    step = insertedAs(step.declaration.beside?.step.text ?? '', seen);
+  }
+  return true;
+}
+
+function besideEachOther(change: Placed, span: Span): DerivedFault {
+  const message = 'These inserted steps stand beside each other, and none beside a step of the base.';
+  return { code: 'name/unknown', placed: change, span, message };
+}
+
 /** The fault of a change that names something, where the base has no such thing. */
 function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefined {
   const { declaration } = change;
   const { spec } = seen;
+  if (declaration.broken) return undefined;
   const isInsert = declaration.word === 'insert';
   const name = isInsert ? declaration.beside?.step : declaration.name;
   const kind = isInsert ? 'step' : blockOf(declaration);
@@ -69,10 +90,8 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
   const named = all.filter((placed) => placed.declaration.name?.text === name.text);
   if (named.some((placed) => placed.declaration.word === kind)) return undefined;
   // A step may go beside one that is inserted too.
-  const inserted = seen.changes.some(
-    (each) => each !== change && each.declaration.word === 'insert' && each.declaration.name?.text === name.text,
-  );
-  if (isInsert && inserted) return undefined;
+  const inserted = isInsert ? insertedAs(name.text, seen) : undefined;
+  if (inserted !== undefined) return reachesBase(inserted, seen) ? undefined : besideEachOther(change, name);
   const [other] = named;
   if (other !== undefined) {
     const is = other.declaration.word;

@@ -177,6 +177,7 @@ describe('what is said', () => {
   test.each([
     ['spec s { change part p { mass 3 g } }', 's', 'This spec has changes and names no base.'],
     ['spec s extends b { change piston { mass 3 g } }', 'change', 'Say what kind of thing it is: change part'],
+    ['spec s extends b { change limit l within 3 mm revision 3 }', 'revision', 'revision is said of the spec itself'],
     ['spec s extends b { change part piston }', 'piston', 'Nothing is said of what differs.'],
     ['spec s extends b { change part { mass 3 g } }', 'change part', 'A name is missing after change part'],
     ['spec s extends b { insert step x { wait 3 min } }', 'x', 'Say where x goes'],

@@ -47,6 +47,19 @@ spec own extends brindle-four {
 `,
   ],
   [
+    'steps that are inserted beside each other',
+    `use "brindle-four.fettle"
+spec own extends brindle-four {
+  insert step a after b { wait 3 min }
+  insert step b after fit-head { wait 3 min }
+  insert step c after d { wait 3 min }
+#                     ^ name/unknown
+  insert step d before c { wait 3 min }
+#                      ^ name/unknown
+}
+`,
+  ],
+  [
     'twice',
     `use "brindle-four.fettle"
 spec own extends brindle-four {
