@@ -2,6 +2,7 @@
 import { resolve } from 'node:path';
 import { bundle as put } from '../features/bundle.ts';
 import { analyse } from '../workspace/analyse.ts';
+import { pathOf } from '../workspace/disk.ts';
 import { libraryText } from '../workspace/library.ts';
 import { fileName } from '../workspace/paths.ts';
 import { analyseSpec, readSpec, sameFile } from './specs.ts';
@@ -34,6 +35,8 @@ export function bundle(path: string, options: BundleOptions, streams: Streams): 
     const output = resolve(streams.folder, options.output);
     if (sameFile(output, spec.path))
       throw new CannotDo(`${options.output} is the file itself. Name another one for the bundle.`);
+    if (analysis.used.some(({ file }) => sameFile(output, pathOf(file) ?? '')))
+      throw new CannotDo(`${options.output} is one of the files that go in. Name another one for the bundle.`);
     writeWhole(output, made.text);
   }
   return 0;

@@ -33,7 +33,7 @@ function defaultSource(file: ReadFile): string | undefined {
 }
 
 /** In whose braces the source for the whole file is said again. */
-const WITH_SOURCE = new Set(['part', 'fastener', 'drive', 'valve-timing']);
+const WITH_SOURCE = new Set(['part', 'fastener', 'supply', 'drive', 'valve-timing', 'grades', 'engine']);
 
 /**
  * The edits of one declaration: sources under their new names, the source of its file where it has none of its own, and the allows that
@@ -55,17 +55,31 @@ export function libraryEdits(
       edits.push({ start, end, text: now });
     }
   const { body, word } = placed.declaration;
-  const lines = [...allows];
-  const per = head?.file === file.file ? undefined : defaultSource(file);
-  const hasOwn = body?.statements.some((each) => each.kind === 'per') ?? false;
-  if (per !== undefined && !hasOwn && WITH_SOURCE.has(word)) {
-    const name = /^\S+/.exec(per.replace(/^per\s+/i, ''))?.[0] ?? '';
-    lines.push(`per ${renamed.get(name) ?? name}${per.replace(/^per\s+/i, '').slice(name.length)}`);
+  const per = head?.file === file.file ? undefined : sourceLine(file, renamed);
+  const hasOwn =
+    placed.declaration.per !== undefined || (body?.statements.some((each) => each.kind === 'per') ?? false);
+  const isMissing = per !== undefined && !hasOwn;
+  // At the end of a limit's clauses; elsewhere first in the braces, where it stands for all of them.
+  if (isMissing && word === 'limit') {
+    const { end } = placeOf(placed, { start: 0, end: body?.start ?? placed.declaration.end });
+    edits.push({ start: end, end, text: `\n${per}\n` });
   }
+  const lines = [...(isMissing && WITH_SOURCE.has(word) ? [per] : []), ...allows];
   if (lines.length === 0) return edits;
-  const end = placeOf(placed, { start: placed.section.text.length, end: placed.section.text.length }).start;
-  if (body === undefined) return edits;
-  const close = placeOf(placed, { start: body.end - 1, end: body.end }).start;
-  edits.push({ start: Math.min(close, end), end: Math.min(close, end), text: `\n${lines.join('\n')}\n` });
+  if (body !== undefined) {
+    const { end } = placeOf(placed, { start: body.start, end: body.start + 1 });
+    edits.push({ start: end, end, text: `\n${lines.join('\n')}\n` });
+  } else if (allows.length > 0) {
+    const { end } = placeOf(placed, placed.declaration);
+    edits.push({ start: end, end, text: ` {\n${allows.join('\n')}\n}` });
+  }
   return edits;
+}
+
+/** `per shop "page"`, with the source under its new name. */
+function sourceLine(file: ReadFile, renamed: ReadonlyMap<string, string>): string | undefined {
+  const per = defaultSource(file)?.replace(/^per\s+/i, '');
+  if (per === undefined) return undefined;
+  const name = /^\S+/.exec(per)?.[0] ?? '';
+  return `per ${renamed.get(name) ?? name}${per.slice(name.length)}`;
 }

@@ -37,12 +37,16 @@ export function headSpec({ file, used }: Analysis, goes: Taken): Placed | undefi
   );
 }
 
+/** The sources that a bundle needs besides those of its spec, the new names of those that clash, and those of its spec that it has no use for. */
+export interface NeededSources {
+  readonly added: readonly SourceLine[];
+  readonly renamed: ReadonlyMap<ReadFile, ReadonlyMap<string, string>>;
+  readonly idle: ReadonlySet<string>;
+}
+
 /** The sources of the other files that are named in what is taken along, each once, and the new names of those that clash. */
-export function neededSources(
-  { used }: Analysis,
-  goes: Taken,
-  head: Placed | undefined,
-): { readonly added: readonly SourceLine[]; readonly renamed: ReadonlyMap<ReadFile, ReadonlyMap<string, string>> } {
+export function neededSources(analysis: Analysis, goes: Taken, head: Placed | undefined): NeededSources {
+  const { used } = analysis;
   const there = new Map(sourcesOf(head).map((source) => [source.name, source.title]));
   const added: SourceLine[] = [];
   const renamed = new Map<ReadFile, Map<string, string>>();
@@ -75,26 +79,62 @@ export function neededSources(
       }
     }
   }
-  return { added, renamed };
+  const isOwn = head === undefined || head.file === analysis.file.file;
+  const from = used.find((each) => each.file === head?.file);
+  const isWhole = from?.declarations.every(
+    (placed) => ['spec', 'use', 'record'].includes(placed.declaration.word) || goes.get(from)?.has(placed) === true,
+  );
+  if (isOwn || isWhole !== false) return { added, renamed, idle: new Set() };
+  const spoken = spokenOf(analysis, goes, head);
+  const idle = new Set(sourcesOf(head).flatMap(({ name }) => (spoken.has(name) ? [] : [name])));
+  return { added, renamed, idle };
 }
 
-/** The edits that put sources into a spec. */
-export function sourceEdits(spec: Placed, added: readonly SourceLine[]): readonly Edit[] {
-  if (added.length === 0) return [];
-  const lines = added
-    .map(({ name, title }) => {
+/** The names of all sources that a bundle speaks of, where the spec that heads it is not the file's own. */
+function spokenOf({ file, used }: Analysis, goes: Taken, head: Placed): ReadonlySet<string> {
+  const pieces = [
+    ...file.declarations,
+    ...(goes.get(used.find((each) => each.file === head.file) ?? file) ?? []),
+    head,
+  ];
+  return new Set(
+    pieces
+      .flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)])
+      .flatMap((placed) => usesOf(placed).sources.map((source) => source.text)),
+  );
+}
+
+/**
+ * The edits of the spec that heads a bundle: the sources of other files, and the variants where another file says them. Of a spec of which
+ * not all goes along, the sources that nothing is said to come from are left out.
+ */
+export function headEdits(
+  head: Placed,
+  { added, idle }: { readonly added: readonly SourceLine[]; readonly idle: ReadonlySet<string> },
+  variants: readonly string[],
+): readonly Edit[] {
+  const { declaration } = head;
+  const { body } = declaration;
+  const statements = body?.statements ?? [];
+  const cut = statements.flatMap((each): readonly Edit[] => {
+    if (each.kind !== 'source' || !idle.has(each.name.text)) return [];
+    return [{ ...placeOf(head, each), text: '' }];
+  });
+  const saysVariants = statements.some((each) => each.word === 'variants');
+  const lines = [
+    ...(variants.length === 0 || saysVariants ? [] : [`variants ${variants.join(', ')}`]),
+    ...added.map(({ name, title }) => {
       const text = title === undefined ? '' : ` "${title.replace(/[\\"]/g, '\\$&')}"`;
-      return `\nsource ${name}${text}`;
-    })
-    .join('');
-  const { body } = spec.declaration;
-  const lastSource = body?.statements.filter((each) => each.kind === 'source').at(-1);
+      return `source ${name}${text}`;
+    }),
+  ];
+  if (lines.length === 0) return cut;
   if (body === undefined) {
-    const { declaration } = spec;
-    const at = placeOf(spec, declaration).end;
-    return [{ start: at, end: at, text: ` {${lines}\n}` }];
+    const at = placeOf(head, declaration).end;
+    return [...cut, { start: at, end: at, text: ` {\n${lines.join('\n')}\n}` }];
   }
+  const lastSource = statements.filter((each) => each.kind === 'source').at(-1);
   const own = lastSource?.end ?? body.end - 1;
-  const at = placeOf(spec, { start: own, end: own }).start;
-  return [{ start: at, end: at, text: `${lines}\n` }];
+  const at = placeOf(head, { start: own, end: own }).start;
+  return [...cut, { start: at, end: at, text: `\n${lines.join('\n')}\n` }];
 }

@@ -9,7 +9,7 @@ import type { FilePlace, Finding } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { type Edit, edited, libraryEdits } from './bundle-edits.ts';
-import { headSpec, neededSources, sourceEdits } from './bundle-sources.ts';
+import { headEdits, headSpec, neededSources } from './bundle-sources.ts';
 
 export type Bundled = { readonly text: string } | { readonly why: string };
 
@@ -55,6 +55,8 @@ function taken({ file, used, views }: Analysis): Taken {
   const own = file.declarations.map((placed) => placed.declaration.word);
   for (const view of views) {
     take(view.engine?.placed);
+    // What is worked out in this view without being named by anything.
+    for (const each of [...view.limits, ...view.drives, ...view.valveTimings]) take(each.placed);
     // Without a job all sequences are one piece of work, those of other files too.
     if (own.includes('sequence') && !own.includes('job')) for (const each of view.sequences) take(each.placed);
     for (const { first, second } of view.duplicates)
@@ -92,7 +94,11 @@ function pieceOf(placed: Placed, file: ReadFile, edits: readonly Edit[]): string
 }
 
 /** The file's own text without its `use` lines. */
-function ownText({ file }: Analysis, edits: readonly Edit[]): string {
+function ownText(
+  { file }: Analysis,
+  edits: readonly Edit[],
+  stretch: { readonly start: number; readonly end: number },
+): string {
   const cut = file.sections.flatMap((section): readonly Edit[] => {
     const uses = section.declarations.filter((placed) => placed.declaration.word === 'use');
     if (uses.length === 0) return [];
@@ -106,7 +112,7 @@ function ownText({ file }: Analysis, edits: readonly Edit[]): string {
       return { start: placed.section.start, end, text: '' };
     });
   });
-  return edited(file.text, { start: 0, end: file.text.length }, [...cut, ...edits]);
+  return edited(file.text, stretch, [...cut, ...edits]).trim();
 }
 
 /** What the file is called in its heading: its spec, or the job or record in it, with the revision. */
@@ -136,6 +142,10 @@ function refusal(analysis: Analysis): string | undefined {
   return undefined;
 }
 
+function hasSequence(declarations: readonly Placed[]): boolean {
+  return declarations.some(({ declaration }) => declaration.word === 'sequence');
+}
+
 function within(finding: FilePlace, start: number, end: number): boolean {
   return finding.start >= start && finding.start < end;
 }
@@ -149,6 +159,14 @@ export function bundle(analysis: Analysis, host: BundleHost): Bundled {
   const sources = neededSources(analysis, goes, head);
   const files = analysis.used.filter((file) => (goes.get(file)?.size ?? 0) > 0 || head?.file === file.file);
 
+  // Sequences of one phase run as written, and those of this file go on from those that it builds upon.
+  const isBuiltUpon =
+    hasSequence(analysis.file.declarations) && files.some((file) => hasSequence([...(goes.get(file) ?? [])]));
+
+  const firstSequence = analysis.file.declarations.find(({ declaration }) => declaration.word === 'sequence');
+  const specEnd = head?.file === analysis.file.file ? stretchOf(head, analysis.file).end : 0;
+  const upTo = specEnd <= (firstSequence?.section.start ?? 0) ? specEnd : 0;
+
   const assemble = (
     allows: ReadonlyMap<Placed, readonly string[]>,
   ): {
@@ -160,8 +178,10 @@ export function bundle(analysis: Analysis, host: BundleHost): Bundled {
       readonly end: number;
     }[];
   } => {
-    const own = ownText(analysis, head?.file === analysis.file.file ? sourceEdits(head, sources.added) : []);
-    let text = `${own.trimEnd()}\n`;
+    const edits = head?.file === analysis.file.file ? headEdits(head, sources, analysis.variants) : [];
+    const own = (start: number, end: number): string => ownText(analysis, edits, { start, end });
+    const { length } = analysis.file.text;
+    let text = `${own(0, isBuiltUpon ? upTo : length)}\n`;
     const stretches: { placed: Placed; file: ReadFile; start: number; end: number }[] = [];
     const add = (piece: string): { readonly start: number; readonly end: number } => {
       const start = text.length + 1;
@@ -170,7 +190,7 @@ export function bundle(analysis: Analysis, host: BundleHost): Bundled {
     };
     if (head !== undefined && head.file !== analysis.file.file) {
       const from = files.find((each) => each.file === head.file);
-      if (from !== undefined) add(pieceOf(head, from, sourceEdits(head, sources.added)));
+      if (from !== undefined) add(pieceOf(head, from, headEdits(head, sources, analysis.variants)));
     }
     for (const file of files)
       for (const placed of goes.get(file) ?? []) {
@@ -183,6 +203,7 @@ export function bundle(analysis: Analysis, host: BundleHost): Bundled {
         );
         stretches.push({ placed, file, ...add(pieceOf(placed, file, edits)) });
       }
+    if (isBuiltUpon) add(own(upTo, length));
     return { text, stretches };
   };
 
@@ -200,7 +221,21 @@ export function bundle(analysis: Analysis, host: BundleHost): Bundled {
     }
   const whole = allows.size === 0 ? first : assemble(allows);
   const made = [analysis.file, ...files].map((file) => host.shown(file.file));
-  return { text: withHeading(titleOf(analysis, head), made, whole.text) };
+  return { text: withHeading(titleOf(analysis, head), made, withoutIdleAllows(whole, host)) };
+}
+
+/** What an `allow` of a used file silences there may not be found here: such a line is left out. */
+function withoutIdleAllows(
+  { text, stretches }: { readonly text: string; readonly stretches: readonly { start: number; end: number }[] },
+  host: BundleHost,
+): string {
+  if (!/\ballow\b/i.test(text)) return text;
+  const cuts = host.analyse(text).flatMap((finding) => {
+    const isOfUsed = stretches.some((each) => within(finding, each.start, each.end));
+    const [fix] = finding.code === 'name/unused' && isOfUsed ? finding.fixes : [];
+    return fix?.edits.every((edit) => edit.text === '') === true ? fix.edits : [];
+  });
+  return edited(text, { start: 0, end: text.length }, cuts);
 }
 
 /** The `allow` lines of a file that cover all of it, as written, by their code. */

@@ -62,6 +62,11 @@ test('goes to standard output without --output, and never over the file itself',
     status: 2,
     err: expect.stringContaining('is the file itself'),
   });
+  expect(await fettle('bundle', 'main.fettle', '--output', 'shared/lids.fettle')).toMatchObject({
+    status: 2,
+    err: expect.stringContaining('is one of the files that go in'),
+  });
+  expect(readFileSync(join(folder, 'shared/lids.fettle'), 'utf8')).toContain('part other-lid');
   expect(readFileSync(join(folder, 'main.fettle'), 'utf8')).toContain('use "shared/lids.fettle"');
 });
 

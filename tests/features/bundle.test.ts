@@ -161,6 +161,79 @@ describe('what goes along', () => {
     );
   });
 
+  const base = `spec base {
+  revision 1
+  variants road, race
+  source shop "Shop"
+  source unread "Nobody names it"
+  per shop "page 3"
+}
+
+part block {
+  dimension bore x4 80.000..80.018 mm
+}
+
+part piston x4 {
+  dimension skirt 79.960..79.970 mm
+}
+
+limit piston-clearance each piston
+  = block.bore - piston.skirt
+  within 0.030..0.058 mm
+
+when race {
+  part baffle
+}
+
+sequence bottom {
+  phase assemble
+  starts-with block
+  allow sequence/nothing-to-do because "Left to the customer."
+  step fit-pistons { fit piston into block }
+  step look { note "By eye." }
+}
+`;
+  const top = `use "base.fettle"
+
+spec top {
+  revision 2
+}
+
+part head
+
+sequence top-end {
+  phase assemble
+  after bottom
+  step fit-head { fit head onto block }
+}
+`;
+
+  test('sequences go on from those of the file that is built upon, and what that works out goes along', () => {
+    const whole = analyseText(top, { 'base.fettle': base }, 'main.fettle');
+    const text = bundled(whole);
+    expect(text.indexOf('sequence bottom')).toBeLessThan(text.indexOf('sequence top-end'));
+    expect(text.indexOf('spec top')).toBeLessThan(text.indexOf('sequence bottom'));
+    expect(wrong(alone(text))).toEqual(wrong(whole));
+    expect(figures(alone(text))).toEqual(figures(whole));
+    expect(alone(text).variants).toEqual(['road', 'race']);
+  });
+
+  test('the source that a used file has for all of it is said where its values are', () => {
+    const text = of(top, { 'base.fettle': base });
+    expect(text).toContain('part block {\n  per shop "page 3"\n  dimension bore');
+    expect(text).toContain('within 0.030..0.058 mm\n  per shop "page 3"\n');
+    expect(text).not.toContain('source unread');
+  });
+
+  test('an allow of a used file that silences nothing in the bundle is left out', () => {
+    const job =
+      'use "base.fettle"\n\njob j of base {\n  begins bare\n  sequences other\n}\n\nsequence other {\n  step wipe { clean block }\n}\n';
+    const whole = analyseText(job, { 'base.fettle': base }, 'main.fettle');
+    const text = bundled(whole);
+    expect(text).not.toContain('allow');
+    expect(wrong(alone(text)).filter((line) => !line.includes('unread'))).toEqual(wrong(whole));
+  });
+
   test("what can't be bundled says why", () => {
     const missing = bundle(analyseText('use "gone.fettle"\n\npart lid\n', {}, 'main.fettle'), host);
     expect(missing).toEqual({ why: expect.stringContaining('is not there') });
