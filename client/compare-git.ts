@@ -42,17 +42,13 @@ async function git(): Promise<Git | undefined> {
 export async function lastCommit(spec: Uri): Promise<LastCommit | undefined> {
   const api = await git();
   if (api === undefined) {
-    window.showWarningMessage(
-      l10n.t(
-        'There is no git in this editor, as in a browser, or it is switched off. "Fettle: Compare with a File…" works without it.',
-      ),
-    );
+    window.showWarningMessage(l10n.t('There is no git in this editor. Use "Fettle: Compare with a File…" instead.'));
     return undefined;
   }
   const repository = api.getRepository(spec);
   if (repository === null) {
     window.showWarningMessage(
-      l10n.t('This spec lies in no folder that git keeps. "Fettle: Compare with a File…" works without it.'),
+      l10n.t('This spec lies in no folder that git keeps. Use "Fettle: Compare with a File…" instead.'),
     );
     return undefined;
   }

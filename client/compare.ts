@@ -3,6 +3,7 @@
 import { commands, Disposable, l10n, type TextDocument, Uri, window, workspace } from 'vscode';
 import { type LastCommit, lastCommit } from './compare-git.ts';
 import { type ChangeList, createChangeList } from './compare-list.ts';
+import { listFiles } from './files.ts';
 import type { AskServer } from './requests.ts';
 
 /** Milliseconds without a key before the list is made again. */
@@ -59,7 +60,7 @@ const nameOf = (uri: Uri): string => uri.path.split('/').at(-1) ?? uri.path;
 
 /** Asks which file holds the old spec: one of the open folders, or any other. */
 async function chooseFile(spec: TextDocument): Promise<Old | undefined> {
-  const found = await workspace.findFiles('**/*.fettle', '**/node_modules/**', 500);
+  const found = (await listFiles()).uris.map((uri) => Uri.parse(uri));
   const other = { label: l10n.t('Another file…'), uri: undefined };
   const files = found
     .filter((uri) => uri.toString() !== spec.uri.toString())

@@ -25,7 +25,8 @@ async function readFile(uri: string): Promise<ClientAnswers['fettle/readFile']['
   }
 }
 
-async function listFiles(): Promise<ClientAnswers['fettle/listFiles']['result']> {
+/** The addresses of all specs of the open folders, wherever these are, in a steady order. */
+export async function listFiles(): Promise<ClientAnswers['fettle/listFiles']['result']> {
   const folders = workspace.workspaceFolders ?? [];
   const found = await Promise.all(folders.map((folder) => specsIn(folder)));
   return { uris: found.flat().sort() };
