@@ -97,10 +97,31 @@ function unitsFor(row: StatementRow | undefined): Completion[] {
   ];
 }
 
-function snippetOf(row: StatementRow): string | undefined {
+/** Statements that begin with a name of something that is declared. */
+const NAME_FIRST: ReadonlySet<string> = new Set([
+  'action',
+  'names',
+  'rotate',
+  'set',
+  'confirm',
+  'clamps',
+  'covers',
+  'measured',
+  'done',
+  'found',
+  'record-fitted',
+]);
+/** So many names are offered in a gap; typing finds the others. */
+const MOST_NAMES = 50;
+
+/** A statement with a gap to fill: a choice of the names that may stand there, or else the example to write over. */
+function snippetOf(row: StatementRow, names: Names): string | undefined {
   const rest = row.example.slice(row.word.length).trim();
   if (rest === '' || rest.includes('\n') || rest.includes('{')) return undefined;
-  return `${row.word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
+  const named = NAME_FIRST.has(row.shape) ? names.ofKinds(row.refers ?? []) : [];
+  if (named.length === 0) return `${row.word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
+  const choice = [...named].sort((a, b) => a.rank - b.rank || (a.label < b.label ? -1 : 1)).slice(0, MOST_NAMES);
+  return `${row.word} \${1|${choice.map((each) => each.label).join(',')}|}`;
 }
 
 const STEP: Completion = {
@@ -147,7 +168,7 @@ function ofChange({ last, placed, block }: Cursor, names: Names): readonly Compl
 }
 
 /** The words that may begin something in a block; those that stand there already and may stand once come last. */
-function wordsOf(block: Block | undefined, cursor: Cursor): Completion[] {
+function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Completion[] {
   if (block === undefined)
     return DECLARATIONS.filter((row) => row.word !== 'step').map((row) => ({
       label: row.word,
@@ -160,7 +181,7 @@ function wordsOf(block: Block | undefined, cursor: Cursor): Completion[] {
   const inChange = cursor.placed?.declaration.word === 'change';
   const stand = statementsOf(block).filter((row) => row.inChange !== true || inChange);
   const rows = stand.map((row): Completion => {
-    const snippet = snippetOf(row);
+    const snippet = snippetOf(row, names);
     return {
       label: row.word,
       kind: 'word',
@@ -251,7 +272,7 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
         ...names.ofKinds(['part', 'limit']),
         { label: 'engine', kind: 'name', detail: 'values of the engine', rank: 0 },
       ];
-    return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor)];
+    return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor, names)];
   }
   // What may still follow in this statement, as long as its line goes on; then what may begin the next.
   const said = new Set(statement?.behind.map((token) => token.payload));
@@ -261,7 +282,7 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
       : piecesOf(row, block)
           .filter((piece) => !piece.leads.some((lead) => said.has(lead)))
           .flatMap((piece) => piece.leads);
-  return [...clausesOf(more, 1), ...wordsOf(block, cursor)];
+  return [...clausesOf(more, 1), ...wordsOf(block, cursor, names)];
 }
 
 /** The completions at an offset, and what they take the place of. */

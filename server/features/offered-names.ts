@@ -14,13 +14,19 @@ export interface Names {
 }
 
 export function namesOf(analysis: Analysis): Names {
-  const things = (): readonly Thing[] => [...new Map(analysis.views.flatMap((view) => [...view.things])).values()];
+  let all: readonly Thing[] | undefined;
+  let used: ReadonlySet<string> | undefined;
+  const things = (): readonly Thing[] => {
+    all ??= [...new Map(analysis.views.flatMap((view) => [...view.things])).values()];
+    return all;
+  };
   return {
     ofKinds(kinds) {
       const specs = kinds.includes('spec') ? specNames(analysis) : [];
       const wanted = things().filter((thing) => (kinds as readonly string[]).includes(thing.kind));
       if (wanted.length === 0) return specs;
-      const done = usedInSteps(analysis);
+      used ??= usedInSteps(analysis);
+      const done = used;
       return [
         ...specs,
         ...wanted.map(
