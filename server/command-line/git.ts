@@ -16,7 +16,7 @@ function git(folder: string, args: readonly string[]): Buffer | undefined {
   const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !NOT_FOR_GIT.includes(name)));
   try {
     return execFileSync('git', ['-C', folder, '--no-pager', ...args], {
-      ...{ maxBuffer: 4 * LARGEST, windowsHide: true, env },
+      ...{ maxBuffer: 4 * LARGEST, windowsHide: true, env: { ...env, GIT_TERMINAL_PROMPT: '0' } },
       stdio: ['ignore', 'pipe', 'ignore'],
     });
   } catch (error) {

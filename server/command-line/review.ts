@@ -2,6 +2,7 @@
 // in review-pairs.ts.
 import { resolve } from 'node:path';
 import type { FilePlace } from '../model/finding.ts';
+import { WEIGHTS } from '../review/change.ts';
 import { reviewMarkdown } from '../review/markdown.ts';
 import { reviewPage } from '../review/page.tsx';
 import { type LinePlace, type PlacedChange, placedChange, type ReviewedFiles } from '../review/placed-change.ts';
@@ -78,6 +79,11 @@ function reviewPair({ old, new: now }: InputPair, ownOnly: boolean, streams: Str
   };
 }
 
+/** The place of the weightiest change of two files among the weights; files that differ in nothing come last. */
+function heaviest({ changes }: ReviewedFiles): number {
+  return Math.min(WEIGHTS.length, ...changes.map((each) => WEIGHTS.indexOf(each.weight)));
+}
+
 function write(text: string, pairs: readonly InputPair[], output: string, streams: Streams): void {
   const target = resolve(streams.folder, output);
   const inputs = pairs.flatMap((pair) => [pair.old, pair.new]);
@@ -100,7 +106,8 @@ export function review(paths: readonly string[], options: ReviewOptions, streams
     options.git === undefined ? diskPairs(first, second ?? '', streams) : gitPairs(options.git, first, streams);
   const reviewed = inputs.pairs
     .filter((pair) => pair.old !== undefined || pair.new !== undefined)
-    .map((pair) => reviewPair(pair, inputs.folders, streams));
+    .map((pair) => reviewPair(pair, inputs.folders, streams))
+    .sort((one, other) => heaviest(one) - heaviest(other));
   for (const each of inputs.unreadable) remark(streams, each);
   const text = show(reviewed, streams);
   if (options.output === undefined) streams.out(text);

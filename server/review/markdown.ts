@@ -29,18 +29,30 @@ function changeLine(change: PlacedChange, files: ReviewedFiles): string {
   return `- **${change.kind}** ${plainMarkdown(change.message + variants)}${at}\n`;
 }
 
-/** All pairs of files, the weightiest changes first in each. */
+/** A comment longer than this is taken by few services. In characters. */
+const LONGEST = 50_000;
+
+/** All pairs of files, the weightiest changes first in each; what would make it too long for a comment is counted, not shown. */
 export function reviewMarkdown(reviewed: readonly ReviewedFiles[]): string {
-  const all = reviewed.flatMap((files) => files.changes);
+  let [length, left] = [0, 0];
+  const shown = (line: string): string => {
+    length += line.length;
+    if (length <= LONGEST) return line;
+    left += 1;
+    return '';
+  };
   const parts = reviewed
     .filter((files) => files.changes.length > 0)
     .map((files) => {
       const groups = WEIGHTS.flatMap((weight) => {
         const changes = files.changes.filter((each) => each.weight === weight);
-        if (changes.length === 0) return [];
-        return [`#### ${HEADINGS[weight]}\n\n${changes.map((each) => changeLine(each, files)).join('')}`];
+        const lines = changes.map((each) => shown(changeLine(each, files))).join('');
+        return lines === '' ? [] : [`#### ${HEADINGS[weight]}\n\n${lines}`];
       });
-      return `### ${plainMarkdown(filesText(files))}\n\n${groups.join('\n')}`;
-    });
-  return [`## Review of the build spec\n\n${countsText(all)}\n`, ...parts, `${CAUTION}\n`].join('\n');
+      return groups.length === 0 ? '' : `### ${plainMarkdown(filesText(files))}\n\n${groups.join('\n')}`;
+    })
+    .filter((part) => part !== '');
+  const rest = left === 0 ? [] : [`${left} more changes are left out here; fettle review shows them all.\n`];
+  const counts = countsText(reviewed.flatMap((files) => files.changes));
+  return [`## Review of the build spec\n\n${counts}\n`, ...parts, ...rest, `${CAUTION}\n`].join('\n');
 }

@@ -103,6 +103,16 @@ describe('the page', () => {
   });
 });
 
+test('markdown stays short enough for a comment, and says what it leaves out', () => {
+  const files = reviewed(four, '');
+  const many = Array.from({ length: 40 }, () => files);
+  const markdown = reviewMarkdown(many);
+  const all = many.flatMap((each) => each.changes).length;
+  expect(markdown.length).toBeLessThan(60_000);
+  const lines = markdown.split('\n').filter((line) => line.startsWith('- '));
+  expect(markdown).toContain(`${all - lines.length} more changes are left out here`);
+});
+
 test('markdown can be read as it stands', () => {
   const markdown = reviewMarkdown([reviewed(four, four.replace('60 N.m, 90 deg', '65 N.m, 90 deg'))]);
   expect(markdown).toContain(
