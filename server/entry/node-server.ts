@@ -10,6 +10,10 @@ setFlagsFromString('--heap-growing-percent=40');
 
 startServer(createConnection(ProposedFeatures.all), {
   disk: diskHost,
+  onFault(tell) {
+    process.on('uncaughtException', tell);
+    process.on('unhandledRejection', tell);
+  },
   filesBelow: (root) => {
     const folder = pathOf(root);
     return folder === undefined ? [] : fettleFilesBelow(folder).map(addressOf);

@@ -5,4 +5,9 @@ import { startServer } from '../protocol/server.ts';
 /** The scope of the worker, which the compiler takes for a window. */
 const scope = globalThis as unknown as ConstructorParameters<typeof BrowserMessageReader>[0];
 
-startServer(createConnection(new BrowserMessageReader(scope), new BrowserMessageWriter(scope)));
+startServer(createConnection(new BrowserMessageReader(scope), new BrowserMessageWriter(scope)), {
+  onFault(tell) {
+    globalThis.addEventListener('error', (event) => tell(event.error ?? event.message));
+    globalThis.addEventListener('unhandledrejection', (event) => tell(event.reason));
+  },
+});

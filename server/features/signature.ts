@@ -12,8 +12,11 @@ export interface Signature {
   readonly active: number;
 }
 
-/** Where in the pieces the writing is: a word that begins a piece leads there; else a piece without such a word comes next. */
-function activeOf(pieces: readonly Piece[], behind: readonly Token[]): number {
+/**
+ * Where in the pieces the writing is: a word that begins a piece leads there; else a piece without such a word comes next. Undefined
+ * where the last piece is written, so that nothing is left to show.
+ */
+function activeOf(pieces: readonly Piece[], behind: readonly Token[], typed: string): number | undefined {
   let active = 0;
   let filled = false;
   for (const [i, token] of behind.entries()) {
@@ -31,20 +34,23 @@ function activeOf(pieces: readonly Piece[], behind: readonly Token[]): number {
   }
   const next = pieces[active + 1];
   const last = behind[behind.length - 1];
-  return filled && last?.tokenType.name !== 'Comma' && next !== undefined ? active + 1 : active;
+  if (!filled || last?.tokenType.name === 'Comma') return active;
+  return next === undefined && typed === '' ? undefined : Math.min(active + 1, pieces.length - 1);
 }
 
 /** The form of the statement round an offset; undefined where it takes a single piece, or none stands there. */
 export function signature(analysis: Analysis, offset: number): Signature | undefined {
   const cursor = cursorAt(analysis, offset);
   const { statement, block } = cursor;
-  if (statement === undefined || block === undefined) return undefined;
+  if (statement === undefined || block === undefined || cursor.inText) return undefined;
   const { row, behind } = statement;
   const pieces = piecesOf(row, block);
   if (pieces.length < 2) return undefined;
   const last = behind[behind.length - 1];
   // On a line of its own after a whole statement the next one begins.
   if (cursor.newLine && last?.tokenType.name !== 'Comma') return undefined;
+  const active = activeOf(pieces, behind, cursor.typed);
+  if (active === undefined) return undefined;
   let label = row.word;
   const places = pieces.map(({ text: piece }) => {
     label += ' ';
@@ -52,5 +58,5 @@ export function signature(analysis: Analysis, offset: number): Signature | undef
     label += piece;
     return [start, label.length] as const;
   });
-  return { label, help: `${row.help} As in: ${row.example}`, pieces: places, active: activeOf(pieces, behind) };
+  return { label, help: `${row.help} As in: ${row.example}`, pieces: places, active };
 }

@@ -43,7 +43,7 @@ const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
 const MOST_FOUND = 500;
 
 export function answerLooking(connection: Connection, service: Service, settings: Settings): void {
-  const { documents, at, offset, guarded, everyAnalysis } = service;
+  const { documents, at, offset, fromEvery } = service;
 
   connection.onHover(({ textDocument, position }) =>
     at(textDocument.uri, null, (analysis) => {
@@ -71,26 +71,23 @@ export function answerLooking(connection: Connection, service: Service, settings
     ),
   );
   connection.onWorkspaceSymbol(({ query }, token) =>
-    guarded(
-      'the folder',
-      () =>
-        everyAnalysis(token)
-          .flatMap((analysis) =>
-            outline(analysis)
-              .flatMap((item) => [item, ...item.children])
-              .filter(({ name, detail }) => `${name} ${detail}`.toLowerCase().includes(query.toLowerCase()))
-              .map((item) => ({
-                name: item.name,
-                kind: SYMBOLS[item.word] ?? SymbolKind.Object,
-                location: locationOf(documents, {
-                  file: analysis.file.file,
-                  start: item.nameStart,
-                  end: item.nameEnd,
-                }),
-              })),
-          )
-          .slice(0, MOST_FOUND),
-      [],
+    fromEvery('the folder', token, [], (all) =>
+      all
+        .flatMap((analysis) =>
+          outline(analysis)
+            .flatMap((item) => [item, ...item.children])
+            .filter(({ name, detail }) => `${name} ${detail}`.toLowerCase().includes(query.toLowerCase()))
+            .map((item) => ({
+              name: item.name,
+              kind: SYMBOLS[item.word] ?? SymbolKind.Object,
+              location: locationOf(documents, {
+                file: analysis.file.file,
+                start: item.nameStart,
+                end: item.nameEnd,
+              }),
+            })),
+        )
+        .slice(0, MOST_FOUND),
     ),
   );
 

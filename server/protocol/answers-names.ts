@@ -17,7 +17,7 @@ import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
 
 export function answerNames(connection: Connection, service: Service): void {
-  const { documents, at, offset, guarded, everyAnalysis, abilities } = service;
+  const { documents, at, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
 
   connection.onDefinition(({ textDocument, position }) =>
     at<Location[] | null>(textDocument.uri, null, (analysis) => {
@@ -36,14 +36,16 @@ export function answerNames(connection: Connection, service: Service): void {
   );
 
   connection.onReferences(({ textDocument, position, context }, token) =>
-    at<Location[]>(textDocument.uri, [], (analysis) => {
-      const name = nameAt(analysis, offset(textDocument.uri, position));
-      if (name === undefined) return [];
-      return sharing(analysis, name, everyAnalysis(token))
-        .flatMap((each) => placesOf(each, name))
-        .filter((place) => context.includeDeclaration || !place.declares)
-        .map((place) => locationOf(documents, place));
-    }),
+    fromEvery<Location[]>(textDocument.uri, token, [], (all) =>
+      at<Location[]>(textDocument.uri, [], (analysis) => {
+        const name = nameAt(analysis, offset(textDocument.uri, position));
+        if (name === undefined) return [];
+        return sharing(analysis, name, all)
+          .flatMap((each) => placesOf(each, name))
+          .filter((place) => context.includeDeclaration || !place.declares)
+          .map((place) => locationOf(documents, place));
+      }),
+    ),
   );
 
   connection.onDocumentHighlight(({ textDocument, position }) =>

@@ -1,6 +1,11 @@
 // The files of the open folders: read when the server starts, watched, read again when they change. The editor reads them where it
 // can, since a folder may lie where the server has no disk.
-import { DidChangeWatchedFilesNotification, FileChangeType, type FileEvent } from 'vscode-languageserver';
+import {
+  DidChangeWatchedFilesNotification,
+  FileChangeType,
+  type FileEvent,
+  type WorkDoneProgressServerReporter,
+} from 'vscode-languageserver';
 import type { Host } from '../workspace/api.ts';
 import type { Findings } from './findings.ts';
 import type { ClientAnswers } from './messages.ts';
@@ -11,6 +16,8 @@ import { nextTurn } from './turns.ts';
 export interface Surroundings {
   readonly disk?: (roots: readonly string[]) => Host;
   readonly filesBelow?: (root: string) => readonly string[];
+  /** Has what no piece of work catches told, where that would otherwise end the server. */
+  readonly onFault?: (tell: (error: unknown) => void) => void;
 }
 
 export interface Files {
@@ -81,9 +88,22 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
     }
   });
 
+  /** Fettle's own client shows by its status that a folder is being checked. */
+  const showProgress = async (): Promise<WorkDoneProgressServerReporter | undefined> => {
+    if (!abilities().showsProgress || abilities().isOurs || documents.roots().length === 0) return undefined;
+    try {
+      const progress = await connection.window.createWorkDoneProgress();
+      progress.begin('Fettle', undefined, 'Checking the specs of the folder');
+      return progress;
+    } catch {
+      return undefined;
+    }
+  };
+
   return {
     async readFolders() {
       letFail(connection.sendNotification('fettle/status', { state: 'checking' }));
+      const progress = await showProgress();
       try {
         await (abilities().isOurs ? readThroughEditor() : readThroughDisk());
       } catch (error) {
@@ -93,6 +113,7 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
       }
       findings().checkAll();
       await findings().settled();
+      progress?.done();
       letFail(connection.sendNotification('fettle/status', { state: 'ready' }));
     },
     watch() {

@@ -13,11 +13,12 @@ import { answerLooking } from './answers-looking.ts';
 import { answerNames } from './answers-names.ts';
 import { answerOwn } from './answers-own.ts';
 import { answerReview } from './answers-review.ts';
+import { answerSteps } from './answers-steps.ts';
 import { answerWriting } from './answers-writing.ts';
 import { type Files, type Surroundings, serveFiles } from './files.ts';
 import { type Findings, serveFindings } from './findings.ts';
 import type { StartOptions } from './messages.ts';
-import { type Abilities, abilitiesOf, createService } from './service.ts';
+import { type Abilities, abilitiesOf, createService, reportFault } from './service.ts';
 import { followSettings } from './settings.ts';
 
 export type { Surroundings } from './files.ts';
@@ -35,6 +36,7 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
     definitionProvider: true,
     referencesProvider: true,
     documentHighlightProvider: true,
+    callHierarchyProvider: true,
     renameProvider: { prepareProvider: true },
     documentSymbolProvider: true,
     workspaceSymbolProvider: true,
@@ -67,6 +69,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   const findings: Findings = serveFindings(service, (addresses) => files.fetch(addresses));
   const files: Files = serveFiles(service, surroundings, () => findings);
   const settings = followSettings(connection, service);
+  surroundings.onFault?.((error) => reportFault(connection, 'something in the background', error));
   let changesFolders = false;
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
@@ -121,6 +124,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
 
   answerNames(connection, service);
   answerLooking(connection, service, settings);
+  answerSteps(connection, service);
   answerWriting(connection, service);
   answerOwn(connection, service);
   answerReview(connection, service);

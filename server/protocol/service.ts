@@ -1,10 +1,17 @@
 // What every answer of the server works with: the connection, the texts, what the editor can do, and how a fault inside Fettle is
 // kept from ending the server.
-import type { CancellationToken, ClientCapabilities, Connection } from 'vscode-languageserver';
+import {
+  type CancellationToken,
+  type ClientCapabilities,
+  type Connection,
+  LSPErrorCodes,
+  ResponseError,
+} from 'vscode-languageserver';
 import type { Analysis } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
 import type { StartOptions } from './messages.ts';
+import { nextTurn } from './turns.ts';
 
 /** What the editor said that it can do, when it started the server. */
 export interface Abilities {
@@ -18,6 +25,7 @@ export interface Abilities {
   readonly hasSettings: boolean;
   readonly hasSnippets: boolean;
   readonly versionedEdits: boolean;
+  readonly showsProgress: boolean;
   /** It is Fettle's own client, which reads files for the server and has its commands. */
   readonly isOurs: boolean;
 }
@@ -34,9 +42,13 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
     hasSettings: workspace?.configuration === true,
     hasSnippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    showsProgress: capabilities.window?.workDoneProgress === true,
     isOurs: options.clientReadsFiles === true,
   };
 }
+
+/** Milliseconds of work after which messages that wait are heard. */
+const NOTICED = 2;
 
 export interface Service {
   readonly connection: Connection;
@@ -48,7 +60,17 @@ export interface Service {
   at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
   offset(uri: string, position: { readonly line: number; readonly character: number }): number;
   /** The analyses of every open and known file and of what they use, in a steady order. */
-  everyAnalysis(token?: CancellationToken): readonly Analysis[];
+  everyAnalysis(): readonly Analysis[];
+  /**
+   * Answers from all of them. What is not analysed yet is, a file a turn, so that keys, and that the question is taken back, are heard
+   * in between; the answer itself is made in one turn.
+   */
+  fromEvery<result>(
+    what: string,
+    token: CancellationToken,
+    otherwise: result,
+    work: (all: readonly Analysis[]) => result,
+  ): Promise<result>;
 }
 
 /** Tells the log of a fault inside Fettle. */
@@ -88,17 +110,27 @@ export function createService(connection: Connection, documents: Documents, abil
         otherwise,
       ),
     offset: (uri, position) => offsetAt(documents.lines(uri), position),
-    everyAnalysis(token) {
-      const found = new Map<string, Analysis>();
-      const waiting = [...documents.all().map((open) => open.address), ...documents.known()];
-      for (const address of waiting) {
-        if (found.has(address) || token?.isCancellationRequested === true) continue;
-        const analysis = guarded(address, () => documents.analysis(address), undefined);
-        if (analysis === undefined) continue;
-        found.set(address, analysis);
-        waiting.push(...analysis.used.map((used) => used.file));
+    async fromEvery(what, token, otherwise, work) {
+      for (const address of [...documents.all().map((open) => open.address), ...documents.known()]) {
+        const began = performance.now();
+        guarded(address, () => documents.analysis(address), undefined);
+        if (performance.now() - began > NOTICED) await nextTurn();
+        if (token.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'taken back');
       }
-      return [...found.values()].sort((a, b) => (a.file.file < b.file.file ? -1 : a.file.file > b.file.file ? 1 : 0));
+      return guarded(what, () => work(everyAnalysis()), otherwise);
     },
+    everyAnalysis,
   };
+  function everyAnalysis(): readonly Analysis[] {
+    const found = new Map<string, Analysis>();
+    const waiting = [...documents.all().map((open) => open.address), ...documents.known()];
+    for (const address of waiting) {
+      if (found.has(address)) continue;
+      const analysis = guarded(address, () => documents.analysis(address), undefined);
+      if (analysis === undefined) continue;
+      found.set(address, analysis);
+      waiting.push(...analysis.used.map((used) => used.file));
+    }
+    return [...found.values()].sort((a, b) => (a.file.file < b.file.file ? -1 : a.file.file > b.file.file ? 1 : 0));
+  }
 }

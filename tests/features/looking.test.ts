@@ -75,6 +75,16 @@ describe('the form of a statement', () => {
     expect(active('part p {\n  mass |\n}\n')).toBeUndefined();
     expect(active('part p {\n  dimension bore x4 3 mm\n  |\n}\n')).toBeUndefined();
   });
+
+  test.each([
+    ['inside a note', step('note "fit | it"')],
+    ['in the quotes of a clause', step('measure l with "dial | gauge"')],
+    ['in a comment', step('fit a # onto | b')],
+    ['once all of it is written', step('measure l with "dial gauge" |')],
+    ['on the next line', step('fit a onto b\n    |')],
+    ['where a single piece is wanted', 'part p {\n  mass |\n}\n'],
+    ['between declarations', 'part a\n\n|\n\npart b\n'],
+  ])('is not shown %s', (_where, written) => expect(active(written)).toBeUndefined());
 });
 
 test('a selection grows from name to figure to statement to braces to declaration', () => {

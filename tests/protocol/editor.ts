@@ -115,17 +115,31 @@ export async function inMemory(surroundings: Surroundings = {}): Promise<Editor>
   );
 }
 
-/** Lets whoever started the process ask for its memory, in bytes, after all that can be let go of has been. */
-const TELLS_MEMORY = `
-process.on('message', () => {
-  gc();
-  process.send(process.memoryUsage().heapUsed);
+/** What whoever started the process may ask of it: its memory, when all that can be let go of has been; a fault that nothing catches. */
+const LISTENS = `
+process.on('message', (asked) => {
+  if (asked === 'throw') setImmediate(() => { throw new Error('thrown by the test'); });
+  else if (asked === 'reject') void Promise.reject(new Error('rejected by the test'));
+  else {
+    gc();
+    process.send(process.memoryUsage().heapUsed);
+  }
 });
 process.channel.unref();
 `;
 
-/** The server as it is bundled for Node, in a process of its own; `memory` gives the bytes that it holds. */
-export async function inProcess(): Promise<Editor & { memory(): Promise<number> }> {
+/** A server in a process of its own. */
+export interface ProcessEditor extends Editor {
+  /** The bytes that it holds. */
+  memory(): Promise<number>;
+  /** A fault outside of any answer. */
+  fault(how: 'throw' | 'reject'): void;
+  /** Shuts the pipe to it; gives the status with which it ends. */
+  hangUp(): Promise<number | null>;
+}
+
+/** The server as it is bundled for Node, in a process of its own. */
+export async function inProcess(): Promise<ProcessEditor> {
   const home = mkdtempSync(join(tmpdir(), 'fettle-process-'));
   const outfile = join(home, 'fettle.js');
   await build({
@@ -139,16 +153,16 @@ export async function inProcess(): Promise<Editor & { memory(): Promise<number> 
     logLevel: 'silent',
     outfile,
   });
-  const teller = join(home, 'tells-memory.cjs');
-  writeFileSync(teller, TELLS_MEMORY);
+  const teller = join(home, 'listens.cjs');
+  writeFileSync(teller, LISTENS);
   const child = spawn(process.execPath, ['--expose-gc', '--require', teller, outfile, 'serve', '--stdio'], {
     stdio: ['pipe', 'pipe', 'inherit', 'ipc'],
   });
   const { stdin, stdout } = child;
   if (stdin === null || stdout === null) throw new Error('the process has no streams');
   const connection = createMessageConnection(new StreamMessageReader(stdout), new StreamMessageWriter(stdin));
+  const ended = new Promise<number | null>((resolve) => child.once('exit', resolve));
   const editor = editorOver(connection, async () => {
-    const ended = new Promise((resolve) => child.once('exit', resolve));
     child.kill();
     await ended;
     rmSync(home, { recursive: true, force: true });
@@ -160,6 +174,11 @@ export async function inProcess(): Promise<Editor & { memory(): Promise<number> 
         child.once('message', (bytes) => tell(Number(bytes)));
         child.send('memory');
       }),
+    fault: (how) => void child.send(how),
+    hangUp() {
+      stdin.end();
+      return ended;
+    },
   };
 }
 

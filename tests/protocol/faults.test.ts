@@ -1,6 +1,6 @@
 // A fault inside Fettle: it is written down with what to do about it, the editor gets an empty answer, and the server goes on.
 import { afterEach, expect, test } from 'vitest';
-import { type Editor, inMemory, URI } from './editor.ts';
+import { type Editor, inMemory, inProcess, URI } from './editor.ts';
 
 let editor: Editor;
 afterEach(() => editor.end());
@@ -99,4 +99,23 @@ test('a question that is taken back is answered so, and the next one as ever', a
   source.cancel();
   await asked;
   expect(await editor.ask('workspace/symbol', { query: 'q' })).toHaveLength(1);
+});
+
+test('a fault outside of any answer is written down too, and the server goes on; it ends when the editor hangs up', {
+  timeout: 60_000,
+}, async () => {
+  const server = await inProcess();
+  editor = server;
+  await editor.start();
+  for (const [how, said] of [
+    ['throw', 'thrown by the test'],
+    ['reject', 'rejected by the test'],
+  ] as const) {
+    server.fault(how);
+    const told = (): string | undefined => editor.output.find((line) => line.includes(said));
+    while (told() === undefined) await editor.ask('fettle/explain', { code: '' });
+    expect(told()).toMatch(/fault inside Fettle.*Your spec is safe.*report/s);
+    expect((await editor.open(`part ${how} {\n  mass 3\n}\n`, `file:///shop/${how}.fettle`)).length).toBeGreaterThan(0);
+  }
+  expect(await server.hangUp()).not.toBeNull();
 });

@@ -181,3 +181,28 @@ test('a file that gets another name takes the use lines along', async () => {
     changes: { [URI]: [{ newText: '"lids.fettle"' }] },
   });
 });
+
+test('an editor that shows progress is told when a folder is being read, and when it has been', async () => {
+  editor = await inMemory({
+    disk: disk({ 'file:///shop/b.fettle': 'part lid\n' }),
+    filesBelow: () => ['file:///shop/b.fettle'],
+  });
+  const told: { readonly value: { readonly kind: string; readonly message?: string } }[] = [];
+  let end: () => void = () => undefined;
+  const ended = new Promise<void>((resolve) => {
+    end = resolve;
+  });
+  editor.connection.onRequest('window/workDoneProgress/create', () => null);
+  editor.connection.onNotification('$/progress', (params: (typeof told)[number]) => {
+    told.push(params);
+    if (params.value.kind === 'end') end();
+  });
+  editor.connection.onUnhandledProgress((params) => {
+    told.push(params as (typeof told)[number]);
+    if (told.at(-1)?.value.kind === 'end') end();
+  });
+  await editor.start({ window: { workDoneProgress: true } });
+  await ended;
+  expect(told.map((each) => each.value.kind)).toEqual(['begin', 'end']);
+  expect(told[0]?.value.message).toMatch(/folder/);
+});

@@ -1,6 +1,7 @@
 // The language server as any editor would talk to it: over a pair of streams in memory, and as the worker that a browser runs.
 import { afterAll, afterEach, beforeEach, describe, expect, test } from 'vitest';
 import type {
+  CallHierarchyItem,
   CodeAction,
   CompletionItem,
   Diagnostic,
@@ -145,6 +146,21 @@ describe.each([
       await expect(editor.ask('textDocument/rename', { ...at(0, 6), newName: 'part' })).rejects.toThrow(
         /can't be a name/,
       );
+    });
+
+    test('what a step needs, and what needs it', async () => {
+      const steps =
+        'sequence s {\n  starts-with block\n  step one {\n    fit sump onto block\n  }\n  step two {\n    tighten sump-bolt\n  }\n}\n';
+      await editor.start();
+      await editor.open(`${SPEC}\n${steps}`);
+      const [item] = await editor.ask<CallHierarchyItem[]>('textDocument/prepareCallHierarchy', at(15, 8));
+      expect(item).toMatchObject({ name: 'two', uri: URI, selectionRange: range(15, 7, 10) });
+      expect(await editor.ask('callHierarchy/outgoingCalls', { item })).toMatchObject([
+        { to: { name: 'one', detail: expect.stringContaining('fits sump') }, fromRanges: [range(16, 12, 21)] },
+      ]);
+      const [one] = await editor.ask<CallHierarchyItem[]>('textDocument/prepareCallHierarchy', at(12, 7));
+      expect(await editor.ask('callHierarchy/incomingCalls', { item: one })).toMatchObject([{ from: { name: 'two' } }]);
+      expect(await editor.ask('textDocument/prepareCallHierarchy', at(0, 6))).toBeNull();
     });
 
     test('edits name the version that they are for, where the editor heeds it', async () => {
