@@ -5,6 +5,7 @@ import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
 import { align, confirm } from './confirm.ts';
 import { sayIfCovered } from './covers.ts';
+import { sayIfEarly } from './early.ts';
 import { looseAtRun } from './ending.ts';
 import { fit, type Groups } from './fit.ts';
 import { remove } from './remove.ts';
@@ -23,6 +24,7 @@ import {
 } from './state.ts';
 import { loosen, renew, secure, tighten } from './tighten.ts';
 import { rotate, runEngine } from './turn.ts';
+import { emptied, fill, sayIfNotHeld, sayIfNothingToUndo } from './undo.ts';
 
 /** Carries one statement of a step out; `repeats` is how often the step is done. */
 export function doOne(state: State, step: Step, statement: Statement, repeats: number, groups: Groups): void {
@@ -45,7 +47,7 @@ export function doOne(state: State, step: Step, statement: Statement, repeats: n
       break;
     }
     case 'run':
-      run(state, { step, statement, span: statement.wordSpan });
+      run(state, { step, statement, span: statement.wordSpan }, (secondsOf(statement.for) ?? 0) / 60);
       break;
     default:
       break;
@@ -91,8 +93,13 @@ function tooEarly(state: State, act: Act, doing: string): void {
   state.curing.length = 0;
 }
 
-function run(state: State, act: Act): void {
+function run(state: State, act: Act, minutes: number): void {
   runEngine(state, act);
+  state.hasRun = true;
+  for (const fastener of state.fasteners.values()) {
+    fastener.runs += 1;
+    fastener.ran += minutes;
+  }
   if (state.unsure) return;
   tooEarly(state, act, 'run');
   looseAtRun(state, act);
@@ -123,7 +130,10 @@ function run(state: State, act: Act): void {
       act,
       'The engine is run before its oil pump was primed. Prime it first: the bearings run dry until the oil comes.',
     );
+  else if (!state.cooled)
+    say(state, 'sequence/ran-dry', act, 'The engine is run before any coolant went in. Fill it with coolant first.');
   state.oiled = true;
+  state.cooled = true;
   state.primed = true;
 }
 
@@ -172,11 +182,18 @@ function eachTarget(state: State, step: Step, action: Action): void {
       case 'hold-back':
       case 'release':
         sayIfCovered(state, name, by, 'sequence/covered', action.word === 'release' ? 'release it' : 'hold it back');
-        if (part !== undefined) part.heldBack = action.word === 'release' ? undefined : by;
+        if (part === undefined) break;
+        if (action.word === 'release') sayIfNotHeld(state, part, by);
+        else part.saidNotHeld = false;
+        part.heldBack = action.word === 'release' ? undefined : by;
         break;
       case 'pin':
       case 'unpin':
-        if (part !== undefined) part.pinned = action.word === 'pin' ? by : undefined;
+        if (part === undefined) break;
+        if (action.word === 'unpin')
+          sayIfNothingToUndo(state, 'unpin', name, part.pinned !== undefined || part.saidNotHeld, by);
+        else part.saidNotHeld = false;
+        part.pinned = action.word === 'pin' ? by : undefined;
         break;
       case 'measure':
       case 'adjust':
@@ -202,10 +219,13 @@ function eachTarget(state: State, step: Step, action: Action): void {
             { related: pointAt(part.removedBy, 'it came off here') },
           );
         else state.drained.set(name, by);
+        emptied(state, name, true);
         break;
       case 'fill':
         if (!state.unsure) tooEarly(state, by, 'filled');
+        fill(state, action, name, by);
         state.drained.delete(name);
+        if (isOf(state, action, 'coolant')) state.cooled = true;
         if (action.with === undefined || isOil(state, action.with.owner.text)) state.oiled = true;
         break;
       case 'prime':
@@ -215,6 +235,7 @@ function eachTarget(state: State, step: Step, action: Action): void {
         state.disconnected.set(opening, by);
         break;
       case 'connect':
+        sayIfNothingToUndo(state, 'connect', opening, state.disconnected.has(opening), by);
         state.disconnected.delete(opening);
         break;
       case 'plug':
@@ -247,9 +268,16 @@ function handledWhereItIs(
   places: Reference['places'],
   by: Act,
 ): void {
+  if (part !== undefined) part.handledBy ??= by;
   if (part === undefined || (action.word === 'inspect' && FROM_OUTSIDE.test(action.forText?.value ?? ''))) return;
   if (placesIn(part.part, places).every((i) => part.on[i] !== OFF))
     sayIfCovered(state, part.part.name, by, 'sequence/covered', DOING[action.word] ?? 'get at it');
+}
+
+/** Whether what is filled in is of a kind, or may be. */
+function isOf(state: State, action: Action, kind: string): boolean {
+  const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
+  return supply?.kind !== 'supply' || supply.sort === undefined || supply.sort === kind;
 }
 
 /** A supply that does not say what it is may be oil. */
@@ -259,7 +287,7 @@ function isOil(state: State, name: string): boolean {
 }
 
 /** Limits that mean something only with the part in its place. */
-const ONLY_WHEN_IN = new Set(['end-play', 'backlash']);
+const ONLY_WHEN_IN = new Set(['end-play', 'backlash', 'valve-lash']);
 
 function onLimit(state: State, word: string, name: string, by: Act): void {
   const limit = state.view.things.get(name);
@@ -285,6 +313,7 @@ function onLimit(state: State, word: string, name: string, by: Act): void {
         word === 'measure' ? `measure ${name}` : `adjust ${name}`,
       );
   }
+  sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') state.adjusted.set(name, { limit, by, changedBy: undefined });
   // Measured again after what changed it: it is as it was found to be.

@@ -2,15 +2,15 @@
 import { type Act, coverOf, OFF, type PartState, pointAt, type State, say } from './state.ts';
 
 /** The step in which a cover went on, in words. */
-function coveredWhere(cover: PartState): string {
+export function coveredWhere(cover: PartState): string {
   const by = cover.fittedBy.find((act) => act !== undefined);
   return by === undefined ? `${cover.part.name} is on` : `${cover.part.name} went on in step ${by.step.name}`;
 }
 
-/** Says that a part can't be reached any more, and goes on as if the cover were off. */
-export function sayIfCovered(state: State, part: string, act: Act, code: string, doing: string): void {
+/** Says that a part can't be reached any more, and goes on as if the cover were off; true when it does. */
+export function sayIfCovered(state: State, part: string, act: Act, code: string, doing: string): boolean {
   const cover = coverOf(state, part);
-  if (cover === undefined) return;
+  if (cover === undefined) return false;
   const by = cover.fittedBy.find((each) => each !== undefined);
   say(
     state,
@@ -20,17 +20,24 @@ export function sayIfCovered(state: State, part: string, act: Act, code: string,
     { related: pointAt(by, `${cover.part.name} goes on here`) },
   );
   cover.lifted = true;
+  return true;
 }
 
-/** A part that the same fastener clamps and that is on already, with this gasket between it and what it sits on. */
+function isOver(other: PartState, gasket: PartState, places: readonly number[]): boolean {
+  const same = other.on.length === gasket.on.length;
+  return same ? places.some((i) => other.on[i] !== OFF) : other.on.every((each) => each !== OFF);
+}
+
+/** What a gasket is named after, or a part that the same fastener clamps and that is on already, with this gasket between it and what it sits on. */
 export function onTopOf(state: State, gasket: PartState, places: readonly number[]): PartState | undefined {
   if (!/gasket/i.test(gasket.part.name)) return undefined;
+  const named = state.parts.get(gasket.part.name.replace(/-gasket$/i, ''));
+  if (named !== undefined && named !== gasket && !named.lifted && isOver(named, gasket, places)) return named;
   for (const fastener of state.clampedBy.get(gasket.part.name) ?? []) {
     for (const clamp of fastener.fastener.clamps) {
       const other = state.parts.get(clamp.part);
       if (other === undefined || other === gasket || other.lifted || /gasket|washer|seal/i.test(clamp.part)) continue;
-      const same = other.on.length === gasket.on.length;
-      if (same ? places.some((i) => other.on[i] !== OFF) : other.on.every((each) => each !== OFF)) return other;
+      if (isOver(other, gasket, places)) return other;
     }
   }
   return undefined;

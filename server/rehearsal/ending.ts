@@ -77,7 +77,19 @@ function partLeft(state: State, part: PartState, mentions: Mentions, gone: Gone)
     else others.names.push(which);
     return;
   }
-  if (state.plan.begins !== 'bare' || part.part.placed.file !== state.file || mentions.grades.has(name)) return;
+  if (state.plan.begins !== 'bare' || mentions.grades.has(name)) return;
+  if (part.part.placed.file !== state.file) {
+    const { handledBy } = part;
+    if (all && handledBy !== undefined && !mentions.fitted.has(name))
+      sayAt(
+        state,
+        'sequence/never-fitted',
+        handledBy.step.placed,
+        handledBy.span,
+        `${name} is got ready or looked at here, and no step fits it. Fit it where it goes on.`,
+      );
+    return;
+  }
   if (all && mentions.fitted.has(name)) return;
   sayAt(
     state,
@@ -206,6 +218,33 @@ function limitsLeft(state: State, mentions: Mentions): void {
   }
 }
 
+/** Minutes of running after which a fastener is tightened again; undefined where that is no matter of this job. */
+function minutesBefore(after: string | undefined): number | undefined {
+  if (after === undefined || /\b(km|mi|miles?|kilomet\w+)\b/i.test(after)) return undefined;
+  const told = /(\d+)?\s*(hours?|h|min|minutes?)\b/i.exec(after);
+  if (told !== null) return Number(told[1] ?? 1) * (/^h/i.test(told[2] ?? '') ? 60 : 1);
+  return /\b(run|start|warm|heat|hot)/i.test(after) ? 0 : undefined;
+}
+
+/** Fasteners that are to be tightened again after a run that this job has, and are not. */
+function retorqueLeft(state: State): void {
+  for (const { fastener, last, runs, ran } of state.fasteners.values()) {
+    const again = fastener.statements.find((each) => each.kind === 'retorque');
+    if (again?.kind !== 'retorque' || last === undefined || runs === 0 || last.statement.word !== 'tighten') continue;
+    const after = again.after?.value;
+    const minutes = minutesBefore(after);
+    if (minutes === undefined || ran < minutes) continue;
+    sayAt(
+      state,
+      'sequence/not-retorqued',
+      last.step.placed,
+      last.span,
+      `${fastener.name} is tightened here and has to be tightened again after ${after}. The engine is run, and no step does it: say tighten ${fastener.name} after the run.`,
+      [{ placed: fastener.placed, span: again, message: 'to be tightened again' }],
+    );
+  }
+}
+
 /** Limits that the job has made uncertain: at the place where the part went back. */
 function staleLeft(state: State): void {
   for (const [name, removed] of state.stale) {
@@ -290,6 +329,7 @@ export function atTheEnd(state: State, mentions: Mentions): void {
   }
   sayGone(state, gone);
   for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
+  retorqueLeft(state);
   drivesLeft(state);
   if (assembled) limitsLeft(state, mentions);
   staleLeft(state);

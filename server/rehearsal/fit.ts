@@ -5,6 +5,7 @@ import { sayIfCovered, sayIfUnder } from './covers.ts';
 import { disturb } from './disturb.ts';
 import { inWords } from './in-words.ts';
 import { assembles } from './plan.ts';
+import { sayIfShutIn } from './shut-in.ts';
 import {
   type Act,
   ASSUMED,
@@ -161,6 +162,10 @@ function sayIfMateOff(state: State, name: string, action: Action, act: Act): voi
   );
 }
 
+function namesOf(action: Action): ReadonlySet<string> {
+  return new Set(action.targets.map((target) => target.owner.text));
+}
+
 /** What is wrong with a part's going on here. */
 function check(
   state: State,
@@ -171,12 +176,14 @@ function check(
   groups: Groups,
 ): void {
   const { name } = part.part;
-  if (!sayIfUnder(state, part, places, act, 'fit it')) sayIfCovered(state, name, act, 'sequence/covered', 'fit it');
+  const mate = action.mate?.reference.owner.text;
+  if (!sayIfUnder(state, part, places, act, 'fit it') && !sayIfCovered(state, name, act, 'sequence/covered', 'fit it'))
+    sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: namesOf(action) }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfMateOff(state, name, action, act);
   checkTogether(state, groups, name, action, act);
   for (const drive of state.drivesOf.get(name) ?? []) {
-    const names = new Set(action.targets.map((target) => target.owner.text));
+    const names = namesOf(action);
     const missing = missingFor(state, drive, name, names);
     if (missing === undefined) continue;
     sayMissing(

@@ -24,6 +24,7 @@ export function hindrances(state: State, act: Act, span: Span): void {
         span,
       );
       part.pinned = undefined;
+      part.saidNotHeld = true;
     }
   }
   if (!state.unsure) sayLoose(state, act, span);
@@ -41,16 +42,27 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
     span,
   );
   part.heldBack = undefined;
+  part.saidNotHeld = true;
 }
 
-/** Wheels on turning shafts whose bolts are not in at all. */
+/** A wheel turns with its shaft; a cap is over the crankshaft where what it is on is, or has the crankshaft in it. */
+function isTurning(state: State, { part, mate }: PartState): boolean {
+  if (part.fixedTo !== undefined) return true;
+  const crankshaft = state.crankshaft === undefined ? undefined : state.parts.get(state.crankshaft);
+  if (crankshaft === undefined || mate === undefined || !anyOn(crankshaft)) return false;
+  return crankshaft.mate === mate || state.parts.get(mate)?.mate === state.crankshaft;
+}
+
+/** Wheels on turning shafts, and caps over them, whose bolts are not in at all. */
 function sayLoose(state: State, act: Act, span: Span): void {
   for (const { fastener, turning } of state.holdsTurning) {
     // One that is never tightened is a finding at the end.
     if (!fastener.stages.every((stage) => stage === OUT) || !state.tightenedInJob.has(fastener.fastener.name)) continue;
-    const part = turning.find((each) => anyOn(each));
+    const part = turning.find((each) => anyOn(each) && isTurning(state, each));
     if (part === undefined) continue;
     const { name } = part.part;
+    if (state.saidEarly.has(fastener.fastener.name)) continue;
+    state.saidEarly.add(fastener.fastener.name);
     say(
       state,
       'sequence/loose-when-rotated',
@@ -79,4 +91,5 @@ export function sayPinned(state: State, shaft: string, act: Act): void {
     { related: pointAt(part.pinned, 'pinned here') },
   );
   part.pinned = undefined;
+  part.saidNotHeld = true;
 }

@@ -5,6 +5,7 @@ import { onTopOf, sayIfCovered, sayIfUnder } from './covers.ts';
 import { adjustmentsChanged, disturb, limitsStale } from './disturb.ts';
 import { sayIfFastened } from './fastened.ts';
 import { inWords } from './in-words.ts';
+import { sayIfShutIn } from './shut-in.ts';
 import {
   type Act,
   anyOn,
@@ -19,6 +20,7 @@ import {
   say,
   targetAct,
 } from './state.ts';
+import { emptied, sayIfTensionerPushes } from './undo.ts';
 
 interface Gone {
   readonly part: PartState;
@@ -61,8 +63,10 @@ export function remove(state: State, step: Step, action: Action): void {
       if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, 'take it off');
       else if (cover !== undefined && !names.has(cover.part.name))
         sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
-      else sayIfFastened(state, part, places, act);
+      else if (!sayIfFastened(state, part, places, act))
+        sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: names }, act);
     }
+    sayIfTensionerPushes(state, name, act);
     part.lifted = false;
     for (const i of places) {
       part.on[i] = OFF;
@@ -71,8 +75,8 @@ export function remove(state: State, step: Step, action: Action): void {
     const wasTrial = part.onTrial !== undefined || step.trial;
     part.removedBy = act;
     part.used = true;
+    emptied(state, name, false);
     part.onTrial = undefined;
-    part.heldBack = undefined;
     part.pinned = undefined;
     disturb(state, name, act);
     state.atMark.delete(name);

@@ -38,6 +38,10 @@ export interface PartState {
   onTrial: Act | undefined;
   /** A finding says that it is in the way, so the rehearsal goes on as if it were not. */
   lifted: boolean;
+  /** A finding says that nothing holds it back, or that its pin is in. */
+  saidNotHeld: boolean;
+  /** The first work by hand on it: oiled, sealed, looked at. */
+  handledBy: Act | undefined;
 }
 
 export const OUT = -1;
@@ -57,6 +61,9 @@ export interface FastenerState {
   secured: boolean;
   /** A finding says that it still held what came off. */
   saidHolding: boolean;
+  /** How often the engine was run since it was tightened, and for how many minutes. */
+  runs: number;
+  ran: number;
 }
 
 export interface DriveState {
@@ -99,6 +106,10 @@ export interface State {
   /** Adjusted limits, and those that later work has changed. */
   readonly adjusted: Map<string, { readonly limit: Limit; readonly by: Act; changedBy: Act | undefined }>;
   readonly drained: Map<string, Act>;
+  /** By place and kind of supply: where it was filled, as long as it was not drained. */
+  readonly filled: Map<string, Act>;
+  /** Places that were drained, or came off. */
+  readonly emptied: Set<string>;
   readonly disconnected: Map<string, Act>;
   readonly plugged: Map<string, Act>;
   /** Sealed in this sequence or the one before and not yet cured: seconds that are still to wait, and whether a sequence has begun since. */
@@ -113,13 +124,17 @@ export interface State {
   readonly tightenedInJob: Set<string>;
   /** Limits that were good for a part before this job took it off, with where it came off. */
   readonly stale: Map<string, Act>;
+  /** Fasteners that a finding says were not tight when something was measured. */
+  readonly saidEarly: Set<string>;
+  hasRun: boolean;
   oiled: boolean;
+  cooled: boolean;
   primed: boolean;
   /** Where the crankshaft stands, told from top dead centre of `tdcOf`; undefined where nobody knows. */
   crank: CrankAngle | undefined;
   /** Shafts that stand at their marks while nothing couples them. */
   readonly atMark: Set<string>;
-  /** Fasteners that hold a wheel on a turning shaft, with those wheels. */
+  /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
   readonly holdsTurning: readonly { readonly fastener: FastenerState; readonly turning: readonly PartState[] }[];
   /** The cylinder that angles are told from. */
   readonly tdcOf: number;
@@ -137,7 +152,10 @@ function groupsOf(fastener: Fastener, view: View): number {
   return each?.kind === 'part' ? Math.max(1, each.count) : 1;
 }
 
-/** The fasteners that clamp something fixed to a shaft that a drive turns. */
+/** Caps that the crankshaft runs in. */
+const BEARING_CAP = /(^|-)(main|rod|connecting-rod|big-end|bearing)-cap$/i;
+
+/** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
 function holdersOf(
   view: View,
   fasteners: Iterable<FastenerState>,
@@ -147,7 +165,9 @@ function holdersOf(
   return [...fasteners].flatMap((fastener) => {
     const turning = fastener.fastener.clamps.flatMap((clamp) => {
       const part = parts.get(clamp.part);
-      return part?.part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part)) ? [part] : [];
+      if (part === undefined) return [];
+      const isFixed = part.part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part));
+      return isFixed || BEARING_CAP.test(clamp.part) ? [part] : [];
     });
     return turning.length === 0 ? [] : [{ fastener, turning }];
   });
@@ -157,6 +177,9 @@ function holdersOf(
 function filled(count: number, value: number): number[] {
   return count === 1 ? [value] : new Array<number>(count).fill(value);
 }
+
+/** Parts that a cooling system with water has, and no other. */
+const COOLED = /water-?pump|coolant-pump|thermostat|radiator/i;
 
 /** The engine as a plan begins. */
 export function beginOf(view: View, plan: Plan, file: string, findings: Findings): State {
@@ -178,6 +201,8 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
       pinned: undefined,
       onTrial: undefined,
       lifted: false,
+      saidNotHeld: false,
+      handledBy: undefined,
     };
     parts.set(part.name, state);
     for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: state, mark: cover.mark });
@@ -195,6 +220,8 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
       used: false,
       secured: at !== OFF,
       saidHolding: false,
+      runs: 0,
+      ran: 0,
     };
     fasteners.set(fastener.name, state);
     for (const clamp of fastener.clamps) pushTo(clampedBy, clamp.part, state);
@@ -241,6 +268,10 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     speeds,
     adjusted: new Map(),
     drained: new Map(),
+    filled: new Map(),
+    emptied: new Set(),
+    saidEarly: new Set(),
+    hasRun: false,
     disconnected: new Map(),
     plugged: new Map(),
     saidTogether: new Set(),
@@ -251,6 +282,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     curing: [],
     saidOnOrder: false,
     oiled: at !== OFF,
+    cooled: at !== OFF || !view.parts.some((part) => COOLED.test(part.name)),
     primed: at !== OFF || !view.parts.some((part) => /oil[-_]?pump/i.test(part.name)),
     crank: undefined,
     atMark: new Set(),

@@ -3,6 +3,7 @@ import type { Action, Reference } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { sayIfCovered } from './covers.ts';
 import { adjustmentsChanged } from './disturb.ts';
+import { lashChanged } from './early.ts';
 import { sayIfOnOrder } from './fit.ts';
 import {
   type Act,
@@ -129,6 +130,9 @@ export function tighten(state: State, step: Step, action: Action): void {
     fastener.last = act;
     fastener.saidHolding = false;
     if (!snugOnly) {
+      fastener.runs = 0;
+      fastener.ran = 0;
+      lashChanged(state, fastener, act);
       fastener.secured = false;
       fastener.loosenedBy = undefined;
     }
@@ -142,15 +146,30 @@ function goneWith(state: State, fastener: FastenerState): PartState | undefined 
   return clamped.every((part) => part !== undefined && !anyOn(part)) ? clamped[0] : undefined;
 }
 
+/** What it clamps is on, and no step before has put it in. */
+function sayIfNeverIn(state: State, each: FastenerState, act: Act): void {
+  const { name } = each.fastener;
+  if (state.unsure || each.mentioned || !each.stages.every((stage) => stage === OUT)) return;
+  say(
+    state,
+    'sequence/not-fitted-yet',
+    act,
+    `${name} is not in here, so it can't be loosened: no step before tightens it. Tighten ${name} first, or take this out.`,
+  );
+}
+
 export function loosen(state: State, step: Step, action: Action): void {
   for (const target of action.targets) {
     const fastener = state.fasteners.get(target.owner.text);
     if (fastener === undefined) continue;
     const act = targetAct(step, action, target);
-    const gone = fastener.saidHolding ? undefined : goneWith(state, fastener);
+    const isSaid = fastener.saidHolding;
     fastener.saidHolding = false;
-    if (gone === undefined) reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
-    else
+    const gone = isSaid ? undefined : goneWith(state, fastener);
+    if (gone === undefined) {
+      if (!isSaid) sayIfNeverIn(state, fastener, act);
+      reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
+    } else
       say(
         state,
         'sequence/not-fitted-yet',

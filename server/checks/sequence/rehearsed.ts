@@ -5,21 +5,26 @@ import type { SpecCheck } from '../check.ts';
 import circlePage from './circle.md';
 import coveredPage from './covered.md';
 import disturbedPage from './disturbed.md';
+import filledTwicePage from './filled-twice.md';
 import fittedTwicePage from './fitted-twice.md';
 import leftOpenPage from './left-open.md';
 import linksMovedPage from './links-moved.md';
 import looseWhenRotatedPage from './loose-when-rotated.md';
 import markHiddenPage from './mark-hidden.md';
+import measuredEarlyPage from './measured-early.md';
 import measuredLatePage from './measured-late.md';
 import neverFittedPage from './never-fitted.md';
 import neverTightenedPage from './never-tightened.md';
 import notACyclePage from './not-a-cycle.md';
 import notFittedYetPage from './not-fitted-yet.md';
+import notHeldBackPage from './not-held-back.md';
 import notInTimePage from './not-in-time.md';
 import notMeasuredPage from './not-measured.md';
 import notRenewedPage from './not-renewed.md';
+import notRetorquedPage from './not-retorqued.md';
 import notSecuredPage from './not-secured.md';
 import nothingToDoPage from './nothing-to-do.md';
+import nothingToUndoPage from './nothing-to-undo.md';
 import onOrderPage from './on-order.md';
 import orderPage from './order.md';
 import ranDryPage from './ran-dry.md';
@@ -53,6 +58,7 @@ function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
 
 export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/never-fitted', 'error', neverFittedPage),
+  rehearsed('sequence/filled-twice', 'warning', filledTwicePage),
   rehearsed('sequence/fitted-twice', 'error', fittedTwicePage),
   rehearsed('sequence/not-fitted-yet', 'error', notFittedYetPage),
   rehearsed('sequence/covered', 'error', coveredPage),
@@ -66,6 +72,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/still-pinned', 'error', stillPinnedPage),
   rehearsed('sequence/rotated-while-pinned', 'error', rotatedWhilePinnedPage),
   rehearsed('sequence/loose-when-rotated', 'warning', looseWhenRotatedPage),
+  rehearsed('sequence/not-held-back', 'warning', notHeldBackPage),
   rehearsed('sequence/not-in-time', 'error', notInTimePage),
   rehearsed('sequence/not-a-cycle', 'warning', notACyclePage),
   rehearsed('sequence/links-moved', 'error', linksMovedPage),
@@ -75,13 +82,16 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/order', 'error', orderPage),
   rehearsed('sequence/circle', 'error', circlePage),
   rehearsed('sequence/not-measured', 'warning', notMeasuredPage),
+  rehearsed('sequence/measured-early', 'warning', measuredEarlyPage),
   rehearsed('sequence/measured-late', 'error', measuredLatePage),
   rehearsed('sequence/ran-dry', 'error', ranDryPage),
+  rehearsed('sequence/not-retorqued', 'warning', notRetorquedPage),
   rehearsed('sequence/not-renewed', 'error', notRenewedPage),
   rehearsed('sequence/not-secured', 'error', notSecuredPage),
   rehearsed('sequence/left-open', 'error', leftOpenPage),
   rehearsed('sequence/disturbed', 'warning', disturbedPage),
   rehearsed('sequence/too-early', 'warning', tooEarlyPage),
+  rehearsed('sequence/nothing-to-undo', 'warning', nothingToUndoPage),
   rehearsed('sequence/on-order', 'warning', onOrderPage),
   rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
 ];

@@ -1,0 +1,51 @@
+// What is measured or adjusted before what it depends on is tight, and what later tightening changes. Common practice, no source: end
+// play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
+import type { Limit } from '../model/view.ts';
+import { type Act, allOn, anyOn, type FastenerState, SNUG, type State, say } from './state.ts';
+
+const CRANKSHAFT_HELD = /(^|-)(main-|bearing-|crankshaft-)?cap$|(^|-)(crank)?case$|(^|-)(girdle|bedplate|ladder)$/i;
+const CAMSHAFT_HELD = /cam.*(cap|plate|retainer)$/i;
+const VALVE_GEAR_HELD = /rocker-(shaft|support|pedestal|stand)$|cam-?(shaft-)?cap$/i;
+
+/** The names of what holds the part of a limit, where the trade knows that it has to be tight. */
+function heldBy(limit: Limit): RegExp | undefined {
+  const of = (limit.of ?? limit.each)?.owner.text ?? '';
+  if (limit.sort === 'valve-lash') return VALVE_GEAR_HELD;
+  if (limit.sort !== 'end-play') return undefined;
+  return /(^|-)crankshaft$/i.test(of) ? CRANKSHAFT_HELD : /(^|-)camshaft$/i.test(of) ? CAMSHAFT_HELD : undefined;
+}
+
+/** Fasteners whose parts are on and that are tightened in this job, and are not so far as a first stage here. */
+function notTight(state: State, names: RegExp): FastenerState | undefined {
+  for (const each of state.fasteners.values()) {
+    const { fastener, stages } = each;
+    if (fastener.broken || !state.tightenedInJob.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
+    const clamped = fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []);
+    const isHolder = clamped.some((part) => names.test(part.part.name) && !/rod-|connecting/i.test(part.part.name));
+    if (isHolder && clamped.every((part) => allOn(part))) return each;
+  }
+  return undefined;
+}
+
+/** Says that a limit is measured or adjusted too early; true when it is. */
+export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
+  const names = state.unsure ? undefined : heldBy(limit);
+  const loose = names === undefined ? undefined : notTight(state, names);
+  if (loose === undefined || state.saidEarly.has(loose.fastener.name)) return false;
+  state.saidEarly.add(loose.fastener.name);
+  say(
+    state,
+    'sequence/measured-early',
+    act,
+    `${limit.name} is ${doing} here before ${loose.fastener.name} is tight: what it comes to changes when it is tightened. Tighten ${loose.fastener.name} first.`,
+  );
+  return true;
+}
+
+/** The head is tightened after lash was adjusted with it on: with pushrods the lash is another then. */
+export function lashChanged(state: State, { fastener }: FastenerState, act: Act): void {
+  if (!fastener.clamps.some((clamp) => /(^|-)head$/i.test(clamp.part))) return;
+  const pushrod = [...state.parts.values()].find(({ part }) => /(^|-)pushrod$/i.test(part.name));
+  if (pushrod === undefined || !anyOn(pushrod)) return;
+  for (const each of state.adjusted.values()) if (each.limit.sort === 'valve-lash') each.changedBy = act;
+}
