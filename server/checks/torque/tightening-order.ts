@@ -1,8 +1,9 @@
 // The drawn order of tightening: each number once, and from the middle outward.
 import type { TighteningOrder } from '../../../grammar/tree.ts';
-import { isWhole, numberFaults } from '../../mechanics/firing-order.ts';
+import { isWhole, type NumberFaults, numberFaults } from '../../mechanics/firing-order.ts';
+import { fromTheMiddle } from '../../mechanics/tightening-pattern.ts';
 import type { Fastener, View } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Extra, ThingCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import fromEndPage from './order-from-end.md';
 import page from './tightening-order.md';
@@ -18,6 +19,43 @@ function wanted(fastener: Fastener, order: TighteningOrder, view: View): readonl
   const part = view.things.get(order.each.owner.text);
   if (part?.kind !== 'part') return [];
   return fastener.count % part.count === 0 ? [fastener.count / part.count, fastener.count] : [fastener.count];
+}
+
+type Fixes = NonNullable<Extra['fixes']>;
+
+/** All of them numbered anew; undefined where more or fewer are drawn than there are. */
+function renumbered({ placed }: Fastener, order: TighteningOrder, count: number): Fixes {
+  const rows = order.rows;
+  const [first, last] = [rows[0]?.[0], rows.at(-1)?.at(-1)];
+  if (first === undefined || last === undefined || rows.flat().length !== count) return [];
+  const numbers = fromTheMiddle(rows.map((row) => row.length));
+  const edits = rows.flatMap((row, i) =>
+    row.map((each, at) => ({ placed, span: each, text: String(numbers[i]?.[at] ?? each.value) })),
+  );
+  return [{ title: "Number them from the middle outward: check it with the maker's manual", edits }];
+}
+
+/** Where one number lacks and one is there twice, either of the two may be meant for it; and one beyond the count is meant for it. */
+function numberFixes(fastener: Fastener, order: TighteningOrder, faults: NumberFaults, count: number): Fixes {
+  const { placed } = fastener;
+  const [missing] = faults.missing;
+  const wrong = [...faults.twice, ...faults.beyond];
+  if (missing === undefined || faults.missing.length > 1 || wrong.length !== 1)
+    return renumbered(fastener, order, count);
+  const isRows = order.rows.length > 1;
+  const fixes = order.rows.flatMap((row, i) =>
+    row.flatMap((each, at) =>
+      wrong.includes(each.value)
+        ? [
+            {
+              title: `Make the ${each.value}${isRows ? ` in row ${i + 1}` : ''}, place ${at + 1}, ${missing}`,
+              edits: [{ placed, span: each, text: String(missing) }],
+            },
+          ]
+        : [],
+    ),
+  );
+  return fixes;
 }
 
 export const tighteningOrder: ThingCheck = {
@@ -53,6 +91,7 @@ export const tighteningOrder: ThingCheck = {
         /\. (.)/,
         (_, letter: string) => `. ${letter.toUpperCase()}`,
       ),
+      { fixes: numberFixes(thing, order, faults, count) },
     );
   },
 };
@@ -77,6 +116,7 @@ export const orderFromEnd: ThingCheck = {
       thing.placed,
       first.span,
       `${thing.name} is tightened from an end: number 1 is the outermost. A face this long is tightened from the middle outward, so that it is not clamped hollow. See the maker's manual.`,
+      { fixes: renumbered(thing, order, rows.flat().length) },
     );
   },
 };
