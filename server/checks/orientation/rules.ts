@@ -1,10 +1,9 @@
-// Which way round: one feature told two ways, matched parts without a mark, rods on one pin that face the same way.
+// Which way round: one feature told two ways, rods on one pin that face the same way. What is said nowhere is in missing.ts.
 import type { OrientRule, Place } from '../../../grammar/tree.ts';
 import type { Part, View } from '../../model/view.ts';
 import { placesIn } from '../../rehearsal/state.ts';
-import { nameSpan, type ThingCheck } from '../check.ts';
+import type { ThingCheck } from '../check.ts';
 import conflictPage from './conflict.md';
-import missingPage from './missing.md';
 import rodPairPage from './rod-pair.md';
 
 function rulesOf(part: Part): readonly OrientRule[] {
@@ -56,23 +55,6 @@ export const conflict: ThingCheck = {
       }
       byFeature.set(rule.feature.text, [...earlier, rule]);
     }
-  },
-};
-
-export const missing: ThingCheck = {
-  code: 'orientation/missing',
-  severity: 'warning',
-  scope: 'thing',
-  page: missingPage,
-  run(thing, _view, report) {
-    if (thing.kind !== 'part' || !thing.matched || thing.broken || thing.marks.size > 0 || rulesOf(thing).length > 0)
-      return;
-    report(
-      thing.placed,
-      nameSpan(thing.placed),
-      `${thing.name} is matched, and nothing says which way round it goes or how it is marked. Give it an orient line or a mark.`,
-      { missing: true },
-    );
   },
 };
 

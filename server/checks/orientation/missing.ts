@@ -1,0 +1,80 @@
+// Which way round a part goes, said nowhere: a matched part without mark or rule, and a rule that no job comes to show. What contradicts
+// itself is in rules.ts.
+import type { OrientRule } from '../../../grammar/tree.ts';
+import type { Part, Sequence, View } from '../../model/view.ts';
+import { assembles, plansOf } from '../../rehearsal/plan.ts';
+import { workOf } from '../../rehearsal/step-work.ts';
+import { nameSpan, type Report, type SpecCheck } from '../check.ts';
+import page from './missing.md';
+
+const keptRules = new WeakMap<Part, readonly OrientRule[]>();
+
+/** The rules of a part, gathered once for each reading of it. */
+function rulesOf(part: Part): readonly OrientRule[] {
+  const known = keptRules.get(part);
+  if (known !== undefined) return known;
+  const rules = part.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
+  keptRules.set(part, rules);
+  return rules;
+}
+
+/** Every name that a sequence works on or begins with. */
+function namesIn(sequence: Sequence): readonly string[] {
+  return [
+    ...sequence.startsWith.map((each) => each.text),
+    ...sequence.steps.flatMap((step) => workOf(step).named.map((each) => each.name)),
+  ];
+}
+
+/** The sequences that the jobs of a file do, where one of them builds the engine from bare; undefined where none does. */
+function doneIn(view: View, file: string): ReadonlySet<Sequence> | undefined {
+  const plans = plansOf(view, file).filter((plan) => plan.job !== undefined);
+  if (plans.some((plan) => plan.unsure) || !plans.some((plan) => plan.begins === 'bare' && assembles(plan)))
+    return undefined;
+  return new Set(plans.flatMap((plan) => [...plan.before, ...plan.sequences]));
+}
+
+/**
+ * A part with a rule that only sequences outside every job of the file work on. What no step of any sequence fits is said to be never
+ * fitted, and its rule follows from that; an engine that begins whole shows its rules without a step. A job that stops half-way is good
+ * work, so this is information.
+ */
+function unshown(parts: readonly Part[], view: View, file: string, report: Report): void {
+  const done = doneIn(view, file);
+  const others = done === undefined ? [] : view.sequences.filter((each) => !done.has(each));
+  if (done === undefined || others.length === 0) return;
+  const shown = new Set([...done].flatMap(namesIn));
+  const elsewhere = new Map(others.flatMap((each) => namesIn(each).map((name) => [name, each.name] as const)));
+  for (const part of parts) {
+    const [rule] = rulesOf(part);
+    if (rule === undefined || part.broken) continue;
+    const other = shown.has(part.name) ? undefined : elsewhere.get(part.name);
+    if (other === undefined) continue;
+    report(
+      part.placed,
+      rule.feature,
+      `No job comes to show which way round ${part.name} goes: only sequence ${other} works on it, and no job has ${other}.`,
+      { severity: 'information', missing: true },
+    );
+  }
+}
+
+export const missing: SpecCheck = {
+  code: 'orientation/missing',
+  severity: 'warning',
+  scope: 'spec',
+  page,
+  run({ view, file, report }) {
+    const own = view.parts.filter((part) => part.placed.file === file.file);
+    for (const part of own) {
+      if (!part.matched || part.broken || part.marks.size > 0 || rulesOf(part).length > 0) continue;
+      report(
+        part.placed,
+        nameSpan(part.placed),
+        `${part.name} is matched, and nothing says which way round it goes or how it is marked. Give it an orient line or a mark.`,
+        { missing: true },
+      );
+    }
+    unshown(own, view, file.file, report);
+  },
+};
