@@ -12,6 +12,9 @@ export function sayIfCovered(state: State, part: string, act: Act, code: string,
   const cover = coverOf(state, part);
   if (cover === undefined) return false;
   const by = cover.fittedBy.find((each) => each !== undefined);
+  cover.lifted = true;
+  // A step that is done at the wrong time is said once.
+  if (state.saidSteps.has(act.step.name)) return true;
   say(
     state,
     code,

@@ -48,8 +48,8 @@ export interface Mentions {
   readonly grades: ReadonlySet<string>;
 }
 
-/** By the action that took them off: parts that are never put back. */
-type Gone = Map<Act['statement'], { readonly by: Act; readonly names: string[] }>;
+/** By the step that took them off: parts that are never put back. */
+type Gone = Map<Act['step'], { by: Act; readonly names: string[] }>;
 
 function sayGone(state: State, gone: Gone): void {
   for (const { by, names } of gone.values()) {
@@ -72,9 +72,12 @@ function partLeft(state: State, part: PartState, mentions: Mentions, gone: Gone)
   const all = off.length === part.on.length;
   const which = all ? name : `${name} ${inPlaces(part.part, off)}`;
   if (part.removedBy !== undefined) {
-    const others = gone.get(part.removedBy.statement);
-    if (others === undefined) gone.set(part.removedBy.statement, { by: part.removedBy, names: [which] });
-    else others.names.push(which);
+    const others = gone.get(part.removedBy.step);
+    if (others === undefined) gone.set(part.removedBy.step, { by: part.removedBy, names: [which] });
+    else {
+      others.names.push(which);
+      if (part.removedBy.span.start < others.by.span.start) others.by = part.removedBy;
+    }
     return;
   }
   if (state.plan.begins !== 'bare' || mentions.grades.has(name)) return;
@@ -139,6 +142,7 @@ function fastenerLeft(state: State, each: FastenerState): void {
   if (!each.mentioned && fastener.clamps.length === 0) return;
   if (fastener.stages.length === 0 && fastener.joint === 'stud') return;
   if (each.loosenedBy !== undefined) {
+    if (state.saidEarly.has(fastener.name)) return;
     const { step, span } = each.loosenedBy;
     sayAt(
       state,
@@ -266,7 +270,8 @@ function staleLeft(state: State): void {
 
 function openLeft(state: State): void {
   for (const [name, act] of state.drained)
-    sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is drained here and never filled again.`);
+    if (!state.saidFilled.has(name))
+      sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is drained here and never filled again.`);
   for (const [name, act] of state.disconnected)
     sayAt(
       state,

@@ -22,6 +22,7 @@ import {
   type State,
   say,
   sayMissing,
+  sayOfStep,
   targetAct,
   turningShaft,
 } from './state.ts';
@@ -118,12 +119,12 @@ function sayTwice(
     by === undefined
       ? ` and ${twice.length === 1 ? 'has' : 'have'} not come off`
       : `: ${they} went on in step ${by.step.name}`;
-  say(
+  sayOfStep(
     state,
     'sequence/fitted-twice',
     first.act,
     `${inWords(names)} ${are} on already${where}. Leave one of the two out, or take ${them} off in between.`,
-    { related: pointAt(by, `${they} ${twice.length === 1 ? 'goes' : 'go'} on here`) },
+    pointAt(by, `${they} ${twice.length === 1 ? 'goes' : 'go'} on here`),
   );
 }
 

@@ -17,7 +17,7 @@ import {
   placesIn,
   pointAt,
   type State,
-  say,
+  sayOfStep,
   targetAct,
 } from './state.ts';
 import { emptied, sayIfTensionerPushes } from './undo.ts';
@@ -35,12 +35,12 @@ function sayGone(state: State, gone: readonly Gone[]): void {
   if (first === undefined) return;
   const one = gone.length === 1;
   const { by } = first;
-  say(
+  sayOfStep(
     state,
     'sequence/not-fitted-yet',
     first.act,
     `${inWords(gone.map(({ part }) => part.part.name))} ${one ? 'is' : 'are'} not on here, so ${one ? 'it' : 'they'} can't come off${by === undefined ? '' : `: ${one ? 'it' : 'they'} came off in step ${by.step.name}`}.`,
-    { related: pointAt(by, `${one ? 'it' : 'they'} came off here`) },
+    pointAt(by, `${one ? 'it' : 'they'} came off here`),
   );
 }
 

@@ -110,6 +110,8 @@ export interface State {
   readonly filled: Map<string, Act>;
   /** Places that were drained, or came off. */
   readonly emptied: Set<string>;
+  /** Places that a finding says were filled twice. */
+  readonly saidFilled: Set<string>;
   readonly disconnected: Map<string, Act>;
   readonly plugged: Map<string, Act>;
   /** Sealed in this sequence or the one before and not yet cured: seconds that are still to wait, and whether a sequence has begun since. */
@@ -124,6 +126,8 @@ export interface State {
   readonly tightenedInJob: Set<string>;
   /** Limits that were good for a part before this job took it off, with where it came off. */
   readonly stale: Map<string, Act>;
+  /** Steps of which a finding says that what they fit is on already, or what they take off is gone: they are done at the wrong time. */
+  readonly saidSteps: Set<string>;
   /** Fasteners that a finding says were not tight when something was measured. */
   readonly saidEarly: Set<string>;
   hasRun: boolean;
@@ -270,7 +274,9 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     drained: new Map(),
     filled: new Map(),
     emptied: new Set(),
+    saidFilled: new Set(),
     saidEarly: new Set(),
+    saidSteps: new Set(),
     hasRun: false,
     disconnected: new Map(),
     plugged: new Map(),
@@ -360,6 +366,20 @@ export function sayMissing(state: State, code: string, part: string, act: Act, m
   if (state.unsure || state.saidMissing.has(part) || state.expectedMissing.has(part)) return;
   if (!state.muted) state.saidMissing.add(part);
   say(state, code, act, message);
+}
+
+/** Says of a step once that it is done at the wrong time: what is on already, gone or covered in it is one fault. */
+export function sayOfStep(
+  state: State,
+  code: string,
+  act: Act,
+  message: string,
+  related: RehearsalFinding['related'],
+): void {
+  const { name } = act.step;
+  if (state.saidSteps.has(name)) return;
+  if (!state.muted) state.saidSteps.add(name);
+  say(state, code, act, message, { related });
 }
 
 export function say(

@@ -20,6 +20,7 @@ import {
   type State,
   say,
   sayMissing,
+  sayOfStep,
   targetAct,
 } from './state.ts';
 
@@ -149,7 +150,8 @@ function goneWith(state: State, fastener: FastenerState): PartState | undefined 
 /** What it clamps is on, and no step before has put it in. */
 function sayIfNeverIn(state: State, each: FastenerState, act: Act): void {
   const { name } = each.fastener;
-  if (state.unsure || each.mentioned || !each.stages.every((stage) => stage === OUT)) return;
+  if (state.unsure || each.mentioned || state.saidEarly.has(name) || !each.stages.every((stage) => stage === OUT))
+    return;
   say(
     state,
     'sequence/not-fitted-yet',
@@ -170,12 +172,12 @@ export function loosen(state: State, step: Step, action: Action): void {
       if (!isSaid) sayIfNeverIn(state, fastener, act);
       reach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
     } else
-      say(
+      sayOfStep(
         state,
         'sequence/not-fitted-yet',
         act,
         `${fastener.fastener.name} is not in here, so it can't be loosened: ${gone.part.name} ${gone.removedBy === undefined ? 'is not on' : `came off in step ${gone.removedBy.step.name}`}.`,
-        { related: pointAt(gone.removedBy, 'it came off here') },
+        pointAt(gone.removedBy, 'it came off here'),
       );
     adjustmentsChanged(state, fastener.fastener.clamps, act);
     for (const i of groupsIn(state, fastener, target)) {

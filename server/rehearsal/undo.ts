@@ -14,6 +14,12 @@ function isKnown(state: State): boolean {
 export function sayIfNotHeld(state: State, part: PartState, act: Act): void {
   if (!isKnown(state) || !part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld) return;
   part.saidNotHeld = true;
+  if (
+    state.expectedMissing.has(part.part.name) ||
+    state.saidMissing.has(part.part.name) ||
+    state.saidSteps.has(act.step.name)
+  )
+    return;
   say(
     state,
     'sequence/not-held-back',
@@ -97,6 +103,7 @@ export function fill(state: State, action: Action, name: string, act: Act): void
   const { charge, isDrained } = toldOf(state, name);
   // On a whole engine it may be drained somewhere else than it is filled.
   if ((before === undefined && !isDrained) || amount * 2 < charge) return;
+  state.saidFilled.add(name);
   say(
     state,
     'sequence/filled-twice',
