@@ -4,39 +4,22 @@ import type { PlainValue } from '../../grammar/tree.ts';
 import {
   absolute,
   compare,
-  decimalPlaces,
   type Exact,
   equal,
   exact,
   larger,
   minus,
   over,
-  signOf,
-  times,
   toNumber,
-  toText,
-  wholeNumber,
   ZERO,
 } from '../mechanics/exact.ts';
 import { compareRestated } from '../mechanics/restated.ts';
-import { convert, fromBase, kindOf, sameDimension, type Unit, unitText } from '../mechanics/units.ts';
+import { convert, kindOf, sameDimension, type Unit } from '../mechanics/units.ts';
 import { textOf } from '../model/expression.ts';
-import { measureOf } from '../model/measure.ts';
+import { howMuch } from './how-much.ts';
+import { allPrinted, type End, type Printed, printedOf, restatedOf, sameUnit } from './printed.ts';
 
 export type Relation = 'same' | 'more' | 'less' | 'wider' | 'narrower' | 'shifted' | 'other';
-
-/** One end of a figure as printed. */
-interface End {
-  readonly value: Exact;
-  readonly text: string;
-}
-
-/** A figure in one of its units; an open side is absent. */
-interface Printed {
-  readonly low: End | undefined;
-  readonly high: End | undefined;
-  readonly unit: Unit;
-}
 
 export interface Compared {
   readonly relation: Relation;
@@ -49,50 +32,6 @@ export interface Compared {
  * 17.7 lbf.ft, and 18 lbf.ft is 24.4 N.m). Past this share of the larger one it is said. Own choice, no source.
  */
 const CLOSE = 0.01;
-
-function endOf(text: string): End | undefined {
-  const value = exact(text);
-  return value === undefined ? undefined : { value, text };
-}
-
-function printedOf(value: PlainValue): Printed | undefined {
-  if (value.kind === 'open') {
-    const bound = value.value;
-    if (bound.kind !== 'quantity') return undefined;
-    const printed = printedOf(bound);
-    if (printed === undefined) return undefined;
-    return value.side === 'at-least' ? { ...printed, high: undefined } : { ...printed, low: undefined };
-  }
-  const measure = measureOf(value);
-  if (measure === undefined) return undefined;
-  const { unit, places } = measure;
-  if (value.kind === 'quantity' && value.minutes === undefined) {
-    const end = endOf(value.number.text);
-    return end === undefined ? undefined : { low: end, high: end, unit };
-  }
-  if (value.kind === 'range') {
-    const [one, other] = [endOf(value.low.text), endOf(value.high.text)];
-    if (one === undefined || other === undefined) return undefined;
-    return compare(one.value, other.value) <= 0 ? { low: one, high: other, unit } : { low: other, high: one, unit };
-  }
-  const shown = (base: Exact): End => {
-    const plain = fromBase(base, unit);
-    return { value: plain, text: toText(plain, value.kind === 'quantity' ? 4 : places) };
-  };
-  return { low: shown(measure.interval.low), high: shown(measure.interval.high), unit };
-}
-
-function restatedOf(value: PlainValue): PlainValue | undefined {
-  return 'restated' in value ? value.restated : undefined;
-}
-
-/** The figure in each unit that it is printed in, its first one first. */
-function allPrinted(value: PlainValue): readonly Printed[] {
-  const restated = restatedOf(value);
-  return [value, ...(restated === undefined ? [] : [restated])].flatMap((each) => printedOf(each) ?? []);
-}
-
-const sameUnit = (one: Unit, other: Unit): boolean => unitText(one) === unitText(other);
 
 /** -1, 0 or 1: where the second stands to the first; 0 also where two units agree at their printed precision. */
 function standing(first: End, second: End, units: readonly [Unit, Unit], scale: Exact): -1 | 0 | 1 | undefined {
@@ -129,82 +68,6 @@ function relationOf(old: Printed, now: Printed): Relation | undefined {
   if (isPoint(old) && isPoint(now)) return high > 0 ? 'more' : 'less';
   if (low <= 0 && high >= 0) return 'wider';
   return low >= 0 && high <= 0 ? 'narrower' : 'shifted';
-}
-
-const TINY = 8;
-
-/** A difference at the printed places, or at more where it would come to nothing; zeros that say nothing are left out. */
-function sizeText(size: Exact, places: number): string {
-  for (let kept = places; kept <= TINY; kept += 1) {
-    const text = toText(size, kept);
-    if (Number(text) !== 0 || kept === TINY) return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
-  }
-  return toText(size, places);
-}
-
-const HUNDRED = wholeNumber(100) ?? ZERO;
-
-/** `8.3 %`; empty where nothing can be a share of it. */
-function shareText(difference: Exact, of: Exact, unit: Unit): string {
-  if (kindOf(unit) === 'temperature' || kindOf(unit) === 'angle' || signOf(of) <= 0) return '';
-  const share = over(times(absolute(difference), HUNDRED), of);
-  if (share === undefined) return '';
-  const size = toNumber(share);
-  return ` (${size >= 100 ? size.toFixed(0) : size >= 1 ? size.toFixed(1).replace(/\.0$/, '') : size.toPrecision(2)} %)`;
-}
-
-function differenceText(
-  old: End,
-  now: End,
-  from: Unit,
-  to: Unit,
-  words: readonly [more: string, less: string, share: boolean],
-): string | undefined {
-  const before = convert(old.value, from, to);
-  if (before === undefined) return undefined;
-  const difference = minus(now.value, before);
-  if (signOf(difference) === 0) return undefined;
-  const written = Math.max(decimalPlaces(now.text) ?? 3, sameUnit(from, to) ? (decimalPlaces(old.text) ?? 3) : 0);
-  const places = sameUnit(from, to) ? written : written + 1;
-  const unit = unitText(to);
-  const size = `${sizeText(absolute(difference), places)}${unit === '' ? '' : ` ${unit}`}`;
-  const [more, less, share] = words;
-  return `${size} ${signOf(difference) > 0 ? more : less}${share ? shareText(difference, before, to) : ''}`;
-}
-
-function howMuch(old: Printed, now: Printed, relation: Relation): string {
-  const turned = sameUnit(old.unit, now.unit)
-    ? ''
-    : [old.low, old.high]
-        .flatMap((end, i, all) => (end === undefined || (i === 1 && all[0]?.text === end.text) ? [] : [end]))
-        .flatMap((end) => {
-          const converted = convert(end.value, old.unit, now.unit);
-          const places = Math.max(...[now.low, now.high].map((each) => decimalPlaces(each?.text ?? '0') ?? 3)) + 1;
-          return converted === undefined ? [] : [toText(converted, places)];
-        })
-        .join('..');
-  const inNew = turned === '' ? '' : `${turned} ${unitText(now.unit)} before, `;
-  if (relation === 'more' || relation === 'less') {
-    if (old.high === undefined || now.high === undefined) return '';
-    return inNew + (differenceText(old.high, now.high, old.unit, now.unit, ['more', 'less', true]) ?? '');
-  }
-  const ends = [
-    now.low !== undefined && old.low === undefined ? 'no longer open below' : undefined,
-    now.low === undefined && old.low !== undefined ? 'now open below' : undefined,
-    old.low === undefined || now.low === undefined
-      ? undefined
-      : differenceText(old.low, now.low, old.unit, now.unit, ['higher at the low end', 'lower at the low end', false]),
-    now.high !== undefined && old.high === undefined ? 'no longer open above' : undefined,
-    now.high === undefined && old.high !== undefined ? 'now open above' : undefined,
-    old.high === undefined || now.high === undefined
-      ? undefined
-      : differenceText(old.high, now.high, old.unit, now.unit, [
-          'higher at the high end',
-          'lower at the high end',
-          false,
-        ]),
-  ].filter((each) => each !== undefined);
-  return `${inNew}${relation}: ${ends.join(', ')}`;
 }
 
 /** Whether the restatements tell the wrench another figure than before, though the first figures agree. */

@@ -4,7 +4,8 @@ import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { holdsFor, type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
-import { type Fact, factsOf, outsideFacts, writtenText } from './facts.ts';
+import { type Fact, factsOf, outsideFacts } from './facts.ts';
+import { writtenText } from './written.ts';
 
 export interface Item {
   /** The word of the declaration, or `file` for what stands outside all of them. */

@@ -1,9 +1,10 @@
 // What a change weighs at the bench, by where it stands and which word it is of. A word that is in no list matters. The rows for
-// what may cost an engine or a hand are critical; titles, notes and sources are wording. Common practice, no source.
+// what may cost an engine or a hand are critical; titles, notes and sources are wording, and so is what a spec
+// is built on: what that changes is told for itself. Common practice, no source.
 import type { ChangeKind, Weight } from './change.ts';
 import type { Relation } from './figures.ts';
 
-const WORDING = new Set(['note', 'per', 'source', 'revision', 'units', 'title', 'name']);
+const WORDING = new Set(['note', 'per', 'source', 'revision', 'units', 'title', 'name', 'extends']);
 
 const ALL = '*';
 
