@@ -2,7 +2,8 @@
 import { resolve } from 'node:path';
 import { bundle as put } from '../features/bundle.ts';
 import { analyse } from '../workspace/analyse.ts';
-import { pathOf } from '../workspace/disk.ts';
+import { addressOf, diskHost, pathOf } from '../workspace/disk.ts';
+import { analyseFlat } from '../workspace/flat.ts';
 import { libraryText } from '../workspace/library.ts';
 import { fileName } from '../workspace/paths.ts';
 import { analyseSpec, readSpec, sameFile } from './specs.ts';
@@ -21,7 +22,9 @@ const ALONE = { resolve: () => undefined, read: () => undefined };
 export function bundle(path: string, options: BundleOptions, streams: Streams): number {
   const spec = readSpec(path, streams);
   const analysis = analyseSpec(spec);
-  const made = put(analysis, {
+  const flat = analyseFlat(addressOf(spec.path), spec.text, diskHost([addressOf(spec.folder)]));
+  const made = put(flat?.analysis ?? analysis, {
+    wentInto: (file) => flat?.basesOf(file) ?? [],
     shown: (file) =>
       libraryText(file) === undefined ? fileName(file) : `fettle:${fileName(file).replace(/\.fettle$/, '')}`,
     analyse: (text) => analyse(NOWHERE, text, ALONE).findings,

@@ -16,6 +16,8 @@ export type Bundled = { readonly text: string } | { readonly why: string };
 /** What the bundle needs to know of the world: how a file is named in the heading, and what is found in a text. */
 export interface BundleHost {
   shown(file: string): string;
+  /** Files that went into one before it came here. */
+  wentInto?(file: string): readonly string[];
   analyse(text: string): readonly Finding[];
 }
 
@@ -220,7 +222,9 @@ export function bundle(analysis: Analysis, host: BundleHost): Bundled {
       if (!known.includes(allow)) allows.set(there.placed, [...known, allow]);
     }
   const whole = allows.size === 0 ? first : assemble(allows);
-  const made = [analysis.file, ...files].map((file) => host.shown(file.file));
+  const made = [analysis.file, ...files]
+    .flatMap(({ file }) => [file, ...(host.wentInto?.(file) ?? [])])
+    .map((file) => host.shown(file));
   return { text: withHeading(titleOf(analysis, head), made, withoutIdleAllows(whole, host)) };
 }
 

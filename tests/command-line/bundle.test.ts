@@ -93,3 +93,23 @@ test('errors in what goes in are said, and it is made all the same', async () =>
   expect(err).toContain('faulty.fettle has an error');
   expect(out).toContain('dimension depth 3');
 });
+
+test('a record of a spec that is built on another takes base and changes along as one', async () => {
+  writeFileSync(
+    join(folder, 'ours.fettle'),
+    'use "main.fettle"\n\nspec ours extends main {\n  revision 2\n  change fastener stud {\n    torque 18 N.m\n  }\n}\n',
+  );
+  writeFileSync(
+    join(folder, 'job-9.fettle'),
+    'use "ours.fettle"\n\nrecord job-9 of ours revision 2 {\n  engine-number "QL-9"\n}\n',
+  );
+  const { status, out } = await fettle('bundle', 'job-9.fettle');
+  expect(status).toBe(0);
+  expect(out).toContain('#   job-9.fettle\n#   ours.fettle\n#   main.fettle\n');
+  expect(out).toContain('spec ours {');
+  expect(out).toContain('torque 18 N.m');
+  expect(out).not.toContain('torque 20 N.m');
+  expect(out).not.toContain('extends');
+  writeFileSync(join(folder, 'sent.fettle'), out);
+  expect((await fettle('check', 'sent.fettle')).status).toBe(0);
+});

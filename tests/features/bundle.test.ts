@@ -8,6 +8,7 @@ import { bundle } from '../../server/features/bundle.ts';
 import { valuesOf } from '../../server/model/values.ts';
 import { analyse } from '../../server/workspace/analyse.ts';
 import type { Analysis } from '../../server/workspace/api.ts';
+import { analyseFlat } from '../../server/workspace/flat.ts';
 import { analyseText, memoryHost } from '../annotated.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -51,14 +52,14 @@ function figures(analysis: Analysis): readonly string[] {
 describe.each(folders)('%s', (folder) => {
   const files = read(folder);
   const cases = Object.keys(files).filter((name) => {
-    const { file, used, views } = analyseText(files[name] ?? '', files, name);
-    const isBuiltOn = [file, ...used].some((each) => each.declarations.some((placed) => placed.declaration.extends));
-    return !isBuiltOn && !views.some((view) => view.incomplete);
+    const { views } = analyseText(files[name] ?? '', files, name);
+    return !views.some((view) => view.incomplete);
   });
 
   test.each(cases)('%s: the same findings and values, laid out, and known as it was made', (name) => {
     const whole = analyseText(files[name] ?? '', files, name);
-    const text = bundled(whole);
+    const flat = analyseFlat(name, files[name] ?? '', memoryHost(files))?.analysis;
+    const text = bundled(flat ?? whole);
     const again = alone(text);
     expect(again.used).toEqual([]);
     expect(again.variants).toEqual(whole.variants);
