@@ -26,6 +26,8 @@ export interface Completion {
   readonly help?: string;
   /** A snippet with gaps, where it is more than the label. */
   readonly snippet?: string;
+  /** It is written with a blank behind it, and what may stand there is offered next. */
+  readonly goesOn?: true;
   /** Smaller comes first. */
   readonly rank: number;
 }
@@ -111,17 +113,12 @@ const NAME_FIRST: ReadonlySet<string> = new Set([
   'found',
   'record-fitted',
 ]);
-/** So many names are offered in a gap; typing finds the others. */
-const MOST_NAMES = 50;
 
-/** A statement with a gap to fill: a choice of the names that may stand there, or else the example to write over. */
-function snippetOf(row: StatementRow, names: Names): string | undefined {
+/** A statement with its example as a gap to write over. */
+function snippetOf(row: StatementRow): string | undefined {
   const rest = row.example.slice(row.word.length).trim();
   if (rest === '' || rest.includes('\n') || rest.includes('{')) return undefined;
-  const named = NAME_FIRST.has(row.shape) ? names.ofKinds(row.refers ?? []) : [];
-  if (named.length === 0) return `${row.word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
-  const choice = [...named].sort((a, b) => a.rank - b.rank || (a.label < b.label ? -1 : 1)).slice(0, MOST_NAMES);
-  return `${row.word} \${1|${choice.map((each) => each.label).join(',')}|}`;
+  return `${row.word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
 }
 
 const STEP: Completion = {
@@ -181,7 +178,8 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
   const inChange = cursor.placed?.declaration.word === 'change';
   const stand = statementsOf(block).filter((row) => row.inChange !== true || inChange);
   const rows = stand.map((row): Completion => {
-    const snippet = snippetOf(row, names);
+    const namesFollow = NAME_FIRST.has(row.shape) && names.ofKinds(row.refers ?? []).length > 0;
+    const snippet = namesFollow ? undefined : snippetOf(row);
     return {
       label: row.word,
       kind: 'word',
@@ -189,6 +187,7 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
       help: `${row.help}\n\n${row.example}`,
       rank: there.has(row.word) && row.repeats !== true ? 4 : 2,
       ...(snippet === undefined ? {} : { snippet }),
+      ...(namesFollow ? { goesOn: true } : {}),
     };
   });
   if (block === 'spec') return [...(cursor.placed?.declaration.extends === undefined ? [] : CHANGE_WORDS), ...rows];

@@ -26,6 +26,8 @@ const COMPLETION_KINDS = {
   code: CompletionItemKind.Value,
 } as const;
 
+const OFFER_NEXT = { title: 'Offer what may stand here', command: 'editor.action.triggerSuggest' };
+
 /** What goes with a completion, for telling more of it when it is looked at. */
 interface Told {
   readonly uri: string;
@@ -43,13 +45,16 @@ export function answerWriting(connection: Connection, service: Service): void {
       ...(each.help === undefined ? {} : { help: each.help }),
     };
     const snippet = abilities().hasSnippets ? each.snippet : undefined;
+    const plain = each.goesOn === true ? `${each.label} ` : each.label;
     return {
       label: each.label,
       kind: COMPLETION_KINDS[each.kind],
       detail: each.detail,
       sortText: `${each.rank}${each.label}`,
-      textEdit: textEditOf(documents.lines(uri), { start, end, text: snippet ?? each.label }),
+      textEdit: textEditOf(documents.lines(uri), { start, end, text: snippet ?? plain }),
       ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
+      // Only the editor of Fettle's own client is known to have this command.
+      ...(each.goesOn === true && abilities().isOurs ? { command: OFFER_NEXT } : {}),
       data: told,
     };
   };
