@@ -72,15 +72,16 @@ async function chooseFile(spec: TextDocument): Promise<Old | undefined> {
   if (chosen === undefined) return undefined;
   const picked = chosen.uri ?? (await window.showOpenDialog({ filters: { [l10n.t('Build spec')]: ['fettle'] } }))?.[0];
   if (picked === undefined) return undefined;
-  const document = await workspace.openTextDocument(picked);
+  const address = picked.toString();
   return {
     uri: picked,
     called: nameOf(picked),
-    text: async () => document.getText(),
+    // As it is being written, where it is open.
+    text: async () => (await workspace.openTextDocument(picked)).getText(),
     used: undefined,
     onNext: (tell) =>
-      workspace.onDidChangeTextDocument((change) => {
-        if (change.document === document) tell();
+      workspace.onDidChangeTextDocument(({ document }) => {
+        if (document.uri.toString() === address) tell();
       }),
   };
 }
