@@ -15,7 +15,7 @@ import {
   anyOn,
   OFF,
   type PartState,
-  placesIn,
+  placesNow,
   pointAt,
   type State,
   say,
@@ -242,6 +242,7 @@ function eachTarget(state: State, step: Step, action: Action): void {
         state.plugged.set(opening, by);
         break;
       case 'unplug':
+        sayIfNothingToUndo(state, 'unplug', opening, state.plugged.has(opening), by);
         state.plugged.delete(opening);
         break;
       default:
@@ -270,7 +271,7 @@ function handledWhereItIs(
 ): void {
   if (part !== undefined) part.handledBy ??= by;
   if (part === undefined || (action.word === 'inspect' && FROM_OUTSIDE.test(action.forText?.value ?? ''))) return;
-  if (placesIn(part.part, places).every((i) => part.on[i] !== OFF))
+  if (placesNow(state, part.part, places).every((i) => part.on[i] !== OFF))
     sayIfCovered(state, part.part.name, by, 'sequence/covered', DOING[action.word] ?? 'get at it');
 }
 

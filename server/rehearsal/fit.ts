@@ -17,7 +17,7 @@ import {
   OUT,
   type PartState,
   placeName,
-  placesIn,
+  placesNow,
   pointAt,
   type State,
   say,
@@ -212,7 +212,9 @@ export function fit(state: State, step: Step, action: Action, groups: Groups): v
     const part = state.parts.get(target.owner.text);
     if (part === undefined) continue;
     const act = targetAct(step, action, target);
-    const places = placesIn(part.part, target.places);
+    const places = placesNow(state, part.part, target.places);
+    // What goes on once in a step that is done for each place has gone on at the first.
+    if (state.turn !== undefined && places.every((i) => part.fittedBy[i]?.statement === action)) continue;
     const place = places.find((i) => part.on[i] === ON);
     if (place === undefined) {
       check(state, part, places, action, act, groups);
@@ -224,7 +226,7 @@ export function fit(state: State, step: Step, action: Action, groups: Groups): v
   for (const target of action.targets) {
     const part = state.parts.get(target.owner.text);
     if (part !== undefined)
-      goesOn(state, part, step, action, targetAct(step, action, target), placesIn(part.part, target.places));
+      goesOn(state, part, step, action, targetAct(step, action, target), placesNow(state, part.part, target.places));
   }
 }
 

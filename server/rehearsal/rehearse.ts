@@ -1,7 +1,7 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
-import { placesOfFeature } from '../model/feature-places.ts';
 import type { Sequence, Thing, View } from '../model/view.ts';
-import { beginSequence, doOne } from './actions.ts';
+import { beginSequence } from './actions.ts';
+import { doStep } from './each-place.ts';
 import { atTheEnd, type Mentions } from './ending.ts';
 import { type Groups, standsThere } from './fit.ts';
 import { checkOrder } from './order.ts';
@@ -138,9 +138,5 @@ function isSure(sequence: Sequence, view: View): boolean {
 function carryOutSequence(state: State, sequence: Sequence, groups: Groups): void {
   beginSequence(state);
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
-  for (const step of sequence.steps) {
-    const each = step.each === undefined ? undefined : state.view.things.get(step.each.owner.text);
-    const repeats = each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
-    for (const statement of step.statements) doOne(state, step, statement, repeats, groups);
-  }
+  for (const step of sequence.steps) doStep(state, step, groups);
 }

@@ -14,7 +14,7 @@ import {
   OFF,
   OUT,
   type PartState,
-  placesIn,
+  placesNow,
   pointAt,
   type State,
   sayOfStep,
@@ -53,7 +53,9 @@ export function remove(state: State, step: Step, action: Action): void {
     if (part === undefined) continue;
     const { name } = part.part;
     const act = targetAct(step, action, target);
-    const places = placesIn(part.part, target.places);
+    const places = placesNow(state, part.part, target.places);
+    if (state.turn !== undefined && part.removedBy?.statement === action && places.every((i) => part.on[i] === OFF))
+      continue;
     if (places.length > 0 && places.every((i) => part.on[i] === OFF)) {
       if (!state.expectedMissing.has(name) && !state.saidMissing.has(name))
         gone.push({ part, act, by: part.removedBy });

@@ -3,6 +3,7 @@
 import type { Place, Reference, Span, Statement } from '../../grammar/tree.ts';
 import { type Exact, ZERO } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
+import { pairedPlaces } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
 import type { Drive, Fastener, Limit, Part, Step, View } from '../model/view.ts';
 import type { CrankAngle } from './crank-angle.ts';
@@ -116,6 +117,8 @@ export interface State {
   readonly plugged: Map<string, Act>;
   /** Sealed in this sequence or the one before and not yet cured: seconds that are still to wait, and whether a sequence has begun since. */
   readonly curing: { readonly supply: string; readonly by: Act; left: number; isBefore: boolean }[];
+  /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
+  turn: { readonly index: number; readonly of: number } | undefined;
   saidOnOrder: boolean;
   readonly saidTogether: Set<readonly string[]>;
   /** Parts whose absence will be a finding at the end: nothing more is said of it. */
@@ -286,6 +289,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
     tightenedInJob: new Set(),
     stale: new Map(),
     curing: [],
+    turn: undefined,
     saidOnOrder: false,
     oiled: at !== OFF,
     cooled: at !== OFF || !view.parts.some((part) => COOLED.test(part.name)),
@@ -310,6 +314,25 @@ export function placesIn(part: Part, written: readonly Place[]): readonly number
     }
   }
   return found;
+}
+
+/**
+ * The numbers (from 0) of the places that an action means here: those that are written, and of them those that go with the place in hand.
+ * A part whose places do not pair with it is meant as a whole, each time.
+ */
+export function placesNow({ turn }: State, part: Part, written: readonly Place[]): readonly number[] {
+  const all = placesIn(part, written);
+  if (turn === undefined || all.length < 2 || written.some((place) => place.from !== undefined)) return all;
+  let first = 0;
+  const groups = part.places.map(({ count }) => {
+    first += count;
+    return all.filter((i) => i >= first - count && i < first);
+  });
+  const named = groups.filter((group) => group.length > 0);
+  // Upper and lower shells, four of each, go with four rods number by number.
+  const lists = named.length > 1 && named.every((group) => group.length === turn.of) ? named : [all];
+  const paired = lists.flatMap((list) => pairedPlaces(turn, list.length).flatMap((number) => list[number - 1] ?? []));
+  return paired.length === 0 ? all : paired;
 }
 
 /** `upper 3`, `left`, `4`, or nothing for a part of which there is one. */

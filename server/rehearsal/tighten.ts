@@ -14,7 +14,7 @@ import {
   OFF,
   OUT,
   type PartState,
-  placesIn,
+  placesNow,
   pointAt,
   SNUG,
   type State,
@@ -29,7 +29,7 @@ function groupsIn(state: State, fastener: FastenerState, reference: Reference): 
   const { each } = fastener.fastener;
   const part = each === undefined ? undefined : state.parts.get(each);
   if (part === undefined) return [0];
-  const written = placesIn(part.part, reference.places);
+  const written = placesNow(state, part.part, reference.places);
   const there = written.filter((i) => part.on[i] !== OFF);
   return there.length > 0 ? there : written;
 }
@@ -42,7 +42,9 @@ function isStage(fastener: FastenerState, stage: number | undefined): number {
 function missingClamp(state: State, fastener: FastenerState): string | undefined {
   for (const clamp of fastener.fastener.clamps) {
     const part = state.parts.get(clamp.part);
-    if (part !== undefined && !anyOn(part, clamp.places)) return clamp.part;
+    if (part === undefined) continue;
+    const places = placesNow(state, part.part, clamp.places);
+    if (places.every((i) => part.on[i] === OFF)) return clamp.part;
   }
   return undefined;
 }
@@ -115,7 +117,9 @@ export function tighten(state: State, step: Step, action: Action): void {
     sayIfOnOrder(state, fastener.fastener, act);
     sayIfStageSkipped(state, fastener, action, groupsIn(state, fastener, target), act);
     const snugOnly = action.word === 'snug';
-    if (!snugOnly && fastener.used && fastener.fastener.singleUse && missing === undefined) {
+    // For each place in turn the same ones come out and go in: that is one time.
+    const isSameTime = state.turn !== undefined && fastener.loosenedBy?.step === step;
+    if (!snugOnly && fastener.used && fastener.fastener.singleUse && missing === undefined && !isSameTime) {
       say(
         state,
         'sequence/not-renewed',
