@@ -56,7 +56,7 @@ export function registerHelp(ask: AskServer): Disposable {
 async function typesetPage(markdown: string): Promise<string | undefined> {
   try {
     const body = await commands.executeCommand<string>('markdown.api.render', markdown);
-    return `<!DOCTYPE html><html><head><meta charset="utf-8"><style>${style}</style></head><body>${body}</body></html>`;
+    return `<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><style>${style}</style></head><body><main>${body}</main></body></html>`;
   } catch {
     return undefined;
   }
@@ -69,6 +69,7 @@ const style = `
   pre { padding: 0.8em 1em; overflow-x: auto; background: var(--vscode-textCodeBlock-background); }
   pre code { background: none; padding: 0; }
   code { font-family: var(--vscode-editor-font-family); color: inherit; }
+  a:focus-visible { outline: 1px solid var(--vscode-focusBorder); }
   table { border-collapse: collapse; }
   th, td { text-align: left; padding: 0.25em 0.9em 0.25em 0; border-bottom: 1px solid var(--vscode-panel-border); }
 `;

@@ -32,6 +32,8 @@ export function createStatus(): Status {
       item.detail = 'Fettle';
       item.command = { title: l10n.t('Show the findings'), command: 'workbench.actions.view.problems' };
     }
+    // What is read out: the line alone does not say whose it is.
+    item.accessibilityInformation = { label: l10n.t('Fettle: {0}', item.text), role: 'status' };
   };
   const listeners = [languages.onDidChangeDiagnostics(refresh), window.onDidChangeActiveTextEditor(refresh)];
   const show = (next: CheckerState) => {
