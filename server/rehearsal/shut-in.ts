@@ -1,7 +1,7 @@
 // What shuts a part in by the nature of the thing, though no line of the spec says that it covers: caps over a shaft, the pin in a piston,
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
 import { coveredWhere } from './covers.ts';
-import { type Act, FINAL, OFF, ON, type PartState, pointAt, type State, say } from './state.ts';
+import { type Act, FINAL, OFF, ON, type PartState, pointAt, type State, sayOfStep, turningShaft } from './state.ts';
 
 const CAP = /(^|-)cap$/i;
 /** Halves of a case that is split along the crankshaft. */
@@ -176,7 +176,26 @@ function overValveGear(asked: Asked): PartState | undefined {
   );
 }
 
-const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear];
+/** The chain or belt that holds a shaft by the wheel on it. */
+function overTurning(asked: Asked): PartState | undefined {
+  const { state, part, comesOff } = asked;
+  if (!comesOff) return undefined;
+  for (const { drive } of state.drives.values())
+    for (const wrap of drive.wraps) {
+      const loop = state.parts.get(wrap.part);
+      if (loop === undefined || loop.lifted || !loop.on.includes(ON)) continue;
+      const holds = wrap.wheels.some(
+        (wheel) =>
+          wheel.part !== part.part.name &&
+          turningShaft(state, wheel.part) === part.part.name &&
+          state.parts.get(wheel.part)?.on.includes(ON) === true,
+      );
+      if (holds) return loop;
+    }
+  return undefined;
+}
+
+const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
 
 /** Says that a part is shut in, or out, and goes on as if what does it were off; true when it does. */
 export function sayIfShutIn(asked: Asked, act: Act): boolean {
@@ -187,13 +206,13 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
     if (over === undefined || asked.withIt.has(over.part.name)) continue;
     // What was on before the job began may come off in ways that the spec does not tell.
     const by = over.fittedBy.find((each) => each !== undefined);
-    if (by === undefined) continue;
-    say(
+    if (by === undefined && way !== overTurning) continue;
+    sayOfStep(
       state,
       'sequence/covered',
       act,
       `${part.part.name} can't ${comesOff ? 'come off' : 'go in'} here: ${coveredWhere(over)} and shuts it ${comesOff ? 'in' : 'out'}. ${comesOff ? `Take ${over.part.name} off first` : `Fit ${part.part.name} before it`}.`,
-      { related: pointAt(by, `${over.part.name} goes on here`) },
+      pointAt(by, `${over.part.name} goes on here`),
     );
     over.lifted = true;
     return true;

@@ -50,12 +50,25 @@ export function sayIfTensionerPushes(state: State, name: string, act: Act): void
   }
 }
 
-/** A pin is taken out that nobody put in, or a lead connected that hangs where it was. */
+/** What undoes what, in words: how it stands where that was never done, and what to say where it is. */
+const NEVER: Readonly<Record<string, readonly [stands: string, say: string]>> = {
+  unpin: ['is not pinned', 'pin'],
+  unplug: ['is not plugged', 'plug'],
+  connect: ['was not disconnected', 'disconnect'],
+};
+
+/** A pin or plug is taken out that nobody put in, or a lead connected that hangs where it was. */
 export function sayIfNothingToUndo(state: State, word: string, name: string, doneBefore: boolean, act: Act): void {
   if (doneBefore || !isKnown(state)) return;
   // What goes on in a job is connected the first time; what was on the engine before has to be off first.
   if (word === 'connect' && (state.plan.begins !== 'whole' || wasMoved(state, name))) return;
-  const [is, say1] = word === 'unpin' ? ['is not pinned', 'pin'] : ['was not disconnected', 'disconnect'];
+  // A whole engine has plugs in it.
+  if (word === 'unplug' && state.plan.begins !== 'bare') return;
+  const [is, say1] = NEVER[word] ?? ['is as it was', 'so'];
+  // Several of one step are one fault.
+  const key = `${act.step.name} ${word}`;
+  if (state.saidSteps.has(key)) return;
+  if (!state.muted) state.saidSteps.add(key);
   say(
     state,
     'sequence/nothing-to-undo',

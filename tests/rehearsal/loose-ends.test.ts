@@ -83,3 +83,29 @@ ${sequence('assemble', 'fit sump onto block\nseal sump with sealant')}`;
     expect(rehearsed(sealed + sequence('assemble', 'inspect sump', 'look') + fill)).toEqual([]);
   });
 });
+
+describe('what holds by a wheel, and what is opened', () => {
+  const chain = (order: readonly string[]): readonly string[] =>
+    found(`part crankshaft
+part camshaft
+part crank-sprocket { teeth 21 fixed-to crankshaft }
+part cam-sprocket { teeth 42 fixed-to camshaft }
+part timing-chain { links 60 }
+drive cam-drive { chain timing-chain over crank-sprocket, cam-sprocket }
+${sequence('teardown', order.join('\n'))}`);
+  const off = 'remove crank-sprocket, cam-sprocket, timing-chain together';
+  test('a shaft comes off when the chain is off its wheel, or with it', () => {
+    expect(chain([off, 'remove camshaft'])).toEqual([]);
+    expect(chain(['remove timing-chain, cam-sprocket, camshaft together'])).toEqual([]);
+    expect(chain(['remove camshaft', off])).toEqual(['sequence/covered: remove camshaft']);
+  });
+  test('an opening is unplugged that was plugged; a whole engine has its plugs in', () => {
+    const build = (work: string): readonly string[] =>
+      found(
+        `part block\n${sequence('assemble', work)}`.replace('phase assemble', 'phase assemble\n  starts-with block'),
+      );
+    expect(build('plug block with "cap"\nunplug block')).toEqual([]);
+    expect(build('unplug block')).toEqual(['sequence/nothing-to-undo: unplug block']);
+    expect(found(`part block\n${sequence('teardown', 'unplug block')}`)).toEqual([]);
+  });
+});
