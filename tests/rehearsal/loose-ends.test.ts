@@ -86,7 +86,8 @@ ${sequence('assemble', 'fit sump onto block\nseal sump with sealant')}`;
 
 describe('what holds by a wheel, and what is opened', () => {
   const chain = (order: readonly string[]): readonly string[] =>
-    found(`part crankshaft
+    found(`part block
+part crankshaft
 part camshaft
 part crank-sprocket { teeth 21 fixed-to crankshaft }
 part cam-sprocket { teeth 42 fixed-to camshaft }
