@@ -184,7 +184,6 @@ function eachTarget(state: State, step: Step, action: Action): void {
         sayIfCovered(state, name, by, 'sequence/covered', action.word === 'release' ? 'release it' : 'hold it back');
         if (part === undefined) break;
         if (action.word === 'release') sayIfNotHeld(state, part, by);
-        else part.saidNotHeld = false;
         part.heldBack = action.word === 'release' ? undefined : by;
         break;
       case 'pin':

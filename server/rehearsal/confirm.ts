@@ -72,8 +72,10 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
     return;
   }
   const by = statement.by?.word ?? 'marks';
-  if (sayNotThere(state, drive, act, 'confirmed')) drive.proved = true;
-  else if (by === 'links') confirmLinks(state, drive, act, statement.by ?? act.span);
+  if (sayNotThere(state, drive, act, 'confirmed')) {
+    drive.proved = true;
+    drive.saidNotWhole = true;
+  } else if (by === 'links') confirmLinks(state, drive, act, statement.by ?? act.span);
   else if (by === 'marks' && (sayHiddenOfDrive(state, drive, act) || sayMarksOut(state, drive, act)))
     drive.proved = true;
   else {

@@ -185,7 +185,14 @@ export function looseAtRun(state: State, act: Act): void {
 
 function drivesLeft(state: State): void {
   for (const each of state.drives.values()) {
-    if (each.disturbedBy === undefined || each.proved || each.drive.broken || !isComplete(state, each)) continue;
+    if (
+      each.disturbedBy === undefined ||
+      each.proved ||
+      each.saidNotWhole ||
+      each.drive.broken ||
+      !isComplete(state, each)
+    )
+      continue;
     // A tensioner that is still held back is the finding; the proof comes after it.
     if (each.drive.tensioners.some((name) => state.parts.get(name)?.heldBack !== undefined)) continue;
     const turns = state.view.engine?.cycle === 'two-stroke' ? 'one turn' : 'two turns';
@@ -290,15 +297,31 @@ function isHandedOver(plan: Plan): boolean {
   return last?.phase === 'install' || last?.phase === 'run-in';
 }
 
+/** Shafts that one action pins and none unpins. */
+function stillPinned(state: State, parts: readonly PartState[]): void {
+  const by = parts[0]?.pinned;
+  if (by === undefined) return;
+  const names = parts.map(({ part }) => part.name);
+  const [are, pin, comes] = names.length === 1 ? ['is', 'the pin', 'comes'] : ['are', 'the pins', 'come'];
+  sayAt(
+    state,
+    'sequence/still-pinned',
+    by.step.placed,
+    by.span,
+    `${inWords(names)} ${are} pinned here and ${pin} never ${comes} out. Say unpin ${names.join(', ')} before the engine is turned.`,
+  );
+}
+
 /** Says what is left at the end of a job. Silent where something could not be read. */
 export function atTheEnd(state: State, mentions: Mentions): void {
   const assembled = assembles(state.plan);
   if (state.unsure || (!assembled && !isHandedOver(state.plan))) return;
   const gone: Gone = new Map();
+  const pinnedIn = new Map<Act['statement'], readonly PartState[]>();
   for (const part of state.parts.values()) {
     const { name } = part.part;
     if (assembled) partLeft(state, part, mentions, gone);
-    if (part.heldBack !== undefined && anyOn(part))
+    if (part.heldBack !== undefined && anyOn(part) && !part.saidNotHeld)
       sayAt(
         state,
         'sequence/still-held-back',
@@ -307,13 +330,7 @@ export function atTheEnd(state: State, mentions: Mentions): void {
         `${name} is held back here and never released. Release it before the engine is turned.`,
       );
     if (part.pinned !== undefined)
-      sayAt(
-        state,
-        'sequence/still-pinned',
-        part.pinned.step.placed,
-        part.pinned.span,
-        `${name} is pinned here and the pin never comes out. Say unpin ${name} before the engine is turned.`,
-      );
+      pinnedIn.set(part.pinned.statement, [...(pinnedIn.get(part.pinned.statement) ?? []), part]);
     const fitted = part.fittedBy.find((act) => act !== undefined);
     if (part.part.securedBy !== undefined && !part.secured && fitted !== undefined && anyOn(part))
       sayAt(
@@ -333,6 +350,7 @@ export function atTheEnd(state: State, mentions: Mentions): void {
       );
   }
   sayGone(state, gone);
+  for (const parts of pinnedIn.values()) stillPinned(state, parts);
   for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
   retorqueLeft(state);
   drivesLeft(state);

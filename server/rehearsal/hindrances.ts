@@ -31,6 +31,8 @@ export function hindrances(state: State, act: Act, span: Span): void {
 }
 
 function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void {
+  // Let go before it was held back: that is the finding.
+  if (part.saidNotHeld) return;
   const drives = state.tensionerOf.get(part.part.name);
   if (drives !== undefined && !drives.some((drive) => isComplete(state, drive))) return;
   say(

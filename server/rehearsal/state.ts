@@ -74,6 +74,8 @@ export interface DriveState {
   /** The last work on it in this job. */
   disturbedBy: Act | undefined;
   proved: boolean;
+  /** A finding says that it was confirmed before it was whole: that it is not proved is the same fault. */
+  saidNotWhole: boolean;
   /** Degrees of the crankshaft turned since, both ways added up. */
   turned: Exact;
   /** Degrees of the crankshaft from where its marks agree; undefined where that is not known. */
@@ -247,6 +249,7 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Findings
       parts: [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])],
       disturbedBy: undefined,
       proved: false,
+      saidNotWhole: false,
       turned: ZERO,
       offset: undefined,
       linkOffset: undefined,

@@ -204,7 +204,7 @@ export function secure(state: State, step: Step, action: Action): void {
     }
     const part = state.parts.get(target.owner.text);
     if (part === undefined) continue;
-    if (!anyOn(part))
+    if (placesNow(state, part.part, target.places).every((i) => part.on[i] === OFF))
       sayMissing(
         state,
         'sequence/not-fitted-yet',
