@@ -67,7 +67,7 @@ export function sayIfNothingToUndo(state: State, word: string, name: string, don
   const [is, say1] = NEVER[word] ?? ['is as it was', 'so'];
   // Several of one step are one fault.
   const key = `${act.step.name} ${word}`;
-  if (state.saidSteps.has(key)) return;
+  if (state.saidSteps.has(key) || state.saidSteps.has(act.step.name)) return;
   if (!state.muted) state.saidSteps.add(key);
   say(
     state,

@@ -53,7 +53,9 @@ function changed(text: string, { from, to }: Lines, next: Lines | undefined, cha
   const lines = text.split('\n');
   const own = lines.slice(from, to);
   if (change === 'left out') lines.splice(from, own.length);
-  else if (change === 'done twice') lines.splice(to, 0, ...own);
+  // A step that is done again has a name of its own: that two have one name is another fault.
+  else if (change === 'done twice')
+    lines.splice(to, 0, ...own.map((line) => line.replace(/^( {2}step \S+)/, '$1-again')));
   else {
     if (next === undefined || next.from !== to) return undefined;
     lines.splice(next.to, 0, ...own);
@@ -70,7 +72,7 @@ export function mutations(text: string, of: Mutation['of'], change: Change): rea
   const list = of === 'action' ? actionsIn(text) : stepsIn(text);
   const lines = text.split('\n');
   return list.flatMap((at, i) => {
-    if (change === 'done twice' && !TWICE.test(lines[at.from] ?? '')) return [];
+    if (change === 'done twice' && !lines.slice(at.from, at.to).some((line) => TWICE.test(line))) return [];
     const next = change === 'done after the next' ? list[i + 1] : undefined;
     const faulty = changed(text, at, next, change);
     return faulty === undefined ? [] : [{ of, change, at, next, text: faulty }];

@@ -279,6 +279,20 @@ function ofAll(reasons: readonly (string | undefined)[]): string | undefined {
   return most?.[0] ?? 'lubricating, cleaning and looking are not rehearsed';
 }
 
+/** Whether all that is fitted has come off in the same lines before. */
+function takesOffWhatItFits(works: readonly Work[]): boolean {
+  const off = new Set<string>();
+  let fits = 0;
+  return (
+    works.every(({ statement }) => {
+      if (isWord(statement, 'remove')) for (const name of targetsOf(statement)) off.add(name);
+      if (!isWord(statement, 'fit')) return true;
+      fits += 1;
+      return targetsOf(statement).every((name) => off.has(name));
+    }) && fits > 0
+  );
+}
+
 /** Why a mutation that gives no finding may give none; undefined where no rule says so in every job that it is in. */
 export function reasonFor(mutation: Mutation, all: Jobs): string | undefined {
   const { at, next, change, of } = mutation;
@@ -288,6 +302,7 @@ export function reasonFor(mutation: Mutation, all: Jobs): string | undefined {
   const reasons = inJobs.flatMap((job) => {
     const own = job.filter((work) => within(work, at));
     if (change === 'left out') return own.map((work) => reasonLeftOut(work, job, all, of));
+    if (next === undefined && takesOffWhatItFits(own)) return ['taken off and put back, which may be done again'];
     if (next === undefined)
       return own.map(({ statement }) =>
         targetsOf(statement).every((name) => view.things.get(name)?.kind === 'grades') ? GRADED : undefined,
