@@ -6,12 +6,19 @@ import { doOne } from './actions.ts';
 import type { Groups } from './fit.ts';
 import type { State } from './state.ts';
 
+/** No engine has more places that a step is done for one by one; a longer row is done in one go, so that no count can hold the editor up. */
+const MOST_TURNS = 64;
+
 /** Carries a step out, once or for each of its places. */
 export function doStep(state: State, step: Step, groups: Groups): void {
   const each = step.each === undefined ? undefined : state.view.things.get(step.each.owner.text);
   const of = each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
+  if (of === 1 || of > MOST_TURNS) {
+    for (const statement of step.statements) doOne(state, step, statement, of, groups);
+    return;
+  }
   for (let index = 1; index <= of; index += 1) {
-    state.turn = of === 1 ? undefined : { index, of };
+    state.turn = { index, of };
     for (const statement of step.statements) doOne(state, step, statement, 1, groups);
   }
   state.turn = undefined;

@@ -179,7 +179,7 @@ function check(
   const { name } = part.part;
   const mate = action.mate?.reference.owner.text;
   if (!sayIfUnder(state, part, places, act, 'fit it') && !sayIfCovered(state, name, act, 'sequence/covered', 'fit it'))
-    sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: namesOf(action) }, act);
+    sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfMateOff(state, name, action, act);
   checkTogether(state, groups, name, action, act);

@@ -66,7 +66,7 @@ export function remove(state: State, step: Step, action: Action): void {
       else if (cover !== undefined && !names.has(cover.part.name))
         sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
       else if (!sayIfFastened(state, part, places, act))
-        sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: names }, act);
+        sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: action }, act);
     }
     sayIfTensionerPushes(state, name, act);
     part.lifted = false;

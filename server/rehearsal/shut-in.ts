@@ -1,5 +1,7 @@
 // What shuts a part in by the nature of the thing, though no line of the spec says that it covers: caps over a shaft, the pin in a piston,
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
+import type { Action } from '../../grammar/tree.ts';
+import type { Part } from '../model/view.ts';
 import { coveredWhere } from './covers.ts';
 import { type Act, FINAL, OFF, ON, type PartState, pointAt, type State, sayOfStep, turningShaft } from './state.ts';
 
@@ -29,7 +31,7 @@ interface Asked {
   /** It comes off, and goes on otherwise. */
   readonly comesOff: boolean;
   /** What comes off or goes on in the same action. */
-  readonly withIt: ReadonlySet<string>;
+  readonly withIt: Action;
 }
 
 /** Whether something is surely on over these places: by number where there are as many of both, else where all of it is on. */
@@ -197,13 +199,45 @@ function overTurning(asked: Asked): PartState | undefined {
 
 const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
 
+const SHUT_IN =
+  /shaft$|shell$|bearing$|thrust|ring$|piston|rod$|seal$|spring|retainer|valve|bucket$|tappet$|follower$/i;
+const keptShutIn = new WeakMap<Part, boolean>();
+
+/** Whether any of the ways above is about a part of this name, told once for each part: most parts go on without being asked about. */
+function mayBeShutIn(part: Part): boolean {
+  let may = keptShutIn.get(part);
+  if (may === undefined) {
+    may = part.wall !== undefined || SHUT_IN.test(part.name);
+    keptShutIn.set(part, may);
+  }
+  return may;
+}
+
+/** Whatever goes onto the crankshaft may have a cap on it already. */
+function isOnCrankshaft({ state, mate }: Asked): boolean {
+  return mate !== undefined && (mate === state.crankshaft || mate.endsWith('crankshaft'));
+}
+
+/** Shafts may have any name. */
+function isHeldByTurning({ state, part }: Asked): boolean {
+  return state.speeds.has(part.part.name);
+}
+
+function isWith(action: Action, name: string): boolean {
+  return action.targets.some((target) => target.owner.text === name);
+}
+
 /** Says that a part is shut in, or out, and goes on as if what does it were off; true when it does. */
 export function sayIfShutIn(asked: Asked, act: Act): boolean {
   const { state, part, comesOff } = asked;
-  if (state.unsure) return false;
+  if (
+    state.unsure ||
+    !(comesOff ? isHeldByTurning(asked) || mayBeShutIn(part.part) : isOnCrankshaft(asked) || mayBeShutIn(part.part))
+  )
+    return false;
   for (const way of WAYS) {
     const over = way(asked);
-    if (over === undefined || asked.withIt.has(over.part.name)) continue;
+    if (over === undefined || isWith(asked.withIt, over.part.name)) continue;
     // What was on before the job began may come off in ways that the spec does not tell.
     const by = over.fittedBy.find((each) => each !== undefined);
     if (by === undefined && way !== overTurning) continue;

@@ -49,3 +49,14 @@ test('the engine is turned at each place, and marks are looked at after each tur
   expect(done('rotate crankshaft 2 turns')).toEqual([]);
   expect(done('rotate crankshaft 1 turn')).toEqual(['sequence/not-a-cycle: confirm cam-drive by marks']);
 });
+
+test('a row that is longer than any engine has is done in one go', () => {
+  const began = performance.now();
+  expect(
+    found(
+      'part block\npart p x100000\nsequence s {\n  phase assemble\n  starts-with block\n  step t each p {\n    fit p into block\n  }\n}\n',
+    ),
+  ).toEqual([]);
+  // A guard against hanging, not a timing: place by place it would take hours.
+  expect(performance.now() - began).toBeLessThan(20_000);
+});
