@@ -223,6 +223,16 @@ function isHeldByTurning({ state, part }: Asked): boolean {
   return state.speeds.has(part.part.name);
 }
 
+/** The wheels of a chain or belt. */
+function loopWith(state: State, loop: string): readonly string[] {
+  return (state.drivesOf.get(loop) ?? []).flatMap((drive) => drive.parts);
+}
+
+function liftPart(state: State, name: string): void {
+  const part = state.parts.get(name);
+  if (part !== undefined) part.lifted = true;
+}
+
 function isWith(action: Action, name: string): boolean {
   return action.targets.some((target) => target.owner.text === name);
 }
@@ -249,6 +259,8 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
       pointAt(by, `${over.part.name} goes on here`),
     );
     over.lifted = true;
+    // A chain is taken off with its wheels.
+    if (way === overTurning) for (const name of loopWith(state, over.part.name)) liftPart(state, name);
     return true;
   }
   return false;
