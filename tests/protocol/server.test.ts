@@ -12,6 +12,7 @@ import type {
   TextEdit,
   WorkspaceEdit,
 } from 'vscode-languageserver';
+import { timingSide } from '../rehearsal/work.ts';
 import { type Editor, forgetBundle, inMemory, inWorker, URI } from './editor.ts';
 
 const faults = (found: readonly Diagnostic[]): readonly Diagnostic[] =>
@@ -305,6 +306,24 @@ describe.each([
       otherUnits = true;
       await editor.tell('workspace/didChangeConfiguration', { settings: null });
       expect((await hints()).map((each) => each.label)).toEqual(['= 6.6 lbf.ft']);
+    });
+
+    test('where marks and links stand after a rotate is shown behind it, unless the setting says no', async () => {
+      let marks = true;
+      editor.connection.onRequest('workspace/configuration', () => [{ marks }]);
+      await editor.start({ workspace: { configuration: true } });
+      await editor.open(
+        timingSide({ crank: 18, cam: 36, links: 56 }, 'rotate crankshaft 2 turns\nconfirm cam-drive by marks'),
+      );
+      const hints = (): Promise<readonly { readonly label: string }[]> =>
+        editor.ask('textDocument/inlayHint', {
+          textDocument: { uri: URI },
+          range: { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } },
+        });
+      expect((await hints()).map((each) => each.label)).toEqual(['marks agree; marked links 36 of 56 on']);
+      marks = false;
+      await editor.tell('workspace/didChangeConfiguration', { settings: null });
+      expect(await hints()).toEqual([]);
     });
 
     test('about a file that is not there, or a place that is not, has an empty answer', async () => {
