@@ -45,11 +45,13 @@ describe.sequential.each([
   const settings = async (all: Readonly<Record<string, unknown>>): Promise<void> => {
     await bench.command('Preferences: Open User Settings (JSON)');
     await bench.page.locator('.tab.active[data-resource-name="settings.json"]').waitFor();
+    await bench.page.locator('.editor-group-container.active .view-lines').first().click();
     await bench.page.keyboard.press('Control+A');
     await bench.page.keyboard.press('Delete');
     // The editor closes a brace that is typed by itself; the rest goes in between.
     await bench.page.keyboard.type('{');
     await bench.page.keyboard.insertText(JSON.stringify({ ...editorSettings, ...all }).slice(1, -1));
+    await bench.page.locator('.tab.active.dirty[data-resource-name="settings.json"]').waitFor();
     await bench.page.keyboard.press('Control+S');
     await bench.page.locator('.tab.active[data-resource-name="settings.json"]:not(.dirty)').waitFor();
     await bench.closeTab('settings.json');
