@@ -12,7 +12,7 @@ export interface Whence {
 }
 
 /** Where a stretch of a declaration comes from; undefined for one that is its file's own. */
-export function whence(placed: Placed, span: Span): Whence | undefined {
+function whence(placed: Placed, span: Span): Whence | undefined {
   const { origin } = placed;
   if (origin === undefined) return undefined;
   const piece = pieceAt(origin, span.start, false);

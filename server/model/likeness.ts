@@ -5,7 +5,7 @@ import type { Fastener, Thing } from './view.ts';
 const DEEPEST = 8;
 
 /** The fastener with thread, class, finish and the rest that it takes over. One that is like itself, or like none, stays as it is. */
-export function likened(fastener: Fastener, things: ReadonlyMap<string, Thing>): Fastener {
+function likened(fastener: Fastener, things: ReadonlyMap<string, Thing>): Fastener {
   let now = fastener;
   let like = fastener.like;
   const seen = new Set([fastener.name]);

@@ -85,7 +85,7 @@ function linksText(state: State, drive: DriveState): string | undefined {
 }
 
 /** Where marks and links of each drive that is on stand; of one drive without its name. */
-export function drivesText(state: State): readonly string[] {
+function drivesText(state: State): readonly string[] {
   const whole = [...state.drives.values()].filter((drive) => isComplete(state, drive));
   return whole.flatMap((drive) => {
     const texts = [marksText(state, drive), linksText(state, drive)].filter((each) => each !== undefined);

@@ -15,7 +15,7 @@ function named(thing: { readonly name: string; readonly title: string | undefine
 const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
 
 /** `3 steps are not done, first fit-heads; 1 limit is not measured, valve-lash at 3 and 4`. */
-export function leftInWords({ steps, limits }: Pick<LeftToDo, 'steps' | 'limits'>): string {
+function leftInWords({ steps, limits }: Pick<LeftToDo, 'steps' | 'limits'>): string {
   const [step, limit] = [steps[0], limits[0]];
   const first = (many: number): string => (many === 1 ? '' : 'first ');
   const parts: string[] = [];
