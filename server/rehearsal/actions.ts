@@ -3,34 +3,26 @@ import type { Action, Reference, Statement, Value } from '../../grammar/tree.ts'
 import { toNumber } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
+import { type Act, pointAt, targetAct } from './act.ts';
 import { align, confirm } from './confirm.ts';
 import { sayIfCovered } from './covers.ts';
 import { sayIfEarly } from './early.ts';
 import { looseAtRun } from './ending.ts';
-import { fit, type Groups } from './fit.ts';
+import { fit } from './fit.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { placesNow } from './places.ts';
 import { remove } from './remove.ts';
 import { setShaft } from './set-shaft.ts';
-import {
-  type Act,
-  anyOn,
-  OFF,
-  type PartState,
-  placesNow,
-  pointAt,
-  type State,
-  say,
-  sayMissing,
-  targetAct,
-} from './state.ts';
+import { anyOn, type State, say, sayMissing } from './state.ts';
 import { loosen, renew, secure, tighten } from './tighten.ts';
 import { rotate, runEngine } from './turn.ts';
 import { emptied, fill, sayIfNotHeld, sayIfNothingToUndo } from './undo.ts';
 
 /** Carries one statement of a step out; `repeats` is how often the step is done. */
-export function doOne(state: State, step: Step, statement: Statement, repeats: number, groups: Groups): void {
+export function doOne(state: State, step: Step, statement: Statement, repeats: number): void {
   switch (statement.kind) {
     case 'action':
-      act(state, step, statement, groups);
+      act(state, step, statement);
       break;
     case 'rotate':
       rotate(state, step, statement, repeats);
@@ -43,7 +35,8 @@ export function doOne(state: State, step: Step, statement: Statement, repeats: n
       break;
     case 'wait': {
       const waited = secondsOf(statement.time);
-      for (const each of state.curing) each.left -= waited ?? each.left;
+      const { running } = state;
+      running.curing = running.curing.map((each) => ({ ...each, left: each.left - (waited ?? each.left) }));
       break;
     }
     case 'run':
@@ -65,7 +58,7 @@ function sealed(state: State, action: Action, by: Act): void {
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
   const cure = supply?.kind === 'supply' ? secondsOf(supply.cure) : undefined;
   if (supply !== undefined && cure !== undefined)
-    state.curing.push({ supply: supply.name, by, left: cure, isBefore: false });
+    state.running.curing = [...state.running.curing, { supply: supply.name, by, left: cure, isBefore: false }];
 }
 
 /**
@@ -73,14 +66,13 @@ function sealed(state: State, action: Action, by: Act): void {
  * no source: nobody says how long the engine stood.
  */
 export function beginSequence(state: State): void {
-  if (state.curing.length === 0) return;
-  const wet = state.curing.filter((each) => !each.isBefore);
-  for (const each of wet) each.isBefore = true;
-  state.curing.splice(0, state.curing.length, ...wet);
+  if (state.running.curing.length === 0) return;
+  const wet = state.running.curing.filter((each) => !each.isBefore);
+  state.running.curing = wet.map((each) => ({ ...each, isBefore: true }));
 }
 
 function tooEarly(state: State, act: Act, doing: string): void {
-  const wet = state.curing.find((each) => each.left > 0);
+  const wet = state.running.curing.find((each) => each.left > 0);
   if (wet === undefined) return;
   const minutes = Math.round(wet.left / 60);
   say(
@@ -90,20 +82,21 @@ function tooEarly(state: State, act: Act, doing: string): void {
     `${wet.supply} from step ${wet.by.step.name} has not cured: ${minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 6) / 10} h`} more before the engine is ${doing}. Put a wait before this.`,
     { related: pointAt(wet.by, 'sealed here') },
   );
-  state.curing.length = 0;
+  state.running.curing = [];
 }
 
 function run(state: State, act: Act, minutes: number): void {
   runEngine(state, act);
-  state.hasRun = true;
+  state.running.hasRun = true;
   for (const fastener of state.fasteners.values()) {
+    state.fasteners.toChange(fastener.fastener.name);
     fastener.runs += 1;
     fastener.ran += minutes;
   }
   if (state.unsure) return;
   tooEarly(state, act, 'run');
   looseAtRun(state, act);
-  const [dry] = state.drained;
+  const [dry] = state.drained.entries();
   if (dry !== undefined) {
     say(
       state,
@@ -116,31 +109,31 @@ function run(state: State, act: Act, minutes: number): void {
     return;
   }
   if (state.view.engine?.cycle === 'two-stroke') return;
-  if (!state.oiled)
+  if (!state.running.oiled)
     say(
       state,
       'sequence/ran-dry',
       act,
       'The engine is run before any oil went in. Fill it with oil and prime it first.',
     );
-  else if (!state.primed)
+  else if (!state.running.primed)
     say(
       state,
       'sequence/ran-dry',
       act,
       'The engine is run before its oil pump was primed. Prime it first: the bearings run dry until the oil comes.',
     );
-  else if (!state.cooled)
+  else if (!state.running.cooled)
     say(state, 'sequence/ran-dry', act, 'The engine is run before any coolant went in. Fill it with coolant first.');
-  state.oiled = true;
-  state.cooled = true;
-  state.primed = true;
+  state.running.oiled = true;
+  state.running.cooled = true;
+  state.running.primed = true;
 }
 
-function act(state: State, step: Step, action: Action, groups: Groups): void {
+function act(state: State, step: Step, action: Action): void {
   switch (action.word) {
     case 'fit':
-      fit(state, step, action, groups);
+      fit(state, step, action);
       break;
     case 'remove':
       remove(state, step, action);
@@ -224,11 +217,11 @@ function eachTarget(state: State, step: Step, action: Action): void {
         if (!state.unsure) tooEarly(state, by, 'filled');
         fill(state, action, name, by);
         state.drained.delete(name);
-        if (isOf(state, action, 'coolant')) state.cooled = true;
-        if (action.with === undefined || isOil(state, action.with.owner.text)) state.oiled = true;
+        if (isOf(state, action, 'coolant')) state.running.cooled = true;
+        if (action.with === undefined || isOil(state, action.with.owner.text)) state.running.oiled = true;
         break;
       case 'prime':
-        state.primed = true;
+        state.running.primed = true;
         break;
       case 'disconnect':
         state.disconnected.set(opening, by);
@@ -315,8 +308,8 @@ function onLimit(state: State, word: string, name: string, by: Act): void {
   }
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
-  if (word === 'adjust') state.adjusted.set(name, { limit, by, changedBy: undefined });
+  if (word === 'adjust') state.adjusted.set(name, { by, changedBy: undefined });
   // Measured again after what changed it: it is as it was found to be.
   const adjusted = state.adjusted.get(name);
-  if (word === 'measure' && adjusted !== undefined) adjusted.changedBy = undefined;
+  if (word === 'measure' && adjusted !== undefined) state.adjusted.set(name, { by: adjusted.by, changedBy: undefined });
 }

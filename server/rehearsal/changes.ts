@@ -2,19 +2,14 @@
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Part, View } from '../model/view.ts';
+import type { Act } from './act.ts';
 import type { CrankAngle } from './crank-angle.ts';
+import type { DriveState } from './drive-state.ts';
+import type { Facts } from './facts.ts';
+import { type FastenerState, FINAL, LOOSE, OUT, SNUG } from './fastener-state.ts';
 import { inPlaces } from './in-words.ts';
-import {
-  type DriveState,
-  type FastenerState,
-  FINAL,
-  LOOSE,
-  OFF,
-  OUT,
-  type PartState,
-  SNUG,
-  type State,
-} from './state.ts';
+import { OFF, type PartState } from './part-state.ts';
+import type { State } from './state.ts';
 
 /** What of the engine is told, by name. A text is compared as it is; places are told by number. */
 export interface Snapshot {
@@ -72,25 +67,25 @@ export function angleText(crank: CrankAngle | undefined, cylinder: number): stri
   return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
 }
 
-function listFacts(names: Iterable<string>, text: string): readonly (readonly [string, string])[] {
-  return [...names].map((name) => [`${name}, ${text}`, text] as const);
+function listFacts(names: Facts<Act>, text: string): readonly (readonly [string, string])[] {
+  return names.entries().map(([name]) => [`${name}, ${text}`, text] as const);
 }
 
 /** How the engine stands at this moment. */
 export function snapshot(state: State): Snapshot {
   const facts: (readonly [string, string])[] = [
-    ...[...state.parts.values()].flatMap(partFacts),
-    ...[...state.fasteners].map(([name, each]) => [name, fastenerText(each)] as const),
-    ...[...state.drives.values()].flatMap((each) => driveFacts(each, state.view)),
-    [state.crankshaft ?? 'the crankshaft', angleText(state.crank, state.tdcOf)],
-    ...listFacts(state.drained.keys(), 'drained'),
-    ...listFacts(state.disconnected.keys(), 'disconnected'),
-    ...listFacts(state.plugged.keys(), 'plugged'),
-    ['oil', state.oiled ? 'in' : 'not in'],
-    ['the oil system', state.primed ? 'primed' : 'not primed'],
+    ...state.parts.values().flatMap(partFacts),
+    ...state.fasteners.values().map((each) => [each.fastener.name, fastenerText(each)] as const),
+    ...state.drives.values().flatMap((each) => driveFacts(each, state.view)),
+    [state.crankshaft ?? 'the crankshaft', angleText(state.running.crank, state.tdcOf)],
+    ...listFacts(state.drained, 'drained'),
+    ...listFacts(state.disconnected, 'disconnected'),
+    ...listFacts(state.plugged, 'plugged'),
+    ['oil', state.running.oiled ? 'in' : 'not in'],
+    ['the oil system', state.running.primed ? 'primed' : 'not primed'],
   ];
   return {
-    on: new Map([...state.parts].map(([name, { on }]) => [name, [...on].map((each) => (each === OFF ? 0 : 1))])),
+    on: new Map(state.parts.values().map(({ part, on }) => [part.name, [...on].map((each) => (each === OFF ? 0 : 1))])),
     facts: new Map(facts),
   };
 }
@@ -120,7 +115,7 @@ function groupText(part: Part, places: readonly number[]): string {
 }
 
 function partChanges(before: Snapshot, after: Snapshot, state: State): readonly string[] {
-  return [...state.parts.values()].flatMap(({ part }) => {
+  return state.parts.values().flatMap(({ part }) => {
     const [was, is] = [before.on.get(part.name) ?? [], after.on.get(part.name) ?? []];
     return [1, 0].flatMap((value) => {
       const places = is.flatMap((each, i) => (each === value && was[i] !== value ? [i] : []));

@@ -15,9 +15,11 @@ import {
 import { linksPassed } from '../mechanics/links-return.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Step } from '../model/view.ts';
+import { type Act, targetAct } from './act.ts';
 import { agreeAngle, cycleOf, isWhole, pastInTurn, TURN, within } from './crank-angle.ts';
+import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
-import { type Act, anyOn, type DriveState, type State, say, sayMissing, targetAct, turningShaft } from './state.ts';
+import { anyOn, type State, say, sayMissing, turningShaft } from './state.ts';
 
 /** Says that a wheel or chain of the drive is not on; true when one is not. */
 function sayNotThere(state: State, drive: DriveState, act: Act, doing: string): boolean {
@@ -47,14 +49,14 @@ export function align(state: State, step: Step, action: Action): void {
     drive.linkOffset = ZERO;
     drive.turned = ZERO;
     drive.aligned = true;
-    state.crank = agreeAngle(state.view, drive.drive, state.tdcOf) ?? state.crank;
+    state.running.crank = agreeAngle(state.view, drive.drive, state.tdcOf) ?? state.running.crank;
   }
 }
 
 /** The crankshaft stands where the drive wants it, as far as both are known. A turn more or less makes no difference to its mark. */
 function sayCrankOut(state: State, drive: DriveState, act: Act): void {
   if (drive.aligned) return;
-  const out = pastInTurn(state.crank, agreeAngle(state.view, drive.drive, state.tdcOf));
+  const out = pastInTurn(state.running.crank, agreeAngle(state.view, drive.drive, state.tdcOf));
   if (out === undefined || equal(out, ZERO)) return;
   say(
     state,
@@ -84,7 +86,7 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
     if (by !== 'marks') return;
     // They agree, so the crankshaft stands where they do.
     drive.offset ??= ZERO;
-    state.crank ??= agreeAngle(state.view, drive.drive, state.tdcOf);
+    state.running.crank ??= agreeAngle(state.view, drive.drive, state.tdcOf);
   }
 }
 

@@ -1,5 +1,7 @@
 // What lies over a part, so that it can't be got at: declared covers, and what is clamped over a gasket. Marks are in marks.ts.
-import { type Act, coverOf, OFF, type PartState, pointAt, type State, say } from './state.ts';
+import { type Act, pointAt } from './act.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { coverOf, type State, say } from './state.ts';
 
 /** The step in which a cover went on, in words. */
 export function coveredWhere(cover: PartState): string {
@@ -36,7 +38,7 @@ export function onTopOf(state: State, gasket: PartState, places: readonly number
   if (!/gasket/i.test(gasket.part.name)) return undefined;
   const named = state.parts.get(gasket.part.name.replace(/-gasket$/i, ''));
   if (named !== undefined && named !== gasket && !named.lifted && isOver(named, gasket, places)) return named;
-  for (const fastener of state.clampedBy.get(gasket.part.name) ?? []) {
+  for (const fastener of state.clampedBy.get(gasket.part.name)) {
     for (const clamp of fastener.fastener.clamps) {
       const other = state.parts.get(clamp.part);
       if (other === undefined || other === gasket || other.lifted || /gasket|washer|seal/i.test(clamp.part)) continue;

@@ -1,11 +1,12 @@
 // What work on a part changes elsewhere: drives to be proved, adjustments, limits to be measured again. It says nothing itself.
 import { ZERO } from '../mechanics/exact.ts';
+import type { Act } from './act.ts';
 import { cycleOf, isWhole } from './crank-angle.ts';
-import { type Act, type State, turningShaft } from './state.ts';
+import { type State, turningShaft } from './state.ts';
 
 /** Work on a drive: it has to be proved again, and nobody knows where its links stand. Its shafts stay where they are. */
 export function disturb(state: State, part: string, act: Act): void {
-  for (const drive of state.drivesOf.get(part) ?? []) {
+  for (const drive of state.drivesOf.get(part)) {
     if (drive.offset !== undefined) {
       const atMarks = isWhole(drive.offset, cycleOf(state.view));
       for (const name of drive.parts) {
@@ -24,9 +25,11 @@ export function disturb(state: State, part: string, act: Act): void {
 
 /** What was adjusted on these parts is not as it was. */
 export function adjustmentsChanged(state: State, parts: readonly { readonly part: string }[], act: Act): void {
-  for (const each of state.adjusted.values()) {
-    const of = each.limit.of?.owner.text ?? each.limit.each?.owner.text;
-    if (parts.some(({ part }) => part === of)) each.changedBy = act;
+  if (state.adjusted.size === 0) return;
+  for (const [name, { by }] of state.adjusted.entries()) {
+    const limit = state.view.things.get(name);
+    const of = limit?.kind === 'limit' ? (limit.of ?? limit.each)?.owner.text : undefined;
+    if (parts.some(({ part }) => part === of)) state.adjusted.set(name, { by, changedBy: act });
   }
 }
 

@@ -1,7 +1,9 @@
 // What is measured or adjusted before what it depends on is tight, and what later tightening changes. Common practice, no source: end
 // play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
 import type { Limit } from '../model/view.ts';
-import { type Act, allOn, anyOn, type FastenerState, SNUG, type State, say } from './state.ts';
+import type { Act } from './act.ts';
+import { type FastenerState, SNUG } from './fastener-state.ts';
+import { allOn, anyOn, type State, say } from './state.ts';
 
 const CRANKSHAFT_HELD = /(^|-)(main-|bearing-|crankshaft-)?cap$|(^|-)(crank)?case$|(^|-)(girdle|bedplate|ladder)$/i;
 const CAMSHAFT_HELD = /cam.*(cap|plate|retainer)$/i;
@@ -19,7 +21,7 @@ function heldBy(limit: Limit): RegExp | undefined {
 function notTight(state: State, names: RegExp): FastenerState | undefined {
   for (const each of state.fasteners.values()) {
     const { fastener, stages } = each;
-    if (fastener.broken || !state.tightenedInJob.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
+    if (fastener.broken || !state.ahead.isTightened(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
     const clamped = fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []);
     const isHolder = clamped.some((part) => names.test(part.part.name) && !/rod-|connecting/i.test(part.part.name));
     if (isHolder && clamped.every((part) => allOn(part))) return each;
@@ -45,7 +47,10 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
 /** The head is tightened after lash was adjusted with it on: with pushrods the lash is another then. */
 export function lashChanged(state: State, { fastener }: FastenerState, act: Act): void {
   if (!fastener.clamps.some((clamp) => /(^|-)head$/i.test(clamp.part))) return;
-  const pushrod = [...state.parts.values()].find(({ part }) => /(^|-)pushrod$/i.test(part.name));
+  const pushrod = state.parts.values().find(({ part }) => /(^|-)pushrod$/i.test(part.name));
   if (pushrod === undefined || !anyOn(pushrod)) return;
-  for (const each of state.adjusted.values()) if (each.limit.sort === 'valve-lash') each.changedBy = act;
+  for (const [name, { by }] of state.adjusted.entries()) {
+    const limit = state.view.things.get(name);
+    if (limit?.kind === 'limit' && limit.sort === 'valve-lash') state.adjusted.set(name, { by, changedBy: act });
+  }
 }

@@ -1,28 +1,20 @@
 // What is left undone when a job ends: parts off, fasteners not tight, things held, drained or open, timing not proved, limits not measured.
 import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
-import type { Declared } from '../model/view.ts';
+import type { Declared, Limit } from '../model/view.ts';
+import { type Act, pointAt } from './act.ts';
+import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
+import { gradesOf } from './foresight.ts';
 import { inPlaces, inWords } from './in-words.ts';
+import { OFF, type PartState } from './part-state.ts';
 import { assembles, type Plan } from './plan.ts';
-import {
-  type Act,
-  anyOn,
-  type FastenerState,
-  FINAL,
-  isComplete,
-  OFF,
-  OUT,
-  type PartState,
-  pointAt,
-  SNUG,
-  type State,
-} from './state.ts';
+import { anyOn, isComplete, type State, sayAt } from './state.ts';
 
 function nameOf(thing: Declared): Span {
   return thing.declaration.name ?? thing.declaration.wordSpan;
 }
 
-function sayAt(
+function sayLeft(
   state: State,
   code: string,
   placed: Placed,
@@ -30,22 +22,14 @@ function sayAt(
   message: string,
   related: ReturnType<typeof pointAt> = [],
 ): void {
-  state.findings.say(code, placed, span, message, { missing: true, related });
+  sayAt(state, code, placed, span, message, { missing: true, related });
 }
 
 /** At the declaration where that is in the file, else where it was last worked on. */
 function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: string): void {
   if (thing.placed.file === state.file)
-    sayAt(state, code, thing.placed, nameOf(thing), message, pointAt(act, 'last worked on here'));
-  else if (act !== undefined) sayAt(state, code, act.step.placed, act.span, message);
-}
-
-/** What any sequence of the spec does with a name, whether or not this job has it. */
-export interface Mentions {
-  readonly fitted: ReadonlySet<string>;
-  readonly measured: ReadonlySet<string>;
-  /** Names of rows in tables of grades: of these one is taken. */
-  readonly grades: ReadonlySet<string>;
+    sayLeft(state, code, thing.placed, nameOf(thing), message, pointAt(act, 'last worked on here'));
+  else if (act !== undefined) sayLeft(state, code, act.step.placed, act.span, message);
 }
 
 /** By the step that took them off: parts that are never put back. */
@@ -54,7 +38,7 @@ type Gone = Map<Act['step'], { by: Act; readonly names: string[] }>;
 function sayGone(state: State, gone: Gone): void {
   for (const { by, names } of gone.values()) {
     const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
-    sayAt(
+    sayLeft(
       state,
       'sequence/never-fitted',
       by.step.placed,
@@ -64,27 +48,43 @@ function sayGone(state: State, gone: Gone): void {
   }
 }
 
-function partLeft(state: State, part: PartState, mentions: Mentions, gone: Gone): void {
-  const { name } = part.part;
-  if (part.part.broken) return;
-  const off = [...part.on.keys()].filter((i) => part.on[i] === OFF);
-  if (off.length === 0) return;
-  const all = off.length === part.on.length;
-  const which = all ? name : `${name} ${inPlaces(part.part, off)}`;
-  if (part.removedBy !== undefined) {
-    const others = gone.get(part.removedBy.step);
-    if (others === undefined) gone.set(part.removedBy.step, { by: part.removedBy, names: [which] });
+/** The places of a part that are off when all is done; none of one that could not be read. */
+function placesOff({ part, on }: PartState): readonly number[] {
+  return part.broken || !on.includes(OFF) ? [] : [...on.keys()].filter((i) => on[i] === OFF);
+}
+
+/** Parts that came off and are off still; one finding for each step that took some of them off. */
+function gone(state: State): void {
+  const byStep: Gone = new Map();
+  for (const part of state.parts.values()) {
+    const { removedBy } = part;
+    const off = removedBy === undefined ? [] : placesOff(part);
+    if (removedBy === undefined || off.length === 0) continue;
+    const which = nameWith(part, off);
+    const others = byStep.get(removedBy.step);
+    if (others === undefined) byStep.set(removedBy.step, { by: removedBy, names: [which] });
     else {
       others.names.push(which);
-      if (part.removedBy.span.start < others.by.span.start) others.by = part.removedBy;
+      if (removedBy.span.start < others.by.span.start) others.by = removedBy;
     }
-    return;
   }
-  if (state.plan.begins !== 'bare' || mentions.grades.has(name)) return;
+  sayGone(state, byStep);
+}
+
+/** A part, with the places that are meant where it is not all of them. */
+function nameWith({ part, on }: PartState, places: readonly number[]): string {
+  return places.length === on.length ? part.name : `${part.name} ${inPlaces(part, places)}`;
+}
+
+function partLeft(state: State, part: PartState): void {
+  const { name } = part.part;
+  const off = part.removedBy === undefined ? placesOff(part) : [];
+  if (off.length === 0 || state.plan.begins !== 'bare' || gradesOf(state.view).has(name)) return;
+  const all = off.length === part.on.length;
   if (part.part.placed.file !== state.file) {
     const { handledBy } = part;
-    if (all && handledBy !== undefined && !mentions.fitted.has(name))
-      sayAt(
+    if (all && handledBy !== undefined && !state.ahead.isFitted(name))
+      sayLeft(
         state,
         'sequence/never-fitted',
         handledBy.step.placed,
@@ -93,13 +93,13 @@ function partLeft(state: State, part: PartState, mentions: Mentions, gone: Gone)
       );
     return;
   }
-  if (all && mentions.fitted.has(name)) return;
-  sayAt(
+  if (all && state.ahead.isFitted(name)) return;
+  sayLeft(
     state,
     'sequence/never-fitted',
     part.part.placed,
     nameOf(part.part),
-    `No step fits ${which}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
+    `No step fits ${nameWith(part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
   );
 }
 
@@ -119,7 +119,7 @@ function fastenerLeft(state: State, each: FastenerState): void {
   if (!isThere(state, each)) return;
   if (lowest === FINAL) {
     if (fastener.securedBy !== undefined && !each.secured && each.last !== undefined)
-      sayAt(
+      sayLeft(
         state,
         'sequence/not-secured',
         each.last.step.placed,
@@ -130,7 +130,7 @@ function fastenerLeft(state: State, each: FastenerState): void {
   }
   if (lowest > SNUG && each.last !== undefined) {
     const done = lowest - SNUG;
-    sayAt(
+    sayLeft(
       state,
       'sequence/stage-left',
       each.last.step.placed,
@@ -144,7 +144,7 @@ function fastenerLeft(state: State, each: FastenerState): void {
   if (each.loosenedBy !== undefined) {
     if (state.saidEarly.has(fastener.name)) return;
     const { step, span } = each.loosenedBy;
-    sayAt(
+    sayLeft(
       state,
       'sequence/never-tightened',
       step.placed,
@@ -178,6 +178,7 @@ export function looseAtRun(state: State, act: Act): void {
     if (fastener.stages.every((stage) => stage > SNUG)) continue;
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
+    state.fasteners.toChange(fastener.fastener.name);
     fastener.stages.fill(FINAL);
     fastener.secured = true;
   }
@@ -206,27 +207,25 @@ function drivesLeft(state: State): void {
   }
 }
 
-function limitsLeft(state: State, mentions: Mentions): void {
-  for (const limit of state.view.limits) {
-    if (
-      state.plan.begins !== 'bare' ||
-      !limit.measured ||
-      limit.broken ||
-      limit.placed.file !== state.file ||
-      mentions.measured.has(limit.name)
-    )
-      continue;
-    const of = (limit.of ?? limit.each)?.owner.text;
-    const part = of === undefined ? undefined : state.parts.get(of);
-    if (part !== undefined && !anyOn(part)) continue;
-    sayAt(
-      state,
-      'sequence/not-measured',
-      limit.placed,
-      nameOf(limit),
-      `No step measures ${limit.name}. Say measure ${limit.name} while it can be reached.`,
-    );
-  }
+/** Limits that a first build has to measure, of this file. */
+function toMeasure({ view, plan, file }: State): readonly Limit[] {
+  if (plan.begins !== 'bare') return [];
+  return view.limits.filter((limit) => limit.measured && !limit.broken && limit.placed.file === file);
+}
+
+function limitLeft(state: State, name: string): void {
+  const limit = state.view.things.get(name);
+  if (limit?.kind !== 'limit' || state.ahead.isMeasured(name)) return;
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const part = of === undefined ? undefined : state.parts.get(of);
+  if (part !== undefined && !anyOn(part)) return;
+  sayLeft(
+    state,
+    'sequence/not-measured',
+    limit.placed,
+    nameOf(limit),
+    `No step measures ${limit.name}. Say measure ${limit.name} while it can be reached.`,
+  );
 }
 
 /** Minutes of running after which a fastener is tightened again; undefined where that is no matter of this job. */
@@ -237,34 +236,33 @@ function minutesBefore(after: string | undefined): number | undefined {
   return /\b(run|start|warm|heat|hot)/i.test(after) ? 0 : undefined;
 }
 
-/** Fasteners that are to be tightened again after a run that this job has, and are not. */
-function retorqueLeft(state: State): void {
-  for (const { fastener, last, runs, ran } of state.fasteners.values()) {
-    const again = fastener.statements.find((each) => each.kind === 'retorque');
-    if (again?.kind !== 'retorque' || last === undefined || runs === 0 || last.statement.word !== 'tighten') continue;
-    const after = again.after?.value;
-    const minutes = minutesBefore(after);
-    if (minutes === undefined || ran < minutes) continue;
-    sayAt(
-      state,
-      'sequence/not-retorqued',
-      last.step.placed,
-      last.span,
-      `${fastener.name} is tightened here and has to be tightened again after ${after}. The engine is run, and no step does it: say tighten ${fastener.name} after the run.`,
-      [{ placed: fastener.placed, span: again, message: 'to be tightened again' }],
-    );
-  }
+/** A fastener that is to be tightened again after a run that this job has, and is not. */
+function retorqueLeft(state: State, { fastener, last, runs, ran }: FastenerState): void {
+  if (last === undefined || runs === 0 || last.statement.word !== 'tighten') return;
+  const again = fastener.statements.find((each) => each.kind === 'retorque');
+  if (again?.kind !== 'retorque') return;
+  const after = again.after?.value;
+  const minutes = minutesBefore(after);
+  if (minutes === undefined || ran < minutes) return;
+  sayLeft(
+    state,
+    'sequence/not-retorqued',
+    last.step.placed,
+    last.span,
+    `${fastener.name} is tightened here and has to be tightened again after ${after}. The engine is run, and no step does it: say tighten ${fastener.name} after the run.`,
+    [{ placed: fastener.placed, span: again, message: 'to be tightened again' }],
+  );
 }
 
 /** Limits that the job has made uncertain: at the place where the part went back. */
 function staleLeft(state: State): void {
-  for (const [name, removed] of state.stale) {
+  for (const [name, removed] of state.stale.entries()) {
     const limit = state.view.things.get(name);
     if (limit?.kind !== 'limit') continue;
     const part = state.parts.get((limit.of ?? limit.each)?.owner.text ?? '');
     const fitted = part?.fittedBy.find((act) => act !== undefined);
     if (part === undefined || fitted === undefined || !anyOn(part)) continue;
-    sayAt(
+    sayLeft(
       state,
       'sequence/not-measured',
       fitted.step.placed,
@@ -276,19 +274,25 @@ function staleLeft(state: State): void {
 }
 
 function openLeft(state: State): void {
-  for (const [name, act] of state.drained)
+  for (const [name, act] of state.drained.entries())
     if (!state.saidFilled.has(name))
-      sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is drained here and never filled again.`);
-  for (const [name, act] of state.disconnected)
-    sayAt(
+      sayLeft(
+        state,
+        'sequence/left-open',
+        act.step.placed,
+        act.span,
+        `${name} is drained here and never filled again.`,
+      );
+  for (const [name, act] of state.disconnected.entries())
+    sayLeft(
       state,
       'sequence/left-open',
       act.step.placed,
       act.span,
       `${name} is disconnected here and never connected again.`,
     );
-  for (const [name, act] of state.plugged)
-    sayAt(state, 'sequence/left-open', act.step.placed, act.span, `${name} is plugged here and never unplugged.`);
+  for (const [name, act] of state.plugged.entries())
+    sayLeft(state, 'sequence/left-open', act.step.placed, act.span, `${name} is plugged here and never unplugged.`);
 }
 
 /** Whether the engine is put to use when the job is done: what is held, pinned or open then is left so. On the stand it may stay. */
@@ -303,7 +307,7 @@ function stillPinned(state: State, parts: readonly PartState[]): void {
   if (by === undefined) return;
   const names = parts.map(({ part }) => part.name);
   const [are, pin, comes] = names.length === 1 ? ['is', 'the pin', 'comes'] : ['are', 'the pins', 'come'];
-  sayAt(
+  sayLeft(
     state,
     'sequence/still-pinned',
     by.step.placed,
@@ -312,60 +316,101 @@ function stillPinned(state: State, parts: readonly PartState[]): void {
   );
 }
 
-/** Says what is left at the end of a job. Silent where something could not be read. */
-export function atTheEnd(state: State, mentions: Mentions): void {
-  const assembled = assembles(state.plan);
-  if (state.unsure || (!assembled && !isHandedOver(state.plan))) return;
-  const gone: Gone = new Map();
-  const pinnedIn = new Map<Act['statement'], readonly PartState[]>();
+function pinned(state: State): void {
+  const byAction = new Map<Act['statement'], PartState[]>();
   for (const part of state.parts.values()) {
-    const { name } = part.part;
-    if (assembled) partLeft(state, part, mentions, gone);
-    if (part.heldBack !== undefined && anyOn(part) && !part.saidNotHeld)
-      sayAt(
-        state,
-        'sequence/still-held-back',
-        part.heldBack.step.placed,
-        part.heldBack.span,
-        `${name} is held back here and never released. Release it before the engine is turned.`,
-      );
-    if (part.pinned !== undefined)
-      pinnedIn.set(part.pinned.statement, [...(pinnedIn.get(part.pinned.statement) ?? []), part]);
-    const fitted = part.fittedBy.find((act) => act !== undefined);
-    if (part.part.securedBy !== undefined && !part.secured && fitted !== undefined && anyOn(part))
-      sayAt(
-        state,
-        'sequence/not-secured',
-        fitted.step.placed,
-        fitted.span,
-        `${name} goes on here and is never secured: it has a ${part.part.securedBy.replace('-', ' ')}. Say secure ${name} after it.`,
-      );
-    if (part.onTrial !== undefined && anyOn(part))
-      sayAt(
-        state,
-        'sequence/left-open',
-        part.onTrial.step.placed,
-        part.onTrial.span,
-        `${name} goes on for a trial here and never comes off again.`,
-      );
+    if (part.pinned === undefined) continue;
+    const others = byAction.get(part.pinned.statement);
+    if (others === undefined) byAction.set(part.pinned.statement, [part]);
+    else others.push(part);
   }
-  sayGone(state, gone);
-  for (const parts of pinnedIn.values()) stillPinned(state, parts);
-  for (const fastener of state.fasteners.values()) fastenerLeft(state, fastener);
-  retorqueLeft(state);
-  drivesLeft(state);
-  if (assembled) limitsLeft(state, mentions);
-  staleLeft(state);
-  openLeft(state);
-  for (const { limit, by, changedBy } of state.adjusted.values()) {
+  for (const parts of byAction.values()) stillPinned(state, parts);
+}
+
+/** What is left of one part: off, held back, not secured, on for a trial. */
+function ofPart(state: State, name: string): void {
+  const part = state.parts.get(name);
+  if (part === undefined) return;
+  if (assembles(state.plan)) partLeft(state, part);
+  if (part.heldBack !== undefined && anyOn(part) && !part.saidNotHeld)
+    sayLeft(
+      state,
+      'sequence/still-held-back',
+      part.heldBack.step.placed,
+      part.heldBack.span,
+      `${name} is held back here and never released. Release it before the engine is turned.`,
+    );
+  const fitted = part.fittedBy.find((act) => act !== undefined);
+  if (part.part.securedBy !== undefined && !part.secured && fitted !== undefined && anyOn(part))
+    sayLeft(
+      state,
+      'sequence/not-secured',
+      fitted.step.placed,
+      fitted.span,
+      `${name} goes on here and is never secured: it has a ${part.part.securedBy.replace('-', ' ')}. Say secure ${name} after it.`,
+    );
+  if (part.onTrial !== undefined && anyOn(part))
+    sayLeft(
+      state,
+      'sequence/left-open',
+      part.onTrial.step.placed,
+      part.onTrial.span,
+      `${name} goes on for a trial here and never comes off again.`,
+    );
+}
+
+function ofFastener(state: State, name: string): void {
+  const fastener = state.fasteners.get(name);
+  if (fastener === undefined) return;
+  fastenerLeft(state, fastener);
+  retorqueLeft(state, fastener);
+}
+
+function disturbedLeft(state: State): void {
+  for (const [name, { by, changedBy }] of state.adjusted.entries()) {
     if (changedBy !== undefined)
-      sayAt(
+      sayLeft(
         state,
         'sequence/disturbed',
         changedBy.step.placed,
         changedBy.span,
-        `${limit.name} was adjusted in step ${by.step.name}, and this changes it. Adjust it again afterwards.`,
+        `${name} was adjusted in step ${by.step.name}, and this changes it. Adjust it again afterwards.`,
         pointAt(by, 'adjusted here'),
       );
   }
+}
+
+/** What is looked at when a job ends, in pieces that can be looked at again alone. All are silent where something could not be read. */
+export function endings(state: State): readonly (() => void)[] {
+  const { parts, fasteners, plan } = state;
+  const assembled = assembles(plan);
+  if (!assembled && !isHandedOver(plan)) return [];
+  const pieces = [
+    ...parts.values().map(
+      ({ part: { name } }) =>
+        () =>
+          ofPart(state, name),
+    ),
+    ...(assembled ? [() => gone(state)] : []),
+    () => pinned(state),
+    ...fasteners.values().map(
+      ({ fastener: { name } }) =>
+        () =>
+          ofFastener(state, name),
+    ),
+    () => drivesLeft(state),
+    ...(assembled
+      ? toMeasure(state).map(
+          ({ name }) =>
+            () =>
+              limitLeft(state, name),
+        )
+      : []),
+    () => staleLeft(state),
+    () => openLeft(state),
+    () => disturbedLeft(state),
+  ];
+  return pieces.map((piece) => () => {
+    if (!state.unsure) piece();
+  });
 }

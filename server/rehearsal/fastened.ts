@@ -1,6 +1,10 @@
 // What still holds a part that is to come off: fasteners that nobody has loosened. Parts that lie over it are in covers.ts.
+
+import { type Act, pointAt } from './act.ts';
+import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
-import { type Act, type FastenerState, LOOSE, type PartState, pointAt, type State, say } from './state.ts';
+import type { PartState } from './part-state.ts';
+import { type State, say } from './state.ts';
 
 /** The groups of a fastener that hold these places of a part; undefined where it can't be told which do. */
 function groupsAt(
@@ -30,7 +34,7 @@ function isHolding(state: State, each: FastenerState, part: PartState, places: r
 /** Says that a part comes off while what holds it was never loosened; true when it does. */
 export function sayIfFastened(state: State, part: PartState, places: readonly number[], act: Act): boolean {
   if (state.unsure) return false;
-  const holding = (state.clampedBy.get(part.part.name) ?? []).filter((each) => isHolding(state, each, part, places));
+  const holding = state.clampedBy.get(part.part.name).filter((each) => isHolding(state, each, part, places));
   const [first] = holding;
   if (first === undefined) return false;
   const names = inWords(holding.map(({ fastener }) => fastener.name));

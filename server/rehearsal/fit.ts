@@ -1,35 +1,18 @@
 // Parts go on: what must be there, what must not be there yet, what covers the place.
 import type { Action } from '../../grammar/tree.ts';
 import type { Fastener, Part, Step } from '../model/view.ts';
+import { type Act, pointAt, targetAct } from './act.ts';
 import { sayIfCovered, sayIfUnder } from './covers.ts';
 import { disturb } from './disturb.ts';
+import type { DriveState } from './drive-state.ts';
+import { LOOSE, OUT } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
+import { ASSUMED, OFF, ON, type PartState } from './part-state.ts';
+import { placeName, placesNow } from './places.ts';
 import { assembles } from './plan.ts';
 import { sayIfShutIn } from './shut-in.ts';
-import {
-  type Act,
-  ASSUMED,
-  anyOn,
-  type DriveState,
-  LOOSE,
-  OFF,
-  ON,
-  OUT,
-  type PartState,
-  placeName,
-  placesNow,
-  pointAt,
-  type State,
-  say,
-  sayMissing,
-  sayOfStep,
-  targetAct,
-  turningShaft,
-} from './state.ts';
+import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from './state.ts';
 import { workOf } from './step-work.ts';
-
-/** By part: the sets of parts that some step fits together. */
-export type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
 
 /** The wheels of a chain or belt, and the shafts of wheels that go on with it, that are not there. */
 function missingFor(state: State, drive: DriveState, loop: string, withIt: ReadonlySet<string>): string | undefined {
@@ -49,10 +32,10 @@ function missingFor(state: State, drive: DriveState, loop: string, withIt: Reado
   return undefined;
 }
 
-function checkTogether(state: State, groups: Groups, name: string, action: Action, act: Act): void {
-  for (const group of groups.get(name) ?? []) {
+function checkTogether(state: State, name: string, action: Action, act: Act): void {
+  for (const group of state.ahead.together(name)) {
     if (
-      state.saidTogether.has(group) ||
+      state.saidTogether.has(group.join(' ')) ||
       group.every((each) => action.targets.some((target) => target.owner.text === each))
     )
       continue;
@@ -70,7 +53,7 @@ function checkTogether(state: State, groups: Groups, name: string, action: Actio
       );
     });
     if (apart === undefined) continue;
-    state.saidTogether.add(group);
+    state.saidTogether.add(group.join(' '));
     const by = state.parts.get(apart)?.fittedBy.find((one) => one !== undefined);
     say(
       state,
@@ -84,8 +67,8 @@ function checkTogether(state: State, groups: Groups, name: string, action: Actio
 
 /** Work stops where the first thing that has not come is needed. */
 export function sayIfOnOrder(state: State, thing: Part | Fastener, act: Act): void {
-  if (!thing.onOrder || state.saidOnOrder) return;
-  state.saidOnOrder = true;
+  if (!thing.onOrder || state.running.saidOnOrder) return;
+  state.running.saidOnOrder = true;
   say(
     state,
     'sequence/on-order',
@@ -130,6 +113,7 @@ function sayTwice(
 
 /** Whether some later action of the job, or a sequence that is no part of it, fits a part: what goes onto it goes on at the bench. */
 function goesOnLater(state: State, name: string, act: Act): boolean {
+  state.ahead.lookAtSteps();
   const own = state.plan.sequences;
   const before = new Set([...state.plan.before, ...own]);
   if (state.view.sequences.some((each) => !before.has(each) && each.steps.some((step) => isFittedIn(step, name))))
@@ -168,22 +152,15 @@ function namesOf(action: Action): ReadonlySet<string> {
 }
 
 /** What is wrong with a part's going on here. */
-function check(
-  state: State,
-  part: PartState,
-  places: readonly number[],
-  action: Action,
-  act: Act,
-  groups: Groups,
-): void {
+function check(state: State, part: PartState, places: readonly number[], action: Action, act: Act): void {
   const { name } = part.part;
   const mate = action.mate?.reference.owner.text;
   if (!sayIfUnder(state, part, places, act, 'fit it') && !sayIfCovered(state, name, act, 'sequence/covered', 'fit it'))
     sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfMateOff(state, name, action, act);
-  checkTogether(state, groups, name, action, act);
-  for (const drive of state.drivesOf.get(name) ?? []) {
+  checkTogether(state, name, action, act);
+  for (const drive of state.drivesOf.get(name)) {
     const names = namesOf(action);
     const missing = missingFor(state, drive, name, names);
     if (missing === undefined) continue;
@@ -206,7 +183,7 @@ function check(
     );
 }
 
-export function fit(state: State, step: Step, action: Action, groups: Groups): void {
+export function fit(state: State, step: Step, action: Action): void {
   const allTwice: { part: PartState; place: number; act: Act }[] = [];
   for (const target of action.targets) {
     const part = state.parts.get(target.owner.text);
@@ -217,7 +194,7 @@ export function fit(state: State, step: Step, action: Action, groups: Groups): v
     if (state.turn !== undefined && places.every((i) => part.fittedBy[i]?.statement === action)) continue;
     const place = places.find((i) => part.on[i] === ON);
     if (place === undefined) {
-      check(state, part, places, action, act, groups);
+      check(state, part, places, action, act);
       // One that was secured too early is a finding already.
       if (!state.saidMissing.has(part.part.name)) part.secured = false;
     } else if (!part.lifted) allTwice.push({ part, place, act });
@@ -259,6 +236,6 @@ export function standsThere(state: State, name: string): void {
   });
   part.secured = true;
   // What a part that stands there is bolted with is as it came.
-  for (const fastener of state.clampedBy.get(name) ?? [])
+  for (const fastener of state.clampedBy.get(name))
     if (!fastener.stages.some((each) => each !== OUT)) fastener.stages.fill(LOOSE);
 }

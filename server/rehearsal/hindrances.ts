@@ -1,6 +1,9 @@
 // What hinders an engine from being turned: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
 import type { Span } from '../../grammar/tree.ts';
-import { type Act, anyOn, isComplete, OUT, type PartState, pointAt, type State, say, turningShaft } from './state.ts';
+import { type Act, pointAt } from './act.ts';
+import { OUT } from './fastener-state.ts';
+import type { PartState } from './part-state.ts';
+import { anyOn, isComplete, type State, say, turningShaft } from './state.ts';
 
 /** Whether a drive that is whole couples a shaft to the rest. */
 export function isCoupled(state: State, shaft: string): boolean {
@@ -15,6 +18,7 @@ export function hindrances(state: State, act: Act, span: Span): void {
     if (part.heldBack !== undefined && anyOn(part)) sayHeldBack(state, part, act, span);
     if (part.pinned === undefined) continue;
     if (part.part.name === state.crankshaft || isCoupled(state, part.part.name)) {
+      state.parts.toChange(part.part.name);
       say(
         state,
         'sequence/rotated-while-pinned',
@@ -34,7 +38,7 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
   // Let go before it was held back: that is the finding.
   if (part.saidNotHeld) return;
   const drives = state.tensionerOf.get(part.part.name);
-  if (drives !== undefined && !drives.some((drive) => isComplete(state, drive))) return;
+  if (drives.length > 0 && !drives.some((drive) => isComplete(state, drive))) return;
   say(
     state,
     'sequence/rotated-while-held-back',
@@ -43,6 +47,7 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
     { related: pointAt(part.heldBack, 'held back here') },
     span,
   );
+  state.parts.toChange(part.part.name);
   part.heldBack = undefined;
   part.saidNotHeld = true;
 }
@@ -57,10 +62,14 @@ function isTurning(state: State, { part, mate }: PartState): boolean {
 
 /** Wheels on turning shafts, and caps over them, whose bolts are not in at all. */
 function sayLoose(state: State, act: Act, span: Span): void {
-  for (const { fastener, turning } of state.holdsTurning) {
+  for (const { fastener: holder, turning } of state.holdsTurning) {
+    const fastener = state.fasteners.get(holder);
+    if (fastener === undefined) continue;
     // One that is never tightened is a finding at the end.
-    if (!fastener.stages.every((stage) => stage === OUT) || !state.tightenedInJob.has(fastener.fastener.name)) continue;
-    const part = turning.find((each) => anyOn(each) && isTurning(state, each));
+    if (!fastener.stages.every((stage) => stage === OUT) || !state.ahead.isTightened(fastener.fastener.name)) continue;
+    const part = turning
+      .map((each) => state.parts.get(each))
+      .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));
     if (part === undefined) continue;
     const { name } = part.part;
     if (state.saidEarly.has(fastener.fastener.name)) continue;

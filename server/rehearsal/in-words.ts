@@ -1,6 +1,6 @@
 // Names and places in words: `upper 1, 2 and 4`. Messages themselves are where they are said.
 import type { Part } from '../model/view.ts';
-import { placeName } from './state.ts';
+import { placeName } from './places.ts';
 
 /** Several in a row: `a, b and c`. */
 export function inWords(names: readonly string[]): string {

@@ -1,8 +1,10 @@
 // Marks that are to be seen: what hides them, and where a single mark stands. Marks of a whole drive are in confirm.ts.
 import type { Confirm } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, negate, ONE, plus, times, toText } from '../mechanics/exact.ts';
+import { type Act, pointAt } from './act.ts';
 import { agreeAngle, degreesOf, pastInTurn, TURN, turnedOn, within } from './crank-angle.ts';
-import { type Act, coverOf, type DriveState, isComplete, pointAt, type State, say, turningShaft } from './state.ts';
+import type { DriveState } from './drive-state.ts';
+import { coverOf, isComplete, type State, say, turningShaft } from './state.ts';
 
 /** Says that something on hides a mark; true when it does. */
 export function sayHiddenMark(state: State, part: string, mark: string, act: Act): boolean {
@@ -37,7 +39,9 @@ function turnedSinceMarks(state: State, shaft: string): Exact | undefined {
     if (drive.parts.some((name) => turningShaft(state, name) === shaft)) return times(drive.offset, speed);
   }
   if (shaft !== state.crankshaft) return undefined;
-  const agrees = state.view.drives.map((drive) => pastInTurn(state.crank, agreeAngle(state.view, drive, state.tdcOf)));
+  const agrees = state.view.drives.map((drive) =>
+    pastInTurn(state.running.crank, agreeAngle(state.view, drive, state.tdcOf)),
+  );
   return agrees.find((each) => each !== undefined);
 }
 
@@ -80,6 +84,7 @@ export function confirmMark(state: State, statement: Confirm, act: Act): void {
 /** Goes on as if the crankshaft stood where its mark is confirmed; nothing is coupled to it yet, or the drives are out with it. */
 function standsAsConfirmed(state: State, clockwise: Exact): void {
   const onward = state.view.engine?.rotation === 'anticlockwise' ? negate(clockwise) : clockwise;
-  if (state.crank !== undefined) state.crank = { ...turnedOn(state.crank, onward, state.view), ofCycle: false };
+  if (state.running.crank !== undefined)
+    state.running.crank = { ...turnedOn(state.running.crank, onward, state.view), ofCycle: false };
   for (const drive of state.drives.values()) if (isComplete(state, drive)) drive.offset = undefined;
 }

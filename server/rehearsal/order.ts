@@ -1,7 +1,7 @@
 // What `after` asks of the written order, of steps and of sequences. No state of the engine.
 import type { Name } from '../../grammar/tree.ts';
 import type { Sequence, Step } from '../model/view.ts';
-import type { Findings } from './rehearsal-finding.ts';
+import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
 
 interface Stand {
   readonly thing: Sequence | Step;
@@ -10,7 +10,8 @@ interface Stand {
 }
 
 /** Holds every `after` against the order of some sequences; one that can't be kept by any order is a circle. */
-export function checkOrder(sequences: readonly Sequence[], findings: Findings): void {
+export function checkOrder(sequences: readonly Sequence[]): Said {
+  const findings: Said = [];
   const stands = new Map<string, Stand>();
   let at = 0;
   for (const sequence of sequences) {
@@ -29,49 +30,42 @@ export function checkOrder(sequences: readonly Sequence[], findings: Findings): 
       const other = stands.get(name.text);
       if (other === undefined || (other.last < stand.first && other !== stand)) continue;
       const way = wayBack(stands, name.text, stand.thing.name);
-      if (way === undefined) sayOrder(stand, name, other, findings);
+      if (way === undefined) findings.push(orderFinding(stand, name, other));
       else if (!way.some((each) => round.has(each))) {
         for (const each of way) round.add(each);
-        const words = [stand.thing.name, ...way].join(' after ');
-        findings.say(
-          'sequence/circle',
-          stand.thing.placed,
-          name,
-          `No order can keep this: ${words}. Take one of these after lines out.`,
-          {
-            related:
-              other === stand
-                ? []
-                : [
-                    {
-                      placed: other.thing.placed,
-                      span: other.thing.declaration.name ?? other.thing.declaration.wordSpan,
-                      message: `${name.text} must in turn come later`,
-                    },
-                  ],
-          },
-        );
+        findings.push(circleFinding(stand, name, other, way));
       }
     }
   }
+  return findings;
 }
 
-function sayOrder(stand: Stand, name: Name, other: Stand, findings: Findings): void {
-  findings.say(
-    'sequence/order',
-    stand.thing.placed,
-    name,
-    `${stand.thing.name} has to come after ${name.text}, and ${name.text} is written later. Move one of them.`,
-    {
-      related: [
-        {
-          placed: other.thing.placed,
-          span: other.thing.declaration.name ?? other.thing.declaration.wordSpan,
-          message: `${name.text} stands here`,
-        },
-      ],
-    },
-  );
+function related(other: Stand, message: string): RehearsalFinding['related'] {
+  const { placed, declaration } = other.thing;
+  return [{ placed, span: declaration.name ?? declaration.wordSpan, message }];
+}
+
+function circleFinding(stand: Stand, name: Name, other: Stand, way: readonly string[]): RehearsalFinding {
+  const words = [stand.thing.name, ...way].join(' after ');
+  return {
+    code: 'sequence/circle',
+    placed: stand.thing.placed,
+    span: name,
+    message: `No order can keep this: ${words}. Take one of these after lines out.`,
+    related: other === stand ? [] : related(other, `${name.text} must in turn come later`),
+    missing: false,
+  };
+}
+
+function orderFinding(stand: Stand, name: Name, other: Stand): RehearsalFinding {
+  return {
+    code: 'sequence/order',
+    placed: stand.thing.placed,
+    span: name,
+    message: `${stand.thing.name} has to come after ${name.text}, and ${name.text} is written later. Move one of them.`,
+    related: related(other, `${name.text} stands here`),
+    missing: false,
+  };
 }
 
 /** The names from one thing over its `after` lines to another, the other included; undefined where there is no way. */

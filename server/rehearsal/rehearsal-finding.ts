@@ -12,33 +12,24 @@ export interface RehearsalFinding {
   readonly missing: boolean;
 }
 
-/** Takes the findings of all jobs; the same fault at the same place is kept once. */
-export interface Findings {
-  readonly list: RehearsalFinding[];
-  say(
-    code: string,
-    placed: Placed,
-    span: Span,
-    message: string,
-    extra?: { readonly related?: RehearsalFinding['related']; readonly missing?: boolean },
-  ): void;
-}
+/** What is said, in the order in which it is found. */
+export type Said = RehearsalFinding[];
 
-export function newFindings(): Findings {
-  const list: RehearsalFinding[] = [];
+/** The findings of all jobs; the same fault at the same place is kept once. */
+export function eachOnce(lists: Iterable<readonly RehearsalFinding[]>): readonly RehearsalFinding[] {
+  const found: RehearsalFinding[] = [];
   const known = new Map<Placed['parsed'], Set<string>>();
-  return {
-    list,
-    say(code, placed, span, message, extra = {}) {
-      let keys = known.get(placed.parsed);
+  for (const list of lists)
+    for (const finding of list) {
+      let keys = known.get(finding.placed.parsed);
       if (keys === undefined) {
         keys = new Set();
-        known.set(placed.parsed, keys);
+        known.set(finding.placed.parsed, keys);
       }
-      const key = `${code} ${span.start}`;
-      if (keys.has(key)) return;
+      const key = `${finding.code} ${finding.span.start}`;
+      if (keys.has(key)) continue;
       keys.add(key);
-      list.push({ code, placed, span, message, related: extra.related ?? [], missing: extra.missing ?? false });
-    },
-  };
+      found.push(finding);
+    }
+  return found;
 }

@@ -1,25 +1,16 @@
 // Parts come off, and what holds them comes out with them.
 import type { Action } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
+import { type Act, pointAt, targetAct } from './act.ts';
 import { onTopOf, sayIfCovered, sayIfUnder } from './covers.ts';
 import { adjustmentsChanged, disturb, limitsStale } from './disturb.ts';
 import { sayIfFastened } from './fastened.ts';
+import { FINAL, OUT } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { placesNow } from './places.ts';
 import { sayIfShutIn } from './shut-in.ts';
-import {
-  type Act,
-  anyOn,
-  coverOf,
-  FINAL,
-  OFF,
-  OUT,
-  type PartState,
-  placesNow,
-  pointAt,
-  type State,
-  sayOfStep,
-  targetAct,
-} from './state.ts';
+import { anyOn, coverOf, type State, sayOfStep } from './state.ts';
 import { emptied, sayIfTensionerPushes } from './undo.ts';
 
 interface Gone {
@@ -57,7 +48,7 @@ export function remove(state: State, step: Step, action: Action): void {
     if (state.turn !== undefined && part.removedBy?.statement === action && places.every((i) => part.on[i] === OFF))
       continue;
     if (places.length > 0 && places.every((i) => part.on[i] === OFF)) {
-      if (!state.expectedMissing.has(name) && !state.saidMissing.has(name))
+      if (!state.ahead.isExpectedMissing(name) && !state.saidMissing.has(name))
         gone.push({ part, act, by: part.removedBy });
     } else {
       const cover = coverOf(state, name);
@@ -84,7 +75,7 @@ export function remove(state: State, step: Step, action: Action): void {
     state.atMark.delete(name);
     adjustmentsChanged(state, [{ part: name }], act);
     if (!wasTrial) limitsStale(state, name, act);
-    for (const fastener of state.clampedBy.get(name) ?? []) {
+    for (const fastener of state.clampedBy.get(name)) {
       // Bolts for each of a part come out with the ones that come off; others when all of it is off.
       const own = fastener.fastener.each === name;
       if (!own && anyOn(part)) continue;

@@ -2,6 +2,7 @@
 import type { SetShaft } from '../../grammar/tree.ts';
 import { equal, minus, plus, toNumber, ZERO } from '../mechanics/exact.ts';
 import type { Step } from '../model/view.ts';
+import type { Act } from './act.ts';
 import {
   agreeAngle,
   angleOfSet,
@@ -14,7 +15,7 @@ import {
 } from './crank-angle.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
 import { sayHiddenMark } from './marks.ts';
-import { type Act, isComplete, type State, turningShaft } from './state.ts';
+import { isComplete, type State, turningShaft } from './state.ts';
 import { sayNotIn } from './turn.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
@@ -41,8 +42,9 @@ function setToMark(state: State, statement: SetShaft, act: Act): void {
 
 /** Whether it surely has to be turned to get there. */
 function isElsewhere(state: State, next: CrankAngle | undefined): boolean {
-  const coupled = [...state.drives.values()].some((drive) => isComplete(state, drive));
-  const past = (coupled ? pastInCycle(next, state.crank, state.view) : undefined) ?? pastInTurn(next, state.crank);
+  const coupled = state.drives.values().some((drive) => isComplete(state, drive));
+  const past =
+    (coupled ? pastInCycle(next, state.running.crank, state.view) : undefined) ?? pastInTurn(next, state.running.crank);
   return past !== undefined && toNumber(past) !== 0;
 }
 
@@ -52,7 +54,7 @@ function setCrankshaft(state: State, statement: SetShaft, act: Act): void {
   if (isElsewhere(state, next)) hindrances(state, act, statement.shaft);
   for (const drive of state.drives.values()) {
     if (!isComplete(state, drive)) continue;
-    const moved = pastInCycle(next, state.crank, state.view);
+    const moved = pastInCycle(next, state.running.crank, state.view);
     // The crankshaft may have gone round any number of times to get there, unless it stood there already.
     if (moved === undefined || !equal(moved, ZERO)) {
       drive.linkOffset = undefined;
@@ -62,5 +64,5 @@ function setCrankshaft(state: State, statement: SetShaft, act: Act): void {
     else if (drive.aligned || drive.disturbedBy !== undefined) drive.offset = undefined;
     else drive.offset = pastInCycle(next, agreeAngle(state.view, drive.drive, state.tdcOf), state.view);
   }
-  state.crank = next;
+  state.running.crank = next;
 }

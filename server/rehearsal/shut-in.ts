@@ -2,8 +2,11 @@
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
 import type { Action } from '../../grammar/tree.ts';
 import type { Part } from '../model/view.ts';
+import { type Act, pointAt } from './act.ts';
 import { coveredWhere } from './covers.ts';
-import { type Act, FINAL, OFF, ON, type PartState, pointAt, type State, sayOfStep, turningShaft } from './state.ts';
+import { FINAL } from './fastener-state.ts';
+import { OFF, ON, type PartState } from './part-state.ts';
+import { type State, sayOfStep, turningShaft } from './state.ts';
 
 const CAP = /(^|-)cap$/i;
 /** Halves of a case that is split along the crankshaft. */
@@ -43,9 +46,9 @@ function isOver(over: PartState, part: PartState, places: readonly number[]): bo
 }
 
 function find(asked: Asked, test: (name: string, each: PartState) => boolean): PartState | undefined {
-  for (const [name, each] of asked.state.parts)
-    if (test(name, each) && isOver(each, asked.part, asked.places)) return each;
-  return undefined;
+  return asked.state.parts
+    .values()
+    .find((each) => test(each.part.name, each) && isOver(each, asked.part, asked.places));
 }
 
 /** Whether a cap or half closes over the crankshaft, or over a camshaft. */
@@ -62,13 +65,15 @@ function overShaft(asked: Asked): PartState | undefined {
   if (!CRANKSHAFT.test(name) && !CAMSHAFT.test(name)) return undefined;
   // A cap without a mate that is told may be on a rod at the bench.
   if (mate === undefined && !comesOff) return undefined;
-  return [...asked.state.parts.values()].find(
-    (each) =>
-      !each.lifted &&
-      closes(each.part.name, name) &&
-      each.on.every((at) => at === ON) &&
-      (each.mate === mate || (mate === undefined && /main|rod|cam/i.test(each.part.name))),
-  );
+  return asked.state.parts
+    .values()
+    .find(
+      (each) =>
+        !each.lifted &&
+        closes(each.part.name, name) &&
+        each.on.every((at) => at === ON) &&
+        (each.mate === mate || (mate === undefined && /main|rod|cam/i.test(each.part.name))),
+    );
 }
 
 /** The cap of a rod that is to go onto its shaft. */
@@ -90,14 +95,16 @@ function overShell(asked: Asked): PartState | undefined {
   if (!isShell) return undefined;
   if (saddle.mate !== undefined && CRANKSHAFT.test(saddle.mate))
     return isSeated(saddle, part, places) ? saddle : undefined;
-  return [...state.parts.values()].find(
-    (each) =>
-      !each.lifted &&
-      !/cam/i.test(part.part.name) &&
-      CRANKSHAFT.test(each.part.name) &&
-      each.mate === mate &&
-      each.on.some((at) => at === ON),
-  );
+  return state.parts
+    .values()
+    .find(
+      (each) =>
+        !each.lifted &&
+        !/cam/i.test(part.part.name) &&
+        CRANKSHAFT.test(each.part.name) &&
+        each.mate === mate &&
+        each.on.some((at) => at === ON),
+    );
 }
 
 /** Whether what a shell sits in is on, at the numbers of the shell's places. */
@@ -165,17 +172,22 @@ function overValveGear(asked: Asked): PartState | undefined {
     HEAD.test(mate) &&
     places.length === part.on.length
   )
-    return [...state.parts.values()].find(
-      (each) => !each.lifted && CAMSHAFT.test(each.part.name) && each.mate === mate && each.on.some((at) => at === ON),
-    );
+    return state.parts
+      .values()
+      .find(
+        (each) =>
+          !each.lifted && CAMSHAFT.test(each.part.name) && each.mate === mate && each.on.some((at) => at === ON),
+      );
   if (!/(^|-)pushrod$/i.test(name)) return undefined;
-  return [...state.parts.values()].find(
-    (each) =>
-      !each.lifted &&
-      /rocker-(shaft|support|pedestal|stand)$/i.test(each.part.name) &&
-      each.on.every((at) => at === ON) &&
-      (state.clampedBy.get(each.part.name) ?? []).some(({ stages }) => stages.every((stage) => stage === FINAL)),
-  );
+  return state.parts
+    .values()
+    .find(
+      (each) =>
+        !each.lifted &&
+        /rocker-(shaft|support|pedestal|stand)$/i.test(each.part.name) &&
+        each.on.every((at) => at === ON) &&
+        state.clampedBy.get(each.part.name).some(({ stages }) => stages.every((stage) => stage === FINAL)),
+    );
 }
 
 /** The chain or belt that holds a shaft by the wheel on it. */
@@ -225,7 +237,7 @@ function isHeldByTurning({ state, part }: Asked): boolean {
 
 /** The wheels of a chain or belt. */
 function loopWith(state: State, loop: string): readonly string[] {
-  return (state.drivesOf.get(loop) ?? []).flatMap((drive) => drive.parts);
+  return state.drivesOf.get(loop).flatMap((drive) => drive.parts);
 }
 
 function liftPart(state: State, name: string): void {
@@ -258,6 +270,7 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
       `${part.part.name} can't ${comesOff ? 'come off' : 'go in'} here: ${coveredWhere(over)} and shuts it ${comesOff ? 'in' : 'out'}. ${comesOff ? `Take ${over.part.name} off first` : `Fit ${part.part.name} before it`}.`,
       pointAt(by, `${over.part.name} goes on here`),
     );
+    state.parts.toChange(over.part.name);
     over.lifted = true;
     // A chain is taken off with its wheels.
     if (way === overTurning) for (const name of loopWith(state, over.part.name)) liftPart(state, name);

@@ -7,12 +7,12 @@ import { beginSequence, doOne } from './actions.ts';
 import { angleText, changesBetween, snapshot } from './changes.ts';
 import { linksOn } from './confirm.ts';
 import { isWhole, TURN, within } from './crank-angle.ts';
+import type { DriveState } from './drive-state.ts';
 import { standsThere } from './fit.ts';
 import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
 import { type Plan, plansOf } from './plan.ts';
-import { newFindings } from './rehearsal-finding.ts';
-import { beginOf, coverOf, type DriveState, isComplete, type State } from './state.ts';
+import { beginOf, coverOf, isComplete, type State } from './state.ts';
 import { timesOf } from './trace.ts';
 
 export interface Standing {
@@ -30,7 +30,7 @@ type Moment = (step: Step, statement: Statement | undefined, state: State) => vo
 
 /** Carries a job out and stops by at each statement, and at the beginning of each step. */
 function carryOut(view: View, file: string, plan: Plan, moment: Moment): void {
-  const state = beginOf(view, plan, file, newFindings());
+  const state = beginOf(view, plan, file, []);
   for (const sequence of [...plan.before, ...plan.sequences]) {
     beginSequence(state);
     if (plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
@@ -38,14 +38,12 @@ function carryOut(view: View, file: string, plan: Plan, moment: Moment): void {
       const times = timesOf(step, view);
       moment(step, undefined, state);
       for (const statement of step.statements) {
-        doOne(state, step, statement, times, NO_GROUPS);
+        doOne(state, step, statement, times);
         moment(step, statement, state);
       }
     }
   }
 }
-
-const NO_GROUPS = new Map<string, never>();
 
 /** Degrees as the spec writes the place of a mark: on the clock, or as an angle. */
 function placeText(degrees: Exact, written: Value | undefined): string {
@@ -86,7 +84,7 @@ function linksText(state: State, drive: DriveState): string | undefined {
 
 /** Where marks and links of each drive that is on stand; of one drive without its name. */
 function drivesText(state: State): readonly string[] {
-  const whole = [...state.drives.values()].filter((drive) => isComplete(state, drive));
+  const whole = state.drives.values().filter((drive) => isComplete(state, drive));
   return whole.flatMap((drive) => {
     const texts = [marksText(state, drive), linksText(state, drive)].filter((each) => each !== undefined);
     if (texts.length === 0) return [];
@@ -96,8 +94,9 @@ function drivesText(state: State): readonly string[] {
 
 function coveredText(state: State): readonly string[] {
   const under = new Map<string, string[]>();
-  for (const [name, part] of state.parts) {
-    const cover = part.on.some((each) => each !== 0) ? coverOf(state, name)?.part.name : undefined;
+  for (const { part, on } of state.parts.values()) {
+    const { name } = part;
+    const cover = on.some((each) => each !== 0) ? coverOf(state, name)?.part.name : undefined;
     if (cover === undefined) continue;
     const others = under.get(cover);
     if (others === undefined) under.set(cover, [name]);
@@ -107,9 +106,9 @@ function coveredText(state: State): readonly string[] {
 }
 
 function crankText(state: State): readonly string[] {
-  return state.crank === undefined
+  return state.running.crank === undefined
     ? []
-    : [`${state.crankshaft ?? 'crankshaft'} ${angleText(state.crank, state.tdcOf)}`];
+    : [`${state.crankshaft ?? 'crankshaft'} ${angleText(state.running.crank, state.tdcOf)}`];
 }
 
 /**

@@ -1,150 +1,77 @@
-// The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand.
-// What an action does to it is in the files beside this one.
-import type { Place, Reference, Span, Statement } from '../../grammar/tree.ts';
-import { type Exact, ZERO } from '../mechanics/exact.ts';
+// The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand. All that
+// a job changes is in cells of the journal. What an action does to it is in the files beside this one.
+import type { Place, Span } from '../../grammar/tree.ts';
+import type { Exact } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
-import { pairedPlaces } from '../model/feature-places.ts';
-import { takesIn } from '../model/measure.ts';
-import type { Drive, Fastener, Limit, Part, Step, View } from '../model/view.ts';
-import type { CrankAngle } from './crank-angle.ts';
+import type { Placed } from '../model/placed.ts';
+import type { View } from '../model/view.ts';
+import type { Act } from './act.ts';
+import { DRIVE, type DriveState, newDrive } from './drive-state.ts';
+import { type Adjusted, type Facts, type Names, newFacts, newNames } from './facts.ts';
+import { FASTENER, type FastenerState, newFastener } from './fastener-state.ts';
+import { type Foresight, newForesight } from './foresight.ts';
+import { type Journal, newJournal, touch } from './journal.ts';
+import { ASSUMED, newPart, OFF, ON, PART, type PartState } from './part-state.ts';
+import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
-import type { Findings, RehearsalFinding } from './rehearsal-finding.ts';
-
-/** Where something was done. */
-export interface Act {
-  readonly step: Step;
-  readonly statement: Statement;
-  /** The target in the statement, or the statement itself. */
-  readonly span: Span;
-}
-
-export const OFF = 0;
-export const ON = 1;
-/** Taken to be on, because nothing says how the engine stands. */
-export const ASSUMED = 2;
-
-export interface PartState {
-  readonly part: Part;
-  /** One for each place. */
-  readonly on: number[];
-  readonly fittedBy: (Act | undefined)[];
-  /** The part that it was mated to, when it was fitted in this job. */
-  mate: string | undefined;
-  removedBy: Act | undefined;
-  /** It has been off in this job and was not renewed since. */
-  used: boolean;
-  secured: boolean;
-  heldBack: Act | undefined;
-  pinned: Act | undefined;
-  onTrial: Act | undefined;
-  /** A finding says that it is in the way, so the rehearsal goes on as if it were not. */
-  lifted: boolean;
-  /** A finding says that nothing holds it back, or that its pin is in. */
-  saidNotHeld: boolean;
-  /** The first work by hand on it: oiled, sealed, looked at. */
-  handledBy: Act | undefined;
-}
-
-export const OUT = -1;
-export const LOOSE = 0;
-export const SNUG = 1;
-/** Stage n is n + SNUG; the last is FINAL. */
-export const FINAL = 10_000;
-
-export interface FastenerState {
-  readonly fastener: Fastener;
-  /** One for each of its `each`, else one. */
-  readonly stages: number[];
-  last: Act | undefined;
-  loosenedBy: Act | undefined;
-  mentioned: boolean;
-  used: boolean;
-  secured: boolean;
-  /** A finding says that it still held what came off. */
-  saidHolding: boolean;
-  /** How often the engine was run since it was tightened, and for how many minutes. */
-  runs: number;
-  ran: number;
-}
-
-export interface DriveState {
-  readonly drive: Drive;
-  /** Chains, belts and wheels with teeth. */
-  readonly parts: readonly string[];
-  /** The last work on it in this job. */
-  disturbedBy: Act | undefined;
-  proved: boolean;
-  /** A finding says that it was confirmed before it was whole: that it is not proved is the same fault. */
-  saidNotWhole: boolean;
-  /** Degrees of the crankshaft turned since, both ways added up. */
-  turned: Exact;
-  /** Degrees of the crankshaft from where its marks agree; undefined where that is not known. */
-  offset: Exact | undefined;
-  /** Degrees of the crankshaft since the marked links stood at their marks; undefined where that is not known. */
-  linkOffset: Exact | undefined;
-  aligned: boolean;
-}
+import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
+import { newRunning, type Running } from './running.ts';
+import { type Linked, newThings, type Things } from './things.ts';
 
 export interface State {
-  readonly view: View;
-  readonly plan: Plan;
+  view: View;
+  plan: Plan;
   readonly file: string;
-  readonly findings: Findings;
+  readonly journal: Journal;
+  /** Takes what is said. */
+  findings: Said;
   /** Nothing is said while this is set. */
   muted: boolean;
+  /** What is known of the work that is still to come. */
+  readonly ahead: Foresight;
   /** Something could not be read or is not known by name: what is missing may only be unreadable. */
-  unsure: boolean;
-  readonly parts: Map<string, PartState>;
-  readonly fasteners: Map<string, FastenerState>;
-  readonly drives: Map<string, DriveState>;
+  readonly unsure: boolean;
+  /** Where the crankshaft stands, and what the engine has in it. */
+  readonly running: Running;
+  readonly parts: Things<PartState>;
+  readonly fasteners: Things<FastenerState>;
+  readonly drives: Things<DriveState>;
   readonly crankshaft: string | undefined;
   readonly speeds: ReadonlyMap<string, Exact>;
   /** By part: what covers it or a mark of it. */
-  readonly coveredBy: ReadonlyMap<string, readonly { readonly cover: PartState; readonly mark: string | undefined }[]>;
+  readonly coveredBy: ReadonlyMap<string, readonly { readonly cover: string; readonly mark: string | undefined }[]>;
   /** By part: the fasteners that clamp it. */
-  readonly clampedBy: ReadonlyMap<string, readonly FastenerState[]>;
+  readonly clampedBy: Linked<FastenerState>;
   /** By part: the drives whose chain, belt or wheel it is. */
-  readonly drivesOf: ReadonlyMap<string, readonly DriveState[]>;
-  readonly tensionerOf: ReadonlyMap<string, readonly DriveState[]>;
+  readonly drivesOf: Linked<DriveState>;
+  readonly tensionerOf: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
-  readonly adjusted: Map<string, { readonly limit: Limit; readonly by: Act; changedBy: Act | undefined }>;
-  readonly drained: Map<string, Act>;
+  readonly adjusted: Facts<Adjusted>;
+  readonly drained: Facts<Act>;
   /** By place and kind of supply: where it was filled, as long as it was not drained. */
-  readonly filled: Map<string, Act>;
+  readonly filled: Facts<Act>;
   /** Places that were drained, or came off. */
-  readonly emptied: Set<string>;
+  readonly emptied: Names;
   /** Places that a finding says were filled twice. */
-  readonly saidFilled: Set<string>;
-  readonly disconnected: Map<string, Act>;
-  readonly plugged: Map<string, Act>;
-  /** Sealed in this sequence or the one before and not yet cured: seconds that are still to wait, and whether a sequence has begun since. */
-  readonly curing: { readonly supply: string; readonly by: Act; left: number; isBefore: boolean }[];
+  readonly saidFilled: Names;
+  readonly disconnected: Facts<Act>;
+  readonly plugged: Facts<Act>;
   /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
   turn: { readonly index: number; readonly of: number } | undefined;
-  saidOnOrder: boolean;
-  readonly saidTogether: Set<readonly string[]>;
-  /** Parts whose absence will be a finding at the end: nothing more is said of it. */
-  readonly expectedMissing: Set<string>;
+  /** Parts that go on together, of which a finding says that they go on apart. */
+  readonly saidTogether: Names;
   /** Parts whose absence is a finding already, until they go on. */
-  readonly saidMissing: Set<string>;
-  /** Fasteners that some step of the job tightens or snugs. */
-  readonly tightenedInJob: Set<string>;
+  readonly saidMissing: Names;
   /** Limits that were good for a part before this job took it off, with where it came off. */
-  readonly stale: Map<string, Act>;
+  readonly stale: Facts<Act>;
   /** Steps of which a finding says that what they fit is on already, or what they take off is gone: they are done at the wrong time. */
-  readonly saidSteps: Set<string>;
+  readonly saidSteps: Names;
   /** Fasteners that a finding says were not tight when something was measured. */
-  readonly saidEarly: Set<string>;
-  hasRun: boolean;
-  oiled: boolean;
-  cooled: boolean;
-  primed: boolean;
-  /** Where the crankshaft stands, told from top dead centre of `tdcOf`; undefined where nobody knows. */
-  crank: CrankAngle | undefined;
+  readonly saidEarly: Names;
   /** Shafts that stand at their marks while nothing couples them. */
-  readonly atMark: Set<string>;
+  readonly atMark: Names;
   /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
-  readonly holdsTurning: readonly { readonly fastener: FastenerState; readonly turning: readonly PartState[] }[];
+  readonly holdsTurning: readonly { readonly fastener: string; readonly turning: readonly string[] }[];
   /** The cylinder that angles are told from. */
   readonly tdcOf: number;
 }
@@ -155,198 +82,105 @@ function pushTo<value>(map: Map<string, value[]>, key: string, value: value): vo
   else list.push(value);
 }
 
-/** How many of its `each` a fastener has, and 1 without one. */
-function groupsOf(fastener: Fastener, view: View): number {
-  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
-  return each?.kind === 'part' ? Math.max(1, each.count) : 1;
-}
-
 /** Caps that the crankshaft runs in. */
 const BEARING_CAP = /(^|-)(main|rod|connecting-rod|big-end|bearing)-cap$/i;
 
 /** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
-function holdersOf(
-  view: View,
-  fasteners: Iterable<FastenerState>,
-  parts: ReadonlyMap<string, PartState>,
-  speeds: ReadonlyMap<string, Exact>,
-): State['holdsTurning'] {
-  return [...fasteners].flatMap((fastener) => {
-    const turning = fastener.fastener.clamps.flatMap((clamp) => {
-      const part = parts.get(clamp.part);
-      if (part === undefined) return [];
-      const isFixed = part.part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part));
-      return isFixed || BEARING_CAP.test(clamp.part) ? [part] : [];
+function holdersOf(view: View, speeds: ReadonlyMap<string, Exact>): State['holdsTurning'] {
+  return view.fasteners.flatMap((fastener) => {
+    if (view.things.get(fastener.name) !== fastener) return [];
+    const turning = fastener.clamps.flatMap((clamp) => {
+      const part = view.things.get(clamp.part);
+      if (part?.kind !== 'part') return [];
+      const isFixed = part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part));
+      return isFixed || BEARING_CAP.test(clamp.part) ? [clamp.part] : [];
     });
-    return turning.length === 0 ? [] : [{ fastener, turning }];
+    return turning.length === 0 ? [] : [{ fastener: fastener.name, turning }];
   });
 }
 
-/** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
-function filled(count: number, value: number): number[] {
-  return count === 1 ? [value] : new Array<number>(count).fill(value);
-}
-
-/** Parts that a cooling system with water has, and no other. */
-const COOLED = /water-?pump|coolant-pump|thermostat|radiator/i;
+const [PARTS, FASTENERS] = [1, 2];
 
 /** The engine as a plan begins. */
-export function beginOf(view: View, plan: Plan, file: string, findings: Findings): State {
+export function beginOf(view: View, plan: Plan, file: string, findings: Said): State {
+  const journal = newJournal();
   const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
-  const parts = new Map<string, PartState>();
-  const coveredBy = new Map<string, { cover: PartState; mark: string | undefined }[]>();
+  const parts = newThings(journal, PART, PARTS);
+  const coveredBy = new Map<string, { cover: string; mark: string | undefined }[]>();
   for (const part of view.parts) {
     // Of two with one name the first counts.
     if (view.things.get(part.name) !== part) continue;
-    const state: PartState = {
-      part,
-      on: filled(part.count, at),
-      fittedBy: [],
-      mate: undefined,
-      removedBy: undefined,
-      used: false,
-      secured: at !== OFF,
-      heldBack: undefined,
-      pinned: undefined,
-      onTrial: undefined,
-      lifted: false,
-      saidNotHeld: false,
-      handledBy: undefined,
-    };
-    parts.set(part.name, state);
-    for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: state, mark: cover.mark });
+    parts.enter(part.name, newPart(part, at));
+    for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: part.name, mark: cover.mark });
   }
-  const fasteners = new Map<string, FastenerState>();
-  const clampedBy = new Map<string, FastenerState[]>();
+  const fasteners = newThings(journal, FASTENER, FASTENERS);
+  const clampedBy = fasteners.link();
   for (const fastener of view.fasteners) {
     if (view.things.get(fastener.name) !== fastener) continue;
-    const state: FastenerState = {
-      fastener,
-      stages: filled(groupsOf(fastener, view), at === OFF ? OUT : FINAL),
-      last: undefined,
-      loosenedBy: undefined,
-      mentioned: false,
-      used: false,
-      secured: at !== OFF,
-      saidHolding: false,
-      runs: 0,
-      ran: 0,
-    };
-    fasteners.set(fastener.name, state);
-    for (const clamp of fastener.clamps) pushTo(clampedBy, clamp.part, state);
+    fasteners.enter(fastener.name, newFastener(fastener, view, at !== OFF));
+    for (const clamp of fastener.clamps) clampedBy.enter(clamp.part, fastener.name);
   }
-  const drives = new Map<string, DriveState>();
-  const drivesOf = new Map<string, DriveState[]>();
-  const tensionerOf = new Map<string, DriveState[]>();
+  const drives = newThings(journal, DRIVE);
+  const drivesOf = drives.link();
+  const tensionerOf = drives.link();
   for (const drive of view.drives) {
     const wheels = [
       ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
       ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
     ];
-    const toothed = wheels.filter((name) => (parts.get(name)?.part.teeth ?? 0) > 0);
-    const state: DriveState = {
-      drive,
-      parts: [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])],
-      disturbedBy: undefined,
-      proved: false,
-      saidNotWhole: false,
-      turned: ZERO,
-      offset: undefined,
-      linkOffset: undefined,
-      aligned: false,
-    };
-    drives.set(drive.name, state);
-    for (const name of state.parts) pushTo(drivesOf, name, state);
-    for (const name of drive.tensioners) pushTo(tensionerOf, name, state);
+    const toothed = wheels.filter((name) => {
+      const part = view.things.get(name);
+      return part?.kind === 'part' && (part.teeth ?? 0) > 0;
+    });
+    const own = [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])];
+    drives.enter(drive.name, newDrive(drive, own));
+    for (const name of own) drivesOf.enter(name, drive.name);
+    for (const name of drive.tensioners) tensionerOf.enter(name, drive.name);
   }
   const speeds = view.drives.length === 0 ? new Map<string, Exact>() : (speedsOf(view)?.speeds ?? new Map());
+  const ahead = newForesight(journal, plan.unsure);
+  const running = newRunning(view, at !== OFF);
   return {
     view,
     plan,
     file,
+    journal,
     findings,
     muted: false,
-    unsure: plan.unsure,
-    parts,
-    fasteners,
-    drives,
+    ahead,
+    get unsure() {
+      return ahead.unsure;
+    },
+    get running() {
+      touch(journal, running);
+      return running.thing;
+    },
+    parts: parts.things,
+    fasteners: fasteners.things,
+    drives: drives.things,
     coveredBy,
-    clampedBy,
-    drivesOf,
-    tensionerOf,
+    clampedBy: clampedBy.linked,
+    drivesOf: drivesOf.linked,
+    tensionerOf: tensionerOf.linked,
     crankshaft: crankshaftOf(view),
     speeds,
-    adjusted: new Map(),
-    drained: new Map(),
-    filled: new Map(),
-    emptied: new Set(),
-    saidFilled: new Set(),
-    saidEarly: new Set(),
-    saidSteps: new Set(),
-    hasRun: false,
-    disconnected: new Map(),
-    plugged: new Map(),
-    saidTogether: new Set(),
-    expectedMissing: new Set(),
-    saidMissing: new Set(),
-    tightenedInJob: new Set(),
-    stale: new Map(),
-    curing: [],
+    adjusted: newFacts<Adjusted>(journal),
+    drained: newFacts<Act>(journal),
+    filled: newFacts<Act>(journal),
+    emptied: newNames(journal),
+    saidFilled: newNames(journal),
+    saidEarly: newNames(journal),
+    saidSteps: newNames(journal),
+    disconnected: newFacts<Act>(journal),
+    plugged: newFacts<Act>(journal),
+    saidTogether: newNames(journal),
+    saidMissing: newNames(journal),
+    stale: newFacts<Act>(journal),
     turn: undefined,
-    saidOnOrder: false,
-    oiled: at !== OFF,
-    cooled: at !== OFF || !view.parts.some((part) => COOLED.test(part.name)),
-    primed: at !== OFF || !view.parts.some((part) => /oil[-_]?pump/i.test(part.name)),
-    crank: undefined,
-    atMark: new Set(),
-    holdsTurning: holdersOf(view, fasteners.values(), parts, speeds),
+    atMark: newNames(journal),
+    holdsTurning: holdersOf(view, speeds),
     tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
   };
-}
-
-const THE_ONLY_ONE: readonly number[] = [0];
-
-/** The numbers (from 0) of the places that are written, all of them where none is. */
-export function placesIn(part: Part, written: readonly Place[]): readonly number[] {
-  if (written.length === 0 && part.count === 1) return THE_ONLY_ONE;
-  const found: number[] = [];
-  let i = 0;
-  for (const group of part.places) {
-    for (let number = 1; number <= group.count; number += 1, i += 1) {
-      if (written.length === 0 || written.some((place) => takesIn(place, { name: group.name, number }))) found.push(i);
-    }
-  }
-  return found;
-}
-
-/**
- * The numbers (from 0) of the places that an action means here: those that are written, and of them those that go with the place in hand.
- * A part whose places do not pair with it is meant as a whole, each time.
- */
-export function placesNow({ turn }: State, part: Part, written: readonly Place[]): readonly number[] {
-  const all = placesIn(part, written);
-  if (turn === undefined || all.length < 2 || written.some((place) => place.from !== undefined)) return all;
-  let first = 0;
-  const groups = part.places.map(({ count }) => {
-    first += count;
-    return all.filter((i) => i >= first - count && i < first);
-  });
-  const named = groups.filter((group) => group.length > 0);
-  // Upper and lower shells, four of each, go with four rods number by number.
-  const lists = named.length > 1 && named.every((group) => group.length === turn.of) ? named : [all];
-  const paired = lists.flatMap((list) => pairedPlaces(turn, list.length).flatMap((number) => list[number - 1] ?? []));
-  return paired.length === 0 ? all : paired;
-}
-
-/** `upper 3`, `left`, `4`, or nothing for a part of which there is one. */
-export function placeName(part: Part, index: number): string {
-  let i = index;
-  for (const group of part.places) {
-    if (i < group.count)
-      return [group.name, group.count > 1 ? String(i + 1) : undefined].filter((each) => each !== undefined).join(' ');
-    i -= group.count;
-  }
-  return '';
 }
 
 export function anyOn(state: PartState, written: readonly Place[] = []): boolean {
@@ -360,15 +194,12 @@ export function allOn(state: PartState): boolean {
 
 /** The cover that keeps a part, or a mark of it, from being reached or seen. */
 export function coverOf(state: State, part: string, mark?: string): PartState | undefined {
-  return state.coveredBy
-    .get(part)
-    ?.find(
-      (each) =>
-        (each.mark === undefined || each.mark === mark) &&
-        each.cover.part.name !== part &&
-        !each.cover.lifted &&
-        allOn(each.cover),
-    )?.cover;
+  for (const each of state.coveredBy.get(part) ?? []) {
+    if (each.cover === part || (each.mark !== undefined && each.mark !== mark)) continue;
+    const cover = state.parts.get(each.cover);
+    if (cover !== undefined && !cover.lifted && allOn(cover)) return cover;
+  }
+  return undefined;
 }
 
 /** Whether all wheels with teeth and all chains and belts of a drive are on. */
@@ -389,7 +220,7 @@ export function turningShaft(state: State, name: string): string {
 
 /** Says once that something can't be done because a part is not there. */
 export function sayMissing(state: State, code: string, part: string, act: Act, message: string): void {
-  if (state.unsure || state.saidMissing.has(part) || state.expectedMissing.has(part)) return;
+  if (state.unsure || state.saidMissing.has(part) || state.ahead.isExpectedMissing(part)) return;
   if (!state.muted) state.saidMissing.add(part);
   say(state, code, act, message);
 }
@@ -408,22 +239,25 @@ export function sayOfStep(
   say(state, code, act, message, { related });
 }
 
-export function say(
+/** What else may be said of a finding. */
+export interface Extra {
+  readonly related?: RehearsalFinding['related'];
+  readonly missing?: boolean;
+}
+
+export function say(state: State, code: string, act: Act, message: string, extra?: Extra, span: Span = act.span): void {
+  if (!state.muted) sayAt(state, code, act.step.placed, span, message, extra);
+}
+
+/** Says something at a place in a declaration. */
+export function sayAt(
   state: State,
   code: string,
-  act: Act,
+  placed: Placed,
+  span: Span,
   message: string,
-  extra?: Parameters<Findings['say']>[4],
-  span: Span = act.span,
+  extra: Extra = {},
 ): void {
-  if (!state.muted) state.findings.say(code, act.step.placed, span, message, extra);
-}
-
-/** Points at where something was done, if it was in this job. */
-export function pointAt(act: Act | undefined, message: string): RehearsalFinding['related'] {
-  return act === undefined ? [] : [{ placed: act.step.placed, span: act.span, message }];
-}
-
-export function targetAct(step: Step, statement: Statement, reference: Reference): Act {
-  return { step, statement, span: { start: reference.start, end: reference.end } };
+  const { related = [], missing = false } = extra;
+  state.findings.push({ code, placed, span, message, related, missing });
 }

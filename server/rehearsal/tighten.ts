@@ -1,28 +1,15 @@
 // Fasteners: snug, tightened stage by stage, loosened, secured.
 import type { Action, Reference } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
+import { type Act, pointAt, targetAct } from './act.ts';
 import { sayIfCovered } from './covers.ts';
 import { adjustmentsChanged } from './disturb.ts';
 import { lashChanged } from './early.ts';
+import { type FastenerState, FINAL, LOOSE, OUT, SNUG } from './fastener-state.ts';
 import { sayIfOnOrder } from './fit.ts';
-import {
-  type Act,
-  anyOn,
-  type FastenerState,
-  FINAL,
-  LOOSE,
-  OFF,
-  OUT,
-  type PartState,
-  placesNow,
-  pointAt,
-  SNUG,
-  type State,
-  say,
-  sayMissing,
-  sayOfStep,
-  targetAct,
-} from './state.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { placesNow } from './places.ts';
+import { anyOn, type State, say, sayMissing, sayOfStep } from './state.ts';
 
 /** The groups (from 0) of a fastener that an action means: those of the places that are written, else those whose part is there. */
 function groupsIn(state: State, fastener: FastenerState, reference: Reference): readonly number[] {

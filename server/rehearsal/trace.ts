@@ -6,7 +6,6 @@ import { beginSequence, doOne } from './actions.ts';
 import { changesBetween, snapshot } from './changes.ts';
 import { standsThere } from './fit.ts';
 import { type Plan, plansOf } from './plan.ts';
-import { newFindings } from './rehearsal-finding.ts';
 import { beginOf, type State } from './state.ts';
 
 export interface TracedAction {
@@ -29,11 +28,10 @@ export interface Trace {
 }
 
 const ACTIONS = ['action', 'rotate', 'set', 'confirm', 'run', 'wait'];
-const NO_GROUPS = new Map<string, never>();
 
 /** The jobs of a file, or its sequences without one, each carried out step by step. */
 export function traces(view: View, file: string): readonly Trace[] {
-  return plansOf(view, file).map((plan) => ({ plan, steps: traceOf(beginOf(view, plan, file, newFindings()), plan) }));
+  return plansOf(view, file).map((plan) => ({ plan, steps: traceOf(beginOf(view, plan, file, []), plan) }));
 }
 
 /** How often a step is done: once, or once for each of its places. */
@@ -56,7 +54,7 @@ function carryOut(state: State, sequence: Sequence): readonly TracedStep[] {
       .filter((statement) => ACTIONS.includes(statement.kind))
       .map((statement) => {
         const before = snapshot(state);
-        doOne(state, step, statement, times, NO_GROUPS);
+        doOne(state, step, statement, times);
         return { statement, changes: changesBetween(before, snapshot(state), state) };
       });
     return { sequence, step, times, actions };

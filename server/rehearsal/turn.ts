@@ -3,9 +3,11 @@ import type { Rotate } from '../../grammar/tree.ts';
 import { absolute, type Exact, negate, over, plus, times, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
+import type { Act } from './act.ts';
 import { cycleOf, turnedOn } from './crank-angle.ts';
+import type { DriveState } from './drive-state.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
-import { type Act, anyOn, type DriveState, isComplete, type State, sayMissing, turningShaft } from './state.ts';
+import { anyOn, isComplete, type State, sayMissing, turningShaft } from './state.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 /** The shafts of a drive do not stand where they were any more. */
@@ -14,7 +16,7 @@ function leaveMarks(state: State, drive: DriveState): void {
 }
 
 function moveBy(state: State, amount: Exact): void {
-  if (state.crank !== undefined) state.crank = turnedOn(state.crank, amount, state.view);
+  if (state.running.crank !== undefined) state.running.crank = turnedOn(state.running.crank, amount, state.view);
   for (const drive of state.drives.values()) {
     if (!isComplete(state, drive)) continue;
     leaveMarks(state, drive);
@@ -26,7 +28,7 @@ function moveBy(state: State, amount: Exact): void {
 
 /** Turned by nobody knows how much. */
 function unknownTurn(state: State): void {
-  state.crank = undefined;
+  state.running.crank = undefined;
   for (const drive of state.drives.values()) {
     if (!isComplete(state, drive)) continue;
     leaveMarks(state, drive);

@@ -3,7 +3,9 @@
 import type { Action } from '../../grammar/tree.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
-import { type Act, anyOn, type PartState, pointAt, type State, say } from './state.ts';
+import { type Act, pointAt } from './act.ts';
+import type { PartState } from './part-state.ts';
+import { anyOn, type State, say } from './state.ts';
 
 /** Nobody knows how an engine stands that other sequences have begun. */
 function isKnown(state: State): boolean {
@@ -15,7 +17,7 @@ export function sayIfNotHeld(state: State, part: PartState, act: Act): void {
   if (!isKnown(state) || !part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld) return;
   part.saidNotHeld = true;
   if (
-    state.expectedMissing.has(part.part.name) ||
+    state.ahead.isExpectedMissing(part.part.name) ||
     state.saidMissing.has(part.part.name) ||
     state.saidSteps.has(act.step.name)
   )
@@ -32,12 +34,12 @@ export function sayIfNotHeld(state: State, part: PartState, act: Act): void {
 /** A chain or belt comes off a whole engine against a tensioner that pushes. A new one may come with its pin in: nothing is said of it. */
 export function sayIfTensionerPushes(state: State, name: string, act: Act): void {
   if (!isKnown(state) || state.plan.begins !== 'whole') return;
-  for (const drive of state.drivesOf.get(name) ?? []) {
+  for (const drive of state.drivesOf.get(name)) {
     if (!drive.drive.wraps.some((wrap) => wrap.part === name)) continue;
     for (const tensioner of drive.drive.tensioners) {
       const part = state.parts.get(tensioner);
       if (part === undefined || !part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld) continue;
-      if (!anyOn(part) || part.lifted || state.expectedMissing.has(tensioner)) continue;
+      if (!anyOn(part) || part.lifted || state.ahead.isExpectedMissing(tensioner)) continue;
       part.saidNotHeld = true;
       say(
         state,
@@ -92,6 +94,7 @@ function amountOf(action: Action): number | undefined {
 
 /** What the spec has to say of a place that is filled: the largest charge, and whether any step drains it. */
 function toldOf(state: State, name: string): { readonly charge: number; readonly isDrained: boolean } {
+  state.ahead.lookAtSteps();
   let [charge, isDrained] = [0, false];
   for (const sequence of state.view.sequences)
     for (const step of sequence.steps)
@@ -109,7 +112,8 @@ export function fill(state: State, action: Action, name: string, act: Act): void
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
   const key = `${name} ${supply?.kind === 'supply' ? (supply.sort ?? supply.name) : ''}`;
   const before = state.filled.get(key);
-  const isFull = before === undefined ? state.plan.begins === 'whole' && !state.emptied.has(name) : state.hasRun;
+  const isFull =
+    before === undefined ? state.plan.begins === 'whole' && !state.emptied.has(name) : state.running.hasRun;
   state.filled.set(key, act);
   const amount = amountOf(action);
   if (!isFull || !isKnown(state) || amount === undefined) return;
@@ -130,7 +134,7 @@ export function fill(state: State, action: Action, name: string, act: Act): void
 
 /** Nothing is in it any more. What is drained where nothing was filled in may be anything. */
 export function emptied(state: State, name: string, isDrained: boolean): void {
-  const own = [...state.filled.keys()].filter((key) => key.startsWith(`${name} `));
+  const own = state.filled.entries().flatMap(([key]) => (key.startsWith(`${name} `) ? [key] : []));
   for (const key of own) state.filled.delete(key);
   if (isDrained && own.length === 0) state.filled.clear();
   state.emptied.add(name);

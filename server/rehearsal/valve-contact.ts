@@ -1,9 +1,11 @@
 // Whether valves can meet pistons when one shaft is turned without the other. Rules of thumb, common practice, no source.
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
 import { isCoupled } from './hindrances.ts';
-import { type Act, allOn, anyOn, type PartState, type State, say } from './state.ts';
+import type { PartState } from './part-state.ts';
+import { allOn, anyOn, type State, say } from './state.ts';
 
 /** So many degrees of crankshaft on each side of the top count as near it. */
 const NEAR: Exact = wholeNumber(30) ?? ZERO;
@@ -13,7 +15,7 @@ const VALVE_GEAR = /(pushrod|rocker|lifter|tappet|follower|bucket)(-arm|-shaft|-
 /** The camshafts that are on and that no whole drive couples to the crankshaft. */
 function looseCamshafts(state: State): readonly PartState[] {
   // A drive that lacks a part is a finding already.
-  if ([...state.drives.values()].some((drive) => drive.parts.some((name) => isSaid(state, name)))) return [];
+  if (state.drives.values().some((drive) => drive.parts.some((name) => isSaid(state, name)))) return [];
   return [...state.speeds].flatMap(([shaft, speed]) => {
     const part = state.parts.get(shaft);
     const isCam = part !== undefined && /cam/i.test(shaft) && Math.abs(toNumber(speed)) === 0.5;
@@ -22,13 +24,13 @@ function looseCamshafts(state: State): readonly PartState[] {
 }
 
 function isSaid(state: State, part: string): boolean {
-  return state.expectedMissing.has(part) || state.saidMissing.has(part);
+  return state.ahead.isExpectedMissing(part) || state.saidMissing.has(part);
 }
 
 /** Heads, pistons, crankshaft and all valve gear are on, in an engine whose valves reach the pistons. */
 function canMeet(state: State): boolean {
   if (state.unsure || state.view.engine?.interference !== true) return false;
-  const parts = [...state.parts.values()];
+  const parts = state.parts.values();
   const heads = parts.filter(({ part }) => HEAD.test(part.name));
   const pistons = parts.filter(({ part }) => part.name === 'piston');
   const crankshaft = state.crankshaft === undefined ? undefined : state.parts.get(state.crankshaft);
@@ -60,8 +62,9 @@ function isNearTop(state: State, place: Exact): boolean {
 /** A camshaft is turned while no drive couples it to the crankshaft. */
 export function camshaftAlone(state: State, shaft: string, act: Act, span: Span): void {
   const part = state.parts.get(shaft);
-  if (state.crank === undefined || part === undefined || state.atMark.has(shaft)) return;
-  if (!looseCamshafts(state).includes(part) || !canMeet(state) || !isNearTop(state, state.crank.degrees)) return;
+  if (state.running.crank === undefined || part === undefined || state.atMark.has(shaft)) return;
+  if (!looseCamshafts(state).includes(part) || !canMeet(state) || !isNearTop(state, state.running.crank.degrees))
+    return;
   say(
     state,
     'sequence/valve-contact',
@@ -97,16 +100,16 @@ export function crankshaftAlone(
 
 /** Whether it surely moves, and to a place near a top. Where nobody knows how it stands, it may stand there already. */
 function comesNear(state: State, to: Exact | undefined): boolean {
-  if (to === undefined || state.crank === undefined || !isNearTop(state, to)) return false;
-  return !isZero(within(minus(to, state.crank.degrees), TURN));
+  if (to === undefined || state.running.crank === undefined || !isNearTop(state, to)) return false;
+  return !isZero(within(minus(to, state.running.crank.degrees), TURN));
 }
 
 /** Whether a turn leads over a top. Where it begins is no matter; where it ends is none if all marks agree there. */
 function passesTop(state: State, by: Exact, allAtMark: boolean): boolean {
   const size = absolute(by);
   if (compare(size, TURN) >= 0) return true;
-  if (state.crank === undefined) return false;
-  const start = state.crank.degrees;
+  if (state.running.crank === undefined) return false;
+  const start = state.running.crank.degrees;
   const forward = compare(by, ZERO) > 0;
   const end = { degrees: within(plus(start, by), TURN), ofCycle: false };
   const marks = state.view.drives.map((drive) => agreeAngle(state.view, drive, state.tdcOf));

@@ -1,7 +1,7 @@
 // Which way round: one feature told two ways, rods on one pin that face the same way. What is said nowhere is in missing.ts.
 import type { OrientRule, Place } from '../../../grammar/tree.ts';
 import type { Part, View } from '../../model/view.ts';
-import { placesIn } from '../../rehearsal/state.ts';
+import { placesIn } from '../../rehearsal/places.ts';
 import type { ThingCheck } from '../check.ts';
 import conflictPage from './conflict.md';
 import rodPairPage from './rod-pair.md';

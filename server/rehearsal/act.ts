@@ -1,0 +1,27 @@
+// Where something was done in a job.
+import type { Reference, Span, Statement } from '../../grammar/tree.ts';
+import type { Step } from '../model/view.ts';
+import type { RehearsalFinding } from './rehearsal-finding.ts';
+
+export interface Act {
+  readonly step: Step;
+  readonly statement: Statement;
+  /** The target in the statement, or the statement itself. */
+  readonly span: Span;
+}
+
+/** Whether two acts are of the same place in the same reading of a step. */
+export function sameAct(one: Act | undefined, other: Act | undefined): boolean {
+  if (one === other) return true;
+  if (one === undefined || other === undefined) return false;
+  return one.step === other.step && one.statement === other.statement && one.span.start === other.span.start;
+}
+
+export function targetAct(step: Step, statement: Statement, reference: Reference): Act {
+  return { step, statement, span: { start: reference.start, end: reference.end } };
+}
+
+/** Points at where something was done, if it was in this job. */
+export function pointAt(act: Act | undefined, message: string): RehearsalFinding['related'] {
+  return act === undefined ? [] : [{ placed: act.step.placed, span: act.span, message }];
+}

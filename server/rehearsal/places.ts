@@ -1,0 +1,51 @@
+// The places of a part: which of them an action means, and what they are called.
+import type { Place } from '../../grammar/tree.ts';
+import { pairedPlaces } from '../model/feature-places.ts';
+import { takesIn } from '../model/measure.ts';
+import type { Part } from '../model/view.ts';
+import type { State } from './state.ts';
+
+const THE_ONLY_ONE: readonly number[] = [0];
+
+/** The numbers (from 0) of the places that are written, all of them where none is. */
+export function placesIn(part: Part, written: readonly Place[]): readonly number[] {
+  if (written.length === 0 && part.count === 1) return THE_ONLY_ONE;
+  const found: number[] = [];
+  let i = 0;
+  for (const group of part.places) {
+    for (let number = 1; number <= group.count; number += 1, i += 1) {
+      if (written.length === 0 || written.some((place) => takesIn(place, { name: group.name, number }))) found.push(i);
+    }
+  }
+  return found;
+}
+
+/**
+ * The numbers (from 0) of the places that an action means here: those that are written, and of them those that go with the place in hand.
+ * A part whose places do not pair with it is meant as a whole, each time.
+ */
+export function placesNow({ turn }: State, part: Part, written: readonly Place[]): readonly number[] {
+  const all = placesIn(part, written);
+  if (turn === undefined || all.length < 2 || written.some((place) => place.from !== undefined)) return all;
+  let first = 0;
+  const groups = part.places.map(({ count }) => {
+    first += count;
+    return all.filter((i) => i >= first - count && i < first);
+  });
+  const named = groups.filter((group) => group.length > 0);
+  // Upper and lower shells, four of each, go with four rods number by number.
+  const lists = named.length > 1 && named.every((group) => group.length === turn.of) ? named : [all];
+  const paired = lists.flatMap((list) => pairedPlaces(turn, list.length).flatMap((number) => list[number - 1] ?? []));
+  return paired.length === 0 ? all : paired;
+}
+
+/** `upper 3`, `left`, `4`, or nothing for a part of which there is one. */
+export function placeName(part: Part, index: number): string {
+  let i = index;
+  for (const group of part.places) {
+    if (i < group.count)
+      return [group.name, group.count > 1 ? String(i + 1) : undefined].filter((each) => each !== undefined).join(' ');
+    i -= group.count;
+  }
+  return '';
+}
