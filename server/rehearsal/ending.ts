@@ -25,6 +25,27 @@ function sayLeft(
   sayAt(state, code, placed, span, message, { missing: true, related });
 }
 
+/** Says of one of the things that share an act what `tell` says of all of them. */
+function sayShared(
+  state: State,
+  code: string,
+  act: Act,
+  name: string,
+  by: object,
+  tell: (names: readonly string[]) => string,
+): void {
+  const { placed } = act.step;
+  state.findings.push({
+    code,
+    placed,
+    span: act.span,
+    message: tell([name]),
+    related: [],
+    missing: true,
+    share: { by, name, tell },
+  });
+}
+
 /** At the declaration where that is in the file, else where it was last worked on. */
 function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: string): void {
   if (thing.placed.file === state.file)
@@ -32,43 +53,18 @@ function sayOf(state: State, code: string, thing: Declared, act: Act | undefined
   else if (act !== undefined) sayLeft(state, code, act.step.placed, act.span, message);
 }
 
-/** By the step that took them off: parts that are never put back. */
-type Gone = Map<Act['step'], { by: Act; readonly names: string[] }>;
-
-function sayGone(state: State, gone: Gone): void {
-  for (const { by, names } of gone.values()) {
-    const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
-    sayLeft(
-      state,
-      'sequence/never-fitted',
-      by.step.placed,
-      by.span,
-      `${inWords(names)} ${come} off here and ${are} never put back. Fit ${them} in a later step.`,
-    );
-  }
-}
-
 /** The places of a part that are off when all is done; none of one that could not be read. */
 function placesOff({ part, on }: PartState): readonly number[] {
   return part.broken || !on.includes(OFF) ? [] : [...on.keys()].filter((i) => on[i] === OFF);
 }
 
-/** Parts that came off and are off still; one finding for each step that took some of them off. */
-function gone(state: State): void {
-  const byStep: Gone = new Map();
-  for (const part of state.parts.values()) {
-    const { removedBy } = part;
-    const off = removedBy === undefined ? [] : placesOff(part);
-    if (removedBy === undefined || off.length === 0) continue;
-    const which = nameWith(part, off);
-    const others = byStep.get(removedBy.step);
-    if (others === undefined) byStep.set(removedBy.step, { by: removedBy, names: [which] });
-    else {
-      others.names.push(which);
-      if (removedBy.span.start < others.by.span.start) others.by = removedBy;
-    }
-  }
-  sayGone(state, byStep);
+/** A part that came off and is off still; one finding for all that one step took off. */
+function sayGone(state: State, part: PartState, by: Act, off: readonly number[]): void {
+  const tell = (names: readonly string[]): string => {
+    const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
+    return `${inWords(names)} ${come} off here and ${are} never put back. Fit ${them} in a later step.`;
+  };
+  sayShared(state, 'sequence/never-fitted', by, nameWith(part, off), by.step, tell);
 }
 
 /** A part, with the places that are meant where it is not all of them. */
@@ -78,8 +74,10 @@ function nameWith({ part, on }: PartState, places: readonly number[]): string {
 
 function partLeft(state: State, part: PartState): void {
   const { name } = part.part;
-  const off = part.removedBy === undefined ? placesOff(part) : [];
-  if (off.length === 0 || state.plan.begins !== 'bare' || gradesOf(state.view).has(name)) return;
+  const off = placesOff(part);
+  if (off.length > 0 && part.removedBy !== undefined) sayGone(state, part, part.removedBy, off);
+  if (off.length === 0 || part.removedBy !== undefined || state.plan.begins !== 'bare') return;
+  if (gradesOf(state.view).has(name)) return;
   const all = off.length === part.on.length;
   if (part.part.placed.file !== state.file) {
     const { handledBy } = part;
@@ -301,30 +299,13 @@ function isHandedOver(plan: Plan): boolean {
   return last?.phase === 'install' || last?.phase === 'run-in';
 }
 
-/** Shafts that one action pins and none unpins. */
-function stillPinned(state: State, parts: readonly PartState[]): void {
-  const by = parts[0]?.pinned;
-  if (by === undefined) return;
-  const names = parts.map(({ part }) => part.name);
-  const [are, pin, comes] = names.length === 1 ? ['is', 'the pin', 'comes'] : ['are', 'the pins', 'come'];
-  sayLeft(
-    state,
-    'sequence/still-pinned',
-    by.step.placed,
-    by.span,
-    `${inWords(names)} ${are} pinned here and ${pin} never ${comes} out. Say unpin ${names.join(', ')} before the engine is turned.`,
-  );
-}
-
-function pinned(state: State): void {
-  const byAction = new Map<Act['statement'], PartState[]>();
-  for (const part of state.parts.values()) {
-    if (part.pinned === undefined) continue;
-    const others = byAction.get(part.pinned.statement);
-    if (others === undefined) byAction.set(part.pinned.statement, [part]);
-    else others.push(part);
-  }
-  for (const parts of byAction.values()) stillPinned(state, parts);
+/** A shaft that an action pins and none unpins; one finding for all that one action pins. */
+function sayPinned(state: State, { part }: PartState, by: Act): void {
+  const tell = (names: readonly string[]): string => {
+    const [are, pin, comes] = names.length === 1 ? ['is', 'the pin', 'comes'] : ['are', 'the pins', 'come'];
+    return `${inWords(names)} ${are} pinned here and ${pin} never ${comes} out. Say unpin ${names.join(', ')} before the engine is turned.`;
+  };
+  sayShared(state, 'sequence/still-pinned', by, part.name, by.statement, tell);
 }
 
 /** What is left of one part: off, held back, not secured, on for a trial. */
@@ -340,6 +321,7 @@ function ofPart(state: State, name: string): void {
       part.heldBack.span,
       `${name} is held back here and never released. Release it before the engine is turned.`,
     );
+  if (part.pinned !== undefined) sayPinned(state, part, part.pinned);
   const fitted = part.fittedBy.find((act) => act !== undefined);
   if (part.part.securedBy !== undefined && !part.secured && fitted !== undefined && anyOn(part))
     sayLeft(
@@ -391,8 +373,6 @@ export function endings(state: State): readonly (() => void)[] {
         () =>
           ofPart(state, name),
     ),
-    ...(assembled ? [() => gone(state)] : []),
-    () => pinned(state),
     ...fasteners.values().map(
       ({ fastener: { name } }) =>
         () =>

@@ -12,11 +12,40 @@ export interface RehearsalFinding {
   readonly missing: boolean;
 }
 
+/** A finding that several things may share: it is said once, of all of them. */
+export interface Saying extends RehearsalFinding {
+  readonly share?: {
+    /** What they have in common. */
+    readonly by: object;
+    readonly name: string;
+    readonly tell: (names: readonly string[]) => string;
+  };
+}
+
 /** What is said, in the order in which it is found. */
-export type Said = RehearsalFinding[];
+export type Said = Saying[];
+
+/** What is said of one job, with what several things share said once: where it stands first in the text. */
+export function joined(said: readonly Saying[]): readonly RehearsalFinding[] {
+  const found: RehearsalFinding[] = [];
+  const shared = new Map<object, { at: number; names: string[] }>();
+  for (const { share, ...finding } of said) {
+    const known = share === undefined ? undefined : shared.get(share.by);
+    const first = known === undefined ? undefined : found[known.at];
+    if (share === undefined || known === undefined || first === undefined) {
+      if (share !== undefined) shared.set(share.by, { at: found.length, names: [share.name] });
+      found.push(finding);
+      continue;
+    }
+    known.names.push(share.name);
+    const span = finding.span.start < first.span.start ? finding.span : first.span;
+    found[known.at] = { ...first, span, message: share.tell(known.names) };
+  }
+  return found;
+}
 
 /** The findings of all jobs; the same fault at the same place is kept once. */
-export function eachOnce(lists: Iterable<readonly RehearsalFinding[]>): readonly RehearsalFinding[] {
+export function eachOnce(lists: readonly (readonly RehearsalFinding[])[]): readonly RehearsalFinding[] {
   const found: RehearsalFinding[] = [];
   const known = new Map<Placed['parsed'], Set<string>>();
   for (const list of lists)

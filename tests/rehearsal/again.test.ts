@@ -113,6 +113,22 @@ describe('edit after edit of the work', () => {
   );
 });
 
+test('a step of another sequence than the job has counts as well', () => {
+  const text = (work: string): string =>
+    `part block\npart sump\nsequence build {\n  phase assemble\n  starts-with block\n  step look {\n    inspect block\n  }\n}\nsequence later {\n  phase assemble\n  step on {\n    ${work}\n  }\n}\njob first {\n  begins bare\n  sequences build\n}\n`;
+  const codes = (work: string): readonly string[] =>
+    analyse('other.fettle', text(work), kept)
+      .findings.map(({ code }) => code)
+      .filter((code) => code.startsWith('sequence/'));
+  const never = ['sequence/never-fitted'];
+  expect([codes('inspect sump'), codes('fit sump'), codes('inspect sump'), codes('# no work')]).toEqual([
+    never,
+    [],
+    never,
+    [...never, 'sequence/nothing-to-do'],
+  ]);
+});
+
 /** All that a job changes of parts and fasteners, by name. */
 function standing({ parts, fasteners }: State): ReadonlyMap<object, string> {
   const told = (thing: object): string =>
