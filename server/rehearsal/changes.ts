@@ -90,12 +90,51 @@ export function snapshot(state: State): Snapshot {
   };
 }
 
+/** What is otherwise at one moment than at another: by what it is, how it was and is. */
+export interface Changes {
+  readonly on: ReadonlyMap<string, ReadonlyMap<number, Turned<number>>>;
+  readonly facts: ReadonlyMap<string, Turned<string>>;
+}
+
+interface Turned<value> {
+  readonly was: value | undefined;
+  readonly is: value | undefined;
+}
+
+export function changesBetween(before: Snapshot, after: Snapshot): Changes {
+  const on = new Map<string, Map<number, Turned<number>>>();
+  for (const [name, places] of after.on) {
+    const before1 = before.on.get(name) ?? [];
+    const changed = places.flatMap((is, i) => (is === before1[i] ? [] : [[i, { was: before1[i], is }] as const]));
+    if (changed.length > 0) on.set(name, new Map(changed));
+  }
+  const names = new Set([...before.facts.keys(), ...after.facts.keys()]);
+  const facts = [...names].flatMap((name) => {
+    const [was, is] = [before.facts.get(name), after.facts.get(name)];
+    return was === is ? [] : [[name, { was, is }] as const];
+  });
+  return { on, facts: new Map(facts) };
+}
+
+/** What one action changes that is done again and again, with others in between. */
+export function joined(all: readonly Changes[]): Changes {
+  const on = new Map<string, Map<number, Turned<number>>>();
+  const facts = new Map<string, Turned<string>>();
+  for (const changes of all) {
+    for (const [name, places] of changes.on) {
+      const known = on.get(name) ?? new Map<number, Turned<number>>();
+      for (const [place, { was, is }] of places) known.set(place, { was: known.get(place)?.was ?? was, is });
+      on.set(name, known);
+    }
+    for (const [name, { was, is }] of changes.facts) facts.set(name, { was: facts.get(name)?.was ?? was, is });
+  }
+  return { on, facts };
+}
+
 const BACK: Readonly<Record<string, string>> = { drained: 'filled', disconnected: 'connected', plugged: 'open again' };
 
-function factChanges(before: Snapshot, after: Snapshot): readonly string[] {
-  const names = new Set([...before.facts.keys(), ...after.facts.keys()]);
-  return [...names].flatMap((name) => {
-    const [was, is] = [before.facts.get(name), after.facts.get(name)];
+function factTexts({ facts }: Changes): readonly string[] {
+  return [...facts].flatMap(([name, { was, is }]) => {
     if (was === is) return [];
     const [thing = name] = name.split(', ');
     return [`${thing.trim()}: ${is ?? BACK[was ?? ''] ?? 'as before'}`];
@@ -114,19 +153,19 @@ function groupText(part: Part, places: readonly number[]): string {
   return inPlaces(part, places);
 }
 
-function partChanges(before: Snapshot, after: Snapshot, state: State): readonly string[] {
-  return state.parts.values().flatMap(({ part }) => {
-    const [was, is] = [before.on.get(part.name) ?? [], after.on.get(part.name) ?? []];
+function partTexts({ on }: Changes, state: State): readonly string[] {
+  return state.parts.values().flatMap(({ part, on: { length } }) => {
+    const changed = [...(on.get(part.name) ?? [])].sort(([one], [other]) => one - other);
     return [1, 0].flatMap((value) => {
-      const places = is.flatMap((each, i) => (each === value && was[i] !== value ? [i] : []));
+      const places = changed.flatMap(([place, { was, is }]) => (is === value && was !== value ? [place] : []));
       if (places.length === 0) return [];
-      const which = places.length === is.length ? (is.length > 1 ? `all ${is.length}` : '') : groupText(part, places);
+      const which = places.length === length ? (length > 1 ? `all ${length}` : '') : groupText(part, places);
       return [`${part.name}${which === '' ? '' : ` ${which}`}: ${value === 1 ? 'on' : 'off'}`];
     });
   });
 }
 
 /** Each thing that stands otherwise than before: `sump: on`, `main-bolt: at stage 1 of 2`. */
-export function changesBetween(before: Snapshot, after: Snapshot, state: State): readonly string[] {
-  return [...partChanges(before, after, state), ...factChanges(before, after)];
+export function changeTexts(changes: Changes, state: State): readonly string[] {
+  return [...partTexts(changes, state), ...factTexts(changes)];
 }

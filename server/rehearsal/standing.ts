@@ -3,17 +3,17 @@
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
 import type { Job, Step, View } from '../model/view.ts';
-import { beginSequence, doOne } from './actions.ts';
-import { angleText, changesBetween, snapshot } from './changes.ts';
+import { beginSequence } from './actions.ts';
+import { angleText, type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot } from './changes.ts';
 import { linksOn } from './confirm.ts';
 import { isWhole, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
+import { doStep } from './each-place.ts';
 import { standsThere } from './fit.ts';
 import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { beginOf, coverOf, isComplete, type State } from './state.ts';
-import { timesOf } from './trace.ts';
 
 export interface Standing {
   /** Undefined for the sequences of a file without a job. */
@@ -28,19 +28,15 @@ export interface Standing {
 
 type Moment = (step: Step, statement: Statement | undefined, state: State) => void;
 
-/** Carries a job out and stops by at each statement, and at the beginning of each step. */
+/** Carries a job out and stops by at each statement, each time that it is done, and at the beginning of each step. */
 function carryOut(view: View, file: string, plan: Plan, moment: Moment): void {
   const state = beginOf(view, plan, file, []);
   for (const sequence of [...plan.before, ...plan.sequences]) {
     beginSequence(state);
     if (plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
     for (const step of sequence.steps) {
-      const times = timesOf(step, view);
       moment(step, undefined, state);
-      for (const statement of step.statements) {
-        doOne(state, step, statement, times);
-        moment(step, statement, state);
-      }
+      doStep(state, step, (statement) => moment(step, statement, state));
     }
   }
 }
@@ -119,21 +115,26 @@ export function standingAfter(view: View, file: string, of: Step, after: Stateme
   return plansOf(view, file).flatMap((plan) => {
     if (![...plan.before, ...plan.sequences].some((sequence) => sequence.steps.includes(of))) return [];
     const last = after ?? of.statements[of.statements.length - 1];
+    const changes: Changes[] = [];
     let found: Standing | undefined;
-    let before: ReturnType<typeof snapshot> | undefined;
+    let before: Snapshot | undefined;
+    let times = 0;
+    const stands = (state: State): Standing => ({
+      job: plan.job,
+      changes: changeTexts(joined(changes), state),
+      covered: coveredText(state),
+      turning: [...crankText(state), ...drivesText(state)],
+    });
     carryOut(view, file, plan, (step, statement, state) => {
-      if (step !== of || found !== undefined) return;
-      if (statement !== last) {
-        // A step is told from its beginning, an action from the one before it.
-        if (statement === undefined || after !== undefined) before = snapshot(state);
-        if (last !== undefined) return;
-      }
-      found = {
-        job: plan.job,
-        changes: before === undefined ? [] : changesBetween(before, snapshot(state), state),
-        covered: coveredText(state),
-        turning: [...crankText(state), ...drivesText(state)],
-      };
+      if (step !== of) return;
+      // A job may do a step twice: the first time is told.
+      if (statement === undefined) times += 1;
+      if (times > 1) return;
+      const now = snapshot(state);
+      if (before !== undefined && (after === undefined || statement === after))
+        changes.push(changesBetween(before, now));
+      before = now;
+      if (statement === last) found = stands(state);
     });
     return found === undefined ? [] : [found];
   });
@@ -145,12 +146,22 @@ export function afterTurns(
   file: string,
 ): readonly { readonly step: Step; readonly statement: Statement; readonly text: string }[] {
   const found: { step: Step; statement: Statement; text: string }[] = [];
-  for (const plan of plansOf(view, file))
+  for (const plan of plansOf(view, file)) {
+    let doing = new Map<Statement, { text: string }>();
     carryOut(view, file, plan, (step, statement, state) => {
+      if (statement === undefined) doing = new Map();
       if (statement?.kind !== 'rotate') return;
       const drives = drivesText(state);
       const text = (drives.length > 0 ? drives : crankText(state)).join('; ');
-      if (text !== '') found.push({ step, statement, text });
+      const known = doing.get(statement);
+      // Of a step that is done for each place, the last time counts.
+      if (known !== undefined) known.text = text;
+      else if (text !== '') {
+        const told = { step, statement, text };
+        doing.set(statement, told);
+        found.push(told);
+      }
     });
+  }
   return found;
 }

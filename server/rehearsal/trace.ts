@@ -1,9 +1,9 @@
 // The rehearsal told step by step: what each action changes on the engine. What is wrong with it is not told here: see rehearse.ts.
 import type { Statement } from '../../grammar/tree.ts';
-import { placesOfFeature } from '../model/feature-places.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
-import { beginSequence, doOne } from './actions.ts';
-import { changesBetween, snapshot } from './changes.ts';
+import { beginSequence } from './actions.ts';
+import { type Changes, changesBetween, changeTexts, joined, snapshot } from './changes.ts';
+import { doStep, timesOf } from './each-place.ts';
 import { standsThere } from './fit.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { beginOf, type State } from './state.ts';
@@ -34,12 +34,6 @@ export function traces(view: View, file: string): readonly Trace[] {
   return plansOf(view, file).map((plan) => ({ plan, steps: traceOf(beginOf(view, plan, file, []), plan) }));
 }
 
-/** How often a step is done: once, or once for each of its places. */
-export function timesOf(step: Step, view: View): number {
-  const each = step.each === undefined ? undefined : view.things.get(step.each.owner.text);
-  return each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
-}
-
 function traceOf(state: State, plan: Plan): readonly TracedStep[] {
   for (const sequence of plan.before) carryOut(state, sequence);
   return plan.sequences.flatMap((sequence) => carryOut(state, sequence));
@@ -49,14 +43,16 @@ function carryOut(state: State, sequence: Sequence): readonly TracedStep[] {
   beginSequence(state);
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
   return sequence.steps.map((step) => {
-    const times = timesOf(step, state.view);
+    const changes = new Map<Statement, Changes[]>();
+    let before = snapshot(state);
+    doStep(state, step, (statement) => {
+      const now = snapshot(state);
+      changes.set(statement, [...(changes.get(statement) ?? []), changesBetween(before, now)]);
+      before = now;
+    });
     const actions = step.statements
       .filter((statement) => ACTIONS.includes(statement.kind))
-      .map((statement) => {
-        const before = snapshot(state);
-        doOne(state, step, statement, times);
-        return { statement, changes: changesBetween(before, snapshot(state), state) };
-      });
-    return { sequence, step, times, actions };
+      .map((statement) => ({ statement, changes: changeTexts(joined(changes.get(statement) ?? []), state) }));
+    return { sequence, step, times: timesOf(step, state.view), actions };
   });
 }

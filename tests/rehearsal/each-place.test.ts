@@ -1,5 +1,7 @@
 // Steps that are done for each of some places: what is wrong at one place, in the order in which the work is done there.
 import { expect, test } from 'vitest';
+import { traces } from '../../server/rehearsal/trace.ts';
+import { analyseText } from '../annotated.ts';
 import { found, timingSide } from './work.ts';
 
 const PARTS = `part block
@@ -59,4 +61,12 @@ test('a row that is longer than any engine has is done in one go', () => {
   ).toEqual([]);
   // A guard against hanging, not a timing: place by place it would take hours.
   expect(performance.now() - began).toBeLessThan(20_000);
+});
+
+test('what an action changes is told of all the places at which it is done, though others come in between', () => {
+  const text = `${PARTS}sequence work {\n  phase assemble\n  starts-with block\n  step on each cover {\n    fit cover onto block\n    tighten cover-bolt\n  }\n}\n`;
+  const analysis = analyseText(text);
+  const [view] = analysis.views;
+  const actions = view === undefined ? [] : (traces(view, analysis.file.file)[0]?.steps[0]?.actions ?? []);
+  expect(actions.map(({ changes }) => changes)).toEqual([['cover all 3: on'], ['cover-bolt: tight']]);
 });
