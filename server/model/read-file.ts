@@ -1,10 +1,18 @@
 // Reads a whole text into placed declarations. What was read is kept, so that an edit reads one declaration again: the last reading
 // of each file whole, and trees by the text of their section, so that an undo reads nothing.
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
-import { cutAgain, moved } from '../../grammar/recut.ts';
+import { type CutText, cutAgain, moved, sectionAt } from '../../grammar/recut.ts';
 import { cutStepAgain } from '../../grammar/recut-step.ts';
 import { cutSections, type Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
+import {
+  type Changed,
+  changedStretch,
+  type Written,
+  wholeText,
+  writtenAfter,
+  writtenAs,
+} from '../../grammar/written.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { usesOf } from './references.ts';
 
@@ -37,6 +45,7 @@ function keepTree(key: string, tree: Parsed): void {
 /** The last reading of a file, and the trees that stand in it. */
 interface Kept {
   readonly read: ReadFile;
+  readonly written: Written;
   readonly taken: Set<Parsed>;
 }
 const keptFiles = new Map<string, Kept>();
@@ -237,22 +246,64 @@ function shift(section: Movable, by: number): void {
 
 type Movable = { -readonly [key in keyof Section]: Section[key] };
 
+/** An edit of a file: its earlier reading, its text now, and what of the earlier text gave way. */
+interface Edit {
+  readonly old: readonly ReadSection[];
+  readonly cut: CutText;
+  readonly now: Written;
+  readonly changed: Changed;
+}
+
+function isAllowing(placed: Placed): boolean {
+  return placed.parsed.outside.some((each) => each.kind === 'allow') || usesOf(placed).allows.length > 0;
+}
+
+/** A sequence read anew with one step in the place of another. Where it has no faults and no `allow`, no other step is looked at. */
+function withStep(
+  sequence: ReadSection,
+  around: Section,
+  child: number,
+  was: Placed,
+  step: Placed,
+): ReadSection | undefined {
+  const placed = sequence.declarations[0];
+  if (placed === undefined) return undefined;
+  const { file, parsed, declaration, when } = placed;
+  const steps = placed.steps.slice();
+  steps[child] = step;
+  const now: Placed = { file, section: around, parsed, declaration, when, steps };
+  const trees = sequence.trees.slice() as Parsed[];
+  trees[1 + child] = step.parsed;
+  const isFaultless = !sequence.hasFaults && step.parsed.faults.length === 0;
+  const perhaps = isFaultless
+    ? sequence.perhaps
+    : trees.flatMap((tree, i) => namesBehindFaults(tree, i === 0 ? around : (around.children[i - 1] ?? around)));
+  const declarations = [now];
+  if (!isFaultless || sequence.hasAllows || sequence.every[1 + child] !== was)
+    return sectionOf(around, { trees, declarations, whens: [], loose: [], perhaps });
+  const every = sequence.every.slice();
+  every[0] = now;
+  every[1 + child] = step;
+  return {
+    section: around,
+    trees,
+    declarations,
+    every,
+    whens: sequence.whens,
+    loose: sequence.loose,
+    perhaps,
+    hasFaults: false,
+    hasAllows: isAllowing(step),
+  };
+}
+
 /**
  * The sections of a text of which one step is another than before; the sequence round it is moved where it stands. Undefined for any
  * other edit.
  */
-function readStepAgain(
-  text: string,
-  before: ReadFile,
-  taken: Set<Parsed>,
-  read: Read,
-): readonly ReadSection[] | undefined {
-  const old = before.sections;
-  const cut = cutStepAgain(
-    old.map((each) => each.section),
-    before.text,
-    text,
-  );
+function readStepAgain(edit: Edit, taken: Set<Parsed>, read: Read): readonly ReadSection[] | undefined {
+  const { old } = edit;
+  const cut = cutStepAgain(edit.cut, edit.now, edit.changed);
   const sequence = cut === undefined ? undefined : old[cut.section];
   const placed = sequence?.declarations[0];
   if (cut === undefined || sequence === undefined || placed === undefined) return undefined;
@@ -267,50 +318,61 @@ function readStepAgain(
   if (!isPlain || was === undefined) return undefined;
   taken.delete(was.parsed);
   const parsed = read(cut.step, true);
-  if (parsed.declaration === undefined) {
+  const { declaration } = parsed;
+  if (declaration === undefined) {
     taken.delete(parsed);
     taken.add(was.parsed);
     return undefined;
   }
-  const children = [...section.children];
+  const children = section.children.slice();
   children[cut.child] = cut.step;
-  for (const child of children.slice(cut.child + 1)) shift(child as Movable, cut.by);
-  for (const later of old.slice(cut.section + 1)) shift(later.section as Movable, cut.by);
-  const around: Section = { ...section, children, end: section.end + cut.by };
-  const steps = [...placed.steps];
-  steps[cut.child] = { ...was, section: cut.step, parsed, declaration: parsed.declaration };
-  const trees = [...sequence.trees];
-  trees[1 + cut.child] = parsed;
-  const perhaps = trees.flatMap((tree, i) => namesBehindFaults(tree, i === 0 ? around : (children[i - 1] ?? around)));
-  const declarations = [{ ...placed, section: around, steps }];
-  const now = sectionOf(around, { trees, declarations, whens: [], loose: [], perhaps });
-  return old.map((each) => (each === sequence ? now : each));
+  if (cut.by !== 0) {
+    for (let i = cut.child + 1; i < children.length; i += 1) shift(children[i] as Movable, cut.by);
+    shiftFrom(old, cut.section + 1, cut.by);
+  }
+  const around = sectionAt(section, section.start, section.end + cut.by, children);
+  const step: Placed = { file: was.file, section: cut.step, parsed, declaration, when: was.when, steps: was.steps };
+  const now = withStep(sequence, around, cut.child, was, step);
+  if (now === undefined) return undefined;
+  const sections = old.slice();
+  sections[cut.section] = now;
+  return sections;
+}
+
+function shiftFrom(sections: readonly ReadSection[], from: number, by: number): void {
+  for (let i = from; i < sections.length; i += 1) {
+    const each = sections[i];
+    if (each !== undefined) shift(each.section as Movable, by);
+  }
 }
 
 /** The sections of a text, read; those that an edit left alone are the ones of before. */
 function readSections(
-  text: string,
-  before: ReadFile,
+  { old, cut, now, changed }: Edit,
   inPlace: boolean,
   read: (section: Section, there: Gathering['old']) => ReadSection,
   gone: (section: ReadSection) => void,
-): ReadSection[] {
-  const old = before.sections;
-  const cut = { text: before.text, sections: old.map((each) => each.section) };
-  const { middle, front, back, by } = cutAgain(cut, text);
+): readonly ReadSection[] {
+  const { middle, front, back, by } = cutAgain(cut, now, changed);
   const stood = new Map<Parsed, Placed>();
   for (const section of old.slice(front, old.length - back)) {
     gone(section);
     if (inPlace) for (const placed of section.every) stood.set(placed.parsed, placed);
   }
+  if (inPlace && by !== 0) shiftFrom(old, old.length - back, by);
+  const made = middle.map((section) => read(section, stood));
+  if (inPlace && made.length === old.length - back - front) {
+    const sections = old.slice();
+    for (const [i, section] of made.entries()) sections[front + i] = section;
+    return sections;
+  }
   const kept = old.slice(old.length - back);
-  if (inPlace && by !== 0) for (const { section } of kept) shift(section as Movable, by);
   const there = inPlace ? kept : kept.map((each) => moveTo(moved(each.section, by), each));
-  return [...old.slice(0, front), ...middle.map((section) => read(section, stood)), ...there];
+  return old.slice(0, front).concat(made, there);
 }
 
 /** A file of these sections. What all of them declare is gathered when it is first asked for: after most edits nobody asks. */
-function fileOf(file: string, text: string, sections: readonly ReadSection[]): ReadFile {
+function fileOf(file: string, text: Written, sections: readonly ReadSection[]): ReadFile {
   const all = <item>(of: (section: ReadSection) => readonly item[]): (() => readonly item[]) => {
     let gathered: item[] | undefined;
     return () => {
@@ -327,7 +389,9 @@ function fileOf(file: string, text: string, sections: readonly ReadSection[]): R
   ];
   return {
     file,
-    text,
+    get text() {
+      return wholeText(text);
+    },
     sections,
     get declarations() {
       return declarations();
@@ -341,25 +405,47 @@ function fileOf(file: string, text: string, sections: readonly ReadSection[]): R
   };
 }
 
+/** The sections of a text after an edit. */
+function readAgain(file: string, edit: Edit, taken: Set<Parsed>, inPlace: boolean): readonly ReadSection[] {
+  const reading = reader(file, taken);
+  const inStep = inPlace ? readStepAgain(edit, taken, reading) : undefined;
+  if (inStep !== undefined) return inStep;
+  const read = (section: Section, there: Gathering['old']): ReadSection => readSection(file, section, reading, there);
+  return readSections(edit, inPlace, read, (gone) => {
+    for (const tree of gone.trees) taken.delete(tree);
+  });
+}
+
 /**
  * Cuts and reads a text. Never throws. With `inPlace` what was read of this file before is good no more: what an edit left alone is
  * moved where it stands, and is the same object in both readings.
  */
-export function readFile(file: string, text: string, inPlace = false): ReadFile {
+export function readFile(file: string, text: string | Written, inPlace = false): ReadFile {
   const before = keptFiles.get(file);
-  if (before?.read.text === text) return before.read;
-  const taken = before?.taken ?? new Set();
-  const reading = reader(file, taken);
-  const read = (section: Section, there: Gathering['old']): ReadSection => readSection(file, section, reading, there);
-  const sections =
-    before === undefined
-      ? cutSections(text).map((section) => read(section, NOTHING))
-      : ((inPlace ? readStepAgain(text, before.read, taken, reading) : undefined) ??
-        readSections(text, before.read, inPlace, read, (gone) => {
-          for (const tree of gone.trees) taken.delete(tree);
-        }));
-  const result = fileOf(file, text, sections);
+  if (before === undefined) {
+    const now = typeof text === 'string' ? writtenAs(text) : text;
+    const taken = new Set<Parsed>();
+    const reading = reader(file, taken);
+    const sections = cutSections(wholeText(now)).map((section) => readSection(file, section, reading, NOTHING));
+    return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
+  }
+  const { read, taken } = before;
+  const now = typeof text === 'string' ? writtenAfter(before.written, text) : text;
+  if (now === before.written) return read;
+  const changed = changedStretch(before.written, now);
+  if (changed.start === changed.end && changed.by === 0) return keepFile(file, { read, written: now, taken });
+  const old = read.sections;
+  const cut: CutText = {
+    length: before.written.length,
+    count: old.length,
+    section: (number) => old[number]?.section,
+  };
+  const sections = readAgain(file, { old, cut, now, changed }, taken, inPlace);
+  return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
+}
+
+function keepFile(file: string, kept: Kept): ReadFile {
   if (keptFiles.size >= MOST_FILES) keptFiles.clear();
-  keptFiles.set(file, { read: result, taken });
-  return result;
+  keptFiles.set(file, kept);
+  return kept.read;
 }

@@ -30,7 +30,7 @@ function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
         start: toFile(section, span.start),
         end: toFile(section, span.end),
       });
-      const covers = { file: file.file, start: 0, end: file.text.length + 1 };
+      const covers = { file: file.file, start: 0, end: Number.POSITIVE_INFINITY };
       return [{ code: each.code.text, ...covers, at: at(each.code), whole: at(each) }];
     }),
   );

@@ -1,6 +1,7 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
+import { stretchOf, type Written } from '../../grammar/written.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Report } from '../checks/check.ts';
 import { alterations } from '../checks/source/altered.ts';
@@ -199,11 +200,14 @@ function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivati
   return settling({ file: read, spec, files, ofBase: foundInBase(base, host), base: specOfBase });
 }
 
+/** Characters of a text that tell whether it is a bundle. */
+const BEGINNING = 100;
+
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
  */
-export function analyse(file: string, text: string, host: Host): Analysis {
+export function analyse(file: string, text: string | Written, host: Host): Analysis {
   const read = readFile(file, text, host.supersedes);
   const { used, findings: importFindings, incomplete } = findImports(read, host);
   const derived = derive([read, ...used]);
@@ -231,7 +235,8 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   );
   for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
-  findings.push(...alterations(file, text));
+  const beginning = typeof text === 'string' ? text : stretchOf(text, 0, BEGINNING);
+  findings.push(...alterations(file, beginning, () => read.text));
   const faults = (derived?.faults.get(file) ?? []).map(findingOf);
   // What is said of a change itself says more than what follows from it.
   const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);

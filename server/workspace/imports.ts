@@ -65,7 +65,7 @@ export function findImports(
         }
         continue;
       }
-      const text = library === undefined ? host.read(target) : libraryText(library);
+      const text = library === undefined ? (host.readWritten?.(target) ?? host.read(target)) : libraryText(library);
       if (text === undefined) {
         incomplete = true;
         if (own)

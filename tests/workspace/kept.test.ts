@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
-import { indexAfter, indexLines, offsetAt, positionAt } from '../../server/workspace/lines.ts';
+import { indexLines, offsetAt, positionAt } from '../../server/workspace/lines.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files: Readonly<Record<string, string>> = Object.fromEntries(
@@ -248,21 +248,6 @@ sequence s {
 });
 
 describe('lines', () => {
-  test('after an edit are those of the whole text', () => {
-    const text = fc
-      .array(fc.constantFrom('a', 'b', '\n', '\r', '\r\n', '😀'), { maxLength: 40 })
-      .map((all) => all.join(''));
-    fc.assert(
-      fc.property(text, text, fc.nat(60), fc.nat(10), (before, with_, at, cut) => {
-        const start = Math.min(at, before.length);
-        const end = Math.min(before.length, start + cut);
-        const now = before.slice(0, start) + with_ + before.slice(end);
-        expect(indexAfter(indexLines(before), start, end, with_, now)).toEqual(indexLines(now));
-      }),
-      { numRuns: 2000, seed: 1 },
-    );
-  });
-
   test('a position behind the end of its line is the end of it', () => {
     const index = indexLines('ab\r\ncd\nef');
     expect(offsetAt(index, { line: 0, character: 99 })).toBe(2);
