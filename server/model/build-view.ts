@@ -1,6 +1,7 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
 import { engineOf, gathered } from './declared-data.ts';
 import { allLikened } from './likeness.ts';
+import { notableSections } from './notable-sections.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { flagIn } from './statements.ts';
 import type {
@@ -72,7 +73,8 @@ const keptSets = new Map<string, ReadonlySet<string>>();
 /** The names that may be declared where something in these files could not be read; the same set for the same names. */
 export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
   const names: string[] = [];
-  for (const file of files) for (const section of file.sections) if (section.hasFaults) names.push(...section.perhaps);
+  for (const file of files)
+    for (const section of notableSections(file)) if (section.hasFaults) names.push(...section.perhaps);
   const key = [...new Set(names)].sort().join(' ');
   let set = keptSets.get(key);
   if (set === undefined) {

@@ -1,6 +1,7 @@
 // Which sections of a file came and which went between two readings. Readings share what an edit left alone, so that this is a look
 // at both ends.
 import type { ReadFile, ReadSection } from './placed.ts';
+import { sharedEnds } from './sifted.ts';
 
 export interface SectionChanges {
   readonly gone: readonly ReadSection[];
@@ -9,13 +10,17 @@ export interface SectionChanges {
 
 const NONE: SectionChanges = { gone: [], come: [] };
 
+/** The last answer: all that is kept from edit to edit asks about the same two readings. */
+let last:
+  | { readonly old: readonly ReadSection[]; readonly now: readonly ReadSection[]; readonly changes: SectionChanges }
+  | undefined;
+
 export function sectionChanges(before: ReadFile, now: ReadFile): SectionChanges {
   if (before === now) return NONE;
   const [old, sections] = [before.sections, now.sections];
-  const most = Math.min(old.length, sections.length);
-  let front = 0;
-  while (front < most && old[front] === sections[front]) front += 1;
-  let back = 0;
-  while (back < most - front && old[old.length - 1 - back] === sections[sections.length - 1 - back]) back += 1;
-  return { gone: old.slice(front, old.length - back), come: sections.slice(front, sections.length - back) };
+  if (last !== undefined && last.old === old && last.now === sections) return last.changes;
+  const { front, back } = sharedEnds(old, sections);
+  const changes = { gone: old.slice(front, old.length - back), come: sections.slice(front, sections.length - back) };
+  last = { old, now: sections, changes };
+  return changes;
 }

@@ -2,7 +2,9 @@
 import type { Name } from '../../../grammar/tree.ts';
 import type { Placed, ReadFile, ReadSection } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import { nameSpan, type SpecCheck } from '../check.ts';
+import { sharedEnds, sifting } from '../../model/sifted.ts';
+import type { Fastener, Part } from '../../model/view.ts';
+import { keyOf, nameSpan, type SpecCheck } from '../check.ts';
 import page from './unused.md';
 
 /** A file that others use need not use what it declares: it has no engine, no work and no limits of its own. */
@@ -36,18 +38,22 @@ function add(tally: Tally, placed: Placed, by: 1 | -1): void {
   for (const source of sources) count(tally.sources, source.text, by);
 }
 
+const treesOf = (sections: readonly ReadSection[]): readonly Placed[] => sections.flatMap(({ every }) => every);
+
 /** Counts what came and takes off what went; of a long sequence in which one step changed, that step alone. A spec that is built on
  * another may have one declaration several times, once for each variant. */
 function recount(tally: Tally, gone: readonly ReadSection[], come: readonly ReadSection[]): void {
+  const [old, now] = [treesOf(gone), treesOf(come)];
   const then = new Map<Placed['parsed'], Placed[]>();
-  for (const { every } of gone)
-    for (const placed of every) {
-      const same = then.get(placed.parsed);
-      if (same === undefined) then.set(placed.parsed, [placed]);
-      else same.push(placed);
-    }
-  for (const { every } of come)
-    for (const placed of every) if (then.get(placed.parsed)?.pop() === undefined) add(tally, placed, 1);
+  const isSame = (i: number): boolean => old[i]?.parsed === now[i]?.parsed;
+  for (const [i, placed] of old.entries()) {
+    if (isSame(i)) continue;
+    const same = then.get(placed.parsed);
+    if (same === undefined) then.set(placed.parsed, [placed]);
+    else same.push(placed);
+  }
+  for (const [i, placed] of now.entries())
+    if (!isSame(i) && then.get(placed.parsed)?.pop() === undefined) add(tally, placed, 1);
   for (const left of then.values()) for (const placed of left) add(tally, placed, -1);
 }
 
@@ -61,15 +67,15 @@ function tallyOf(file: ReadFile): Tally {
   }
   const [old, now] = [tally.sections, file.sections];
   if (old === now) return tally;
-  const most = Math.min(old.length, now.length);
-  let front = 0;
-  while (front < most && old[front]?.trees === now[front]?.trees) front += 1;
-  let back = 0;
-  while (back < most - front && old[old.length - 1 - back]?.trees === now[now.length - 1 - back]?.trees) back += 1;
+  const { front, back } = sharedEnds(old, now);
   recount(tally, old.slice(front, old.length - back), now.slice(front, now.length - back));
   tally.sections = now;
   return tally;
 }
+
+const looseParts = sifting((part: Part) => part.fixedTo === undefined && part.covers.length === 0);
+
+const clampless = sifting((fastener: Fastener) => fastener.clamps.length === 0);
 
 export const unused: SpecCheck = {
   code: 'name/unused',
@@ -81,12 +87,14 @@ export const unused: SpecCheck = {
     // What a fastener clamps is used by it, and the fastener by what it clamps, where no step names it yet.
     const sequences = words.has('sequence');
     if (!isLibrary(words)) {
-      for (const thing of [...view.parts, ...view.supplies, ...view.fasteners]) {
+      const key = keyOf(view, file);
+      const isBuilt = sequences && view.sequences.some((sequence) => sequence.phase === 'assemble');
+      for (const thing of [
+        ...(isBuilt ? [] : looseParts(view.parts, key)),
+        ...view.supplies,
+        ...(sequences ? clampless(view.fasteners, key) : []),
+      ]) {
         if (thing.placed.file !== file.file || used.has(thing.name)) continue;
-        if (thing.kind === 'fastener' && (!sequences || thing.clamps.length > 0)) continue;
-        if (thing.kind === 'part' && (thing.fixedTo !== undefined || thing.covers.length > 0)) continue;
-        if (thing.kind === 'part' && sequences && view.sequences.some((sequence) => sequence.phase === 'assemble'))
-          continue;
         report(
           thing.placed,
           nameSpan(thing.placed),
