@@ -1,4 +1,5 @@
 // `like NAME`: what a fastener takes from another one where it does not say its own. Its text stays its own.
+import type { NamesInOrder } from './names-in-order.ts';
 import type { Fastener, Thing } from './view.ts';
 
 /** More than any chain of fasteners that are like each other. */
@@ -27,13 +28,13 @@ function likened(fastener: Fastener, things: ReadonlyMap<string, Thing>): Fasten
 }
 
 /** The fasteners of a view with what they take from others; the same list where none takes anything. */
-export function allLikened(fasteners: readonly Fastener[], things: Map<string, Thing>): readonly Fastener[] {
+export function allLikened(fasteners: readonly Fastener[], things: NamesInOrder): readonly Fastener[] {
   if (!fasteners.some((fastener) => fastener.like !== undefined)) return fasteners;
   const own = new Map(things);
   return fasteners.map((fastener) => {
     if (fastener.like === undefined) return fastener;
     const now = likened(fastener, own);
-    if (things.get(fastener.name) === fastener) things.set(fastener.name, now);
+    if (things.get(fastener.name) === fastener) things.put(now);
     return now;
   });
 }

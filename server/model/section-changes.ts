@@ -1,6 +1,6 @@
-// Which sections of a file came and which went between two readings. Readings share what an edit left alone, so that this is a look
-// at both ends.
-import type { ReadFile, ReadSection } from './placed.ts';
+// Which sections of a file came and which went between two readings, and which declarations. Readings share what an edit left alone,
+// so that this is a look at both ends.
+import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { sharedEnds } from './sifted.ts';
 
 export interface SectionChanges {
@@ -23,4 +23,39 @@ export function sectionChanges(before: ReadFile, now: ReadFile): SectionChanges 
   const changes = { gone: old.slice(front, old.length - back), come: sections.slice(front, sections.length - back) };
   last = { old, now: sections, changes };
   return changes;
+}
+
+export interface PlacedChanges {
+  readonly gone: readonly Placed[];
+  readonly come: readonly Placed[];
+}
+
+function allIn(sections: readonly ReadSection[]): readonly Placed[] {
+  const all: Placed[] = [];
+  for (const { every, whens } of sections) {
+    for (const placed of every) all.push(placed);
+    for (const placed of whens) all.push(placed);
+  }
+  return all;
+}
+
+const changesOf = new WeakMap<SectionChanges, PlacedChanges>();
+
+/** The declarations and the `when` that are in some of these sections alone: of a long sequence in which one step changed, it and that step. */
+export function placedChanges(changes: SectionChanges): PlacedChanges {
+  const known = changesOf.get(changes);
+  if (known !== undefined) return known;
+  let [gone, come] = [allIn(changes.gone), allIn(changes.come)];
+  if (gone.length === come.length) {
+    const [old, now] = [gone, come];
+    gone = old.filter((placed, i) => placed !== now[i]);
+    come = now.filter((placed, i) => placed !== old[i]);
+  }
+  const [were, are] = [new Set(gone), new Set(come)];
+  const found = {
+    gone: gone.filter((placed) => !are.has(placed)),
+    come: come.filter((placed) => !were.has(placed)),
+  };
+  changesOf.set(changes, found);
+  return found;
 }

@@ -53,19 +53,23 @@ const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
 type Flag = (typeof FLAGS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
-const lastContents = new Map<
-  string,
-  { readonly list: unknown; readonly trees: readonly Parsed[]; readonly number: number }
->();
+const lastContents = new Map<string, { readonly list: Listed; readonly number: number }>();
+
+type Listed = readonly (Thing | Placed)[];
 
 const numbersByView = new WeakMap<View, Map<ListName, number>>();
 
 let contents = 0;
 
-function treesOf(view: BuiltView, list: ListName): readonly Parsed[] {
-  return list === 'engines'
-    ? view.engines.map((placed) => placed.parsed)
-    : view[list].map((thing) => thing.placed.parsed);
+const treeOf = (each: Thing | Placed): Parsed => ('placed' in each ? each.placed.parsed : each.parsed);
+
+function holdsTheSame(old: Listed, now: Listed): boolean {
+  if (old.length !== now.length) return false;
+  for (const [i, each] of now.entries()) {
+    const other = old[i];
+    if (other !== each && (other === undefined || treeOf(other) !== treeOf(each))) return false;
+  }
+  return true;
 }
 
 function contentNumber(view: BuiltView, list: ListName): number {
@@ -78,16 +82,11 @@ function contentNumber(view: BuiltView, list: ListName): number {
   if (known !== undefined) return known;
   const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
   const last = lastContents.get(key);
-  if (last !== undefined && last.list === view[list]) {
-    numbers.set(list, last.number);
-    return last.number;
-  }
-  const trees = treesOf(view, list);
-  const same =
-    last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
+  const now: Listed = view[list];
+  const same = last !== undefined && (last.list === now || holdsTheSame(last.list, now));
   if (!same) contents += 1;
   const number = same ? last.number : contents;
-  lastContents.set(key, { list: view[list], trees, number });
+  lastContents.set(key, { list: now, number });
   numbers.set(list, number);
   return number;
 }
@@ -109,17 +108,22 @@ function watched(view: BuiltView): {
     lists: new Map<ListName, number>(),
     view,
   };
+  const note = (list: ListName): void => {
+    if (!notes.lists.has(list)) notes.lists.set(list, contentNumber(view, list));
+  };
   const things = new Proxy(view.things, {
     get(target, key) {
       if (key === 'get' || key === 'has') {
         return (name: string) => {
           const thing = target.get(name);
           notes.looked.set(name, thing?.placed.parsed);
+          // The text of a sequence does not change with that of its steps.
+          if (thing?.kind === 'sequence') note('steps');
           return key === 'get' ? thing : thing !== undefined;
         };
       }
       // All things were gone through: that is every list.
-      for (const list of LISTS) notes.lists.set(list, contentNumber(view, list));
+      for (const list of LISTS) note(list);
       const value = Reflect.get(target, key) as unknown;
       return typeof value === 'function' ? (value as (...args: unknown[]) => unknown).bind(target) : value;
     },
@@ -130,7 +134,8 @@ function watched(view: BuiltView): {
       if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
       if (FLAGS.includes(key as Flag)) notes.flags.set(key as Flag, target[key as Flag]);
       if (key === 'engine') notes.engine = target.engine?.placed.parsed;
-      if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
+      if (LISTS.includes(key as ListName)) note(key as ListName);
+      if (key === 'sequences') note('steps');
       return Reflect.get(target, key) as unknown;
     },
   });
