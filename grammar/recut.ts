@@ -21,6 +21,9 @@ export interface Cut {
   readonly by: number;
 }
 
+/** How often more of the text is taken in before the whole is cut anew. */
+const TRIES = 3;
+
 /** Whether the line before an offset is empty, so that no text in quotes runs over it. */
 function afterEmptyLine(text: Written, at: number): boolean {
   return /\n[ \t]*\r?\n[ \t]*$/.test(stretchOf(text, at - 80, at));
@@ -88,20 +91,25 @@ export function cutAgain(old: CutText, text: Written, { start, end, by }: Change
 
   let next = Math.max(front, lastBefore(old, end)) + (front === 0 ? 0 : 1);
   if (next <= front) next = front + 1;
-  while (next < old.count) {
-    const section = old.section(next);
-    if (section !== undefined && section.start >= end && isSeam(text, section.start + by, undefined, section)) break;
+  for (let tries = 0; tries < TRIES; tries += 1) {
+    while (next < old.count) {
+      const section = old.section(next);
+      if (section !== undefined && section.start >= end && isSeam(text, section.start + by, undefined, section)) break;
+      next += 1;
+    }
+    const to = (old.section(next)?.start ?? old.length) + by;
+    const middle = cutSections(stretchOf(text, from, to));
+    // What is cut anew must begin and end as the seams want it.
+    if (front > 0 && middle[0]?.word === undefined) return whole();
+    if (next >= old.count || (middle.length > 0 && isWhole(middle[middle.length - 1])))
+      return {
+        middle: middle.map((section) => moved(section, from)),
+        front,
+        back: old.count - Math.min(next, old.count),
+        by,
+      };
+    // A brace that is still open, as while a declaration is typed: the next declaration closes it by its mere beginning.
     next += 1;
   }
-  const to = (old.section(next)?.start ?? old.length) + by;
-  const middle = cutSections(stretchOf(text, from, to));
-  // What is cut anew must begin and end as the seams want it.
-  if (front > 0 && middle[0]?.word === undefined) return whole();
-  if (next < old.count && (middle.length === 0 || !isWhole(middle[middle.length - 1]))) return whole();
-  return {
-    middle: middle.map((section) => moved(section, from)),
-    front,
-    back: old.count - Math.min(next, old.count),
-    by,
-  };
+  return whole();
 }

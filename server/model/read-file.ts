@@ -16,8 +16,12 @@ import {
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { usesOf } from './references.ts';
 
-/** Characters of text whose trees are kept for when they stand there again. A spec of 10,000 lines has about 250,000. */
+/**
+ * Characters of text whose trees are kept for when they stand there again; a spec of 10,000 lines has about 250,000. Of a longer one
+ * as many as it has, so that an edit that cuts the whole anew (a quote, a brace) does not read the whole anew.
+ */
 const MOST_KEPT = 300_000;
+let mostKept = MOST_KEPT;
 const MOST_FILES = 500;
 /** Trees by text: the newer half, and the older one, which goes as a whole when the newer is full. */
 let keptTrees = new Map<string, Parsed>();
@@ -34,7 +38,7 @@ function keptTree(key: string): Parsed | undefined {
 
 function keepTree(key: string, tree: Parsed): void {
   keptLength += key.length;
-  if (keptLength > MOST_KEPT) {
+  if (keptLength > mostKept) {
     olderTrees = keptTrees;
     keptTrees = new Map();
     keptLength = key.length;
@@ -424,12 +428,14 @@ export function readFile(file: string, text: string | Written, inPlace = false):
   const before = keptFiles.get(file);
   if (before === undefined) {
     const now = typeof text === 'string' ? writtenAs(text) : text;
+    mostKept = MOST_KEPT + now.length;
     const taken = new Set<Parsed>();
     const reading = reader(file, taken);
     const sections = cutSections(wholeText(now)).map((section) => readSection(file, section, reading, NOTHING));
     return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
   }
   const { read, taken } = before;
+  mostKept = MOST_KEPT + before.written.length;
   const now = typeof text === 'string' ? writtenAfter(before.written, text) : text;
   if (now === before.written) return read;
   const changed = changedStretch(before.written, now);
