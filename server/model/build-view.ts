@@ -82,20 +82,6 @@ export function sequenceAgain(old: Placed, now: Placed, variant: string | undefi
   else known.set(variant ?? '', made);
 }
 
-/** The things of some files in the order in which their names are entered; of one name the first counts. */
-export function* thingsOfFiles(files: readonly ReadFile[], variant: string | undefined): Generator<Thing> {
-  const tables: Thing[] = [];
-  for (const file of files)
-    for (const placed of file.declarations) {
-      const thing = holdsFor(placed, variant) ? thingOf(placed, variant) : undefined;
-      if (thing === undefined) continue;
-      if (thing.kind === 'grades') tables.push(thing);
-      else yield thing;
-      if (thing.kind === 'sequence') yield* thing.steps;
-    }
-  yield* tables;
-}
-
 const namesByThings = new WeakMap<BuiltView['things'], NamesInOrder>();
 
 /** The names of a view, to be brought up to date; undefined for a view that was not built here. */

@@ -1,5 +1,6 @@
 // The names of a view with their things, in the order in which they are declared. An edit puts a name in and takes one out where it
 // stands; the order is made anew when somebody goes through all of them, which few do.
+import type { Placed, ReadFile } from './placed.ts';
 import type { Thing } from './view.ts';
 
 export interface NamesInOrder extends ReadonlyMap<string, Thing> {
@@ -8,8 +9,8 @@ export interface NamesInOrder extends ReadonlyMap<string, Thing> {
   drop(name: string): void;
   /** The name that differs from this one in capitals at most, where there is one. */
   alike(name: string): string | undefined;
-  /** Says who gives all things in order from now on, and whether that is another order than before. */
-  follow(inOrder: () => Iterable<Thing>, isOther: boolean): void;
+  /** Says in which files the things stand now, and whether their order is another than before. */
+  follow(files: readonly ReadFile[], isOther: boolean): void;
 }
 
 const foldedNames = new Map<string, string>();
@@ -25,21 +26,31 @@ export function foldedName(name: string): string {
   return folded;
 }
 
+/** Things by name in the order of their places; tables of grades that stand for things of their own come last. */
+function inOrderOf(files: readonly ReadFile[], things: ReadonlyMap<string, Thing>): Map<string, Thing> {
+  const now = new Map<string, Thing>();
+  const tables: Thing[] = [];
+  const enter = (placed: Placed): void => {
+    const thing = things.get(placed.declaration.name?.text ?? '');
+    if (thing?.placed !== placed) return;
+    if (thing.kind === 'grades') tables.push(thing);
+    else now.set(thing.name, thing);
+  };
+  for (const file of files) for (const section of file.sections) for (const placed of section.every) enter(placed);
+  for (const table of tables) now.set(table.name, table);
+  return now;
+}
+
 /** No names yet. */
 export function namesInOrder(): NamesInOrder {
   let things = new Map<string, Thing>();
   const byFolded = new Map<string, string>();
-  let inOrder: (() => Iterable<Thing>) | undefined;
+  /** The files to put the names in order by; none where they are in order. */
+  let disordered: readonly ReadFile[] | undefined;
   const ordered = (): Map<string, Thing> => {
-    if (inOrder === undefined) return things;
-    const now = new Map<string, Thing>();
-    for (const { name } of inOrder()) {
-      const thing = things.get(name);
-      if (thing !== undefined) now.set(name, thing);
-    }
-    inOrder = undefined;
-    things = now;
-    return now;
+    if (disordered !== undefined) things = inOrderOf(disordered, things);
+    disordered = undefined;
+    return things;
   };
   const names: NamesInOrder = {
     get: (name) => things.get(name),
@@ -56,8 +67,8 @@ export function namesInOrder(): NamesInOrder {
       byFolded.delete(foldedName(name));
     },
     alike: (name) => byFolded.get(foldedName(name)),
-    follow(all, isOther) {
-      if (isOther || inOrder !== undefined) inOrder = all;
+    follow(files, isOther) {
+      if (isOther || disordered !== undefined) disordered = files;
     },
     forEach(tell) {
       for (const [name, thing] of ordered()) tell(thing, name, names);

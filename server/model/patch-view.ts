@@ -1,6 +1,6 @@
 // Brings a view up to date after an edit: what the changed sections declared goes out of it, what they declare now comes in. Where more
 // than that may be another, the view is built anew (build-view.ts); the result is the same.
-import { type BuiltView, namesOf, perhapsIn, sequenceAgain, thingOf, thingsOfFiles } from './build-view.ts';
+import { type BuiltView, namesOf, perhapsIn, sequenceAgain, thingOf } from './build-view.ts';
 import { engineOf } from './declared-data.ts';
 import { foldedName, type NamesInOrder } from './names-in-order.ts';
 import { patchedLists, type Stretch } from './patch-lists.ts';
@@ -123,6 +123,27 @@ function differing(old: readonly Thing[], now: readonly Thing[]): Pick<Stretch, 
   return { goes: old.slice(front, old.length - back), comes: now.slice(front, now.length - back) };
 }
 
+/** A sequence with as many steps as before in its place: it, and the steps that are others. No other step is looked into. */
+function stepsInPlace(
+  left: readonly Placed[],
+  right: readonly Placed[],
+  variant: string | undefined,
+): Pick<Stretch, 'goes' | 'comes'> | undefined {
+  const [old, now] = [left[0], right[0]];
+  if (old === undefined || now === undefined || left.length > 1 || right.length > 1) return undefined;
+  sequenceAgain(old, now, variant);
+  const [was, is] = [thingOf(old, variant), thingOf(now, variant)];
+  if (was?.kind !== 'sequence' || is?.kind !== 'sequence' || was.steps.length !== is.steps.length) return undefined;
+  const [goes, comes]: [Thing[], Thing[]] = [[was], [is]];
+  for (let i = 0; i < was.steps.length; i += 1) {
+    const [one, other] = [was.steps[i], is.steps[i]];
+    if (one === other || one === undefined || other === undefined) continue;
+    goes.push(one);
+    comes.push(other);
+  }
+  return { goes, comes };
+}
+
 /** The stretch of each file that is another, as a view sees it; undefined where it reaches further than itself. */
 function stretchesOf(
   old: readonly ReadFile[],
@@ -139,10 +160,11 @@ function stretchesOf(
     const { front, back } = sharedEnds(then, now);
     const [left, right] = [then.slice(front, then.length - back), now.slice(front, now.length - back)];
     if ([...left, ...right].some(({ declaration }) => FAR_REACHING.has(declaration.word))) return undefined;
-    const [first] = left;
-    const [other] = right;
-    if (left.length === 1 && right.length === 1 && first !== undefined && other !== undefined)
-      sequenceAgain(first, other, variant);
+    const inPlace = stepsInPlace(left, right, variant);
+    if (inPlace !== undefined) {
+      stretches.push({ file: number, engines: [], ...inPlace });
+      continue;
+    }
     const [goes, comes] = [held(left, variant), held(right, variant)];
     if (goes.engines.length !== comes.engines.length) return undefined;
     stretches.push({
@@ -185,7 +207,7 @@ export function patchView(
   for (const { now } of things) names.put(now);
   for (const thing of added) names.put(thing);
   const isOther = added.length > 0 || stretches.some((each) => !isInOrder(each.goes, each.comes));
-  names.follow(() => thingsOfFiles(files, variant), isOther);
+  names.follow(files, isOther);
   const engines = new Map(stretches.flatMap((each) => each.engines));
   const engine = before.engine === undefined ? undefined : engines.get(before.engine.placed);
   const perhaps = perhapsIn(files);

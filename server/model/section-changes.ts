@@ -30,6 +30,21 @@ export interface PlacedChanges {
   readonly come: readonly Placed[];
 }
 
+/** One section in the place of another with as many declarations: a sequence of which a step is another, above all. */
+function eachInPlace({ gone, come }: SectionChanges): PlacedChanges | undefined {
+  const [old, now] = [gone[0], come[0]];
+  if (old === undefined || now === undefined || gone.length > 1 || come.length > 1) return undefined;
+  if (old.every.length !== now.every.length || old.whens.length + now.whens.length > 0) return undefined;
+  const [went, came]: [Placed[], Placed[]] = [[], []];
+  for (let i = 0; i < old.every.length; i += 1) {
+    const [one, other] = [old.every[i], now.every[i]];
+    if (one === other || one === undefined || other === undefined) continue;
+    went.push(one);
+    came.push(other);
+  }
+  return { gone: went, come: came };
+}
+
 function allIn(sections: readonly ReadSection[]): readonly Placed[] {
   const all: Placed[] = [];
   for (const { every, whens } of sections) {
@@ -45,12 +60,7 @@ const changesOf = new WeakMap<SectionChanges, PlacedChanges>();
 export function placedChanges(changes: SectionChanges): PlacedChanges {
   const known = changesOf.get(changes);
   if (known !== undefined) return known;
-  let [gone, come] = [allIn(changes.gone), allIn(changes.come)];
-  if (gone.length === come.length) {
-    const [old, now] = [gone, come];
-    gone = old.filter((placed, i) => placed !== now[i]);
-    come = now.filter((placed, i) => placed !== old[i]);
-  }
+  const { gone, come } = eachInPlace(changes) ?? { gone: allIn(changes.gone), come: allIn(changes.come) };
   const [were, are] = [new Set(gone), new Set(come)];
   const found = {
     gone: gone.filter((placed) => !are.has(placed)),

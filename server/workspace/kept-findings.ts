@@ -65,9 +65,10 @@ const treeOf = (each: Thing | Placed): Parsed => ('placed' in each ? each.placed
 
 function holdsTheSame(old: Listed, now: Listed): boolean {
   if (old.length !== now.length) return false;
-  for (const [i, each] of now.entries()) {
-    const other = old[i];
-    if (other !== each && (other === undefined || treeOf(other) !== treeOf(each))) return false;
+  for (let i = 0; i < now.length; i += 1) {
+    const [one, other] = [old[i], now[i]];
+    if (one === other) continue;
+    if (one === undefined || other === undefined || treeOf(one) !== treeOf(other)) return false;
   }
   return true;
 }

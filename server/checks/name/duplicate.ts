@@ -3,8 +3,8 @@
 import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
-import { type Placed, type ReadSection, statementsFor } from '../../model/placed.ts';
-import { sifting } from '../../model/sifted.ts';
+import { type Placed, type ReadFile, statementsFor } from '../../model/placed.ts';
+import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
 import { nameSpan, type Report, type SpecCheck } from '../check.ts';
 import page from './duplicate.md';
 
@@ -84,8 +84,26 @@ function saysNothingTwice(placed: Placed): boolean {
   return known;
 }
 
-/** The sections of a file in which something is said twice. */
-const sayingTwice = sifting((section: ReadSection) => !section.every.every(saysNothingTwice));
+/** The declarations of each file that say something twice, brought up to date by those that changed. */
+const said = new Map<string, { file: ReadFile; readonly twice: Set<Placed> }>();
+
+function sayingTwice(file: ReadFile): Iterable<Placed> {
+  let known = said.get(file.file);
+  if (known === undefined) {
+    if (said.size > 500) said.clear();
+    known = { file, twice: new Set() };
+    said.set(file.file, known);
+    for (const { every } of file.sections)
+      for (const placed of every) if (!saysNothingTwice(placed)) known.twice.add(placed);
+    return known.twice;
+  }
+  const { gone, come } = placedChanges(sectionChanges(known.file, file));
+  for (const placed of gone) known.twice.delete(placed);
+  for (const placed of come)
+    if (placed.declaration.word !== 'when' && !saysNothingTwice(placed)) known.twice.add(placed);
+  known.file = file;
+  return known.twice;
+}
 
 export const duplicate: SpecCheck = {
   code: 'name/duplicate',
@@ -125,12 +143,9 @@ export const duplicate: SpecCheck = {
           word,
           'This file has two specs. A file is about one engine: put them together, or each in a file of its own.',
         );
-    for (const section of sayingTwice(file.sections, file.file)) {
-      for (const placed of section.every) {
-        if (saysNothingTwice(placed)) continue;
-        const statements = statementsFor(placed.declaration.body?.statements, view.variant);
-        inside(placed, statements, placed.declaration.word as Block, report);
-      }
+    for (const placed of sayingTwice(file)) {
+      const statements = statementsFor(placed.declaration.body?.statements, view.variant);
+      inside(placed, statements, placed.declaration.word as Block, report);
     }
   },
 };

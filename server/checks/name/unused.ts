@@ -1,8 +1,9 @@
 // A part, supply, fastener or source of this file that nothing uses.
 import type { Name } from '../../../grammar/tree.ts';
-import type { Placed, ReadFile, ReadSection } from '../../model/placed.ts';
+import type { Placed, ReadFile } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import { sharedEnds, sifting } from '../../model/sifted.ts';
+import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
+import { sifting } from '../../model/sifted.ts';
 import type { Fastener, Part } from '../../model/view.ts';
 import { keyOf, nameSpan, type SpecCheck } from '../check.ts';
 import page from './unused.md';
@@ -16,7 +17,7 @@ type Count = Map<string, number>;
 
 /** How often the declarations of a file name each thing and source, and begin with each word. */
 interface Tally {
-  sections: readonly ReadSection[];
+  file: ReadFile;
   readonly used: Count;
   readonly sources: Count;
   readonly words: Count;
@@ -38,23 +39,11 @@ function add(tally: Tally, placed: Placed, by: 1 | -1): void {
   for (const source of sources) count(tally.sources, source.text, by);
 }
 
-const treesOf = (sections: readonly ReadSection[]): readonly Placed[] => sections.flatMap(({ every }) => every);
-
-/** Counts what came and takes off what went; of a long sequence in which one step changed, that step alone. A spec that is built on
- * another may have one declaration several times, once for each variant. */
-function recount(tally: Tally, gone: readonly ReadSection[], come: readonly ReadSection[]): void {
-  const [old, now] = [treesOf(gone), treesOf(come)];
-  const then = new Map<Placed['parsed'], Placed[]>();
-  const isSame = (i: number): boolean => old[i]?.parsed === now[i]?.parsed;
-  for (const [i, placed] of old.entries()) {
-    if (isSame(i)) continue;
-    const same = then.get(placed.parsed);
-    if (same === undefined) then.set(placed.parsed, [placed]);
-    else same.push(placed);
-  }
-  for (const [i, placed] of now.entries())
-    if (!isSame(i) && then.get(placed.parsed)?.pop() === undefined) add(tally, placed, 1);
-  for (const left of then.values()) for (const placed of left) add(tally, placed, -1);
+/** Counts what came and takes off what went. A spec that is built on another may have one declaration several times, once for each variant. */
+function recount(tally: Tally, gone: readonly Placed[], come: readonly Placed[]): void {
+  const isCounted = ({ declaration }: Placed): boolean => declaration.word !== 'when';
+  for (const placed of gone) if (isCounted(placed)) add(tally, placed, -1);
+  for (const placed of come) if (isCounted(placed)) add(tally, placed, 1);
 }
 
 /** The tally of a file: the last one of its address, brought up to date by the sections that changed. */
@@ -62,14 +51,14 @@ function tallyOf(file: ReadFile): Tally {
   let tally = tallies.get(file.file);
   if (tally === undefined) {
     if (tallies.size > 500) tallies.clear();
-    tally = { sections: [], used: new Map(), sources: new Map(), words: new Map() };
+    tally = { file, used: new Map(), sources: new Map(), words: new Map() };
     tallies.set(file.file, tally);
+    for (const { every } of file.sections) recount(tally, [], every);
+    return tally;
   }
-  const [old, now] = [tally.sections, file.sections];
-  if (old === now) return tally;
-  const { front, back } = sharedEnds(old, now);
-  recount(tally, old.slice(front, old.length - back), now.slice(front, now.length - back));
-  tally.sections = now;
+  const { gone, come } = placedChanges(sectionChanges(tally.file, file));
+  recount(tally, gone, come);
+  tally.file = file;
   return tally;
 }
 
