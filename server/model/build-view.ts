@@ -135,7 +135,7 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
     if (first !== undefined) duplicates.push({ first, second: thing.placed });
     else {
       folded.set(key, thing.placed);
-      things.put(thing);
+      things.enter(thing);
     }
   };
   for (const file of files) {

@@ -34,7 +34,7 @@ export function allLikened(fasteners: readonly Fastener[], things: NamesInOrder)
   return fasteners.map((fastener) => {
     if (fastener.like === undefined) return fastener;
     const now = likened(fastener, own);
-    if (things.get(fastener.name) === fastener) things.put(now);
+    if (things.get(fastener.name) === fastener) things.enter(now);
     return now;
   });
 }

@@ -1,16 +1,21 @@
-// The names of a view with their things, in the order in which they are declared. An edit puts a name in and takes one out where it
-// stands; the order is made anew when somebody goes through all of them, which few do.
-import type { Placed, ReadFile } from './placed.ts';
+// The names of a view with their things, in the order in which they are declared. An edit puts names in and takes them out where they
+// stand; nothing else is touched.
 import type { Thing } from './view.ts';
 
 export interface NamesInOrder extends ReadonlyMap<string, Thing> {
-  /** Puts a thing under its name, in the place of the one that had it. A new name stands last until it is put in order. */
-  put(thing: Thing): void;
-  drop(name: string): void;
+  /** Puts a thing under its name: in the place of the one that had it, or behind all others. */
+  enter(thing: Thing): void;
   /** The name that differs from this one in capitals at most, where there is one. */
   alike(name: string): string | undefined;
-  /** Says in which files the things stand now, and whether their order is another than before. */
-  follow(files: readonly ReadFile[], isOther: boolean): void;
+  /**
+   * Puts things in the place of others, in the order given. `placeOf` tells where one goes among things that are in order.
+   * False, and nothing is done, where those that go don't stand one behind the other.
+   */
+  replace(
+    goes: readonly Thing[],
+    comes: readonly Thing[],
+    placeOf: (thing: Thing, inOrder: readonly Thing[], end: number) => number,
+  ): boolean;
 }
 
 const foldedNames = new Map<string, string>();
@@ -26,57 +31,66 @@ export function foldedName(name: string): string {
   return folded;
 }
 
-/** Things by name in the order of their places; tables of grades that stand for things of their own come last. */
-function inOrderOf(files: readonly ReadFile[], things: ReadonlyMap<string, Thing>): Map<string, Thing> {
-  const now = new Map<string, Thing>();
-  const tables: Thing[] = [];
-  const enter = (placed: Placed): void => {
-    const thing = things.get(placed.declaration.name?.text ?? '');
-    if (thing?.placed !== placed) return;
-    if (thing.kind === 'grades') tables.push(thing);
-    else now.set(thing.name, thing);
-  };
-  for (const file of files) for (const section of file.sections) for (const placed of section.every) enter(placed);
-  for (const table of tables) now.set(table.name, table);
-  return now;
+/** Tables of grades that stand for things of their own come behind all others, whose places are in order. */
+function endOfOrder(all: readonly Thing[]): number {
+  let end = all.length;
+  while (end > 0 && all[end - 1]?.kind === 'grades') end -= 1;
+  return end;
 }
 
 /** No names yet. */
 export function namesInOrder(): NamesInOrder {
-  let things = new Map<string, Thing>();
+  const things = new Map<string, Thing>();
   const byFolded = new Map<string, string>();
-  /** The files to put the names in order by; none where they are in order. */
-  let disordered: readonly ReadFile[] | undefined;
-  const ordered = (): Map<string, Thing> => {
-    if (disordered !== undefined) things = inOrderOf(disordered, things);
-    disordered = undefined;
-    return things;
+  const all: Thing[] = [];
+  const set = (thing: Thing): void => {
+    things.set(thing.name, thing);
+    byFolded.set(foldedName(thing.name), thing.name);
   };
+  function* entries(): Generator<[string, Thing], undefined> {
+    for (const thing of all) yield [thing.name, thing];
+  }
+  function* keys(): Generator<string, undefined> {
+    for (const { name } of all) yield name;
+  }
   const names: NamesInOrder = {
     get: (name) => things.get(name),
     has: (name) => things.has(name),
     get size() {
       return things.size;
     },
-    put(thing) {
-      things.set(thing.name, thing);
-      byFolded.set(foldedName(thing.name), thing.name);
-    },
-    drop(name) {
-      things.delete(name);
-      byFolded.delete(foldedName(name));
+    enter(thing) {
+      const before = things.get(thing.name);
+      if (before === undefined) all.push(thing);
+      else all[all.indexOf(before)] = thing;
+      set(thing);
     },
     alike: (name) => byFolded.get(foldedName(name)),
-    follow(files, isOther) {
-      if (isOther || disordered !== undefined) disordered = files;
+    replace(goes, comes, placeOf) {
+      const [first] = goes;
+      const [put] = comes;
+      const places = goes.map((thing) => all.indexOf(thing));
+      if (places.includes(-1)) return false;
+      if (goes.length === comes.length) for (const [i, thing] of comes.entries()) all[places[i] ?? 0] = thing;
+      else {
+        const at = first !== undefined ? (places[0] ?? 0) : put !== undefined ? placeOf(put, all, endOfOrder(all)) : 0;
+        if (places.some((place, i) => place !== at + i)) return false;
+        all.splice(at, goes.length, ...comes);
+      }
+      for (const { name } of goes) {
+        things.delete(name);
+        byFolded.delete(foldedName(name));
+      }
+      for (const thing of comes) set(thing);
+      return true;
     },
     forEach(tell) {
-      for (const [name, thing] of ordered()) tell(thing, name, names);
+      for (const thing of all) tell(thing, thing.name, names);
     },
-    entries: () => ordered().entries(),
-    keys: () => ordered().keys(),
-    values: () => ordered().values(),
-    [Symbol.iterator]: () => ordered().entries(),
+    entries,
+    keys,
+    values: () => all.values(),
+    [Symbol.iterator]: entries,
   };
   return names;
 }

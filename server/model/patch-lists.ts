@@ -5,9 +5,8 @@ import type { ReadFile } from './placed.ts';
 import { sharedEnds } from './sifted.ts';
 import type { Thing } from './view.ts';
 
-/** A stretch of one file, by its number: the things that it declared, and those that it declares. */
+/** A stretch of a file: the things that it declared, and those that it declares. */
 export interface Stretch {
-  readonly file: number;
   readonly goes: readonly Thing[];
   readonly comes: readonly Thing[];
 }
@@ -28,10 +27,20 @@ type Kind = keyof typeof LISTS;
 
 type Lists = Partial<Pick<BuiltView, (typeof LISTS)[Kind]>>;
 
-/** Where a thing of a file goes in a list, which is in the order of the files and of the places in them. */
-function placeIn(list: readonly Thing[], file: number, thing: Thing, fileOf: (thing: Thing) => number): number {
+/** Where a thing of a file goes in a list, which up to its `end` is in the order of the files and of the places in them. */
+export type PlaceIn = (thing: Thing, list: readonly Thing[], end: number) => number;
+
+/** Tells where things go in lists that are in the order of these files. */
+export function placingIn(files: readonly ReadFile[]): PlaceIn {
+  const numbers = new Map(files.map(({ file }, number) => [file, number]));
+  const fileOf = (thing: Thing): number => numbers.get(thing.placed.file) ?? 0;
+  return (thing, list, end) => placeIn(thing, list, end, fileOf);
+}
+
+function placeIn(thing: Thing, list: readonly Thing[], end: number, fileOf: (thing: Thing) => number): number {
   const { start } = thing.placed.section;
-  let [low, high] = [0, list.length];
+  const file = fileOf(thing);
+  let [low, high] = [0, end];
   while (low < high) {
     const middle = (low + high) >> 1;
     const other = list[middle];
@@ -47,7 +56,7 @@ function patched(
   list: readonly Thing[],
   goes: readonly Thing[],
   comes: readonly Thing[],
-  placeOf: (thing: Thing) => number,
+  placeOf: PlaceIn,
 ): readonly Thing[] | undefined {
   const [first] = goes;
   const [put] = comes;
@@ -61,21 +70,15 @@ function patched(
     }
     return now;
   }
-  const at = first !== undefined ? list.indexOf(first) : put !== undefined ? placeOf(put) : 0;
+  const at = first !== undefined ? list.indexOf(first) : put !== undefined ? placeOf(put, list, list.length) : 0;
   if (at < 0 || goes.some((thing, i) => list[at + i] !== thing)) return undefined;
   return list.slice(0, at).concat(comes, list.slice(at + goes.length));
 }
 
 /** The lists that the stretches change; undefined where the view has to be built anew. */
-export function patchedLists(
-  before: BuiltView,
-  stretches: readonly Stretch[],
-  files: readonly ReadFile[],
-): Lists | undefined {
-  const numbers = new Map(files.map(({ file }, number) => [file, number]));
-  const fileOf = (thing: Thing): number => numbers.get(thing.placed.file) ?? 0;
+export function patchedLists(before: BuiltView, stretches: readonly Stretch[], placeOf: PlaceIn): Lists | undefined {
   const lists: Record<string, readonly Thing[]> = {};
-  for (const { file, goes, comes } of stretches) {
+  for (const { goes, comes } of stretches) {
     for (const kind of new Set([...goes, ...comes].map((thing) => thing.kind))) {
       if (kind === 'grades') return undefined;
       const isOfKind = (thing: Thing): boolean => thing.kind === kind;
@@ -83,8 +86,7 @@ export function patchedLists(
       const { front, back } = sharedEnds(old, now);
       const [left, right] = [old.slice(front, old.length - back), now.slice(front, now.length - back)];
       if (left.length === 0 && right.length === 0) continue;
-      const list = lists[LISTS[kind]] ?? before[LISTS[kind]];
-      const made = patched(list, left, right, (thing) => placeIn(list, file, thing, fileOf));
+      const made = patched(lists[LISTS[kind]] ?? before[LISTS[kind]], left, right, placeOf);
       if (made === undefined) return undefined;
       lists[LISTS[kind]] = made;
     }

@@ -3,7 +3,7 @@
 import { type BuiltView, namesOf, perhapsIn, sequenceAgain, thingOf } from './build-view.ts';
 import { engineOf } from './declared-data.ts';
 import { foldedName, type NamesInOrder } from './names-in-order.ts';
-import { patchedLists, type Stretch } from './patch-lists.ts';
+import { patchedLists, placingIn, type Stretch } from './patch-lists.ts';
 import { holdsFor, type Placed, type ReadFile, type ReadSection } from './placed.ts';
 import { sectionChanges } from './section-changes.ts';
 import { sharedEnds, sifting } from './sifted.ts';
@@ -30,6 +30,9 @@ export interface Patched {
   readonly view: BuiltView;
   readonly changes: ViewChanges;
 }
+
+/** A view of which more is another is built anew sooner than patched. */
+const MOST_CHANGED = 200;
 
 /** What stands for more than itself: a change in it is a change everywhere. */
 const FAR_REACHING = new Set(['spec', 'use', 'grades']);
@@ -109,9 +112,6 @@ function isEntangled(
   return false;
 }
 
-const isInOrder = (old: readonly Thing[], now: readonly Thing[]): boolean =>
-  old.length === now.length && old.every(({ kind, name }, i) => now[i]?.kind === kind && now[i]?.name === name);
-
 /**
  * What differs between the things of two readings of a stretch. Where each is of the kind of the one that stood there, things that are
  * the same are left out wherever they stand, else those at the ends alone: between things that go and come they keep the order.
@@ -162,13 +162,12 @@ function stretchesOf(
     if ([...left, ...right].some(({ declaration }) => FAR_REACHING.has(declaration.word))) return undefined;
     const inPlace = stepsInPlace(left, right, variant);
     if (inPlace !== undefined) {
-      stretches.push({ file: number, engines: [], ...inPlace });
+      stretches.push({ engines: [], ...inPlace });
       continue;
     }
     const [goes, comes] = [held(left, variant), held(right, variant)];
     if (goes.engines.length !== comes.engines.length) return undefined;
     stretches.push({
-      file: number,
       engines: goes.engines.map((placed, i) => [placed, comes.engines[i] ?? placed] as const),
       ...differing(goes.things, comes.things),
     });
@@ -191,6 +190,7 @@ export function patchView(
   const stretches = stretchesOf(old, files, variant);
   if (stretches === undefined) return undefined;
   const [goes, comes] = [stretches.flatMap((each) => each.goes), stretches.flatMap((each) => each.comes)];
+  if (goes.length + comes.length > MOST_CHANGED) return undefined;
   // What a fastener is like may have changed with any of them.
   const fasteners = [...goes, ...comes].filter((thing): thing is Fastener => thing.kind === 'fastener');
   const key = `${variant ?? ''} ${files[0]?.file ?? ''}`;
@@ -201,13 +201,11 @@ export function patchView(
     return undefined;
   const { things, added, dropped } = pairUp(goes, comes);
   if (isTwice(before, [...goes, ...comes]) || isEntangled(before, names, { things, added, dropped })) return undefined;
-  const lists = patchedLists(before, stretches, files);
-  if (lists === undefined) return undefined;
-  for (const { name } of dropped) names.drop(name);
-  for (const { now } of things) names.put(now);
-  for (const thing of added) names.put(thing);
-  const isOther = added.length > 0 || stretches.some((each) => !isInOrder(each.goes, each.comes));
-  names.follow(files, isOther);
+  const placeOf = placingIn(files);
+  const lists = patchedLists(before, stretches, placeOf);
+  // The names come last: once they are others, the earlier view is good no more.
+  if (lists === undefined || !stretches.every(({ goes, comes }) => names.replace(goes, comes, placeOf)))
+    return undefined;
   const engines = new Map(stretches.flatMap((each) => each.engines));
   const engine = before.engine === undefined ? undefined : engines.get(before.engine.placed);
   const perhaps = perhapsIn(files);
