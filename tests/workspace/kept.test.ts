@@ -41,6 +41,63 @@ const figure = fc.record({
   digit: fc.constantFrom('1', '2', '5', '9', '30'),
 });
 
+/** An edit of a whole declaration or step, or of a name, key by key. */
+interface Structure {
+  readonly kind: 'take' | 'twice' | 'move' | 'name' | 'type' | 'step';
+  readonly at: number;
+  readonly to: number;
+}
+
+const structure = fc.record<Structure>({
+  kind: fc.constantFrom('take', 'twice', 'move', 'name', 'name', 'type', 'step'),
+  at: share,
+  to: share,
+});
+
+const TYPED = 'part lid-new {\n  matched\n}\n\n';
+const TYPED_STEP = 'step look {\n    inspect block\n  }\n  ';
+
+interface Key {
+  readonly start: number;
+  readonly end: number;
+  readonly put: string;
+}
+
+/** The single edits that make up one of a whole declaration. */
+function keysOf(analysis: Analysis | undefined, text: string, { kind, at, to }: Structure): readonly Key[] {
+  const sections = analysis?.file.sections ?? [];
+  const all = sections.flatMap((section) => section.every);
+  const placed = all[Math.floor(at * all.length)];
+  const there = sections[Math.floor(to * sections.length)]?.section.start ?? 0;
+  if (placed === undefined) return [];
+  const { start, end } = placed.section;
+  const gone: Key = { start, end, put: '' };
+  const copy = text.slice(start, end);
+  if (kind === 'take') return [gone];
+  if (kind === 'twice') return [{ start: there, end: there, put: `${copy}\n\n` }];
+  if (kind === 'move')
+    return [
+      gone,
+      {
+        start: there - (there > start ? end - start : 0),
+        end: there - (there > start ? end - start : 0),
+        put: `${copy}\n\n`,
+      },
+    ];
+  const typed = (from: number, keys: string): readonly Key[] =>
+    [...keys].map((key, i) => ({ start: from + i, end: from + i, put: key }));
+  if (kind === 'name') {
+    const name = placed.declaration.name;
+    if (name === undefined) return [];
+    // Typed and taken back again but for a letter.
+    const from = start + name.start;
+    return [...typed(from, 'xy'), { start: from, end: from + 1, put: '' }];
+  }
+  if (kind === 'type') return typed(there, TYPED);
+  const step = all.find((each) => each.declaration.word === 'step' && each.section.start >= start);
+  return step === undefined ? [] : typed(step.section.start, TYPED_STEP);
+}
+
 function opened(): Documents {
   const documents = createDocuments();
   documents.setRoots(['file:///shop']);
@@ -130,6 +187,32 @@ describe('after edits', () => {
           expect(seen(documents.analysis(name))).toEqual(await fresh(documents, name));
         }),
         { numRuns: 6, seed: 5 },
+      );
+    },
+    120_000,
+  );
+
+  test.each(names)(
+    'of names, declarations and steps that come and go in %s',
+    async (name) => {
+      await fc.assert(
+        fc.asyncProperty(fc.array(structure, { minLength: 3, maxLength: 9 }), async (edits) => {
+          const documents = opened();
+          documents.open(name, 1, files[name] ?? '');
+          documents.analysis(name);
+          for (const each of edits) {
+            for (const { start, end, put: text } of keysOf(
+              documents.analysis(name),
+              documents.read(name) ?? '',
+              each,
+            )) {
+              replace(documents, name, start, end, text);
+              documents.analysis(name);
+            }
+          }
+          expect(seen(documents.analysis(name))).toEqual(await fresh(documents, name));
+        }),
+        { numRuns: 6, seed: 31 },
       );
     },
     120_000,
