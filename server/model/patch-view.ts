@@ -2,12 +2,13 @@
 // than that may be another, the view is built anew (build-view.ts); the result is the same.
 import { type BuiltView, namesOf, perhapsIn, sequenceAgain, thingOf } from './build-view.ts';
 import { engineOf } from './declared-data.ts';
+import { allLikened } from './likeness.ts';
 import { foldedName, type NamesInOrder } from './names-in-order.ts';
 import { patchedLists, placingIn, type Stretch } from './patch-lists.ts';
 import { holdsFor, type Placed, type ReadFile, type ReadSection } from './placed.ts';
 import { sectionChanges } from './section-changes.ts';
-import { sharedEnds, sifting } from './sifted.ts';
-import type { Fastener, Thing } from './view.ts';
+import { sharedEnds } from './sifted.ts';
+import type { Thing } from './view.ts';
 
 /** A thing before an edit and after it; its text differs. */
 export interface ChangedThing {
@@ -58,7 +59,12 @@ function held(placed: readonly Placed[], variant: string | undefined): Held {
   return { things, engines: placed.filter(({ declaration }) => declaration.word === 'engine') };
 }
 
-const liking = sifting((fastener: Fastener) => fastener.like !== undefined);
+/** The thing that stands in a view for one: a fastener may have taken from others. */
+function standing(names: NamesInOrder, thing: Thing): Thing {
+  if (thing.kind !== 'fastener' || thing.like === undefined) return thing;
+  const there = names.get(thing.name);
+  return there?.placed === thing.placed ? there : thing;
+}
 
 /** The pairs of one kind and name, and what is without a partner. */
 function pairUp(old: readonly Thing[], now: readonly Thing[]): Pick<ViewChanges, 'things' | 'added' | 'dropped'> {
@@ -187,18 +193,14 @@ export function patchView(
   const names = namesOf(before);
   if (names === undefined || old.length !== files.length) return undefined;
   const { variant } = before;
-  const stretches = stretchesOf(old, files, variant);
+  const stretches = stretchesOf(old, files, variant)?.map(({ goes, comes, engines }) => ({
+    goes: goes.map((thing) => standing(names, thing)),
+    comes: comes.map((thing) => standing(names, thing)),
+    engines,
+  }));
   if (stretches === undefined) return undefined;
   const [goes, comes] = [stretches.flatMap((each) => each.goes), stretches.flatMap((each) => each.comes)];
   if (goes.length + comes.length > MOST_CHANGED) return undefined;
-  // What a fastener is like may have changed with any of them.
-  const fasteners = [...goes, ...comes].filter((thing): thing is Fastener => thing.kind === 'fastener');
-  const key = `${variant ?? ''} ${files[0]?.file ?? ''}`;
-  if (
-    fasteners.length > 0 &&
-    (fasteners.some(({ like }) => like !== undefined) || liking(before.fasteners, key).length > 0)
-  )
-    return undefined;
   const { things, added, dropped } = pairUp(goes, comes);
   if (isTwice(before, [...goes, ...comes]) || isEntangled(before, names, { things, added, dropped })) return undefined;
   const placeOf = placingIn(files);
@@ -206,6 +208,9 @@ export function patchView(
   // The names come last: once they are others, the earlier view is good no more.
   if (lists === undefined || !stretches.every(({ goes, comes }) => names.replace(goes, comes, placeOf)))
     return undefined;
+  // What a fastener is like may have changed with any of them.
+  const hasFasteners = [...goes, ...comes].some(({ kind }) => kind === 'fastener');
+  const { fasteners = before.fasteners } = lists;
   const engines = new Map(stretches.flatMap((each) => each.engines));
   const engine = before.engine === undefined ? undefined : engines.get(before.engine.placed);
   const perhaps = perhapsIn(files);
@@ -214,6 +219,7 @@ export function patchView(
     view: {
       ...before,
       ...lists,
+      fasteners: hasFasteners ? allLikened(fasteners, names) : fasteners,
       engine: engine === undefined ? before.engine : engineOf(engine, variant),
       engines: engines.size === 0 ? before.engines : before.engines.map((placed) => engines.get(placed) ?? placed),
       perhaps,

@@ -4,7 +4,7 @@ import type { Extra } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
-import type { Thing, View } from '../model/view.ts';
+import type { Fastener, Thing, View } from '../model/view.ts';
 
 export type Parsed = Placed['parsed'];
 
@@ -92,6 +92,16 @@ function contentNumber(view: BuiltView, list: ListName): number {
   return number;
 }
 
+/** Notes the fasteners that one is like, and theirs. */
+function noteLikes(fastener: Fastener, things: View['things'], looked: Map<string, Parsed | undefined>): void {
+  let { like } = fastener;
+  for (let depth = 0; like !== undefined && depth < 8; depth += 1) {
+    const other = things.get(like);
+    looked.set(like, other?.placed.parsed);
+    like = other?.kind === 'fastener' ? other.like : undefined;
+  }
+}
+
 /** A view that notes what is looked up in it. */
 function watched(view: BuiltView): {
   readonly view: BuiltView;
@@ -118,8 +128,9 @@ function watched(view: BuiltView): {
         return (name: string) => {
           const thing = target.get(name);
           notes.looked.set(name, thing?.placed.parsed);
-          // The text of a sequence does not change with that of its steps.
+          // The text of a sequence does not change with that of its steps, nor that of a fastener with those that it is like.
           if (thing?.kind === 'sequence') note('steps');
+          if (thing?.kind === 'fastener') noteLikes(thing, target, notes.looked);
           return key === 'get' ? thing : thing !== undefined;
         };
       }
@@ -183,10 +194,7 @@ export function checkOne(
   const raws: Raw[] = [];
   run(placed, notes.view, raws);
   // What a fastener takes from others is looked up before it is checked.
-  for (let name = placed.declaration.name?.text, depth = 0; name !== undefined && depth < 8; depth += 1) {
-    const thing: Thing | undefined = notes.view.things.get(name);
-    name = thing?.kind === 'fastener' ? thing.like : undefined;
-  }
+  if (placed.declaration.name !== undefined) notes.view.things.get(placed.declaration.name.text);
   const found: Kept = {
     raws,
     looked: [...notes.looked],

@@ -248,6 +248,71 @@ describe('after edits', () => {
   }, 120_000);
 });
 
+describe('fasteners that are like others', () => {
+  const uri = 'file:///shop/likes.fettle';
+  const KINDS = [
+    'thread M8x1.25',
+    'thread M10x1.5',
+    'class 8.8',
+    'class 10.9',
+    'fitted oiled',
+    'like c',
+    'like d',
+    'torque 24 N.m',
+  ];
+  const bolt = fc
+    .record({
+      name: fc.constantFrom('a', 'b', 'c', 'd', 'e'),
+      says: fc.uniqueArray(fc.constantFrom(...KINDS), { maxLength: 4 }),
+    })
+    .map(
+      ({ name, says }) =>
+        `fastener ${name} {\n${['clamps lid to block', ...says].map((line) => `  ${line}\n`).join('')}}\n\n`,
+    );
+  const BEGIN = 'part block\n\npart lid {\n  mass 3 kg\n}\n\n';
+  const END =
+    'sequence s {\n  phase assemble\n  starts-with block\n  step one {\n    fit lid onto block\n    tighten a\n    tighten b\n  }\n}\n';
+
+  test('have what those have now', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(bolt, { minLength: 2, maxLength: 6 }),
+        fc.array(fc.tuple(fc.nat(5), bolt, fc.nat(2)), { minLength: 1, maxLength: 6 }),
+        async (first, edits) => {
+          const documents = opened();
+          const bolts = [...first];
+          documents.open(uri, 1, `${BEGIN}${bolts.join('')}${END}`);
+          documents.analysis(uri);
+          for (const [at, text, kind] of edits) {
+            const i = at % bolts.length;
+            const start = BEGIN.length + bolts.slice(0, i).join('').length;
+            const gone = kind === 0 ? '' : (bolts[i] ?? '');
+            replace(documents, uri, start, start + gone.length, text);
+            bolts.splice(i, kind === 0 ? 0 : 1, text);
+            documents.analysis(uri);
+          }
+          expect(documents.read(uri)).toBe(`${BEGIN}${bolts.join('')}${END}`);
+          const taken = (analysis: Analysis | undefined): object | undefined =>
+            analysis?.views[0]?.fasteners.map(({ name, thread, strengthClass, fitted }) => [
+              name,
+              thread,
+              strengthClass,
+              fitted,
+            ]);
+          const now = documents.analysis(uri);
+          vi.resetModules();
+          const { createDocuments: anew } = await import('../../server/workspace/documents.ts');
+          const other = anew();
+          other.told(uri, documents.read(uri));
+          expect(seen(now)).toEqual(seen(other.analysis(uri)));
+          expect(taken(now)).toEqual(taken(other.analysis(uri)));
+        },
+      ),
+      { numRuns: 25, seed: 41 },
+    );
+  }, 120_000);
+});
+
 describe('an edit in one declaration', () => {
   const PLAY = `part a {
   dimension d 10.00..10.01 mm
