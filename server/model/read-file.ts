@@ -7,6 +7,7 @@ import { keepFor, reader } from './kept-trees.ts';
 import type { ReadFile, ReadSection } from './placed.ts';
 import { readAgain } from './read-again.ts';
 import { NOTHING, readSection } from './read-section.ts';
+import { heldIn } from './text-of.ts';
 
 const MOST_FILES = 500;
 
@@ -34,7 +35,7 @@ function fileOf(file: string, text: Written, sections: readonly ReadSection[]): 
     all((section) => section.whens),
     all((section) => section.loose),
   ];
-  return {
+  const read: ReadFile = {
     file,
     get text() {
       return wholeText(text);
@@ -50,6 +51,8 @@ function fileOf(file: string, text: Written, sections: readonly ReadSection[]): 
       return loose();
     },
   };
+  heldIn(read, text);
+  return read;
 }
 
 /**
