@@ -1,31 +1,51 @@
 // "Did you mean": the nearest of some words.
 
+/** Longer words are not compared. */
+const LONGEST = 60;
+
+/** Three rows of the table of distances, used again for each pair: this runs over every name of a spec at once. */
+const ROWS: readonly number[][] = [0, 1, 2].map(() => new Array<number>(LONGEST + 4).fill(0));
+
 /** Number of single-letter changes and swaps between two words, cut off at `most`. */
 function distance(a: string, b: string, most: number): number {
   if (Math.abs(a.length - b.length) > most) return most + 1;
-  let before: number[] = [];
-  let last = Array.from({ length: b.length + 1 }, (_, i) => i);
-  for (let i = 1; i <= a.length; i += 1) {
-    const row = [i];
+  // What they share at both ends costs nothing.
+  let from = 0;
+  const shorter = Math.min(a.length, b.length);
+  while (from < shorter && a.charCodeAt(from) === b.charCodeAt(from)) from += 1;
+  let [aEnd, bEnd] = [a.length, b.length];
+  while (aEnd > from && bEnd > from && a.charCodeAt(aEnd - 1) === b.charCodeAt(bEnd - 1)) {
+    aEnd -= 1;
+    bEnd -= 1;
+  }
+  const [height, width] = [aEnd - from, bEnd - from];
+  let [before = [], last = [], row = []] = ROWS;
+  for (let j = 0; j <= width; j += 1) last[j] = j;
+  for (let i = 1; i <= height; i += 1) {
+    row[0] = i;
     let least = i;
-    for (let j = 1; j <= b.length; j += 1) {
-      const same = a[i - 1] === b[j - 1];
+    const letter = a.charCodeAt(from + i - 1);
+    for (let j = 1; j <= width; j += 1) {
+      const same = letter === b.charCodeAt(from + j - 1);
       let cost = Math.min((last[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (last[j - 1] ?? 0) + (same ? 0 : 1));
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
-        cost = Math.min(cost, (before[j - 2] ?? 0) + 1);
-      row.push(cost);
+      const isSwap =
+        i > 1 &&
+        j > 1 &&
+        letter === b.charCodeAt(from + j - 2) &&
+        a.charCodeAt(from + i - 2) === b.charCodeAt(from + j - 1);
+      if (isSwap) cost = Math.min(cost, (before[j - 2] ?? 0) + 1);
+      row[j] = cost;
       least = Math.min(least, cost);
     }
     if (least > most) return most + 1;
-    before = last;
-    last = row;
+    [before, last, row] = [last, row, before];
   }
-  return last[b.length] ?? most + 1;
+  return last[width] ?? most + 1;
 }
 
 /** The nearest of `words` to a word, if one is near enough to be meant: a third of its letters at most, three at most. */
 export function nearest(word: string, words: Iterable<string>): string | undefined {
-  if (word.length > 60) return undefined;
+  if (word.length > LONGEST) return undefined;
   const small = word.toLowerCase();
   let best: string | undefined;
   let bestDistance = Math.min(3, Math.max(1, Math.ceil(word.length / 3))) + 1;

@@ -1,7 +1,8 @@
 // Cuts one step of a sequence again after an edit inside it, where that gives what a cut of the whole text would. Any other edit is
 // for recut.ts.
-import { type Changed, changedStretch, lastBefore } from './recut.ts';
+import { type CutText, lastBefore, sectionAt } from './recut.ts';
 import { cutSections, type Section } from './sections.ts';
+import { type Changed, stretchOf, type Written } from './written.ts';
 
 export interface StepCut {
   /** The number of the sequence's section, and of the step in it. */
@@ -24,18 +25,18 @@ function isShut(section: Section): boolean {
  * The step that an edit lies in, cut alone. Undefined where the edit reaches out of one step, or changes where the step ends. A step
  * that closes its own braces and texts, before the edit and after it, can't change how what is round it is cut.
  */
-export function cutStepAgain(sections: readonly Section[], before: string, text: string): StepCut | undefined {
-  const { start, end, by }: Changed = changedStretch(before, text);
-  const at = lastBefore(sections, start);
-  const section = sections[at];
+export function cutStepAgain(cut: CutText, text: Written, { start, end, by }: Changed): StepCut | undefined {
+  const at = lastBefore(cut, start);
+  const section = cut.section(at);
   if (section?.word !== 'sequence' || end >= section.end || !isShut(section)) return undefined;
-  const child = lastBefore(section.children, start);
-  const old = section.children[child];
+  const { children } = section;
+  const child = lastBefore({ count: children.length, section: (number) => children[number] }, start);
+  const old = children[child];
   if (old?.word !== 'step' || old.children.length > 0 || start <= old.start || end >= old.end) return undefined;
-  const written = text.slice(old.start, old.end + by);
-  const cut = cutSections(`${ROUND}${written}}`);
-  const step = cut[0]?.children[0];
-  const isOne = cut.length === 1 && cut[0]?.children.length === 1 && step?.word === 'step' && isShut(cut[0]);
+  const written = stretchOf(text, old.start, old.end + by);
+  const [round, ...more] = cutSections(`${ROUND}${written}}`);
+  const step = round?.children[0];
+  const isOne = more.length === 0 && round?.children.length === 1 && step?.word === 'step' && isShut(round);
   if (!isOne || step.children.length > 0 || step.text !== written || !step.text.endsWith('}')) return undefined;
-  return { section: at, child, step: { ...step, start: old.start, end: old.end + by }, by };
+  return { section: at, child, step: sectionAt(step, old.start, old.end + by), by };
 }

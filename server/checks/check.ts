@@ -75,6 +75,11 @@ export interface PageOnly extends CheckBase {
 
 export type Check = ThingCheck | DeclarationCheck | EngineCheck | SpecCheck | PageOnly;
 
+/** What tells the lists of one file and variant from those of others: see sifted.ts. */
+export function keyOf(view: View, file: ReadFile): string {
+  return `${view.variant ?? ''} ${file.file}`;
+}
+
 /** The span of the name of a declaration, or of its keyword. */
 export function nameSpan(placed: Placed): Span {
   return placed.declaration.name ?? placed.declaration.wordSpan;

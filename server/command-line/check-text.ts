@@ -1,4 +1,5 @@
 // The findings of `fettle check` for people, and for editors that read a line `file:line:column: severity: message [code]`.
+import { lineStart } from '../../grammar/written.ts';
 import type { Finding } from '../model/finding.ts';
 import { type Checked, type CheckedFile, indexFor, placeIn } from './check.ts';
 import { shownAddress } from './specs.ts';
@@ -15,8 +16,8 @@ function tint(colours: Colours, severity: string): (text: string) => string {
 /** The source line of a finding with carets under it. */
 function sourceLines(file: CheckedFile, finding: Finding, colour: (text: string) => string): string {
   const { line, column } = placeIn(file.index, finding.start);
-  const start = file.index.starts[line - 1] ?? 0;
-  const next = file.index.starts[line] ?? file.spec.text.length + 1;
+  const start = lineStart(file.index, line - 1);
+  const next = lineStart(file.index, line);
   const whole = file.spec.text.slice(start, next).replace(/[\r\n]+$/, '');
   const from = whole.length <= WIDEST ? 0 : Math.max(0, Math.min(column - 1 - BEFORE, whole.length - WIDEST));
   const [head, tail] = [from > 0 ? '…' : '', from + WIDEST < whole.length ? '…' : ''];

@@ -1,6 +1,8 @@
 // Ways out that the editor offers: the fixes of findings, and conversions of the quantity at the cursor.
+
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit } from '../model/finding.ts';
+import { textOf } from '../model/text-of.ts';
 import { missingWork } from './missing-work.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
 
@@ -29,7 +31,7 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
   const quantity = quantityAt(analysis, start);
   if (quantity !== undefined && !('restated' in quantity.value && quantity.value.restated !== undefined)) {
     const other = otherUnitText(quantity.value);
-    const written = analysis.file.text.slice(quantity.start, quantity.end);
+    const written = textOf(analysis.file, quantity.start, quantity.end);
     if (other !== undefined) {
       out.push({
         title: `Convert ${written} to ${other}`,

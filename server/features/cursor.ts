@@ -1,11 +1,13 @@
 // What has been written up to the cursor: the block, the statement, the pieces of it before the cursor. For completion and for the
 // hint on how a statement goes on.
+
 import { lex } from '../../grammar/lexer.ts';
 import type { Token } from '../../grammar/tokens.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import { type Block, type StatementRow, statementRow } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';
+import { textOf } from '../model/text-of.ts';
 import { blockAt, placedAt, statementBefore, toOwn } from './place-in-tree.ts';
 
 export interface Cursor {
@@ -34,7 +36,7 @@ export function cursorAt(analysis: Analysis, offset: number): Cursor {
   const placed = placedAt(analysis, offset);
   const before =
     placed === undefined
-      ? analysis.file.text.slice(Math.max(0, offset - 400), offset)
+      ? textOf(analysis.file, offset - 400, offset)
       : placed.section.text.slice(0, toOwn(placed.section, offset));
   const typed = (TYPED_UNIT.exec(before.slice(-80)) ?? TYPED.exec(before.slice(-200)))?.[0] ?? '';
   const from = before.length - typed.length;

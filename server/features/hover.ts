@@ -8,6 +8,7 @@ import { helpPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { tellingOf } from '../model/derived-origin.ts';
 import type { Finding } from '../model/finding.ts';
+import { textOf } from '../model/text-of.ts';
 import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
 import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
@@ -139,7 +140,7 @@ function withStanding(analysis: Analysis, offset: number, other: Hover | undefin
 /** A figure of the engine, where its name is under the cursor. */
 function engineFigure(analysis: Analysis, offset: number): Hover | undefined {
   const from = Math.max(0, offset - 60);
-  for (const match of analysis.file.text.slice(from, offset + 60).matchAll(/\bengine\.([a-z-]+)/g)) {
+  for (const match of textOf(analysis.file, from, offset + 60).matchAll(/\bengine\.([a-z-]+)/g)) {
     const start = from + match.index;
     const end = start + match[0].length;
     if (offset < start || offset > end) continue;
@@ -162,8 +163,10 @@ export function helpOnName(analysis: Analysis, name: string): string | undefined
   return thing === undefined ? undefined : ofThing(analysis, thing);
 }
 
+/** Letters of a word beyond which it is none of Fettle's. */
+const WIDEST_WORD = 200;
+
 function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
-  const text = analysis.file.text;
   const name = nameAt(analysis, offset);
   if (name !== undefined && name.set === 'thing') {
     const thing = thingOf(analysis, name.thing);
@@ -196,11 +199,16 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
     const other = otherUnitText(quantity.value);
     if (other !== undefined) return { markdown: `= ${plain(other)}`, start: quantity.start, end: quantity.end };
   }
-  let start = offset;
-  while (start > 0 && /[\p{L}\p{N}_-]/u.test(text[start - 1] ?? '')) start -= 1;
-  const end = wordEnd(text, start);
+  // The word under the cursor, in the text round it.
+  const from = Math.max(0, offset - WIDEST_WORD);
+  const text = textOf(analysis.file, from, offset + WIDEST_WORD);
+  let first = offset - from;
+  while (first > 0 && /[\p{L}\p{N}_-]/u.test(text[first - 1] ?? '')) first -= 1;
+  const written = text.slice(first, wordEnd(text, first));
+  const start = from + first;
+  const end = start + written.length;
   if (end <= start || offset > end) return undefined;
-  const word = usualForm(text.slice(start, end));
+  const word = usualForm(written);
   if (word === 'engine' && placedAt(analysis, offset)?.declaration.word === 'engine')
     return { markdown: `**The engine**${figures(analysis, 'engine')}`, start, end };
   const block = blockAt(analysis, offset);
@@ -211,7 +219,7 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
     return { markdown: `**${word}**: ${plain(declaration.help)}${fenced(declaration.example)}`, start, end };
   const clause = CLAUSES.find((each) => each.word === word);
   if (clause !== undefined) return { markdown: `**${word}**: ${plain(clause.help)}`, start, end };
-  const unit = UNITS.find((each) => each.unit === text.slice(start, end));
+  const unit = UNITS.find((each) => each.unit === written);
   return unit === undefined
     ? undefined
     : { markdown: `**${plain(unit.unit)}**: ${plain(unit.help)} (${unit.kind})`, start, end };

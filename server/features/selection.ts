@@ -1,8 +1,10 @@
 // What a growing selection takes in, from the innermost: name or figure, statement, braces, declaration, file.
+
 import { toFile } from '../../grammar/sections.ts';
 import type { Span, Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';
+import { lengthOf, textOf } from '../model/text-of.ts';
 import { nameAt, placedNear } from './place-in-tree.ts';
 import { quantityAt } from './quantities.ts';
 
@@ -27,7 +29,7 @@ function statementsRound(placed: Placed, statements: readonly Statement[], offse
 
 /** The stretches round an offset, each inside the next. */
 export function selectionAt(analysis: Analysis, offset: number): readonly Stretch[] {
-  const stretches: Stretch[] = [{ start: 0, end: analysis.file.text.length }];
+  const stretches: Stretch[] = [{ start: 0, end: lengthOf(analysis.file) }];
   for (const placed of placedNear(analysis, offset)) {
     const { section, declaration } = placed;
     const at = (span: Span): Stretch => ({ start: toFile(section, span.start), end: toFile(section, span.end) });
@@ -39,9 +41,8 @@ export function selectionAt(analysis: Analysis, offset: number): readonly Stretc
   if (name !== undefined) stretches.push(name);
   const quantity = quantityAt(analysis, offset);
   if (quantity !== undefined) stretches.push(quantity);
-  const word =
-    /[\p{L}\p{M}\p{N}_.]*$/u.exec(analysis.file.text.slice(Math.max(0, offset - 100), offset))?.[0].length ?? 0;
-  const rest = /^[\p{L}\p{M}\p{N}_.]*/u.exec(analysis.file.text.slice(offset, offset + 100))?.[0].length ?? 0;
+  const word = /[\p{L}\p{M}\p{N}_.]*$/u.exec(textOf(analysis.file, offset - 100, offset))?.[0].length ?? 0;
+  const rest = /^[\p{L}\p{M}\p{N}_.]*/u.exec(textOf(analysis.file, offset, offset + 100))?.[0].length ?? 0;
   if (word + rest > 0) stretches.push({ start: offset - word, end: offset + rest });
   const round = stretches
     .filter(({ start, end }) => start <= offset && offset <= end)

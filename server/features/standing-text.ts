@@ -1,9 +1,11 @@
 // How the engine stands after a step or an action, for the hover, and where marks and links stand after each turning, for the grey text
 // behind it. What is carried out is in server/rehearsal/standing.ts; nothing here is worked out before it is asked for.
+
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
 import { blockOf } from '../model/statements.ts';
+import { textOf } from '../model/text-of.ts';
 import type { Step, View } from '../model/view.ts';
 import { afterTurns, type Standing, standingAfter } from '../rehearsal/standing.ts';
 import type { Hint } from './hints.ts';
@@ -83,7 +85,7 @@ export function standingAt(analysis: Analysis, offset: number): readonly string[
 
 /** Behind each `rotate` from one offset to another: where the marks and links stand after it, of each variant and job where they differ. */
 export function turnHints(analysis: Analysis, start: number, end: number): readonly Hint[] {
-  if (!/\brotate\b/i.test(analysis.file.text.slice(start, end))) return [];
+  if (!/\brotate\b/i.test(textOf(analysis.file, start, end))) return [];
   const byPlace = new Map<number, Map<string, string[]>>();
   for (const view of analysis.views)
     for (const { step, statement, text } of afterTurns(view, analysis.file.file)) {

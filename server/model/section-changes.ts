@@ -1,6 +1,7 @@
-// Which sections of a file came and which went between two readings. Readings share what an edit left alone, so that this is a look
-// at both ends.
-import type { ReadFile, ReadSection } from './placed.ts';
+// Which sections of a file came and which went between two readings, and which declarations. Readings share what an edit left alone,
+// so that this is a look at both ends.
+import type { Placed, ReadFile, ReadSection } from './placed.ts';
+import { sharedEnds } from './sifted.ts';
 
 export interface SectionChanges {
   readonly gone: readonly ReadSection[];
@@ -9,13 +10,62 @@ export interface SectionChanges {
 
 const NONE: SectionChanges = { gone: [], come: [] };
 
+/** The last answer: all that is kept from edit to edit asks about the same two readings. */
+let last:
+  | { readonly old: readonly ReadSection[]; readonly now: readonly ReadSection[]; readonly changes: SectionChanges }
+  | undefined;
+
 export function sectionChanges(before: ReadFile, now: ReadFile): SectionChanges {
   if (before === now) return NONE;
   const [old, sections] = [before.sections, now.sections];
-  const most = Math.min(old.length, sections.length);
-  let front = 0;
-  while (front < most && old[front] === sections[front]) front += 1;
-  let back = 0;
-  while (back < most - front && old[old.length - 1 - back] === sections[sections.length - 1 - back]) back += 1;
-  return { gone: old.slice(front, old.length - back), come: sections.slice(front, sections.length - back) };
+  if (last !== undefined && last.old === old && last.now === sections) return last.changes;
+  const { front, back } = sharedEnds(old, sections);
+  const changes = { gone: old.slice(front, old.length - back), come: sections.slice(front, sections.length - back) };
+  last = { old, now: sections, changes };
+  return changes;
+}
+
+export interface PlacedChanges {
+  readonly gone: readonly Placed[];
+  readonly come: readonly Placed[];
+}
+
+/** One section in the place of another with as many declarations: a sequence of which a step is another, above all. */
+function eachInPlace({ gone, come }: SectionChanges): PlacedChanges | undefined {
+  const [old, now] = [gone[0], come[0]];
+  if (old === undefined || now === undefined || gone.length > 1 || come.length > 1) return undefined;
+  if (old.every.length !== now.every.length || old.whens.length + now.whens.length > 0) return undefined;
+  const [went, came]: [Placed[], Placed[]] = [[], []];
+  for (let i = 0; i < old.every.length; i += 1) {
+    const [one, other] = [old.every[i], now.every[i]];
+    if (one === other || one === undefined || other === undefined) continue;
+    went.push(one);
+    came.push(other);
+  }
+  return { gone: went, come: came };
+}
+
+function allIn(sections: readonly ReadSection[]): readonly Placed[] {
+  const all: Placed[] = [];
+  for (const { every, whens } of sections) {
+    for (const placed of every) all.push(placed);
+    for (const placed of whens) all.push(placed);
+  }
+  return all;
+}
+
+const changesOf = new WeakMap<SectionChanges, PlacedChanges>();
+
+/** The declarations and the `when` that are in some of these sections alone: of a long sequence in which one step changed, it and that step. */
+export function placedChanges(changes: SectionChanges): PlacedChanges {
+  const known = changesOf.get(changes);
+  if (known !== undefined) return known;
+  const { gone, come } = eachInPlace(changes) ?? { gone: allIn(changes.gone), come: allIn(changes.come) };
+  const [were, are] = [new Set(gone), new Set(come)];
+  const found = {
+    gone: gone.filter((placed) => !are.has(placed)),
+    come: come.filter((placed) => !were.has(placed)),
+  };
+  changesOf.set(changes, found);
+  return found;
 }

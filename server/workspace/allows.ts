@@ -3,6 +3,7 @@ import { toFile } from '../../grammar/sections.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
+import { notableSections } from '../model/notable-sections.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 
@@ -30,7 +31,7 @@ function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
         start: toFile(section, span.start),
         end: toFile(section, span.end),
       });
-      const covers = { file: file.file, start: 0, end: file.text.length + 1 };
+      const covers = { file: file.file, start: 0, end: Number.POSITIVE_INFINITY };
       return [{ code: each.code.text, ...covers, at: at(each.code), whole: at(each) }];
     }),
   );
@@ -42,7 +43,7 @@ export function isSilenced(
   { code, start }: { readonly code: string; readonly start: number },
   file: ReadFile,
 ): boolean {
-  return file.sections
+  return notableSections(file)
     .filter((section) => section.hasAllows)
     .flatMap((section) => allowsIn(section, file))
     .some((allow) => allow.code === code && start >= allow.start && start <= allow.end);
@@ -50,7 +51,9 @@ export function isSilenced(
 
 /** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
 export function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
-  const allows = file.sections.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));
+  const allows = notableSections(file)
+    .filter((section) => section.hasAllows)
+    .flatMap((section) => allowsIn(section, file));
   if (allows.length === 0) return [...findings];
   const used = new Set<(typeof allows)[number]>();
   const left = findings.filter((finding) => {

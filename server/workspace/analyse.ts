@@ -1,12 +1,14 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
+import { stretchOf, type Written } from '../../grammar/written.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Report } from '../checks/check.ts';
 import { alterations } from '../checks/source/altered.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import { notableSections } from '../model/notable-sections.ts';
 import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Thing } from '../model/view.ts';
@@ -27,9 +29,12 @@ const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
 
 const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
 
-function collector(check: Check, into: Raw[]): Report {
+/** Where what the checks report goes at the moment. */
+let reported: Raw[] = [];
+
+function reporterOf(check: Check): Report {
   return (placed, span, message, extra = {}) => {
-    into.push({
+    reported.push({
       code: check.code,
       severity: extra.severity ?? check.severity,
       parsed: placed.parsed,
@@ -38,6 +43,22 @@ function collector(check: Check, into: Raw[]): Report {
       extra,
     });
   };
+}
+
+/** One for each check, made once: a declaration is looked at by a hundred checks, and most have nothing to say. */
+const REPORTERS = new Map(CHECKS.map((check) => [check, reporterOf(check)]));
+
+const reporter = (check: Check): Report => REPORTERS.get(check) ?? reporterOf(check);
+
+/** Has what is reported meanwhile put into a list. */
+function reportingInto(list: Raw[], work: () => void): void {
+  const outer = reported;
+  reported = list;
+  try {
+    work();
+  } finally {
+    reported = outer;
+  }
 }
 
 /** What a declaration is in a view. One that shares its name with another, or a table of grades of a part, is only in the lists. */
@@ -55,11 +76,13 @@ function thingAt(view: BuiltView, placed: Placed): Thing | undefined {
 
 /** Checks one declaration: what is found is reported into the list. */
 function checkPlaced(placed: Placed, seen: BuiltView, into: Raw[]): void {
-  for (const each of DECLARATION_CHECKS) each.run(placed, seen, collector(each, into));
-  const thing = thingAt(seen, placed);
-  if (thing !== undefined) for (const each of THING_CHECKS) each.run(thing, seen, collector(each, into));
-  const engine = seen.engine;
-  if (engine?.placed === placed) for (const each of ENGINE_CHECKS) each.run(engine, seen, collector(each, into));
+  reportingInto(into, () => {
+    for (const each of DECLARATION_CHECKS) each.run(placed, seen, reporter(each));
+    const thing = thingAt(seen, placed);
+    if (thing !== undefined) for (const each of THING_CHECKS) each.run(thing, seen, reporter(each));
+    const engine = seen.engine;
+    if (engine?.placed === placed) for (const each of ENGINE_CHECKS) each.run(engine, seen, reporter(each));
+  });
 }
 
 function place(
@@ -141,7 +164,7 @@ function faultsIn(read: ReadSection, file: string): readonly Finding[] {
 
 function variantsOf(files: readonly ReadFile[]): readonly string[] {
   for (const file of files) {
-    for (const section of file.sections) {
+    for (const section of notableSections(file)) {
       if (section.section.word !== 'spec' && section.section.word !== 'when') continue;
       for (const { declaration } of section.declarations) {
         if (declaration.word !== 'spec') continue;
@@ -199,11 +222,14 @@ function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivati
   return settling({ file: read, spec, files, ofBase: foundInBase(base, host), base: specOfBase });
 }
 
+/** Characters of a text that tell whether it is a bundle. */
+const BEGINNING = 100;
+
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
  */
-export function analyse(file: string, text: string, host: Host): Analysis {
+export function analyse(file: string, text: string | Written, host: Host): Analysis {
   const read = readFile(file, text, host.supersedes);
   const { used, findings: importFindings, incomplete } = findImports(read, host);
   const derived = derive([read, ...used]);
@@ -218,7 +244,9 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   const findings: Finding[] = mergeVariants(
     seen.map(({ view, before, changes }) => {
       const raws = [...keptRaws(view, own, before, changes, checkPlaced)];
-      for (const check of SPEC_CHECKS) check.run({ view, file: own, files, report: collector(check, raws) });
+      reportingInto(raws, () => {
+        for (const check of SPEC_CHECKS) check.run({ view, file: own, files, report: reporter(check) });
+      });
       const found = raws.flatMap((raw) => {
         const finding = place(raw, where, view.draft, file);
         const placed = where(raw.parsed);
@@ -229,9 +257,10 @@ export function analyse(file: string, text: string, host: Host): Analysis {
       return { variant: view.variant, findings: found };
     }),
   );
-  for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
+  for (const section of notableSections(read)) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
-  findings.push(...alterations(file, text));
+  const beginning = typeof text === 'string' ? text : stretchOf(text, 0, BEGINNING);
+  findings.push(...alterations(file, beginning, () => read.text));
   const faults = (derived?.faults.get(file) ?? []).map(findingOf);
   // What is said of a change itself says more than what follows from it.
   const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);

@@ -1,9 +1,10 @@
 // The open texts and the files round them: what was analysed and is still good, and which analysis looked at which file. Knows no
 // protocol. Addresses come in any spelling and are kept in one (see canonical).
+import { type Written, wholeText, withStretch, writtenAs } from '../../grammar/written.ts';
 import { analyse } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
 import { libraryText } from './library.ts';
-import { indexAfter, indexLines, type LineIndex, offsetAt } from './lines.ts';
+import { indexLines, type LineIndex, offsetAt } from './lines.ts';
 import { canonical, resolveUse } from './paths.ts';
 
 export interface Position {
@@ -20,15 +21,17 @@ export interface Change {
 export interface OpenText {
   readonly address: string;
   readonly version: number;
-  readonly text: string;
-  readonly lines: LineIndex;
+  readonly text: Written;
 }
 
+/** A text as it is held: in pieces where it is open. An open one that was not edited is the same object. */
+type Held = Written | string;
+
 interface Kept {
-  readonly text: string;
+  readonly text: Held;
   readonly analysis: Analysis;
   /** The addresses that were asked for, with the text that they had. */
-  readonly asked: ReadonlyMap<string, string | undefined>;
+  readonly asked: ReadonlyMap<string, Held | undefined>;
 }
 
 export interface Documents {
@@ -89,31 +92,32 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
     fromDisk.set(address, { text, at: now });
     return text;
   };
-  const read = (address: string): string | undefined =>
+  const held = (address: string): Held | undefined =>
     open.get(address)?.text ?? told.get(address) ?? libraryText(address) ?? readDisk(address);
+  const read = (address: string): string | undefined => {
+    const text = held(address);
+    return text === undefined || typeof text === 'string' ? text : wholeText(text);
+  };
 
   return {
     open(uri, version, text) {
       const address = key(uri);
-      open.set(address, { address, version, text, lines: indexLines(text) });
+      open.set(address, { address, version, text: writtenAs(text) });
     },
     change(uri, version, changes) {
       const address = key(uri);
       const before = open.get(address);
       if (before === undefined) return;
-      let { text, lines } = before;
-      for (const change of changes) {
-        if (change.range === undefined) {
-          text = change.text;
-          lines = indexLines(text);
+      let { text } = before;
+      for (const { range, text: put } of changes) {
+        if (range === undefined) {
+          text = writtenAs(put);
           continue;
         }
-        const [one, other] = [offsetAt(lines, change.range.start), offsetAt(lines, change.range.end)];
-        const [start, end] = [Math.min(one, other), Math.max(one, other)];
-        text = text.slice(0, start) + change.text + text.slice(end);
-        lines = indexAfter(lines, start, end, change.text, text);
+        const [one, other] = [offsetAt(text, range.start), offsetAt(text, range.end)];
+        text = withStretch(text, Math.min(one, other), Math.max(one, other), put);
       }
-      open.set(address, { address, version, text, lines });
+      open.set(address, { address, version, text });
     },
     close(uri) {
       const address = key(uri);
@@ -140,20 +144,25 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
     roots: () => roots,
     analysis(uri) {
       const address = key(uri);
-      const text = read(address);
+      const text = held(address);
       if (text === undefined) {
         kept.delete(address);
         return undefined;
       }
       const before = kept.get(address);
-      if (before !== undefined && before.text === text && [...before.asked].every(([file, was]) => read(file) === was))
+      if (before !== undefined && before.text === text && [...before.asked].every(([file, was]) => held(file) === was))
         return before.analysis;
-      const asked = new Map<string, string | undefined>();
+      const asked = new Map<string, Held | undefined>();
       const analysis = analyse(address, text, {
         supersedes: true,
         resolve: (from, path) => resolveUse(from, path, roots),
         read(file) {
-          const found = read(file);
+          asked.set(file, held(file));
+          return read(file);
+        },
+        readWritten(file) {
+          const found = held(file);
+          if (typeof found !== 'object') return undefined;
           asked.set(file, found);
           return found;
         },
@@ -166,13 +175,13 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
       return [...kept].flatMap(([file, { asked }]) => (file !== address && asked.has(address) ? [file] : []));
     },
     missing(uri) {
-      const asked = kept.get(key(uri))?.asked ?? new Map<string, string | undefined>();
+      const asked = kept.get(key(uri))?.asked ?? new Map<string, Held | undefined>();
       return [...asked].flatMap(([file, text]) => (text === undefined ? [file] : []));
     },
     lines(uri) {
       const address = key(uri);
       const document = open.get(address);
-      if (document !== undefined) return document.lines;
+      if (document !== undefined) return document.text;
       const text = read(address) ?? '';
       const known = lineIndexes.get(address);
       if (known !== undefined && known.text === text) return known.lines;

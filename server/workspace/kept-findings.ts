@@ -4,7 +4,7 @@ import type { Extra } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
-import type { Thing, View } from '../model/view.ts';
+import type { Fastener, Thing, View } from '../model/view.ts';
 
 export type Parsed = Placed['parsed'];
 
@@ -53,19 +53,24 @@ const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
 type Flag = (typeof FLAGS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
-const lastContents = new Map<
-  string,
-  { readonly list: unknown; readonly trees: readonly Parsed[]; readonly number: number }
->();
+const lastContents = new Map<string, { readonly list: Listed; readonly number: number }>();
+
+type Listed = readonly (Thing | Placed)[];
 
 const numbersByView = new WeakMap<View, Map<ListName, number>>();
 
 let contents = 0;
 
-function treesOf(view: BuiltView, list: ListName): readonly Parsed[] {
-  return list === 'engines'
-    ? view.engines.map((placed) => placed.parsed)
-    : view[list].map((thing) => thing.placed.parsed);
+const treeOf = (each: Thing | Placed): Parsed => ('placed' in each ? each.placed.parsed : each.parsed);
+
+function holdsTheSame(old: Listed, now: Listed): boolean {
+  if (old.length !== now.length) return false;
+  for (let i = 0; i < now.length; i += 1) {
+    const [one, other] = [old[i], now[i]];
+    if (one === other) continue;
+    if (one === undefined || other === undefined || treeOf(one) !== treeOf(other)) return false;
+  }
+  return true;
 }
 
 function contentNumber(view: BuiltView, list: ListName): number {
@@ -78,18 +83,23 @@ function contentNumber(view: BuiltView, list: ListName): number {
   if (known !== undefined) return known;
   const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
   const last = lastContents.get(key);
-  if (last !== undefined && last.list === view[list]) {
-    numbers.set(list, last.number);
-    return last.number;
-  }
-  const trees = treesOf(view, list);
-  const same =
-    last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
+  const now: Listed = view[list];
+  const same = last !== undefined && (last.list === now || holdsTheSame(last.list, now));
   if (!same) contents += 1;
   const number = same ? last.number : contents;
-  lastContents.set(key, { list: view[list], trees, number });
+  lastContents.set(key, { list: now, number });
   numbers.set(list, number);
   return number;
+}
+
+/** Notes the fasteners that one is like, and theirs. */
+function noteLikes(fastener: Fastener, things: View['things'], looked: Map<string, Parsed | undefined>): void {
+  let { like } = fastener;
+  for (let depth = 0; like !== undefined && depth < 8; depth += 1) {
+    const other = things.get(like);
+    looked.set(like, other?.placed.parsed);
+    like = other?.kind === 'fastener' ? other.like : undefined;
+  }
 }
 
 /** A view that notes what is looked up in it. */
@@ -109,17 +119,23 @@ function watched(view: BuiltView): {
     lists: new Map<ListName, number>(),
     view,
   };
+  const note = (list: ListName): void => {
+    if (!notes.lists.has(list)) notes.lists.set(list, contentNumber(view, list));
+  };
   const things = new Proxy(view.things, {
     get(target, key) {
       if (key === 'get' || key === 'has') {
         return (name: string) => {
           const thing = target.get(name);
           notes.looked.set(name, thing?.placed.parsed);
+          // The text of a sequence does not change with that of its steps, nor that of a fastener with those that it is like.
+          if (thing?.kind === 'sequence') note('steps');
+          if (thing?.kind === 'fastener') noteLikes(thing, target, notes.looked);
           return key === 'get' ? thing : thing !== undefined;
         };
       }
       // All things were gone through: that is every list.
-      for (const list of LISTS) notes.lists.set(list, contentNumber(view, list));
+      for (const list of LISTS) note(list);
       const value = Reflect.get(target, key) as unknown;
       return typeof value === 'function' ? (value as (...args: unknown[]) => unknown).bind(target) : value;
     },
@@ -130,7 +146,8 @@ function watched(view: BuiltView): {
       if (key === 'specs') notes.specs = target.specs.map((spec) => spec.parsed);
       if (FLAGS.includes(key as Flag)) notes.flags.set(key as Flag, target[key as Flag]);
       if (key === 'engine') notes.engine = target.engine?.placed.parsed;
-      if (LISTS.includes(key as ListName)) notes.lists.set(key as ListName, contentNumber(target, key as ListName));
+      if (LISTS.includes(key as ListName)) note(key as ListName);
+      if (key === 'sequences') note('steps');
       return Reflect.get(target, key) as unknown;
     },
   });
@@ -177,10 +194,7 @@ export function checkOne(
   const raws: Raw[] = [];
   run(placed, notes.view, raws);
   // What a fastener takes from others is looked up before it is checked.
-  for (let name = placed.declaration.name?.text, depth = 0; name !== undefined && depth < 8; depth += 1) {
-    const thing: Thing | undefined = notes.view.things.get(name);
-    name = thing?.kind === 'fastener' ? thing.like : undefined;
-  }
+  if (placed.declaration.name !== undefined) notes.view.things.get(placed.declaration.name.text);
   const found: Kept = {
     raws,
     looked: [...notes.looked],

@@ -1,6 +1,6 @@
 // Where the tree of each declaration stands now. Trees are of one place each, so that a finding told by tree finds its place again.
-import type { Placed, ReadFile, ReadSection } from '../model/placed.ts';
-import { sectionChanges } from '../model/section-changes.ts';
+import type { Placed, ReadFile } from '../model/placed.ts';
+import { placedChanges, sectionChanges } from '../model/section-changes.ts';
 import type { Parsed } from './kept-findings.ts';
 
 type Places = Map<Parsed, Placed>;
@@ -8,28 +8,21 @@ type Places = Map<Parsed, Placed>;
 const keptByFile = new Map<string, { file: ReadFile; readonly places: Places }>();
 const MOST_FILES = 500;
 
-function enter(places: Places, { every, whens }: ReadSection): void {
-  for (const placed of every) places.set(placed.parsed, placed);
-  for (const placed of whens) places.set(placed.parsed, placed);
-}
-
-function leave(places: Places, { every, whens }: ReadSection): void {
-  for (const placed of every) if (places.get(placed.parsed) === placed) places.delete(placed.parsed);
-  for (const placed of whens) if (places.get(placed.parsed) === placed) places.delete(placed.parsed);
-}
-
 function placesIn(file: ReadFile): Places {
   let kept = keptByFile.get(file.file);
   if (kept === undefined) {
     if (keptByFile.size >= MOST_FILES) keptByFile.clear();
     kept = { file, places: new Map() };
-    for (const section of file.sections) enter(kept.places, section);
+    for (const { every, whens } of file.sections) {
+      for (const placed of every) kept.places.set(placed.parsed, placed);
+      for (const placed of whens) kept.places.set(placed.parsed, placed);
+    }
     keptByFile.set(file.file, kept);
     return kept.places;
   }
-  const { gone, come } = sectionChanges(kept.file, file);
-  for (const section of gone) leave(kept.places, section);
-  for (const section of come) enter(kept.places, section);
+  const { gone, come } = placedChanges(sectionChanges(kept.file, file));
+  for (const placed of gone) if (kept.places.get(placed.parsed) === placed) kept.places.delete(placed.parsed);
+  for (const placed of come) kept.places.set(placed.parsed, placed);
   kept.file = file;
   return kept.places;
 }

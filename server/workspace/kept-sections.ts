@@ -2,8 +2,9 @@
 // what had looked something up that changed.
 import type { BuiltView } from '../model/build-view.ts';
 import type { ViewChanges } from '../model/patch-view.ts';
-import { holdsFor, type Placed, type ReadFile, type ReadSection } from '../model/placed.ts';
-import { sectionChanges } from '../model/section-changes.ts';
+import { holdsFor, type Placed, type ReadFile } from '../model/placed.ts';
+import { placedChanges, sectionChanges } from '../model/section-changes.ts';
+import type { Thing } from '../model/view.ts';
 import { checkOne, type Kept as Found, type ListName, type Raw } from './kept-findings.ts';
 
 type Run = (placed: Placed, seen: BuiltView, into: Raw[]) => void;
@@ -42,15 +43,19 @@ function lookedUp({ looked, lists, flags, engine }: Found, tell: (key: string) =
 }
 
 function changed(changes: ViewChanges): readonly string[] {
+  const nameAndList = ({ name, kind }: Thing): readonly string[] => [name, `list ${LIST_OF[kind]}`];
   return [
-    ...changes.things.flatMap(({ now }) => [now.name, `list ${LIST_OF[now.kind]}`]),
+    ...changes.things.flatMap(({ now }) => nameAndList(now)),
+    ...changes.added.flatMap(nameAndList),
+    ...changes.dropped.flatMap(nameAndList),
     ...(changes.engine ? ['the engine', 'list engines'] : []),
     ...(changes.perhaps ? ['flag perhaps'] : []),
   ];
 }
 
-function placedIn(sections: readonly ReadSection[], variant: string | undefined): readonly Placed[] {
-  return sections.flatMap(({ every, whens }) => [...every.filter((placed) => holdsFor(placed, variant)), ...whens]);
+/** Whether a declaration is looked at for a variant; a `when` is for each. */
+function isSeen(placed: Placed, variant: string | undefined): boolean {
+  return placed.declaration.word === 'when' || holdsFor(placed, variant);
 }
 
 function look(kept: Kept, placed: Placed, run: Run): void {
@@ -82,12 +87,11 @@ export function keptRaws(
   const key = `${view.variant ?? ''} ${file.file}`;
   let kept = keptByFile.get(key);
   if (kept !== undefined && before !== undefined && changes !== undefined && kept.view === before) {
-    const { gone, come } = sectionChanges(kept.file, file);
-    const there = new Set(placedIn(come, view.variant));
-    for (const placed of placedIn(gone, view.variant)) if (!there.has(placed)) forget(kept, placed);
+    const { gone, come } = placedChanges(sectionChanges(kept.file, file));
+    for (const placed of gone) forget(kept, placed);
     kept.file = file;
     kept.view = view;
-    const again = new Set([...there].filter((placed) => !kept?.found.has(placed)));
+    const again = new Set(come.filter((placed) => isSeen(placed, view.variant)));
     for (const key of changed(changes)) for (const placed of kept.users.get(key) ?? []) again.add(placed);
     for (const placed of again) {
       forget(kept, placed);
@@ -95,7 +99,10 @@ export function keptRaws(
     }
   } else {
     kept = { file, view, found: new Map(), loud: new Map(), users: new Map() };
-    for (const placed of placedIn(file.sections, view.variant)) look(kept, placed, run);
+    for (const { every, whens } of file.sections) {
+      for (const placed of every) if (isSeen(placed, view.variant)) look(kept, placed, run);
+      for (const placed of whens) look(kept, placed, run);
+    }
     if (keptByFile.size >= MOST_FILES) keptByFile.clear();
     keptByFile.set(key, kept);
   }

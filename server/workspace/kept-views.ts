@@ -24,7 +24,8 @@ function again(kept: Kept | undefined, i: number, files: readonly ReadFile[]): S
   const patched = kept === undefined || before === undefined ? undefined : patchView(before, kept.files, files);
   if (before === undefined || patched === undefined) return undefined;
   const { view, changes } = patched;
-  if (!changes.engine && !changes.perhaps) rehearsedBefore(before, view, changes.things);
+  const isNamedAlike = changes.added.length === 0 && changes.dropped.length === 0;
+  if (!changes.engine && !changes.perhaps && isNamedAlike) rehearsedBefore(before, view, changes.things);
   return { view, before, changes };
 }
 

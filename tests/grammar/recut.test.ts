@@ -3,13 +3,28 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { recut } from '../../grammar/recut.ts';
-import { cutSections } from '../../grammar/sections.ts';
+import { cutAgain, moved } from '../../grammar/recut.ts';
+import { cutSections, type Section } from '../../grammar/sections.ts';
+import { changedStretch, writtenAfter, writtenAs } from '../../grammar/written.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const texts = readdirSync(folder)
   .filter((name) => name.endsWith('.fettle'))
   .map((name) => readFileSync(join(folder, name), 'utf8'));
+
+/** The sections of a text, with those of an earlier text to go by; and how many of those at the front and the back are as they were. */
+function recut(
+  before: { readonly text: string; readonly sections: readonly Section[] },
+  text: string,
+): { readonly sections: readonly Section[]; readonly front: number; readonly back: number } {
+  const old = before.sections;
+  const was = writtenAs(before.text);
+  const now = writtenAfter(was, text);
+  const cut = { length: was.length, count: old.length, section: (number: number) => old[number] };
+  const { middle, front, back, by } = cutAgain(cut, now, changedStretch(was, now));
+  const behind = old.slice(old.length - back).map((section) => moved(section, by));
+  return { sections: [...old.slice(0, front), ...middle, ...behind], front, back };
+}
 
 /** A spec that changes its base: its changes are sections in it. */
 const derived = `use "base.fettle"

@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
-import { indexAfter, indexLines, offsetAt, positionAt } from '../../server/workspace/lines.ts';
+import { indexLines, offsetAt, positionAt } from '../../server/workspace/lines.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files: Readonly<Record<string, string>> = Object.fromEntries(
@@ -40,6 +40,63 @@ const figure = fc.record({
   at: share,
   digit: fc.constantFrom('1', '2', '5', '9', '30'),
 });
+
+/** An edit of a whole declaration or step, or of a name, key by key. */
+interface Structure {
+  readonly kind: 'take' | 'twice' | 'move' | 'name' | 'type' | 'step';
+  readonly at: number;
+  readonly to: number;
+}
+
+const structure = fc.record<Structure>({
+  kind: fc.constantFrom('take', 'twice', 'move', 'name', 'name', 'type', 'step'),
+  at: share,
+  to: share,
+});
+
+const TYPED = 'part lid-new {\n  matched\n}\n\n';
+const TYPED_STEP = 'step look {\n    inspect block\n  }\n  ';
+
+interface Key {
+  readonly start: number;
+  readonly end: number;
+  readonly put: string;
+}
+
+/** The single edits that make up one of a whole declaration. */
+function keysOf(analysis: Analysis | undefined, text: string, { kind, at, to }: Structure): readonly Key[] {
+  const sections = analysis?.file.sections ?? [];
+  const all = sections.flatMap((section) => section.every);
+  const placed = all[Math.floor(at * all.length)];
+  const there = sections[Math.floor(to * sections.length)]?.section.start ?? 0;
+  if (placed === undefined) return [];
+  const { start, end } = placed.section;
+  const gone: Key = { start, end, put: '' };
+  const copy = text.slice(start, end);
+  if (kind === 'take') return [gone];
+  if (kind === 'twice') return [{ start: there, end: there, put: `${copy}\n\n` }];
+  if (kind === 'move')
+    return [
+      gone,
+      {
+        start: there - (there > start ? end - start : 0),
+        end: there - (there > start ? end - start : 0),
+        put: `${copy}\n\n`,
+      },
+    ];
+  const typed = (from: number, keys: string): readonly Key[] =>
+    [...keys].map((key, i) => ({ start: from + i, end: from + i, put: key }));
+  if (kind === 'name') {
+    const name = placed.declaration.name;
+    if (name === undefined) return [];
+    // Typed and taken back again but for a letter.
+    const from = start + name.start;
+    return [...typed(from, 'xy'), { start: from, end: from + 1, put: '' }];
+  }
+  if (kind === 'type') return typed(there, TYPED);
+  const step = all.find((each) => each.declaration.word === 'step' && each.section.start >= start);
+  return step === undefined ? [] : typed(step.section.start, TYPED_STEP);
+}
 
 function opened(): Documents {
   const documents = createDocuments();
@@ -135,6 +192,32 @@ describe('after edits', () => {
     120_000,
   );
 
+  test.each(names)(
+    'of names, declarations and steps that come and go in %s',
+    async (name) => {
+      await fc.assert(
+        fc.asyncProperty(fc.array(structure, { minLength: 3, maxLength: 9 }), async (edits) => {
+          const documents = opened();
+          documents.open(name, 1, files[name] ?? '');
+          documents.analysis(name);
+          for (const each of edits) {
+            for (const { start, end, put: text } of keysOf(
+              documents.analysis(name),
+              documents.read(name) ?? '',
+              each,
+            )) {
+              replace(documents, name, start, end, text);
+              documents.analysis(name);
+            }
+          }
+          expect(seen(documents.analysis(name))).toEqual(await fresh(documents, name));
+        }),
+        { numRuns: 6, seed: 31 },
+      );
+    },
+    120_000,
+  );
+
   test('of a file that others use, seen from those', async () => {
     const used = 'file:///shop/common-fasteners.fettle';
     const users = names.filter((name) => files[name]?.includes('use "common-fasteners.fettle"'));
@@ -161,6 +244,71 @@ describe('after edits', () => {
         },
       ),
       { numRuns: 10, seed: 21 },
+    );
+  }, 120_000);
+});
+
+describe('fasteners that are like others', () => {
+  const uri = 'file:///shop/likes.fettle';
+  const KINDS = [
+    'thread M8x1.25',
+    'thread M10x1.5',
+    'class 8.8',
+    'class 10.9',
+    'fitted oiled',
+    'like c',
+    'like d',
+    'torque 24 N.m',
+  ];
+  const bolt = fc
+    .record({
+      name: fc.constantFrom('a', 'b', 'c', 'd', 'e'),
+      says: fc.uniqueArray(fc.constantFrom(...KINDS), { maxLength: 4 }),
+    })
+    .map(
+      ({ name, says }) =>
+        `fastener ${name} {\n${['clamps lid to block', ...says].map((line) => `  ${line}\n`).join('')}}\n\n`,
+    );
+  const BEGIN = 'part block\n\npart lid {\n  mass 3 kg\n}\n\n';
+  const END =
+    'sequence s {\n  phase assemble\n  starts-with block\n  step one {\n    fit lid onto block\n    tighten a\n    tighten b\n  }\n}\n';
+
+  test('have what those have now', async () => {
+    await fc.assert(
+      fc.asyncProperty(
+        fc.array(bolt, { minLength: 2, maxLength: 6 }),
+        fc.array(fc.tuple(fc.nat(5), bolt, fc.nat(2)), { minLength: 1, maxLength: 6 }),
+        async (first, edits) => {
+          const documents = opened();
+          const bolts = [...first];
+          documents.open(uri, 1, `${BEGIN}${bolts.join('')}${END}`);
+          documents.analysis(uri);
+          for (const [at, text, kind] of edits) {
+            const i = at % bolts.length;
+            const start = BEGIN.length + bolts.slice(0, i).join('').length;
+            const gone = kind === 0 ? '' : (bolts[i] ?? '');
+            replace(documents, uri, start, start + gone.length, text);
+            bolts.splice(i, kind === 0 ? 0 : 1, text);
+            documents.analysis(uri);
+          }
+          expect(documents.read(uri)).toBe(`${BEGIN}${bolts.join('')}${END}`);
+          const taken = (analysis: Analysis | undefined): object | undefined =>
+            analysis?.views[0]?.fasteners.map(({ name, thread, strengthClass, fitted }) => [
+              name,
+              thread,
+              strengthClass,
+              fitted,
+            ]);
+          const now = documents.analysis(uri);
+          vi.resetModules();
+          const { createDocuments: anew } = await import('../../server/workspace/documents.ts');
+          const other = anew();
+          other.told(uri, documents.read(uri));
+          expect(seen(now)).toEqual(seen(other.analysis(uri)));
+          expect(taken(now)).toEqual(taken(other.analysis(uri)));
+        },
+      ),
+      { numRuns: 25, seed: 41 },
     );
   }, 120_000);
 });
@@ -248,21 +396,6 @@ sequence s {
 });
 
 describe('lines', () => {
-  test('after an edit are those of the whole text', () => {
-    const text = fc
-      .array(fc.constantFrom('a', 'b', '\n', '\r', '\r\n', '😀'), { maxLength: 40 })
-      .map((all) => all.join(''));
-    fc.assert(
-      fc.property(text, text, fc.nat(60), fc.nat(10), (before, with_, at, cut) => {
-        const start = Math.min(at, before.length);
-        const end = Math.min(before.length, start + cut);
-        const now = before.slice(0, start) + with_ + before.slice(end);
-        expect(indexAfter(indexLines(before), start, end, with_, now)).toEqual(indexLines(now));
-      }),
-      { numRuns: 2000, seed: 1 },
-    );
-  });
-
   test('a position behind the end of its line is the end of it', () => {
     const index = indexLines('ab\r\ncd\nef');
     expect(offsetAt(index, { line: 0, character: 99 })).toBe(2);

@@ -3,8 +3,8 @@
 import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
-import { type Placed, type ReadFile, type ReadSection, statementsFor } from '../../model/placed.ts';
-import { sectionChanges } from '../../model/section-changes.ts';
+import { type Placed, type ReadFile, statementsFor } from '../../model/placed.ts';
+import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
 import { nameSpan, type Report, type SpecCheck } from '../check.ts';
 import page from './duplicate.md';
 
@@ -84,23 +84,25 @@ function saysNothingTwice(placed: Placed): boolean {
   return known;
 }
 
-/** The sections of each file in which something is said twice, brought up to date by those that changed. */
-const said = new Map<string, { file: ReadFile; readonly twice: Set<ReadSection> }>();
+/** The declarations of each file that say something twice, brought up to date by those that changed. */
+const said = new Map<string, { file: ReadFile; readonly twice: Set<Placed> }>();
 
-function sayingTwice(file: ReadFile): readonly ReadSection[] {
-  const isNoisy = (section: ReadSection): boolean => !section.every.every(saysNothingTwice);
+function sayingTwice(file: ReadFile): Iterable<Placed> {
   let known = said.get(file.file);
   if (known === undefined) {
     if (said.size > 500) said.clear();
-    known = { file, twice: new Set(file.sections.filter(isNoisy)) };
+    known = { file, twice: new Set() };
     said.set(file.file, known);
-  } else {
-    const { gone, come } = sectionChanges(known.file, file);
-    for (const section of gone) known.twice.delete(section);
-    for (const section of come) if (isNoisy(section)) known.twice.add(section);
-    known.file = file;
+    for (const { every } of file.sections)
+      for (const placed of every) if (!saysNothingTwice(placed)) known.twice.add(placed);
+    return known.twice;
   }
-  return [...known.twice].sort((one, other) => one.section.start - other.section.start);
+  const { gone, come } = placedChanges(sectionChanges(known.file, file));
+  for (const placed of gone) known.twice.delete(placed);
+  for (const placed of come)
+    if (placed.declaration.word !== 'when' && !saysNothingTwice(placed)) known.twice.add(placed);
+  known.file = file;
+  return known.twice;
 }
 
 export const duplicate: SpecCheck = {
@@ -141,12 +143,9 @@ export const duplicate: SpecCheck = {
           word,
           'This file has two specs. A file is about one engine: put them together, or each in a file of its own.',
         );
-    for (const section of sayingTwice(file)) {
-      for (const placed of section.every) {
-        if (saysNothingTwice(placed)) continue;
-        const statements = statementsFor(placed.declaration.body?.statements, view.variant);
-        inside(placed, statements, placed.declaration.word as Block, report);
-      }
+    for (const placed of sayingTwice(file)) {
+      const statements = statementsFor(placed.declaration.body?.statements, view.variant);
+      inside(placed, statements, placed.declaration.word as Block, report);
     }
   },
 };

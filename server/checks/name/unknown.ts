@@ -102,8 +102,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
   if (thing === undefined) {
     // A file that is used and can't be found may declare it, or a line that can't be read: that is what is wrong.
     if (view.incomplete || view.perhaps.has(use.name.text)) return;
-    const known = [...view.things.values()].filter((each) => fits(each, use)).map((each) => each.name);
-    const near = didYouMean(use.name, known, placed);
+    const near = didYouMean(use.name, namesThatFit(view, use), placed);
     const declare = placed.declaration.word === 'record' ? undefined : declareFix(placed, use, view);
     report(
       placed,
@@ -135,6 +134,10 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
 /** Kinds in words; a table of grades counts as the part that it chooses. */
 function plainKinds(kinds: Use['kinds']): readonly string[] {
   return kinds.filter((kind) => kind !== 'grades' || !kinds.includes('part')).map(kindWord);
+}
+
+function* namesThatFit(view: BuiltView, use: Use): Generator<string> {
+  for (const thing of view.things.values()) if (fits(thing, use)) yield thing.name;
 }
 
 function fits(thing: Thing, use: Use): boolean {

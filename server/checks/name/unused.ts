@@ -1,8 +1,11 @@
 // A part, supply, fastener or source of this file that nothing uses.
 import type { Name } from '../../../grammar/tree.ts';
-import type { Placed, ReadFile, ReadSection } from '../../model/placed.ts';
+import type { Placed, ReadFile } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import { nameSpan, type SpecCheck } from '../check.ts';
+import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
+import { sifting } from '../../model/sifted.ts';
+import type { Fastener, Part } from '../../model/view.ts';
+import { keyOf, nameSpan, type SpecCheck } from '../check.ts';
 import page from './unused.md';
 
 /** A file that others use need not use what it declares: it has no engine, no work and no limits of its own. */
@@ -14,7 +17,7 @@ type Count = Map<string, number>;
 
 /** How often the declarations of a file name each thing and source, and begin with each word. */
 interface Tally {
-  sections: readonly ReadSection[];
+  file: ReadFile;
   readonly used: Count;
   readonly sources: Count;
   readonly words: Count;
@@ -36,19 +39,11 @@ function add(tally: Tally, placed: Placed, by: 1 | -1): void {
   for (const source of sources) count(tally.sources, source.text, by);
 }
 
-/** Counts what came and takes off what went; of a long sequence in which one step changed, that step alone. A spec that is built on
- * another may have one declaration several times, once for each variant. */
-function recount(tally: Tally, gone: readonly ReadSection[], come: readonly ReadSection[]): void {
-  const then = new Map<Placed['parsed'], Placed[]>();
-  for (const { every } of gone)
-    for (const placed of every) {
-      const same = then.get(placed.parsed);
-      if (same === undefined) then.set(placed.parsed, [placed]);
-      else same.push(placed);
-    }
-  for (const { every } of come)
-    for (const placed of every) if (then.get(placed.parsed)?.pop() === undefined) add(tally, placed, 1);
-  for (const left of then.values()) for (const placed of left) add(tally, placed, -1);
+/** Counts what came and takes off what went. A spec that is built on another may have one declaration several times, once for each variant. */
+function recount(tally: Tally, gone: readonly Placed[], come: readonly Placed[]): void {
+  const isCounted = ({ declaration }: Placed): boolean => declaration.word !== 'when';
+  for (const placed of gone) if (isCounted(placed)) add(tally, placed, -1);
+  for (const placed of come) if (isCounted(placed)) add(tally, placed, 1);
 }
 
 /** The tally of a file: the last one of its address, brought up to date by the sections that changed. */
@@ -56,20 +51,20 @@ function tallyOf(file: ReadFile): Tally {
   let tally = tallies.get(file.file);
   if (tally === undefined) {
     if (tallies.size > 500) tallies.clear();
-    tally = { sections: [], used: new Map(), sources: new Map(), words: new Map() };
+    tally = { file, used: new Map(), sources: new Map(), words: new Map() };
     tallies.set(file.file, tally);
+    for (const { every } of file.sections) recount(tally, [], every);
+    return tally;
   }
-  const [old, now] = [tally.sections, file.sections];
-  if (old === now) return tally;
-  const most = Math.min(old.length, now.length);
-  let front = 0;
-  while (front < most && old[front]?.trees === now[front]?.trees) front += 1;
-  let back = 0;
-  while (back < most - front && old[old.length - 1 - back]?.trees === now[now.length - 1 - back]?.trees) back += 1;
-  recount(tally, old.slice(front, old.length - back), now.slice(front, now.length - back));
-  tally.sections = now;
+  const { gone, come } = placedChanges(sectionChanges(tally.file, file));
+  recount(tally, gone, come);
+  tally.file = file;
   return tally;
 }
+
+const looseParts = sifting((part: Part) => part.fixedTo === undefined && part.covers.length === 0);
+
+const clampless = sifting((fastener: Fastener) => fastener.clamps.length === 0);
 
 export const unused: SpecCheck = {
   code: 'name/unused',
@@ -81,12 +76,14 @@ export const unused: SpecCheck = {
     // What a fastener clamps is used by it, and the fastener by what it clamps, where no step names it yet.
     const sequences = words.has('sequence');
     if (!isLibrary(words)) {
-      for (const thing of [...view.parts, ...view.supplies, ...view.fasteners]) {
+      const key = keyOf(view, file);
+      const isBuilt = sequences && view.sequences.some((sequence) => sequence.phase === 'assemble');
+      for (const thing of [
+        ...(isBuilt ? [] : looseParts(view.parts, key)),
+        ...view.supplies,
+        ...(sequences ? clampless(view.fasteners, key) : []),
+      ]) {
         if (thing.placed.file !== file.file || used.has(thing.name)) continue;
-        if (thing.kind === 'fastener' && (!sequences || thing.clamps.length > 0)) continue;
-        if (thing.kind === 'part' && (thing.fixedTo !== undefined || thing.covers.length > 0)) continue;
-        if (thing.kind === 'part' && sequences && view.sequences.some((sequence) => sequence.phase === 'assemble'))
-          continue;
         report(
           thing.placed,
           nameSpan(thing.placed),

@@ -1,10 +1,12 @@
 // Which way round a part goes, said nowhere: a matched part without mark or rule, and a rule that no job comes to show. What contradicts
 // itself is in rules.ts.
 import type { OrientRule } from '../../../grammar/tree.ts';
+import type { ReadFile } from '../../model/placed.ts';
+import { sifting } from '../../model/sifted.ts';
 import type { Part, Sequence, View } from '../../model/view.ts';
 import { assembles, plansOf } from '../../rehearsal/plan.ts';
 import { workOf } from '../../rehearsal/step-work.ts';
-import { nameSpan, type Report, type SpecCheck } from '../check.ts';
+import { keyOf, nameSpan, type Report, type SpecCheck } from '../check.ts';
 import page from './missing.md';
 
 const keptRules = new WeakMap<Part, readonly OrientRule[]>();
@@ -17,6 +19,12 @@ function rulesOf(part: Part): readonly OrientRule[] {
   keptRules.set(part, rules);
   return rules;
 }
+
+const ruled = sifting((part: Part) => !part.broken && rulesOf(part).length > 0);
+
+const unmarked = sifting(
+  (part: Part) => part.matched && !part.broken && part.marks.size === 0 && rulesOf(part).length === 0,
+);
 
 /** Every name that a sequence works on or begins with. */
 function namesIn(sequence: Sequence): readonly string[] {
@@ -39,15 +47,15 @@ function doneIn(view: View, file: string): ReadonlySet<Sequence> | undefined {
  * fitted, and its rule follows from that; an engine that begins whole shows its rules without a step. A job that stops half-way is good
  * work, so this is information.
  */
-function unshown(parts: readonly Part[], view: View, file: string, report: Report): void {
-  const done = doneIn(view, file);
+function unshown(view: View, file: ReadFile, report: Report): void {
+  const done = doneIn(view, file.file);
   const others = done === undefined ? [] : view.sequences.filter((each) => !done.has(each));
   if (done === undefined || others.length === 0) return;
   const shown = new Set([...done].flatMap(namesIn));
   const elsewhere = new Map(others.flatMap((each) => namesIn(each).map((name) => [name, each.name] as const)));
-  for (const part of parts) {
+  for (const part of ruled(view.parts, keyOf(view, file))) {
     const [rule] = rulesOf(part);
-    if (rule === undefined || part.broken) continue;
+    if (rule === undefined || part.placed.file !== file.file) continue;
     const other = shown.has(part.name) ? undefined : elsewhere.get(part.name);
     if (other === undefined) continue;
     report(
@@ -65,9 +73,8 @@ export const missing: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    const own = view.parts.filter((part) => part.placed.file === file.file);
-    for (const part of own) {
-      if (!part.matched || part.broken || part.marks.size > 0 || rulesOf(part).length > 0) continue;
+    for (const part of unmarked(view.parts, keyOf(view, file))) {
+      if (part.placed.file !== file.file) continue;
       report(
         part.placed,
         nameSpan(part.placed),
@@ -75,6 +82,6 @@ export const missing: SpecCheck = {
         { missing: true },
       );
     }
-    unshown(own, view, file.file, report);
+    unshown(view, file, report);
   },
 };

@@ -3,8 +3,10 @@
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
+import type { ReadFile } from '../../model/placed.ts';
+import { sifting } from '../../model/sifted.ts';
 import type { Part, View } from '../../model/view.ts';
-import type { Pointer, Report, SpecCheck } from '../check.ts';
+import { keyOf, type Pointer, type Report, type SpecCheck } from '../check.ts';
 import gapsClosePage from './gaps-close.md';
 import gapsInLinePage from './gaps-in-line.md';
 
@@ -32,16 +34,11 @@ function gapsOf(part: Part): readonly Gap[] {
   return gaps;
 }
 
-const keptOfParts = new WeakMap<readonly Part[], readonly Gap[]>();
+const gapped = sifting((part: Part) => gapsOf(part).length > 0);
 
-/** The gaps of all parts; kept as long as it is the same list. */
-function gapsIn(parts: readonly Part[]): readonly Gap[] {
-  let gaps = keptOfParts.get(parts);
-  if (gaps === undefined) {
-    gaps = parts.flatMap(gapsOf);
-    keptOfParts.set(parts, gaps);
-  }
-  return gaps;
+/** The gaps of all parts. */
+function gapsIn(view: View, file: ReadFile): readonly Gap[] {
+  return gapped(view.parts, keyOf(view, file)).flatMap(gapsOf);
 }
 
 function findGaps(part: Part): readonly Gap[] {
@@ -85,8 +82,8 @@ function apart(one: number, other: number): number {
 }
 
 /** All pairs that meet, the later one second. Rings in parts of their own pair where there are as many of each. */
-function pairs(view: View): readonly (readonly [Gap, Gap])[] {
-  const all = gapsIn(view.parts);
+function pairs(view: View, file: ReadFile): readonly (readonly [Gap, Gap])[] {
+  const all = gapsIn(view, file);
   return all.flatMap((second, i) =>
     all
       .slice(0, i)
@@ -96,11 +93,11 @@ function pairs(view: View): readonly (readonly [Gap, Gap])[] {
   );
 }
 
-function sayClose(view: View, file: string, report: Report): void {
+function sayClose(view: View, file: ReadFile, report: Report): void {
   const said = new Set<Gap>();
-  for (const [first, second] of pairs(view)) {
+  for (const [first, second] of pairs(view, file)) {
     const between = apart(first.degrees, second.degrees);
-    if (between === 0 || between >= NEAR || second.placed.file !== file || said.has(second)) continue;
+    if (between === 0 || between >= NEAR || second.placed.file !== file.file || said.has(second)) continue;
     said.add(second);
     report(
       second.placed,
@@ -111,8 +108,8 @@ function sayClose(view: View, file: string, report: Report): void {
   }
   // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
   const thrust = view.engine?.rotation === undefined ? undefined : view.engine.rotation === 'clockwise' ? 90 : 270;
-  for (const gap of gapsIn(view.parts)) {
-    if (gap.placed.file === file && !said.has(gap)) {
+  for (const gap of gapsIn(view, file)) {
+    if (gap.placed.file === file.file && !said.has(gap)) {
       const overPin = apart(gap.degrees, 0) <= OVER || apart(gap.degrees, 180) <= OVER;
       const overThrust = thrust !== undefined && apart(gap.degrees, thrust) <= OVER;
       if (overPin)
@@ -138,7 +135,7 @@ export const gapsInLine: SpecCheck = {
   page: gapsInLinePage,
   run({ view, file, report }) {
     const said = new Set<Gap>();
-    for (const [first, second] of pairs(view)) {
+    for (const [first, second] of pairs(view, file)) {
       if (apart(first.degrees, second.degrees) !== 0 || second.placed.file !== file.file || said.has(second)) continue;
       said.add(second);
       report(
@@ -157,6 +154,6 @@ export const gapsClose: SpecCheck = {
   scope: 'spec',
   page: gapsClosePage,
   run({ view, file, report }) {
-    sayClose(view, file.file, report);
+    sayClose(view, file, report);
   },
 };

@@ -2,13 +2,13 @@
 import type { Finding } from '../../model/finding.ts';
 import type { PageOnly } from '../check.ts';
 import page from './altered.md';
-import { alteredHeading } from './bundle-heading.ts';
+import { alteredHeading, beginsAsBundle } from './bundle-heading.ts';
 
 export const sourceAltered: PageOnly = { code: 'source/altered', severity: 'warning', scope: 'page', page };
 
-/** What is said of a text that is a bundle and was altered; nothing for any other text. */
-export function alterations(file: string, text: string): readonly Finding[] {
-  const heading = alteredHeading(text);
+/** What is said of a text that is a bundle and was altered; nothing for any other, of which the whole is not asked for. */
+export function alterations(file: string, beginning: string, whole: () => string): readonly Finding[] {
+  const heading = beginsAsBundle(beginning) ? alteredHeading(whole()) : undefined;
   if (heading === undefined) return [];
   const { start, end, contentAt } = heading;
   return [

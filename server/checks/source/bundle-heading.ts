@@ -44,9 +44,14 @@ export interface Heading {
   readonly contentAt: number;
 }
 
+/** Whether a text begins as a bundle does; a few dozen characters tell. */
+export function beginsAsBundle(text: string): boolean {
+  return text.startsWith(FIRST, text.startsWith('\ufeff') ? 1 : 0);
+}
+
 export function headingOf(text: string): Heading | undefined {
+  if (!beginsAsBundle(text)) return undefined;
   const from = text.startsWith('\ufeff') ? 1 : 0;
-  if (!text.startsWith(FIRST, from)) return undefined;
   let at = from;
   while (at < text.length) {
     const lineEnd = /\r\n|\r|\n/g;

@@ -2,7 +2,9 @@
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import type { DeclarationCheck, Extra, SpecCheck } from '../check.ts';
+import { sifting } from '../../model/sifted.ts';
+import type { Fastener, Limit, Thing } from '../../model/view.ts';
+import { type DeclarationCheck, type Extra, keyOf, type SpecCheck } from '../check.ts';
 import { didYouMean, insert, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
@@ -44,6 +46,14 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
   return [insert(spec, at, `\n  source ${name} "${name}"`, `Name ${name} as a source in the spec`)];
 }
 
+const unsaidTorques = sifting(
+  ({ statements }: Fastener) =>
+    !statements.some((each) => each.kind === 'per') &&
+    statements.some((each) => each.kind === 'torque' && each.per === undefined),
+);
+
+const unsaidLimits = sifting(({ declaration }: Limit) => declaration.per === undefined);
+
 export const sourceMissing: SpecCheck = {
   code: 'source/missing',
   severity: 'information',
@@ -52,17 +62,10 @@ export const sourceMissing: SpecCheck = {
   run({ view, file, report }) {
     const spec = view.specs.find((placed) => placed.file === file.file);
     if (spec === undefined || (spec.declaration.body?.statements ?? []).some((each) => each.kind === 'per')) return;
-    const own = (statements: readonly { readonly kind: string }[]): boolean =>
-      statements.some((each) => each.kind === 'per');
-    const torques = view.fasteners.filter(
-      (fastener) =>
-        fastener.placed.file === file.file &&
-        !own(fastener.statements) &&
-        fastener.statements.some((each) => each.kind === 'torque' && each.per === undefined),
-    ).length;
-    const limits = view.limits.filter(
-      (limit) => limit.placed.file === file.file && limit.declaration.per === undefined,
-    ).length;
+    const key = keyOf(view, file);
+    const isOwn = ({ placed }: Thing): boolean => placed.file === file.file;
+    const torques = unsaidTorques(view.fasteners, key).filter(isOwn).length;
+    const limits = unsaidLimits(view.limits, key).filter(isOwn).length;
     if (torques + limits === 0) return;
     const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
     report(

@@ -1,24 +1,14 @@
 // Bolts whose strength is not said, so that their preload is not held against anything. Said once a file.
 import { strengthOf } from '../../mechanics/strength.ts';
 import { parseThread } from '../../mechanics/threads.ts';
+import { sifting } from '../../model/sifted.ts';
 import type { Fastener } from '../../model/view.ts';
-import { nameSpan, type SpecCheck } from '../check.ts';
+import { keyOf, nameSpan, type SpecCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './no-class.md';
 
 /** Most names that are listed; the rest are counted. */
 const LISTED = 4;
-
-const kept = new WeakMap<Fastener, boolean>();
-
-function strengthUnknown(fastener: Fastener): boolean {
-  let isUnknown = kept.get(fastener);
-  if (isUnknown === undefined) {
-    isUnknown = hasNoStrength(fastener);
-    kept.set(fastener, isUnknown);
-  }
-  return isUnknown;
-}
 
 function hasNoStrength(fastener: Fastener): boolean {
   if (fastener.broken || fastener.joint === 'plug' || fastener.statements.some((each) => each.word === 'tensile'))
@@ -29,17 +19,7 @@ function hasNoStrength(fastener: Fastener): boolean {
   return thread !== undefined && strengthOf(fastener.strengthClass, thread.diameter) === undefined;
 }
 
-const keptOfAll = new WeakMap<readonly Fastener[], readonly Fastener[]>();
-
-/** Those without a known strength; kept as long as it is the same list. */
-function withoutStrength(fasteners: readonly Fastener[]): readonly Fastener[] {
-  let without = keptOfAll.get(fasteners);
-  if (without === undefined) {
-    without = fasteners.filter(strengthUnknown);
-    keptOfAll.set(fasteners, without);
-  }
-  return without;
-}
+const withoutStrength = sifting(hasNoStrength);
 
 export const noClass: SpecCheck = {
   code: 'torque/no-class',
@@ -47,7 +27,9 @@ export const noClass: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    const without = withoutStrength(view.fasteners).filter((fastener) => fastener.placed.file === file.file);
+    const without = withoutStrength(view.fasteners, keyOf(view, file)).filter(
+      (fastener) => fastener.placed.file === file.file,
+    );
     const first = without[0];
     if (first === undefined) return;
     const names = without
