@@ -231,7 +231,7 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   );
   for (const section of read.sections) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
-  findings.push(...alterations(file, text));
+  findings.push(...alterations(read));
   const faults = (derived?.faults.get(file) ?? []).map(findingOf);
   // What is said of a change itself says more than what follows from it.
   const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);

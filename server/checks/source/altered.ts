@@ -1,14 +1,15 @@
 // A bundle that was altered after it was made. It stands in no declaration, so it is found of the text itself (see workspace/analyse.ts).
 import type { Finding } from '../../model/finding.ts';
+import type { ReadFile } from '../../model/placed.ts';
 import type { PageOnly } from '../check.ts';
 import page from './altered.md';
 import { alteredHeading } from './bundle-heading.ts';
 
 export const sourceAltered: PageOnly = { code: 'source/altered', severity: 'warning', scope: 'page', page };
 
-/** What is said of a text that is a bundle and was altered; nothing for any other text. */
-export function alterations(file: string, text: string): readonly Finding[] {
-  const heading = alteredHeading(text);
+/** What is said of a file that is a bundle and was altered; nothing for any other. */
+export function alterations({ file, text, sections }: ReadFile): readonly Finding[] {
+  const heading = alteredHeading(text, sections);
   if (heading === undefined) return [];
   const { start, end, contentAt } = heading;
   return [
