@@ -2,6 +2,7 @@
 // inserted. How one declaration is changed is in derived-declaration.ts, which files are taken in derived.ts.
 import type { Drop } from '../../grammar/tree.ts';
 import { differsByVariant, type Into, merged, stepOf, taken } from './derived-declaration.ts';
+import type { Touches } from './derived-names.ts';
 import { holdsFor, type Placed, type ReadSection } from './placed.ts';
 import { blockOf } from './statements.ts';
 
@@ -29,6 +30,8 @@ export interface Deriving {
   readonly into: Into;
   readonly variants: readonly string[];
   readonly changes: readonly Placed[];
+  /** Tells sections in which nothing is changed or declared again. */
+  readonly touches: Touches;
   /** Is told what a change drops and the base does not say. */
   readonly idle: (change: Placed, drops: readonly Drop[]) => void;
 }
@@ -212,12 +215,33 @@ interface KeptSection {
 
 const keptSections = new WeakMap<ReadSection, Map<string, KeptSection>>();
 
+const keptWhole = new WeakMap<ReadSection, Map<string, { readonly spec: string; readonly section: ReadSection }>>();
+
+/** A section of a base in which nothing is changed; the same object for the same one. */
+function takenSection(of: ReadSection, into: Into): ReadSection {
+  let kept = keptWhole.get(of);
+  if (kept === undefined) {
+    kept = new Map();
+    keptWhole.set(of, kept);
+  }
+  const known = kept.get(into.file);
+  if (known?.spec === into.spec) return known.section;
+  const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word));
+  const section = sectionWith(
+    of,
+    declarations.map((placed) => takenOnce(placed, into)),
+  );
+  kept.set(into.file, { spec: into.spec, section });
+  return section;
+}
+
 const sameList = (one: readonly Placed[], other: readonly Placed[]): boolean =>
   one.length === other.length && one.every((each, i) => each === other[i]);
 
 /** A section of a base with its changes made; the same object as long as it and its changes are the same. */
 export function changedSection(of: ReadSection, deriving: Deriving, skip: (placed: Placed) => boolean): ReadSection {
   const { into, variants } = deriving;
+  if (!deriving.touches(of)) return takenSection(of, into);
   const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word) && !skip(placed));
   const changes = [...new Set(declarations.flatMap((placed) => changesOf(placed, deriving.changes)))];
   const key = `${into.spec}|${variants.join()}`;

@@ -3,8 +3,9 @@
 // what can't be changed as written is said in derived-faults.ts.
 import type { Drop, NamesStatement } from '../../grammar/tree.ts';
 import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith } from './derived-changes.ts';
-import { specOf } from './derived-declaration.ts';
+import { type Into, specOf } from './derived-declaration.ts';
 import { type DerivedFault, extendsItself, faultsOfChanges, overlap } from './derived-faults.ts';
+import { touching } from './derived-names.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 
 export interface Derivation {
@@ -28,14 +29,27 @@ function specOfFile(file: ReadFile): Placed | undefined {
 
 const keptPruned = new WeakMap<ReadFile, ReadFile>();
 
+/** What its sections hold is gathered when it is first asked for: after most edits nobody asks. */
 function fileOf(file: ReadFile, sections: readonly ReadSection[]): ReadFile {
+  let declarations: readonly Placed[] | undefined;
+  let whens: readonly Placed[] | undefined;
+  let loose: ReadFile['loose'] | undefined;
   return {
     file: file.file,
     text: file.text,
     sections,
-    declarations: sections.flatMap((section) => section.declarations),
-    whens: sections.flatMap((section) => section.whens),
-    loose: sections.flatMap((section) => section.loose),
+    get declarations() {
+      declarations ??= sections.flatMap((section) => section.declarations);
+      return declarations;
+    },
+    get whens() {
+      whens ??= sections.flatMap((section) => section.whens);
+      return whens;
+    },
+    get loose() {
+      loose ??= sections.flatMap((section) => section.loose);
+      return loose;
+    },
   };
 }
 
@@ -80,23 +94,65 @@ interface Derived {
   readonly from: ReadonlyMap<string, ReadonlySet<Placed> | 'all'>;
 }
 
+interface KeptSpec {
+  readonly own: Placed;
+  readonly of: Placed | undefined;
+  readonly merged: Placed;
+  readonly section: ReadSection;
+}
+
+const keptSpecs = new WeakMap<ReadSection, KeptSpec>();
+
+/** The section of the spec that extends another, with what it takes over; the same as long as both specs are. */
+function specSection(section: ReadSection, own: Placed, of: Placed | undefined, into: Into): KeptSpec {
+  const known = keptSpecs.get(section);
+  if (known !== undefined && known.own === own && known.of === of) return known;
+  const merged = of === undefined ? own : specOf(own, of, into);
+  const kept = { own, of, merged, section: { ...sectionWith(section, [merged]), whens: section.whens } };
+  keptSpecs.set(section, kept);
+  return kept;
+}
+
+interface KeptDerived {
+  readonly base: ReadFile;
+  readonly others: readonly ReadFile[];
+  readonly derived: Derived;
+}
+
+const keptDerived = new WeakMap<ReadFile, KeptDerived>();
+
+/** A file that is built on another; the same as long as both, and all that may be changed in it, are. */
+function derivedOnce(file: ReadFile, own: Placed, base: ReadFile, others: readonly ReadFile[]): Derived {
+  const known = keptDerived.get(file);
+  const isSame =
+    known?.base === base &&
+    known.others.length === others.length &&
+    known.others.every((other, i) => other === others[i]);
+  if (known !== undefined && isSame) return known.derived;
+  const derived = derivedFile(file, own, base, others);
+  keptDerived.set(file, { base, others, derived });
+  return derived;
+}
+
 function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readonly ReadFile[]): Derived {
   const spec = specOfFile(base);
   const into = { file: file.file, spec: spec?.declaration.name?.text ?? '' };
-  const mergedSpec = spec === undefined ? own : specOf(own, spec, into);
+  const sectionOfSpec = file.sections.find((section) => section.declarations[0] === own);
+  const merged = sectionOfSpec === undefined ? undefined : specSection(sectionOfSpec, own, spec, into);
   const changes = own.steps.filter((change) => change?.declaration.changed !== undefined);
   const idle = new Map<Placed, readonly Drop[]>();
+  const names = ownNames(file);
   const deriving: Deriving = {
     into,
-    variants: variantsOfSpec(mergedSpec),
+    variants: variantsOfSpec(merged?.merged ?? own),
     changes,
+    touches: touching(changes, names),
     idle: (change, drops) => {
       // What is not there for one variant may be there for another.
       const before = idle.get(change);
       idle.set(change, before === undefined ? drops : drops.filter((drop) => before.includes(drop)));
     },
   };
-  const names = ownNames(file);
   const twice: { readonly own: Placed; readonly base: Placed }[] = [];
   const isOwn = (placed: Placed): boolean => {
     const { word, name } = placed.declaration;
@@ -106,24 +162,27 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
     return true;
   };
   const sections: ReadSection[] = file.sections.map((section) =>
-    section.declarations[0] === own ? { ...sectionWith(section, [mergedSpec]), whens: section.whens } : section,
+    merged !== undefined && section === sectionOfSpec ? merged.section : section,
   );
   for (const section of base.sections)
     if (!KEPT_BACK.has(section.section.word ?? '')) sections.push(changedSection(section, deriving, isOwn));
   const from = new Map<string, ReadonlySet<Placed> | 'all'>([[base.file, 'all']]);
   // What the base itself uses from elsewhere is taken over where it is changed.
   for (const other of others) {
-    const hit = new Set(other.declarations.filter((placed) => changesOf(placed, changes).length > 0));
+    const touched = other.sections.filter(deriving.touches);
+    const hit = new Set(
+      touched.flatMap((section) => section.declarations.filter((placed) => changesOf(placed, changes).length > 0)),
+    );
     if (hit.size === 0) continue;
     from.set(other.file, hit);
-    for (const section of other.sections)
+    for (const section of touched)
       if (section.declarations.some((placed) => hit.has(placed)))
         sections.push(changedSection(section, deriving, (placed) => !hit.has(placed) || isOwn(placed)));
   }
   const faults = faultsOfChanges({
     spec: into.spec,
     changes,
-    bases: [...base.declarations, ...others.flatMap((other) => other.declarations)],
+    bases: [base, ...others],
     own: file.declarations.filter((placed) => placed !== own),
     twice,
     idle,
@@ -148,7 +207,7 @@ export function derive(files: readonly ReadFile[]): Derivation | undefined {
     const others = files.filter(
       (each) => !taken.has(each.file) && !trail.includes(each) && derivedSpec(each) === undefined,
     );
-    const result = derivedFile(file, own, under?.file ?? base, others);
+    const result = derivedOnce(file, own, under?.file ?? base, others);
     done.set(file.file, result);
     return result;
   };

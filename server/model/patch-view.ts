@@ -24,8 +24,10 @@ export interface Patched {
   readonly changes: ViewChanges;
 }
 
-/** What stands for more than itself: a change in it is a change everywhere. */
+/** What stands for more than itself: a change in it is a change everywhere. A spec that says the same is only moved. */
 const FAR_REACHING = new Set(['spec', 'use', 'grades']);
+const isFarReaching = (old: Placed, now: Placed): boolean =>
+  FAR_REACHING.has(old.declaration.word) && !(old.declaration.word === 'spec' && old.parsed === now.parsed);
 
 interface Pair {
   readonly old: Thing;
@@ -71,6 +73,7 @@ export function patchView(
   const { variant } = before;
   const pairs: Pair[] = [];
   const engines = new Map<Placed, Placed>();
+  const specs = new Map<Placed, Placed>();
   for (const [i, file] of files.entries()) {
     const was = old[i];
     if (was === undefined || was.file !== file.file) return undefined;
@@ -81,8 +84,9 @@ export function patchView(
     for (const [at, placed] of then.entries()) {
       const other = now[at];
       const { word } = placed.declaration;
-      if (other === undefined || other.declaration.word !== word || FAR_REACHING.has(word)) return undefined;
+      if (other === undefined || other.declaration.word !== word || isFarReaching(placed, other)) return undefined;
       if (word === 'engine') engines.set(placed, other);
+      if (word === 'spec') specs.set(placed, other);
       const pair = pairOf(placed, other, variant);
       if (pair === undefined) return undefined;
       pairs.push(...pair);
@@ -109,6 +113,7 @@ export function patchView(
       ...before,
       engine: engine === undefined ? before.engine : engineOf(engine, variant),
       engines: replaced(before.engines, engines),
+      specs: replaced(before.specs, specs),
       parts: list('part', before.parts),
       fasteners: list('fastener', before.fasteners),
       supplies: list('supply', before.supplies),

@@ -211,8 +211,7 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   const own = files[0] ?? read;
   const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
   const variants = variantsOf(files);
-  const patches = host.supersedes === true && derived === undefined;
-  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, patches);
+  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, host.supersedes === true);
   const where = placesOf(files);
   const unsettled: Finding[] = [];
   const findings: Finding[] = mergeVariants(
