@@ -2,7 +2,6 @@
 // inserted. How one declaration is changed is in derived-declaration.ts, which files are taken in derived.ts.
 import type { Drop } from '../../grammar/tree.ts';
 import { differsByVariant, type Into, merged, stepOf, taken } from './derived-declaration.ts';
-import type { Touches } from './derived-names.ts';
 import { holdsFor, type Placed, type ReadSection } from './placed.ts';
 import { blockOf } from './statements.ts';
 
@@ -30,8 +29,6 @@ export interface Deriving {
   readonly into: Into;
   readonly variants: readonly string[];
   readonly changes: readonly Placed[];
-  /** Tells sections in which nothing is changed or declared again. */
-  readonly touches: Touches;
   /** Is told what a change drops and the base does not say. */
   readonly idle: (change: Placed, drops: readonly Drop[]) => void;
 }
@@ -218,7 +215,7 @@ const keptSections = new WeakMap<ReadSection, Map<string, KeptSection>>();
 const keptWhole = new WeakMap<ReadSection, Map<string, { readonly spec: string; readonly section: ReadSection }>>();
 
 /** A section of a base in which nothing is changed; the same object for the same one. */
-function takenSection(of: ReadSection, into: Into): ReadSection {
+export function takenSection(of: ReadSection, into: Into): ReadSection {
   let kept = keptWhole.get(of);
   if (kept === undefined) {
     kept = new Map();
@@ -241,7 +238,6 @@ const sameList = (one: readonly Placed[], other: readonly Placed[]): boolean =>
 /** A section of a base with its changes made; the same object as long as it and its changes are the same. */
 export function changedSection(of: ReadSection, deriving: Deriving, skip: (placed: Placed) => boolean): ReadSection {
   const { into, variants } = deriving;
-  if (!deriving.touches(of)) return takenSection(of, into);
   const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word) && !skip(placed));
   const changes = [...new Set(declarations.flatMap((placed) => changesOf(placed, deriving.changes)))];
   const key = `${into.spec}|${variants.join()}`;

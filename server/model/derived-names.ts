@@ -3,45 +3,59 @@
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { blockOf } from './statements.ts';
 
-/** The names in a section of a base; what has none stands under its word. */
+/** The numbers of the sections of a file in which a name stands. */
+type Sections = ReadonlyMap<string, readonly number[]>;
+
 interface SectionNames {
-  /** Of its declarations and their steps. */
-  readonly exact: readonly string[];
-  /** Of its declarations alone, without capitals. */
-  readonly folded: readonly string[];
+  /** By the names of declarations and steps; what has none stands under its word. */
+  readonly exact: Sections;
+  /** By those of declarations alone, without capitals. */
+  readonly folded: Sections;
 }
 
-const keptNames = new WeakMap<ReadSection, SectionNames>();
+const keptNames = new WeakMap<ReadFile, SectionNames>();
 
-function namesIn(section: ReadSection): SectionNames {
-  let names = keptNames.get(section);
+function byName(file: ReadFile, of: (section: ReadSection) => readonly Placed[], fold: boolean): Sections {
+  const found = new Map<string, number[]>();
+  for (const [i, section] of file.sections.entries())
+    for (const { declaration } of of(section)) {
+      const written = declaration.name?.text ?? declaration.word;
+      const name = fold ? written.toLowerCase() : written;
+      const there = found.get(name);
+      if (there === undefined) found.set(name, [i]);
+      else there.push(i);
+    }
+  return found;
+}
+
+function namesIn(file: ReadFile): SectionNames {
+  let names = keptNames.get(file);
   if (names === undefined) {
-    const nameOf = ({ declaration }: Placed): string => declaration.name?.text ?? declaration.word;
     names = {
-      exact: section.every.map(nameOf),
-      folded: section.declarations.map((placed) => nameOf(placed).toLowerCase()),
+      exact: byName(file, (section) => section.every, false),
+      folded: byName(file, (section) => section.declarations, true),
     };
-    keptNames.set(section, names);
+    keptNames.set(file, names);
   }
   return names;
 }
 
-/** Whether a section of a base may be other than as it is written: something that is changed, or declared again, is in it. */
-export type Touches = (section: ReadSection) => boolean;
-
-/** `own` are the names that the spec's own file declares, without capitals. */
-export function touching(changes: readonly Placed[], own: ReadonlyMap<string, Placed>): Touches {
-  const changed = new Set(
-    changes.map(({ declaration }) =>
-      declaration.word === 'insert'
-        ? (declaration.beside?.step.text ?? 'step')
-        : (declaration.name?.text ?? blockOf(declaration)),
-    ),
-  );
-  return (section) => {
-    const { exact, folded } = namesIn(section);
-    return exact.some((name) => changed.has(name)) || (own.size > 0 && folded.some((name) => own.has(name)));
-  };
+/**
+ * The numbers of the sections of a base that may be other than as they are written, in order: something that is changed, or declared
+ * again, is in them. `own` are the names that the spec's own file declares, without capitals.
+ */
+export function touched(
+  base: ReadFile,
+  changes: readonly Placed[],
+  own: ReadonlyMap<string, Placed>,
+): ReadonlySet<number> {
+  const { exact, folded } = namesIn(base);
+  const found = changes.flatMap(({ declaration }) => {
+    const name = declaration.word === 'insert' ? declaration.beside?.step.text : declaration.name?.text;
+    return exact.get(name ?? blockOf(declaration)) ?? [];
+  });
+  for (const name of own.keys()) found.push(...(folded.get(name) ?? []));
+  return new Set(found.sort((one, other) => one - other));
 }
 
 /** What a file declares, steps too. */

@@ -2,10 +2,10 @@
 // with its changes made. Files without `extends` are left as they are. What the changes come to is in derived-changes.ts;
 // what can't be changed as written is said in derived-faults.ts.
 import type { Drop, NamesStatement } from '../../grammar/tree.ts';
-import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith } from './derived-changes.ts';
+import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith, takenSection } from './derived-changes.ts';
 import { type Into, specOf } from './derived-declaration.ts';
 import { type DerivedFault, extendsItself, faultsOfChanges, overlap } from './derived-faults.ts';
-import { touching } from './derived-names.ts';
+import { touched } from './derived-names.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 
 export interface Derivation {
@@ -113,6 +113,44 @@ function specSection(section: ReadSection, own: Placed, of: Placed | undefined, 
   return kept;
 }
 
+interface TakenSections {
+  readonly spec: string;
+  /** The sections of the base as they are taken, at their number there; nothing where it is kept back. */
+  readonly all: readonly (ReadSection | undefined)[];
+  /** Those that are not as they are written. */
+  readonly differing: ReadonlySet<number>;
+}
+
+const keptTaken = new WeakMap<ReadFile, Map<string, TakenSections>>();
+
+/** The sections of a base as a spec takes them over. Of one base only those are looked at that differ now, or did before. */
+function takenSections(
+  base: ReadFile,
+  into: Into,
+  differing: ReadonlySet<number>,
+  changedAt: (section: ReadSection) => ReadSection,
+): readonly ReadSection[] {
+  const isLeft = ({ section }: ReadSection): boolean => KEPT_BACK.has(section.word ?? '');
+  let kept = keptTaken.get(base);
+  if (kept === undefined) {
+    kept = new Map();
+    keptTaken.set(base, kept);
+  }
+  const before = kept.get(into.file);
+  const known = before?.spec === into.spec ? before : undefined;
+  const all = known?.all.slice() ?? base.sections.map((each) => (isLeft(each) ? undefined : takenSection(each, into)));
+  for (const i of known?.differing ?? []) {
+    const section = base.sections[i];
+    if (section !== undefined && !isLeft(section) && !differing.has(i)) all[i] = takenSection(section, into);
+  }
+  for (const i of differing) {
+    const section = base.sections[i];
+    if (section !== undefined && !isLeft(section)) all[i] = changedAt(section);
+  }
+  kept.set(into.file, { spec: into.spec, all, differing });
+  return all.filter((section) => section !== undefined);
+}
+
 interface KeptDerived {
   readonly base: ReadFile;
   readonly others: readonly ReadFile[];
@@ -146,7 +184,6 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
     into,
     variants: variantsOfSpec(merged?.merged ?? own),
     changes,
-    touches: touching(changes, names),
     idle: (change, drops) => {
       // What is not there for one variant may be there for another.
       const before = idle.get(change);
@@ -164,18 +201,18 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
   const sections: ReadSection[] = file.sections.map((section) =>
     merged !== undefined && section === sectionOfSpec ? merged.section : section,
   );
-  for (const section of base.sections)
-    if (!KEPT_BACK.has(section.section.word ?? '')) sections.push(changedSection(section, deriving, isOwn));
+  const differing = touched(base, changes, names);
+  sections.push(...takenSections(base, into, differing, (section) => changedSection(section, deriving, isOwn)));
   const from = new Map<string, ReadonlySet<Placed> | 'all'>([[base.file, 'all']]);
   // What the base itself uses from elsewhere is taken over where it is changed.
   for (const other of others) {
-    const touched = other.sections.filter(deriving.touches);
+    const near = [...touched(other, changes, names)].flatMap((i) => other.sections[i] ?? []);
     const hit = new Set(
-      touched.flatMap((section) => section.declarations.filter((placed) => changesOf(placed, changes).length > 0)),
+      near.flatMap((section) => section.declarations.filter((placed) => changesOf(placed, changes).length > 0)),
     );
     if (hit.size === 0) continue;
     from.set(other.file, hit);
-    for (const section of touched)
+    for (const section of near)
       if (section.declarations.some((placed) => hit.has(placed)))
         sections.push(changedSection(section, deriving, (placed) => !hit.has(placed) || isOwn(placed)));
   }
