@@ -1,4 +1,5 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
+import { apart } from '../../grammar/characters.ts';
 import { engineOf, gathered } from './declared-data.ts';
 import { allLikened } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
@@ -42,9 +43,9 @@ const foldedNames = new Map<string, string>();
 function foldedName(name: string): string {
   let folded = foldedNames.get(name);
   if (folded === undefined) {
-    folded = name.toLowerCase();
+    folded = apart(name.toLowerCase());
     if (foldedNames.size > 100_000) foldedNames.clear();
-    foldedNames.set(name, folded);
+    foldedNames.set(apart(name), folded);
   }
   return folded;
 }
@@ -77,7 +78,7 @@ export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
   let set = keptSets.get(key);
   if (set === undefined) {
     if (keptSets.size > 1000) keptSets.clear();
-    set = new Set(names);
+    set = new Set(names.map(apart));
     keptSets.set(key, set);
   }
   return set;

@@ -5,12 +5,12 @@ import { cutAgain, moved } from '../../grammar/recut.ts';
 import { cutStepAgain } from '../../grammar/recut-step.ts';
 import { cutSections, type Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
+import { keptByFile } from './kept-by-file.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { usesOf } from './references.ts';
 
 /** Characters of text whose trees are kept for when they stand there again. A spec of 10,000 lines has about 250,000. */
 const MOST_KEPT = 300_000;
-const MOST_FILES = 500;
 /** Trees by text: the newer half, and the older one, which goes as a whole when the newer is full. */
 let keptTrees = new Map<string, Parsed>();
 let olderTrees = new Map<string, Parsed>();
@@ -39,7 +39,7 @@ interface Kept {
   readonly read: ReadFile;
   readonly taken: Set<Parsed>;
 }
-const keptFiles = new Map<string, Kept>();
+const keptFiles = keptByFile<Kept>();
 
 /** Gives the tree of a section, read now or before. Two sections of one file never share a tree, so that each tree has one place. */
 type Read = (section: Section, inSequence: boolean) => Parsed;
@@ -359,7 +359,6 @@ export function readFile(file: string, text: string, inPlace = false): ReadFile 
           for (const tree of gone.trees) taken.delete(tree);
         }));
   const result = fileOf(file, text, sections);
-  if (keptFiles.size >= MOST_FILES) keptFiles.clear();
   keptFiles.set(file, { read: result, taken });
   return result;
 }

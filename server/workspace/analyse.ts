@@ -7,6 +7,7 @@ import { alterations } from '../checks/source/altered.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import { keptByFile } from '../model/kept-by-file.ts';
 import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Thing } from '../model/view.ts';
@@ -16,7 +17,7 @@ import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findImports, type ImportFinding } from './imports.ts';
 import { LISTS, type Parsed, type Raw } from './kept-findings.ts';
 import { placesOf } from './kept-places.ts';
-import { keptRaws } from './kept-sections.ts';
+import { keptRaws, onlyVariants } from './kept-sections.ts';
 import { keptViews } from './kept-views.ts';
 
 const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
@@ -166,10 +167,9 @@ interface KeptBase {
   readonly found: readonly Finding[];
 }
 
-const keptBases = new Map<string, KeptBase>();
+const keptBases = keptByFile<KeptBase>();
 /** The bases that are being looked at: specs may be built on each other in a circle, which is said elsewhere. */
 const atHand = new Set<string>();
-const MOST_BASES = 100;
 
 /** What is found in a base alone; kept as long as it and what it uses are the same. */
 function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
@@ -185,7 +185,6 @@ function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
   atHand.add(base.file);
   const found = everyFinding.get(analyse(base.file, base.text, host)) ?? [];
   atHand.delete(base.file);
-  if (keptBases.size >= MOST_BASES) keptBases.clear();
   keptBases.set(base.file, { file: base, used, incomplete, found });
   return found;
 }
@@ -212,6 +211,10 @@ export function analyse(file: string, text: string, host: Host): Analysis {
   const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
   const variants = variantsOf(files);
   const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, host.supersedes === true);
+  onlyVariants(
+    file,
+    seen.map(({ view }) => view.variant),
+  );
   const where = placesOf(files);
   const unsettled: Finding[] = [];
   const findings: Finding[] = mergeVariants(

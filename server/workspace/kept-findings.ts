@@ -3,6 +3,7 @@ import type { Span } from '../../grammar/tree.ts';
 import type { Extra } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
+import { keptByFile } from '../model/kept-by-file.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Thing, View } from '../model/view.ts';
 
@@ -53,10 +54,16 @@ const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
 type Flag = (typeof FLAGS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
-const lastContents = new Map<
-  string,
-  { readonly list: unknown; readonly trees: readonly Parsed[]; readonly number: number }
->();
+const lastContents =
+  keptByFile<Map<string, { readonly list: unknown; readonly trees: readonly Parsed[]; readonly number: number }>>();
+
+/** Lets go of the lists of variants that a file has no more. */
+export function onlyListsOf(file: string, variants: readonly (string | undefined)[]): void {
+  const lists = lastContents.get(file);
+  if (lists === undefined || lists.size <= variants.length * LISTS.length) return;
+  const there = new Set(variants.flatMap((variant) => LISTS.map((list) => `${variant ?? ''} ${list}`)));
+  for (const key of lists.keys()) if (!there.has(key)) lists.delete(key);
+}
 
 const numbersByView = new WeakMap<View, Map<ListName, number>>();
 
@@ -76,8 +83,14 @@ function contentNumber(view: BuiltView, list: ListName): number {
   }
   const known = numbers.get(list);
   if (known !== undefined) return known;
-  const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
-  const last = lastContents.get(key);
+  const file = view.specs[0]?.file ?? view.engines[0]?.file ?? '';
+  const key = `${view.variant ?? ''} ${list}`;
+  let lists = lastContents.get(file);
+  if (lists === undefined) {
+    lists = new Map();
+    lastContents.set(file, lists);
+  }
+  const last = lists.get(key);
   if (last !== undefined && last.list === view[list]) {
     numbers.set(list, last.number);
     return last.number;
@@ -87,7 +100,7 @@ function contentNumber(view: BuiltView, list: ListName): number {
     last !== undefined && last.trees.length === trees.length && last.trees.every((tree, i) => tree === trees[i]);
   if (!same) contents += 1;
   const number = same ? last.number : contents;
-  lastContents.set(key, { list: view[list], trees, number });
+  lists.set(key, { list: view[list], trees, number });
   numbers.set(list, number);
   return number;
 }

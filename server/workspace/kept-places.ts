@@ -1,12 +1,12 @@
 // Where the tree of each declaration stands now. Trees are of one place each, so that a finding told by tree finds its place again.
+import { keptByFile } from '../model/kept-by-file.ts';
 import type { Placed, ReadFile, ReadSection } from '../model/placed.ts';
 import { sectionChanges } from '../model/section-changes.ts';
 import type { Parsed } from './kept-findings.ts';
 
 type Places = Map<Parsed, Placed>;
 
-const keptByFile = new Map<string, { file: ReadFile; readonly places: Places }>();
-const MOST_FILES = 500;
+const keptOf = keptByFile<{ file: ReadFile; readonly places: Places }>();
 
 function enter(places: Places, { every, whens }: ReadSection): void {
   for (const placed of every) places.set(placed.parsed, placed);
@@ -19,12 +19,11 @@ function leave(places: Places, { every, whens }: ReadSection): void {
 }
 
 function placesIn(file: ReadFile): Places {
-  let kept = keptByFile.get(file.file);
+  let kept = keptOf.get(file.file);
   if (kept === undefined) {
-    if (keptByFile.size >= MOST_FILES) keptByFile.clear();
     kept = { file, places: new Map() };
     for (const section of file.sections) enter(kept.places, section);
-    keptByFile.set(file.file, kept);
+    keptOf.set(file.file, kept);
     return kept.places;
   }
   const { gone, come } = sectionChanges(kept.file, file);

@@ -3,6 +3,7 @@
 import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
+import { keptByFile } from '../../model/kept-by-file.ts';
 import { type Placed, type ReadFile, type ReadSection, statementsFor } from '../../model/placed.ts';
 import { sectionChanges } from '../../model/section-changes.ts';
 import { nameSpan, type Report, type SpecCheck } from '../check.ts';
@@ -85,13 +86,12 @@ function saysNothingTwice(placed: Placed): boolean {
 }
 
 /** The sections of each file in which something is said twice, brought up to date by those that changed. */
-const said = new Map<string, { file: ReadFile; readonly twice: Set<ReadSection> }>();
+const said = keptByFile<{ file: ReadFile; readonly twice: Set<ReadSection> }>();
 
 function sayingTwice(file: ReadFile): readonly ReadSection[] {
   const isNoisy = (section: ReadSection): boolean => !section.every.every(saysNothingTwice);
   let known = said.get(file.file);
   if (known === undefined) {
-    if (said.size > 500) said.clear();
     known = { file, twice: new Set(file.sections.filter(isNoisy)) };
     said.set(file.file, known);
   } else {
