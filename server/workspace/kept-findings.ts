@@ -31,6 +31,8 @@ export interface Kept {
 }
 
 const keptByTree = new WeakMap<Parsed, Map<string, Kept>>();
+/** For so many variants what is found in a declaration is kept: each name that one has while it is typed counts. */
+const MOST_VARIANTS = 16;
 
 /** The lists of a view that a check may go through. */
 export const LISTS = [
@@ -202,6 +204,7 @@ export function checkOne(
     flags: [...notes.flags],
     lists: [...notes.lists],
   };
+  if (byVariant.size >= MOST_VARIANTS) byVariant.clear();
   byVariant.set(key, found);
   return found;
 }
