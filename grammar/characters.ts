@@ -111,3 +111,11 @@ export function isInchMark(text: string, at: number): boolean {
   if (start === 0) return true;
   return !(isAsciiWord(outside) || outside === 95 || outside === 0xd7 || outside >= 0x370);
 }
+
+/**
+ * The same text, held by itself. A stretch of a long text keeps all of that alive as long as it is kept: what outlives its text is
+ * copied out of it.
+ */
+export function apart(text: string): string {
+  return text.length < 2 ? text : [text.slice(0, 1), text.slice(1)].join('');
+}

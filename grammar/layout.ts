@@ -197,19 +197,52 @@ function runFrom(items: readonly Item[], at: number): readonly TokenItem[] {
   return run;
 }
 
+/** Where the layout stands between two declarations: all that what comes next depends on of what came before. */
+export interface Between {
+  readonly depth: number;
+  readonly word: string | undefined;
+  readonly inSum: boolean;
+  readonly hasClauses: boolean;
+  readonly before: Before;
+  readonly afterComment: boolean;
+  /** Whether any line is written yet. */
+  readonly follows: boolean;
+}
+
+export const AT_START: Between = {
+  depth: 0,
+  word: undefined,
+  inSum: false,
+  hasClauses: false,
+  before: 'nothing',
+  afterComment: false,
+  follows: false,
+};
+
+/** The lines of items that end where a declaration begins, or the text ends; and where the layout stands then. */
+export function layOutFrom(
+  from: Between,
+  items: readonly Item[],
+  next: Item | undefined,
+): { readonly text: string; readonly to: Between } {
+  const lines = lineWriter(from.follows);
+  const { follows: _, ...stands } = from;
+  const state: State = { ...stands, lines };
+  putItems(state, next === undefined ? items : [...items, next], items.length);
+  const text = lines.text();
+  const { lines: __, ...to } = state;
+  return { text, to: { ...to, follows: from.follows || text !== '' } };
+}
+
 /** The canonical layout of items, with a line end after every line. */
 export function layOut(items: readonly Item[]): string {
-  const lines = lineWriter();
-  const state: State = {
-    lines,
-    depth: 0,
-    word: undefined,
-    inSum: false,
-    hasClauses: false,
-    before: 'nothing',
-    afterComment: false,
-  };
-  for (let i = 0; i < items.length; i += 1) {
+  return layOutFrom(AT_START, items, undefined).text;
+}
+
+/** Lays out so many of the items; those behind are looked at alone. */
+function putItems(state: State, items: readonly Item[], count: number): void {
+  const { lines } = state;
+  for (let i = 0; i < count; i += 1) {
     const item = items[i];
     if (item === undefined) continue;
     if (item.kind === 'comment') {
@@ -232,5 +265,4 @@ export function layOut(items: readonly Item[]): string {
     }
     state.afterComment = false;
   }
-  return lines.text();
 }

@@ -3,6 +3,7 @@
 // be misread gives a fault with a way out.
 import type { TokenType } from 'chevrotain';
 import {
+  apart,
   HIDDEN,
   isBlank,
   isDigit,
@@ -88,8 +89,9 @@ function interned(word: string): string {
   const same = known.get(word);
   if (same !== undefined) return same;
   if (known.size > 50_000) known.clear();
-  known.set(word, word);
-  return word;
+  const copy = apart(word);
+  known.set(copy, copy);
+  return copy;
 }
 
 /** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank, nothing without width. */

@@ -27,8 +27,6 @@ export interface LineWriter {
   width(): number;
   /** How far in the rest of a broken line stands. */
   further(): number;
-  /** Whether nothing is written yet. */
-  isEmpty(): boolean;
   /** All lines, each with its line end; nothing for no lines. */
   text(): string;
 }
@@ -51,8 +49,8 @@ function piecesOfLine(pieces: readonly Piece[], from: number, indent: number): n
   return (width > WIDTH && lastBreak > from ? lastBreak : pieces.length) - from;
 }
 
-/** A writer with no lines yet. */
-export function lineWriter(): LineWriter {
+/** A writer with no lines yet; `follows` says that what it writes comes after other lines. */
+export function lineWriter(follows = false): LineWriter {
   const lines: string[] = [];
   let pieces: Piece[] = [];
   let base = 0;
@@ -84,7 +82,7 @@ export function lineWriter(): LineWriter {
     },
     emptyLine() {
       end();
-      if (lines.length > 0 && lines[lines.length - 1] !== '') lines.push('');
+      if (lines.length === 0 ? follows : lines[lines.length - 1] !== '') lines.push('');
     },
     whole(line) {
       end();
@@ -98,7 +96,6 @@ export function lineWriter(): LineWriter {
     },
     width: () => pieces.reduce((sum, piece, i) => sum + widthOf(piece, i === 0), indent),
     further: () => base + FURTHER,
-    isEmpty: () => lines.length === 0 && pieces.length === 0,
     text() {
       end();
       while (lines[lines.length - 1] === '') lines.pop();

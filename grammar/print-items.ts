@@ -1,7 +1,7 @@
 // What is printed, in the order of the file: tokens in their usual form, comments, and declarations that are left as written.
 import { HIDDEN } from './characters.ts';
 import { type CommentItem, commentItem, commentsBefore, endWithoutComments, gapBefore } from './comments.ts';
-import { type Parsed, parseSection } from './parse.ts';
+import { parseSection } from './parse.ts';
 import { cutSections, type Section, toFile } from './sections.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
@@ -86,30 +86,49 @@ function printed(token: Token, at: Spelled): string {
   return type.LABEL ?? type.name;
 }
 
-/** A section as it stands in the file, and the comments after it. */
-function asWritten(section: Section, file: string, parsed: Parsed): readonly Item[] {
-  const end = endWithoutComments(section.text, parsed.comments);
-  return [
-    {
-      kind: 'verbatim',
-      text: file.slice(section.start, toFile(section, end)).trimEnd(),
-      begins: 'declaration',
-      emptyLineBefore: gapBefore(file, section.start).lineEnds > 1,
-      word: section.word,
-    },
-    ...parsed.comments.filter((comment) => comment.start >= end).map((comment) => commentItem(section.text, comment)),
-  ];
+/** What is printed of a section's own text: up to each of its holes, and after the last. The first item has no empty line before it. */
+export interface OwnItems {
+  readonly kind: 'laid-out';
+  readonly runs: readonly (readonly Item[])[];
 }
 
-function sectionItems(section: Section, file: string, inSequence: boolean): readonly Item[] {
+/** A section that is left as it is written up to an own offset, and the comments after that. */
+export interface LeftItems {
+  readonly kind: 'left';
+  readonly end: number;
+  readonly comments: readonly Item[];
+}
+
+/** A section as it stands in the file. */
+export function leftItem(section: Section, file: string, { end }: LeftItems): VerbatimItem {
+  return {
+    kind: 'verbatim',
+    text: file.slice(section.start, toFile(section, end)).trimEnd(),
+    begins: 'declaration',
+    emptyLineBefore: emptyLineBefore(section, file),
+    word: section.word,
+  };
+}
+
+/** Whether an empty line stands before a section in its file. */
+export function emptyLineBefore(section: Section, file: string): boolean {
+  return gapBefore(file, section.start).lineEnds > 1;
+}
+
+/** What is printed of a section without what it holds. It depends on the section's own text alone. */
+export function ownItems(section: Section, inSequence: boolean): OwnItems | LeftItems {
   const parsed = parseSection(section, inSequence);
   const isRead = parsed.declaration !== undefined || parsed.outside.length > 0 || parsed.tokens.length === 0;
-  if (parsed.faults.length > 0 || !isRead) return asWritten(section, file, parsed);
+  if (parsed.faults.length > 0 || !isRead) {
+    const end = endWithoutComments(section.text, parsed.comments);
+    const after = parsed.comments.filter((comment) => comment.start >= end);
+    return { kind: 'left', end, comments: after.map((comment) => commentItem(section.text, comment)) };
+  }
   const at = spelled([parsed.declaration, parsed.outside]);
   const statements = new Set(parsed.statementStarts);
   const clauses = new Set(parsed.clauseStarts);
-  const items: Item[] = [];
-  let child = 0;
+  let items: Item[] = [];
+  const runs = [items];
   let comment = 0;
   const addComments = (before: number): void => {
     for (; comment < parsed.comments.length; comment += 1) {
@@ -121,9 +140,8 @@ function sectionItems(section: Section, file: string, inSequence: boolean): read
   for (const [i, token] of parsed.tokens.entries()) {
     addComments(token.startOffset);
     if (token.tokenType === t.Hole) {
-      const inner = section.children[child];
-      child += 1;
-      if (inner !== undefined) items.push(...sectionItems(inner, file, section.word === 'sequence'));
+      items = [];
+      runs.push(items);
       continue;
     }
     const isHead = i === 0 && section.word !== undefined;
@@ -140,13 +158,31 @@ function sectionItems(section: Section, file: string, inSequence: boolean): read
       token,
       text: printed(token, at),
       begins,
-      emptyLineBefore:
-        (i === 0 ? gapBefore(file, section.start) : gapBefore(section.text, token.startOffset)).lineEnds > 1,
+      emptyLineBefore: i > 0 && gapBefore(section.text, token.startOffset).lineEnds > 1,
       word: isHead || isStatement ? token.payload : undefined,
       isPrefix: (token.tokenType === t.Plus || token.tokenType === t.Minus) && at.starts.has(token.startOffset),
     });
   }
   addComments(Number.POSITIVE_INFINITY);
+  return { kind: 'laid-out', runs };
+}
+
+/** An item with an empty line before it, or without one. */
+export function withEmptyLine(item: Item, isThere: boolean): Item {
+  return item.kind === 'comment' || item.emptyLineBefore === isThere ? item : { ...item, emptyLineBefore: isThere };
+}
+
+function sectionItems(section: Section, file: string, inSequence: boolean): readonly Item[] {
+  const own = ownItems(section, inSequence);
+  if (own.kind === 'left') return [leftItem(section, file, own), ...own.comments];
+  const items: Item[] = [];
+  for (const [i, run] of own.runs.entries()) {
+    const child = i === 0 ? undefined : section.children[i - 1];
+    if (child !== undefined) items.push(...sectionItems(child, file, section.word === 'sequence'));
+    items.push(...run);
+  }
+  const [first] = own.runs[0] ?? [];
+  if (first !== undefined) items[0] = withEmptyLine(first, emptyLineBefore(section, file));
   return items;
 }
 

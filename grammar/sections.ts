@@ -1,7 +1,7 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
 // base inside their spec.
-import { HIDDEN, isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
+import { apart, HIDDEN, isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
 import { textEnd, unclosedTexts } from './texts.ts';
 import { CHANGE_WORDS, CHANGEABLE, RESERVED } from './vocabulary.ts';
 
@@ -299,7 +299,7 @@ function finish(text: string, draft: Draft, unclosed: ReadonlySet<number>): Sect
     word: draft.word,
     start: draft.start,
     end: draft.end,
-    text: own,
+    text: apart(own),
     children,
     holes,
     unclosedBraces: draft.braces.map(toOwn),

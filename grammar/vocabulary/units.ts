@@ -1,4 +1,5 @@
 // How units are written: every spelling with its usual form. What a unit is worth stands in server/mechanics/units.ts.
+import { apart } from '../characters.ts';
 import type { UnitPart } from '../tree.ts';
 
 /** Usual form of each simple unit, its kind in words, and how else it is written (capitals aside). */
@@ -276,7 +277,7 @@ export function readUnit(text: string): UnitReading | undefined {
     const dotted = text.replace(/[·⋅∙•]/gu, '.');
     const reading = readWhole(text) ?? readWhole(dotted) ?? (/[./]/.test(dotted) ? readCompound(dotted) : undefined);
     if (readings.size > 5000) readings.clear();
-    readings.set(text, reading);
+    readings.set(apart(text), reading);
   }
   return readings.get(text);
 }

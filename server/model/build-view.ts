@@ -1,4 +1,5 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
+import { apart } from '../../grammar/characters.ts';
 import { engineOf, gathered } from './declared-data.ts';
 import { allLikened } from './likeness.ts';
 import { foldedName, type NamesInOrder, namesInOrder } from './names-in-order.ts';
@@ -100,7 +101,7 @@ export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
   let set = keptSets.get(key);
   if (set === undefined) {
     if (keptSets.size > 1000) keptSets.clear();
-    set = new Set(names);
+    set = new Set(names.map(apart));
     keptSets.set(key, set);
   }
   return set;

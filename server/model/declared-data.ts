@@ -17,8 +17,10 @@ export function gathered(placed: Placed, variant: string | undefined): Gathered 
     byVariant = new Map();
     kept.set(placed.parsed, byVariant);
   }
-  const key = variant ?? '';
-  if (!byVariant.has(key)) byVariant.set(key, gather(placed, variant));
+  // What says the same for every variant is gathered once.
+  const differs = placed.declaration.body?.statements.some((each) => each.kind === 'when') === true;
+  const key = differs ? (variant ?? '') : '';
+  if (!byVariant.has(key)) byVariant.set(key, gather(placed, differs ? variant : undefined));
   return byVariant.get(key);
 }
 

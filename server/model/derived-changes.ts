@@ -212,6 +212,26 @@ interface KeptSection {
 
 const keptSections = new WeakMap<ReadSection, Map<string, KeptSection>>();
 
+const keptWhole = new WeakMap<ReadSection, Map<string, { readonly spec: string; readonly section: ReadSection }>>();
+
+/** A section of a base in which nothing is changed; the same object for the same one. */
+export function takenSection(of: ReadSection, into: Into): ReadSection {
+  let kept = keptWhole.get(of);
+  if (kept === undefined) {
+    kept = new Map();
+    keptWhole.set(of, kept);
+  }
+  const known = kept.get(into.file);
+  if (known?.spec === into.spec) return known.section;
+  const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word));
+  const section = sectionWith(
+    of,
+    declarations.map((placed) => takenOnce(placed, into)),
+  );
+  kept.set(into.file, { spec: into.spec, section });
+  return section;
+}
+
 const sameList = (one: readonly Placed[], other: readonly Placed[]): boolean =>
   one.length === other.length && one.every((each, i) => each === other[i]);
 

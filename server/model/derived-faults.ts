@@ -2,7 +2,8 @@
 // another kind, something that is changed twice or declared again.
 import { nearest } from '../../grammar/nearest.ts';
 import type { Drop, Span } from '../../grammar/tree.ts';
-import type { Placed } from './placed.ts';
+import { declaredIn } from './derived-names.ts';
+import type { Placed, ReadFile } from './placed.ts';
 import { blockOf } from './statements.ts';
 
 export interface DerivedFault {
@@ -20,7 +21,8 @@ export interface ChangesSeen {
   /** The name of the base's spec. */
   readonly spec: string;
   readonly changes: readonly Placed[];
-  readonly bases: readonly Placed[];
+  /** The base, and what may be changed besides. */
+  readonly bases: readonly ReadFile[];
   readonly own: readonly Placed[];
   /** What both declare. */
   readonly twice: readonly { readonly own: Placed; readonly base: Placed }[];
@@ -52,6 +54,11 @@ function unknown(placed: Placed, span: Span, message: string, name: string, know
   };
 }
 
+/** All that a base declares under a name. */
+function named({ bases }: ChangesSeen, name: string): readonly Placed[] {
+  return bases.flatMap((file) => declaredIn(file).byName.get(name) ?? []);
+}
+
 function insertedAs(name: string, { changes }: ChangesSeen): Placed | undefined {
   return changes.find((each) => each.declaration.word === 'insert' && each.declaration.name?.text === name);
 }
@@ -80,19 +87,19 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
   const isInsert = declaration.word === 'insert';
   const name = isInsert ? declaration.beside?.step : declaration.name;
   const kind = isInsert ? 'step' : blockOf(declaration);
-  const all = every(seen.bases);
+  const all = (): readonly Placed[] => seen.bases.flatMap((file) => declaredIn(file).all);
   if (kind === 'engine') {
-    if (all.some((placed) => placed.declaration.word === 'engine')) return undefined;
+    if (all().some((placed) => placed.declaration.word === 'engine')) return undefined;
     const span = declaration.changed ?? declaration.wordSpan;
     return { code: 'name/unknown', placed: change, span, message: `${spec} says nothing of its engine.` };
   }
   if (name === undefined) return undefined;
-  const named = all.filter((placed) => placed.declaration.name?.text === name.text);
-  if (named.some((placed) => placed.declaration.word === kind)) return undefined;
+  const there = named(seen, name.text);
+  if (there.some((placed) => placed.declaration.word === kind)) return undefined;
   // A step may go beside one that is inserted too.
   const inserted = isInsert ? insertedAs(name.text, seen) : undefined;
   if (inserted !== undefined) return reachesBase(inserted, seen) ? undefined : besideEachOther(change, name);
-  const [other] = named;
+  const [other] = there;
   if (other !== undefined) {
     const is = other.declaration.word;
     const changed = declaration.changed;
@@ -116,7 +123,7 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
       message: `${name.text} is declared in this file, not in ${spec}: say there how it is.`,
       related: { placed: own, span: nameOf(own), message: `${name.text} is declared here` },
     };
-  const known = all.flatMap((placed) =>
+  const known = all().flatMap((placed) =>
     placed.declaration.word === kind && placed.declaration.name !== undefined ? [placed.declaration.name.text] : [],
   );
   return unknown(change, name, `${spec} has no ${kindWord(kind)} called ${name.text}.`, name.text, known);
@@ -158,7 +165,7 @@ function faultsOfPairs(seen: ChangesSeen): readonly DerivedFault[] {
       continue;
     }
     if (declaration.word !== 'insert' || declaration.name === undefined) continue;
-    const taken = every(seen.bases).find((each) => each.declaration.name?.text === name);
+    const [taken] = named(seen, name);
     const isDropped = seen.changes.some(
       (each) => each.declaration.word === 'drop' && each.declaration.name?.text === name,
     );

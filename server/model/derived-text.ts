@@ -41,14 +41,32 @@ export function textWriter(): TextWriter {
   };
 }
 
-const keptTrees = new Map<string, Parsed>();
-const MOST_KEPT = 10_000;
+/** Characters of text whose trees are kept; the older half goes as a whole when the newer is full. */
+const MOST_KEPT = 100_000;
+let keptTrees = new Map<string, Parsed>();
+let olderTrees = new Map<string, Parsed>();
+let keptLength = 0;
+
+function keepTree(key: string, tree: Parsed): void {
+  keptLength += key.length;
+  if (keptLength > MOST_KEPT) {
+    olderTrees = keptTrees;
+    keptTrees = new Map();
+    keptLength = key.length;
+  }
+  keptTrees.set(key, tree);
+}
 
 /** What such a text is read as; the same tree as long as it is the same text in the same place. `place` tells places apart. */
 function treeOf(section: Section, inSequence: boolean, isBroken: boolean, place: string): Parsed {
   const key = `${place}|${inSequence}|${isBroken}|${section.text}`;
   const known = keptTrees.get(key);
   if (known !== undefined) return known;
+  const older = olderTrees.get(key);
+  if (older !== undefined) {
+    keepTree(key, older);
+    return older;
+  }
   const read = parseSection({ ...section, unclosedBraces: [] }, inSequence);
   const { declaration } = read;
   // What can't be read is said where it is written.
@@ -61,8 +79,7 @@ function treeOf(section: Section, inSequence: boolean, isBroken: boolean, place:
     clauseStarts: [],
     ...(declaration === undefined ? {} : { declaration: isBroken ? { ...declaration, broken: true } : declaration }),
   };
-  if (keptTrees.size >= MOST_KEPT) keptTrees.clear();
-  keptTrees.set(key, parsed);
+  keepTree(key, parsed);
   return parsed;
 }
 

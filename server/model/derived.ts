@@ -2,9 +2,10 @@
 // with its changes made. Files without `extends` are left as they are. What the changes come to is in derived-changes.ts;
 // what can't be changed as written is said in derived-faults.ts.
 import type { Drop, NamesStatement } from '../../grammar/tree.ts';
-import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith } from './derived-changes.ts';
-import { specOf } from './derived-declaration.ts';
+import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith, takenSection } from './derived-changes.ts';
+import { type Into, specOf } from './derived-declaration.ts';
 import { type DerivedFault, extendsItself, faultsOfChanges, overlap } from './derived-faults.ts';
+import { touched } from './derived-names.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 
 export interface Derivation {
@@ -28,14 +29,30 @@ function specOfFile(file: ReadFile): Placed | undefined {
 
 const keptPruned = new WeakMap<ReadFile, ReadFile>();
 
-function fileOf(file: ReadFile, sections: readonly ReadSection[]): ReadFile {
+/** What its sections hold is gathered when it is first asked for: after most edits nobody asks. */
+function fileOf(file: ReadFile, sections: readonly ReadSection[], putTogether = file.putTogether === true): ReadFile {
+  let declarations: readonly Placed[] | undefined;
+  let whens: readonly Placed[] | undefined;
+  let loose: ReadFile['loose'] | undefined;
   return {
     file: file.file,
-    text: file.text,
+    get text() {
+      return file.text;
+    },
     sections,
-    declarations: sections.flatMap((section) => section.declarations),
-    whens: sections.flatMap((section) => section.whens),
-    loose: sections.flatMap((section) => section.loose),
+    putTogether,
+    get declarations() {
+      declarations ??= sections.flatMap((section) => section.declarations);
+      return declarations;
+    },
+    get whens() {
+      whens ??= sections.flatMap((section) => section.whens);
+      return whens;
+    },
+    get loose() {
+      loose ??= sections.flatMap((section) => section.loose);
+      return loose;
+    },
   };
 }
 
@@ -80,15 +97,95 @@ interface Derived {
   readonly from: ReadonlyMap<string, ReadonlySet<Placed> | 'all'>;
 }
 
+interface KeptSpec {
+  readonly own: Placed;
+  readonly of: Placed | undefined;
+  readonly merged: Placed;
+  readonly section: ReadSection;
+}
+
+const keptSpecs = new WeakMap<ReadSection, KeptSpec>();
+
+/** The section of the spec that extends another, with what it takes over; the same as long as both specs are. */
+function specSection(section: ReadSection, own: Placed, of: Placed | undefined, into: Into): KeptSpec {
+  const known = keptSpecs.get(section);
+  if (known !== undefined && known.own === own && known.of === of) return known;
+  const merged = of === undefined ? own : specOf(own, of, into);
+  const kept = { own, of, merged, section: { ...sectionWith(section, [merged]), whens: section.whens } };
+  keptSpecs.set(section, kept);
+  return kept;
+}
+
+interface TakenSections {
+  readonly spec: string;
+  /** The sections of the base as they are taken, at their number there; nothing where it is kept back. */
+  readonly all: readonly (ReadSection | undefined)[];
+  /** Those that are not as they are written. */
+  readonly differing: ReadonlySet<number>;
+}
+
+const keptTaken = new WeakMap<ReadFile, Map<string, TakenSections>>();
+
+/** The sections of a base as a spec takes them over. Of one base only those are looked at that differ now, or did before. */
+function takenSections(
+  base: ReadFile,
+  into: Into,
+  differing: ReadonlySet<number>,
+  changedAt: (section: ReadSection) => ReadSection,
+): readonly ReadSection[] {
+  const isLeft = ({ section }: ReadSection): boolean => KEPT_BACK.has(section.word ?? '');
+  let kept = keptTaken.get(base);
+  if (kept === undefined) {
+    kept = new Map();
+    keptTaken.set(base, kept);
+  }
+  const before = kept.get(into.file);
+  const known = before?.spec === into.spec ? before : undefined;
+  const all = known?.all.slice() ?? base.sections.map((each) => (isLeft(each) ? undefined : takenSection(each, into)));
+  for (const i of known?.differing ?? []) {
+    const section = base.sections[i];
+    if (section !== undefined && !isLeft(section) && !differing.has(i)) all[i] = takenSection(section, into);
+  }
+  for (const i of differing) {
+    const section = base.sections[i];
+    if (section !== undefined && !isLeft(section)) all[i] = changedAt(section);
+  }
+  kept.set(into.file, { spec: into.spec, all, differing });
+  return all.filter((section) => section !== undefined);
+}
+
+interface KeptDerived {
+  readonly base: ReadFile;
+  readonly others: readonly ReadFile[];
+  readonly derived: Derived;
+}
+
+const keptDerived = new WeakMap<ReadFile, KeptDerived>();
+
+/** A file that is built on another; the same as long as both, and all that may be changed in it, are. */
+function derivedOnce(file: ReadFile, own: Placed, base: ReadFile, others: readonly ReadFile[]): Derived {
+  const known = keptDerived.get(file);
+  const isSame =
+    known?.base === base &&
+    known.others.length === others.length &&
+    known.others.every((other, i) => other === others[i]);
+  if (known !== undefined && isSame) return known.derived;
+  const derived = derivedFile(file, own, base, others);
+  keptDerived.set(file, { base, others, derived });
+  return derived;
+}
+
 function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readonly ReadFile[]): Derived {
   const spec = specOfFile(base);
   const into = { file: file.file, spec: spec?.declaration.name?.text ?? '' };
-  const mergedSpec = spec === undefined ? own : specOf(own, spec, into);
+  const sectionOfSpec = file.sections.find((section) => section.declarations[0] === own);
+  const merged = sectionOfSpec === undefined ? undefined : specSection(sectionOfSpec, own, spec, into);
   const changes = own.steps.filter((change) => change?.declaration.changed !== undefined);
   const idle = new Map<Placed, readonly Drop[]>();
+  const names = ownNames(file);
   const deriving: Deriving = {
     into,
-    variants: variantsOfSpec(mergedSpec),
+    variants: variantsOfSpec(merged?.merged ?? own),
     changes,
     idle: (change, drops) => {
       // What is not there for one variant may be there for another.
@@ -96,7 +193,6 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
       idle.set(change, before === undefined ? drops : drops.filter((drop) => before.includes(drop)));
     },
   };
-  const names = ownNames(file);
   const twice: { readonly own: Placed; readonly base: Placed }[] = [];
   const isOwn = (placed: Placed): boolean => {
     const { word, name } = placed.declaration;
@@ -106,29 +202,32 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
     return true;
   };
   const sections: ReadSection[] = file.sections.map((section) =>
-    section.declarations[0] === own ? { ...sectionWith(section, [mergedSpec]), whens: section.whens } : section,
+    merged !== undefined && section === sectionOfSpec ? merged.section : section,
   );
-  for (const section of base.sections)
-    if (!KEPT_BACK.has(section.section.word ?? '')) sections.push(changedSection(section, deriving, isOwn));
+  const differing = touched(base, changes, names);
+  sections.push(...takenSections(base, into, differing, (section) => changedSection(section, deriving, isOwn)));
   const from = new Map<string, ReadonlySet<Placed> | 'all'>([[base.file, 'all']]);
   // What the base itself uses from elsewhere is taken over where it is changed.
   for (const other of others) {
-    const hit = new Set(other.declarations.filter((placed) => changesOf(placed, changes).length > 0));
+    const near = [...touched(other, changes, names)].flatMap((i) => other.sections[i] ?? []);
+    const hit = new Set(
+      near.flatMap((section) => section.declarations.filter((placed) => changesOf(placed, changes).length > 0)),
+    );
     if (hit.size === 0) continue;
     from.set(other.file, hit);
-    for (const section of other.sections)
+    for (const section of near)
       if (section.declarations.some((placed) => hit.has(placed)))
         sections.push(changedSection(section, deriving, (placed) => !hit.has(placed) || isOwn(placed)));
   }
   const faults = faultsOfChanges({
     spec: into.spec,
     changes,
-    bases: [...base.declarations, ...others.flatMap((other) => other.declarations)],
+    bases: [base, ...others],
     own: file.declarations.filter((placed) => placed !== own),
     twice,
     idle,
   });
-  return { file: fileOf(file, sections), faults, base, from };
+  return { file: fileOf(file, sections, true), faults, base, from };
 }
 
 /** The files of an analysis with what is built on others put together; undefined where none is built on another. */
@@ -148,7 +247,7 @@ export function derive(files: readonly ReadFile[]): Derivation | undefined {
     const others = files.filter(
       (each) => !taken.has(each.file) && !trail.includes(each) && derivedSpec(each) === undefined,
     );
-    const result = derivedFile(file, own, under?.file ?? base, others);
+    const result = derivedOnce(file, own, under?.file ?? base, others);
     done.set(file.file, result);
     return result;
   };

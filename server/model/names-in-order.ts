@@ -1,5 +1,6 @@
 // The names of a view with their things, in the order in which they are declared. An edit puts names in and takes them out where they
 // stand; nothing else is touched.
+import { apart } from '../../grammar/characters.ts';
 import type { Thing } from './view.ts';
 
 export interface NamesInOrder extends ReadonlyMap<string, Thing> {
@@ -24,9 +25,9 @@ const foldedNames = new Map<string, string>();
 export function foldedName(name: string): string {
   let folded = foldedNames.get(name);
   if (folded === undefined) {
-    folded = name.toLowerCase();
+    folded = apart(name.toLowerCase());
     if (foldedNames.size > 100_000) foldedNames.clear();
-    foldedNames.set(name, folded);
+    foldedNames.set(apart(name), folded);
   }
   return folded;
 }

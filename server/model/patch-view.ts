@@ -35,7 +35,7 @@ export interface Patched {
 /** A view of which more is another is built anew sooner than patched. */
 const MOST_CHANGED = 200;
 
-/** What stands for more than itself: a change in it is a change everywhere. */
+/** What stands for more than itself: a change in it is a change everywhere. A spec that says the same is only moved. */
 const FAR_REACHING = new Set(['spec', 'use', 'grades']);
 
 /** What a stretch of a file declares for a variant, without what is the same before and after at its ends. */
@@ -118,12 +118,17 @@ function isEntangled(
   return false;
 }
 
+/** Whether there are as many things of both, each of the kind of the other. */
+function ofTheSameKinds(old: readonly Thing[], now: readonly Thing[]): boolean {
+  return old.length === now.length && old.every(({ kind }, i) => kind === now[i]?.kind);
+}
+
 /**
  * What differs between the things of two readings of a stretch. Where each is of the kind of the one that stood there, things that are
  * the same are left out wherever they stand, else those at the ends alone: between things that go and come they keep the order.
  */
 function differing(old: readonly Thing[], now: readonly Thing[]): Pick<Stretch, 'goes' | 'comes'> {
-  if (old.length === now.length && old.every(({ kind }, i) => kind === now[i]?.kind))
+  if (ofTheSameKinds(old, now))
     return { goes: old.filter((thing, i) => thing !== now[i]), comes: now.filter((thing, i) => thing !== old[i]) };
   const { front, back } = sharedEnds(old, now);
   return { goes: old.slice(front, old.length - back), comes: now.slice(front, now.length - back) };
@@ -150,31 +155,56 @@ function stepsInPlace(
   return { goes, comes };
 }
 
+/** Specs that say the same as before, in another place. */
+function movedSpecs(left: readonly Placed[], right: readonly Placed[]): ReadonlyMap<Placed, Placed> {
+  const isSpec = ({ declaration }: Placed): boolean => declaration.word === 'spec';
+  return new Map(
+    left.filter(isSpec).flatMap((old) => {
+      const now = right.find((placed) => isSpec(placed) && placed.parsed === old.parsed);
+      return now === undefined ? [] : [[old, now] as const];
+    }),
+  );
+}
+
+/** A stretch with what is no thing in it: each by the one that stood there before. */
+interface Changed extends Stretch {
+  readonly engines: readonly (readonly [Placed, Placed])[];
+  readonly specs: ReadonlyMap<Placed, Placed>;
+}
+
+const NO_SPECS: Changed['specs'] = new Map();
+
 /** The stretch of each file that is another, as a view sees it; undefined where it reaches further than itself. */
 function stretchesOf(
   old: readonly ReadFile[],
   files: readonly ReadFile[],
   variant: string | undefined,
-): readonly (Stretch & { readonly engines: readonly (readonly [Placed, Placed])[] })[] | undefined {
-  const stretches: (Stretch & { readonly engines: readonly (readonly [Placed, Placed])[] })[] = [];
+): readonly Changed[] | undefined {
+  const stretches: Changed[] = [];
   for (const [number, file] of files.entries()) {
     const was = old[number];
     if (was === undefined || was.file !== file.file) return undefined;
-    const { gone, come } = sectionChanges(was, file);
+    const { gone, come, scattered } = sectionChanges(was, file);
     if ([...gone, ...come].some((section) => section.whens.length > 0)) return undefined;
     const [then, now] = [holding(gone, variant), holding(come, variant)];
     const { front, back } = sharedEnds(then, now);
     const [left, right] = [then.slice(front, then.length - back), now.slice(front, now.length - back)];
-    if ([...left, ...right].some(({ declaration }) => FAR_REACHING.has(declaration.word))) return undefined;
+    const specs = movedSpecs(left, right);
+    const stays = new Set([...specs.keys(), ...specs.values()]);
+    if ([...left, ...right].some((placed) => FAR_REACHING.has(placed.declaration.word) && !stays.has(placed)))
+      return undefined;
     const inPlace = stepsInPlace(left, right, variant);
     if (inPlace !== undefined) {
-      stretches.push({ engines: [], ...inPlace });
+      stretches.push({ engines: [], specs: NO_SPECS, ...inPlace });
       continue;
     }
     const [goes, comes] = [held(left, variant), held(right, variant)];
     if (goes.engines.length !== comes.engines.length) return undefined;
+    // Between things that stay, each has to stand in the place of one of its kind.
+    if ((scattered || file.putTogether === true) && !ofTheSameKinds(goes.things, comes.things)) return undefined;
     stretches.push({
       engines: goes.engines.map((placed, i) => [placed, comes.engines[i] ?? placed] as const),
+      specs,
       ...differing(goes.things, comes.things),
     });
   }
@@ -193,10 +223,11 @@ export function patchView(
   const names = namesOf(before);
   if (names === undefined || old.length !== files.length) return undefined;
   const { variant } = before;
-  const stretches = stretchesOf(old, files, variant)?.map(({ goes, comes, engines }) => ({
+  const stretches = stretchesOf(old, files, variant)?.map(({ goes, comes, engines, specs }) => ({
     goes: goes.map((thing) => standing(names, thing)),
     comes: comes.map((thing) => standing(names, thing)),
     engines,
+    specs,
   }));
   if (stretches === undefined) return undefined;
   const [goes, comes] = [stretches.flatMap((each) => each.goes), stretches.flatMap((each) => each.comes)];
@@ -213,6 +244,7 @@ export function patchView(
   const { fasteners = before.fasteners } = lists;
   const engines = new Map(stretches.flatMap((each) => each.engines));
   const engine = before.engine === undefined ? undefined : engines.get(before.engine.placed);
+  const specs = new Map(stretches.flatMap((each) => [...each.specs]));
   const perhaps = perhapsIn(files);
   const isNew = (then: Placed, now: Placed): boolean => then.parsed !== now.parsed;
   return {
@@ -222,6 +254,7 @@ export function patchView(
       fasteners: hasFasteners ? allLikened(fasteners, names) : fasteners,
       engine: engine === undefined ? before.engine : engineOf(engine, variant),
       engines: engines.size === 0 ? before.engines : before.engines.map((placed) => engines.get(placed) ?? placed),
+      specs: specs.size === 0 ? before.specs : before.specs.map((placed) => specs.get(placed) ?? placed),
       perhaps,
     },
     changes: {

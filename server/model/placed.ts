@@ -32,6 +32,8 @@ export interface ReadFile {
   readonly whens: readonly Placed[];
   /** Sections without a declaration (text outside), for their faults. */
   readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
+  /** It is built on another: what it takes from there stands behind its own, whatever its place there. */
+  readonly putTogether?: boolean;
 }
 
 export interface Placed {

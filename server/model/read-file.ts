@@ -3,13 +3,12 @@ import type { Parsed } from '../../grammar/parse.ts';
 import type { CutText } from '../../grammar/recut.ts';
 import { cutSections } from '../../grammar/sections.ts';
 import { changedStretch, type Written, wholeText, writtenAfter, writtenAs } from '../../grammar/written.ts';
+import { keptByFile } from './kept-by-file.ts';
 import { keepFor, reader } from './kept-trees.ts';
 import type { ReadFile, ReadSection } from './placed.ts';
 import { readAgain } from './read-again.ts';
 import { NOTHING, readSection } from './read-section.ts';
 import { heldIn } from './text-of.ts';
-
-const MOST_FILES = 500;
 
 /** The last reading of a file, and the trees that stand in it. */
 interface Kept {
@@ -17,7 +16,7 @@ interface Kept {
   readonly written: Written;
   readonly taken: Set<Parsed>;
 }
-const keptFiles = new Map<string, Kept>();
+const keptFiles = keptByFile<Kept>();
 
 /** A file of these sections. What all of them declare is gathered when it is first asked for: after most edits nobody asks. */
 function fileOf(file: string, text: Written, sections: readonly ReadSection[]): ReadFile {
@@ -86,7 +85,6 @@ export function readFile(file: string, text: string | Written, inPlace = false):
 }
 
 function keepFile(file: string, kept: Kept): ReadFile {
-  if (keptFiles.size >= MOST_FILES) keptFiles.clear();
   keptFiles.set(file, kept);
   return kept.read;
 }

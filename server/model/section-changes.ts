@@ -1,14 +1,16 @@
 // Which sections of a file came and which went between two readings, and which declarations. Readings share what an edit left alone,
-// so that this is a look at both ends.
+// so that this is a look at both ends; a spec that is built on another may have a change at its front and what comes of it far behind.
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 import { sharedEnds } from './sifted.ts';
 
 export interface SectionChanges {
   readonly gone: readonly ReadSection[];
   readonly come: readonly ReadSection[];
+  /** There are sections between them that are the same; each then stands where the one before it stood. */
+  readonly scattered: boolean;
 }
 
-const NONE: SectionChanges = { gone: [], come: [] };
+const NONE: SectionChanges = { gone: [], come: [], scattered: false };
 
 /** The last answer: all that is kept from edit to edit asks about the same two readings. */
 let last:
@@ -20,9 +22,20 @@ export function sectionChanges(before: ReadFile, now: ReadFile): SectionChanges 
   const [old, sections] = [before.sections, now.sections];
   if (last !== undefined && last.old === old && last.now === sections) return last.changes;
   const { front, back } = sharedEnds(old, sections);
-  const changes = { gone: old.slice(front, old.length - back), come: sections.slice(front, sections.length - back) };
+  const [gone, come] = [old.slice(front, old.length - back), sections.slice(front, sections.length - back)];
+  const changes = inPlace(gone, come) ?? { gone, come, scattered: false };
   last = { old, now: sections, changes };
   return changes;
+}
+
+/** Sections in the place of as many others, without those that are the same; undefined where each is another. */
+function inPlace(gone: readonly ReadSection[], come: readonly ReadSection[]): SectionChanges | undefined {
+  if (gone.length !== come.length || !gone.some((section, i) => section === come[i])) return undefined;
+  return {
+    gone: gone.filter((section, i) => section !== come[i]),
+    come: come.filter((section, i) => section !== gone[i]),
+    scattered: true,
+  };
 }
 
 export interface PlacedChanges {

@@ -1,13 +1,14 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
-import { stretchOf, type Written } from '../../grammar/written.ts';
+import type { Written } from '../../grammar/written.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Report } from '../checks/check.ts';
 import { alterations } from '../checks/source/altered.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import { keptByFile } from '../model/kept-by-file.ts';
 import { notableSections } from '../model/notable-sections.ts';
 import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
@@ -18,7 +19,7 @@ import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findImports, type ImportFinding } from './imports.ts';
 import { LISTS, type Parsed, type Raw } from './kept-findings.ts';
 import { placesOf } from './kept-places.ts';
-import { keptRaws } from './kept-sections.ts';
+import { keptRaws, onlyVariants } from './kept-sections.ts';
 import { keptViews } from './kept-views.ts';
 
 const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
@@ -189,10 +190,9 @@ interface KeptBase {
   readonly found: readonly Finding[];
 }
 
-const keptBases = new Map<string, KeptBase>();
+const keptBases = keptByFile<KeptBase>();
 /** The bases that are being looked at: specs may be built on each other in a circle, which is said elsewhere. */
 const atHand = new Set<string>();
-const MOST_BASES = 100;
 
 /** What is found in a base alone; kept as long as it and what it uses are the same. */
 function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
@@ -208,7 +208,6 @@ function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
   atHand.add(base.file);
   const found = everyFinding.get(analyse(base.file, base.text, host)) ?? [];
   atHand.delete(base.file);
-  if (keptBases.size >= MOST_BASES) keptBases.clear();
   keptBases.set(base.file, { file: base, used, incomplete, found });
   return found;
 }
@@ -222,9 +221,6 @@ function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivati
   return settling({ file: read, spec, files, ofBase: foundInBase(base, host), base: specOfBase });
 }
 
-/** Characters of a text that tell whether it is a bundle. */
-const BEGINNING = 100;
-
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
@@ -237,8 +233,11 @@ export function analyse(file: string, text: string | Written, host: Host): Analy
   const own = files[0] ?? read;
   const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
   const variants = variantsOf(files);
-  const patches = host.supersedes === true && derived === undefined;
-  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, patches);
+  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, host.supersedes === true);
+  onlyVariants(
+    file,
+    seen.map(({ view }) => view.variant),
+  );
   const where = placesOf(files);
   const unsettled: Finding[] = [];
   const findings: Finding[] = mergeVariants(
@@ -259,8 +258,7 @@ export function analyse(file: string, text: string | Written, host: Host): Analy
   );
   for (const section of notableSections(read)) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
-  const beginning = typeof text === 'string' ? text : stretchOf(text, 0, BEGINNING);
-  findings.push(...alterations(file, beginning, () => read.text));
+  findings.push(...alterations(read));
   const faults = (derived?.faults.get(file) ?? []).map(findingOf);
   // What is said of a change itself says more than what follows from it.
   const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);

@@ -1,6 +1,7 @@
 // Where the findings stand of a spec that is built on another. What the base has too is not said again; what comes of a change stands at
 // the change, and points at the base. What is found is not decided here.
 import type { DerivedFault } from '../model/derived-faults.ts';
+import { declaredIn } from '../model/derived-names.ts';
 import { lineOf } from '../model/derived-origin.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
@@ -43,14 +44,7 @@ interface Causes {
 function causesOf({ spec, files }: DerivedSettling): Causes {
   const direct = new Map<string, Placed>();
   const spokenOf = new Map<string, Placed>();
-  const bases = new Map<string, Placed>();
-  for (const file of files)
-    if (file.file !== spec.file)
-      for (const section of file.sections)
-        for (const placed of section.every) {
-          const name = placed.declaration.name?.text;
-          if (name !== undefined && !bases.has(name)) bases.set(name, placed);
-        }
+  const bases = files.filter((file) => file.file !== spec.file).map(declaredIn);
   const note = (into: Map<string, Placed>, name: string, change: Placed): void => {
     if (!into.has(name)) into.set(name, change);
   };
@@ -58,7 +52,7 @@ function causesOf({ spec, files }: DerivedSettling): Causes {
     if (change === undefined) continue;
     const name = change.declaration.name?.text ?? blockOf(change.declaration);
     note(direct, name, change);
-    const base = bases.get(name);
+    const base = bases.map(({ byName }) => byName.get(name)?.[0]).find((placed) => placed !== undefined);
     for (const placed of base === undefined ? [change] : [change, base])
       for (const use of usesOf(placed).uses) note(spokenOf, use.name.text, change);
   }
@@ -107,10 +101,22 @@ function called(file: string): string {
   }
 }
 
+const keptSaid = new WeakMap<readonly Finding[], ReadonlySet<string>>();
+
+/** What is said of a base; worked out once for as long as that is the same. */
+function saidOf(findings: readonly Finding[]): ReadonlySet<string> {
+  let said = keptSaid.get(findings);
+  if (said === undefined) {
+    said = new Set(findings.map(keyOf));
+    keptSaid.set(findings, said);
+  }
+  return said;
+}
+
 /** Makes of each finding what is said of it: nothing, itself, or itself at the change that it comes of. */
 export function settling(of: DerivedSettling): Settle {
   const { file, spec, files } = of;
-  const said = new Set(of.ofBase.map(keyOf));
+  const said = saidOf(of.ofBase);
   const ofBaseSpec = new Set(
     of.ofBase.flatMap((each) => {
       const name = of.base?.declaration.name;

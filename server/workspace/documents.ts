@@ -1,6 +1,7 @@
 // The open texts and the files round them: what was analysed and is still good, and which analysis looked at which file. Knows no
 // protocol. Addresses come in any spelling and are kept in one (see canonical).
 import { type Written, wholeText, withStretch, writtenAs } from '../../grammar/written.ts';
+import { letGoOf } from '../model/kept-by-file.ts';
 import { analyse } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
 import { libraryText } from './library.ts';
@@ -99,6 +100,14 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
     return text === undefined || typeof text === 'string' ? text : wholeText(text);
   };
 
+  /** Lets go of all that is kept for a file that is there no more: nobody reads it again under this name. */
+  const letGoOfGone = (address: string): void => {
+    if (open.has(address) || told.has(address)) return;
+    kept.delete(address);
+    lineIndexes.delete(address);
+    letGoOf(address);
+  };
+
   return {
     open(uri, version, text) {
       const address = key(uri);
@@ -123,6 +132,7 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
       const address = key(uri);
       open.delete(address);
       fromDisk.delete(address);
+      letGoOfGone(address);
     },
     get: (uri) => open.get(key(uri)),
     all: () => [...open.values()],
@@ -130,8 +140,10 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
     told(uri, text) {
       const address = key(uri);
       fromDisk.delete(address);
-      if (text === undefined) told.delete(address);
-      else told.set(address, text);
+      if (text === undefined) {
+        told.delete(address);
+        letGoOfGone(address);
+      } else told.set(address, text);
     },
     diskChanged: () => fromDisk.clear(),
     known: () => [...told.keys()].filter((address) => !open.has(address)),

@@ -3,6 +3,7 @@ import type { Span } from '../../grammar/tree.ts';
 import type { Extra } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
+import { keptByFile } from '../model/kept-by-file.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Fastener, Thing, View } from '../model/view.ts';
 
@@ -48,14 +49,25 @@ export const LISTS = [
 
 export type ListName = (typeof LISTS)[number];
 
+/** For so many variants what is found in a declaration is kept: each name that one has while it is typed counts. */
+const MOST_VARIANTS = 16;
+
 const FLAGS = ['draft', 'incomplete', 'perhaps'] as const;
 
 type Flag = (typeof FLAGS)[number];
 
 /** The content of each list, numbered anew whenever a tree in it is another: lists of one number hold the same trees. */
-const lastContents = new Map<string, { readonly list: Listed; readonly number: number }>();
+const lastContents = keptByFile<Map<string, { readonly list: Listed; readonly number: number }>>();
 
 type Listed = readonly (Thing | Placed)[];
+
+/** Lets go of the lists of variants that a file has no more. */
+export function onlyListsOf(file: string, variants: readonly (string | undefined)[]): void {
+  const lists = lastContents.get(file);
+  if (lists === undefined || lists.size <= variants.length * LISTS.length) return;
+  const there = new Set(variants.flatMap((variant) => LISTS.map((list) => `${variant ?? ''} ${list}`)));
+  for (const key of lists.keys()) if (!there.has(key)) lists.delete(key);
+}
 
 const numbersByView = new WeakMap<View, Map<ListName, number>>();
 
@@ -81,13 +93,19 @@ function contentNumber(view: BuiltView, list: ListName): number {
   }
   const known = numbers.get(list);
   if (known !== undefined) return known;
-  const key = `${view.specs[0]?.file ?? view.engines[0]?.file ?? ''} ${view.variant ?? ''} ${list}`;
-  const last = lastContents.get(key);
+  const file = view.specs[0]?.file ?? view.engines[0]?.file ?? '';
+  const key = `${view.variant ?? ''} ${list}`;
+  let lists = lastContents.get(file);
+  if (lists === undefined) {
+    lists = new Map();
+    lastContents.set(file, lists);
+  }
+  const last = lists.get(key);
   const now: Listed = view[list];
   const same = last !== undefined && (last.list === now || holdsTheSame(last.list, now));
   if (!same) contents += 1;
   const number = same ? last.number : contents;
-  lastContents.set(key, { list: now, number });
+  lists.set(key, { list: now, number });
   numbers.set(list, number);
   return number;
 }
@@ -203,6 +221,7 @@ export function checkOne(
     flags: [...notes.flags],
     lists: [...notes.lists],
   };
+  if (byVariant.size >= MOST_VARIANTS) byVariant.clear();
   byVariant.set(key, found);
   return found;
 }

@@ -1,23 +1,22 @@
 // Where the tree of each declaration stands now. Trees are of one place each, so that a finding told by tree finds its place again.
+import { keptByFile } from '../model/kept-by-file.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { placedChanges, sectionChanges } from '../model/section-changes.ts';
 import type { Parsed } from './kept-findings.ts';
 
 type Places = Map<Parsed, Placed>;
 
-const keptByFile = new Map<string, { file: ReadFile; readonly places: Places }>();
-const MOST_FILES = 500;
+const keptOf = keptByFile<{ file: ReadFile; readonly places: Places }>();
 
 function placesIn(file: ReadFile): Places {
-  let kept = keptByFile.get(file.file);
+  let kept = keptOf.get(file.file);
   if (kept === undefined) {
-    if (keptByFile.size >= MOST_FILES) keptByFile.clear();
     kept = { file, places: new Map() };
     for (const { every, whens } of file.sections) {
       for (const placed of every) kept.places.set(placed.parsed, placed);
       for (const placed of whens) kept.places.set(placed.parsed, placed);
     }
-    keptByFile.set(file.file, kept);
+    keptOf.set(file.file, kept);
     return kept.places;
   }
   const { gone, come } = placedChanges(sectionChanges(kept.file, file));

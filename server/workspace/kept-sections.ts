@@ -1,11 +1,12 @@
 // What is found in single declarations of a file, kept section by section: after an edit only what changed is looked at again, and
 // what had looked something up that changed.
 import type { BuiltView } from '../model/build-view.ts';
+import { keptByFile } from '../model/kept-by-file.ts';
 import type { ViewChanges } from '../model/patch-view.ts';
 import { holdsFor, type Placed, type ReadFile } from '../model/placed.ts';
 import { placedChanges, sectionChanges } from '../model/section-changes.ts';
 import type { Thing } from '../model/view.ts';
-import { checkOne, type Kept as Found, type ListName, type Raw } from './kept-findings.ts';
+import { checkOne, type Kept as Found, type ListName, onlyListsOf, type Raw } from './kept-findings.ts';
 
 type Run = (placed: Placed, seen: BuiltView, into: Raw[]) => void;
 
@@ -19,8 +20,8 @@ interface Kept {
   readonly users: Map<string, Set<Placed>>;
 }
 
-const keptByFile = new Map<string, Kept>();
-const MOST_FILES = 500;
+/** By the variant of each; only those that the file has now. */
+const keptOf = keptByFile<Map<string, Kept>>();
 
 const LIST_OF: Readonly<Record<string, ListName>> = {
   part: 'parts',
@@ -76,6 +77,15 @@ function forget(kept: Kept, placed: Placed): void {
   kept.loud.delete(placed);
 }
 
+/** Lets go of what was found for variants that a file has no more. */
+export function onlyVariants(file: string, variants: readonly (string | undefined)[]): void {
+  onlyListsOf(file, variants);
+  const byVariant = keptOf.get(file);
+  if (byVariant === undefined || byVariant.size <= variants.length) return;
+  for (const variant of byVariant.keys())
+    if (!variants.some((each) => (each ?? '') === variant)) byVariant.delete(variant);
+}
+
 /** What is found in the declarations of a file, by place. `before` and `changes` say what a view was made from, where that is known. */
 export function keptRaws(
   view: BuiltView,
@@ -84,8 +94,8 @@ export function keptRaws(
   changes: ViewChanges | undefined,
   run: Run,
 ): readonly Raw[] {
-  const key = `${view.variant ?? ''} ${file.file}`;
-  let kept = keptByFile.get(key);
+  const key = view.variant ?? '';
+  let kept = keptOf.get(file.file)?.get(key);
   if (kept !== undefined && before !== undefined && changes !== undefined && kept.view === before) {
     const { gone, come } = placedChanges(sectionChanges(kept.file, file));
     for (const placed of gone) forget(kept, placed);
@@ -103,8 +113,9 @@ export function keptRaws(
       for (const placed of every) if (isSeen(placed, view.variant)) look(kept, placed, run);
       for (const placed of whens) look(kept, placed, run);
     }
-    if (keptByFile.size >= MOST_FILES) keptByFile.clear();
-    keptByFile.set(key, kept);
+    const byVariant = keptOf.get(file.file);
+    if (byVariant === undefined) keptOf.set(file.file, new Map([[key, kept]]));
+    else byVariant.set(key, kept);
   }
   return [...kept.loud]
     .sort(([one], [other]) => one.section.start - other.section.start || one.section.end - other.section.end)

@@ -1,5 +1,6 @@
 // The views of each file, kept from analysis to analysis and brought up to date where that can be done.
 import { type BuiltView, buildView } from '../model/build-view.ts';
+import { keptByFile } from '../model/kept-by-file.ts';
 import { patchView, type ViewChanges } from '../model/patch-view.ts';
 import type { ReadFile } from '../model/placed.ts';
 import { rehearsedBefore } from '../rehearsal/rehearse.ts';
@@ -16,8 +17,7 @@ interface Kept {
   readonly views: readonly BuiltView[];
 }
 
-const keptByFile = new Map<string, Kept>();
-const MOST_FILES = 500;
+const keptOf = keptByFile<Kept>();
 
 function again(kept: Kept | undefined, i: number, files: readonly ReadFile[]): SeenView | undefined {
   const before = kept?.views[i];
@@ -37,7 +37,7 @@ export function keptViews(
   supersedes: boolean,
 ): readonly SeenView[] {
   const home = files[0]?.file ?? '';
-  const kept = supersedes ? keptByFile.get(home) : undefined;
+  const kept = supersedes ? keptOf.get(home) : undefined;
   const fits = (view: BuiltView | undefined, i: number): boolean =>
     view !== undefined && view.variant === variants[i] && view.incomplete === incomplete;
   const isLike = kept !== undefined && kept.views.length === variants.length && kept.views.every(fits);
@@ -45,9 +45,6 @@ export function keptViews(
     (variant, i): SeenView =>
       (isLike ? again(kept, i, files) : undefined) ?? { view: buildView(files, variant, incomplete) },
   );
-  if (supersedes) {
-    if (keptByFile.size >= MOST_FILES) keptByFile.clear();
-    keptByFile.set(home, { files, views: seen.map(({ view }) => view) });
-  }
+  if (supersedes) keptOf.set(home, { files, views: seen.map(({ view }) => view) });
   return seen;
 }

@@ -7,7 +7,7 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
-import { longSpec } from './long-spec.mjs';
+import { builtOnLong, longSpec } from './long-spec.mjs';
 
 const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
 const servers = [
@@ -68,19 +68,22 @@ const share = (times, part) =>
   [...times].sort((a, b) => a - b)[Math.min(times.length - 1, Math.floor(times.length * part))];
 const shown = (number) => (number === undefined ? '' : number.toFixed(1));
 
-async function measure(server, lines) {
-  const text = longSpec(lines);
-  const uri = 'file:///bench/long.fettle';
+/** With `built` the edits are in a short spec that is built on the long one. */
+async function measure(server, lines, built = false) {
+  const text = built ? builtOnLong() : longSpec(lines);
+  const uri = `file:///bench/${built ? 'built' : 'long'}.fettle`;
   const began = performance.now();
   const client = start(server);
   await client.ask('initialize', { processId: null, rootUri: null, capabilities: {} });
   client.notify('initialized', {});
   let next = client.findings(uri);
+  const base = { uri: 'file:///bench/long.fettle', languageId: 'fettle', version: 1, text: longSpec(lines) };
+  if (built) client.notify('textDocument/didOpen', { textDocument: base });
   client.notify('textDocument/didOpen', { textDocument: { uri, languageId: 'fettle', version: 1, text } });
   await next;
   const first = performance.now() - began;
   const all = text.split('\n');
-  const middle = (wanted) => all.findIndex((each, i) => i > all.length / 2 && wanted.test(each));
+  const middle = (wanted) => all.findIndex((each, i) => i > (built ? 0 : all.length / 2) && wanted.test(each));
   let version = 1;
   /** Puts one text after the other in a place; gives the times from the key to the findings. */
   const type = async (line, character, length, puts, after = async () => undefined) => {
@@ -107,11 +110,12 @@ async function measure(server, lines) {
     times.push(performance.now() - from);
   };
   const line = middle(/24 N\.m/);
+  const figure = all[line].indexOf('24 N.m') + 1;
   const completions = [];
   const hovers = [];
   const times = await type(
     line,
-    17,
+    figure,
     1,
     (i) => String(1 + (i % 8)),
     async () => {
@@ -140,6 +144,7 @@ async function measure(server, lines) {
 
 const rows = [];
 for (const lines of sizes) for (const server of servers) rows.push(await measure(server, lines));
+rows.push({ ...(await measure(servers[1], 10_000, true)), server: 'fettle, built on', lines: 10_000 });
 rows.push(...(await Promise.all([measure(servers[1], 300)])).map((row) => ({ ...row, server: 'fettle, cold start' })));
 const both = (median, most) => `${shown(median)} / ${shown(most)}`;
 const columns = [

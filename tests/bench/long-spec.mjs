@@ -1,5 +1,28 @@
 // A long invented spec of typical declarations, for measuring. The figures mean nothing; they only agree with each other.
 
+/** A short spec that is built on a long one (`use "long.fettle"`): two changes in it, and a part of its own. */
+export function builtOnLong() {
+  return [
+    'use "long.fettle"',
+    '',
+    'spec built "Built on the long example" extends long-example {',
+    '  change part housing-9 {',
+    '    dimension bore 58.301..58.312 mm',
+    '  }',
+    '  change fastener bolt-3 {',
+    '    torque 10 N.m, 24 N.m',
+    '  }',
+    '  change step fit-3 {',
+    '    lubricate shaft-3 with oil',
+    '    fit shaft-3 into block',
+    '    fit housing-3 onto block',
+    '    tighten bolt-3',
+    '  }',
+    '}',
+    '',
+  ].join('\n');
+}
+
 /** A spec of about so many lines: parts, fasteners, limits and steps in the usual mixture, without a fault. */
 export function longSpec(lines) {
   const groups = Math.max(1, Math.round((lines - 30) / 33));

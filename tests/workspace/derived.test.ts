@@ -3,7 +3,9 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { beforeAll, expect, test, vi } from 'vitest';
+import { placeOf } from '../../server/model/placed.ts';
 import { valuesOf } from '../../server/model/values.ts';
+import type { Thing } from '../../server/model/view.ts';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { positionAt } from '../../server/workspace/lines.ts';
@@ -49,6 +51,12 @@ function replace(documents: Documents, name: string, start: number, end: number,
 function seen(analysis: Analysis | undefined): object {
   return {
     findings: analysis?.findings,
+    places: analysis?.views.map((view) => [
+      ...[...view.specs, ...view.engines].map((placed) => placeOf(placed, placed.declaration)),
+      ...[view.parts, view.fasteners, view.limits, view.sequences, view.steps].map((list) =>
+        list.map(({ placed }) => placeOf(placed, placed.declaration)),
+      ),
+    ]),
     things: analysis?.views.map((view) =>
       [...view.things.values()].map((thing) => [thing.kind, thing.name, thing.placed.section.text]),
     ),
@@ -145,6 +153,74 @@ test('figures in any of the files', async () => {
     { numRuns: 6, seed: 4 },
   );
 }, 120_000);
+
+/** What is usually written: a figure, a comment, another action in a step, each in a change, a plain declaration or the base. */
+const usual = fc.record({
+  which: fc.constantFrom(0, 2, 2, 3, 3),
+  at: share,
+  what: fc.constantFrom('figure', 'figure', 'comment', 'action', 'taken back'),
+  put: fc.nat(9),
+});
+
+test('what is usually written, in what is built on another and in its base', async () => {
+  await fc.assert(
+    fc.asyncProperty(fc.array(usual, { minLength: 8, maxLength: 24 }), async (edits) => {
+      const documents = opened();
+      for (const name of names) documents.analysis(name);
+      let last:
+        | { readonly name: string; readonly start: number; readonly was: string; readonly put: string }
+        | undefined;
+      const write = (name: string, start: number, end: number, text: string): void => {
+        last = { name, start, was: (documents.read(name) ?? '').slice(start, end), put: text };
+        replace(documents, name, start, end, text);
+      };
+      for (const { which, at: place, what, put } of edits) {
+        const name = names[which] ?? '';
+        const text = documents.read(name) ?? '';
+        const from = Math.floor(place * text.length);
+        const next = (wanted: RegExp): number => {
+          const found = text.slice(from).search(wanted);
+          return found < 0 ? -1 : from + found;
+        };
+        if (what === 'taken back') {
+          if (last !== undefined) write(last.name, last.start, last.start + last.put.length, last.was);
+        } else if (what === 'figure') {
+          const digit = next(/\d/);
+          if (digit >= 0) write(name, digit, digit + 1, String(put));
+        } else {
+          const line = next(/\n {4}/);
+          const more = ['tighten sump-bolt', 'lubricate piston with oil', 'wait 3 min', 'remove sump'][put % 4] ?? '';
+          if (line >= 0) write(name, line, line, what === 'comment' ? `\n# ${put}` : `\n    ${more}`);
+        }
+        for (const each of names) if (put % 2 === 0 || each === name) documents.analysis(each);
+      }
+      expect(names.map((name) => seen(documents.analysis(name)))).toEqual(await fresh(documents));
+    }),
+    { numRuns: 12, seed: 9 },
+  );
+}, 120_000);
+
+test('what no change touches is the same from edit to edit, of a change and of the base', () => {
+  const documents = opened();
+  const [base, top] = [at('brindle-wren.fettle'), at('top.fettle')];
+  const things = (): ReadonlyMap<string, Thing> => new Map(documents.analysis(top)?.views[0]?.things);
+  const others = (before: ReadonlyMap<string, Thing>): readonly string[] =>
+    [...things()].flatMap(([name, thing]) => (before.get(name) === thing ? [] : [name]));
+  const write = (name: string, old: string, now: string): void => {
+    const start = documents.read(name)?.indexOf(old) ?? -1;
+    expect(start).toBeGreaterThan(0);
+    replace(documents, name, start, start + old.length, now);
+  };
+  const first = things();
+  write(top, '71.350..71.360', '71.350..71.361');
+  expect(others(first)).toEqual(['piston']);
+  const second = things();
+  write(top, 'tighten sump-bolt', 'tighten sump-bolt # all of them');
+  expect([...others(second)].sort()).toEqual(['fit-sump', 'top-and-bottom']);
+  const third = things();
+  write(base, '71.400..71.418', '71.400..71.419');
+  expect(others(third)).toHaveLength(1);
+});
 
 test('an edit of the base is seen in what is built on it', () => {
   const documents = opened();

@@ -3,6 +3,7 @@
 import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
+import { keptByFile } from '../../model/kept-by-file.ts';
 import { type Placed, type ReadFile, statementsFor } from '../../model/placed.ts';
 import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
 import { nameSpan, type Report, type SpecCheck } from '../check.ts';
@@ -85,12 +86,11 @@ function saysNothingTwice(placed: Placed): boolean {
 }
 
 /** The declarations of each file that say something twice, brought up to date by those that changed. */
-const said = new Map<string, { file: ReadFile; readonly twice: Set<Placed> }>();
+const said = keptByFile<{ file: ReadFile; readonly twice: Set<Placed> }>();
 
 function sayingTwice(file: ReadFile): Iterable<Placed> {
   let known = said.get(file.file);
   if (known === undefined) {
-    if (said.size > 500) said.clear();
     known = { file, twice: new Set() };
     said.set(file.file, known);
     for (const { every } of file.sections)

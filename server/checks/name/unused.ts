@@ -1,5 +1,6 @@
 // A part, supply, fastener or source of this file that nothing uses.
 import type { Name } from '../../../grammar/tree.ts';
+import { keptByFile } from '../../model/kept-by-file.ts';
 import type { Placed, ReadFile } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
@@ -23,7 +24,7 @@ interface Tally {
   readonly words: Count;
 }
 
-const tallies = new Map<string, Tally>();
+const tallies = keptByFile<Tally>();
 
 function count(counts: Count, name: string, by: number): void {
   const many = (counts.get(name) ?? 0) + by;
@@ -50,7 +51,6 @@ function recount(tally: Tally, gone: readonly Placed[], come: readonly Placed[])
 function tallyOf(file: ReadFile): Tally {
   let tally = tallies.get(file.file);
   if (tally === undefined) {
-    if (tallies.size > 500) tallies.clear();
     tally = { file, used: new Map(), sources: new Map(), words: new Map() };
     tallies.set(file.file, tally);
     for (const { every } of file.sections) recount(tally, [], every);

@@ -1,14 +1,21 @@
 // A bundle that was altered after it was made. It stands in no declaration, so it is found of the text itself (see workspace/analyse.ts).
 import type { Finding } from '../../model/finding.ts';
+import type { ReadFile } from '../../model/placed.ts';
+import { textOf } from '../../model/text-of.ts';
 import type { PageOnly } from '../check.ts';
 import page from './altered.md';
 import { alteredHeading, beginsAsBundle } from './bundle-heading.ts';
 
 export const sourceAltered: PageOnly = { code: 'source/altered', severity: 'warning', scope: 'page', page };
 
-/** What is said of a text that is a bundle and was altered; nothing for any other, of which the whole is not asked for. */
-export function alterations(file: string, beginning: string, whole: () => string): readonly Finding[] {
-  const heading = beginsAsBundle(beginning) ? alteredHeading(whole()) : undefined;
+/** Characters of a text that tell whether it is a bundle. */
+const BEGINNING = 100;
+
+/** What is said of a file that is a bundle and was altered; nothing for any other, of which the whole text is not asked for. */
+export function alterations(read: ReadFile): readonly Finding[] {
+  const { file, sections } = read;
+  if (!beginsAsBundle(textOf(read, 0, BEGINNING))) return [];
+  const heading = alteredHeading(read.text, sections);
   if (heading === undefined) return [];
   const { start, end, contentAt } = heading;
   return [

@@ -1,0 +1,166 @@
+// The canonical layout of a text declaration by declaration: each piece is kept by its own text, so that after an edit only the piece
+// that changed is read and laid out again. The pieces one after the other are what layOut makes of the whole.
+import { commentsBefore } from './comments.ts';
+import { AT_START, type Between, layOutFrom } from './layout.ts';
+import {
+  emptyLineBefore,
+  type Item,
+  type LeftItems,
+  leftItem,
+  type OwnItems,
+  ownItems,
+  type VerbatimItem,
+  withEmptyLine,
+} from './print-items.ts';
+import type { Section } from './sections.ts';
+
+/** Some lines of a layout; the same object as long as they were made of the same. */
+export interface LayoutPiece {
+  readonly text: string;
+}
+
+type Run = readonly Item[];
+
+/** Items from where a declaration begins to where the next does, in runs that are the same objects as long as their text is the same. */
+interface Chunk {
+  readonly runs: Run[];
+  readonly hasEmptyLine: boolean;
+}
+
+interface Laid {
+  readonly runs: readonly Run[];
+  readonly hasEmptyLine: boolean;
+  readonly from: Between;
+  readonly next: Item | undefined;
+  readonly nextHasEmptyLine: boolean;
+  readonly piece: LayoutPiece;
+  readonly to: Between;
+}
+
+interface Own {
+  readonly holes: readonly number[];
+  readonly items: OwnItems | LeftItems;
+  /** The last run of a section that is left as it is written. */
+  left?: { readonly item: VerbatimItem; readonly run: Run };
+}
+
+/** Characters of text whose items are kept; the older half goes as a whole when the newer is full. */
+const MOST_KEPT = 300_000;
+let newer = new Map<string, Own>();
+let older = new Map<string, Own>();
+let length = 0;
+/** How a run was last laid out, by the first of a chunk's. */
+const laidOut = new WeakMap<Run, Laid>();
+let heading: { readonly text: string; readonly run: Run } | undefined;
+
+/** What is printed of a section's own text, read now or before. Keywords that begin a section are part of its text. */
+function ownOf(section: Section, inSequence: boolean): Own {
+  const { word, text, holes, unclosedBraces, unclosedTexts } = section;
+  const isShut = unclosedBraces.length === 0 && unclosedTexts.length === 0;
+  const isUsual = isShut && word !== undefined && inSequence === (word === 'step');
+  const known = isUsual ? (newer.get(text) ?? older.get(text)) : undefined;
+  const isKnown = known?.holes.length === holes.length && known.holes.every((hole, i) => hole === holes[i]);
+  const own = known !== undefined && isKnown ? known : { holes, items: ownItems(section, inSequence) };
+  if (!isUsual || newer.get(text) === own) return own;
+  length += text.length;
+  if (length > MOST_KEPT) {
+    older = newer;
+    newer = new Map();
+    length = text.length;
+  }
+  newer.set(text, own);
+  return own;
+}
+
+function addChunks(section: Section, file: string, inSequence: boolean, chunks: Chunk[]): void {
+  const own = ownOf(section, inSequence);
+  const hasEmptyLine = section.word !== undefined && emptyLineBefore(section, file);
+  if (own.items.kind === 'left') {
+    const item = leftItem(section, file, own.items);
+    if (own.left?.item.text !== item.text || own.left.item.word !== item.word)
+      own.left = { item, run: [item, ...own.items.comments] };
+    chunks.push({ runs: [own.left.run], hasEmptyLine });
+    return;
+  }
+  for (const [i, run] of own.items.runs.entries()) {
+    const child = i === 0 ? undefined : section.children[i - 1];
+    if (child !== undefined) addChunks(child, file, section.word === 'sequence', chunks);
+    if (i === 0) chunks.push({ runs: [run], hasEmptyLine });
+    else if (run.length > 0) chunks[chunks.length - 1]?.runs.push(run);
+  }
+}
+
+const isSame = (one: Between, other: Between): boolean =>
+  one === other ||
+  (one.depth === other.depth &&
+    one.word === other.word &&
+    one.inSum === other.inSum &&
+    one.hasClauses === other.hasClauses &&
+    one.before === other.before &&
+    one.afterComment === other.afterComment &&
+    one.follows === other.follows);
+
+const first = ({ runs: [run], hasEmptyLine }: Chunk): Item | undefined =>
+  run?.[0] === undefined ? undefined : withEmptyLine(run[0], hasEmptyLine);
+
+function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined): Laid {
+  const { runs, hasEmptyLine } = chunk;
+  const [head = []] = runs;
+  const next = after?.runs[0]?.[0];
+  const nextHasEmptyLine = after?.hasEmptyLine === true;
+  const known = laidOut.get(head);
+  if (
+    known !== undefined &&
+    known.hasEmptyLine === hasEmptyLine &&
+    known.nextHasEmptyLine === nextHasEmptyLine &&
+    (known.next === next || isLike(known.next, next)) &&
+    known.runs.length === runs.length &&
+    known.runs.every((run, i) => run === runs[i]) &&
+    isSame(known.from, from)
+  )
+    return known;
+  const items = runs.flat();
+  const own = first(chunk);
+  if (own !== undefined) items[0] = own;
+  const { text, to } = layOutFrom(from, items, after === undefined ? undefined : first(after));
+  const laid: Laid = { runs, hasEmptyLine, from, next, nextHasEmptyLine, piece: { text }, to };
+  laidOut.set(head, laid);
+  return laid;
+}
+
+/** Whether two declarations are alike to what is laid out before them: they begin with the same word. */
+function isLike(one: Item | undefined, other: Item | undefined): boolean {
+  if (one === undefined || other === undefined || one.kind === 'comment' || other.kind === 'comment') return false;
+  return one.kind === other.kind && one.word === other.word && one.begins === other.begins;
+}
+
+/** A section before the first declaration, without the stretch at its start that is not looked at. */
+function without(section: Section, length: number): Section {
+  const moved = (offsets: readonly number[]): readonly number[] => offsets.map((offset) => offset - length);
+  return {
+    ...section,
+    start: 0,
+    text: section.text.slice(length),
+    unclosedBraces: moved(section.unclosedBraces),
+    unclosedTexts: moved(section.unclosedTexts),
+  };
+}
+
+/** The canonical layout of a text from an offset on, before which there are comments alone. `sections` are those of the whole text. */
+export function layoutPieces(text: string, sections: readonly Section[], from: number): readonly LayoutPiece[] {
+  const chunks: Chunk[] = [];
+  const [top] = sections;
+  const before = text.slice(from, top === undefined ? text.length : top.word === undefined ? from : top.start);
+  if (heading?.text !== before) heading = { text: before, run: commentsBefore(before, before.length) };
+  if (heading.run.length > 0) chunks.push({ runs: [heading.run], hasEmptyLine: false });
+  for (const section of sections) {
+    if (section.word !== undefined) addChunks(section, text, false, chunks);
+    else addChunks(without(section, from), text.slice(from), false, chunks);
+  }
+  let stands = AT_START;
+  return chunks.map((chunk, i) => {
+    const { piece, to } = layOutChunk(chunk, stands, chunks[i + 1]);
+    stands = to;
+    return piece;
+  });
+}
