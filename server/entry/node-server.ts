@@ -5,8 +5,16 @@ import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
 import { startServer } from '../protocol/server.ts';
 import { addressOf, diskHost, fettleFilesBelow, pathOf } from '../workspace/disk.ts';
 
-// What an edit leaves behind is let go of soon: without this the process grows to several times what it holds.
-setFlagsFromString('--heap-growing-percent=40');
+// The process takes little more than it holds. Each of these can be set while it runs, in every Node from 20 on; none slows an edit.
+for (const flag of [
+  // What an edit leaves behind is let go of soon: without this the process grows to several times what it holds.
+  '--heap-growing-percent=40',
+  // The room for what is new stays as large as starting made it, twice 4 MB; it would grow to twice 16 MB with a long spec.
+  '--semi-space-growth-factor=1',
+  // Less machine code is made in one piece: what the compiler needs while it makes it is never given back.
+  '--max-inlined-bytecode-size-cumulative=300',
+])
+  setFlagsFromString(flag);
 
 startServer(createConnection(ProposedFeatures.all), {
   disk: diskHost,

@@ -1,7 +1,8 @@
 // Measures the language server as an editor sees it, over standard input and output: from a keystroke to findings (in a figure,
 // and in an action of the job, which is rehearsed anew), completion
-// after an edit, hover, cold start, memory; beside a server that does nothing, in the same run. Prints a table and writes
-// dist/bench.json. Asserts nothing.
+// after an edit, hover, cold start, memory; beside a server that does nothing, in the same run. The server is started as
+// the README tells users of other editors to, with no option of Node's: what it sets, it sets itself. Prints a table and
+// writes dist/bench.json. Asserts nothing.
 import { spawn } from 'node:child_process';
 import { readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
