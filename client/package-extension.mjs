@@ -1,9 +1,12 @@
-// Packs the extension into dist/fettle.vsix, from what the build left in dist/. Asks nothing and reaches no network.
-import { existsSync, statSync } from 'node:fs';
+// Packs the extension into dist/fettle.vsix, from what the build left in dist/. Asks nothing and reaches no network. In the pack the
+// texts of package.json stand beside it, in package.nls.json; translations of them are client/package.nls.<language>.json.
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
 import { exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
-import { createVSIX } from '@vscode/vsce';
+import { createVSIX, listFiles, PackageManager } from '@vscode/vsce';
+import { takeTexts } from './manifest-texts.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const packagePath = join(root, 'dist', 'fettle.vsix');
@@ -18,17 +21,38 @@ const bundles = ['client-node.js', 'client-browser.js', 'server-worker.js', 'fet
 const missing = bundles.filter((name) => !existsSync(join(root, 'dist', name)));
 if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run build" first.`);
 
+/** Lays what belongs into the pack into a folder, the manifest with keys for its texts and the texts beside it. */
+async function layOut(folder) {
+  const files = await listFiles({ cwd: root, packageManager: PackageManager.None });
+  for (const file of files) cpSync(join(root, file), join(folder, file));
+  const put = (name, content) => writeFileSync(join(folder, name), `${JSON.stringify(content, null, 2)}\n`);
+  const { manifest, texts } = takeTexts(JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')));
+  put('package.json', { ...manifest, files: [...manifest.files, 'package.nls*.json'] });
+  put('package.nls.json', texts);
+  for (const name of readdirSync(join(root, 'client')).filter((each) => /^package\.nls\..+\.json$/.test(each))) {
+    const translated = JSON.parse(readFileSync(join(root, 'client', name), 'utf8'));
+    const unknown = Object.keys(translated).filter((key) => !(key in texts));
+    if (unknown.length > 0) throw new Error(`${name} translates what is not there: ${unknown.join(', ')}.`);
+    put(name, translated);
+  }
+}
+
+const folder = mkdtempSync(join(tmpdir(), 'fettle-pack-'));
+let fault;
 try {
+  await layOut(folder);
   await createVSIX({
-    cwd: root,
+    cwd: folder,
     packagePath,
     dependencies: false,
     rewriteRelativeLinks: false,
     allowMissingRepository: true,
   });
 } catch (reason) {
-  stop(reason instanceof Error ? reason.message : String(reason));
+  fault = reason instanceof Error ? reason.message : String(reason);
 }
+rmSync(folder, { recursive: true, force: true });
+if (fault !== undefined) stop(fault);
 const { size } = statSync(packagePath);
 if (size > largest) stop(`it holds ${size} bytes, more than a megabyte: something went in that should not.`);
 console.log(`${relative(root, packagePath)}: ${Math.round(size / 1000)} kB`);

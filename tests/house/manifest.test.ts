@@ -1,6 +1,7 @@
 // What package.json promises the editor is there: files, commands, pages, and pages that hold true.
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { parseSection } from '../../grammar/parse.ts';
 import { cutSections } from '../../grammar/sections.ts';
@@ -68,6 +69,35 @@ test('the problem matcher reads what the command prints', async () => {
     ...[sample, String(line), '10', 'error'],
     ...[expect.stringContaining('9,5'), 'syntax/decimal-comma'],
   ]);
+});
+
+describe('the texts that the packed extension carries apart', () => {
+  type Taken = { readonly manifest: object; readonly texts: Readonly<Record<string, string>> };
+  const taking = async (): Promise<{
+    readonly takeTexts: (manifest: object) => Taken;
+    readonly putTexts: (manifest: object, texts: Taken['texts']) => object;
+  }> => import(pathToFileURL(join(root, 'client', 'manifest-texts.mjs')).href);
+  const keyIn = (text: string): string | undefined => /^%(.+)%$/.exec(text)?.[1];
+
+  test('each key has its text, each text its key, and put back they are the manifest as it stands', async () => {
+    const { takeTexts, putTexts } = await taking();
+    const taken = takeTexts(manifest);
+    const keys = texts(taken.manifest).flatMap(([, text]) => keyIn(text) ?? []);
+    expect([...keys].sort()).toEqual(Object.keys(taken.texts).sort());
+    expect(JSON.stringify(putTexts(taken.manifest, taken.texts))).toBe(JSON.stringify(manifest));
+  });
+
+  test('whatever has blanks in it and is shown is among them', async () => {
+    const { takeTexts } = await taking();
+    const left = texts((takeTexts(manifest).manifest as typeof manifest).contributes)
+      .filter(([way, text]) => text.includes(' ') && !/\.(?:when|aliases\.\d|regexp|completionEvents\.\d)$/.test(way))
+      .map(([way]) => way);
+    expect(left).toEqual([]);
+    expect(takeTexts(manifest).texts).toMatchObject({
+      'commands.fettle.newSpec.title': 'New engine spec',
+      'walkthroughs.firstSpec.steps.add.title': 'Add a part and its bolts',
+    });
+  });
 });
 
 /** The examples of one page of the walkthrough. */
