@@ -1,23 +1,6 @@
 // The server in an editor that nobody here wrote: Neovim, over standard input and output, set up with the lines of the README.
-import { execFileSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { delimiter, join } from 'node:path';
-import { env, execPath } from 'node:process';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-
-const root = join(import.meta.dirname, '../..');
-const spec = `part head
-part block
-
-fastener head-bolt x4 {
-  thread M10x1.25
-  class 10.9
-  fitted oiled
-  clamps head to block
-  torque 24,5 N.m
-}
-`;
+import { otherEditor } from './other-editor.ts';
 
 /** What the editor has to tell, written by the script below. */
 interface Told {
@@ -56,30 +39,17 @@ vim.fn.writefile({ vim.fn.json_encode(told) }, 'told.json')
 vim.cmd('qa!')
 `;
 
-let folder = '';
+const neovim = otherEditor('Neovim');
 let told: Told;
 
 beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), 'fettle-neovim-'));
-  const programs = join(folder, 'bin');
-  mkdirSync(programs);
-  const started = [execPath, join(root, 'dist', 'fettle.js')].map((each) => `'${each}'`).join(' ');
-  writeFileSync(join(programs, 'fettle'), `#!/bin/sh\nexec ${started} "$@"\n`, { mode: 0o755 });
-  const lines = /```lua\n([\s\S]*?)```/.exec(readFileSync(join(root, 'README.md'), 'utf8'))?.[1];
-  if (lines === undefined) throw new Error('the README no longer says how Neovim is set up');
-  writeFileSync(join(folder, 'init.lua'), lines);
-  writeFileSync(join(folder, 'ask.lua'), script);
-  writeFileSync(join(folder, 'head.fettle'), spec);
-  const args = ['--headless', '-n', '-u', 'init.lua', 'head.fettle', '-c', 'luafile ask.lua'];
-  execFileSync('nvim', args, {
-    cwd: folder,
-    env: { ...env, PATH: `${programs}${delimiter}${env['PATH'] ?? ''}`, HOME: folder, XDG_STATE_HOME: folder },
-    timeout: 60_000,
-  });
-  told = JSON.parse(readFileSync(join(folder, 'told.json'), 'utf8'));
+  neovim.write('init.lua', neovim.lines('lua'));
+  neovim.write('ask.lua', script);
+  neovim.run('nvim', ['--headless', '-n', '-u', 'init.lua', 'head.fettle', '-c', 'luafile ask.lua']);
+  told = neovim.told('told.json') as Told;
 });
 
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+afterAll(() => neovim.close());
 
 test('findings arrive, at their line and in their words', () => {
   const comma = told.diagnostics.find(({ lnum }) => lnum === 8);

@@ -1,4 +1,4 @@
-// Brings together what the workbench tests need: a browser, the two editors, and the packed extension. It runs once
+// Brings together what the workbench tests need: a browser, the editors, and the packed extension. It runs once
 // before them, and says plainly what is missing.
 import { execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
@@ -23,7 +23,7 @@ declare module 'vitest' {
 /** Called by the test runner before the first test. */
 export function setup({ provide }: TestProject): void {
   provide('browser', findBrowser());
-  needNeovim();
+  needOtherEditors();
   const script = join(here, 'install-code-server.sh');
   const printed = execFileSync('bash', [script], { encoding: 'utf8', stdio: ['ignore', 'pipe', 'inherit'] });
   provide('editors', printed.trim().split('\n').at(-1) ?? '');
@@ -33,12 +33,20 @@ export function setup({ provide }: TestProject): void {
   provide('extension', join(root, 'dist', 'fettle.vsix'));
 }
 
-function needNeovim(): void {
-  try {
-    execFileSync('nvim', ['--version'], { stdio: 'ignore' });
-  } catch {
-    throw new Error('The workbench tests need Neovim. On Debian: apt-get install neovim.');
-  }
+/** The other editors, with what tells that they are there and the Debian packages that bring them. */
+const OTHERS: readonly (readonly [program: string, args: readonly string[], packages: string])[] = [
+  ['nvim', ['--version'], 'neovim'],
+  ['emacs', ['--batch', '-f', 'package-initialize', '-l', 'eglot'], 'emacs-nox elpa-eglot'],
+  ['vim', ['-N', '-u', 'NONE', '-es', '-c', 'packadd ale', '-c', 'qall!'], 'vim-nox vim-ale'],
+];
+
+function needOtherEditors(): void {
+  for (const [program, args, packages] of OTHERS)
+    try {
+      execFileSync(program, args, { stdio: 'ignore' });
+    } catch {
+      throw new Error(`The workbench tests need ${program}. On Debian: apt-get install ${packages}.`);
+    }
 }
 
 function findBrowser(): string {
