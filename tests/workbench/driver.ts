@@ -138,11 +138,20 @@ export async function openWorkbench(url: string, program: string, shots: string)
       return line;
     },
     async hover(at) {
-      const box = await boxOf(at);
-      await page.mouse.move(box.x + box.width / 2 - 2, box.y + box.height / 2);
-      await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
       const shown = page.locator('.monaco-hover:not(.hidden)', { has: page.locator('.marker.hover-contents') }).first();
-      await shown.waitFor();
+      // Lines move while the editor still puts something between them: then the pointer goes after.
+      for (let attempt = 0; ; attempt += 1) {
+        const box = await boxOf(at);
+        await page.mouse.move(box.x + box.width / 2 - 2, box.y + box.height / 2);
+        await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
+        try {
+          await shown.waitFor({ timeout: attempt < 4 ? 4000 : 15_000 });
+          break;
+        } catch (reason) {
+          if (attempt === 4) throw reason;
+          await page.mouse.move(2, 2);
+        }
+      }
       await page.waitForTimeout(400); // it fades in
       return (await shown.innerText()).replaceAll('\u00a0', ' ');
     },
