@@ -128,12 +128,16 @@ process.on('message', (asked) => {
 process.channel.unref();
 `;
 
-/** A server in a process of its own. */
-export interface ProcessEditor extends Editor {
-  /** The bytes that it holds. */
-  memory(): Promise<number>;
+/** A server that runs by itself. */
+export interface FaultyEditor extends Editor {
   /** A fault outside of any answer. */
   fault(how: 'throw' | 'reject'): void;
+}
+
+/** A server in a process of its own. */
+export interface ProcessEditor extends FaultyEditor {
+  /** The bytes that it holds. */
+  memory(): Promise<number>;
   /** Shuts the pipe to it; gives the status with which it ends. */
   hangUp(): Promise<number | null>;
 }
@@ -186,8 +190,16 @@ export async function inProcess(): Promise<ProcessEditor> {
 const SCOPE = `
 const { parentPort, workerData } = require('node:worker_threads');
 globalThis.postMessage = (message) => parentPort.postMessage(message);
-globalThis.addEventListener = () => undefined;
-parentPort.on('message', (data) => globalThis.onmessage?.({ data }));
+const listeners = {};
+globalThis.addEventListener = (event, listener) => { listeners[event] = listener; };
+process.on('uncaughtException', (error) => listeners.error?.({ error }));
+process.on('unhandledRejection', (reason) => listeners.unhandledrejection?.({ reason }));
+const later = setImmediate;
+parentPort.on('message', (data) => {
+  if (data === 'throw') later(() => { throw new Error('thrown by the test'); });
+  else if (data === 'reject') void Promise.reject(new Error('rejected by the test'));
+  else globalThis.onmessage?.({ data });
+});
 globalThis.setImmediate = undefined;
 require('node:vm').runInThisContext(require('node:fs').readFileSync(workerData, 'utf8'));
 `;
@@ -213,7 +225,7 @@ async function bundled(): Promise<string> {
 }
 
 /** The server as it is bundled for the browser, in a worker. */
-export async function inWorker(): Promise<Editor> {
+export async function inWorker(): Promise<FaultyEditor> {
   bundle ??= bundled();
   const worker = new Worker(SCOPE, { eval: true, workerData: await bundle });
   const connection = createMessageConnection(
@@ -235,7 +247,10 @@ export async function inWorker(): Promise<Editor> {
       dispose: () => undefined,
     },
   );
-  return editorOver(connection, async () => void (await worker.terminate()));
+  return {
+    ...editorOver(connection, async () => void (await worker.terminate())),
+    fault: (how) => worker.postMessage(how),
+  };
 }
 
 /** Takes away what was bundled. */

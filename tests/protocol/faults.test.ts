@@ -1,9 +1,10 @@
 // A fault inside Fettle: it is written down with what to do about it, the editor gets an empty answer, and the server goes on.
-import { afterEach, expect, test } from 'vitest';
-import { type Editor, inMemory, inProcess, URI } from './editor.ts';
+import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import { type Editor, type FaultyEditor, forgetBundle, inMemory, inProcess, inWorker, URI } from './editor.ts';
 
 let editor: Editor;
 afterEach(() => editor.end());
+afterAll(forgetBundle);
 
 /** A server that falls over whenever it reads a file called broken. */
 async function faulty(): Promise<Editor> {
@@ -101,21 +102,81 @@ test('a question that is taken back is answered so, and the next one as ever', a
   expect(await editor.ask('workspace/symbol', { query: 'q' })).toHaveLength(1);
 });
 
+/** Puts faults that nothing catches into a server that runs by itself: each is told, and findings go on. */
+async function survives(server: FaultyEditor): Promise<void> {
+  for (const [how, said] of [
+    ['throw', 'thrown by the test'],
+    ['reject', 'rejected by the test'],
+  ] as const) {
+    server.fault(how);
+    const told = (): string | undefined => server.output.find((line) => line.includes(said));
+    while (told() === undefined) await server.ask('fettle/explain', { code: '' });
+    expect(told()).toMatch(/fault inside Fettle.*Your spec is safe.*report/s);
+    expect((await server.open(`part ${how} {\n  mass 3\n}\n`, `file:///shop/${how}.fettle`)).length).toBeGreaterThan(0);
+  }
+}
+
 test('a fault outside of any answer is written down too, and the server goes on; it ends when the editor hangs up', {
   timeout: 60_000,
 }, async () => {
   const server = await inProcess();
   editor = server;
   await editor.start();
-  for (const [how, said] of [
-    ['throw', 'thrown by the test'],
-    ['reject', 'rejected by the test'],
-  ] as const) {
-    server.fault(how);
-    const told = (): string | undefined => editor.output.find((line) => line.includes(said));
-    while (told() === undefined) await editor.ask('fettle/explain', { code: '' });
-    expect(told()).toMatch(/fault inside Fettle.*Your spec is safe.*report/s);
-    expect((await editor.open(`part ${how} {\n  mass 3\n}\n`, `file:///shop/${how}.fettle`)).length).toBeGreaterThan(0);
-  }
+  await survives(server);
   expect(await server.hangUp()).not.toBeNull();
+});
+
+test('in a worker of the browser too', { timeout: 60_000 }, async () => {
+  const server = await inWorker();
+  editor = server;
+  await editor.start();
+  await survives(server);
+});
+
+describe.each([
+  ['in this process', inMemory],
+  ['in a worker', inWorker],
+] as const)('%s', (_name, begin) => {
+  test.each([
+    ...['hover', 'completion', 'definition', 'references', 'documentHighlight', 'signatureHelp', 'prepareRename'],
+    ...['rename', 'documentSymbol', 'foldingRange', 'selectionRange', 'semanticTokens/full', 'semanticTokens/range'],
+    ...['inlayHint', 'codeLens', 'documentLink', 'codeAction', 'formatting', 'rangeFormatting', 'onTypeFormatting'],
+    ...['prepareCallHierarchy', 'diagnostic'],
+  ])('a question about %s that makes no sense is answered, and the next as ever', { timeout: 60_000 }, async (what) => {
+    editor = await begin();
+    await editor.start();
+    const text = 'part q {\n  mass 3\n}\n';
+    await editor.open(text);
+    for (const params of [undefined, {}, { textDocument: { uri: 5 }, position: null }, { textDocument: { uri: URI } }])
+      await editor.ask(`textDocument/${what}`, params).catch((error: unknown) => {
+        expect(error).toMatchObject({ code: expect.any(Number) });
+      });
+    expect(await editor.ask('textDocument/hover', { ...at, position: { line: 0, character: 5 } })).not.toBeNull();
+    expect((await editor.edit(1, 8, 8, ' kg')).map(({ code }) => code)).not.toContain('unit/missing');
+  });
+});
+
+test('a question of a whole folder that is taken back half-way is answered so; keys are heard, and findings come', async () => {
+  editor = await inMemory();
+  await editor.start();
+  const long = Array.from({ length: 400 }, (_, i) => `part p${i} {\n  mass 3 kg\n}\n`).join('\n');
+  const opened = Array.from({ length: 12 }, (_, i) => editor.open(long, `file:///shop/long-${i}.fettle`));
+  await Promise.all(opened);
+  const { CancellationTokenSource } = await import('vscode-jsonrpc/node');
+  const source = new CancellationTokenSource();
+  // Each text is another now, so that all of them have to be read again for the answer.
+  for (let i = 0; i < 12; i += 1)
+    await editor.tell('textDocument/didChange', {
+      textDocument: { uri: `file:///shop/long-${i}.fettle`, version: 2 },
+      contentChanges: [{ text: long.replaceAll('mass 3', 'mass 4') }],
+    });
+  const asked = editor.connection
+    .sendRequest('workspace/symbol', { query: 'p1' }, source.token)
+    .then(() => undefined)
+    .catch((error: { readonly code?: number }) => error.code);
+  source.cancel();
+  const found = await editor.open('part q {\n  mass 3\n}\n', 'file:///shop/q.fettle');
+  expect(found.map(({ code }) => code)).toContain('unit/missing');
+  // RequestCancelled.
+  expect(await asked).toBe(-32800);
 });
