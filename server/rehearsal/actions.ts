@@ -73,7 +73,7 @@ export function beginSequence(state: State): void {
 
 function tooEarly(state: State, act: Act, doing: string): void {
   const wet = state.running.curing.find((each) => each.left > 0);
-  if (wet === undefined) return;
+  if (wet === undefined || state.unsure) return;
   const minutes = Math.round(wet.left / 60);
   say(
     state,
@@ -214,7 +214,7 @@ function eachTarget(state: State, step: Step, action: Action): void {
         emptied(state, name, true);
         break;
       case 'fill':
-        if (!state.unsure) tooEarly(state, by, 'filled');
+        tooEarly(state, by, 'filled');
         fill(state, action, name, by);
         state.drained.delete(name);
         if (isOf(state, action, 'coolant')) state.running.cooled = true;

@@ -56,8 +56,8 @@ export function sayIfUnder(
   act: Act,
   doing: string,
 ): boolean {
-  const top = state.unsure ? undefined : onTopOf(state, gasket, places);
-  if (top === undefined) return false;
+  const top = onTopOf(state, gasket, places);
+  if (top === undefined || state.unsure) return false;
   const by = top.fittedBy.find((each) => each !== undefined);
   say(
     state,

@@ -31,9 +31,9 @@ function notTight(state: State, names: RegExp): FastenerState | undefined {
 
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
-  const names = state.unsure ? undefined : heldBy(limit);
+  const names = heldBy(limit);
   const loose = names === undefined ? undefined : notTight(state, names);
-  if (loose === undefined || state.saidEarly.has(loose.fastener.name)) return false;
+  if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;
   state.saidEarly.add(loose.fastener.name);
   say(
     state,

@@ -391,6 +391,8 @@ export function endings(state: State): readonly (() => void)[] {
     () => disturbedLeft(state),
   ];
   return pieces.map((piece) => () => {
-    if (!state.unsure) piece();
+    piece();
+    // Asked for only where there is something to say: most pieces are then the same whether it is known or not.
+    if (state.findings.length > 0 && state.unsure) state.findings.length = 0;
   });
 }

@@ -33,10 +33,9 @@ function isHolding(state: State, each: FastenerState, part: PartState, places: r
 
 /** Says that a part comes off while what holds it was never loosened; true when it does. */
 export function sayIfFastened(state: State, part: PartState, places: readonly number[], act: Act): boolean {
-  if (state.unsure) return false;
   const holding = state.clampedBy.get(part.part.name).filter((each) => isHolding(state, each, part, places));
   const [first] = holding;
-  if (first === undefined) return false;
+  if (first === undefined || state.unsure) return false;
   const names = inWords(holding.map(({ fastener }) => fastener.name));
   const [are, hold, them] = holding.length === 1 ? ['is', 'holds', 'it'] : ['are', 'hold', 'them'];
   say(

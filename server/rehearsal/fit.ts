@@ -135,8 +135,8 @@ function isFittedIn(step: Step, name: string): boolean {
 /** Says that what a part is fitted to is not there. On the bench it may go onto a part that goes on later. */
 function sayIfMateOff(state: State, name: string, action: Action, act: Act): void {
   const mate = action.mate === undefined ? undefined : state.parts.get(action.mate.reference.owner.text);
-  if (mate === undefined || state.unsure || !assembles(state.plan)) return;
-  if (anyOn(mate, action.mate?.reference.places) || goesOnLater(state, mate.part.name, act)) return;
+  if (mate === undefined || !assembles(state.plan) || anyOn(mate, action.mate?.reference.places)) return;
+  if (state.unsure || goesOnLater(state, mate.part.name, act)) return;
   const off = mate.removedBy === undefined ? 'and no step fits it' : `it came off in step ${mate.removedBy.step.name}`;
   sayMissing(
     state,

@@ -88,5 +88,5 @@ export function remove(state: State, step: Step, action: Action): void {
       if (fastener.loosenedBy === undefined) fastener.loosenedBy = act;
     }
   }
-  if (!state.unsure) sayGone(state, gone);
+  if (gone.length > 0 && !state.unsure) sayGone(state, gone);
 }

@@ -252,17 +252,15 @@ function isWith(action: Action, name: string): boolean {
 /** Says that a part is shut in, or out, and goes on as if what does it were off; true when it does. */
 export function sayIfShutIn(asked: Asked, act: Act): boolean {
   const { state, part, comesOff } = asked;
-  if (
-    state.unsure ||
-    !(comesOff ? isHeldByTurning(asked) || mayBeShutIn(part.part) : isOnCrankshaft(asked) || mayBeShutIn(part.part))
-  )
-    return false;
+  const may = mayBeShutIn(part.part) || (comesOff ? isHeldByTurning(asked) : isOnCrankshaft(asked));
+  if (!may) return false;
   for (const way of WAYS) {
     const over = way(asked);
     if (over === undefined || isWith(asked.withIt, over.part.name)) continue;
     // What was on before the job began may come off in ways that the spec does not tell.
     const by = over.fittedBy.find((each) => each !== undefined);
     if (by === undefined && way !== overTurning) continue;
+    if (state.unsure) return false;
     sayOfStep(
       state,
       'sequence/covered',

@@ -133,7 +133,7 @@ export function tighten(state: State, step: Step, action: Action): void {
 
 /** What it clamps, where none of that is on: it is out then. */
 function goneWith(state: State, fastener: FastenerState): PartState | undefined {
-  if (state.unsure || !fastener.stages.every((stage) => stage === OUT)) return undefined;
+  if (!fastener.stages.every((stage) => stage === OUT) || state.unsure) return undefined;
   const clamped = fastener.fastener.clamps.map((clamp) => state.parts.get(clamp.part));
   return clamped.every((part) => part !== undefined && !anyOn(part)) ? clamped[0] : undefined;
 }
@@ -141,7 +141,7 @@ function goneWith(state: State, fastener: FastenerState): PartState | undefined 
 /** What it clamps is on, and no step before has put it in. */
 function sayIfNeverIn(state: State, each: FastenerState, act: Act): void {
   const { name } = each.fastener;
-  if (state.unsure || each.mentioned || state.saidEarly.has(name) || !each.stages.every((stage) => stage === OUT))
+  if (each.mentioned || !each.stages.every((stage) => stage === OUT) || state.saidEarly.has(name) || state.unsure)
     return;
   say(
     state,

@@ -9,12 +9,12 @@ import { anyOn, type State, say } from './state.ts';
 
 /** Nobody knows how an engine stands that other sequences have begun. */
 function isKnown(state: State): boolean {
-  return !state.unsure && state.plan.begins !== 'unknown';
+  return state.plan.begins !== 'unknown' && !state.unsure;
 }
 
 /** A part under spring load is let go, and nothing holds it. */
 export function sayIfNotHeld(state: State, part: PartState, act: Act): void {
-  if (!isKnown(state) || !part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld) return;
+  if (!part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld || !isKnown(state)) return;
   part.saidNotHeld = true;
   if (
     state.ahead.isExpectedMissing(part.part.name) ||
@@ -33,7 +33,7 @@ export function sayIfNotHeld(state: State, part: PartState, act: Act): void {
 
 /** A chain or belt comes off a whole engine against a tensioner that pushes. A new one may come with its pin in: nothing is said of it. */
 export function sayIfTensionerPushes(state: State, name: string, act: Act): void {
-  if (!isKnown(state) || state.plan.begins !== 'whole') return;
+  if (state.plan.begins !== 'whole' || !isKnown(state)) return;
   for (const drive of state.drivesOf.get(name)) {
     if (!drive.drive.wraps.some((wrap) => wrap.part === name)) continue;
     for (const tensioner of drive.drive.tensioners) {

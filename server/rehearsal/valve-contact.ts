@@ -29,7 +29,7 @@ function isSaid(state: State, part: string): boolean {
 
 /** Heads, pistons, crankshaft and all valve gear are on, in an engine whose valves reach the pistons. */
 function canMeet(state: State): boolean {
-  if (state.unsure || state.view.engine?.interference !== true) return false;
+  if (state.view.engine?.interference !== true || state.unsure) return false;
   const parts = state.parts.values();
   const heads = parts.filter(({ part }) => HEAD.test(part.name));
   const pistons = parts.filter(({ part }) => part.name === 'piston');
