@@ -4,7 +4,7 @@ import type { View } from '../model/view.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { type Change, type Changes, type Run, runAgain, runOf, saidIn, samePlan } from './run.ts';
-import { sameAtTheBench } from './same-at-the-bench.ts';
+import { sameAtTheBench, sameInItsPlace } from './same-at-the-bench.ts';
 import type { State } from './state.ts';
 import { workOf } from './step-work.ts';
 
@@ -34,10 +34,11 @@ export function rehearsedBefore(before: View, view: View, changes: readonly Chan
   const known = kept.get(before);
   kept.delete(before);
   if (known === undefined) return;
-  const changed: Changes = { things: [], steps: [] };
+  const changed: Changes = { things: [], others: [], steps: [] };
   for (const { old, now } of changes) {
     if (old.kind === 'step' && now.kind === 'step') changed.steps.push({ old, now });
     else if (sameAtTheBench(old, now)) changed.things.push({ old, now });
+    else if (sameInItsPlace(old, now)) changed.others.push({ old, now });
     else return;
   }
   if (rehearseAgain(known, view, changed)) kept.set(view, known);

@@ -42,9 +42,10 @@ interface StepChange {
   readonly now: Step;
 }
 
-/** What an edit changed: things that are the same at the bench, and steps, of this job and of any other. */
+/** What an edit changed: things that are the same at the bench, those that are the same in their place, and steps of any job. */
 export interface Changes {
   readonly things: Change[];
+  readonly others: Change[];
   readonly steps: StepChange[];
 }
 
@@ -126,22 +127,31 @@ export function samePlan(one: Plan, other: Plan | undefined): boolean {
 }
 
 /** Brings a job up to date after an edit. */
-export function runAgain(run: Run, { view, file, refits }: Bench, plan: Plan, { things, steps }: Changes): void {
+export function runAgain(
+  run: Run,
+  { view, file, refits }: Bench,
+  plan: Plan,
+  { things, others, steps }: Changes,
+): void {
   const { state, work, said } = run;
   run.plan = plan;
   state.plan = plan;
   state.view = view;
-  for (const { now } of things) replaceThing(state, now);
-  const trees = new Set(things.map(({ old }) => old.placed.parsed));
+  for (const { now } of [...things, ...others]) replaceThing(state, now);
+  const trees = new Set([...things, ...others].map(({ old }) => old.placed.parsed));
   const isAbout = ({ placed, related }: RehearsalFinding): boolean =>
     trees.has(placed.parsed) || related.some((each) => trees.has(each.placed.parsed));
   const first = new Set<number>();
   const own = takeSteps(work, plan, first);
   if (trees.size > 0) for (const [at, each] of said) if (each.some(isAbout)) first.add(at);
+  for (const { now } of others)
+    for (const at of (now.kind === 'part' ? state.parts : state.fasteners).lookedAtBy(now.name, work)) first.add(at);
   const changed = [...steps, ...own];
-  const isSameWork = changed.every(({ old, now }) => sameWork(old, now));
+  const isSameWork = others.length === 0 && changed.every(({ old, now }) => sameWork(old, now));
   const ahead =
-    changed.length === 0 ? [] : state.ahead.take(isSameWork ? undefined : foresee(view, plan, file, refits));
+    changed.length + others.length === 0
+      ? []
+      : state.ahead.take(isSameWork ? undefined : foresee(view, plan, file, refits));
   carryOutAgain(state.journal, work, first, ahead, (each) => carryOut(run, each));
   if (run.order.length > 0 || own.some(({ old, now }) => old.after.length + now.after.length > 0))
     run.order = checkOrder(plan.sequences);
@@ -172,7 +182,7 @@ function takeSteps(
   return changed;
 }
 
-/** Puts the new reading of a part or fastener, which is the same at the bench, in the place of the old one. */
+/** Puts the new reading of a part or fastener in the place of the old one. */
 function replaceThing(state: State, now: Thing): void {
   if (now.kind === 'part') {
     const part = state.parts.get(now.name);

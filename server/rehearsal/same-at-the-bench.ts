@@ -2,7 +2,7 @@
 // and how far it is tightened, not by how much. What is not surely the same counts as changed.
 import type { Span, Statement, Value } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
-import type { Thing } from '../model/view.ts';
+import type { Part, Thing } from '../model/view.ts';
 
 /** Statements whose figures and texts the rehearsal never looks at. One that comes to matter goes out of this list. */
 const FIGURES: ReadonlySet<string> = new Set([
@@ -55,4 +55,22 @@ export function sameAtTheBench(old: Thing, now: Thing): boolean {
       return other !== undefined && other.word === statement.word && told(then, statement) === told(there, other);
     })
   );
+}
+
+/** What of a part others go by: how often it is there, what it turns with and what it covers. */
+function frameOfPart(part: Part): string {
+  const counts = [...part.dimensions.values(), ...part.figures.values()].map(({ name, count }) => [name, count]);
+  const covers = part.covers.map(({ part: under, mark }) => [under, mark]);
+  const { count, places, fixedTo, teeth, links } = part;
+  return JSON.stringify([count, places, fixedTo, teeth, links, counts, covers]);
+}
+
+/**
+ * Whether two readings of a part or a fastener are the same to all who do not look at the thing itself in the course of the work: then
+ * only what looks at it can come out otherwise.
+ */
+export function sameInItsPlace(old: Thing, now: Thing): boolean {
+  if (old.kind === 'part' && now.kind === 'part') return frameOfPart(old) === frameOfPart(now);
+  if (old.kind !== 'fastener' || now.kind !== 'fastener' || old.each !== now.each) return false;
+  return old.clamps.length === now.clamps.length && old.clamps.every(({ part }, i) => part === now.clamps[i]?.part);
 }

@@ -1,5 +1,5 @@
 // Parts, fasteners and drives by name, as a job finds them. Whoever looks one up tells the journal by that.
-import { type Cell, type Journal, type Kind, newCell, scan, touch } from './journal.ts';
+import { type Cell, type Journal, type Kind, newCell, type Piece, scan, touch } from './journal.ts';
 
 export interface Things<thing> {
   readonly size: number;
@@ -8,6 +8,8 @@ export interface Things<thing> {
   /** All of them, to look at. What is then changed is told first, by `toChange`. */
   values(): readonly thing[];
   toChange(name: string): void;
+  /** Which pieces of the work looked at it, or at all of its kind, when they were last carried out. */
+  lookedAtBy(name: string, pieces: readonly Piece[]): readonly number[];
 }
 
 /** Some of the things, found by what they have to do with something. */
@@ -50,6 +52,10 @@ export function newThings<thing, image>(journal: Journal, kind: Kind<thing, imag
       toChange(name) {
         const cell = cells.get(name);
         if (cell !== undefined) touch(journal, cell);
+      },
+      lookedAtBy(name, pieces) {
+        const scanning = pieces.flatMap(({ scanned }, at) => ((scanned & group) === 0 ? [] : [at]));
+        return [...(cells.get(name)?.at ?? []), ...scanning];
       },
     },
     link() {

@@ -30,8 +30,37 @@ function workIn(text: string): readonly number[] {
     .flatMap((line, i) => (/^ {4}[a-z]/.test(line) && !/^ {4}(within|per|at)\b/.test(line) ? [i] : []));
 }
 
+/** Lines of parts and fasteners: what is written there says how they are worked on. */
+function saidIn(text: string): readonly number[] {
+  let inThing = false;
+  return text.split('\n').flatMap((line, i) => {
+    if (/^\S/.test(line)) inThing = /^(part|fastener) .*\{$/.test(line);
+    return inThing && /^ {2}[a-z]/.test(line) ? [i] : [];
+  });
+}
+
+const SAID = [
+  ...[
+    '  single-use',
+    '  held-back',
+    '  on-order',
+    '  matched',
+    '  retorque after 5 min',
+    '  retor',
+    '  secured-by lock-wire',
+  ],
+  ...[
+    '  covers block',
+    '  mark dot at 3 deg',
+    '  teeth 21',
+    '  each block',
+    '  torque 10 N.m, 20 N.m, 30 deg',
+    '  clamps block',
+  ],
+];
+
 /** What a hand may do to a line of work. `word` and `other` are picks of what there is, as whole numbers. */
-type Hand = 'delete' | 'twice' | 'swap' | 'move' | 'name' | 'word' | 'other line' | 'note' | 'back';
+type Hand = 'declaration' | 'delete' | 'twice' | 'swap' | 'move' | 'name' | 'word' | 'other line' | 'note' | 'back';
 
 interface Edit {
   readonly hand: Hand;
@@ -41,8 +70,28 @@ interface Edit {
 
 const edit = fc.record<Edit>({
   hand: fc.constantFrom<Hand>(
-    ...(['delete', 'twice', 'swap', 'move', 'name', 'word', 'other line', 'note', 'back', 'back'] as const),
+    ...([
+      'declaration',
+      'declaration',
+      'delete',
+      'twice',
+      'swap',
+      'move',
+      'name',
+      'word',
+      'other line',
+      'note',
+      'back',
+      'back',
+    ] as const),
   ),
+  at: fc.nat(9999),
+  other: fc.nat(9999),
+});
+
+/** An edit of what is worked on. */
+const declared = fc.record<Edit>({
+  hand: fc.constantFrom<Hand>('declaration', 'declaration', 'back'),
   at: fc.nat(9999),
   other: fc.nat(9999),
 });
@@ -55,7 +104,12 @@ function edited(text: string, { hand, at, other }: Edit): string {
   const one = work[at % work.length] ?? 0;
   const two = work[other % work.length] ?? 0;
   const line = lines[one] ?? '';
-  if (hand === 'delete') lines.splice(one, 1);
+  if (hand === 'declaration') {
+    const said = saidIn(text);
+    const line = said[at % said.length] ?? 0;
+    if (other % 3 === 0) lines.splice(line, 1);
+    else lines.splice(line, 0, SAID[other % SAID.length] ?? '');
+  } else if (hand === 'delete') lines.splice(one, 1);
   else if (hand === 'twice') lines.splice(one, 0, line);
   else if (hand === 'swap') [lines[one], lines[one + 1]] = [lines[one + 1] ?? '', line];
   else if (hand === 'move') lines.splice(two, 0, ...lines.splice(one, 1));
@@ -88,12 +142,15 @@ function shown(findings: readonly RehearsalFinding[]): readonly string[] {
 
 let number = 0;
 
-describe('edit after edit of the work', () => {
+describe.each([
+  ['the work', edit, 20],
+  ['parts and fasteners', declared, 12],
+] as const)('edit after edit of %s', (_what, kind, numRuns) => {
   test.each(specs)(
     'in %s',
     (name) => {
       fc.assert(
-        fc.property(fc.array(edit, { minLength: 3, maxLength: 10 }), (edits) => {
+        fc.property(fc.array(kind, { minLength: 3, maxLength: 10 }), (edits) => {
           number += 1;
           const file = `kept-${number}.fettle`;
           const past = [texts.get(name) ?? ''];
@@ -106,7 +163,7 @@ describe('edit after edit of the work', () => {
               expect(shown(rehearse(view, file))).toEqual(shown(rehearseAll(view, file).findings));
           }
         }),
-        { numRuns: 20, seed: 23 },
+        { numRuns, seed: 23 },
       );
     },
     120_000,
@@ -127,6 +184,56 @@ test('a step of another sequence than the job has counts as well', () => {
     never,
     [...never, 'sequence/nothing-to-do'],
   ]);
+});
+
+test('what others go by in a part or a fastener counts wherever they are worked on', () => {
+  const text = (part: string, fastener: string, shell = 'part shell x2'): string => `part block
+${shell}
+part lamp
+part cover {
+  matched
+${part}
+}
+fastener cover-bolt x2 {
+  thread M6
+  joint cover
+${fastener}
+  torque 9 N.m
+}
+sequence build {
+  phase assemble
+  starts-with block
+  step on {
+    fit cover onto block
+    fit lamp, shell onto block
+    tighten cover-bolt
+    remove cover
+    inspect lamp
+  }
+}
+`;
+  const toBlock = '  clamps cover to block';
+  const states = [
+    text('', toBlock),
+    text('  covers lamp', toBlock),
+    text('', toBlock),
+    text('  held-back', toBlock),
+    text('', '  clamps lamp to block'),
+    text('', '  clamps shell to block\n  each shell'),
+    text('', toBlock, 'part shell x3'),
+    text('  on-order', toBlock, 'part shell x3'),
+  ];
+  const found = states.map((each) => {
+    const [view] = analyse('go-by.fettle', each, kept).views;
+    if (view === undefined) throw new Error('no view');
+    const told = shown(rehearse(view, 'go-by.fettle'));
+    expect(told).toEqual(shown(rehearseAll(view, 'go-by.fettle').findings));
+    return told.join();
+  });
+  // That the lamp is covered, what is loosened and what has not come is found where it holds, and only there.
+  expect(found.map((each) => /sequence\/covered/.test(each))).toEqual(states.map((_, i) => i === 1));
+  expect(found.map((each) => /sequence\/still-fastened/.test(each))).toEqual(states.map((_, i) => i !== 4 && i !== 5));
+  expect(found.map((each) => /sequence\/on-order/.test(each))).toEqual(states.map((_, i) => i === 7));
 });
 
 /** All that a job changes of parts and fasteners, by name. */
