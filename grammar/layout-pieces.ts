@@ -1,6 +1,7 @@
 // The canonical layout of a text declaration by declaration: each piece is kept by its own text, so that after an edit only the piece
 // that changed is read and laid out again. The pieces one after the other are what layOut makes of the whole.
 import { commentsBefore } from './comments.ts';
+import { keptByText } from './kept-by-text.ts';
 import { AT_START, type Between, layOutFrom } from './layout.ts';
 import {
   emptyLineBefore,
@@ -44,11 +45,9 @@ interface Own {
   left?: { readonly item: VerbatimItem; readonly run: Run };
 }
 
-/** Characters of text whose items are kept; the older half goes as a whole when the newer is full. */
+/** Characters of text whose items are kept. */
 const MOST_KEPT = 300_000;
-let newer = new Map<string, Own>();
-let older = new Map<string, Own>();
-let length = 0;
+const kept = keptByText<Own>(MOST_KEPT);
 /** How a run was last laid out, by the first of a chunk's. */
 const laidOut = new WeakMap<Run, Laid>();
 let heading: { readonly text: string; readonly run: Run } | undefined;
@@ -58,17 +57,11 @@ function ownOf(section: Section, inSequence: boolean): Own {
   const { word, text, holes, unclosedBraces, unclosedTexts } = section;
   const isShut = unclosedBraces.length === 0 && unclosedTexts.length === 0;
   const isUsual = isShut && word !== undefined && inSequence === (word === 'step');
-  const known = isUsual ? (newer.get(text) ?? older.get(text)) : undefined;
+  const known = isUsual ? kept.get(text) : undefined;
   const isKnown = known?.holes.length === holes.length && known.holes.every((hole, i) => hole === holes[i]);
-  const own = known !== undefined && isKnown ? known : { holes, items: ownItems(section, inSequence) };
-  if (!isUsual || newer.get(text) === own) return own;
-  length += text.length;
-  if (length > MOST_KEPT) {
-    older = newer;
-    newer = new Map();
-    length = text.length;
-  }
-  newer.set(text, own);
+  if (known !== undefined && isKnown) return known;
+  const own = { holes, items: ownItems(section, inSequence) };
+  if (isUsual) kept.set(text, own);
   return own;
 }
 

@@ -1,5 +1,6 @@
 // Writes the text of a declaration that is put together out of a base's and its changes, and notes where each piece comes from. What
 // is put together is decided elsewhere (derived-declaration.ts).
+import { keptByText } from '../../grammar/kept-by-text.ts';
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import { HOLE, type Section } from '../../grammar/sections.ts';
 import type { Span } from '../../grammar/tree.ts';
@@ -41,32 +42,15 @@ export function textWriter(): TextWriter {
   };
 }
 
-/** Characters of text whose trees are kept; the older half goes as a whole when the newer is full. */
+/** Characters of text whose trees are kept. */
 const MOST_KEPT = 100_000;
-let keptTrees = new Map<string, Parsed>();
-let olderTrees = new Map<string, Parsed>();
-let keptLength = 0;
-
-function keepTree(key: string, tree: Parsed): void {
-  keptLength += key.length;
-  if (keptLength > MOST_KEPT) {
-    olderTrees = keptTrees;
-    keptTrees = new Map();
-    keptLength = key.length;
-  }
-  keptTrees.set(key, tree);
-}
+const trees = keptByText<Parsed>(MOST_KEPT);
 
 /** What such a text is read as; the same tree as long as it is the same text in the same place. `place` tells places apart. */
 function treeOf(section: Section, inSequence: boolean, isBroken: boolean, place: string): Parsed {
   const key = `${place}|${inSequence}|${isBroken}|${section.text}`;
-  const known = keptTrees.get(key);
+  const known = trees.get(key);
   if (known !== undefined) return known;
-  const older = olderTrees.get(key);
-  if (older !== undefined) {
-    keepTree(key, older);
-    return older;
-  }
   const read = parseSection({ ...section, unclosedBraces: [] }, inSequence);
   const { declaration } = read;
   // What can't be read is said where it is written.
@@ -79,7 +63,7 @@ function treeOf(section: Section, inSequence: boolean, isBroken: boolean, place:
     clauseStarts: [],
     ...(declaration === undefined ? {} : { declaration: isBroken ? { ...declaration, broken: true } : declaration }),
   };
-  keepTree(key, parsed);
+  trees.set(key, parsed);
   return parsed;
 }
 

@@ -3,7 +3,7 @@
 import type { BuiltView } from './build-view.ts';
 import type { ReadFile } from './placed.ts';
 import { sharedEnds } from './sifted.ts';
-import type { Thing } from './view.ts';
+import { LIST_OF, type Thing } from './view.ts';
 
 /** A stretch of a file: the things that it declared, and those that it declares. */
 export interface Stretch {
@@ -11,21 +11,9 @@ export interface Stretch {
   readonly comes: readonly Thing[];
 }
 
-const LISTS = {
-  part: 'parts',
-  fastener: 'fasteners',
-  supply: 'supplies',
-  drive: 'drives',
-  'valve-timing': 'valveTimings',
-  limit: 'limits',
-  sequence: 'sequences',
-  step: 'steps',
-  job: 'jobs',
-} as const;
+type ListName = (typeof LIST_OF)[Exclude<Thing['kind'], 'grades'>];
 
-type Kind = keyof typeof LISTS;
-
-type Lists = Partial<Pick<BuiltView, (typeof LISTS)[Kind]>>;
+type Lists = Partial<Pick<BuiltView, ListName>>;
 
 /** Where a thing of a file goes in a list, which up to its `end` is in the order of the files and of the places in them. */
 export type PlaceIn = (thing: Thing, list: readonly Thing[], end: number) => number;
@@ -86,9 +74,9 @@ export function patchedLists(before: BuiltView, stretches: readonly Stretch[], p
       const { front, back } = sharedEnds(old, now);
       const [left, right] = [old.slice(front, old.length - back), now.slice(front, now.length - back)];
       if (left.length === 0 && right.length === 0) continue;
-      const made = patched(lists[LISTS[kind]] ?? before[LISTS[kind]], left, right, placeOf);
+      const made = patched(lists[LIST_OF[kind]] ?? before[LIST_OF[kind]], left, right, placeOf);
       if (made === undefined) return undefined;
-      lists[LISTS[kind]] = made;
+      lists[LIST_OF[kind]] = made;
     }
   }
   return lists as Lists;

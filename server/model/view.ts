@@ -207,3 +207,17 @@ export interface View {
   readonly jobs: readonly Job[];
   readonly draft: boolean;
 }
+
+/** The list of a view that things of each kind are in; steps are in that of a view as it is built. */
+export const LIST_OF = {
+  part: 'parts',
+  fastener: 'fasteners',
+  supply: 'supplies',
+  grades: 'grades',
+  drive: 'drives',
+  'valve-timing': 'valveTimings',
+  limit: 'limits',
+  sequence: 'sequences',
+  step: 'steps',
+  job: 'jobs',
+} as const satisfies Readonly<Record<Thing['kind'], string>>;

@@ -1,5 +1,5 @@
-// Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. After an edit of steps only those pieces of
-// the work are carried out again that it can matter to. Single actions are in files of their own.
+// Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. After an edit only those pieces of the
+// work are carried out again that it can matter to. Single actions are in files of their own.
 import type { View } from '../model/view.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
@@ -28,7 +28,7 @@ export function rehearse(view: View, file: string): readonly RehearsalFinding[] 
 
 /**
  * Takes over what was found in an earlier view, which is good no more, and carries out again what an edit can have changed. Does nothing
- * where it can have changed more than steps and figures.
+ * where it can have changed more than what stands in steps, parts and fasteners.
  */
 export function rehearsedBefore(before: View, view: View, changes: readonly Change[]): void {
   const known = kept.get(before);

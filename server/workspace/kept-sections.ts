@@ -5,8 +5,8 @@ import { keptByFile } from '../model/kept-by-file.ts';
 import type { ViewChanges } from '../model/patch-view.ts';
 import { holdsFor, type Placed, type ReadFile } from '../model/placed.ts';
 import { placedChanges, sectionChanges } from '../model/section-changes.ts';
-import type { Thing } from '../model/view.ts';
-import { checkOne, type Kept as Found, type ListName, onlyListsOf, type Raw } from './kept-findings.ts';
+import { LIST_OF, type Thing } from '../model/view.ts';
+import { checkOne, type Kept as Found, onlyListsOf, type Raw } from './kept-findings.ts';
 
 type Run = (placed: Placed, seen: BuiltView, into: Raw[]) => void;
 
@@ -22,19 +22,6 @@ interface Kept {
 
 /** By the variant of each; only those that the file has now. */
 const keptOf = keptByFile<Map<string, Kept>>();
-
-const LIST_OF: Readonly<Record<string, ListName>> = {
-  part: 'parts',
-  fastener: 'fasteners',
-  supply: 'supplies',
-  grades: 'grades',
-  drive: 'drives',
-  'valve-timing': 'valveTimings',
-  limit: 'limits',
-  sequence: 'sequences',
-  step: 'steps',
-  job: 'jobs',
-};
 
 function lookedUp({ looked, lists, flags, engine }: Found, tell: (key: string) => void): void {
   for (const [name] of looked) tell(name);

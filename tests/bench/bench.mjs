@@ -1,5 +1,5 @@
 // Measures the language server as an editor sees it, over standard input and output: from a keystroke to findings (in a figure,
-// and in an action of the job, which is rehearsed anew), completion
+// and in an action of the job, which is rehearsed again as far as it matters), completion
 // after an edit, hover, cold start, memory; beside a server that does nothing, in the same run. The server is started as
 // the README tells users of other editors to, with no option of Node's: what it sets, it sets itself. Prints a table and
 // writes dist/bench.json. Asserts nothing.
