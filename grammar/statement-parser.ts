@@ -5,12 +5,20 @@ import * as say from './syntax-messages.ts';
 import * as t from './tokens.ts';
 import type * as tree from './tree.ts';
 import { list, Unreadable, ValueParser } from './value-parser.ts';
-import { type Shape, type StatementRow, statementRow, statementsOf, usualForm } from './vocabulary.ts';
+import {
+  type ActionWord,
+  type Shape,
+  type StatementRow,
+  type StatementWord,
+  statementRow,
+  statementsOf,
+  usualForm,
+} from './vocabulary.ts';
 
 /** What every statement has: its keyword. */
 interface Start {
   readonly row: StatementRow;
-  readonly word: string;
+  readonly word: StatementWord | '';
   readonly wordSpan: tree.Span;
   readonly start: number;
   readonly end: number;
@@ -32,7 +40,7 @@ export class StatementParser extends ValueParser {
     return { ...start, end: (this.LA(0).endOffset ?? 0) + 1 };
   }
 
-  private base(start: Start): { word: string; wordSpan: tree.Span; start: number; end: number } {
+  private base(start: Start): { word: StatementWord | ''; wordSpan: tree.Span; start: number; end: number } {
     const { word, wordSpan } = start;
     return { word, wordSpan, start: start.start, end: this.placed(start).end };
   }
@@ -735,7 +743,8 @@ export class StatementParser extends ValueParser {
       GATE: () => this.actionClauseAhead(start),
       DEF: () => this.SUBRULE(this.actionClause, { ARGS: [start, clauses] }),
     });
-    return { kind: 'action', ...this.base(start ?? blank), targets, together: false, ...clauses };
+    const word = (start?.word ?? '') as ActionWord;
+    return { kind: 'action', ...this.base(start ?? blank), word, targets, together: false, ...clauses };
   });
 
   private actionClauseAhead(start: Start): boolean {
@@ -1231,7 +1240,7 @@ export class StatementParser extends ValueParser {
     };
   });
 
-  private readonly rules: Readonly<Partial<Record<Shape, (start: Start) => tree.Statement>>> = {
+  private readonly rules: Readonly<Record<Shape, (start: Start) => tree.Statement>> = {
     flag: this.flag,
     choice: this.choiceStatement,
     value: this.valueStatement,
@@ -1307,10 +1316,10 @@ export class StatementParser extends ValueParser {
       if (row === undefined) statement = this.subrule(100, this.gradeRow as never) as unknown as tree.Statement;
       else {
         const token = this.take();
-        const start: Start = { row, word: row.word, wordSpan: this.span(token), ...this.span(token) };
+        const word = row.word as StatementWord;
+        const start: Start = { row, word, wordSpan: this.span(token), ...this.span(token) };
         const shapes = Object.keys(this.rules);
         const rule = this.rules[row.shape];
-        if (rule === undefined) throw new Unreadable();
         statement = this.subrule(
           shapes.indexOf(row.shape),
           rule as never,

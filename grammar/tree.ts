@@ -1,5 +1,6 @@
 // The typed tree of one declaration: what the reader of a spec wrote, nothing made up. Positions are offsets into the
 // section's own text (see sections.ts). What is missing or unreadable is `undefined`. No meaning lives here.
+import type { ActionWord, DeclarationWord, StatementWord } from './vocabulary.ts';
 
 /** A stretch of a section's own text, in UTF-16 units. */
 export interface Span {
@@ -163,8 +164,8 @@ export interface Per extends Span {
 }
 
 interface StatementBase extends Span {
-  /** The keyword in its usual form. */
-  readonly word: string;
+  /** The keyword in its usual form; a row of a table of grades has none of its own, and is `grade`. */
+  readonly word: StatementWord | 'grade' | '';
   readonly wordSpan: Span;
   readonly per?: Per;
 }
@@ -427,6 +428,7 @@ export interface Stated extends StatementBase {
 /** An action on parts, fasteners, supplies, limits: `fit a, b into c together`, `tighten x stage 2`, `measure l with "…"`. */
 export interface Action extends StatementBase {
   readonly kind: 'action';
+  readonly word: ActionWord;
   readonly targets: readonly Reference[];
   /** `into` or `onto` what, with the word used. */
   readonly mate?: { readonly word: 'into' | 'onto' | 'from'; readonly reference: Reference };
@@ -625,25 +627,7 @@ export interface Body extends Span {
   readonly statements: readonly Statement[];
 }
 
-export type DeclarationWord =
-  | 'spec'
-  | 'engine'
-  | 'part'
-  | 'fastener'
-  | 'supply'
-  | 'grades'
-  | 'drive'
-  | 'valve-timing'
-  | 'limit'
-  | 'sequence'
-  | 'step'
-  | 'job'
-  | 'record'
-  | 'use'
-  | 'when'
-  | 'change'
-  | 'drop'
-  | 'insert';
+export type { DeclarationWord } from './vocabulary.ts';
 
 /** One declaration; which head parts it may have depends on its word. */
 export interface Declaration extends Span {

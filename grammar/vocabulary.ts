@@ -1,10 +1,10 @@
 // The one table of words: every declaration, statement, action, clause and fixed choice of the language, with a line of
 // help. Reading, highlighting, completion, hover and the reference page come from it. Units stand in vocabulary/units.ts.
-import { ACTIONS } from './vocabulary/actions.ts';
-import { CHANGES } from './vocabulary/changes.ts';
-import { CLAUSES } from './vocabulary/clauses.ts';
-import { DECLARATIONS } from './vocabulary/declarations.ts';
-import { STATEMENTS } from './vocabulary/statements.ts';
+import { ACTIONS as ACTION_ROWS } from './vocabulary/actions.ts';
+import { CHANGES as CHANGE_ROWS } from './vocabulary/changes.ts';
+import { CLAUSES as CLAUSE_ROWS } from './vocabulary/clauses.ts';
+import { DECLARATIONS as DECLARATION_ROWS } from './vocabulary/declarations.ts';
+import { STATEMENTS as STATEMENT_ROWS } from './vocabulary/statements.ts';
 
 /** Where a statement may stand: in the braces of which declaration. */
 export type Block =
@@ -54,7 +54,6 @@ export type Shape =
   | 'torque'
   | 'retorque'
   | 'tightening-order'
-  | 'grade'
   | 'wrap'
   | 'mesh'
   | 'ratio-of'
@@ -146,7 +145,23 @@ export interface ClauseRow {
   readonly choices?: Readonly<Record<string, string>>;
 }
 
-export { ACTIONS, CHANGES, CLAUSES, DECLARATIONS, STATEMENTS };
+/** A word that begins a declaration, in a spec or in the braces of a change. */
+export type DeclarationWord = (typeof DECLARATION_ROWS)[number]['word'] | (typeof CHANGE_ROWS)[number]['word'];
+
+/** A word that begins something that is done in a step, by the shape of what follows it. */
+export type ActionWord = Extract<(typeof ACTION_ROWS)[number], { readonly shape: 'action' }>['word'];
+
+/** A word that begins a statement. */
+export type StatementWord = (typeof STATEMENT_ROWS)[number]['word'] | (typeof ACTION_ROWS)[number]['word'];
+
+/** A word inside a statement or a head. */
+export type ClauseWord = (typeof CLAUSE_ROWS)[number]['word'];
+
+export const ACTIONS: readonly StatementRow[] = ACTION_ROWS;
+export const CHANGES: readonly DeclarationRow[] = CHANGE_ROWS;
+export const CLAUSES: readonly ClauseRow[] = CLAUSE_ROWS;
+export const DECLARATIONS: readonly DeclarationRow[] = DECLARATION_ROWS;
+export const STATEMENTS: readonly StatementRow[] = STATEMENT_ROWS;
 
 /** Words that are never names; each begins a declaration. */
 export const RESERVED: ReadonlySet<string> = new Set(DECLARATIONS.map((row) => row.word));

@@ -11,7 +11,7 @@ const CONFIRM_WAYS = {
 };
 const STROKE = { compression: 'the piston comes up to fire', overlap: 'exhaust closes while inlet opens' };
 
-export const ACTIONS: readonly StatementRow[] = [
+export const ACTIONS = [
   { word: 'trial', in: STEP, shape: 'flag', help: 'The work of this step comes off again.', example: 'trial' },
   {
     word: 'fit',
@@ -351,4 +351,4 @@ export const ACTIONS: readonly StatementRow[] = [
     help: 'Work stops here until someone has looked.',
     example: 'hold-point "Second person checks the timing marks."',
   },
-];
+] as const satisfies readonly StatementRow[];

@@ -1,7 +1,7 @@
 // The words that begin a change in the braces of a spec that extends another. They are words by place: they may be names elsewhere.
 import type { DeclarationRow } from '../vocabulary.ts';
 
-export const CHANGES: readonly DeclarationRow[] = [
+export const CHANGES = [
   {
     word: 'change',
     help: 'Says what differs from the base in one thing: what is said here takes the place of what the base says.',
@@ -17,4 +17,4 @@ export const CHANGES: readonly DeclarationRow[] = [
     help: 'Puts a step of your own into a sequence of the base, before or after one of its steps.',
     example: 'insert step check-twist "Check the rods" after fit-pistons {\n  inspect conrod for "twist"\n}',
   },
-];
+] as const satisfies readonly DeclarationRow[];

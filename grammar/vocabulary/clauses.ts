@@ -10,7 +10,7 @@ const BTDC = {
   bdc: 'at bottom dead centre',
 };
 
-export const CLAUSES: readonly ClauseRow[] = [
+export const CLAUSES = [
   { word: 'wear-limit', help: 'The size past which a used part may not go back.' },
   { word: 'within', help: 'The bounds of a limit.' },
   { word: 'measured', help: 'This limit is measured on the engine.' },
@@ -78,4 +78,4 @@ export const CLAUSES: readonly ClauseRow[] = [
   { word: 'revision', help: 'Which revision of the spec.' },
   { word: 'size', help: 'Which repair size.' },
   { word: 'grade', help: 'Which grade of the table.' },
-];
+] as const satisfies readonly ClauseRow[];

@@ -1,7 +1,7 @@
 // The words that begin a declaration. They are reserved: never names.
 import type { DeclarationRow } from '../vocabulary.ts';
 
-export const DECLARATIONS: readonly DeclarationRow[] = [
+export const DECLARATIONS = [
   {
     word: 'spec',
     help: 'Says what this file is about: its name, revision, variants and sources.',
@@ -74,4 +74,4 @@ export const DECLARATIONS: readonly DeclarationRow[] = [
     example: 'use "common-fasteners.fettle"',
   },
   { word: 'when', help: 'What is inside holds for these variants alone.', example: 'when van {\n  part sump-guard\n}' },
-];
+] as const satisfies readonly DeclarationRow[];

@@ -44,7 +44,7 @@ function dropRows(): readonly StatementRow[] {
   }));
 }
 
-export const STATEMENTS: readonly StatementRow[] = [
+export const STATEMENTS = [
   // everywhere
   {
     word: 'note',
@@ -969,4 +969,4 @@ export const STATEMENTS: readonly StatementRow[] = [
     help: 'Who answers for the work.',
     example: 'signed "RT" on 2026-03-10',
   },
-];
+] as const satisfies readonly StatementRow[];
