@@ -118,15 +118,28 @@ function indentOf({ lines, depth, word }: State, next: Item | undefined): number
   return next.begins === undefined ? lines.further() : depth * INDENT;
 }
 
-/** Writes a comment on a line of its own, the first of a run of them or a later one. */
-function putOwnComment(state: State, comment: CommentItem, items: readonly Item[], at: number): void {
-  let end = at + 1;
-  while (items[end]?.kind === 'comment') end += 1;
-  const next = items[end];
+/** A run of comments: where it ends, and which of its items, or the one behind it, is the last with an empty line before it. */
+interface Comments {
+  readonly end: number;
+  readonly lastApart: number;
+}
+
+function commentsFrom(items: readonly Item[], at: number): Comments {
+  let end = at;
+  let lastApart = -1;
+  for (; end < items.length; end += 1) {
+    const item = items[end];
+    if (item?.emptyLineBefore) lastApart = end;
+    if (item?.kind !== 'comment') break;
+  }
+  return { end, lastApart };
+}
+
+/** Writes a comment on a line of its own, the first of a run of them or a later one. `isLast`: no empty line comes between it and `next`. */
+function putOwnComment(state: State, comment: CommentItem, next: Item | undefined, isLast: boolean): void {
   const indent = indentOf(state, next);
   // Between two declarations stands an empty line: where the writer has put one, or else before the first comment.
-  const later = items.slice(at + 1, end + 1).some((item) => item.emptyLineBefore);
-  const apart = !state.afterComment && !later && isSetApart(state, next);
+  const apart = !state.afterComment && isLast && isSetApart(state, next);
   const isFirst = state.before === 'nothing' && !state.afterComment;
   if (apart || (comment.emptyLineBefore && !isFirst)) state.lines.emptyLine();
   state.lines.whole(' '.repeat(indent) + comment.text);
@@ -242,11 +255,13 @@ export function layOut(items: readonly Item[]): string {
 /** Lays out so many of the items; those behind are looked at alone. */
 function putItems(state: State, items: readonly Item[], count: number): void {
   const { lines } = state;
+  let run: Comments = { end: 0, lastApart: -1 };
   for (let i = 0; i < count; i += 1) {
     const item = items[i];
     if (item === undefined) continue;
     if (item.kind === 'comment') {
-      if (item.own) putOwnComment(state, item, items, i);
+      if (i >= run.end) run = commentsFrom(items, i);
+      if (item.own) putOwnComment(state, item, items[run.end], run.lastApart <= i);
       else lines.comment(item.text);
       continue;
     }
@@ -258,10 +273,10 @@ function putItems(state: State, items: readonly Item[], count: number): void {
       i = putBrace(state, items, i);
     } else {
       begin(state, item);
-      const run = runFrom(items, i);
-      if (state.word === 'tightening-order') putRows(state, run);
-      else put(lines, run, 0, run.length, state.word, state.inSum);
-      i += run.length - 1;
+      const tokens = runFrom(items, i);
+      if (state.word === 'tightening-order') putRows(state, tokens);
+      else put(lines, tokens, 0, tokens.length, state.word, state.inSum);
+      i += tokens.length - 1;
     }
     state.afterComment = false;
   }
