@@ -1,186 +1,207 @@
-// Measures the language server as an editor sees it, over standard input and output: from a keystroke to findings (in a figure,
-// and in an action of the job, which is rehearsed again as far as it matters), completion
-// after an edit, hover, cold start, memory; beside a server that does nothing, in the same run. The server is started as
-// the README tells users of other editors to, with no option of Node's: what it sets, it sets itself. Prints a table and
-// writes dist/bench.json. Asserts nothing.
-import { spawn } from 'node:child_process';
-import { readFileSync, writeFileSync } from 'node:fs';
+// Measures the language server as an editor sees it, over standard input and output: every kind of edit (edits.mjs), typed letter by
+// letter and taken back, from the key to the findings, in a sample as it stands and in made specs of several lengths; and the first
+// findings, the whole layout, completion after an edit, memory; beside a server that does nothing, in the same run. The server is
+// started as the README tells users of other editors to, with no option of Node's. Prints tables and writes dist/bench.json. Asserts nothing.
+//
+//   npm run bench                                    all of it
+//   npm run bench -- --size sample,2000 --kind torque    some sizes, and kinds whose names hold a text
+import { writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { fileURLToPath } from 'node:url';
-import { builtOnLong, longSpec } from './long-spec.mjs';
+import { parseArgs } from 'node:util';
+import { start } from './client.mjs';
+import { KINDS, placeIn } from './edits.mjs';
+import { builtOnLong, longSpec, sample } from './long-spec.mjs';
 
 const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+const { values } = parseArgs({
+  options: { size: { type: 'string' }, kind: { type: 'string' }, time: { type: 'string' } },
+});
+const SIZES = ['sample', '200', '2000', '10000', '50000'];
+const sizes = values.size === undefined ? SIZES : SIZES.filter((size) => values.size.split(',').includes(size));
+const kinds = KINDS.filter(
+  ({ name }) => values.kind === undefined || values.kind.split(',').some((part) => name.includes(part)),
+);
+/** So many keys are measured of each kind, or for so many milliseconds. */
+const MOST_KEYS = 60;
+const MOST_TIME = Number(values.time ?? 4000);
+/** Keys of each kind that are not measured: the first ones. */
+const WARM = 2;
+/** How often a server is started for a cold start, of which the median counts. */
+const STARTS = 7;
+
 const servers = [
   { name: 'does nothing', args: [join(root, 'tests', 'bench', 'idle-server.mjs')] },
   { name: 'fettle', args: [join(root, 'dist', 'fettle.js'), 'serve', '--stdio'] },
 ];
-const sizes = [200, 2000, 10_000, 50_000];
-const edits = 120;
-/** How often a server is started for a cold start, of which the median counts. */
-const starts = 9;
 
-/** A server process and a plain client for it. */
-function start({ args }) {
-  const child = spawn(process.execPath, args, { stdio: ['pipe', 'pipe', 'inherit'] });
-  const waiting = new Map();
-  let onNote = () => undefined;
-  let buffer = Buffer.alloc(0);
-  let id = 0;
-  child.stdout.on('data', (data) => {
-    buffer = Buffer.concat([buffer, data]);
-    for (;;) {
-      const head = buffer.indexOf('\r\n\r\n');
-      if (head < 0) return;
-      const length = Number(/Content-Length: (\d+)/.exec(buffer.subarray(0, head).toString())?.[1]);
-      if (buffer.length < head + 4 + length) return;
-      const message = JSON.parse(buffer.subarray(head + 4, head + 4 + length).toString());
-      buffer = buffer.subarray(head + 4 + length);
-      if (message.method === undefined) waiting.get(message.id)?.(message.result);
-      else if (message.id === undefined) onNote(message);
-      else send({ id: message.id, result: null });
-    }
-  });
-  const send = (message) => {
-    const text = JSON.stringify({ jsonrpc: '2.0', ...message });
-    child.stdin.write(`Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`);
-  };
-  return {
-    child,
-    notify: (method, params) => send({ method, params }),
-    ask: (method, params) =>
-      new Promise((done) => {
-        id += 1;
-        waiting.set(id, done);
-        send({ id, method, params });
-      }),
-    findings: (uri) =>
-      new Promise((done) => {
-        onNote = ({ method, params }) => {
-          if (method === 'textDocument/publishDiagnostics' && params.uri === uri) done(params.diagnostics);
-        };
-      }),
-    memory: () => {
-      const status = readFileSync(`/proc/${child.pid}/status`, 'utf8');
-      return Number(/VmHWM:\s+(\d+)/.exec(status)?.[1]) / 1024;
-    },
-  };
-}
+const uris = {
+  main: 'file:///bench/long.fettle',
+  used: 'file:///bench/common-fasteners.fettle',
+  built: 'file:///bench/built.fettle',
+};
 
 const share = (times, part) =>
   [...times].sort((a, b) => a - b)[Math.min(times.length - 1, Math.floor(times.length * part))];
-const shown = (number) => (number === undefined ? '' : number.toFixed(1));
 
-/** With `built` the edits are in a short spec that is built on the long one. */
-/** Milliseconds from the start of a process to the findings of a spec. */
-async function coldStart(server, lines) {
-  const uri = 'file:///bench/long.fettle';
+const textOf = (size) => (size === 'sample' ? sample('inline-four.fettle') : longSpec(Number(size)));
+
+/** A server with the files of one size open; gives the milliseconds from the start of the process to the first findings too. */
+async function opened(server, text) {
   const began = performance.now();
-  const client = start(server);
-  await client.ask('initialize', { processId: null, rootUri: null, capabilities: {} });
-  client.notify('initialized', {});
-  const next = client.findings(uri);
-  client.notify('textDocument/didOpen', {
-    textDocument: { uri, languageId: 'fettle', version: 1, text: longSpec(lines) },
-  });
-  await next;
-  client.child.kill();
-  return performance.now() - began;
+  const client = start(server.args);
+  await client.begin();
+  client.open(uris.used, sample('common-fasteners.fettle'));
+  client.open(uris.main, text);
+  const report = await client.findings(uris.main);
+  return { client, first: performance.now() - began, findings: report?.items?.length ?? 0 };
 }
 
-async function measure(server, lines, built = false) {
-  const text = built ? builtOnLong() : longSpec(lines);
-  const uri = `file:///bench/${built ? 'built' : 'long'}.fettle`;
-  const began = performance.now();
-  const client = start(server);
-  await client.ask('initialize', { processId: null, rootUri: null, capabilities: {} });
-  client.notify('initialized', {});
-  let next = client.findings(uri);
-  const base = { uri: 'file:///bench/long.fettle', languageId: 'fettle', version: 1, text: longSpec(lines) };
-  if (built) client.notify('textDocument/didOpen', { textDocument: base });
-  client.notify('textDocument/didOpen', { textDocument: { uri, languageId: 'fettle', version: 1, text } });
-  await next;
-  const first = performance.now() - began;
-  const all = text.split('\n');
-  const middle = (wanted) => all.findIndex((each, i) => i > (built ? 0 : all.length / 2) && wanted.test(each));
-  let version = 1;
-  /** Puts one text after the other in a place; gives the times from the key to the findings. */
-  const type = async (line, character, length, puts, after = async () => undefined) => {
-    const times = [];
-    for (let i = 0; i < edits; i += 1) {
-      version += 1;
-      next = client.findings(uri);
-      const from = performance.now();
-      client.notify('textDocument/didChange', {
-        textDocument: { uri, version },
-        contentChanges: [
-          { range: { start: { line, character }, end: { line, character: character + length } }, text: puts(i) },
-        ],
-      });
-      await next;
-      times.push(performance.now() - from);
-      await after();
-    }
-    return times;
+/** Milliseconds from key to findings of one kind of edit. */
+async function typed(client, kind, texts) {
+  const file = kind.in === 'used' ? 'used' : kind.in === 'built' ? 'built' : 'main';
+  const asked = kind.in === 'base' || kind.in === 'built' ? 'built' : 'main';
+  const place = placeIn(texts[file], kind);
+  if (place === undefined) return undefined;
+  const variant = /variants (\w+)/.exec(texts.main)?.[1] ?? 'none';
+  const types = (kind.types ?? kind.takes).replace('VARIANT', variant);
+  const behind = (count) => {
+    const before = types.slice(0, count);
+    const lines = before.split('\n');
+    return lines.length === 1
+      ? { line: place.line, character: place.character + count }
+      : { line: place.line + lines.length - 1, character: lines.at(-1).length };
   };
-  const timed = async (times, question, line, character) => {
+  const times = [];
+  const key = async (change) => {
     const from = performance.now();
-    await client.ask(`textDocument/${question}`, { textDocument: { uri }, position: { line, character } });
+    change();
+    await client.findings(uris[asked]);
     times.push(performance.now() - from);
   };
-  const line = middle(/24 N\.m/);
-  const figure = all[line].indexOf('24 N.m') + 1;
-  const completions = [];
-  const hovers = [];
-  const times = await type(
-    line,
-    figure,
-    1,
-    (i) => String(1 + (i % 8)),
-    async () => {
-      await timed(completions, 'completion', line, 2);
-      await timed(hovers, 'hover', line, 4);
-    },
-  );
-  const fit = middle(/fit housing-\d+ onto block/);
-  const job = await type(fit, all[fit].indexOf('onto'), 4, (i) => (i % 2 === 0 ? 'into' : 'onto'));
-  const memory = process.platform === 'linux' ? client.memory() : undefined;
-  client.child.kill();
-  const row = {
-    server: server.name,
-    lines: all.length,
-    editMedian: share(times, 0.5),
-    edit95: share(times, 0.95),
-    jobMedian: share(job, 0.5),
-    job95: share(job, 0.95),
-    completion: share(completions, 0.5),
-    hover: share(hovers, 0.5),
-    firstFindings: first,
-    peakMB: memory,
+  const put = (count) => key(() => client.change(uris[file], behind(count), 0, types[count]));
+  const take = (count) => {
+    const at = behind(count);
+    const isBreak = types[count] === '\n';
+    return key(() => (isBreak ? client.join(uris[file], at) : client.change(uris[file], at, 1, '')));
   };
+  const began = performance.now();
+  do {
+    const order = [...types].map((_, i) => i);
+    if (kind.takes === undefined) for (const i of order) await put(i);
+    for (const i of order.reverse()) await take(i);
+    if (kind.takes !== undefined) for (const i of order.reverse()) await put(i);
+  } while (times.length < MOST_KEYS + WARM && performance.now() - began < MOST_TIME);
+  return times.slice(Math.min(WARM, times.length - 2));
+}
+
+async function timed(work) {
+  const from = performance.now();
+  await work();
+  return performance.now() - from;
+}
+
+async function measure(server, size) {
+  const text = textOf(size);
+  const { client, first, findings } = await opened(server, text);
+  const document = { uri: uris.main };
+  const options = { tabSize: 2, insertSpaces: true };
+  const layout = () => client.ask('textDocument/formatting', { textDocument: document, options });
+  const row = { server: server.name, size, lines: text.split('\n').length, first, findings, kinds: {} };
+  if (values.kind === undefined) {
+    row.layout = await timed(layout);
+    const place = placeIn(text, KINDS[0]);
+    const [completions, hovers, layouts] = [[], [], []];
+    for (let i = 0; i < 20; i += 1) {
+      client.change(uris.main, place, i % 2, i % 2 === 0 ? '1' : '');
+      completions.push(
+        await timed(() =>
+          client.ask('textDocument/completion', {
+            textDocument: document,
+            position: { line: place.line, character: 2 },
+          }),
+        ),
+      );
+      hovers.push(
+        await timed(() =>
+          client.ask('textDocument/hover', { textDocument: document, position: { line: place.line, character: 4 } }),
+        ),
+      );
+      layouts.push(await timed(layout));
+    }
+    Object.assign(row, {
+      completion: share(completions, 0.5),
+      hover: share(hovers, 0.5),
+      layoutAgain: share(layouts, 0.5),
+    });
+  }
+  const built = builtOnLong(/^spec ([a-z-]+)/m.exec(text)?.[1] ?? '');
+  for (const kind of kinds.filter(({ in: file }) => file === undefined || file === 'used')) {
+    const times = await typed(client, kind, { main: text, used: sample('common-fasteners.fettle') });
+    if (times !== undefined)
+      row.kinds[kind.name] = { median: share(times, 0.5), most: share(times, 0.95), keys: times.length };
+  }
+  row.peakMB = client.memory();
+  // What is built on it is another open spec, and has its own memory.
+  const others = kinds.filter(({ in: file }) => file === 'base' || file === 'built');
+  if (others.length > 0 && Number(size) !== 200) {
+    client.open(uris.built, built);
+    await client.findings(uris.built);
+    for (const kind of others) {
+      const times = await typed(client, kind, { main: text, built });
+      if (times !== undefined)
+        row.kinds[kind.name] = { median: share(times, 0.5), most: share(times, 0.95), keys: times.length };
+    }
+  }
+  client.end();
   return row;
 }
 
-const rows = [];
-for (const lines of sizes) for (const server of servers) rows.push(await measure(server, lines));
-rows.push({ ...(await measure(servers[1], 10_000, true)), server: 'fettle, built on', lines: 10_000 });
+const columns = [];
+for (const size of sizes)
+  for (const server of servers) {
+    if (server.name === 'does nothing' && size !== sizes[0] && values.kind !== undefined) continue;
+    columns.push(await measure(server, size));
+  }
 const cold = [];
-for (let i = 0; i < starts; i += 1) cold.push(await coldStart(servers[1], 300));
-rows.push({ ...(await measure(servers[1], 300)), server: 'fettle, cold start', firstFindings: share(cold, 0.5) });
-const both = (median, most) => `${shown(median)} / ${shown(most)}`;
-const columns = [
-  ['server', 18, (row) => row.server],
-  ['lines', 7, (row) => String(row.lines)],
-  ['figure, ms', 14, (row) => both(row.editMedian, row.edit95)],
-  ['action, ms', 14, (row) => both(row.jobMedian, row.job95)],
-  ['completion', 12, (row) => shown(row.completion)],
-  ['hover', 7, (row) => shown(row.hover)],
-  ['first findings', 16, (row) => shown(row.firstFindings)],
-  ['peak MB', 9, (row) => shown(row.peakMB)],
-];
-const printed = (cells) =>
-  console.log(cells.map((cell, i) => (i === 0 ? cell.padEnd(columns[i][1]) : cell.padStart(columns[i][1]))).join(''));
-console.log('Times in milliseconds; of edits the median and the 95th percentile, from the key to the findings.');
-printed(columns.map(([head]) => head));
-for (const row of rows) printed(columns.map(([, , cell]) => cell(row)));
-writeFileSync(join(root, 'dist', 'bench.json'), `${JSON.stringify({ node: process.version, rows }, null, 2)}\n`);
+if (values.kind === undefined && values.size === undefined)
+  for (let i = 0; i < STARTS; i += 1) {
+    const { client, first } = await opened(servers[1], longSpec(300));
+    cold.push(first);
+    client.end();
+  }
+
+const shown = (number) => (number === undefined ? '' : number.toFixed(1));
+const heads = columns.map(
+  ({ server, lines, size }) => `${server === 'fettle' ? '' : 'nothing '}${size === 'sample' ? 'sample' : lines}`,
+);
+const print = (name, cells) => console.log(name.padEnd(24) + cells.map((cell) => cell.padStart(15)).join(''));
+console.log(
+  'Milliseconds from the key to the findings, median / 95th percentile; the sample has two variants and a used file.',
+);
+print('edit of', heads);
+for (const { name } of kinds)
+  print(
+    name,
+    columns.map((row) =>
+      row.kinds[name] === undefined ? '' : `${shown(row.kinds[name].median)} / ${shown(row.kinds[name].most)}`,
+    ),
+  );
+console.log();
+for (const [name, of] of [
+  ['first findings', (row) => shown(row.first)],
+  ['completion after edit', (row) => shown(row.completion)],
+  ['hover after edit', (row) => shown(row.hover)],
+  ['whole layout, first', (row) => shown(row.layout)],
+  ['whole layout after edit', (row) => shown(row.layoutAgain)],
+  ['peak memory, MB', (row) => shown(row.peakMB)],
+  ['findings', (row) => String(row.findings)],
+])
+  print(name, columns.map(of));
+if (cold.length > 0)
+  console.log(`\nFirst findings of 250 lines, cold: ${shown(share(cold, 0.5))} ms (median of ${STARTS} starts).`);
+writeFileSync(
+  join(root, 'dist', 'bench.json'),
+  `${JSON.stringify({ node: process.version, cold: share(cold, 0.5), columns }, null, 2)}\n`,
+);
