@@ -10,13 +10,6 @@ export interface Act {
   readonly span: Span;
 }
 
-/** Whether two acts are of the same place in the same reading of a step. */
-export function sameAct(one: Act | undefined, other: Act | undefined): boolean {
-  if (one === other) return true;
-  if (one === undefined || other === undefined) return false;
-  return one.step === other.step && one.statement === other.statement && one.span.start === other.span.start;
-}
-
 export function targetAct(step: Step, statement: Statement, reference: Reference): Act {
   return { step, statement, span: { start: reference.start, end: reference.end } };
 }

@@ -89,7 +89,6 @@ function run(state: State, act: Act, minutes: number): void {
   runEngine(state, act);
   state.running.hasRun = true;
   for (const fastener of state.fasteners.values()) {
-    state.fasteners.toChange(fastener.fastener.name);
     fastener.runs += 1;
     fastener.ran += minutes;
   }

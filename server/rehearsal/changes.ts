@@ -5,7 +5,6 @@ import type { Part, View } from '../model/view.ts';
 import type { Act } from './act.ts';
 import type { CrankAngle } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
-import type { Facts } from './facts.ts';
 import { type FastenerState, FINAL, LOOSE, OUT, SNUG } from './fastener-state.ts';
 import { inPlaces } from './in-words.ts';
 import { OFF, type PartState } from './part-state.ts';
@@ -67,8 +66,8 @@ export function angleText(crank: CrankAngle | undefined, cylinder: number): stri
   return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
 }
 
-function listFacts(names: Facts<Act>, text: string): readonly (readonly [string, string])[] {
-  return names.entries().map(([name]) => [`${name}, ${text}`, text] as const);
+function listFacts(names: ReadonlyMap<string, Act>, text: string): readonly (readonly [string, string])[] {
+  return [...names.keys()].map((name) => [`${name}, ${text}`, text] as const);
 }
 
 /** How the engine stands at this moment. */

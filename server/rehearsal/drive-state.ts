@@ -1,17 +1,12 @@
-// How a drive stands in the course of a job: whether its timing is proved, and how far it is from its marks; and how that is kept.
-import { type Exact, equal, ZERO } from '../mechanics/exact.ts';
+// How a drive stands in the course of a job: whether its timing is proved, and how far it is from its marks.
+import { type Exact, ZERO } from '../mechanics/exact.ts';
 import type { Drive } from '../model/view.ts';
-import { type Act, sameAct } from './act.ts';
-import type { Kind } from './journal.ts';
+import type { Act } from './act.ts';
 
-export interface DriveState extends DriveImage {
+export interface DriveState {
   readonly drive: Drive;
   /** Chains, belts and wheels with teeth. */
   readonly parts: readonly string[];
-}
-
-/** What a job changes of it. */
-interface DriveImage {
   /** The last work on it in this job. */
   disturbedBy: Act | undefined;
   proved: boolean;
@@ -25,39 +20,6 @@ interface DriveImage {
   linkOffset: Exact | undefined;
   aligned: boolean;
 }
-
-function sameAngle(one: Exact | undefined, other: Exact | undefined): boolean {
-  return one === other || (one !== undefined && other !== undefined && equal(one, other));
-}
-
-export const DRIVE: Kind<DriveState, DriveImage> = {
-  copy: (drive) => ({
-    disturbedBy: drive.disturbedBy,
-    proved: drive.proved,
-    saidNotWhole: drive.saidNotWhole,
-    turned: drive.turned,
-    offset: drive.offset,
-    linkOffset: drive.linkOffset,
-    aligned: drive.aligned,
-  }),
-  put(drive, image) {
-    drive.disturbedBy = image.disturbedBy;
-    drive.proved = image.proved;
-    drive.saidNotWhole = image.saidNotWhole;
-    drive.turned = image.turned;
-    drive.offset = image.offset;
-    drive.linkOffset = image.linkOffset;
-    drive.aligned = image.aligned;
-  },
-  isLike: (drive, image) =>
-    drive.proved === image.proved &&
-    drive.saidNotWhole === image.saidNotWhole &&
-    drive.aligned === image.aligned &&
-    sameAct(drive.disturbedBy, image.disturbedBy) &&
-    sameAngle(drive.turned, image.turned) &&
-    sameAngle(drive.offset, image.offset) &&
-    sameAngle(drive.linkOffset, image.linkOffset),
-};
 
 /** A drive as a job begins. */
 export function newDrive(drive: Drive, parts: readonly string[]): DriveState {

@@ -21,7 +21,7 @@ function heldBy(limit: Limit): RegExp | undefined {
 function notTight(state: State, names: RegExp): FastenerState | undefined {
   for (const each of state.fasteners.values()) {
     const { fastener, stages } = each;
-    if (fastener.broken || !state.ahead.isTightened(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
+    if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
     const clamped = fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []);
     const isHolder = clamped.some((part) => names.test(part.part.name) && !/rod-|connecting/i.test(part.part.name));
     if (isHolder && clamped.every((part) => allOn(part))) return each;

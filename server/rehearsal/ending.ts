@@ -81,7 +81,7 @@ function partLeft(state: State, part: PartState): void {
   const all = off.length === part.on.length;
   if (part.part.placed.file !== state.file) {
     const { handledBy } = part;
-    if (all && handledBy !== undefined && !state.ahead.isFitted(name))
+    if (all && handledBy !== undefined && !state.ahead.fitted.has(name))
       sayLeft(
         state,
         'sequence/never-fitted',
@@ -91,7 +91,7 @@ function partLeft(state: State, part: PartState): void {
       );
     return;
   }
-  if (all && state.ahead.isFitted(name)) return;
+  if (all && state.ahead.fitted.has(name)) return;
   sayLeft(
     state,
     'sequence/never-fitted',
@@ -176,7 +176,6 @@ export function looseAtRun(state: State, act: Act): void {
     if (fastener.stages.every((stage) => stage > SNUG)) continue;
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
-    state.fasteners.toChange(fastener.fastener.name);
     fastener.stages.fill(FINAL);
     fastener.secured = true;
   }
@@ -211,9 +210,8 @@ function toMeasure({ view, plan, file }: State): readonly Limit[] {
   return view.limits.filter((limit) => limit.measured && !limit.broken && limit.placed.file === file);
 }
 
-function limitLeft(state: State, name: string): void {
-  const limit = state.view.things.get(name);
-  if (limit?.kind !== 'limit' || state.ahead.isMeasured(name)) return;
+function limitLeft(state: State, limit: Limit): void {
+  if (state.ahead.measured.has(limit.name)) return;
   const of = (limit.of ?? limit.each)?.owner.text;
   const part = of === undefined ? undefined : state.parts.get(of);
   if (part !== undefined && !anyOn(part)) return;
@@ -309,9 +307,8 @@ function sayPinned(state: State, { part }: PartState, by: Act): void {
 }
 
 /** What is left of one part: off, held back, not secured, on for a trial. */
-function ofPart(state: State, name: string): void {
-  const part = state.parts.get(name);
-  if (part === undefined) return;
+function ofPart(state: State, part: PartState): void {
+  const { name } = part.part;
   if (assembles(state.plan)) partLeft(state, part);
   if (part.heldBack !== undefined && anyOn(part) && !part.saidNotHeld)
     sayLeft(
@@ -341,13 +338,6 @@ function ofPart(state: State, name: string): void {
     );
 }
 
-function ofFastener(state: State, name: string): void {
-  const fastener = state.fasteners.get(name);
-  if (fastener === undefined) return;
-  fastenerLeft(state, fastener);
-  retorqueLeft(state, fastener);
-}
-
 function disturbedLeft(state: State): void {
   for (const [name, { by, changedBy }] of state.adjusted.entries()) {
     if (changedBy !== undefined)
@@ -362,37 +352,18 @@ function disturbedLeft(state: State): void {
   }
 }
 
-/** What is looked at when a job ends, in pieces that can be looked at again alone. All are silent where something could not be read. */
-export function endings(state: State): readonly (() => void)[] {
-  const { parts, fasteners, plan } = state;
-  const assembled = assembles(plan);
-  if (!assembled && !isHandedOver(plan)) return [];
-  const pieces = [
-    ...parts.values().map(
-      ({ part: { name } }) =>
-        () =>
-          ofPart(state, name),
-    ),
-    ...fasteners.values().map(
-      ({ fastener: { name } }) =>
-        () =>
-          ofFastener(state, name),
-    ),
-    () => drivesLeft(state),
-    ...(assembled
-      ? toMeasure(state).map(
-          ({ name }) =>
-            () =>
-              limitLeft(state, name),
-        )
-      : []),
-    () => staleLeft(state),
-    () => openLeft(state),
-    () => disturbedLeft(state),
-  ];
-  return pieces.map((piece) => () => {
-    piece();
-    // Asked for only where there is something to say: most pieces are then the same whether it is known or not.
-    if (state.findings.length > 0 && state.unsure) state.findings.length = 0;
-  });
+/** What is left undone when a job ends. */
+export function sayWhatIsLeft(state: State): void {
+  const assembled = assembles(state.plan);
+  if (!assembled && !isHandedOver(state.plan)) return;
+  for (const part of state.parts.values()) ofPart(state, part);
+  for (const fastener of state.fasteners.values()) {
+    fastenerLeft(state, fastener);
+    retorqueLeft(state, fastener);
+  }
+  drivesLeft(state);
+  if (assembled) for (const limit of toMeasure(state)) limitLeft(state, limit);
+  staleLeft(state);
+  openLeft(state);
+  disturbedLeft(state);
 }

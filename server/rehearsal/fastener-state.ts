@@ -1,8 +1,7 @@
-// How the screws of one kind stand in the course of a job, and how that is kept.
+// How the screws of one kind stand in the course of a job.
 import type { Fastener, View } from '../model/view.ts';
-import { type Act, sameAct } from './act.ts';
-import type { Kind } from './journal.ts';
-import { filled, sameNumbers } from './part-state.ts';
+import type { Act } from './act.ts';
+import { filled } from './part-state.ts';
 
 export const OUT = -1;
 export const LOOSE = 0;
@@ -10,15 +9,10 @@ export const SNUG = 1;
 /** Stage n is n + SNUG; the last is FINAL. */
 export const FINAL = 10_000;
 
-export interface FastenerState extends FastenerImage {
-  fastener: Fastener;
+export interface FastenerState {
+  readonly fastener: Fastener;
   /** One for each of its `each`, else one. */
-  stages: number[];
-}
-
-/** What a job changes of it. */
-interface FastenerImage {
-  stages: readonly number[];
+  readonly stages: number[];
   last: Act | undefined;
   loosenedBy: Act | undefined;
   mentioned: boolean;
@@ -30,41 +24,6 @@ interface FastenerImage {
   runs: number;
   ran: number;
 }
-
-export const FASTENER: Kind<FastenerState, FastenerImage> = {
-  copy: (fastener) => ({
-    stages: [...fastener.stages],
-    last: fastener.last,
-    loosenedBy: fastener.loosenedBy,
-    mentioned: fastener.mentioned,
-    used: fastener.used,
-    secured: fastener.secured,
-    saidHolding: fastener.saidHolding,
-    runs: fastener.runs,
-    ran: fastener.ran,
-  }),
-  put(fastener, image) {
-    fastener.stages = [...image.stages];
-    fastener.last = image.last;
-    fastener.loosenedBy = image.loosenedBy;
-    fastener.mentioned = image.mentioned;
-    fastener.used = image.used;
-    fastener.secured = image.secured;
-    fastener.saidHolding = image.saidHolding;
-    fastener.runs = image.runs;
-    fastener.ran = image.ran;
-  },
-  isLike: (fastener, image) =>
-    fastener.mentioned === image.mentioned &&
-    fastener.used === image.used &&
-    fastener.secured === image.secured &&
-    fastener.saidHolding === image.saidHolding &&
-    fastener.runs === image.runs &&
-    fastener.ran === image.ran &&
-    sameNumbers(fastener.stages, image.stages) &&
-    sameAct(fastener.last, image.last) &&
-    sameAct(fastener.loosenedBy, image.loosenedBy),
-};
 
 /** How many of its `each` a fastener has, and 1 without one. */
 function groupsOf(fastener: Fastener, view: View): number {

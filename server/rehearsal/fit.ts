@@ -33,7 +33,7 @@ function missingFor(state: State, drive: DriveState, loop: string, withIt: Reado
 }
 
 function checkTogether(state: State, name: string, action: Action, act: Act): void {
-  for (const group of state.ahead.together(name)) {
+  for (const group of state.ahead.groups.get(name) ?? []) {
     if (
       state.saidTogether.has(group.join(' ')) ||
       group.every((each) => action.targets.some((target) => target.owner.text === each))
@@ -113,7 +113,6 @@ function sayTwice(
 
 /** Whether some later action of the job, or a sequence that is no part of it, fits a part: what goes onto it goes on at the bench. */
 function goesOnLater(state: State, name: string, act: Act): boolean {
-  state.ahead.lookAtSteps();
   const own = state.plan.sequences;
   const before = new Set([...state.plan.before, ...own]);
   if (state.view.sequences.some((each) => !before.has(each) && each.steps.some((step) => isFittedIn(step, name))))

@@ -1,14 +1,14 @@
 // What is known beforehand of the work that is still to come: which parts go on at all, which go on together, what is tightened. It
-// stays the same all through a job; after an edit of a step it is looked at again.
+// stays the same all through a job.
 import type { Sequence, View } from '../model/view.ts';
-import { type Cell, type Journal, newCell, touch } from './journal.ts';
 import { assembles, type Plan } from './plan.ts';
 import { isKnown, workOf } from './step-work.ts';
 
 /** By part: the sets of parts that some step fits together. */
 type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
 
-interface Foreseen {
+export interface Foresight {
+  /** Something could not be read or is not known by name: what is missing may only be unreadable. */
   readonly unsure: boolean;
   /** Names that any sequence of the spec fits or measures, whether or not this job has it. */
   readonly fitted: ReadonlySet<string>;
@@ -20,88 +20,12 @@ interface Foreseen {
   readonly tightened: ReadonlySet<string>;
 }
 
-/** Each look at it is told to the journal. */
-export interface Foresight {
-  /** Something could not be read or is not known by name: what is missing may only be unreadable. */
-  readonly unsure: boolean;
-  isFitted(name: string): boolean;
-  isMeasured(name: string): boolean;
-  isTightened(name: string): boolean;
-  isExpectedMissing(name: string): boolean;
-  together(name: string): readonly (readonly string[])[];
-  /** To be told before the steps of the job are gone through for what they do. */
-  lookAtSteps(): void;
-  /** Takes what is foreseen now, after steps have changed; gives the cells of what is another than before. Without it all else is as it was. */
-  take(now: Foreseen | undefined): readonly Cell[];
-}
-
-const NOTHING: Omit<Foreseen, 'unsure'> = {
-  fitted: new Set(),
-  measured: new Set(),
-  groups: new Map(),
-  expectedMissing: new Set(),
-  tightened: new Set(),
-};
-
-function sameNames(some: ReadonlySet<string>, others: ReadonlySet<string>): boolean {
-  if (some.size !== others.size) return false;
-  for (const name of some) if (!others.has(name)) return false;
-  return true;
-}
-
-function sameGroups(some: Groups, others: Groups): boolean {
-  if (some.size !== others.size) return false;
-  for (const [name, groups] of some)
-    if (String(groups.map(String)) !== String(others.get(name)?.map(String))) return false;
-  return true;
-}
-
-export function newForesight(journal: Journal, unsure: boolean): Foresight {
-  let foreseen: Foreseen = { ...NOTHING, unsure };
-  const cell = (): Cell => newCell(undefined, undefined);
-  const cells = {
-    unsure: cell(),
-    fitted: cell(),
-    measured: cell(),
-    groups: cell(),
-    expectedMissing: cell(),
-    tightened: cell(),
-  };
-  const steps = cell();
-  const look = (key: keyof typeof cells): Foreseen => {
-    touch(journal, cells[key]);
-    return foreseen;
-  };
-  return {
-    get unsure() {
-      return look('unsure').unsure;
-    },
-    isFitted: (name) => look('fitted').fitted.has(name),
-    isMeasured: (name) => look('measured').measured.has(name),
-    isTightened: (name) => look('tightened').tightened.has(name),
-    isExpectedMissing: (name) => look('expectedMissing').expectedMissing.has(name),
-    together: (name) => look('groups').groups.get(name) ?? [],
-    lookAtSteps: () => touch(journal, steps),
-    take(now) {
-      if (now === undefined) return [steps];
-      const before = foreseen;
-      foreseen = now;
-      const isSame = {
-        unsure: before.unsure === now.unsure,
-        fitted: sameNames(before.fitted, now.fitted),
-        measured: sameNames(before.measured, now.measured),
-        groups: sameGroups(before.groups, now.groups),
-        expectedMissing: sameNames(before.expectedMissing, now.expectedMissing),
-        tightened: sameNames(before.tightened, now.tightened),
-      };
-      const others = (Object.keys(isSame) as (keyof typeof cells)[]).filter((key) => !isSame[key]);
-      return [steps, ...others.map((key) => cells[key])];
-    },
-  };
-}
-
 /** Names with what all sequences of the spec do with them, and the parts that go on together. */
-function gather(view: View, plan: Plan, refits: ReadonlySet<string>): Pick<Foreseen, 'fitted' | 'measured' | 'groups'> {
+function gather(
+  view: View,
+  plan: Plan,
+  refits: ReadonlySet<string>,
+): Pick<Foresight, 'fitted' | 'measured' | 'groups'> {
   const fitted = new Set<string>();
   const measured = new Set<string>();
   const groups = new Map<string, (readonly string[])[]>();
@@ -134,7 +58,7 @@ function isSure(sequence: Sequence, view: View): boolean {
 }
 
 /** What can be told of a plan before it is carried out. `refits` are the sequences of jobs that begin with a whole engine. */
-export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foreseen {
+export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foresight {
   const { fitted, measured, groups } = gather(view, plan, refits);
   const unsure = plan.unsure || [...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, view));
   const last = new Map<string, string>();

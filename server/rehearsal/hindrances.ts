@@ -18,7 +18,6 @@ export function hindrances(state: State, act: Act, span: Span): void {
     if (part.heldBack !== undefined && anyOn(part)) sayHeldBack(state, part, act, span);
     if (part.pinned === undefined) continue;
     if (part.part.name === state.crankshaft || isCoupled(state, part.part.name)) {
-      state.parts.toChange(part.part.name);
       say(
         state,
         'sequence/rotated-while-pinned',
@@ -47,7 +46,6 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
     { related: pointAt(part.heldBack, 'held back here') },
     span,
   );
-  state.parts.toChange(part.part.name);
   part.heldBack = undefined;
   part.saidNotHeld = true;
 }
@@ -66,7 +64,8 @@ function sayLoose(state: State, act: Act, span: Span): void {
     const fastener = state.fasteners.get(holder);
     if (fastener === undefined) continue;
     // One that is never tightened is a finding at the end.
-    if (!fastener.stages.every((stage) => stage === OUT) || !state.ahead.isTightened(fastener.fastener.name)) continue;
+    if (!fastener.stages.every((stage) => stage === OUT) || !state.ahead.tightened.has(fastener.fastener.name))
+      continue;
     const part = turning
       .map((each) => state.parts.get(each))
       .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));

@@ -1,24 +1,18 @@
-// How a part stands in the course of a job, and how that is kept.
+// How a part stands in the course of a job.
 import type { Part } from '../model/view.ts';
-import { type Act, sameAct } from './act.ts';
-import type { Kind } from './journal.ts';
+import type { Act } from './act.ts';
 
 export const OFF = 0;
 export const ON = 1;
 /** Taken to be on, because nothing says how the engine stands. */
 export const ASSUMED = 2;
 
-export interface PartState extends PartImage {
-  part: Part;
+export interface PartState {
+  readonly part: Part;
   /** One for each place. */
-  on: number[];
-  fittedBy: (Act | undefined)[];
-}
-
-/** What a job changes of it. */
-interface PartImage {
-  on: readonly number[];
-  fittedBy: readonly (Act | undefined)[];
+  readonly on: number[];
+  /** Where it went on, by place. */
+  readonly fittedBy: (Act | undefined)[];
   /** The part that it was mated to, when it was fitted in this job. */
   mate: string | undefined;
   removedBy: Act | undefined;
@@ -35,62 +29,6 @@ interface PartImage {
   /** The first work by hand on it: oiled, sealed, looked at. */
   handledBy: Act | undefined;
 }
-
-export function sameNumbers(some: readonly number[], others: readonly number[]): boolean {
-  if (some.length !== others.length) return false;
-  for (let i = 0; i < some.length; i += 1) if (some[i] !== others[i]) return false;
-  return true;
-}
-
-function sameActs(some: PartImage['fittedBy'], others: PartImage['fittedBy']): boolean {
-  if (some.length !== others.length) return false;
-  for (let i = 0; i < some.length; i += 1) if (!sameAct(some[i], others[i])) return false;
-  return true;
-}
-
-export const PART: Kind<PartState, PartImage> = {
-  copy: (part) => ({
-    on: [...part.on],
-    fittedBy: [...part.fittedBy],
-    mate: part.mate,
-    removedBy: part.removedBy,
-    used: part.used,
-    secured: part.secured,
-    heldBack: part.heldBack,
-    pinned: part.pinned,
-    onTrial: part.onTrial,
-    lifted: part.lifted,
-    saidNotHeld: part.saidNotHeld,
-    handledBy: part.handledBy,
-  }),
-  put(part, image) {
-    part.on = [...image.on];
-    part.fittedBy = [...image.fittedBy];
-    part.mate = image.mate;
-    part.removedBy = image.removedBy;
-    part.used = image.used;
-    part.secured = image.secured;
-    part.heldBack = image.heldBack;
-    part.pinned = image.pinned;
-    part.onTrial = image.onTrial;
-    part.lifted = image.lifted;
-    part.saidNotHeld = image.saidNotHeld;
-    part.handledBy = image.handledBy;
-  },
-  isLike: (part, image) =>
-    part.mate === image.mate &&
-    part.used === image.used &&
-    part.secured === image.secured &&
-    part.lifted === image.lifted &&
-    part.saidNotHeld === image.saidNotHeld &&
-    sameNumbers(part.on, image.on) &&
-    sameActs(part.fittedBy, image.fittedBy) &&
-    sameAct(part.removedBy, image.removedBy) &&
-    sameAct(part.heldBack, image.heldBack) &&
-    sameAct(part.pinned, image.pinned) &&
-    sameAct(part.onTrial, image.onTrial) &&
-    sameAct(part.handledBy, image.handledBy),
-};
 
 /** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
 export function filled(count: number, value: number): number[] {

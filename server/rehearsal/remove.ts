@@ -48,7 +48,7 @@ export function remove(state: State, step: Step, action: Action): void {
     if (state.turn !== undefined && part.removedBy?.statement === action && places.every((i) => part.on[i] === OFF))
       continue;
     if (places.length > 0 && places.every((i) => part.on[i] === OFF)) {
-      if (!state.ahead.isExpectedMissing(name) && !state.saidMissing.has(name))
+      if (!state.ahead.expectedMissing.has(name) && !state.saidMissing.has(name))
         gone.push({ part, act, by: part.removedBy });
     } else {
       const cover = coverOf(state, name);

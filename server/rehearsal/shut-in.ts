@@ -268,7 +268,6 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
       `${part.part.name} can't ${comesOff ? 'come off' : 'go in'} here: ${coveredWhere(over)} and shuts it ${comesOff ? 'in' : 'out'}. ${comesOff ? `Take ${over.part.name} off first` : `Fit ${part.part.name} before it`}.`,
       pointAt(by, `${over.part.name} goes on here`),
     );
-    state.parts.toChange(over.part.name);
     over.lifted = true;
     // A chain is taken off with its wheels.
     if (way === overTurning) for (const name of loopWith(state, over.part.name)) liftPart(state, name);

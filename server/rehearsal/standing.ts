@@ -3,17 +3,17 @@
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
 import type { Job, Step, View } from '../model/view.ts';
-import { beginSequence } from './actions.ts';
 import { angleText, type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot } from './changes.ts';
 import { linksOn } from './confirm.ts';
 import { isWhole, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { doStep } from './each-place.ts';
-import { standsThere } from './fit.ts';
 import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
 import { type Plan, plansOf } from './plan.ts';
-import { beginOf, coverOf, isComplete, type State } from './state.ts';
+import { refitsOf } from './rehearse.ts';
+import { type Bench, begin, beginJob } from './run.ts';
+import { coverOf, isComplete, type State } from './state.ts';
 
 export interface Standing {
   /** Undefined for the sequences of a file without a job. */
@@ -29,11 +29,10 @@ export interface Standing {
 type Moment = (step: Step, statement: Statement | undefined, state: State) => void;
 
 /** Carries a job out and stops by at each statement, each time that it is done, and at the beginning of each step. */
-function carryOut(view: View, file: string, plan: Plan, moment: Moment): void {
-  const state = beginOf(view, plan, file, []);
+function carryOut(bench: Bench, plan: Plan, moment: Moment): void {
+  const state = beginJob(bench, plan);
   for (const sequence of [...plan.before, ...plan.sequences]) {
-    beginSequence(state);
-    if (plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
+    begin(state, sequence);
     for (const step of sequence.steps) {
       moment(step, undefined, state);
       doStep(state, step, (statement) => moment(step, statement, state));
@@ -112,7 +111,9 @@ function crankText(state: State): readonly string[] {
  * does. A step is known by its declaration, so one of another reading of the same file will not be found.
  */
 export function standingAfter(view: View, file: string, of: Step, after: Statement | undefined): readonly Standing[] {
-  return plansOf(view, file).flatMap((plan) => {
+  const plans = plansOf(view, file);
+  const bench: Bench = { view, file, refits: refitsOf(plans) };
+  return plans.flatMap((plan) => {
     if (![...plan.before, ...plan.sequences].some((sequence) => sequence.steps.includes(of))) return [];
     const last = after ?? of.statements[of.statements.length - 1];
     const changes: Changes[] = [];
@@ -125,7 +126,7 @@ export function standingAfter(view: View, file: string, of: Step, after: Stateme
       covered: coveredText(state),
       turning: [...crankText(state), ...drivesText(state)],
     });
-    carryOut(view, file, plan, (step, statement, state) => {
+    carryOut(bench, plan, (step, statement, state) => {
       if (step !== of) return;
       // A job may do a step twice: the first time is told.
       if (statement === undefined) times += 1;
@@ -146,9 +147,11 @@ export function afterTurns(
   file: string,
 ): readonly { readonly step: Step; readonly statement: Statement; readonly text: string }[] {
   const found: { step: Step; statement: Statement; text: string }[] = [];
-  for (const plan of plansOf(view, file)) {
+  const plans = plansOf(view, file);
+  const bench: Bench = { view, file, refits: refitsOf(plans) };
+  for (const plan of plans) {
     let doing = new Map<Statement, { text: string }>();
-    carryOut(view, file, plan, (step, statement, state) => {
+    carryOut(bench, plan, (step, statement, state) => {
       if (statement === undefined) doing = new Map();
       if (statement?.kind !== 'rotate') return;
       const drives = drivesText(state);

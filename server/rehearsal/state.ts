@@ -1,28 +1,31 @@
 // The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand. All that
-// a job changes is in cells of the journal. What an action does to it is in the files beside this one.
+// a job changes is here, as plain data. What an action does to it is in the files beside this one.
 import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
 import type { Placed } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
 import type { Act } from './act.ts';
-import { DRIVE, type DriveState, newDrive } from './drive-state.ts';
-import { type Adjusted, type Facts, type Names, newFacts, newNames } from './facts.ts';
-import { FASTENER, type FastenerState, newFastener } from './fastener-state.ts';
-import { type Foresight, newForesight } from './foresight.ts';
-import { type Journal, newJournal, touch } from './journal.ts';
-import { ASSUMED, newPart, OFF, ON, PART, type PartState } from './part-state.ts';
+import { type DriveState, newDrive } from './drive-state.ts';
+import { type FastenerState, newFastener } from './fastener-state.ts';
+import type { Foresight } from './foresight.ts';
+import { ASSUMED, newPart, OFF, ON, type PartState } from './part-state.ts';
 import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
 import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
 import { newRunning, type Running } from './running.ts';
 import { type Linked, newThings, type Things } from './things.ts';
 
+/** What was done with a name, where, and since when it is otherwise. */
+export interface Adjusted {
+  readonly by: Act;
+  readonly changedBy: Act | undefined;
+}
+
 export interface State {
-  view: View;
-  plan: Plan;
+  readonly view: View;
+  readonly plan: Plan;
   readonly file: string;
-  readonly journal: Journal;
   /** Takes what is said. */
   findings: Said;
   /** Nothing is said while this is set. */
@@ -46,30 +49,30 @@ export interface State {
   readonly drivesOf: Linked<DriveState>;
   readonly tensionerOf: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
-  readonly adjusted: Facts<Adjusted>;
-  readonly drained: Facts<Act>;
+  readonly adjusted: Map<string, Adjusted>;
+  readonly drained: Map<string, Act>;
   /** By place and kind of supply: where it was filled, as long as it was not drained. */
-  readonly filled: Facts<Act>;
+  readonly filled: Map<string, Act>;
   /** Places that were drained, or came off. */
-  readonly emptied: Names;
+  readonly emptied: Set<string>;
   /** Places that a finding says were filled twice. */
-  readonly saidFilled: Names;
-  readonly disconnected: Facts<Act>;
-  readonly plugged: Facts<Act>;
+  readonly saidFilled: Set<string>;
+  readonly disconnected: Map<string, Act>;
+  readonly plugged: Map<string, Act>;
   /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
   turn: { readonly index: number; readonly of: number } | undefined;
   /** Parts that go on together, of which a finding says that they go on apart. */
-  readonly saidTogether: Names;
+  readonly saidTogether: Set<string>;
   /** Parts whose absence is a finding already, until they go on. */
-  readonly saidMissing: Names;
+  readonly saidMissing: Set<string>;
   /** Limits that were good for a part before this job took it off, with where it came off. */
-  readonly stale: Facts<Act>;
+  readonly stale: Map<string, Act>;
   /** Steps of which a finding says that what they fit is on already, or what they take off is gone: they are done at the wrong time. */
-  readonly saidSteps: Names;
+  readonly saidSteps: Set<string>;
   /** Fasteners that a finding says were not tight when something was measured. */
-  readonly saidEarly: Names;
+  readonly saidEarly: Set<string>;
   /** Shafts that stand at their marks while nothing couples them. */
-  readonly atMark: Names;
+  readonly atMark: Set<string>;
   /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
   readonly holdsTurning: readonly { readonly fastener: string; readonly turning: readonly string[] }[];
   /** The cylinder that angles are told from. */
@@ -99,13 +102,10 @@ function holdersOf(view: View, speeds: ReadonlyMap<string, Exact>): State['holds
   });
 }
 
-const [PARTS, FASTENERS] = [1, 2];
-
 /** The engine as a plan begins. */
-export function beginOf(view: View, plan: Plan, file: string, findings: Said): State {
-  const journal = newJournal();
+export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight): State {
   const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
-  const parts = newThings(journal, PART, PARTS);
+  const parts = newThings<PartState>();
   const coveredBy = new Map<string, { cover: string; mark: string | undefined }[]>();
   for (const part of view.parts) {
     // Of two with one name the first counts.
@@ -113,14 +113,14 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Said): S
     parts.enter(part.name, newPart(part, at));
     for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: part.name, mark: cover.mark });
   }
-  const fasteners = newThings(journal, FASTENER, FASTENERS);
+  const fasteners = newThings<FastenerState>();
   const clampedBy = fasteners.link();
   for (const fastener of view.fasteners) {
     if (view.things.get(fastener.name) !== fastener) continue;
     fasteners.enter(fastener.name, newFastener(fastener, view, at !== OFF));
     for (const clamp of fastener.clamps) clampedBy.enter(clamp.part, fastener.name);
   }
-  const drives = newThings(journal, DRIVE);
+  const drives = newThings<DriveState>();
   const drivesOf = drives.link();
   const tensionerOf = drives.link();
   for (const drive of view.drives) {
@@ -138,23 +138,15 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Said): S
     for (const name of drive.tensioners) tensionerOf.enter(name, drive.name);
   }
   const speeds = view.drives.length === 0 ? new Map<string, Exact>() : (speedsOf(view)?.speeds ?? new Map());
-  const ahead = newForesight(journal, plan.unsure);
-  const running = newRunning(view, at !== OFF);
   return {
     view,
     plan,
     file,
-    journal,
-    findings,
+    findings: [],
     muted: false,
     ahead,
-    get unsure() {
-      return ahead.unsure;
-    },
-    get running() {
-      touch(journal, running);
-      return running.thing;
-    },
+    unsure: ahead.unsure,
+    running: newRunning(view, at !== OFF),
     parts: parts.things,
     fasteners: fasteners.things,
     drives: drives.things,
@@ -164,20 +156,20 @@ export function beginOf(view: View, plan: Plan, file: string, findings: Said): S
     tensionerOf: tensionerOf.linked,
     crankshaft: crankshaftOf(view),
     speeds,
-    adjusted: newFacts<Adjusted>(journal),
-    drained: newFacts<Act>(journal),
-    filled: newFacts<Act>(journal),
-    emptied: newNames(journal),
-    saidFilled: newNames(journal),
-    saidEarly: newNames(journal),
-    saidSteps: newNames(journal),
-    disconnected: newFacts<Act>(journal),
-    plugged: newFacts<Act>(journal),
-    saidTogether: newNames(journal),
-    saidMissing: newNames(journal),
-    stale: newFacts<Act>(journal),
+    adjusted: new Map<string, Adjusted>(),
+    drained: new Map<string, Act>(),
+    filled: new Map<string, Act>(),
+    emptied: new Set<string>(),
+    saidFilled: new Set<string>(),
+    saidEarly: new Set<string>(),
+    saidSteps: new Set<string>(),
+    disconnected: new Map<string, Act>(),
+    plugged: new Map<string, Act>(),
+    saidTogether: new Set<string>(),
+    saidMissing: new Set<string>(),
+    stale: new Map<string, Act>(),
     turn: undefined,
-    atMark: newNames(journal),
+    atMark: new Set<string>(),
     holdsTurning: holdersOf(view, speeds),
     tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
   };
@@ -220,7 +212,7 @@ export function turningShaft(state: State, name: string): string {
 
 /** Says once that something can't be done because a part is not there. */
 export function sayMissing(state: State, code: string, part: string, act: Act, message: string): void {
-  if (state.unsure || state.saidMissing.has(part) || state.ahead.isExpectedMissing(part)) return;
+  if (state.unsure || state.saidMissing.has(part) || state.ahead.expectedMissing.has(part)) return;
   if (!state.muted) state.saidMissing.add(part);
   say(state, code, act, message);
 }

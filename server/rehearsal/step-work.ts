@@ -51,11 +51,6 @@ function gather(step: Step): StepWork {
   };
 }
 
-/** Whether two readings of a step are one for all who do not carry it out. */
-export function sameWork(old: Step, now: Step): boolean {
-  return JSON.stringify(workOf(old)) === JSON.stringify(workOf(now));
-}
-
 /** Whether all that the step works on is known, and of the right kind. */
 export function isKnown(step: Step, view: View): boolean {
   const { isRead, named } = workOf(step);

@@ -1,15 +1,10 @@
-// Parts, fasteners and drives by name, as a job finds them. Whoever looks one up tells the journal by that.
-import { type Cell, type Journal, type Kind, newCell, type Piece, scan, touch } from './journal.ts';
+// Parts, fasteners and drives by name, as a job finds them.
 
 export interface Things<thing> {
   readonly size: number;
-  /** To look at it or to change it. */
   get(name: string): thing | undefined;
-  /** All of them, to look at. What is then changed is told first, by `toChange`. */
+  /** All of them, in the order written. */
   values(): readonly thing[];
-  toChange(name: string): void;
-  /** Which pieces of the work looked at it, or at all of its kind, when they were last carried out. */
-  lookedAtBy(name: string, pieces: readonly Piece[]): readonly number[];
 }
 
 /** Some of the things, found by what they have to do with something. */
@@ -25,59 +20,32 @@ export interface Entered<thing> {
 
 const NONE: readonly never[] = [];
 
-/** An empty list of things. Without a `group` there are few of them: who goes through all has looked at each. */
-export function newThings<thing, image>(journal: Journal, kind: Kind<thing, image>, group = 0): Entered<thing> {
-  const cells = new Map<string, Cell<thing, image>>();
+/** An empty list of things. */
+export function newThings<thing>(): Entered<thing> {
+  const byName = new Map<string, thing>();
   const all: thing[] = [];
   return {
     enter(name, thing) {
-      cells.set(name, newCell(thing, kind, group));
+      byName.set(name, thing);
       all.push(thing);
     },
     things: {
       get size() {
         return all.length;
       },
-      get(name) {
-        const cell = cells.get(name);
-        if (cell === undefined) return undefined;
-        touch(journal, cell);
-        return cell.thing;
-      },
-      values() {
-        if (group === 0) for (const cell of cells.values()) touch(journal, cell);
-        else scan(journal, group, () => cells.values());
-        return all;
-      },
-      toChange(name) {
-        const cell = cells.get(name);
-        if (cell !== undefined) touch(journal, cell);
-      },
-      lookedAtBy(name, pieces) {
-        const scanning = pieces.flatMap(({ scanned }, at) => ((scanned & group) === 0 ? [] : [at]));
-        return [...(cells.get(name)?.at ?? []), ...scanning];
-      },
+      get: (name) => byName.get(name),
+      values: () => all,
     },
     link() {
-      const lists = new Map<string, { readonly cells: Cell<thing, image>[]; readonly things: thing[] }>();
+      const lists = new Map<string, thing[]>();
       return {
-        linked: {
-          get(name) {
-            const list = lists.get(name);
-            if (list === undefined) return NONE;
-            for (const cell of list.cells) touch(journal, cell);
-            return list.things;
-          },
-        },
+        linked: { get: (name) => lists.get(name) ?? NONE },
         enter(to, name) {
-          const cell = cells.get(name);
-          if (cell === undefined) return;
+          const thing = byName.get(name);
+          if (thing === undefined) return;
           const list = lists.get(to);
-          if (list === undefined) lists.set(to, { cells: [cell], things: [cell.thing] });
-          else {
-            list.cells.push(cell);
-            list.things.push(cell.thing);
-          }
+          if (list === undefined) lists.set(to, [thing]);
+          else list.push(thing);
         },
       };
     },

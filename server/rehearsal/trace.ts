@@ -1,12 +1,12 @@
 // The rehearsal told step by step: what each action changes on the engine. What is wrong with it is not told here: see rehearse.ts.
 import type { Statement } from '../../grammar/tree.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
-import { beginSequence } from './actions.ts';
 import { type Changes, changesBetween, changeTexts, joined, snapshot } from './changes.ts';
 import { doStep, timesOf } from './each-place.ts';
-import { standsThere } from './fit.ts';
 import { type Plan, plansOf } from './plan.ts';
-import { beginOf, type State } from './state.ts';
+import { refitsOf } from './rehearse.ts';
+import { begin, beginJob } from './run.ts';
+import type { State } from './state.ts';
 
 export interface TracedAction {
   readonly statement: Statement;
@@ -31,7 +31,9 @@ const ACTIONS = ['action', 'rotate', 'set', 'confirm', 'run', 'wait'];
 
 /** The jobs of a file, or its sequences without one, each carried out step by step. */
 export function traces(view: View, file: string): readonly Trace[] {
-  return plansOf(view, file).map((plan) => ({ plan, steps: traceOf(beginOf(view, plan, file, []), plan) }));
+  const plans = plansOf(view, file);
+  const refits = refitsOf(plans);
+  return plans.map((plan) => ({ plan, steps: traceOf(beginJob({ view, file, refits }, plan), plan) }));
 }
 
 function traceOf(state: State, plan: Plan): readonly TracedStep[] {
@@ -40,8 +42,7 @@ function traceOf(state: State, plan: Plan): readonly TracedStep[] {
 }
 
 function carryOut(state: State, sequence: Sequence): readonly TracedStep[] {
-  beginSequence(state);
-  if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
+  begin(state, sequence);
   return sequence.steps.map((step) => {
     const changes = new Map<Statement, Changes[]>();
     let before = snapshot(state);

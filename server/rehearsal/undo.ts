@@ -17,7 +17,7 @@ export function sayIfNotHeld(state: State, part: PartState, act: Act): void {
   if (!part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld || !isKnown(state)) return;
   part.saidNotHeld = true;
   if (
-    state.ahead.isExpectedMissing(part.part.name) ||
+    state.ahead.expectedMissing.has(part.part.name) ||
     state.saidMissing.has(part.part.name) ||
     state.saidSteps.has(act.step.name)
   )
@@ -39,7 +39,7 @@ export function sayIfTensionerPushes(state: State, name: string, act: Act): void
     for (const tensioner of drive.drive.tensioners) {
       const part = state.parts.get(tensioner);
       if (part === undefined || !part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld) continue;
-      if (!anyOn(part) || part.lifted || state.ahead.isExpectedMissing(tensioner)) continue;
+      if (!anyOn(part) || part.lifted || state.ahead.expectedMissing.has(tensioner)) continue;
       part.saidNotHeld = true;
       say(
         state,
@@ -94,7 +94,6 @@ function amountOf(action: Action): number | undefined {
 
 /** What the spec has to say of a place that is filled: the largest charge, and whether any step drains it. */
 function toldOf(state: State, name: string): { readonly charge: number; readonly isDrained: boolean } {
-  state.ahead.lookAtSteps();
   let [charge, isDrained] = [0, false];
   for (const sequence of state.view.sequences)
     for (const step of sequence.steps)
@@ -134,7 +133,7 @@ export function fill(state: State, action: Action, name: string, act: Act): void
 
 /** Nothing is in it any more. What is drained where nothing was filled in may be anything. */
 export function emptied(state: State, name: string, isDrained: boolean): void {
-  const own = state.filled.entries().flatMap(([key]) => (key.startsWith(`${name} `) ? [key] : []));
+  const own = [...state.filled.keys()].flatMap((key) => (key.startsWith(`${name} `) ? [key] : []));
   for (const key of own) state.filled.delete(key);
   if (isDrained && own.length === 0) state.filled.clear();
   state.emptied.add(name);

@@ -24,7 +24,7 @@ function looseCamshafts(state: State): readonly PartState[] {
 }
 
 function isSaid(state: State, part: string): boolean {
-  return state.ahead.isExpectedMissing(part) || state.saidMissing.has(part);
+  return state.ahead.expectedMissing.has(part) || state.saidMissing.has(part);
 }
 
 /** Heads, pistons, crankshaft and all valve gear are on, in an engine whose valves reach the pistons. */

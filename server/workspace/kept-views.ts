@@ -3,7 +3,6 @@ import { type BuiltView, buildView } from '../model/build-view.ts';
 import { keptByFile } from '../model/kept-by-file.ts';
 import { patchView, type ViewChanges } from '../model/patch-view.ts';
 import type { ReadFile } from '../model/placed.ts';
-import { rehearsedBefore } from '../rehearsal/rehearse.ts';
 
 export interface SeenView {
   readonly view: BuiltView;
@@ -24,8 +23,6 @@ function again(kept: Kept | undefined, i: number, files: readonly ReadFile[]): S
   const patched = kept === undefined || before === undefined ? undefined : patchView(before, kept.files, files);
   if (before === undefined || patched === undefined) return undefined;
   const { view, changes } = patched;
-  const isNamedAlike = changes.added.length === 0 && changes.dropped.length === 0;
-  if (!changes.engine && !changes.perhaps && isNamedAlike) rehearsedBefore(before, view, changes.things);
   return { view, before, changes };
 }
 
