@@ -73,7 +73,7 @@ export function sequenceAgain(old: Placed, now: Placed, variant: string | undefi
     const [was, is] = [thingOf(one, variant), thingOf(other, variant)];
     if (was?.kind !== 'step' || is?.kind !== 'step') return;
     // It is not there where the `when` round it leaves it out.
-    const at = steps.indexOf(was);
+    const at = before.steps.indexOf(was);
     if (at >= 0) steps[at] = is;
   }
   const { placed: _placed, steps: _steps, ...data } = before;

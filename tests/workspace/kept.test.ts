@@ -404,3 +404,22 @@ describe('lines', () => {
     expect(offsetAt(index, { line: 9, character: 0 })).toBe(9);
   });
 });
+
+describe('one text in the place of another', () => {
+  const name = 'file:///shop/inline-four.fettle';
+  const text = files[name] ?? '';
+  const stepOf = (step: string): string => new RegExp(` {2}step ${step}[ {][^}]*\\}\\n`).exec(text)?.[0] ?? '';
+  const swapped = (first: string, second: string): string => text.replace(first + second, second + first);
+
+  test('in which two steps have changed places and another says more', async () => {
+    const before = swapped(stepOf('shells-in-rods'), stepOf('fit-rods'));
+    const after = text.replace('tool "ring gear lock"', 'tool "ring gear lock, long"');
+    expect(before).not.toBe(text);
+    const documents = opened();
+    documents.open(name, 1, before);
+    expect(documents.analysis(name)?.findings.map(({ code }) => code)).toContain('sequence/covered');
+    documents.change(name, 2, [{ text: after }]);
+    expect(seen(documents.analysis(name))).toEqual(await fresh(documents, name));
+    expect(documents.analysis(name)?.findings).toEqual([]);
+  });
+});
