@@ -1,30 +1,13 @@
-// Reads files as they were at a revision, through the git that is installed. Arguments are always a list, and what a user gives is
-// never an option. Nothing is written.
-import { execFileSync } from 'node:child_process';
-import { existsSync, realpathSync } from 'node:fs';
-import { basename, dirname, join, relative, sep } from 'node:path';
+// Reads files as they were at a revision, through the git that is installed. What a user gives is never an option. Nothing is written,
+// and nothing of what the repository names is run: git-barred.ts.
+import { existsSync, readFileSync, realpathSync, statSync } from 'node:fs';
+import { basename, dirname, join, relative, resolve, sep } from 'node:path';
 import type { Host } from '../workspace/api.ts';
 import { addressOf, LARGEST, pathOf } from '../workspace/disk.ts';
 import { resolveUse } from '../workspace/paths.ts';
+import { gitTop } from '../workspace/workspace-folder.ts';
+import { git } from './git-barred.ts';
 import { CannotDo } from './streams.ts';
-
-/** Kept out of git's sight: only the folder decides which history is read. */
-const NOT_FOR_GIT = ['GIT_DIR', 'GIT_WORK_TREE', 'GIT_INDEX_FILE', 'GIT_PREFIX'];
-
-/** What git answers; undefined where it says no. Throws CannotDo where there is no git. */
-function git(folder: string, args: readonly string[]): Buffer | undefined {
-  const env = Object.fromEntries(Object.entries(process.env).filter(([name]) => !NOT_FOR_GIT.includes(name)));
-  try {
-    return execFileSync('git', ['-C', folder, '--no-pager', ...args], {
-      ...{ maxBuffer: 4 * LARGEST, windowsHide: true, env: { ...env, GIT_TERMINAL_PROMPT: '0' } },
-      stdio: ['ignore', 'pipe', 'ignore'],
-    });
-  } catch (error) {
-    if ((error as { readonly code?: string }).code === 'ENOENT' && existsSync(folder))
-      throw new CannotDo('git was not found. Install git, or compare two files without --git.');
-    return undefined;
-  }
-}
 
 /** The tree of files at one revision. */
 export interface Revision {
@@ -46,17 +29,48 @@ function nearestFolder(path: string): string {
   return existsSync(folder) || folder === path ? folder : nearestFolder(folder);
 }
 
-/** The top of the work tree that a path (links followed) lies in. Throws CannotDo. */
+/** Where the history of a work tree lies: the folder `.git` at its top, or the one that a file of that name leads to. */
+function historyOf(top: string): string | undefined {
+  try {
+    const at = join(top, '.git');
+    const about = statSync(at);
+    if (about.isDirectory()) return realpathSync(at);
+    if (!about.isFile()) return undefined;
+    const led = /^gitdir: (.+?)\r?\n*$/.exec(readFileSync(at, 'utf8'))?.[1];
+    return led === undefined ? undefined : realpathSync(resolve(top, led));
+  } catch {
+    return undefined;
+  }
+}
+
+/**
+ * The top of the work tree that a path (links followed) lies in: the nearest folder with a `.git` in it, whose history git takes for its
+ * own. Any other that git would find, such as a folder that only looks like a history, is none. Throws CannotDo.
+ */
 function topOf(path: string, shown: string): string {
-  const answer = git(nearestFolder(path), ['rev-parse', '--show-toplevel']);
-  if (answer === undefined) throw new CannotDo(`${shown} lies in no git folder. Compare two files without --git.`);
-  return realpathSync(answer.toString('utf8').replace(/\r?\n$/, ''));
+  const top = gitTop(nearestFolder(path));
+  const history = top === undefined ? undefined : historyOf(top);
+  if (top === undefined || history === undefined)
+    throw new CannotDo(`${shown} lies in no git folder. Compare two files without --git.`);
+  const taken =
+    git(top, 'rev-parse', '--absolute-git-dir')
+      ?.toString('utf8')
+      .replace(/\r?\n$/, '') ?? '';
+  if (!existsSync(taken) || realpathSync(taken) !== history)
+    throw new CannotDo(
+      `git does not open the history of ${top}: git status there says why. Or compare two files without --git.`,
+    );
+  return realpathSync(top);
 }
 
 function commitOf(top: string, named: string): string {
   const isName = named !== '' && !named.startsWith('-');
-  const args = ['rev-parse', '--verify', '--quiet', '--end-of-options', `${named}^{commit}`];
-  const commit = isName ? git(top, args)?.toString('utf8').trim() : undefined;
+  const args = ['--verify', '--quiet', '--end-of-options', `${named}^{commit}`];
+  const commit = isName
+    ? git(top, 'rev-parse', ...args)
+        ?.toString('utf8')
+        .trim()
+    : undefined;
   if (commit === undefined || !/^[0-9a-f]{40,64}$/.test(commit))
     throw new CannotDo(
       `git knows no revision "${named}" here. Name one as git does, such as HEAD, main or main..HEAD.`,
@@ -76,7 +90,7 @@ export function revisionsOf(named: string, path: string, shown: string): readonl
   const now = { named: second, top, commit: commitOf(top, second) };
   const old = { named: first, top, commit: commitOf(top, first) };
   if (parts[2] === '..') return [old, now];
-  const common = git(top, ['merge-base', old.commit, now.commit])?.toString('utf8').trim();
+  const common = git(top, 'merge-base', old.commit, now.commit)?.toString('utf8').trim();
   if (common === undefined) throw new CannotDo(`${first} and ${second} have no revision in common. Use two dots.`);
   return [{ named: common.slice(0, 10), top, commit: common }, now];
 }
@@ -92,8 +106,20 @@ export function textAt(
 ): { readonly text: string } | { readonly why: string } | undefined {
   const name = nameIn(revision, path);
   if (name === '' || name.startsWith('../')) return undefined;
-  const bytes = git(revision.top, ['cat-file', 'blob', `${revision.commit}:${name}`]);
-  if (bytes === undefined) return undefined;
+  const bytes = git(revision.top, 'cat-file', 'blob', `${revision.commit}:${name}`);
+  if (bytes === undefined) {
+    const isThere = git(
+      revision.top,
+      'rev-parse',
+      '--verify',
+      '--quiet',
+      '--end-of-options',
+      `${revision.commit}:${name}`,
+    );
+    return isThere === undefined
+      ? undefined
+      : { why: 'is not on this disk as it was then: fetch all of the history first' };
+  }
   if (bytes.length > LARGEST) return { why: 'is larger than any spec' };
   if (bytes.includes(0)) return { why: 'is not a text file' };
   try {
@@ -107,7 +133,7 @@ export function textAt(
 export function isFolderAt(revision: Revision, path: string): boolean {
   const name = nameIn(revision, path);
   if (name === '') return true;
-  const sort = git(revision.top, ['cat-file', '-t', `${revision.commit}:${name}`]);
+  const sort = git(revision.top, 'cat-file', '-t', `${revision.commit}:${name}`);
   return sort?.toString('utf8').trim() === 'tree';
 }
 
@@ -115,18 +141,11 @@ export function isFolderAt(revision: Revision, path: string): boolean {
 export function specsAtRevision(revision: Revision, folder: string): readonly string[] {
   const name = nameIn(revision, folder);
   const below = name === '' ? [] : [`${name}/`];
-  const answer = git(revision.top, [
-    '--literal-pathspecs',
-    'ls-tree',
-    '-r',
-    '-z',
-    '--name-only',
-    '--full-tree',
-    revision.commit,
-    '--',
-    ...below,
-  ]);
-  const names = (answer?.toString('utf8') ?? '').split('\0');
+  const options = ['-r', '-z', '--name-only', '--full-tree'];
+  const answer = git(revision.top, 'ls-tree', ...options, revision.commit, '--', ...below);
+  if (answer === undefined)
+    throw new CannotDo(`What was there at ${revision.named} is not all on this disk. Fetch all of the history first.`);
+  const names = answer.toString('utf8').split('\0');
   return names
     .filter((each) => each.endsWith('.fettle') && !/(^|\/)(\.|node_modules\/)/.test(each))
     .map((each) => join(revision.top, ...each.split('/')))

@@ -3,7 +3,7 @@ import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 
 /** The nearest folder upward, the first included, that is the top of a git work tree. */
-function gitTop(folder: string): string | undefined {
+export function gitTop(folder: string): string | undefined {
   for (let at = folder; ; at = dirname(at)) {
     if (existsSync(join(at, '.git'))) return at;
     if (dirname(at) === at) return undefined;

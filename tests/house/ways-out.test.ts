@@ -1,0 +1,38 @@
+// Holds the few places that reach beyond Fettle: other programs are started in one file, files are written in one.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { importsOf, root, sourcesBelow } from './imports.ts';
+
+const sources = ['grammar', 'server', 'client'].flatMap(sourcesBelow);
+
+const imports = sources.flatMap((path) => importsOf(path));
+
+/** The files that import one of some modules. */
+const importing = (...modules: readonly string[]): readonly string[] => [
+  ...new Set(imports.filter((each) => modules.includes(each.of)).map((each) => each.by)),
+];
+
+test('other programs are started in one place', () => {
+  expect(importing('node:child_process', 'child_process', 'node:cluster')).toEqual([
+    'server/command-line/git-barred.ts',
+  ]);
+});
+
+test('nothing reaches a network, by any module of Node or any word of the browser', () => {
+  expect(
+    importing(
+      ...['http', 'https', 'http2', 'net', 'tls', 'dgram', 'dns'].flatMap((name) => [name, `node:${name}`]),
+      ...['node:dns/promises', 'undici'],
+    ),
+  ).toEqual([]);
+  const words =
+    /(?:\b(?:await|return|=) |globalThis\.)fetch\s*\(|\b(?:XMLHttpRequest|WebSocket|EventSource|sendBeacon|importScripts)\s*\(/;
+  expect(sources.filter((path) => words.test(readFileSync(join(root, path), 'utf8')))).toEqual([]);
+});
+
+test('nothing that is read is run', () => {
+  expect(importing('vm', 'node:vm', 'node:inspector', 'node:repl')).toEqual([]);
+  const words = /\beval\s*\(|\bnew Function\b|\bFunction\s*\(/;
+  expect(sources.filter((path) => words.test(readFileSync(join(root, path), 'utf8')))).toEqual([]);
+});
