@@ -96,20 +96,39 @@ export function wordEnd(text: string, at: number): number {
   return match === null ? at : at + match[0].length;
 }
 
-/** True when a straight or curly double quote at `at` stands straight after a number: an inch mark, not the start of a text. */
+const WORD_CHARACTER = /[\p{L}\p{M}\p{N}\u00ad\u200c-\u200f\u2061-\u2064]/u;
+
+/** Whether the character before an offset can belong to a word: a letter, a figure, or one of no width that hides among them. */
+function isWordBefore(text: string, at: number): boolean {
+  const code = text.charCodeAt(at - 1);
+  if (code < 128) return isAsciiWord(code);
+  const isLow = code >= 0xdc00 && code <= 0xdfff;
+  return WORD_CHARACTER.test(text.slice(at - (isLow ? 2 : 1), at));
+}
+
+/** Whether a vulgar fraction, ¼ to ¾ or ⅐ to ⅞. */
+const isFraction = (code: number): boolean => (code >= 0xbc && code <= 0xbe) || (code >= 0x2150 && code <= 0x215e);
+
+/** What may follow a figure with its unit: nothing, a blank, or a sign. With anything else straight after it a quote opens a text. */
+function endsFigure(text: string, at: number): boolean {
+  return at >= text.length || isBlank(text.charCodeAt(at)) || /[)},;.:/*×+\-−–±={#]/u.test(text[at] ?? '');
+}
+
+/**
+ * True when a quote at `at` is an inch mark and opens no text: it stands straight after a figure that is no part of a name or a count
+ * (`p2"`, `x4"`), and what follows is no beginning of a text. Looks at characters next to it alone, all of them on one side of whatever
+ * a text is cut at, so that it is the same in the whole text and in a section's own.
+ */
 export function isInchMark(text: string, at: number): boolean {
-  const before = text.charCodeAt(at - 1);
-  if (!(isDigit(before) || (before >= 0xbc && before <= 0xbe))) return false;
+  const isFigure = (code: number): boolean => isDigit(code) || isFraction(code);
+  if (!isFigure(text.charCodeAt(at - 1)) || !endsFigure(text, at + 1)) return false;
   let start = at - 1;
-  while (start > 0 && start > at - 40) {
-    const code = text.charCodeAt(start - 1);
-    if (isDigit(code) || code === 46 || code === 47 || code === 44 || code === 45 || (code >= 0xbc && code <= 0xbe))
-      start -= 1;
-    else break;
+  for (;;) {
+    const before = text.charCodeAt(start - 1);
+    const isHyphen = (before === 45 || before === 95) && isWordBefore(text, start - 1);
+    if (!isFigure(before) && !isHyphen) return !(isWordBefore(text, start) || before === 0xd7);
+    start -= 1;
   }
-  const outside = text.charCodeAt(start - 1);
-  if (start === 0) return true;
-  return !(isAsciiWord(outside) || outside === 95 || outside === 0xd7 || outside >= 0x370);
 }
 
 /**

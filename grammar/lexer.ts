@@ -7,10 +7,8 @@ import {
   HIDDEN,
   isBlank,
   isDigit,
-  isInchMark,
   isLineEnd,
   isOpeningQuote,
-  lineEndFrom,
   MISLEADING,
   OVERRIDES,
   wordEnd,
@@ -29,7 +27,7 @@ import {
 } from './lexer-messages.ts';
 import { readNumber, readThread, readUnitAt } from './number-lexer.ts';
 import { HOLE } from './sections.ts';
-import { textEnd } from './texts.ts';
+import { stretchAt } from './texts.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import { KEYWORDS, usualForm } from './vocabulary.ts';
@@ -164,8 +162,9 @@ export function lex(text: string, context: LexContext): Lexed {
       at += 1;
       continue;
     }
-    if (code === 35) {
-      const end = lineEndFrom(text, at);
+    const stretch = stretchAt(text, at, unclosed);
+    if (stretch?.kind === 'comment') {
+      const { end } = stretch;
       const comment = { start: at, end, text: text.slice(at, end).trimEnd() };
       comments.push(comment);
       if (isDigit(text.charCodeAt(at + 1))) faults.push(numberAfterHash(text, at, end));
@@ -174,23 +173,23 @@ export function lex(text: string, context: LexContext): Lexed {
       at = end;
       continue;
     }
-    if (text[at] === HOLE && holes.has(at)) {
-      push(t.Hole, at + 1, HOLE);
-      continue;
-    }
-    if (isOpeningQuote(code)) {
-      if (isInchMark(text, at)) {
-        faults.push(inchMark(at));
-        push(t.UnitToken, at + 1, 'in');
-        continue;
-      }
-      const end = textEnd(text, at, unclosed);
+    if (stretch?.kind === 'text') {
+      const { end } = stretch;
       const closed = !unclosed.has(at) && end - at >= 2;
       const raw = text.slice(at + 1, closed ? end - 1 : end);
       if (!closed) faults.push(unclosedText(text, at, end));
       if (OVERRIDES.test(raw)) faults.push(hiddenCharacters(text, at, end, OVERRIDES));
       OVERRIDES.lastIndex = 0;
       push(t.TextToken, Math.max(end, at + 1), textValue(raw));
+      continue;
+    }
+    if (isOpeningQuote(code)) {
+      faults.push(inchMark(at));
+      push(t.UnitToken, at + 1, 'in');
+      continue;
+    }
+    if (text[at] === HOLE && holes.has(at)) {
+      push(t.Hole, at + 1, HOLE);
       continue;
     }
     const previous = lastWord();

@@ -1,8 +1,8 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
 // base inside their spec.
-import { apart, HIDDEN, isBlank, isInchMark, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
-import { textEnd, unclosedTexts } from './texts.ts';
+import { apart, HIDDEN, isBlank, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
+import { stretchAt, unclosedTexts } from './texts.ts';
 import { CHANGE_WORDS, CHANGEABLE, RESERVED } from './vocabulary.ts';
 
 /** Stands in a section's own text where one of its children was. */
@@ -126,6 +126,8 @@ export function cutSections(text: string): readonly Section[] {
   let preambleHasText = false;
   let stack: Brace[] = [];
   let pendingWhen = false;
+  /** Whether the last word was `run`, with nothing but blanks and comments since. */
+  let afterRun = false;
   let at = 0;
 
   const endUpTo = (parent: Draft, end: number): void => {
@@ -189,8 +191,13 @@ export function cutSections(text: string): readonly Section[] {
       at += 1;
       continue;
     }
-    if (code === 35) {
-      at = lineEndFrom(text, at);
+    const stretch = stretchAt(text, at, unclosed);
+    if (stretch !== undefined) {
+      if (stretch.kind === 'text') {
+        if (current === preamble) preambleHasText = true;
+        afterRun = false;
+      }
+      at = stretch.end;
       continue;
     }
     const end = wordEnd(text, at);
@@ -200,6 +207,7 @@ export function cutSections(text: string): readonly Section[] {
       if (keep !== undefined && changed !== undefined) {
         const word = plainWord(text, at, end);
         beginChange(word, at, keep);
+        afterRun = false;
         at = changed;
         if (word !== 'drop') continue;
         at = droppedEnd(text, changed);
@@ -217,18 +225,16 @@ export function cutSections(text: string): readonly Section[] {
         if (word === 'when' && !outside) {
           endChange(at);
           pendingWhen = true;
-        } else if (outside ? !(word === 'engine' && engineAsPart(text, at, end)) : headFollows(text, word, end))
+        } else if (outside ? !(word === 'engine' && engineAsPart(text, end, afterRun)) : headFollows(text, word, end))
           begin(word, at);
       }
       if (current === preamble) preambleHasText = true;
+      afterRun = end - at < 12 && plainWord(text, at, end) === 'run';
       at = end;
       continue;
     }
+    afterRun = false;
     if (current === preamble) preambleHasText = true;
-    if (isOpeningQuote(code) && !isInchMark(text, at)) {
-      at = textEnd(text, at, unclosed);
-      continue;
-    }
     if (code === 123) {
       stack.push({ owner: current, when: pendingWhen, at });
     } else if (code === 125) {
@@ -262,11 +268,11 @@ function isOuterWhen(brace: Brace | undefined): boolean {
 }
 
 /** `engine.squish` and `run engine at …` name the engine; they don't declare it. */
-function engineAsPart(text: string, start: number, end: number): boolean {
+function engineAsPart(text: string, end: number, afterRun: boolean): boolean {
   if (text.charCodeAt(end) === 46) return true;
   const next = skipBlanksAndComments(text, end);
   const following = text.slice(next, wordEnd(text, next)).toLowerCase();
-  return following === 'at' || following === 'for' || /\brun\s+$/i.test(text.slice(Math.max(0, start - 40), start));
+  return following === 'at' || following === 'for' || afterRun;
 }
 
 function finish(text: string, draft: Draft, unclosed: ReadonlySet<number>): Section {

@@ -1,6 +1,6 @@
 // Where quoted texts end. A text may run over a line end, not over an empty line: if it would, the first text of that
 // paragraph that runs over a line end is the unclosed one, and it ends with its line.
-import { closesText, isEmptyLineAfter, isInchMark, isLineEnd, lineEndFrom } from './characters.ts';
+import { closesText, isEmptyLineAfter, isInchMark, isLineEnd, isOpeningQuote, lineEndFrom } from './characters.ts';
 
 /** How often one paragraph is read again before each text in it that runs over a line end is cut short. Bounds the work. */
 const REREADS = 64;
@@ -65,4 +65,32 @@ export function textEnd(text: string, at: number, unclosed: { has(at: number): b
   if (unclosed.has(at)) return lineEndFrom(text, at);
   const { end } = closingEnd(text, at);
   return end >= 0 ? end : lineEndFrom(text, at);
+}
+
+/** A text in quotes or a comment, as it stands. */
+export interface Stretch {
+  readonly kind: 'text' | 'comment';
+  readonly start: number;
+  readonly end: number;
+}
+
+/** The text or comment that begins at an offset, where one does. The one rule that cutting and reading both go by. */
+export function stretchAt(text: string, at: number, unclosed: { has(at: number): boolean }): Stretch | undefined {
+  const code = text.charCodeAt(at);
+  if (code === 35) return { kind: 'comment', start: at, end: lineEndFrom(text, at) };
+  if (!isOpeningQuote(code) || isInchMark(text, at)) return undefined;
+  return { kind: 'text', start: at, end: textEnd(text, at, unclosed) };
+}
+
+/** All texts and comments, in their order. */
+export function stretchesOf(text: string): readonly Stretch[] {
+  const unclosed = unclosedTexts(text);
+  const stretches: Stretch[] = [];
+  QUOTE_OR_COMMENT.lastIndex = 0;
+  for (let match = QUOTE_OR_COMMENT.exec(text); match !== null; match = QUOTE_OR_COMMENT.exec(text)) {
+    const stretch = stretchAt(text, match.index, unclosed);
+    if (stretch !== undefined) stretches.push(stretch);
+    QUOTE_OR_COMMENT.lastIndex = stretch?.end ?? match.index + 1;
+  }
+  return stretches;
 }
