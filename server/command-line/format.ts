@@ -32,7 +32,7 @@ export async function format(paths: readonly string[], options: FormatOptions, s
     changed += 1;
     if (options.check === true) streams.out(`${printable(spec.shown)}\n`);
     else {
-      writeWhole(spec.path, formatted.text);
+      writeWhole(spec.path, formatted.text, spec.folder);
       streams.err(`${printable(spec.shown)}: laid out anew\n`);
     }
   }

@@ -53,7 +53,7 @@ export function pathOf(uri: string): string | undefined {
 }
 
 /** Whether a path stays inside a folder when links are followed. */
-function staysInside(path: string, folder: string): boolean {
+export function staysInside(path: string, folder: string): boolean {
   try {
     const [real, root] = [realpathSync(path), realpathSync(folder)];
     return real === root || real.startsWith(root.endsWith(sep) ? root : root + sep);

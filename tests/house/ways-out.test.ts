@@ -36,3 +36,15 @@ test('nothing that is read is run', () => {
   const words = /\beval\s*\(|\bnew Function\b|\bFunction\s*\(/;
   expect(sources.filter((path) => words.test(readFileSync(join(root, path), 'utf8')))).toEqual([]);
 });
+
+test('files are written in one place', () => {
+  const writing = /\b(?:write|append|copy|rename|symlink|link|unlink|rm|mkdir|open|truncate|chmod|cp)\w*/i;
+  const writes = importing('fs', 'node:fs', 'fs/promises', 'node:fs/promises').filter((path) => {
+    const text = readFileSync(join(root, path), 'utf8');
+    const names = [...text.matchAll(/import (?:type )?\{([^}]*)\} from '(?:node:)?fs(?:\/promises)?'/g)].map(
+      (found) => found[1] ?? '',
+    );
+    return names.length === 0 || names.some((each) => writing.test(each));
+  });
+  expect(writes).toEqual(['server/command-line/write.ts']);
+});
