@@ -2,12 +2,13 @@
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Part, View } from '../model/view.ts';
-import type { Act } from './act.ts';
+import type { Fact } from './action-rule.ts';
+import { ACTION_RULES } from './actions/table.ts';
 import type { CrankAngle } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, FINAL, LOOSE, OUT, SNUG } from './fastener-state.ts';
 import { inPlaces } from './in-words.ts';
-import { OFF, type PartState } from './part-state.ts';
+import { OFF } from './part-state.ts';
 import type { State } from './state.ts';
 
 /** What of the engine is told, by name. A text is compared as it is; places are told by number. */
@@ -26,14 +27,6 @@ function stageText(stage: number, of: number): string {
 function fastenerText({ fastener, stages }: FastenerState): string {
   const texts = [...new Set([...stages].map((stage) => stageText(stage, Math.max(1, fastener.stages.length))))];
   return texts.join(' and ');
-}
-
-function partFacts({ part, heldBack, pinned, secured }: PartState): readonly (readonly [string, string])[] {
-  return [
-    ...(part.heldBack ? [[part.name, heldBack === undefined ? 'let go' : 'held back'] as const] : []),
-    [`${part.name} `, pinned === undefined ? 'free of its pin' : 'pinned'] as const,
-    ...(part.securedBy === undefined ? [] : [[`${part.name}  `, secured ? 'secured' : 'not secured'] as const]),
-  ];
 }
 
 function linksText(moved: Exact | undefined, drive: DriveState['drive'], view: View): string {
@@ -66,22 +59,16 @@ export function angleText(crank: CrankAngle | undefined, cylinder: number): stri
   return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
 }
 
-function listFacts(names: ReadonlyMap<string, Act>, text: string): readonly (readonly [string, string])[] {
-  return [...names.keys()].map((name) => [`${name}, ${text}`, text] as const);
-}
+/** The rules of actions that tell something of their own, each once. */
+const TELLING = [...new Set(Object.values(ACTION_RULES))].filter((rule) => rule.facts !== undefined);
 
 /** How the engine stands at this moment. */
 export function snapshot(state: State): Snapshot {
-  const facts: (readonly [string, string])[] = [
-    ...state.parts.values().flatMap(partFacts),
+  const facts: Fact[] = [
     ...state.fasteners.values().map((each) => [each.fastener.name, fastenerText(each)] as const),
     ...state.drives.values().flatMap((each) => driveFacts(each, state.view)),
     [state.crankshaft ?? 'the crankshaft', angleText(state.running.crank, state.tdcOf)],
-    ...listFacts(state.drained, 'drained'),
-    ...listFacts(state.disconnected, 'disconnected'),
-    ...listFacts(state.plugged, 'plugged'),
-    ['oil', state.running.oiled ? 'in' : 'not in'],
-    ['the oil system', state.running.primed ? 'primed' : 'not primed'],
+    ...TELLING.flatMap((rule) => rule.facts?.(state) ?? []),
   ];
   return {
     on: new Map(state.parts.values().map(({ part, on }) => [part.name, [...on].map((each) => (each === OFF ? 0 : 1))])),

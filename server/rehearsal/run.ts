@@ -1,13 +1,13 @@
 // One job carried out, from the first step to what is left undone at its end.
 import type { Sequence, View } from '../model/view.ts';
-import { beginSequence } from './actions.ts';
+import { beginSequence } from './curing.ts';
 import { doStep } from './each-place.ts';
 import { sayWhatIsLeft } from './ending.ts';
-import { standsThere } from './fit.ts';
 import { foresee } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import type { Plan } from './plan.ts';
 import { joined, type RehearsalFinding } from './rehearsal-finding.ts';
+import { standsThere } from './starts-with.ts';
 import { beginOf, type State } from './state.ts';
 
 /** What a job is carried out on. `refits` are the sequences of jobs that begin with a whole engine. */

@@ -89,7 +89,7 @@ function crankTurn(state: State, statement: Rotate, repeats: number, speed: Exac
 }
 
 /** Turned by its own power: everything has gone round many times. */
-export function runEngine(state: State, act: Act): void {
+export function turnedByItself(state: State, act: Act): void {
   hindrances(state, act, act.span);
   unknownTurn(state);
 }

@@ -1,18 +1,21 @@
 // Parts go on: what must be there, what must not be there yet, what covers the place.
-import type { Action } from '../../grammar/tree.ts';
-import type { Fastener, Part, Step } from '../model/view.ts';
-import { type Act, pointAt, targetAct } from './act.ts';
-import { sayIfCovered, sayIfUnder } from './covers.ts';
-import { disturb } from './disturb.ts';
-import type { DriveState } from './drive-state.ts';
-import { LOOSE, OUT } from './fastener-state.ts';
-import { inWords } from './in-words.ts';
-import { ASSUMED, OFF, ON, type PartState } from './part-state.ts';
-import { placeName, placesNow } from './places.ts';
-import { assembles } from './plan.ts';
-import { sayIfShutIn } from './shut-in.ts';
-import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from './state.ts';
-import { workOf } from './step-work.ts';
+
+import type { Action } from '../../../grammar/tree.ts';
+import type { Step } from '../../model/view.ts';
+import { type Act, pointAt, targetAct } from '../act.ts';
+import type { ActionRule } from '../action-rule.ts';
+import { sayIfCovered, sayIfUnder } from '../covers.ts';
+import { disturb } from '../disturb.ts';
+import type { DriveState } from '../drive-state.ts';
+import { inWords } from '../in-words.ts';
+import { sayIfOnOrder } from '../on-order.ts';
+import { OFF, ON, type PartState } from '../part-state.ts';
+import { partsLeft } from '../parts-left.ts';
+import { placeName, placesNow } from '../places.ts';
+import { assembles } from '../plan.ts';
+import { sayIfShutIn } from '../shut-in.ts';
+import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../state.ts';
+import { workOf } from '../step-work.ts';
 
 /** The wheels of a chain or belt, and the shafts of wheels that go on with it, that are not there. */
 function missingFor(state: State, drive: DriveState, loop: string, withIt: ReadonlySet<string>): string | undefined {
@@ -63,27 +66,6 @@ function checkTogether(state: State, name: string, action: Action, act: Act): vo
       { related: pointAt(by, `${apart} goes on here`) },
     );
   }
-}
-
-/** Work stops where the first thing that has not come is needed. */
-export function sayIfOnOrder(state: State, thing: Part | Fastener, act: Act): void {
-  if (!thing.onOrder || state.running.saidOnOrder) return;
-  state.running.saidOnOrder = true;
-  say(
-    state,
-    'sequence/on-order',
-    act,
-    `${thing.name} has not come yet: work stops at step ${act.step.name}. Take the on-order line out when it is there.`,
-    {
-      related: [
-        {
-          placed: thing.placed,
-          span: thing.declaration.name ?? thing.declaration.wordSpan,
-          message: 'said to be on order',
-        },
-      ],
-    },
-  );
 }
 
 /** Of the targets of one action, those that are on already; one finding for all of them. */
@@ -182,7 +164,9 @@ function check(state: State, part: PartState, places: readonly number[], action:
     );
 }
 
-export function fit(state: State, step: Step, action: Action): void {
+export const fit: ActionRule = { carryOut: fitAll, atEnd: partsLeft };
+
+function fitAll(state: State, step: Step, action: Action): void {
   const allTwice: { part: PartState; place: number; act: Act }[] = [];
   for (const target of action.targets) {
     const part = state.parts.get(target.owner.text);
@@ -224,17 +208,4 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
     disturb(state, name, act);
     state.atMark.delete(name);
   }
-}
-
-/** What stands on the stand before the first step. */
-export function standsThere(state: State, name: string): void {
-  const part = state.parts.get(name);
-  if (part === undefined) return;
-  part.on.forEach((each, i) => {
-    if (each === OFF) part.on[i] = ASSUMED;
-  });
-  part.secured = true;
-  // What a part that stands there is bolted with is as it came.
-  for (const fastener of state.clampedBy.get(name))
-    if (!fastener.stages.some((each) => each !== OUT)) fastener.stages.fill(LOOSE);
 }

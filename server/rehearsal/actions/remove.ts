@@ -1,17 +1,20 @@
 // Parts come off, and what holds them comes out with them.
-import type { Action } from '../../grammar/tree.ts';
-import type { Step } from '../model/view.ts';
-import { type Act, pointAt, targetAct } from './act.ts';
-import { onTopOf, sayIfCovered, sayIfUnder } from './covers.ts';
-import { adjustmentsChanged, disturb, limitsStale } from './disturb.ts';
-import { sayIfFastened } from './fastened.ts';
-import { FINAL, OUT } from './fastener-state.ts';
-import { inWords } from './in-words.ts';
-import { OFF, type PartState } from './part-state.ts';
-import { placesNow } from './places.ts';
-import { sayIfShutIn } from './shut-in.ts';
-import { anyOn, coverOf, type State, sayOfStep } from './state.ts';
-import { emptied, sayIfTensionerPushes } from './undo.ts';
+
+import type { Action } from '../../../grammar/tree.ts';
+import type { Step } from '../../model/view.ts';
+import { type Act, pointAt, targetAct } from '../act.ts';
+import type { ActionRule } from '../action-rule.ts';
+import { onTopOf, sayIfCovered, sayIfUnder } from '../covers.ts';
+import { adjustmentsChanged, disturb, limitsStale } from '../disturb.ts';
+import { sayIfFastened } from '../fastened.ts';
+import { FINAL, OUT } from '../fastener-state.ts';
+import { inWords } from '../in-words.ts';
+import { OFF, type PartState } from '../part-state.ts';
+import { placesNow } from '../places.ts';
+import { sayIfShutIn } from '../shut-in.ts';
+import { anyOn, coverOf, type State, sayOfStep } from '../state.ts';
+import { emptied } from './fill.ts';
+import { sayIfTensionerPushes } from './hold-back.ts';
 
 interface Gone {
   readonly part: PartState;
@@ -35,8 +38,9 @@ function sayGone(state: State, gone: readonly Gone[]): void {
   );
 }
 
-/** Takes parts off. */
-export function remove(state: State, step: Step, action: Action): void {
+export const remove: ActionRule = { carryOut: removeAll };
+
+function removeAll(state: State, step: Step, action: Action): void {
   const names = new Set(action.targets.map((target) => target.owner.text));
   const gone: Gone[] = [];
   for (const target of action.targets) {

@@ -1,0 +1,37 @@
+// Leads, hoses and linkages are disconnected, and connected again.
+import { type ActionRule, onEach } from '../action-rule.ts';
+import { sayLeft } from '../left.ts';
+import type { State } from '../state.ts';
+import { isKnown, sayNothingToUndo } from '../undo.ts';
+
+export const disconnect: ActionRule = onEach(
+  (state, { opening, act }) => {
+    state.disconnected.set(opening, act);
+  },
+  {
+    atEnd(state) {
+      for (const [name, act] of state.disconnected)
+        sayLeft(
+          state,
+          'sequence/left-open',
+          act.step.placed,
+          act.span,
+          `${name} is disconnected here and never connected again.`,
+        );
+    },
+    facts: (state) => [...state.disconnected.keys()].map((name) => [`${name}, disconnected`, 'disconnected'] as const),
+  },
+);
+
+export const connect: ActionRule = onEach((state, { opening, act }) => {
+  // What goes on in a job is connected the first time; what was on the engine before has to be off first.
+  const isOff = state.disconnected.has(opening) || state.plan.begins !== 'whole' || wasMoved(state, opening);
+  if (!isOff && isKnown(state))
+    sayNothingToUndo(state, { word: 'connect', stands: 'was not disconnected', does: 'disconnect' }, opening, act);
+  state.disconnected.delete(opening);
+});
+
+function wasMoved(state: State, name: string): boolean {
+  const part = state.parts.get(name.split('.')[0] ?? '');
+  return part?.removedBy !== undefined || (part?.fittedBy.some((by) => by !== undefined) ?? false);
+}

@@ -1,0 +1,30 @@
+// Drives are put in line by their marks, and have to be proved.
+import type { ActionRule } from '../action-rule.ts';
+import { align as alignAll } from '../confirm.ts';
+import { sayOf } from '../left.ts';
+import { isComplete, type State } from '../state.ts';
+
+export const align: ActionRule = { carryOut: alignAll, atEnd: drivesLeft };
+
+function drivesLeft(state: State): void {
+  for (const each of state.drives.values()) {
+    if (
+      each.disturbedBy === undefined ||
+      each.proved ||
+      each.saidNotWhole ||
+      each.drive.broken ||
+      !isComplete(state, each)
+    )
+      continue;
+    // A tensioner that is still held back is the finding; the proof comes after it.
+    if (each.drive.tensioners.some((name) => state.parts.get(name)?.heldBack !== undefined)) continue;
+    const turns = state.view.engine?.cycle === 'two-stroke' ? 'one turn' : 'two turns';
+    sayOf(
+      state,
+      'sequence/timing-not-proved',
+      each.drive,
+      each.disturbedBy,
+      `The timing is never proved after the last work on ${each.drive.name}. Turn the crankshaft ${turns} by hand, then confirm ${each.drive.name} by marks.`,
+    );
+  }
+}

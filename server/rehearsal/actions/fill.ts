@@ -1,0 +1,123 @@
+// What the engine has in it is drained, filled and primed.
+import type { Action } from '../../../grammar/tree.ts';
+import { toNumber } from '../../mechanics/exact.ts';
+import { measureOf } from '../../model/measure.ts';
+import { type Act, pointAt } from '../act.ts';
+import { type ActionRule, onEach } from '../action-rule.ts';
+import { sayTooEarly } from '../curing.ts';
+import { sayLeft } from '../left.ts';
+import { anyOn, type State, say } from '../state.ts';
+import { isKnown } from '../undo.ts';
+
+export const drain: ActionRule = onEach(
+  (state, { name, part, act }) => {
+    if (part?.removedBy !== undefined && !anyOn(part))
+      say(
+        state,
+        'sequence/not-fitted-yet',
+        act,
+        `${name} is not on here, so it can't be drained: it came off in step ${part.removedBy.step.name}. Drain it before it comes off.`,
+        { related: pointAt(part.removedBy, 'it came off here') },
+      );
+    else state.drained.set(name, act);
+    emptied(state, name, true);
+  },
+  {
+    atEnd(state) {
+      for (const [name, act] of state.drained)
+        if (!state.saidFilled.has(name))
+          sayLeft(
+            state,
+            'sequence/left-open',
+            act.step.placed,
+            act.span,
+            `${name} is drained here and never filled again.`,
+          );
+    },
+    facts: (state) => [...state.drained.keys()].map((name) => [`${name}, drained`, 'drained'] as const),
+  },
+);
+
+export const fill: ActionRule = onEach(
+  (state, { action, name, act }) => {
+    sayTooEarly(state, act, 'filled');
+    sayIfFull(state, action, name, act);
+    state.drained.delete(name);
+    if (isOf(state, action, 'coolant')) state.running.cooled = true;
+    if (action.with === undefined || isOil(state, action.with.owner.text)) state.running.oiled = true;
+  },
+  { facts: (state) => [['oil', state.running.oiled ? 'in' : 'not in']] },
+);
+
+export const prime: ActionRule = onEach(
+  (state) => {
+    state.running.primed = true;
+  },
+  { facts: (state) => [['the oil system', state.running.primed ? 'primed' : 'not primed']] },
+);
+
+/** Whether what is filled in is of a kind, or may be. */
+function isOf(state: State, action: Action, kind: string): boolean {
+  const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
+  return supply?.kind !== 'supply' || supply.sort === undefined || supply.sort === kind;
+}
+
+/** A supply that does not say what it is may be oil. */
+function isOil(state: State, name: string): boolean {
+  const supply = state.view.things.get(name);
+  return supply?.kind !== 'supply' || supply.sort === undefined || supply.sort === 'oil';
+}
+
+function amountOf(action: Action): number | undefined {
+  const { amount } = action;
+  if (amount === undefined || amount.kind === 'by-place') return undefined;
+  const measure = measureOf(amount);
+  return measure === undefined ? undefined : toNumber(measure.interval.nominal ?? measure.interval.high);
+}
+
+/** What the spec has to say of a place that is filled: the largest charge, and whether any step drains it. */
+function toldOf(state: State, name: string): { readonly charge: number; readonly isDrained: boolean } {
+  let [charge, isDrained] = [0, false];
+  for (const sequence of state.view.sequences)
+    for (const step of sequence.steps)
+      for (const statement of step.statements) {
+        if (statement.kind !== 'action' || (statement.word !== 'fill' && statement.word !== 'drain')) continue;
+        if (!statement.targets.some(({ owner }) => owner.text === name)) continue;
+        if (statement.word === 'drain') isDrained = true;
+        else charge = Math.max(charge, amountOf(statement) ?? 0);
+      }
+  return { charge, isDrained };
+}
+
+/** A whole charge goes in where one is already. Topping up is less than half of it. */
+function sayIfFull(state: State, action: Action, name: string, act: Act): void {
+  const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
+  const key = `${name} ${supply?.kind === 'supply' ? (supply.sort ?? supply.name) : ''}`;
+  const before = state.filled.get(key);
+  const isFull =
+    before === undefined ? state.plan.begins === 'whole' && !state.emptied.has(name) : state.running.hasRun;
+  state.filled.set(key, act);
+  const amount = amountOf(action);
+  if (!isFull || !isKnown(state) || amount === undefined) return;
+  const { charge, isDrained } = toldOf(state, name);
+  // On a whole engine it may be drained somewhere else than it is filled.
+  if ((before === undefined && !isDrained) || amount * 2 < charge) return;
+  state.saidFilled.add(name);
+  say(
+    state,
+    'sequence/filled-twice',
+    act,
+    before === undefined
+      ? `${name} is filled here and was never drained in this job: what was in it is in it still. Drain it first.`
+      : `${name} is filled here, and was filled in step ${before.step.name} and not drained since. Drain it first, or leave one of the two out.`,
+    { related: pointAt(before, 'filled here') },
+  );
+}
+
+/** Nothing is in it any more. What is drained where nothing was filled in may be anything. */
+export function emptied(state: State, name: string, isDrained: boolean): void {
+  const own = [...state.filled.keys()].flatMap((key) => (key.startsWith(`${name} `) ? [key] : []));
+  for (const key of own) state.filled.delete(key);
+  if (isDrained && own.length === 0) state.filled.clear();
+  state.emptied.add(name);
+}

@@ -1,0 +1,63 @@
+// Fasteners are loosened.
+
+import type { Act } from '../act.ts';
+import { pointAt, targetAct } from '../act.ts';
+import type { ActionRule } from '../action-rule.ts';
+import { adjustmentsChanged } from '../disturb.ts';
+import { groupsIn, sayIfOutOfReach } from '../fastener-groups.ts';
+import { type FastenerState, FINAL, LOOSE, OUT } from '../fastener-state.ts';
+import type { PartState } from '../part-state.ts';
+import { anyOn, type State, say, sayOfStep } from '../state.ts';
+
+/** What it clamps, where none of that is on: it is out then. */
+function goneWith(state: State, fastener: FastenerState): PartState | undefined {
+  if (!fastener.stages.every((stage) => stage === OUT) || state.unsure) return undefined;
+  const clamped = fastener.fastener.clamps.map((clamp) => state.parts.get(clamp.part));
+  return clamped.every((part) => part !== undefined && !anyOn(part)) ? clamped[0] : undefined;
+}
+
+/** What it clamps is on, and no step before has put it in. */
+function sayIfNeverIn(state: State, each: FastenerState, act: Act): void {
+  const { name } = each.fastener;
+  if (each.mentioned || !each.stages.every((stage) => stage === OUT) || state.saidEarly.has(name) || state.unsure)
+    return;
+  say(
+    state,
+    'sequence/not-fitted-yet',
+    act,
+    `${name} is not in here, so it can't be loosened: no step before tightens it. Tighten ${name} first, or take this out.`,
+  );
+}
+
+export const loosen: ActionRule = {
+  carryOut(state, step, action) {
+    for (const target of action.targets) {
+      const fastener = state.fasteners.get(target.owner.text);
+      if (fastener === undefined) continue;
+      const act = targetAct(step, action, target);
+      const isSaid = fastener.saidHolding;
+      fastener.saidHolding = false;
+      const gone = isSaid ? undefined : goneWith(state, fastener);
+      if (gone === undefined) {
+        if (!isSaid) sayIfNeverIn(state, fastener, act);
+        sayIfOutOfReach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
+      } else
+        sayOfStep(
+          state,
+          'sequence/not-fitted-yet',
+          act,
+          `${fastener.fastener.name} is not in here, so it can't be loosened: ${gone.part.name} ${gone.removedBy === undefined ? 'is not on' : `came off in step ${gone.removedBy.step.name}`}.`,
+          pointAt(gone.removedBy, 'it came off here'),
+        );
+      adjustmentsChanged(state, fastener.fastener.clamps, act);
+      for (const i of groupsIn(state, fastener, target)) {
+        if (fastener.stages[i] === FINAL) fastener.used = true;
+        fastener.stages[i] = LOOSE;
+      }
+      fastener.mentioned = true;
+      fastener.loosenedBy = act;
+      fastener.last = act;
+      fastener.secured = false;
+    }
+  },
+};

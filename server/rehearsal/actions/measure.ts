@@ -1,0 +1,108 @@
+// Limits are measured and adjusted.
+import type { Limit } from '../../model/view.ts';
+import { type Act, pointAt } from '../act.ts';
+import { type ActionRule, onEach } from '../action-rule.ts';
+import { sayIfCovered } from '../covers.ts';
+import { sayIfEarly } from '../early.ts';
+import { nameOf, sayLeft } from '../left.ts';
+import { assembles } from '../plan.ts';
+import { anyOn, type State, sayMissing } from '../state.ts';
+
+export const measure: ActionRule = onEach((state, { name, act }) => onLimit(state, 'measure', name, act), {
+  atEnd(state) {
+    if (assembles(state.plan)) for (const limit of toMeasure(state)) limitLeft(state, limit);
+    staleLeft(state);
+  },
+});
+
+export const adjust: ActionRule = onEach((state, { name, act }) => onLimit(state, 'adjust', name, act), {
+  atEnd: disturbedLeft,
+});
+
+/** Limits that mean something only with the part in its place. */
+const ONLY_WHEN_IN = new Set(['end-play', 'backlash', 'valve-lash']);
+
+function onLimit(state: State, word: string, name: string, by: Act): void {
+  const limit = state.view.things.get(name);
+  if (limit?.kind !== 'limit') return;
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const part = of === undefined ? undefined : state.parts.get(of);
+  if (part !== undefined && of !== undefined) {
+    if (!anyOn(part)) {
+      if (limit.sort !== undefined && ONLY_WHEN_IN.has(limit.sort))
+        sayMissing(
+          state,
+          'sequence/not-fitted-yet',
+          of,
+          by,
+          `${name} can't be measured yet: ${of} is not on. Fit it first.`,
+        );
+    } else
+      sayIfCovered(
+        state,
+        of,
+        by,
+        word === 'measure' ? 'sequence/measured-late' : 'sequence/covered',
+        word === 'measure' ? `measure ${name}` : `adjust ${name}`,
+      );
+  }
+  sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
+  state.stale.delete(name);
+  if (word === 'adjust') state.adjusted.set(name, { by, changedBy: undefined });
+  // Measured again after what changed it: it is as it was found to be.
+  const adjusted = state.adjusted.get(name);
+  if (word === 'measure' && adjusted !== undefined) state.adjusted.set(name, { by: adjusted.by, changedBy: undefined });
+}
+
+/** Limits that a first build has to measure, of this file. */
+function toMeasure({ view, plan, file }: State): readonly Limit[] {
+  if (plan.begins !== 'bare') return [];
+  return view.limits.filter((limit) => limit.measured && !limit.broken && limit.placed.file === file);
+}
+
+function limitLeft(state: State, limit: Limit): void {
+  if (state.ahead.measured.has(limit.name)) return;
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const part = of === undefined ? undefined : state.parts.get(of);
+  if (part !== undefined && !anyOn(part)) return;
+  sayLeft(
+    state,
+    'sequence/not-measured',
+    limit.placed,
+    nameOf(limit),
+    `No step measures ${limit.name}. Say measure ${limit.name} while it can be reached.`,
+  );
+}
+
+/** Limits that the job has made uncertain: at the place where the part went back. */
+function staleLeft(state: State): void {
+  for (const [name, removed] of state.stale.entries()) {
+    const limit = state.view.things.get(name);
+    if (limit?.kind !== 'limit') continue;
+    const part = state.parts.get((limit.of ?? limit.each)?.owner.text ?? '');
+    const fitted = part?.fittedBy.find((act) => act !== undefined);
+    if (part === undefined || fitted === undefined || !anyOn(part)) continue;
+    sayLeft(
+      state,
+      'sequence/not-measured',
+      fitted.step.placed,
+      fitted.span,
+      `${part.part.name} came off in step ${removed.step.name} and goes back here, and ${name} is not measured after. Say measure ${name} while it can be reached.`,
+      pointAt(removed, 'it came off here'),
+    );
+  }
+}
+
+function disturbedLeft(state: State): void {
+  for (const [name, { by, changedBy }] of state.adjusted.entries()) {
+    if (changedBy !== undefined)
+      sayLeft(
+        state,
+        'sequence/disturbed',
+        changedBy.step.placed,
+        changedBy.span,
+        `${name} was adjusted in step ${by.step.name}, and this changes it. Adjust it again afterwards.`,
+        pointAt(by, 'adjusted here'),
+      );
+  }
+}

@@ -1,0 +1,41 @@
+// Shafts are pinned, and the pins come out again.
+import type { Act } from '../act.ts';
+import { type ActionRule, onEach } from '../action-rule.ts';
+import { inWords } from '../in-words.ts';
+import { sayShared } from '../left.ts';
+import type { PartState } from '../part-state.ts';
+import type { State } from '../state.ts';
+import { isKnown, sayNothingToUndo } from '../undo.ts';
+
+export const pin: ActionRule = onEach(
+  (_state, { part, act }) => {
+    if (part === undefined) return;
+    part.saidNotHeld = false;
+    part.pinned = act;
+  },
+  {
+    atEnd(state) {
+      for (const part of state.parts.values()) if (part.pinned !== undefined) sayPinned(state, part, part.pinned);
+    },
+    facts: (state) =>
+      state.parts
+        .values()
+        .map(({ part, pinned }) => [`${part.name} `, pinned === undefined ? 'free of its pin' : 'pinned'] as const),
+  },
+);
+
+export const unpin: ActionRule = onEach((state, { name, part, act }) => {
+  if (part === undefined) return;
+  if (part.pinned === undefined && !part.saidNotHeld && isKnown(state))
+    sayNothingToUndo(state, { word: 'unpin', stands: 'is not pinned', does: 'pin' }, name, act);
+  part.pinned = undefined;
+});
+
+/** A shaft that an action pins and none unpins; one finding for all that one action pins. */
+function sayPinned(state: State, { part }: PartState, by: Act): void {
+  const tell = (names: readonly string[]): string => {
+    const [are, pin, comes] = names.length === 1 ? ['is', 'the pin', 'comes'] : ['are', 'the pins', 'come'];
+    return `${inWords(names)} ${are} pinned here and ${pin} never ${comes} out. Say unpin ${names.join(', ')} before the engine is turned.`;
+  };
+  sayShared(state, 'sequence/still-pinned', by, part.name, by.statement, tell);
+}

@@ -1,0 +1,115 @@
+// Fasteners: snug, tightened stage by stage, loosened, secured.
+
+import type { Action } from '../../../grammar/tree.ts';
+import { type Act, pointAt, targetAct } from '../act.ts';
+import type { ActionRule } from '../action-rule.ts';
+import { lashChanged } from '../early.ts';
+import { groupsIn, sayIfOutOfReach } from '../fastener-groups.ts';
+import { type FastenerState, FINAL, OUT, SNUG } from '../fastener-state.ts';
+import { fastenersLeft } from '../fasteners-left.ts';
+import { sayIfOnOrder } from '../on-order.ts';
+import { OFF } from '../part-state.ts';
+import { placesNow } from '../places.ts';
+import { type State, say, sayMissing } from '../state.ts';
+
+function isStage(fastener: FastenerState, stage: number | undefined): number {
+  return stage === undefined || stage >= fastener.fastener.stages.length ? FINAL : stage + SNUG;
+}
+
+/** The first thing that it clamps and that is not there. */
+function missingClamp(state: State, fastener: FastenerState): string | undefined {
+  for (const clamp of fastener.fastener.clamps) {
+    const part = state.parts.get(clamp.part);
+    if (part === undefined) continue;
+    const places = placesNow(state, part.part, clamp.places);
+    if (places.every((i) => part.on[i] === OFF)) return clamp.part;
+  }
+  return undefined;
+}
+
+/** A stage that there is not, or one that is left out between the last that was done and this. */
+function sayIfStageSkipped(
+  state: State,
+  { fastener, stages }: FastenerState,
+  action: Action,
+  groups: readonly number[],
+  act: Act,
+): void {
+  const stage = action.stage?.value;
+  if (stage === undefined || fastener.broken) return;
+  const count = Math.max(1, fastener.stages.length);
+  if (stage > count || stage < 1) {
+    const has = count === 1 ? 'one stage' : `${count} stages`;
+    say(
+      state,
+      'sequence/stage-left',
+      act,
+      `${fastener.name} has ${has}: there is no stage ${stage}.`,
+      {},
+      action.stage,
+    );
+    return;
+  }
+  const done = Math.min(...groups.map((i) => (stages[i] ?? OUT) - SNUG));
+  if (done < 1 || done >= count || stage <= done + 1) return;
+  const left = stage - done === 2 ? `stage ${done + 1} is` : `stages ${done + 1} to ${stage - 1} are`;
+  say(
+    state,
+    'sequence/stage-left',
+    act,
+    `${fastener.name} goes from stage ${done} to stage ${stage} here: ${left} left out.`,
+    {},
+    action.stage,
+  );
+}
+
+/** `snug` runs it in until it seats, `tighten` goes on to a stage or the last. */
+export const tighten: ActionRule = {
+  carryOut(state, step, action) {
+    for (const target of action.targets) {
+      const fastener = state.fasteners.get(target.owner.text);
+      if (fastener === undefined) continue;
+      const act = targetAct(step, action, target);
+      const { name } = fastener.fastener;
+      fastener.mentioned = true;
+      const missing = missingClamp(state, fastener);
+      if (missing !== undefined)
+        sayMissing(
+          state,
+          'sequence/tightened-early',
+          missing,
+          act,
+          `${name} clamps ${missing}, and ${missing} is not on yet. Fit ${missing} first, then tighten.`,
+        );
+      else sayIfOutOfReach(state, fastener, step, action, target, `get at ${name}`);
+      sayIfOnOrder(state, fastener.fastener, act);
+      sayIfStageSkipped(state, fastener, action, groupsIn(state, fastener, target), act);
+      const snugOnly = action.word === 'snug';
+      // For each place in turn the same ones come out and go in: that is one time.
+      const isSameTime = state.turn !== undefined && fastener.loosenedBy?.step === step;
+      if (!snugOnly && fastener.used && fastener.fastener.singleUse && missing === undefined && !isSameTime) {
+        say(
+          state,
+          'sequence/not-renewed',
+          act,
+          `${name} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${name} before this, when new ones are there.`,
+          { related: pointAt(fastener.loosenedBy, 'loosened here') },
+        );
+        fastener.used = false;
+      }
+      const to = snugOnly ? SNUG : isStage(fastener, action.stage?.value);
+      for (const i of groupsIn(state, fastener, target))
+        fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
+      fastener.last = act;
+      fastener.saidHolding = false;
+      if (!snugOnly) {
+        fastener.runs = 0;
+        fastener.ran = 0;
+        lashChanged(state, fastener, act);
+        fastener.secured = false;
+        fastener.loosenedBy = undefined;
+      }
+    }
+  },
+  atEnd: fastenersLeft,
+};

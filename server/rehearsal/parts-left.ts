@@ -1,0 +1,72 @@
+// Parts that are off when a job ends, and what is on for a trial.
+import type { Act } from './act.ts';
+import { gradesOf } from './foresight.ts';
+import { inPlaces, inWords } from './in-words.ts';
+import { nameOf, sayLeft, sayShared } from './left.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { assembles } from './plan.ts';
+import { anyOn, type State } from './state.ts';
+
+/** The places of a part that are off when all is done; none of one that could not be read. */
+function placesOff({ part, on }: PartState): readonly number[] {
+  return part.broken || !on.includes(OFF) ? [] : [...on.keys()].filter((i) => on[i] === OFF);
+}
+
+/** A part that came off and is off still; one finding for all that one step took off. */
+function sayGone(state: State, part: PartState, by: Act, off: readonly number[]): void {
+  const tell = (names: readonly string[]): string => {
+    const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
+    return `${inWords(names)} ${come} off here and ${are} never put back. Fit ${them} in a later step.`;
+  };
+  sayShared(state, 'sequence/never-fitted', by, nameWith(part, off), by.step, tell);
+}
+
+/** A part, with the places that are meant where it is not all of them. */
+function nameWith({ part, on }: PartState, places: readonly number[]): string {
+  return places.length === on.length ? part.name : `${part.name} ${inPlaces(part, places)}`;
+}
+
+function partLeft(state: State, part: PartState): void {
+  const { name } = part.part;
+  const off = placesOff(part);
+  if (off.length > 0 && part.removedBy !== undefined) sayGone(state, part, part.removedBy, off);
+  if (off.length === 0 || part.removedBy !== undefined || state.plan.begins !== 'bare') return;
+  if (gradesOf(state.view).has(name)) return;
+  const all = off.length === part.on.length;
+  if (part.part.placed.file !== state.file) {
+    const { handledBy } = part;
+    if (all && handledBy !== undefined && !state.ahead.fitted.has(name))
+      sayLeft(
+        state,
+        'sequence/never-fitted',
+        handledBy.step.placed,
+        handledBy.span,
+        `${name} is got ready or looked at here, and no step fits it. Fit it where it goes on.`,
+      );
+    return;
+  }
+  if (all && state.ahead.fitted.has(name)) return;
+  sayLeft(
+    state,
+    'sequence/never-fitted',
+    part.part.placed,
+    nameOf(part.part),
+    `No step fits ${nameWith(part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
+  );
+}
+
+/** Parts that this job takes off or never fits, and those that went on for a trial and stay. */
+export function partsLeft(state: State): void {
+  const assembled = assembles(state.plan);
+  for (const part of state.parts.values()) {
+    if (assembled) partLeft(state, part);
+    if (part.onTrial !== undefined && anyOn(part))
+      sayLeft(
+        state,
+        'sequence/left-open',
+        part.onTrial.step.placed,
+        part.onTrial.span,
+        `${part.part.name} goes on for a trial here and never comes off again.`,
+      );
+  }
+}

@@ -1,0 +1,17 @@
+// What stands on the stand before the first step.
+import { LOOSE, OUT } from './fastener-state.ts';
+import { ASSUMED, OFF } from './part-state.ts';
+import type { State } from './state.ts';
+
+/** A part stands there, with what it is bolted with as it came. */
+export function standsThere(state: State, name: string): void {
+  const part = state.parts.get(name);
+  if (part === undefined) return;
+  part.on.forEach((each, i) => {
+    if (each === OFF) part.on[i] = ASSUMED;
+  });
+  part.secured = true;
+  // What a part that stands there is bolted with is as it came.
+  for (const fastener of state.clampedBy.get(name))
+    if (!fastener.stages.some((each) => each !== OUT)) fastener.stages.fill(LOOSE);
+}
