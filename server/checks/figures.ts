@@ -4,13 +4,14 @@ import type { Band } from '../mechanics/preload.ts';
 import { convert, type Unit, unitOf, unitText } from '../mechanics/units.ts';
 import { shownNumber } from '../model/limit-sums.ts';
 
-/** `0.020..0.060 mm` from base units; one figure where both ends come out alike. */
+/** `0.020..0.060 mm` from base units; one figure where both ends come out alike. `zero` as in `Worked`; none for a difference. */
 export function rangeShown(
   value: { readonly low: Exact | number; readonly high: Exact | number },
   unit: Unit,
   places: number,
+  zero?: Exact,
 ): string {
-  const [low, high] = [shownNumber(value.low, unit, places), shownNumber(value.high, unit, places)];
+  const [low, high] = [shownNumber(value.low, unit, places, zero), shownNumber(value.high, unit, places, zero)];
   const written = unitText(unit);
   return `${low === high ? low : `${low}..${high}`}${written === '' ? '' : ` ${written}`}`;
 }
@@ -21,13 +22,14 @@ export function boundsShown(bounds: {
   readonly high: Exact | undefined;
   readonly unit: Unit;
   readonly places: number;
+  readonly zero?: Exact;
 }): string {
-  const { low, high, unit, places } = bounds;
-  if (low !== undefined && high !== undefined) return rangeShown({ low, high }, unit, places);
+  const { low, high, unit, places, zero } = bounds;
+  if (low !== undefined && high !== undefined) return rangeShown({ low, high }, unit, places, zero);
   const edge = low ?? high;
   return edge === undefined
     ? ''
-    : `at ${low === undefined ? 'most' : 'least'} ${rangeShown({ low: edge, high: edge }, unit, places)}`;
+    : `at ${low === undefined ? 'most' : 'least'} ${rangeShown({ low: edge, high: edge }, unit, places, zero)}`;
 }
 
 /** `16.7 kN` from newtons. */

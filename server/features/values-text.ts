@@ -1,6 +1,6 @@
 // Worked-out values as text for a terminal and as JSON for other programs.
 import { exact, toNumber } from '../mechanics/exact.ts';
-import { convert, isUnitId, otherSystem, type Unit, unitOf, unitText } from '../mechanics/units.ts';
+import { convert, convertDifference, isUnitId, otherSystem, type Unit, unitOf, unitText } from '../mechanics/units.ts';
 import type { ValueRow } from '../model/values.ts';
 
 function shown(number: number): string {
@@ -13,9 +13,10 @@ function unitOfRow(row: ValueRow): Unit | undefined {
   return isUnitId(row.unit) ? unitOf(row.unit) : undefined;
 }
 
-function converted(number: number, from: Unit, to: Unit): number | undefined {
+function converted(number: number, from: Unit, to: Unit, isDifference: boolean): number | undefined {
   const value = exact(number.toFixed(9));
-  const result = value === undefined ? undefined : convert(value, from, to);
+  const by = isDifference ? convertDifference : convert;
+  const result = value === undefined ? undefined : by(value, from, to);
   return result === undefined ? undefined : toNumber(result);
 }
 
@@ -33,7 +34,9 @@ export function rangeText(row: ValueRow): string {
   const unit = unitOfRow(row);
   const other = unit === undefined ? undefined : otherSystem(unit);
   const also =
-    unit === undefined || other === undefined ? undefined : figures((number) => converted(number, unit, other));
+    unit === undefined || other === undefined
+      ? undefined
+      : figures((number) => converted(number, unit, other, row.difference ?? false));
   const unitShown = row.unit === 'pitch' ? 'pitches' : row.unit === 'turn' && row.nominal !== 1 ? 'turns' : row.unit;
   return (
     `${own} ${unitShown}`.trim() + (also === undefined || other === undefined ? '' : ` (${also} ${unitText(other)})`)
@@ -55,13 +58,14 @@ export function valuesText(rows: readonly ValueRow[]): string {
       const within =
         row.within === undefined
           ? ''
-          : `; within ${[row.within.low, row.within.high].map((bound) => (bound === undefined ? 'open' : shown(bound))).join(' to ')}: ${row.verdict === undefined ? '' : VERDICTS[row.verdict]}`;
+          : `; within ${[row.within.low, row.within.high].map((bound) => (bound === undefined ? 'open' : shown(bound))).join(' to ')}${row.verdict === undefined ? '' : `: ${VERDICTS[row.verdict]}`}`;
       const likely =
         row.statistical === undefined || row.low === row.high
           ? ''
           : `; mostly ${shown(row.statistical.low)} to ${shown(row.statistical.high)}`;
+      const rests = row.toMeasure ? '; it rests on what is still to be measured' : '';
       const working = row.working === undefined || row.working === '' ? '' : `\n${' '.repeat(width + 2)}${row.working}`;
-      return `${row.name.padEnd(width)}  ${rangeText(row)}${share}${likely}${within}${working}\n`;
+      return `${row.name.padEnd(width)}  ${rangeText(row)}${share}${likely}${within}${rests}${working}\n`;
     })
     .join('');
 }

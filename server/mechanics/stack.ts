@@ -1,9 +1,10 @@
 // Tolerance stacks: a worst-case range with, beside it, how much of its width each input brings, for the root-sum-square range.
-// Sums, differences and scaling stay exact even where an input occurs twice; products and quotients are exact in their worst case
-// as intervals and to first order in their shares.
+// An input that occurs twice is one thing in sums, products and quotients (see sum-range.ts); shares are to first order. The usual
+// range of a least, a greatest and a spread is counted out by chance (see usual-extremes.ts).
 
 import {
   type Exact,
+  fromNumber,
   larger,
   minus,
   negate,
@@ -18,18 +19,23 @@ import {
   ZERO,
 } from './exact.ts';
 import * as intervals from './interval.ts';
+import { rangeOf, shareInput, type Tree } from './sum-range.ts';
+import { usualExtreme } from './usual-extremes.ts';
 
 type Interval = intervals.Interval;
 
 /**
- * `weights` holds for each input the signed half width that it brings; `middle` the value with all inputs at their middles;
- * `linear` whether only sums and scaling made it.
+ * `weights` holds for each input the signed half width that it brings; `middle` the value with all inputs at their middles, for a
+ * least, a greatest and a spread the middle of their usual range; `linear` whether only sums and scaling made it; `tree` how it was
+ * made, and `gathered` of what it is the least or the greatest.
  */
 export type Stack = {
   readonly interval: Interval;
   readonly middle: Exact;
   readonly weights: ReadonlyMap<string, Exact>;
   readonly linear: boolean;
+  readonly tree: Tree;
+  readonly gathered?: { readonly how: 'least' | 'greatest'; readonly values: readonly Stack[] };
 };
 
 export type Share = { readonly input: string; readonly share: number };
@@ -38,19 +44,21 @@ export type Share = { readonly input: string; readonly share: number };
 export function stackInput(key: string, interval: Interval): Stack {
   const half = intervals.halfWidth(interval);
   const weights = new Map<string, Exact>(signOf(half) === 0 ? [] : [[key, half]]);
-  return { interval, middle: intervals.middleOf(interval), weights, linear: true };
+  const tree: Tree = { op: 'input', key, ends: interval };
+  return { interval, middle: intervals.middleOf(interval), weights, linear: true, tree };
 }
 
 export function stackConstant(value: Exact): Stack {
-  return { interval: intervals.point(value), middle: value, weights: new Map(), linear: true };
+  const tree: Tree = { op: 'constant', value };
+  return { interval: intervals.point(value), middle: value, weights: new Map(), linear: true, tree };
 }
 
 export function addStacks(first: Stack, second: Stack): Stack {
-  return combine(first, ONE, second, ONE, intervals.addIntervals(first.interval, second.interval));
+  return combine('plus', first, second);
 }
 
 export function subtractStacks(first: Stack, second: Stack): Stack {
-  return combine(first, ONE, second, negate(ONE), intervals.subtractIntervals(first.interval, second.interval));
+  return spreadWritten(first, second) ?? combine('minus', first, second);
 }
 
 export function negateStack(value: Stack): Stack {
@@ -60,12 +68,14 @@ export function negateStack(value: Stack): Stack {
 export function multiplyStacks(first: Stack, second: Stack): Stack {
   if (intervals.isPoint(first.interval)) return scale(second, first.middle);
   if (intervals.isPoint(second.interval)) return scale(first, second.middle);
+  const tree: Tree = { op: 'times', first: first.tree, second: second.tree };
   const interval = intervals.multiplyIntervals(first.interval, second.interval);
   return {
-    interval,
+    interval: oneOfEach(tree, interval, first, second) ?? interval,
     middle: times(first.middle, second.middle),
     weights: mixed(first.weights, second.middle, second.weights, first.middle),
     linear: false,
+    tree,
   };
 }
 
@@ -77,17 +87,24 @@ export function divideStacks(first: Stack, second: Stack): Stack | undefined {
   if (interval === undefined || middle === undefined || inverse === undefined) return undefined;
   if (intervals.isPoint(second.interval)) return scale(first, inverse);
   const byDivisor = negate(times(middle, inverse));
-  return { interval, middle, weights: mixed(first.weights, inverse, second.weights, byDivisor), linear: false };
+  const tree: Tree = { op: 'over', first: first.tree, second: second.tree };
+  return {
+    interval: oneOfEach(tree, interval, first, second) ?? interval,
+    middle,
+    weights: mixed(first.weights, inverse, second.weights, byDivisor),
+    linear: false,
+    tree,
+  };
 }
 
-/** The least; its shares are those of the value that is least with all inputs at their middles. `undefined` for none. */
+/** The least; its usual range and its shares are those of all values. `undefined` for none. */
 export function leastStack(values: readonly Stack[]): Stack | undefined {
-  return pick(values, intervals.leastOf, smaller);
+  return pick(values, 'least');
 }
 
 /** The greatest, likewise. */
 export function greatestStack(values: readonly Stack[]): Stack | undefined {
-  return pick(values, intervals.greatestOf, larger);
+  return pick(values, 'greatest');
 }
 
 /** `undefined` for no values. */
@@ -98,14 +115,27 @@ export function meanStack(values: readonly Stack[]): Stack | undefined {
   return scale(values.slice(1).reduce(addStacks, first), share);
 }
 
-/** Greatest less least; shares are those of the two values furthest apart at their middles. `undefined` for no values. */
+/** Greatest less least: what several values have in common is no spread. `undefined` for no values. */
 export function spreadStack(values: readonly Stack[]): Stack | undefined {
-  const interval = intervals.spreadOf(values.map((value) => value.interval));
-  const top = greatestStack(values);
-  const bottom = leastStack(values);
-  if (interval === undefined || top === undefined || bottom === undefined) return undefined;
-  const middle = minus(top.middle, bottom.middle);
-  return { interval, middle, weights: mixed(top.weights, ONE, bottom.weights, negate(ONE)), linear: false };
+  const plain = intervals.spreadOf(values.map((value) => value.interval));
+  if (plain === undefined) return undefined;
+  let interval = plain;
+  if (values.some((one, i) => values.some((other, j) => j > i && shareInput(one.tree, other.tree)))) {
+    const apart = values.flatMap((one, i) =>
+      values.flatMap((other, j) => (i === j ? [] : [subtractStacks(one, other).interval])),
+    );
+    interval = {
+      low: apart.map(({ low }) => low).reduce(larger, ZERO),
+      high: apart.map(({ high }) => high).reduce(larger, ZERO),
+      nominal: plain.nominal,
+    };
+  }
+  const tree: Tree = {
+    op: 'minus',
+    first: { op: 'greatest', of: values.map((value) => value.tree) },
+    second: { op: 'least', of: values.map((value) => value.tree) },
+  };
+  return { interval, ...usual('spread', values, interval), linear: false, tree };
 }
 
 /** Root of the sum of the squared half widths: ± this about `middle` holds nearly all assemblies of parts that vary independently. */
@@ -142,14 +172,21 @@ function scale(value: Stack, by: Exact): Stack {
     middle: times(value.middle, by),
     weights: mixed(value.weights, by, new Map(), ONE),
     linear: value.linear,
+    tree: { op: 'times', first: value.tree, second: { op: 'constant', value: by } },
   };
 }
 
-function combine(first: Stack, firstBy: Exact, second: Stack, secondBy: Exact, plain: Interval): Stack {
-  const weights = mixed(first.weights, firstBy, second.weights, secondBy);
-  const middle = plus(times(first.middle, firstBy), times(second.middle, secondBy));
+function combine(op: 'plus' | 'minus', first: Stack, second: Stack): Stack {
+  const sign = op === 'plus' ? ONE : negate(ONE);
+  const plain =
+    op === 'plus'
+      ? intervals.addIntervals(first.interval, second.interval)
+      : intervals.subtractIntervals(first.interval, second.interval);
+  const weights = mixed(first.weights, ONE, second.weights, sign);
+  const middle = plus(first.middle, times(second.middle, sign));
   const linear = first.linear && second.linear;
-  if (!linear) return { interval: plain, middle, weights, linear };
+  const tree: Tree = { op, first: first.tree, second: second.tree };
+  if (!linear) return { interval: oneOfEach(tree, plain, first, second) ?? plain, middle, weights, linear, tree };
   let half = ZERO;
   for (const weight of weights.values()) half = plus(half, weight.abs());
   return {
@@ -157,7 +194,42 @@ function combine(first: Stack, firstBy: Exact, second: Stack, secondBy: Exact, p
     middle,
     weights,
     linear,
+    tree,
   };
+}
+
+/** The range where both sides name the same thing, which is then one thing. Never wider than with two. */
+function oneOfEach(tree: Tree, plain: Interval, first: Stack, second: Stack): Interval | undefined {
+  const range = shareInput(first.tree, second.tree) ? rangeOf(tree) : undefined;
+  if (range === undefined) return undefined;
+  return { low: larger(range.low, plain.low), high: smaller(range.high, plain.high), nominal: plain.nominal };
+}
+
+/** `max(…) - min(…)` of the same values is their spread. */
+function spreadWritten(first: Stack, second: Stack): Stack | undefined {
+  if (first.gathered?.how !== 'greatest' || second.gathered?.how !== 'least') return undefined;
+  const [these, those] = [first.gathered.values, second.gathered.values];
+  const isSame =
+    these.length === those.length &&
+    these.every((one, i) => {
+      const other = those[i];
+      return other !== undefined && treeText(one.tree) === treeText(other.tree);
+    });
+  return isSame ? spreadStack(these) : undefined;
+}
+
+function treeText(tree: Tree): string {
+  switch (tree.op) {
+    case 'constant':
+      return tree.value.toFraction();
+    case 'input':
+      return `<${tree.key} ${tree.ends.low.toFraction()} ${tree.ends.high.toFraction()}>`;
+    case 'least':
+    case 'greatest':
+      return `${tree.op}(${tree.of.map(treeText).join(' ')})`;
+    default:
+      return `${tree.op}(${treeText(tree.first)} ${treeText(tree.second)})`;
+  }
 }
 
 function mixed(
@@ -173,18 +245,66 @@ function mixed(
   return weights;
 }
 
-function pick(
-  values: readonly Stack[],
-  gather: (values: readonly Interval[]) => Interval | undefined,
-  choose: (first: Exact, second: Exact) => Exact,
-): Stack | undefined {
+function pick(values: readonly Stack[], how: 'least' | 'greatest'): Stack | undefined {
+  const gather = how === 'least' ? intervals.leastOf : intervals.greatestOf;
   const interval = gather(values.map((value) => value.interval));
   const first = values[0];
   if (interval === undefined || first === undefined) return undefined;
-  if (values.length === 1) return first;
-  const chosen = values.reduce(
-    (best, value) => (choose(best.middle, value.middle) === best.middle ? best : value),
-    first,
-  );
-  return { interval, middle: chosen.middle, weights: chosen.weights, linear: false };
+  const gathered = { how, values };
+  if (values.length === 1) return { ...first, gathered };
+  const tree: Tree = { op: how, of: values.map((value) => value.tree) };
+  return { interval, ...usual(how, values, interval), linear: false, tree, gathered };
+}
+
+/**
+ * Middle and shares of a least, a greatest or a spread, so that the root of their squares gives the usual range. What all values have in
+ * common moves a least and a greatest, and no spread. Where only some have something in common, the usual range is the worst case.
+ */
+function usual(
+  how: 'least' | 'greatest' | 'spread',
+  values: readonly Stack[],
+  worst: Interval,
+): Pick<Stack, 'middle' | 'weights'> {
+  const keys = new Set(values.flatMap((value) => [...value.weights.keys()]));
+  const own = new Map<string, number>();
+  let together = 0;
+  let isMixed = values.some((value) => !value.linear);
+  for (const key of keys) {
+    const weights = values.map((value) => toNumber(value.weights.get(key) ?? ZERO));
+    const [first] = weights;
+    if (first !== undefined && values.length > 1 && weights.every((weight) => weight === first)) {
+      if (how === 'spread') continue;
+      together += first ** 2;
+      own.set(key, Math.abs(first));
+    } else {
+      if (weights.filter((weight) => weight !== 0).length > 1) isMixed = true;
+      own.set(key, Math.hypot(...weights));
+    }
+  }
+  const scattered = values.map((value) => {
+    const half = Math.hypot(...[...value.weights].map(([, weight]) => toNumber(weight)));
+    // Where all have something in common, its part is taken out.
+    return { middle: toNumber(value.middle), half: Math.sqrt(Math.max(0, half ** 2 - commonOf(value, values))) };
+  });
+  const found = isMixed || intervals.isPoint(worst) ? undefined : usualExtreme(how, scattered);
+  const [low, high] = [toNumber(worst.low), toNumber(worst.high)];
+  const range = found ?? { low, high };
+  const centre = (range.low + range.high) / 2;
+  const half = Math.hypot((range.high - range.low) / 2, found === undefined ? 0 : Math.sqrt(together));
+  const whole = Math.hypot(...own.values());
+  const scaled = new Map<string, Exact>();
+  for (const [key, weight] of own) {
+    const share = whole === 0 ? undefined : fromNumber((weight * half) / whole);
+    if (share !== undefined && signOf(share) !== 0) scaled.set(key, share);
+  }
+  return { middle: fromNumber(centre) ?? intervals.middleOf(worst), weights: scaled };
+}
+
+/** The squared half widths that all values have alike. */
+function commonOf(value: Stack, values: readonly Stack[]): number {
+  let sum = 0;
+  for (const [key, weight] of value.weights)
+    if (values.length > 1 && values.every((each) => each.weights.get(key)?.equals(weight) ?? false))
+      sum += toNumber(weight) ** 2;
+  return sum;
 }

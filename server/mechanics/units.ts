@@ -175,7 +175,7 @@ const kindByDimension = new Map<string, UnitKind>(
 );
 
 /** Kelvin at the zero of a temperature scale, in kelvin: 273.15 for °C, 459.67 · 5/9 for °F. Zero for everything that is no plain temperature. */
-function offsetOf(unit: Unit): Exact {
+export function offsetOf(unit: Unit): Exact {
   const only = unit.length === 1 ? unit[0] : undefined;
   return only && only.power === 1 ? (unitTable[only.unit].offset ?? ZERO) : ZERO;
 }

@@ -115,6 +115,14 @@ function deck(of: Lookup): Interval | undefined {
     : deckClearance(height, stroke, rod, compression);
 }
 
+/** The measures that one of the engine's values can't be without. */
+export function neededFor(name: string, view: View): readonly MeasureName[] {
+  const used = (ROWS[name] ?? []).filter((measure) => !OPTIONAL.includes(measure));
+  const volume =
+    name === 'compression-ratio' && !isSaid(view, 'chamber') && !isSaid(view, 'dish') ? ['chamber' as const] : [];
+  return [...used, ...volume];
+}
+
 /** A size of nothing, or a rod that is not longer than the throw: nothing that is worked out from it means anything. */
 function isImpossible(of: Lookup): boolean {
   const [stroke, rod] = [of('stroke'), of('rod-length')];
@@ -194,7 +202,14 @@ export function engineFigure(name: string, view: View): Worked | undefined {
     addWeights(weights, worked.stack, (moved) =>
       figureFrom(name, (other) => (other === each ? point(moved) : pointOf(measures.get(other)?.stack)), cylinders),
     );
-  const stack: Stack = { interval: value, middle: middleOf(value), weights, linear: false };
+  const stack: Stack = {
+    interval: value,
+    middle: middleOf(value),
+    weights,
+    linear: false,
+    // Worked out from the engine's figures as a whole, so that it is one thing wherever a sum names it.
+    tree: { op: 'input', key: `engine.${name}`, ends: value },
+  };
   return {
     stack,
     dimension: dimensionOf(row.unit),

@@ -1,9 +1,9 @@
 // What kind of thing an expression measures, without working it out: for saying where a length is added to an angle.
-import type { Expression, PlainValue, Quantity } from '../../grammar/tree.ts';
+import type { Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
 import { type Dimension, dimensionOf } from '../mechanics/units.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
 import { plainValues, unitFrom } from './measure.ts';
-import type { View } from './view.ts';
+import type { Part, View } from './view.ts';
 
 /** Told of a sum of two different kinds. */
 export type Clash = (operator: '+' | '-', left: Dimension, right: Dimension, where: Expression) => void;
@@ -44,6 +44,12 @@ function ofPlain(value: PlainValue | undefined, view: View): Dimension | undefin
 function ofMeasured(value: PlainValue | undefined, view: View): Dimension | undefined {
   const dimension = ofPlain(value, view);
   return dimension === undefined || isPlain(dimension) ? undefined : dimension;
+}
+
+/** What a statement of one word says of a part: its `mass`, its `pitch`. */
+function valueOfWord(part: Part, word: string): Value | undefined {
+  const statement = part.statements.find((each) => each.kind === 'value' && each.word === word);
+  return statement?.kind === 'value' ? statement.value : undefined;
 }
 
 /** The dimension of an expression; undefined where something in it is unknown. Clashes are told, and the left side goes on. */
@@ -103,7 +109,7 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
       if (feature.text === 'wall') return thing.wall === undefined ? undefined : LENGTH;
       const figure = thing.figures.get(feature.text);
       if (figure !== undefined) return ofPlain(plainValues(figure.value)[0], view);
-      const value = thing.dimensions.get(feature.text)?.value ?? (feature.text === 'pitch' ? thing.pitch : undefined);
+      const value = thing.dimensions.get(feature.text)?.value ?? valueOfWord(thing, feature.text);
       return ofMeasured(plainValues(value)[0], view);
     }
   }

@@ -1,7 +1,20 @@
 // Works out expressions: references to dimensions, figures, limits and engine values, with their tolerances as a stack, place by place.
-import type { Expression, PlainValue, Reference, Value } from '../../grammar/tree.ts';
-import { type Exact, exact, larger, smaller, ZERO } from '../mechanics/exact.ts';
-import { range } from '../mechanics/interval.ts';
+import type { Expression, Place, PlainValue, Reference, Value } from '../../grammar/tree.ts';
+import {
+  type Exact,
+  exact,
+  larger,
+  minus,
+  negate,
+  ONE,
+  over,
+  plus,
+  smaller,
+  times,
+  toNumber,
+  ZERO,
+} from '../mechanics/exact.ts';
+import { isPoint, range } from '../mechanics/interval.ts';
 import {
   addStacks,
   divideStacks,
@@ -16,19 +29,26 @@ import {
   stackInput,
   subtractStacks,
 } from '../mechanics/stack.ts';
-import { type Dimension, dimensionOf, factorOf, type Unit } from '../mechanics/units.ts';
+import { type Dimension, dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
 import { engineFigure } from './engine-sums.ts';
 import { type Asked, allPlaces, type NamedPlace, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
-import { measureOf, valueAt } from './measure.ts';
-import type { Part, View } from './view.ts';
+import { measureOf, takesIn, valueAt } from './measure.ts';
+import type { Limit, Part, View } from './view.ts';
 
 /** A worked-out value in base units. `unit` is the one that a result is shown in, where an input gives one. */
 export interface Worked {
   readonly stack: Stack;
   readonly dimension: Dimension;
   readonly unit: Unit;
+  /**
+   * For temperatures: how often the zero of their scale is in it. A temperature has it once, a difference of two not at all, so that
+   * 9 degF of difference are 5 K. Where it is not said, not at all.
+   */
+  readonly zero?: Exact;
   /** What went in, by name, as written. */
   readonly inputs: ReadonlyMap<string, string>;
+  /** Where it rests on a limit that is only measured, and has not been: its bounds stand for it. */
+  readonly toMeasure?: boolean;
 }
 
 const NONE: Dimension = dimensionOf([]);
@@ -59,12 +79,15 @@ export function workOut(expression: Expression, at: Evaluation): Worked | undefi
             stack: stackConstant(measure.interval.nominal),
             dimension: dimensionOf(measure.unit),
             unit: measure.unit,
+            zero: zeroOf(measure.unit),
             inputs: new Map(),
           };
     }
     case 'negated': {
       const operand = workOut(expression.operand, at);
-      return operand === undefined ? undefined : { ...operand, stack: negateStack(operand.stack) };
+      return operand === undefined
+        ? undefined
+        : { ...operand, stack: negateStack(operand.stack), zero: negate(operand.zero ?? ZERO) };
     }
     case 'binary': {
       const left = workOut(expression.left, at);
@@ -88,12 +111,48 @@ function sameDimension(first: Dimension, second: Dimension): boolean {
   );
 }
 
-function combine(operator: '+' | '-' | '*' | '/', left: Worked, right: Worked): Worked | undefined {
+/** One for a temperature on a scale with a zero of its own; none for kelvin, which are taken for a difference, and for all else. */
+function zeroOf(unit: Unit): Exact {
+  return offsetOf(unit).equals(ZERO) ? ZERO : ONE;
+}
+
+/** A temperature that something is multiplied with or divided by beside a difference stands for one itself: `/ 1 degC` is `/ 1 K`. */
+function asDifference(value: Worked): Worked {
+  const zero = value.zero ?? ZERO;
+  if (zero.equals(ZERO)) return value;
+  const offset = times(zero, offsetOf(value.unit));
+  return { ...value, stack: subtractStacks(value.stack, stackConstant(offset)), zero: ZERO };
+}
+
+function combine(operator: '+' | '-' | '*' | '/', before: Worked, after: Worked): Worked | undefined {
+  let [left, right] = [before, after];
   const inputs = new Map([...left.inputs, ...right.inputs]);
+  const rests = left.toMeasure || right.toMeasure ? { toMeasure: true } : {};
   if (operator === '+' || operator === '-') {
     if (!sameDimension(left.dimension, right.dimension)) return undefined;
     const stack = operator === '+' ? addStacks(left.stack, right.stack) : subtractStacks(left.stack, right.stack);
-    return { stack, dimension: left.dimension, unit: left.unit.length > 0 ? left.unit : right.unit, inputs };
+    const second = right.zero ?? ZERO;
+    const zero = plus(left.zero ?? ZERO, operator === '+' ? second : negate(second));
+    return {
+      stack,
+      dimension: left.dimension,
+      unit: left.unit.length > 0 ? left.unit : right.unit,
+      zero,
+      inputs,
+      ...rests,
+    };
+  }
+  // A plain number times a temperature stays one, as in the half of a sum of two. A ratio of two temperatures is one of kelvin.
+  const scaled = [left, right].find((side) => !(side.zero ?? ZERO).equals(ZERO));
+  const by = scaled === left ? right : left;
+  let zero = ZERO;
+  if (scaled !== undefined) {
+    const isPlain = sameDimension(by.dimension, NONE) && isPoint(by.stack.interval);
+    if (isPlain && (operator === '*' || by === right))
+      zero =
+        (operator === '*' ? times(scaled.zero ?? ZERO, by.stack.middle) : over(scaled.zero ?? ZERO, by.stack.middle)) ??
+        ZERO;
+    else if (by.zero === undefined || by.zero.equals(ZERO)) [left, right] = [asDifference(left), asDifference(right)];
   }
   const sign = operator === '*' ? 1 : -1;
   const dimension: Dimension = {
@@ -112,7 +171,7 @@ function combine(operator: '+' | '-' | '*' | '/', left: Worked, right: Worked): 
       : sameDimension(dimension, right.dimension)
         ? right.unit
         : [];
-  return { stack, dimension, unit, inputs };
+  return { stack, dimension, unit, zero, inputs, ...rests };
 }
 
 const GATHER: Readonly<Record<string, (values: readonly Stack[]) => Stack | undefined>> = {
@@ -145,11 +204,17 @@ function workOutCall(name: string, operands: readonly Expression[], at: Evaluati
     return undefined;
   const stack = gather(values.map((value) => value.stack));
   const inputs = new Map(values.flatMap((value) => [...value.inputs]));
-  return stack === undefined ? undefined : { stack, dimension: first.dimension, unit: first.unit, inputs };
+  const zero = gather === spreadStack ? ZERO : (first.zero ?? ZERO);
+  const rests = values.some((value) => value.toMeasure) ? { toMeasure: true } : {};
+  return stack === undefined
+    ? undefined
+    : { stack, dimension: first.dimension, unit: first.unit, zero, inputs, ...rests };
 }
 
 function everyPlace(reference: Reference, at: Evaluation): readonly (Worked | undefined)[] {
   const part = at.view.things.get(reference.owner.text);
+  if (part?.kind === 'limit' && reference.feature === undefined)
+    return placesOfLimit(part, at.view, reference.places).map((asked) => limitAt(part, asked, at));
   const feature = reference.feature?.text;
   if (part?.kind !== 'part' || feature === undefined) return [workOutReference(reference, at)];
   const value = featureValue(part, feature);
@@ -176,6 +241,7 @@ function inputAt(key: string, value: Value, places: readonly NamedPlace[], sever
     stack: stackInput(several || value.kind === 'by-place' ? at : key, interval),
     dimension: dimensionOf(first.unit),
     unit: first.unit,
+    zero: zeroOf(first.unit),
     inputs: new Map([[value.kind === 'by-place' && places.length === 1 ? at : key, texts.join(', ')]]),
   };
 }
@@ -186,7 +252,9 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
   if (owner === 'engine') return feature === undefined ? undefined : engineFigure(feature, at.view);
   const thing = at.view.things.get(owner);
   if (thing?.kind === 'limit' && feature === undefined) {
-    return thing.expression === undefined ? undefined : workOut(thing.expression, { ...at, depth: at.depth + 1 });
+    // A place that is named is that one, whichever is asked for; one limit of many pairs as a dimension does.
+    const named = reference.places.length === 0 ? [] : placesOfLimit(thing, at.view, reference.places);
+    return limitAt(thing, named[0] ?? at.asked, at);
   }
   if (thing?.kind !== 'part' || feature === undefined) return undefined;
   const value = featureValue(thing, feature);
@@ -206,6 +274,63 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
     placesFor(thing, feature, reference, at.asked),
     placesOfFeature(thing, feature) > 1,
   );
+}
+
+/** A limit at a place: what was measured of it there, else what it is worked out from, else its bounds, between which it has to lie. */
+function limitAt(limit: Limit, asked: Asked, at: Evaluation): Worked | undefined {
+  const place = { name: asked.name, number: asked.number ?? asked.index };
+  const written = at.view.measured
+    ?.get(limit.name)
+    ?.find(
+      (each) => limit.each === undefined || each.places.length === 0 || each.places.some((own) => takesIn(own, place)),
+    );
+  if (written !== undefined) return limitInput(limit, asked, written.value);
+  if (limit.expression !== undefined) return workOut(limit.expression, { ...at, asked, depth: at.depth + 1 });
+  const bounds = limit.within === undefined ? undefined : valueAt(limit.within, place);
+  const worked = bounds === undefined ? undefined : limitInput(limit, asked, bounds);
+  return worked === undefined ? undefined : { ...worked, toMeasure: true };
+}
+
+function limitInput(limit: Limit, asked: Asked, value: PlainValue): Worked | undefined {
+  const measure = measureOf(value);
+  if (measure === undefined) return undefined;
+  const at =
+    limit.each === undefined
+      ? ''
+      : ` ${asked.name === undefined ? '' : `${asked.name} `}${asked.number ?? asked.index}`;
+  return {
+    stack: stackInput(`${limit.name}${at}`, measure.interval),
+    dimension: dimensionOf(measure.unit),
+    unit: measure.unit,
+    zero: zeroOf(measure.unit),
+    inputs: new Map([[`${limit.name}${at}`, textOf(value)]]),
+  };
+}
+
+/** The places that a limit has: those of what it is `each` of; of these the ones that are written. */
+export function placesOfLimit(limit: Limit, view: View, written: readonly Place[] = []): readonly Asked[] {
+  const each = limit.each;
+  const part = each === undefined ? undefined : view.things.get(each.owner.text);
+  if (each === undefined || part?.kind !== 'part') return [{ index: 1, of: 1 }];
+  const all = allPlaces(part, each.feature?.text);
+  const places = each.places.length === 0 ? all : all.filter((place) => each.places.some((own) => takesIn(own, place)));
+  return places
+    .map((place, i) => ({
+      place,
+      asked: {
+        index: i + 1,
+        of: places.length,
+        ...(place.name === undefined
+          ? {}
+          : {
+              name: place.name,
+              number: place.number,
+              ofGroup: all.filter((other) => other.name === place.name).length,
+            }),
+      },
+    }))
+    .filter(({ place }) => written.length === 0 || written.some((own) => takesIn(own, place)))
+    .map(({ asked }) => asked);
 }
 
 function featureValue(part: Part, feature: string): Value | number | undefined {
@@ -244,7 +369,7 @@ export function textOf(value: PlainValue): string {
   }
 }
 
-/** A number in base units as a number in `unit`, without the offset of temperatures. */
-export function inUnit(value: Exact, unit: Unit): number {
-  return Number(value.div(factorOf(unit)).valueOf());
+/** A number in base units as a number in `unit`. `zero` as in `Worked`; a temperature where it is not said. */
+export function inUnit(value: Exact, unit: Unit, zero: Exact = ONE): number {
+  return toNumber(minus(value, times(zero, offsetOf(unit))).div(factorOf(unit)));
 }

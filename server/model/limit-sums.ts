@@ -1,13 +1,13 @@
 // Works out limits: the range that the parts give at each place, held against the bounds.
 import type { Value } from '../../grammar/tree.ts';
-import { type Exact, larger, smaller } from '../mechanics/exact.ts';
+import { type Exact, larger, minus, ONE, plus, smaller, times, toNumber, ZERO } from '../mechanics/exact.ts';
 import { standing } from '../mechanics/interval.ts';
 import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
-import { dimensionOf, type Unit } from '../mechanics/units.ts';
-import { evaluation, inUnit, type Worked, workOut } from './expression.ts';
-import { type Asked, allPlaces } from './feature-places.ts';
-import { type Bounds, measureOf, takesIn, valueAt } from './measure.ts';
+import { dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
+import { evaluation, inUnit, placesOfLimit, type Worked, workOut } from './expression.ts';
+import type { Asked } from './feature-places.ts';
+import { type Bounds, measureOf, valueAt } from './measure.ts';
 import type { Limit, View } from './view.ts';
 
 export type Verdict = 'inside' | 'outside' | 'select';
@@ -19,6 +19,7 @@ const MOST_PLACES = 64;
 export interface LimitResult {
   readonly worked: Worked;
   readonly bounds: Bounds | undefined;
+  /** Undefined where there is nothing to hold it against, or it rests on what is still to be measured. */
   readonly verdict: Verdict | undefined;
   /** The place, where the limit differs from place to place; a name without a number is all places of that name. */
   readonly place: Asked | undefined;
@@ -35,9 +36,10 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
     if (worked === undefined) return undefined;
     const places = plain.value.kind === 'quantity' ? (measureOf(plain.value)?.places ?? 3) : 3;
     const edge = plain.side === 'at-least' ? worked.stack.interval.high : worked.stack.interval.low;
+    const { unit, zero } = worked;
     return plain.side === 'at-least'
-      ? { low: edge, high: undefined, unit: worked.unit, places }
-      : { low: undefined, high: edge, unit: worked.unit, places };
+      ? { low: edge, high: undefined, unit, places, ...(zero === undefined ? {} : { zero }) }
+      : { low: undefined, high: edge, unit, places, ...(zero === undefined ? {} : { zero }) };
   }
   const measure = measureOf(plain);
   return measure === undefined
@@ -45,21 +47,12 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
     : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
 }
 
-/** The places that a limit has: those of what it is `each` of. */
-export function placesOfLimit(limit: Limit, view: View): readonly Asked[] {
-  const each = limit.each;
-  const part = each === undefined ? undefined : view.things.get(each.owner.text);
-  if (each === undefined || part?.kind !== 'part') return [{ index: 1, of: 1 }];
-  const all = allPlaces(part, each.feature?.text);
-  const places =
-    each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
-  return places.map((place, i) => ({
-    index: i + 1,
-    of: places.length,
-    ...(place.name === undefined
-      ? {}
-      : { name: place.name, number: place.number, ofGroup: all.filter((other) => other.name === place.name).length }),
-  }));
+/** Bounds as they are held against a value: those of a difference of temperatures are differences, those of a sum of two are sums. */
+export function boundsFor(bounds: Bounds, worked: Pick<Worked, 'zero'>): Bounds {
+  const zero = worked.zero ?? ZERO;
+  const offset = times(minus(zero, bounds.zero ?? ONE), offsetOf(bounds.unit));
+  const moved = (edge: Exact | undefined): Exact | undefined => (edge === undefined ? undefined : plus(edge, offset));
+  return { ...bounds, low: moved(bounds.low), high: moved(bounds.high), zero };
 }
 
 function sameRange(first: LimitResult, second: LimitResult): boolean {
@@ -83,8 +76,10 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
     if (worked === undefined) return [];
     const said = limit.within === undefined ? undefined : boundsOf(limit.within, asked, view);
     const bounds =
-      said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension) ? said : undefined;
-    const verdict = bounds === undefined ? undefined : standing(worked.stack.interval, bounds);
+      said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension)
+        ? boundsFor(said, worked)
+        : undefined;
+    const verdict = bounds === undefined || worked.toMeasure ? undefined : standing(worked.stack.interval, bounds);
     results.push({
       worked,
       bounds,
@@ -137,9 +132,14 @@ export function shownUnit(result: LimitResult): Unit {
   return result.bounds !== undefined && result.bounds.unit.length > 0 ? result.bounds.unit : result.worked.unit;
 }
 
+/** A number of base units, without their exactness, as a number in a unit. */
+export function numberInUnit(value: number, unit: Unit, zero: Exact = ONE): number {
+  return (value - toNumber(times(zero, offsetOf(unit)))) / toNumber(factorOf(unit));
+}
+
 /** A base-unit number as text in the unit it is shown in: as many places as the bounds have, and one more where the value needs it. */
-export function shownNumber(value: Exact | number, unit: Unit, places: number): string {
-  const number = typeof value === 'number' ? value : inUnit(value, unit);
+export function shownNumber(value: Exact | number, unit: Unit, places: number, zero?: Exact): string {
+  const number = typeof value === 'number' ? value : inUnit(value, unit, zero);
   const plain = number.toFixed(places);
   const text =
     Math.abs(Number(plain) - number) < 1e-9 * Math.max(1, Math.abs(number)) ? plain : number.toFixed(places + 1);

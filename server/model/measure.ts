@@ -18,6 +18,8 @@ export interface Bounds {
   readonly high: Exact | undefined;
   readonly unit: Unit;
   readonly places: number;
+  /** See `Worked`: one where it is not said, which is a temperature as it is read. */
+  readonly zero?: Exact;
 }
 
 /** The unit as the sums know it; undefined when a part of it is unknown. A bare number has the empty unit. */

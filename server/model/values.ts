@@ -1,15 +1,15 @@
 // Every value that Fettle works out from a spec, by its name in `fettle values`, with its range, its working and its inputs.
 // The sums themselves stand in engine-sums.ts, limit-sums.ts, fastener-sums.ts, drive-sums.ts and valve-sums.ts.
 import type { Span } from '../../grammar/tree.ts';
-import { toNumber } from '../mechanics/exact.ts';
+import { toNumber, ZERO } from '../mechanics/exact.ts';
 import type { Band } from '../mechanics/preload.ts';
-import { factorOf, kindOf, type Unit, unitText } from '../mechanics/units.ts';
+import { kindOf, type Unit, unitText } from '../mechanics/units.ts';
 import { workOutDrive } from './drive-sums.ts';
 import { ENGINE_FIGURES, engineFigure, firingVerdict } from './engine-sums.ts';
 import { inUnit, type Worked } from './expression.ts';
 import { type FastenerResult, workOutFastener } from './fastener-sums.ts';
 import type { FilePlace } from './finding.ts';
-import { type LimitResult, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
+import { type LimitResult, numberInUnit, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
 import { type Placed, placeOf } from './placed.ts';
 import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, View } from './view.ts';
@@ -26,6 +26,10 @@ export interface ValueRow {
   readonly statistical?: { readonly low: number; readonly high: number };
   readonly within?: { readonly low?: number; readonly high?: number };
   readonly verdict?: 'inside' | 'outside' | 'select';
+  /** A difference of temperatures: 9 degF of it are 5 K. */
+  readonly difference?: true;
+  /** Rests on limits that are only measured, whose bounds stand for what is still to be measured. */
+  readonly toMeasure?: true;
   readonly working?: string;
   readonly inputs?: Readonly<Record<string, string>>;
   readonly source?: string;
@@ -54,9 +58,9 @@ function fromWorked(
     name,
     kind: kindWord(unit, 'ratio'),
     unit: unitText(unit),
-    nominal: inUnit(nominal, unit),
-    low: inUnit(low, unit),
-    high: inUnit(high, unit),
+    nominal: inUnit(nominal, unit, worked.zero ?? ZERO),
+    low: inUnit(low, unit, worked.zero ?? ZERO),
+    high: inUnit(high, unit, worked.zero ?? ZERO),
     ...(working === undefined ? {} : { working }),
     inputs: Object.fromEntries(worked.inputs),
     source,
@@ -91,6 +95,7 @@ function limitRows(limit: Limit, results: readonly LimitResult[], expression: st
   return results.map((result): ValueRow => {
     const unit = shownUnit(result);
     const { low, high, nominal } = result.worked.stack.interval;
+    const zero = result.worked.zero ?? ZERO;
     const bounds = result.bounds;
     const name =
       result.place === undefined
@@ -100,33 +105,30 @@ function limitRows(limit: Limit, results: readonly LimitResult[], expression: st
       name,
       kind: kindWord(unit, 'ratio'),
       unit: unitText(unit),
-      nominal: inUnit(nominal, unit),
-      low: inUnit(low, unit),
-      high: inUnit(high, unit),
+      nominal: inUnit(nominal, unit, zero),
+      low: inUnit(low, unit, zero),
+      high: inUnit(high, unit, zero),
       statistical: {
-        low: result.statistical.low / inUnitFactor(unit),
-        high: result.statistical.high / inUnitFactor(unit),
+        low: numberInUnit(result.statistical.low, unit, zero),
+        high: numberInUnit(result.statistical.high, unit, zero),
       },
       ...(bounds === undefined
         ? {}
         : {
             within: {
-              ...(bounds.low === undefined ? {} : { low: inUnit(bounds.low, unit) }),
-              ...(bounds.high === undefined ? {} : { high: inUnit(bounds.high, unit) }),
+              ...(bounds.low === undefined ? {} : { low: inUnit(bounds.low, unit, zero) }),
+              ...(bounds.high === undefined ? {} : { high: inUnit(bounds.high, unit, zero) }),
             },
           }),
       ...(result.verdict === undefined ? {} : { verdict: result.verdict }),
+      ...(kindOf(unit) === 'temperature' && zero.equals(ZERO) ? { difference: true as const } : {}),
+      ...(result.worked.toMeasure ? { toMeasure: true as const } : {}),
       working: expression,
       inputs: Object.fromEntries(result.worked.inputs),
       source: 'interval arithmetic and root-sum-square',
       place: place(limit.placed),
     };
   });
-}
-
-/** How many base units one unit is, as a number. */
-function inUnitFactor(unit: Unit): number {
-  return toNumber(factorOf(unit));
 }
 
 /** The expression of a limit as it is written. */

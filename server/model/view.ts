@@ -1,6 +1,16 @@
 // A spec as one variant sees it: every name with its declaration, and the parts, fasteners, drives, limits and sequences
 // as plain data. Built by build-view.ts; read by the rehearsal, the checks and the features. No files, no editor.
-import type { Declaration, Expression, Name, Place, Reference, Span, Statement, Value } from '../../grammar/tree.ts';
+import type {
+  Declaration,
+  Expression,
+  Name,
+  Place,
+  PlainValue,
+  Reference,
+  Span,
+  Statement,
+  Value,
+} from '../../grammar/tree.ts';
 import type { Placed } from './placed.ts';
 
 /** What everything with a declaration has. Spans are in the declaration's own text: see placeOf. */
@@ -206,6 +216,14 @@ export interface View {
   readonly sequences: readonly Sequence[];
   readonly jobs: readonly Job[];
   readonly draft: boolean;
+  /** What a record says was measured, by limit, where the view is seen with it; the later of two stands first. */
+  readonly measured?: ReadonlyMap<string, readonly MeasuredAt[]>;
+}
+
+/** A value of a limit at some of its places; without places at all. */
+export interface MeasuredAt {
+  readonly places: readonly Place[];
+  readonly value: PlainValue;
 }
 
 /** The list of a view that things of each kind are in; steps are in that of a view as it is built. */

@@ -1,7 +1,10 @@
 // The tables at the end of the bench sheet: limits, fasteners, what is chosen by measurement. The sums are in the model.
+import { inWords } from '../checks/support.ts';
+import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
 import { workOutFastener } from '../model/fastener-sums.ts';
 import { placeText, shownNumber, shownUnit, workOutLimit } from '../model/limit-sums.ts';
+import { writtenExpression } from '../model/values.ts';
 import type { Fastener, Limit, View } from '../model/view.ts';
 import { referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
@@ -30,9 +33,14 @@ function workedOut(limit: Limit, view: View): readonly string[] {
     const unit = shownUnit(result);
     const places = result.bounds?.places ?? 3;
     const { low, high } = result.worked.stack.interval;
-    const [from, to] = [shownNumber(low, unit, places), shownNumber(high, unit, places)];
+    const zero = result.worked.zero ?? ZERO;
+    const [from, to] = [shownNumber(low, unit, places, zero), shownNumber(high, unit, places, zero)];
     const place = placeText(result.place);
     const range = `${from === to ? from : `${from} to ${to}`} ${unitText(unit)}`.trim();
+    if (result.worked.toMeasure) {
+      const from = [...result.worked.inputs.keys()].map((name) => name.replace(/ (\S+ )?\d+$/, ''));
+      return `${place === '' ? '' : `${place}: `}once ${inWords([...new Set(from)])} ${from.length === 1 ? 'is' : 'are'} known: ${writtenExpression(limit)}, ${range} at most`;
+    }
     return `${place === '' ? '' : `${place}: `}${range}${result.verdict === undefined ? '' : `, ${VERDICT[result.verdict]}`}`;
   });
 }

@@ -1,7 +1,49 @@
-// A limit that is neither worked out nor measured: nothing could ever be held against it.
-import { nameSpan, type ThingCheck } from '../check.ts';
+// A limit that is neither worked out nor measured, or whose sum comes to nothing: nothing could ever be held against it.
+import type { Expression } from '../../../grammar/tree.ts';
+import { ZERO } from '../../mechanics/exact.ts';
+import { evaluation, placesOfLimit } from '../../model/expression.ts';
+import { plainValues } from '../../model/measure.ts';
+import { type NoValue, whyNoValue } from '../../model/no-value.ts';
+import type { Limit, View } from '../../model/view.ts';
+import { nameSpan, type Report, type ThingCheck } from '../check.ts';
+import { rangeShown } from '../figures.ts';
 import page from './no-value.md';
 import { measuredInSteps } from './select.ts';
+
+function text(limit: Limit, found: NoValue, what: string): string {
+  const written = limit.placed.section.text.slice(found.where.start, found.where.end).replace(/\s+/g, ' ');
+  if (found.why === 'input') return `${what} can't be worked out: ${found.name} is wanted, and ${found.lacks}.`;
+  const { divisor, isZero } = found;
+  const range = rangeShown(divisor.stack.interval, divisor.unit, 3, divisor.zero ?? ZERO);
+  return isZero
+    ? `${what} can't be worked out: ${written} is nothing, and nothing can be divided by that.`
+    : `${what} can't be worked out: ${written} comes out at ${range}, which may be nothing, and nothing can be divided by that.`;
+}
+
+/** The sum of a limit, and those of its bounds. */
+function sumsOf(limit: Limit): readonly { readonly sum: Expression; readonly what: string }[] {
+  const bounds = [...plainValues(limit.within), ...plainValues(limit.wearLimit)];
+  return [
+    ...(limit.expression === undefined ? [] : [{ sum: limit.expression, what: limit.name }]),
+    ...bounds.flatMap((value) =>
+      value.kind === 'open' ? [{ sum: value.value, what: `The bound of ${limit.name}` }] : [],
+    ),
+  ];
+}
+
+function saySums(limit: Limit, view: View, report: Report): void {
+  for (const { sum, what } of sumsOf(limit)) {
+    for (const asked of placesOfLimit(limit, view)) {
+      const found = whyNoValue(sum, evaluation(view, asked));
+      if (found === undefined) continue;
+      report(limit.placed, found.where, text(limit, found, what), {
+        missing: found.why === 'input',
+        ...(found.why === 'input' && limit.measured ? { severity: 'information' } : {}),
+      });
+      break;
+    }
+  }
+}
 
 export const noValue: ThingCheck = {
   code: 'limit/no-value',
@@ -9,14 +51,11 @@ export const noValue: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
-    if (
-      thing.kind !== 'limit' ||
-      thing.broken ||
-      thing.expression !== undefined ||
-      thing.measured ||
-      measuredInSteps(thing, view)
-    )
+    if (thing.kind !== 'limit' || thing.broken) return;
+    if (thing.expression !== undefined || thing.measured || measuredInSteps(thing, view)) {
+      saySums(thing, view, report);
       return;
+    }
     report(
       thing.placed,
       nameSpan(thing.placed),

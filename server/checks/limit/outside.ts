@@ -1,4 +1,5 @@
 // A limit that the parts miss whatever their tolerances do.
+import { ZERO } from '../../mechanics/exact.ts';
 import { shownUnit } from '../../model/limit-sums.ts';
 import type { ThingCheck } from '../check.ts';
 import { rangeShown } from '../figures.ts';
@@ -23,7 +24,7 @@ export const outside: ThingCheck = {
       const miss =
         by === undefined
           ? ''
-          : ` The nearest that they come is ${rangeShown({ low: by, high: by }, unit.length === 0 ? shownUnit(first) : unit, places)} too ${under ? 'small' : 'large'}.`;
+          : ` The nearest that they come is ${rangeShown({ low: by, high: by }, unit.length === 0 ? shownUnit(first) : unit, places, ZERO)} too ${under ? 'small' : 'large'}.`;
       report(
         thing.placed,
         value,

@@ -1,9 +1,11 @@
 // A limit that the parts may meet or miss: they have to be measured, or chosen by size.
 
 import type { Expression } from '../../../grammar/tree.ts';
-import { toNumber } from '../../mechanics/exact.ts';
-import { factorOf, unitText } from '../../mechanics/units.ts';
-import { type LimitResult, shownNumber, shownUnit } from '../../model/limit-sums.ts';
+import { ZERO } from '../../mechanics/exact.ts';
+import type { Share } from '../../mechanics/stack.ts';
+import { unitText } from '../../mechanics/units.ts';
+import { type LimitResult, numberInUnit, shownNumber, shownUnit } from '../../model/limit-sums.ts';
+import { writtenExpression } from '../../model/values.ts';
 import type { Limit, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
 import { percent } from '../figures.ts';
@@ -50,20 +52,29 @@ function graded(limit: Limit, view: View): boolean {
   );
 }
 
-function statistics(result: LimitResult): string {
+/** The input that brings most; where all places are alike, all places of one input together. */
+function largestShare({ place, shares }: LimitResult): Share | undefined {
+  if (place !== undefined) return shares[0];
+  const together = new Map<string, number>();
+  for (const { input, share } of shares) {
+    const name = input.replace(/( \S+)? \d+$/, '');
+    together.set(name, (together.get(name) ?? 0) + share);
+  }
+  return [...together].map(([input, share]) => ({ input, share })).sort((one, other) => other.share - one.share)[0];
+}
+
+function statistics(result: LimitResult, expression: string): string {
   const unit = shownUnit(result);
   const places = result.bounds?.places ?? 3;
   // One more place than the bounds have, and no more: it is an estimate.
   const [low, high] = [result.statistical.low, result.statistical.high].map((value) =>
-    shownNumber(value / toNumber(factorOf(unit)), unit, places),
+    shownNumber(numberInUnit(value, unit, result.worked.zero ?? ZERO), unit, places),
   );
-  const largest = result.shares[0];
+  const largest = largestShare(result);
   const written = unitText(unit);
   const most =
-    largest === undefined
-      ? ''
-      : ` ${result.place === undefined ? largest.input.replace(/( \S+)? \d+$/, '') : largest.input} has the largest share of the spread, ${percent(largest.share)}.`;
-  return `By root-sum-square most engines lie at ${low}..${high}${written === '' ? '' : ` ${written}`}.${most}`;
+    largest === undefined ? '' : ` ${largest.input} has the largest share of the spread, ${percent(largest.share)}.`;
+  return `${/\b(min|max|spread)\b/.test(expression) ? 'By chance' : 'By root-sum-square'} most engines lie at ${low}..${high}${written === '' ? '' : ` ${written}`}.${most}`;
 }
 
 export const select: ThingCheck = {
@@ -84,7 +95,7 @@ export const select: ThingCheck = {
       report(
         thing.placed,
         value,
-        `${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first)} ${end}`,
+        `${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first, writtenExpression(thing))} ${end}`,
         seen ? { severity: 'information' } : {},
       );
     }

@@ -1,5 +1,6 @@
 // The worked-out range of a limit beside its bounds, gathered so that one value as written gives one finding. No check of its own.
 import type { PlainValue, Value } from '../../../grammar/tree.ts';
+import { ZERO } from '../../mechanics/exact.ts';
 import { type LimitResult, placeText, shownUnit, type Verdict, workOutLimit } from '../../model/limit-sums.ts';
 import { valueAt } from '../../model/measure.ts';
 import type { Limit, View } from '../../model/view.ts';
@@ -37,7 +38,7 @@ export function comesOut(
   const places = first?.bounds?.places ?? 3;
   const range = results.slice(0, 3).map((result) => {
     const place = placeText(result.place);
-    return `${rangeShown(result.worked.stack.interval, shownUnit(result), places)}${place === '' ? '' : ` at ${place}`}`;
+    return `${rangeShown(result.worked.stack.interval, shownUnit(result), places, result.worked.zero ?? ZERO)}${place === '' ? '' : ` at ${place}`}`;
   });
   const more = results.length > 3 ? ` and likewise at ${results.length - 3} more places` : '';
   return {

@@ -8,6 +8,7 @@ import type { Part, Thing, View } from '../../model/view.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
 import page from './unknown.md';
+import { sayValuePlaces } from './value-places.ts';
 
 const ENGINE_NAMES: readonly string[] = [...Object.keys(ENGINE_FIGURES), ...ENGINE_MEASURES];
 
@@ -164,5 +165,6 @@ export const unknown: DeclarationCheck = {
   run(placed, view, report) {
     if (placed.declaration.word === 'record' || !concerns(placed, view.variant)) return;
     for (const use of usesOf(placed).uses) if (useHolds(use, view.variant)) sayUnknown(placed, use, view, report);
+    sayValuePlaces(placed, view, report);
   },
 };

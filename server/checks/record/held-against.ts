@@ -1,4 +1,5 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
+import { ZERO } from '../../mechanics/exact.ts';
 import { unitText } from '../../mechanics/units.ts';
 import { workOutLimit } from '../../model/limit-sums.ts';
 import type { Bounds } from '../../model/measure.ts';
@@ -51,7 +52,7 @@ function sayOutside(placed: Placed, judged: Judged, report: Report): void {
   const by =
     miss === undefined || bounds === undefined
       ? ''
-      : ` It is ${rangeShown({ low: miss.by, high: miss.by }, bounds.unit.length === 0 ? measure.unit : bounds.unit, Math.max(bounds.places, measure.places))} too ${miss.small ? 'small' : 'large'}.`;
+      : ` It is ${rangeShown({ low: miss.by, high: miss.by }, bounds.unit.length === 0 ? measure.unit : bounds.unit, Math.max(bounds.places, measure.places), ZERO)} too ${miss.small ? 'small' : 'large'}.`;
   const past = wear === '' ? '' : ` The wear limit is ${wear.replace(/^at (most|least) /, '')}.`;
   report(
     placed,

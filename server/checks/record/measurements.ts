@@ -3,8 +3,9 @@ import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../gramm
 import { compare, type Exact, equal, minus, plus } from '../../mechanics/exact.ts';
 import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
+import { placesOfLimit } from '../../model/expression.ts';
 import type { Asked } from '../../model/feature-places.ts';
-import { boundsOf, placesOfLimit } from '../../model/limit-sums.ts';
+import { boundsOf } from '../../model/limit-sums.ts';
 import { type Bounds, type Measure, measureOf, takesIn, valueAt } from '../../model/measure.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
 import type { Limit, View } from '../../model/view.ts';

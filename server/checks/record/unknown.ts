@@ -1,13 +1,13 @@
 // A record that names what its spec does not have: a part, a limit, a step, a size, a grade, a place.
 
 import type { BuiltView } from '../../model/build-view.ts';
-import { placesOfLimit } from '../../model/limit-sums.ts';
-import { takesIn } from '../../model/measure.ts';
+import { placesOfLimit } from '../../model/expression.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import type { Grades } from '../../model/view.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { concerns, sayUnknown, useHolds } from '../name/unknown.ts';
+import { isKnownPlace, placeNames } from '../name/value-places.ts';
 import { sayWrongKind } from '../name/wrong-kind.ts';
 import { didYouMean, inWords } from '../support.ts';
 import page from './unknown.md';
@@ -44,26 +44,11 @@ function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
     }));
     for (const entry of each.value.entries)
       for (const place of entry.places) {
-        const hit = known.filter((one) => takesIn(place, one)).length;
-        const wanted = place.from === undefined ? 1 : (place.to ?? place.from) - place.from + 1;
-        if (hit >= wanted) continue;
+        if (isKnownPlace(place, known)) continue;
         const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
         report(placed, place, `${limit.name} has no place ${written}: it is measured at ${placeNames(known)}.`);
       }
   }
-}
-
-/** `1 to 5`, or `inlet 1 to 6 and exhaust 1 to 6`. */
-function placeNames(known: readonly { readonly name: string | undefined; readonly number: number }[]): string {
-  const names = [...new Set(known.map((each) => each.name))];
-  return inWords(
-    names.map((name) => {
-      const many = known.filter((each) => each.name === name).length;
-      return [name, many === 1 ? (name === undefined ? '1' : undefined) : `1 to ${many}`]
-        .filter((each) => each !== undefined)
-        .join(' ');
-    }),
-  );
 }
 
 export const recordUnknown: DeclarationCheck = {

@@ -1,0 +1,104 @@
+// Places behind `for`, or before a colon, in the values of a part or a limit that the part does not have: whatever is held there is held
+// nowhere. Told by name/unknown.
+import type { Place, Statement, Value } from '../../../grammar/tree.ts';
+import { placesOfLimit } from '../../model/expression.ts';
+import { allPlaces, type NamedPlace } from '../../model/feature-places.ts';
+import { takesIn } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { Limit, Part, View } from '../../model/view.ts';
+import type { Report } from '../check.ts';
+import { didYouMean, inWords } from '../support.ts';
+
+/** `1 to 5`, or `inlet 1 to 6 and exhaust 1 to 6`. */
+export function placeNames(known: readonly NamedPlace[]): string {
+  const names = [...new Set(known.map((each) => each.name))];
+  return inWords(
+    names.map((name) => {
+      const many = known.filter((each) => each.name === name).length;
+      return [name, many === 1 ? (name === undefined ? '1' : undefined) : `1 to ${many}`]
+        .filter((each) => each !== undefined)
+        .join(' ');
+    }),
+  );
+}
+
+/** Whether all that a place takes in is there. */
+export function isKnownPlace(place: Place, known: readonly NamedPlace[]): boolean {
+  if (place.from === undefined && place.name === undefined) return true;
+  const hit = known.filter((one) => takesIn(place, one)).length;
+  const wanted = place.from === undefined ? 1 : (place.to ?? place.from) - place.from + 1;
+  return hit >= wanted;
+}
+
+function sayPlaces(
+  placed: Placed,
+  owner: string,
+  places: readonly Place[],
+  known: readonly NamedPlace[],
+  report: Report,
+): void {
+  for (const place of places) {
+    if (isKnownPlace(place, known)) continue;
+    const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
+    const names = [...new Set(known.flatMap((each) => each.name ?? []))];
+    const near =
+      place.name === undefined || names.includes(place.name.text)
+        ? { sentence: '', fixes: [] }
+        : didYouMean(place.name, names, placed);
+    const has =
+      known.length === 1 && names.length === 0 ? 'it has one place alone' : `its places are ${placeNames(known)}`;
+    report(placed, place, `${owner} has no place ${written}: ${has}.${near.sentence}`, { fixes: near.fixes });
+  }
+}
+
+function placesIn(value: Value | undefined): readonly Place[] {
+  return value?.kind === 'by-place' ? value.entries.flatMap((entry) => entry.places) : [];
+}
+
+function inPart(part: Part, statements: readonly Statement[], report: Report): void {
+  const say = (owner: string, value: Value | undefined, feature: string | undefined): void =>
+    sayPlaces(part.placed, owner, placesIn(value), allPlaces(part, feature), report);
+  for (const each of statements) {
+    switch (each.kind) {
+      case 'dimension':
+      case 'figure':
+        for (const value of [each.value, each.wearLimit]) say(`${part.name}.${each.name.text}`, value, each.name.text);
+        break;
+      case 'value':
+        say(`${part.name}.${each.word}`, each.value, each.word);
+        break;
+      case 'orient':
+        for (const rule of each.rules)
+          sayPlaces(part.placed, part.name, rule.places, allPlaces(part, rule.feature.text), report);
+        break;
+      case 'size':
+        inPart(part, each.body?.statements ?? [], report);
+        break;
+      default:
+        break;
+    }
+  }
+}
+
+/** The places that a limit can be told apart at: those of what it is `each` of, else of what it is `of`. */
+export function placesOfBounds(limit: Limit, view: View): readonly NamedPlace[] {
+  if (limit.each === undefined) {
+    const part = limit.of === undefined ? undefined : view.things.get(limit.of.owner.text);
+    return part?.kind === 'part' && !part.broken ? allPlaces(part, limit.of?.feature?.text) : [];
+  }
+  const part = view.things.get(limit.each.owner.text);
+  if (part?.kind !== 'part' || part.broken) return [];
+  return placesOfLimit(limit, view).map((asked) => ({ name: asked.name, number: asked.number ?? asked.index }));
+}
+
+/** Says the places of a part's or a limit's values that are not there. */
+export function sayValuePlaces(placed: Placed, view: View, report: Report): void {
+  const { word, name } = placed.declaration;
+  const thing = name === undefined ? undefined : view.things.get(name.text);
+  if (thing === undefined || thing.placed !== placed || thing.broken) return;
+  if (word === 'part' && thing.kind === 'part') inPart(thing, thing.statements, report);
+  if (word !== 'limit' || thing.kind !== 'limit') return;
+  const known = placesOfBounds(thing, view);
+  if (known.length === 0) return;
+  for (const value of [thing.within, thing.wearLimit]) sayPlaces(placed, thing.name, placesIn(value), known, report);
+}

@@ -1,0 +1,81 @@
+// Why a sum comes to nothing: a divisor that can be zero, an input that has no figure. For saying so where it stands; what is not
+// known at all, and sums of two kinds, are said elsewhere.
+import type { Expression, Span } from '../../grammar/tree.ts';
+import { isPoint } from '../mechanics/interval.ts';
+import { ENGINE_FIGURES, ENGINE_MEASURES, engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
+import { type Evaluation, type Worked, workOut } from './expression.ts';
+import { placesFor } from './feature-places.ts';
+import { plainValues } from './measure.ts';
+import type { View } from './view.ts';
+
+export type NoValue =
+  | { readonly why: 'divisor'; readonly where: Span; readonly divisor: Worked; readonly isZero: boolean }
+  /** An input of which the spec gives no figure, by name; what it lacks is said in words. */
+  | { readonly why: 'input'; readonly where: Span; readonly name: string; readonly lacks: string };
+
+/** The first thing in an expression that keeps it from having a value; undefined where it has one, or where something else says so. */
+export function whyNoValue(expression: Expression, at: Evaluation): NoValue | undefined {
+  switch (expression.kind) {
+    case 'quantity':
+      return undefined;
+    case 'negated':
+      return whyNoValue(expression.operand, at);
+    case 'call':
+      return expression.operands.map((operand) => whyNoValue(operand, at)).find((found) => found !== undefined);
+    case 'binary': {
+      const inside = whyNoValue(expression.left, at) ?? whyNoValue(expression.right, at);
+      if (inside !== undefined || expression.operator !== '/') return inside;
+      const divisor = workOut(expression.right, at);
+      if (divisor === undefined || workOut(expression.left, at) === undefined || workOut(expression, at) !== undefined)
+        return undefined;
+      return { why: 'divisor', where: expression.right, divisor, isZero: isPoint(divisor.stack.interval) };
+    }
+    case 'reference':
+      return ofReference(expression, at);
+  }
+}
+
+function ofReference(expression: Expression & { readonly kind: 'reference' }, at: Evaluation): NoValue | undefined {
+  const { owner, feature } = expression.reference;
+  const { view } = at;
+  const input = (name: string, lacks: string): NoValue => ({ why: 'input', where: expression, name, lacks });
+  if (owner.text === 'engine') return feature === undefined ? undefined : ofEngine(feature.text, view, input);
+  const thing = view.things.get(owner.text);
+  if (thing === undefined || thing.broken) return undefined;
+  if (thing.kind === 'limit' && feature === undefined) {
+    if (thing.expression !== undefined || workOut(expression, at) !== undefined) return undefined;
+    const isOpen = plainValues(thing.within).some((value) => value.kind === 'open');
+    return thing.within === undefined || isOpen
+      ? undefined
+      : input(thing.name, `${thing.name} has no bounds at the place that is asked for`);
+  }
+  if (thing.kind !== 'part' || feature === undefined || !thing.featureNames.has(feature.text)) return undefined;
+  if (workOut(expression, at) !== undefined) return undefined;
+  const name = `${thing.name}.${feature.text}`;
+  const dimension = thing.dimensions.get(feature.text) ?? thing.figures.get(feature.text);
+  if (dimension === undefined || dimension.value === undefined) return undefined;
+  if (placesFor(thing, feature.text, expression.reference, at.asked).length === 0)
+    return input(name, `its places and those of the limit do not pair: ${at.asked.of} here`);
+  return dimension.value.kind === 'by-place' && at.asked.of > 1
+    ? input(
+        name,
+        `it has no figure at ${at.asked.name ?? ''}${at.asked.name === undefined ? '' : ' '}${at.asked.number ?? at.asked.index}`,
+      )
+    : undefined;
+}
+
+function ofEngine(name: string, view: View, input: (name: string, lacks: string) => NoValue): NoValue | undefined {
+  if (engineFigure(name, view) !== undefined || view.engine?.broken) return undefined;
+  if (ENGINE_MEASURES.some((measure) => measure === name))
+    return view.engine?.statements.some((statement) => statement.word === name)
+      ? undefined
+      : input(`engine.${name}`, `the engine has no ${name}`);
+  if (!Object.hasOwn(ENGINE_FIGURES, name)) return undefined;
+  const missing = neededFor(name, view).filter(
+    (measure) =>
+      engineMeasure(measure, view) === undefined &&
+      !view.engine?.statements.some((statement) => statement.word === measure),
+  );
+  const [first] = missing;
+  return first === undefined ? undefined : input(`engine.${name}`, `the engine has no ${missing.join(', no ')}`);
+}
