@@ -5,6 +5,7 @@ import { type CheckOptions, check } from './check.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
+import { type PictureOptions, picture } from './picture.ts';
 import { type ReachOptions, reach } from './reach.ts';
 import { type RecordOptions, record } from './record.ts';
 import { type RehearseOptions, rehearse } from './rehearse.ts';
@@ -122,6 +123,21 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--job <name>', 'one job alone')
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
+  program
+    .command('picture')
+    .argument('<file>')
+    .argument('[what]')
+    .argument('[name]')
+    .description('one picture of the engine as vector graphics; without a name, which there are')
+    .option('--variant <name>', 'for this variant')
+    .option('--job <name>', 'one job alone')
+    .option('--step <name>', 'as it stands after this step')
+    .option('--output <file>', 'the picture to write')
+    .action(
+      does((path: string, what: string | undefined, name: string | undefined, options: PictureOptions) =>
+        picture(path, what, name, options, streams),
+      ),
+    );
   program
     .command('review')
     .argument('<paths...>')

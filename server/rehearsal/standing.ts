@@ -29,7 +29,7 @@ export interface Standing {
 type Moment = (step: Step, statement: Statement | undefined, state: State) => void;
 
 /** Carries a job out and stops by at each statement, each time that it is done, and at the beginning of each step. */
-function carryOut(bench: Bench, plan: Plan, moment: Moment): void {
+export function carryOut(bench: Bench, plan: Plan, moment: Moment): void {
   const state = beginJob(bench, plan);
   for (const sequence of [...plan.before, ...plan.sequences]) {
     begin(state, sequence);

@@ -13,20 +13,25 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   'server/model': ['server/mechanics', 'grammar'],
   'server/rehearsal': ['server/model', 'server/mechanics', 'grammar'],
   'server/checks': ['server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
-  'server/features': ['server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
-  'server/sheet': ['server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
+  'server/features': [
+    ...['server/pictures', 'server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
+  ],
+  'server/pictures': ['server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
+  'server/sheet': [
+    ...['server/pictures', 'server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
+  ],
   'server/review': ['server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
   'server/workspace': [
-    ...['server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
+    ...['server/features', 'server/sheet', 'server/pictures', 'server/review', 'server/checks', 'server/rehearsal'],
     ...['server/model', 'server/mechanics', 'server/library', 'grammar'],
   ],
   'server/protocol': [
     ...['server/workspace', 'server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
-    ...['server/model', 'server/mechanics', 'grammar'],
+    ...['server/pictures', 'server/model', 'server/mechanics', 'grammar'],
   ],
   'server/command-line': [
     ...['server/workspace', 'server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
-    ...['server/model', 'server/mechanics', 'grammar'],
+    ...['server/pictures', 'server/model', 'server/mechanics', 'grammar'],
   ],
   'server/entry': ['server/protocol', 'server/command-line', 'server/workspace'],
   client: [],

@@ -1,0 +1,253 @@
+// The timing face: wheels, chain or belt, marks and marked links as they stand at a step, seen from the front.
+import type { PathPoint } from '../mechanics/loop-path.ts';
+import type { Drive, View } from '../model/view.ts';
+import type { Stands } from '../rehearsal/stands.ts';
+import {
+  Caption,
+  GREY,
+  INK,
+  LIGHT,
+  Line,
+  PAPER,
+  type Picture,
+  round,
+  short,
+  TurnArrow,
+  Words,
+  wrapped,
+} from './drawing.tsx';
+import { type Face, type FaceWheel, faceOf } from './face.ts';
+import { calledIn, clockText } from './words.ts';
+
+const WIDTH = 440;
+const MARGIN = 56;
+
+interface Screen {
+  readonly scale: number;
+  readonly height: number;
+  readonly of: (point: PathPoint) => PathPoint;
+}
+
+function screenOf(wheels: readonly FaceWheel[]): Screen {
+  const left = Math.min(...wheels.map((each) => each.x - each.radius));
+  const right = Math.max(...wheels.map((each) => each.x + each.radius));
+  const top = Math.max(...wheels.map((each) => each.y + each.radius));
+  const bottom = Math.min(...wheels.map((each) => each.y - each.radius));
+  const scale = Math.min((WIDTH - 2 * MARGIN) / Math.max(right - left, 1e-9), 380 / Math.max(top - bottom, 1e-9));
+  const aside = (WIDTH - (right - left) * scale) / 2;
+  return {
+    scale,
+    height: (top - bottom) * scale + 2 * MARGIN,
+    of: ({ x, y }) => ({ x: aside + (x - left) * scale, y: MARGIN + (top - y) * scale }),
+  };
+}
+
+function Wheel({ wheel, screen, view, middle }: { wheel: FaceWheel; screen: Screen; view: View; middle: PathPoint }) {
+  const centre = screen.of(wheel);
+  const radius = wheel.radius * screen.scale;
+  const name = calledIn(view, wheel.name);
+  const rows = wrapped([name], Math.max(60, radius * 1.5)).slice(0, 3);
+  const inside = radius > 40;
+  // Where the name is out of the way of the marks.
+  const low = wheel.marks.some((mark) => mark.degrees > 100 && mark.degrees < 260);
+  const lines = wheel.teeth === undefined || rows.length > 2 ? rows : [...rows, `${wheel.teeth} teeth`];
+  const firstLine = low ? centre.y - 10 - (lines.length - 1) * 15 : centre.y + 20;
+  // Outside a small wheel, on the side away from the others.
+  const [x, y] = [centre.x - middle.x, centre.y - middle.y];
+  const far = Math.max(1, Math.hypot(x, y));
+  const beside = { x: centre.x + (x / far) * (radius + 10), y: centre.y + 5 + (y / far) * (radius + 18) };
+  const anchor = x / far > 0.6 ? 'start' : x / far < -0.6 ? 'end' : 'middle';
+  const [before, after] = anchor === 'start' ? [0, 1] : anchor === 'end' ? [1, 0] : [0.5, 0.5];
+  const outside = short(wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`, 40);
+  return (
+    <g>
+      <circle
+        cx={round(centre.x)}
+        cy={round(centre.y)}
+        r={round(radius)}
+        fill={wheel.isOn ? '#f1f1f1' : PAPER}
+        stroke={wheel.isOn ? INK : GREY}
+        stroke-width="1.5"
+        {...(wheel.isOn ? {} : { 'stroke-dasharray': '4 4' })}
+      />
+      <circle cx={round(centre.x)} cy={round(centre.y)} r="3.5" fill={INK} />
+      {inside ? (
+        lines.map((line, i) => (
+          <Words key={line} x={centre.x} y={firstLine + i * 15} text={short(line, 20)} size={13} />
+        ))
+      ) : (
+        <Words
+          x={Math.min(Math.max(beside.x, outside.length * 7.2 * before), WIDTH - outside.length * 7.2 * after)}
+          y={beside.y}
+          text={outside}
+          size={13}
+          anchor={anchor}
+        />
+      )}
+    </g>
+  );
+}
+
+/** Marks are dots inside the wheel's edge, with their name on the inside. */
+function Marks({ wheel, screen }: { wheel: FaceWheel; screen: Screen }) {
+  const centre = screen.of(wheel);
+  return (
+    <>
+      {wheel.marks.map((mark) => {
+        const edge = screen.of(mark);
+        const [x, y] = [edge.x - centre.x, edge.y - centre.y];
+        const size = Math.max(1, Math.hypot(x, y));
+        const on = (share: number): PathPoint => ({ x: centre.x + x * share, y: centre.y + y * share });
+        const dot = on((size - 9) / size);
+        const words = on(Math.max(0.2, (size - 25) / size));
+        return (
+          <g key={mark.name}>
+            <Line from={on((size - 14) / size)} to={on((size + 7) / size)} width={2} />
+            <circle cx={round(dot.x)} cy={round(dot.y)} r="5" fill={INK} />
+            <Words x={words.x} y={words.y + 4} text={short(mark.name, 14)} size={12} bold />
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+function Links({ face, screen }: { face: Face; screen: Screen }) {
+  return (
+    <>
+      {face.links.map((link) => {
+        const at = screen.of(link);
+        const angle = (link.outward * Math.PI) / 180;
+        const out = (far: number): PathPoint => ({ x: at.x + far * Math.sin(angle), y: at.y - far * Math.cos(angle) });
+        const words = out(24);
+        return (
+          <g key={link.number}>
+            <rect
+              x={round(at.x - 6)}
+              y={round(at.y - 6)}
+              width="12"
+              height="12"
+              fill={PAPER}
+              stroke={INK}
+              stroke-width="3"
+              transform={`rotate(${round(link.outward)} ${round(at.x)} ${round(at.y)})`}
+            />
+            <Words x={words.x} y={words.y + 5} text={`link ${link.number}`} size={13} bold />
+          </g>
+        );
+      })}
+    </>
+  );
+}
+
+function Loops({ face, screen }: { face: Face; screen: Screen }) {
+  return (
+    <>
+      {face.loops.map((loop) => {
+        const { path } = loop;
+        if (path === undefined) return null;
+        const outline = path.runs.map((run, i) => {
+          const [from, to] = [screen.of(run.from), screen.of(run.to)];
+          const next = path.arcs[(i + 1) % path.arcs.length];
+          const end = path.runs[(i + 1) % path.runs.length];
+          const landing = end === undefined ? to : screen.of(end.from);
+          const radius = round((next?.wheel.radius ?? 0) * screen.scale);
+          const arc =
+            next === undefined || next.wrap < 1e-6
+              ? ''
+              : ` A ${radius} ${radius} 0 ${next.wrap > 180 ? 1 : 0} ${next.clockwise ? 1 : 0} ${round(landing.x)} ${round(landing.y)}`;
+          return `${i === 0 ? `M ${round(from.x)} ${round(from.y)}` : ''} L ${round(to.x)} ${round(to.y)}${arc}`;
+        });
+        return (
+          <path
+            key={loop.part}
+            d={outline.join(' ')}
+            fill="none"
+            stroke={loop.isOn ? INK : LIGHT}
+            stroke-width="4"
+            stroke-linejoin="round"
+            {...(loop.isOn ? {} : { 'stroke-dasharray': '9 6' })}
+          />
+        );
+      })}
+    </>
+  );
+}
+
+/** What is seen, in words. */
+function description(face: Face, view: View, stands: Stands | undefined): string {
+  const marks = face.wheels.flatMap((wheel) =>
+    wheel.marks.map((mark) => `${mark.name} of ${calledIn(view, wheel.name)} at ${clockText(mark.degrees)}`),
+  );
+  const loops = face.loops.map((loop) => `${calledIn(view, loop.part)} runs round ${face.wheels.length} wheels`);
+  const off = face.wheels.filter((wheel) => !wheel.isOn).map((wheel) => calledIn(view, wheel.name));
+  const links = face.links.map((link) => {
+    const near = face.wheels
+      .map((wheel) => ({ wheel, far: Math.hypot(wheel.x - link.x, wheel.y - link.y) - wheel.radius }))
+      .sort((one, other) => one.far - other.far)[0];
+    const mark = near?.wheel.marks
+      .map((each) => ({ each, far: Math.hypot(each.x - link.x, each.y - link.y) }))
+      .sort((one, other) => one.far - other.far)[0];
+    const at = mark !== undefined && near !== undefined && mark.far < near.wheel.radius * 0.2;
+    return `link ${link.number} ${at ? `at ${mark.each.name} of ${calledIn(view, near.wheel.name)}` : 'away from its mark'}`;
+  });
+  const said = [
+    `Seen from the front, sump down.${view.engine?.rotation === undefined ? '' : ` The crankshaft turns ${view.engine.rotation}.`}`,
+    stands?.crank === undefined ? '' : `The crankshaft stands ${stands.crank}.`,
+    loops.length === 0 ? '' : `${loops.join('; ')}.`,
+    marks.length === 0 ? '' : `Marks: ${marks.join('; ')}.`,
+    links.length === 0 ? '' : `Marked links: ${links.join('; ')}.`,
+    off.length === 0 ? '' : `Not on yet: ${off.join(', ')}.`,
+    ...face.notes,
+  ];
+  return said.filter((each) => each !== '').join(' ');
+}
+
+/** The timing face of a drive, as it stands at a step or else as its marks agree. Undefined for a drive without wheels. */
+export function timingFace(drive: Drive, view: View, stands?: Stands): Picture | undefined {
+  const face = faceOf(drive, view, stands);
+  if (face === undefined) return undefined;
+  const screen = screenOf(face.wheels);
+  const middle = { x: WIDTH / 2, y: screen.height / 2 };
+  const crank = face.wheels[0];
+  const clockwise = view.engine?.rotation;
+  const lines = wrapped(
+    [
+      `Seen from the front, sump down.${clockwise === undefined ? '' : ` The crankshaft turns ${clockwise}.`}`,
+      face.isAtStep
+        ? stands?.crank === undefined
+          ? 'As it stands after this step.'
+          : `After this step: crankshaft ${stands.crank}.`
+        : 'As it stands when the marks agree.',
+      ...face.notes,
+    ],
+    WIDTH,
+  );
+  return {
+    title: `Timing face: ${drive.title ?? calledIn(view, drive.name)}`,
+    description: description(face, view, stands),
+    width: WIDTH,
+    height: screen.height + 12 + lines.length * 17,
+    body: (
+      <>
+        {face.wheels.map((wheel) => (
+          <Wheel wheel={wheel} screen={screen} view={view} middle={middle} key={wheel.name} />
+        ))}
+        <Loops face={face} screen={screen} />
+        {face.wheels.map((wheel) => (
+          <Marks wheel={wheel} screen={screen} key={wheel.name} />
+        ))}
+        <Links face={face} screen={screen} />
+        {crank === undefined || clockwise === undefined || crank.radius * screen.scale < 80 ? null : (
+          <TurnArrow
+            centre={screen.of(crank)}
+            radius={crank.radius * screen.scale * 0.42}
+            from={clockwise === 'clockwise' ? -60 : 60}
+            wrap={clockwise === 'clockwise' ? 110 : -110}
+          />
+        )}
+        <Caption lines={lines} width={WIDTH} y={screen.height + 8} />
+      </>
+    ),
+  };
+}
