@@ -102,19 +102,19 @@ async function fromLastCommit(spec: TextDocument): Promise<Old | undefined> {
 async function review(ask: AskServer, spec: TextDocument, old: Old) {
   const text = await old.text();
   if (text === undefined) return undefined;
-  const files: Record<string, string> = {};
+  const files = new Map<string, string>();
   const looked = new Set<string>();
   for (let round = 0; ; round += 1) {
     const answer = await ask('fettle/review', {
       uri: spec.uri.toString(),
-      old: { uri: old.uri.toString(), text, files },
+      old: { uri: old.uri.toString(), text, files: Object.fromEntries(files) },
     });
     const more = old.used === undefined ? [] : (answer?.uses ?? []).filter((uri) => !looked.has(uri));
     if (answer === null || more.length === 0 || round === mostRounds) return answer?.changes;
     for (const uri of more) {
       looked.add(uri);
       const then = await old.used?.(Uri.parse(uri));
-      if (then !== undefined) files[uri] = then;
+      if (then !== undefined) files.set(uri, then);
     }
   }
 }

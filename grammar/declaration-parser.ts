@@ -1,4 +1,5 @@
 // Reads one declaration: its head and its braces, and goes on after an error at the next statement word of the block.
+
 import { EOF } from 'chevrotain';
 import type { Fault } from './fault.ts';
 import {
@@ -9,6 +10,7 @@ import {
   leftOverOutside,
   nameOfWords,
 } from './left-over.ts';
+import { lookUp } from './look-up.ts';
 import { nearest } from './nearest.ts';
 import { StatementParser } from './statement-parser.ts';
 import * as say from './syntax-messages.ts';
@@ -246,7 +248,7 @@ export class DeclarationParser extends StatementParser {
   /** Whether a statement of this declaration is ahead, and one more brace is closed after it than is opened. */
   private isBraceMissing(word: string, clausesOf: string): boolean {
     if (!BLOCKS.has(word) || this.statementAhead() === undefined) return false;
-    if (HEAD_CLAUSES[clausesOf]?.includes(this.peek(1).payload) === true) return false;
+    if (lookUp(HEAD_CLAUSES, clausesOf)?.includes(this.peek(1).payload) === true) return false;
     let open = 0;
     let hasBraces = false;
     for (let ahead = 1; !this.is(EOF, ahead); ahead += 1) {
@@ -345,7 +347,7 @@ export class DeclarationParser extends StatementParser {
       return true;
     }
     const clause = this.is(t.Equals) ? '=' : token.payload;
-    if (HEAD_CLAUSES[word]?.includes(clause) === true) {
+    if (lookUp(HEAD_CLAUSES, word)?.includes(clause) === true) {
       const isInHead = (clause === 'each' || clause === 'of') && this.clauseStarts.length === 0;
       if (word === 'limit' && !isInHead) this.clauseStarts.push(token.startOffset);
       return this.readClause(clause, head, clauses);
@@ -353,7 +355,7 @@ export class DeclarationParser extends StatementParser {
     if (word === 'use') return this.sayHowUseIsWritten(head);
     const several = this.nameOfSeveralWords(head);
     if (several !== undefined) return several;
-    const near = nearest(token.payload ?? '', HEAD_CLAUSES[word] ?? []);
+    const near = nearest(token.payload ?? '', lookUp(HEAD_CLAUSES, word) ?? []);
     const isOfSpec = head.changed !== undefined && statementRow('spec', token.payload) !== undefined;
     const ofSpec = { message: say.beforeChanges(token.payload), fixes: [] };
     this.sayIs(isOfSpec ? ofSpec : leftOverInHead(this.around(), word, near));
@@ -364,7 +366,7 @@ export class DeclarationParser extends StatementParser {
       !this.is(t.Close) &&
       !this.is(t.TextToken) &&
       !this.is(t.CountToken) &&
-      HEAD_CLAUSES[word]?.includes(this.is(t.Equals) ? '=' : this.peek(1).payload) !== true
+      lookUp(HEAD_CLAUSES, word)?.includes(this.is(t.Equals) ? '=' : this.peek(1).payload) !== true
     )
       this.take();
     return false;

@@ -1,5 +1,6 @@
 // What may be meant where something can't stand: the word that the trade says otherwise, the braces that a word belongs in,
 // the comma for an "and". Words only; where they are looked up is in declaration-parser.ts.
+import { lookUp } from './look-up.ts';
 import { type Block, statementRow } from './vocabulary.ts';
 
 /** Words of the workshop for words of the language, by the braces they are met in. Common practice, no source. */
@@ -81,12 +82,12 @@ const INSIDE: readonly Block[] = [
 
 /** The statement word for a word that the workshop uses for it. */
 export function statementFor(block: Block, word: string): string | undefined {
-  return SAID_OTHERWISE[block]?.[word.toLowerCase()];
+  return lookUp(SAID_OTHERWISE[block] ?? {}, word.toLowerCase());
 }
 
 /** The word that begins a declaration, for one that the workshop uses for it. */
 export function declarationFor(word: string): string | undefined {
-  return DECLARED_OTHERWISE[word.toLowerCase()];
+  return lookUp(DECLARED_OTHERWISE, word.toLowerCase());
 }
 
 /** Whether a word or sign is one that people write where a list has a comma. */

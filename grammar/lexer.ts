@@ -50,29 +50,31 @@ export interface LexContext {
   readonly holes: readonly number[];
 }
 
-const SIGNS: Readonly<Record<string, TokenType>> = {
-  '{': t.Open,
-  '}': t.Close,
-  '(': t.OpenBracket,
-  ')': t.CloseBracket,
-  ',': t.Comma,
-  ':': t.Colon,
-  '=': t.Equals,
-  '+': t.Plus,
-  '-': t.Minus,
-  '\u2212': t.Minus,
-  '\u2010': t.Minus,
-  '\u2011': t.Minus,
-  '*': t.Times,
-  '×': t.Times,
-  '/': t.Slash,
-  '.': t.Dot,
-  '±': t.PlusMinus,
-  '\u2013': t.Minus,
-  '\u2014': t.Minus,
-  '\u2012': t.Minus,
-  '\u2015': t.Minus,
-};
+const SIGNS: ReadonlyMap<string, TokenType> = new Map(
+  Object.entries({
+    '{': t.Open,
+    '}': t.Close,
+    '(': t.OpenBracket,
+    ')': t.CloseBracket,
+    ',': t.Comma,
+    ':': t.Colon,
+    '=': t.Equals,
+    '+': t.Plus,
+    '-': t.Minus,
+    '\u2212': t.Minus,
+    '\u2010': t.Minus,
+    '\u2011': t.Minus,
+    '*': t.Times,
+    '×': t.Times,
+    '/': t.Slash,
+    '.': t.Dot,
+    '±': t.PlusMinus,
+    '\u2013': t.Minus,
+    '\u2014': t.Minus,
+    '\u2012': t.Minus,
+    '\u2015': t.Minus,
+  }),
+);
 const LONG_DASH = /[\u2012-\u2015]/u;
 const O_CLOCK = /o(?:['’‘′´`]|\s)?clock(?![\p{L}\d])/iuy;
 const CODE = /[a-z]+(?:-[a-z]+)*\s*\/\s*[a-z]+(?:-[a-z]+)*/iuy;
@@ -271,7 +273,7 @@ export function lex(text: string, context: LexContext): Lexed {
       else push(t.Word, end, word);
       continue;
     }
-    const sign = SIGNS[text[at] ?? ''];
+    const sign = SIGNS.get(text[at] ?? '');
     if (sign !== undefined) {
       push(sign, at + 1, sign.LABEL ?? sign.name);
       continue;
@@ -282,7 +284,7 @@ export function lex(text: string, context: LexContext): Lexed {
     while (
       stray < text.length &&
       !isBlank(text.charCodeAt(stray)) &&
-      SIGNS[text[stray] ?? ''] === undefined &&
+      SIGNS.get(text[stray] ?? '') === undefined &&
       !isLineEnd(text.charCodeAt(stray)) &&
       !isOpeningQuote(text.charCodeAt(stray)) &&
       text[stray] !== '#' &&

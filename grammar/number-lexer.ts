@@ -1,5 +1,7 @@
 // Numbers, orders, dates, units and threads as people write them. Plain functions on a text and an offset.
+
 import { isBlank, isDigit } from './characters.ts';
+import { lookUp } from './look-up.ts';
 import { MISWRITTEN, readUnit } from './vocabulary/units.ts';
 
 export interface ReadNumber {
@@ -50,7 +52,7 @@ export function readNumber(text: string, at: number, word: string | undefined): 
   const code = text.charCodeAt(at);
   const digit = isDigit(code);
   const leadingPoint = code === 46 && isDigit(text.charCodeAt(at + 1)) && !/[\p{L}\d)]/u.test(text[at - 1] ?? '');
-  if (!digit && !leadingPoint && VULGAR_PARTS[text[at] ?? ''] === undefined) return undefined;
+  if (!digit && !leadingPoint && lookUp(VULGAR_PARTS, text[at] ?? '') === undefined) return undefined;
   if (digit) {
     const date = match(DATE, text, at);
     if (date !== null) return { kind: 'date', end: at + date[0].length, text: `${date[1]}-${date[2]}-${date[3]}` };
@@ -80,7 +82,7 @@ export function readNumber(text: string, at: number, word: string | undefined): 
   }
   const vulgar = match(VULGAR, text, at);
   if (vulgar !== null) {
-    const part = VULGAR_PARTS[vulgar[2] ?? ''] ?? '';
+    const part = lookUp(VULGAR_PARTS, vulgar[2] ?? '') ?? '';
     return { kind: 'number', end: at + vulgar[0].length, text: vulgar[1] ? `${vulgar[1]} ${part}` : part };
   }
   const decimal = match(DECIMAL, text, at);

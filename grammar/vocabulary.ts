@@ -1,5 +1,6 @@
 // The one table of words: every declaration, statement, action, clause and fixed choice of the language, with a line of
 // help. Reading, highlighting, completion, hover and the reference page come from it. Units stand in vocabulary/units.ts.
+import { lookUp } from './look-up.ts';
 import { ACTIONS as ACTION_ROWS } from './vocabulary/actions.ts';
 import { CHANGES as CHANGE_ROWS } from './vocabulary/changes.ts';
 import { CLAUSES as CLAUSE_ROWS } from './vocabulary/clauses.ts';
@@ -219,6 +220,6 @@ export function usualForm(word: string): string {
   if (!/center|intake|counterclockwise|towards|aluminum|gage|color/.test(small)) return small;
   return small
     .split('-')
-    .map((piece) => SPELLINGS[piece] ?? piece)
+    .map((piece) => lookUp(SPELLINGS, piece) ?? piece)
     .join('-');
 }

@@ -80,10 +80,10 @@ const SIMPLE: readonly UnitRow[] = [
 ];
 
 /** Torques and others that have usual names of their own as compounds. */
-const COMPOUND: Readonly<Record<string, { readonly usual: string; readonly parts: readonly UnitPart[] }>> = {};
+const COMPOUND = new Map<string, { readonly usual: string; readonly parts: readonly UnitPart[] }>();
 function compound(usual: string, parts: readonly (readonly [string, number])[], also: readonly string[]): void {
   const reading = { usual, parts: parts.map(([unit, power]) => ({ unit, power })) };
-  for (const spelling of [usual, ...also]) (COMPOUND as Record<string, typeof reading>)[spelling] = reading;
+  for (const spelling of [usual, ...also]) COMPOUND.set(spelling, reading);
 }
 compound(
   'N.m',
@@ -240,7 +240,7 @@ function learn(spelling: string, usual: string): void {
   folded.set(small, folded.has(small) && before !== usual ? undefined : usual);
 }
 for (const row of SIMPLE) for (const spelling of [row.unit, ...row.also]) learn(spelling, row.unit);
-for (const [spelling, row] of Object.entries(COMPOUND)) learn(spelling, row.usual);
+for (const [spelling, row] of COMPOUND) learn(spelling, row.usual);
 
 /** A unit read: its usual form and its parts. */
 export interface UnitReading {
@@ -253,7 +253,7 @@ const readings = new Map<string, UnitReading | undefined>();
 function readWhole(spelling: string): UnitReading | undefined {
   const usual = exact.get(spelling) ?? folded.get(spelling.toLowerCase());
   if (usual === undefined) return undefined;
-  return COMPOUND[usual] ?? { usual, parts: [{ unit: usual, power: 1 }] };
+  return COMPOUND.get(usual) ?? { usual, parts: [{ unit: usual, power: 1 }] };
 }
 
 function readCompound(text: string): UnitReading | undefined {

@@ -4,6 +4,7 @@ import { crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
 import { firingOrderCrank } from './engine/firing-order-crank.ts';
 import { firingUneven } from './engine/firing-uneven.ts';
 import { impossible } from './engine/impossible.ts';
+import faultPage from './fettle/fault.md';
 import { gradesCheck } from './limit/grades.ts';
 import { noValue } from './limit/no-value.ts';
 import { outside } from './limit/outside.ts';
@@ -59,7 +60,7 @@ import { wrongKind as unitWrongKind } from './unit/wrong-kind.ts';
 import { statedDiffers } from './valve-timing/stated-differs.ts';
 import { unusual } from './valve-timing/unusual.ts';
 
-/** A code that is reported by the reader or the imports. */
+/** A code that is reported by the reader, by the imports, or where Fettle itself failed. */
 const page = (code: string, text: string): PageOnly => ({ code, severity: 'error', scope: 'page', page: text });
 
 export const CHECKS: readonly Check[] = [
@@ -131,6 +132,7 @@ export const CHECKS: readonly Check[] = [
   sourceUnknown,
   sourceMissing,
   sourceAltered,
+  page('fettle/fault', faultPage),
 ];
 
 /** The help page of a code; undefined for a code that there is not. */

@@ -1,6 +1,8 @@
 // `fettle check`: the findings of files and folders. How they are shown is in check-text.ts, check-json.ts and sarif.ts.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Analysis } from '../workspace/api.ts';
+import { contained, FAULT, fileFailed } from '../workspace/contained.ts';
 import { pathOf, readText } from '../workspace/disk.ts';
 import { indexLines, type LineIndex, positionAt } from '../workspace/lines.ts';
 import { checkJson } from './check-json.ts';
@@ -43,24 +45,36 @@ export function placeIn(index: LineIndex, offset: number): { readonly line: numb
   return { line: line + 1, column: character + 1 };
 }
 
-/** Runs `check`; gives the exit status: 2 where a file could not be read, though the others were checked. */
+/** Runs `check`; gives the exit status: 2 where a file could not be read, or Fettle itself failed, though all else was checked. */
 export function check(paths: readonly string[], options: CheckOptions, streams: Streams): number {
-  const show = Object.hasOwn(SHOW, options.format ?? 'text') ? SHOW[options.format ?? 'text'] : undefined;
+  const show = lookUp(SHOW, options.format ?? 'text');
   if (show === undefined) throw new CannotDo(`The format is text, json or sarif, not ${options.format}.`);
   const { specs, unreadable } = specsAt(paths, streams);
-  const files = specs.map((spec, i) => {
+  const failed: string[] = [];
+  const files = specs.flatMap((spec, i) => {
     progress(i, specs.length, streams);
-    return checkOne(spec, options);
+    return contained<CheckedFile | readonly CheckedFile[]>(
+      () => checkOne(spec, options),
+      (why) => {
+        failed.push(`${spec.shown}: ${fileFailed(why, false)}`);
+        return [];
+      },
+    );
   });
-  for (const each of unreadable) remark(streams, each);
+  for (const each of [...unreadable, ...failed]) remark(streams, each);
   if (files.length === 0) return 2;
   mustKnow(files, options);
   const count = (severity: string): number =>
     files.reduce((sum, file) => sum + file.findings.filter((finding) => finding.severity === severity).length, 0);
   const checked = { files, errors: count('error'), warnings: count('warning'), information: count('information') };
   streams.out(show(checked, streams));
-  if (unreadable.length > 0) return 2;
+  if (unreadable.length > 0 || failed.length > 0 || hasFailed(files)) return 2;
   return checked.errors > 0 || (options.strict === true && checked.warnings > 0) ? 1 : 0;
+}
+
+/** Whether Fettle itself failed anywhere in these files. */
+export function hasFailed(files: readonly CheckedFile[]): boolean {
+  return files.some((file) => file.findings.some((finding) => finding.code === FAULT));
 }
 
 /** Says on a terminal how far it is, and takes that back at the end. */

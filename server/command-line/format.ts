@@ -1,5 +1,6 @@
 // `fettle format`: the canonical layout, written whole or not at all. The layout itself is grammar/printer.ts.
 import { formatText } from '../../grammar/printer.ts';
+import { contained, fileFailed } from '../workspace/contained.ts';
 import { readSpec, specsAt } from './specs.ts';
 import { CannotDo, printable, remark, type Streams } from './streams.ts';
 import { writeWhole } from './write.ts';
@@ -23,7 +24,10 @@ export async function format(paths: readonly string[], options: FormatOptions, s
   const left = [...unreadable];
   let changed = 0;
   for (const spec of specs) {
-    const formatted = formatText(spec.text);
+    const formatted = contained<ReturnType<typeof formatText>>(
+      () => formatText(spec.text),
+      (why) => ({ kind: 'unchanged', why: fileFailed(why, false) }),
+    );
     if (formatted.kind === 'unchanged') {
       left.push(`${spec.shown}: ${formatted.why}`);
       continue;

@@ -58,10 +58,10 @@ export function barring(barred: readonly Barred[]): {
   readonly options: readonly string[];
   readonly env: Readonly<Record<string, string>>;
 } {
-  const env: Record<string, string> = {};
+  const env = new Map<string, string>();
   for (const [name, value] of Object.entries(process.env)) {
     if (value === undefined || (/^GIT_/i.test(name) && !KEPT.test(name))) continue;
-    env[name] = /^path$/i.test(name) ? pathAlone(value) : value;
+    env.set(name, /^path$/i.test(name) ? pathAlone(value) : value);
   }
   const settings = barred.flatMap((each) => Object.entries(each.settings ?? {}));
   return {
@@ -69,7 +69,7 @@ export function barring(barred: readonly Barred[]): {
       ...barred.flatMap((each) => each.options ?? []),
       ...settings.flatMap(([name, value]) => ['-c', `${name}=${value}`]),
     ],
-    env: Object.assign(env, ...barred.map((each) => each.env ?? {})),
+    env: Object.assign(Object.fromEntries(env), ...barred.map((each) => each.env ?? {})),
   };
 }
 

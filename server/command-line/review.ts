@@ -1,6 +1,8 @@
 // `fettle review`: what changed between two specs, by meaning. What changed is worked out in server/review, which files are compared
 // in review-pairs.ts.
+
 import { resolve } from 'node:path';
+import { lookUp } from '../../grammar/look-up.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { WEIGHTS } from '../review/change.ts';
 import { reviewMarkdown } from '../review/markdown.ts';
@@ -96,7 +98,7 @@ function write(text: string, pairs: readonly InputPair[], output: string, stream
 /** Runs `review`; gives the exit status: 1 where something critical or mattering changed, 2 where a file could not be read. */
 export function review(paths: readonly string[], options: ReviewOptions, streams: Streams): number {
   const format = options.format ?? 'text';
-  const show = Object.hasOwn(SHOW, format) ? SHOW[format] : undefined;
+  const show = lookUp(SHOW, format);
   if (show === undefined) throw new CannotDo(`The format is text, markdown, json or html, not ${format}.`);
   const [first, second, ...more] = paths;
   if (options.git === undefined ? second === undefined || more.length > 0 : second !== undefined)

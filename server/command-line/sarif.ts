@@ -3,7 +3,7 @@ import { CHECKS } from '../checks/catalog.ts';
 import type { Finding, QuickFix } from '../model/finding.ts';
 import { addressOf } from '../workspace/disk.ts';
 import type { LineIndex } from '../workspace/lines.ts';
-import { type Checked, type CheckedFile, indexFor, placeIn } from './check.ts';
+import { type Checked, type CheckedFile, hasFailed, indexFor, placeIn } from './check.ts';
 import { shownAddress } from './specs.ts';
 import type { Streams } from './streams.ts';
 
@@ -89,7 +89,7 @@ export function sarif({ files }: Checked, streams: Streams): object {
       {
         tool: { driver: { name: 'fettle', rules: RULES } },
         columnKind: 'utf16CodeUnits',
-        invocations: [{ executionSuccessful: true }],
+        invocations: [{ executionSuccessful: !hasFailed(files) }],
         results: files.flatMap((file) => file.findings.map((finding) => result(finding, file, streams))),
       },
     ],

@@ -1,4 +1,5 @@
 // What may be written at the cursor: words of the block, names by kind and place, features after a dot, units after a number, clauses.
+import { lookUp } from '../../grammar/look-up.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import {
   ACTIONS,
@@ -263,7 +264,7 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
   }
   // After a comma the list of this statement goes on; no new statement begins there.
   if (kind === 'Comma') return row?.refers === undefined ? [] : names.ofKinds(row.refers);
-  const kinds = NAME_CLAUSES[last?.payload ?? ''];
+  const kinds = lookUp(NAME_CLAUSES, last?.payload ?? '');
   if (kinds !== undefined && (statement?.behind.length ?? 1) > 0) return names.ofKinds(kinds);
   if (placed !== undefined && blockOf(placed.declaration) === 'limit' && block === undefined) {
     if (['=', '+', '-', '*', '/', '('].includes(last?.image ?? ''))

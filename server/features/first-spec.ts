@@ -1,5 +1,6 @@
 // A first spec to change: a draft for an engine layout, with every kind of declaration once. Its figures are placeholders that
 // agree with each other; none is a real engine's.
+import { lookUp } from '../../grammar/look-up.ts';
 
 export interface Layout {
   readonly cylinders: number;
@@ -92,7 +93,7 @@ export function firstSpec(name: string, layout: Layout): string {
   const mains = layout.layout === 'inline' ? cylinders + 1 : cylinders / 2 + 1;
   const heads = layout.layout === 'inline' ? 1 : 2;
   const key = `${cylinders} ${layout.layout}${layout.layout === 'vee' ? ` ${layout.angle}` : ''}`;
-  const crank = CRANKS[key];
+  const crank = lookUp(CRANKS, key);
   const lie = layout.layout === 'vee' ? `vee ${layout.angle} deg` : layout.layout;
   const bolts = Math.max(2, Math.ceil(cylinders / heads)) * 2 + 2;
   const boltOrder = tighteningRows(bolts / 2);

@@ -1,5 +1,6 @@
 // How the statements with several pieces are written, piece by piece: for the hint that is shown while one is written, and for the
 // clause words that may still follow. What a word means is in the vocabulary.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Block, StatementRow } from '../../grammar/vocabulary.ts';
 
 /** One piece: `into|onto PART` is begun by either word; `VALUE` by nothing. */
@@ -67,7 +68,7 @@ const kept = new Map<readonly string[], readonly Piece[]>();
 
 /** The pieces behind the word of a statement; empty for one that takes a single piece. */
 export function piecesOf(row: StatementRow, block: Block): readonly Piece[] {
-  const form = (block === 'step' ? ACTION_FORMS[row.word] : undefined) ?? FORMS[row.shape] ?? [];
+  const form = (block === 'step' ? lookUp(ACTION_FORMS, row.word) : undefined) ?? lookUp(FORMS, row.shape) ?? [];
   let pieces = kept.get(form);
   if (pieces === undefined) {
     pieces = form.map(pieceOf);

@@ -1,4 +1,5 @@
 // The statements of a spec that put back what has come off: taken from its building steps, cut down to what is concerned.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Action, Reference, Statement } from '../../grammar/tree.ts';
 import type { Fastener, Step, View } from '../model/view.ts';
 import { partsAndShafts } from './drive-parts.ts';
@@ -156,7 +157,7 @@ function orderOf(steps: readonly Step[]): Order {
       }
   return {
     isLast(action, target) {
-      const by = UNDOES[action.word];
+      const by = lookUp(UNDOES, action.word);
       const last = by === undefined ? undefined : undone.get(`${by} ${target.owner.text}`);
       return last === undefined || last < (places.get(action) ?? 0);
     },

@@ -52,11 +52,11 @@ const SAE_J429: Readonly<
 };
 
 /** ISO 3506-1 austenitic property classes, MPa: 0.2 % proof stress and tensile strength. From memory. */
-const ISO_3506: Readonly<Record<string, readonly [yieldStress: number, tensile: number]>> = {
-  '50': [210, 500],
-  '70': [450, 700],
-  '80': [600, 800],
-};
+const ISO_3506: ReadonlyMap<string, readonly [yieldStress: number, tensile: number]> = new Map([
+  ['50', [210, 500]],
+  ['70', [450, 700]],
+  ['80', [600, 800]],
+]);
 
 /** 1000 psi in MPa. */
 const KSI = 6.894757293168361;
@@ -70,7 +70,7 @@ export function strengthOf(className: string, diameter: number): Strength | unde
   const grade = /^(?:sae[ -]?)?(?:grade|gr\.?)[ -]?(\d(?:\.\d)?)$/.exec(name)?.[1];
   if (grade !== undefined) return graded(grade, diameter);
   const stainless = /^(a[1-5])-(50|70|80)$/.exec(name);
-  const steel = ISO_3506[stainless?.[2] ?? ''];
+  const steel = ISO_3506.get(stainless?.[2] ?? '');
   if (stainless && steel) {
     const [yieldStress, tensile] = steel;
     const assumed = 'the 0.2 % proof stress, since ISO 3506-1 gives no proof load';

@@ -12,4 +12,6 @@ export interface Analysis {
   readonly views: readonly BuiltView[];
   /** The findings that stand in this file, by place. */
   readonly findings: readonly Finding[];
+  /** Fettle itself failed: the file was read, and that is all that holds. */
+  readonly failed?: true;
 }

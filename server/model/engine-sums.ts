@@ -1,5 +1,6 @@
 // What comes out of the engine's own figures: displacement, compression ratio, deck clearance, squish, rod ratio, piston speed.
 // Lengths in mm, volumes in mm3; a result says how it was worked out.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import { compressionRatio, deckClearance, squish } from '../mechanics/compression.ts';
 import { displacement, sweptVolume } from '../mechanics/displacement.ts';
@@ -184,7 +185,7 @@ function figureFrom(name: string, of: Lookup, cylinders: number | undefined): In
 export function engineFigure(name: string, view: View): Worked | undefined {
   const measure = ENGINE_MEASURES.find((candidate) => candidate === name);
   if (measure !== undefined) return engineMeasure(measure, view);
-  const [row, used] = [ENGINE_FIGURES[name], ROWS[name]];
+  const [row, used] = [lookUp(ENGINE_FIGURES, name), lookUp(ROWS, name)];
   if (row === undefined || used === undefined) return undefined;
   const measures = new Map(
     used.flatMap((each) => {

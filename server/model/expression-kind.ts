@@ -1,4 +1,5 @@
 // What kind of thing an expression measures, without working it out: for saying where a length is added to an angle.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
 import { type Dimension, dimensionOf } from '../mechanics/units.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
@@ -92,7 +93,7 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
     case 'reference': {
       const { owner, feature } = expression.reference;
       if (owner.text === 'engine') {
-        const figure = feature === undefined ? undefined : ENGINE_FIGURES[feature.text];
+        const figure = feature === undefined ? undefined : lookUp(ENGINE_FIGURES, feature.text);
         if (figure !== undefined) return dimensionOf(figure.unit);
         const statement = feature === undefined ? undefined : engineStatement(view.engine, 'value', feature.text);
         return statement === undefined || statement.value.kind === 'by-place'

@@ -1,4 +1,5 @@
 // Works out expressions: references to dimensions, figures, limits and engine values, with their tolerances as a stack, place by place.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Expression, Place, PlainValue, Reference, Value } from '../../grammar/tree.ts';
 import {
   type Exact,
@@ -182,7 +183,7 @@ const GATHER: Readonly<Record<string, (values: readonly Stack[]) => Stack | unde
 };
 
 function workOutCall(name: string, operands: readonly Expression[], at: Evaluation): Worked | undefined {
-  const gather = GATHER[name.toLowerCase()];
+  const gather = lookUp(GATHER, name.toLowerCase());
   const values: Worked[] = [];
   for (const operand of operands) {
     // One reference alone means all of its places.

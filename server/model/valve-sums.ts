@@ -1,4 +1,5 @@
 // Works out valve timings: durations, centres, separation and overlap from the events, and what the spec states of them.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Events, Stated, ValveEvent as WrittenEvent } from '../../grammar/tree.ts';
 import { type Exact, negate, ZERO } from '../mechanics/exact.ts';
 import { kindOf, type Unit } from '../mechanics/units.ts';
@@ -101,7 +102,7 @@ export function statedValues(timing: ValveTiming): readonly StatedResult[] {
   const values = workOutTiming(timing)?.values;
   if (values === undefined) return [];
   return timing.statements.flatMap((statement) => {
-    const key = statement.kind === 'stated' ? TIMING_VALUES[statement.what.word] : undefined;
+    const key = statement.kind === 'stated' ? lookUp(TIMING_VALUES, statement.what.word) : undefined;
     if (statement.kind !== 'stated' || key === undefined || statement.value.kind === 'by-place') return [];
     const measure = measureOf(statement.value);
     const worked = values[key];

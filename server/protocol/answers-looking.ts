@@ -1,4 +1,5 @@
 // Answers that show something about a text: hover, outline, folds, colours, hints, links.
+
 import {
   type Connection,
   type DocumentSymbol,
@@ -9,6 +10,7 @@ import {
   SemanticTokensBuilder,
   SymbolKind,
 } from 'vscode-languageserver';
+import { lookUp } from '../../grammar/look-up.ts';
 import { headlines, unitHints } from '../features/hints.ts';
 import { hover } from '../features/hover.ts';
 import { folds, type OutlineItem, outline } from '../features/outline.ts';
@@ -60,7 +62,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   const symbol = (uri: string, item: OutlineItem): DocumentSymbol => ({
     name: item.name === '' ? item.word : item.name,
     detail: item.detail === '' ? item.word : item.detail,
-    kind: SYMBOLS[item.word] ?? SymbolKind.Object,
+    kind: lookUp(SYMBOLS, item.word) ?? SymbolKind.Object,
     range: rangeOf(documents.lines(uri), Math.min(item.start, item.nameStart), Math.max(item.end, item.nameEnd)),
     selectionRange: rangeOf(documents.lines(uri), item.nameStart, item.nameEnd),
     children: item.children.map((child) => symbol(uri, child)),
@@ -79,7 +81,7 @@ export function answerLooking(connection: Connection, service: Service, settings
             .filter(({ name, detail }) => `${name} ${detail}`.toLowerCase().includes(query.toLowerCase()))
             .map((item) => ({
               name: item.name,
-              kind: SYMBOLS[item.word] ?? SymbolKind.Object,
+              kind: lookUp(SYMBOLS, item.word) ?? SymbolKind.Object,
               location: locationOf(documents, {
                 file: analysis.file.file,
                 start: item.nameStart,

@@ -58,14 +58,14 @@ export function textEditOf(lines: LineIndex, edit: Omit<FixEdit, 'file'>): TextE
 
 /** Edits by file. */
 function changesOf(documents: Documents, edits: readonly FixEdit[]): Record<string, TextEdit[]> {
-  const changes: Record<string, TextEdit[]> = {};
+  const changes = new Map<string, TextEdit[]>();
   for (const edit of edits) {
     const uri = documents.spelled(edit.file);
-    const list = changes[uri] ?? [];
+    const list = changes.get(uri) ?? [];
     list.push(textEditOf(documents.lines(edit.file), edit));
-    changes[uri] = list;
+    changes.set(uri, list);
   }
-  return changes;
+  return Object.fromEntries(changes);
 }
 
 /** Edits for the editor to make; with the versions that they are for, where it heeds them. */

@@ -6,8 +6,9 @@ import {
   type WorkspaceDocumentDiagnosticReport,
 } from 'vscode-languageserver';
 import type { Analysis } from '../model/analysis.ts';
+import { atTheTop, fileFailed, whyOf } from '../workspace/contained.ts';
 import { diagnosticOf } from './convert.ts';
-import { letFail, type Service } from './service.ts';
+import { letFail, reportFault, type Service } from './service.ts';
 import { afterBurst, nextTurn } from './turns.ts';
 
 export interface Findings {
@@ -36,19 +37,33 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
     analysis.findings.map((finding) => diagnosticOf(documents, finding));
 
+  /** A file that could not even be read: that is told at its top. */
+  const failed = (address: string, why: string): Diagnostic[] => [
+    diagnosticOf(documents, atTheTop(address, fileFailed(why, false))),
+  ];
+  /** The findings of a file as the editor takes them; undefined for one that is not there. */
+  const found = (address: string): readonly [analysis: Analysis | undefined, list: Diagnostic[]] | undefined => {
+    try {
+      const analysis = documents.analysis(address);
+      return analysis === undefined ? undefined : [analysis, diagnostics(analysis)];
+    } catch (error) {
+      reportFault(connection, address, error);
+      return [undefined, failed(address, whyOf(error))];
+    }
+  };
+
   const push = (address: string, isChanged: boolean): void => {
-    const analysis = guarded(address, () => documents.analysis(address), undefined);
+    const [, list] = found(address) ?? [];
     const open = documents.get(address);
-    if (analysis === undefined && open === undefined && !pushed.has(address)) return;
-    const list = analysis === undefined ? [] : guarded(address, () => diagnostics(analysis), []);
+    if (list === undefined && open === undefined && !pushed.has(address)) return;
     // A file that was only looked at again is told of when its findings are others.
-    const content = list.length === 0 ? '' : JSON.stringify(list);
+    const content = list === undefined || list.length === 0 ? '' : JSON.stringify(list);
     if (!isChanged && pushed.get(address) === content) return;
     pushed.set(address, content);
     letFail(
       connection.sendDiagnostics({
         uri: documents.spelled(address),
-        diagnostics: list,
+        diagnostics: list ?? [],
         ...(open === undefined ? {} : { version: open.version }),
       }),
     );
@@ -92,33 +107,40 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
     numbers.set(analysis, String(last));
     return String(last);
   };
-  connection.languages.diagnostics.on(({ textDocument, previousResultId }) =>
-    service.at<DocumentDiagnosticReport>(
+  connection.languages.diagnostics.on(({ textDocument, previousResultId }): DocumentDiagnosticReport => {
+    const empty: DocumentDiagnosticReport = { kind: DocumentDiagnosticReportKind.Full, items: [] };
+    return guarded(
       textDocument.uri,
-      { kind: DocumentDiagnosticReportKind.Full, items: [] },
-      (analysis) => {
+      () => {
+        const [analysis, items] = found(documents.addressOf(textDocument.uri)) ?? [];
+        if (items === undefined) return empty;
+        if (analysis === undefined) return { kind: DocumentDiagnosticReportKind.Full, items };
         const resultId = numberOf(analysis);
         const missing = documents.missing(textDocument.uri);
         if (missing.length > 0) lacking(missing);
         return previousResultId === resultId
           ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId }
-          : { kind: DocumentDiagnosticReportKind.Full, resultId, items: diagnostics(analysis) };
+          : { kind: DocumentDiagnosticReportKind.Full, resultId, items };
       },
-    ),
-  );
+      empty,
+    );
+  });
   connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
     const before = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
     const items: WorkspaceDocumentDiagnosticReport[] = [];
     for (const address of documents.known()) {
       if (token.isCancellationRequested) break;
       const uri = documents.spelled(address);
-      const analysis = guarded(address, () => documents.analysis(address), undefined);
-      if (analysis === undefined) continue;
+      const [analysis, list] = found(address) ?? [];
+      if (list === undefined) continue;
+      if (analysis === undefined) {
+        items.push({ kind: DocumentDiagnosticReportKind.Full, uri, version: null, items: list });
+        continue;
+      }
       const resultId = numberOf(analysis);
       if (before.get(uri) === resultId)
         items.push({ kind: DocumentDiagnosticReportKind.Unchanged, uri, version: null, resultId });
       else {
-        const list = guarded(address, () => diagnostics(analysis), []);
         items.push({ kind: DocumentDiagnosticReportKind.Full, uri, version: null, resultId, items: list });
         await nextTurn();
       }

@@ -63,7 +63,7 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
 
 /** Serves one editor over a connection until it ends. */
 export function startServer(connection: Connection, surroundings: Surroundings = {}): void {
-  const documents = createDocuments(surroundings.disk);
+  const documents = createDocuments(surroundings.disk, (address, error) => reportFault(connection, address, error));
   let abilities = abilitiesOf({}, {});
   const service = createService(connection, documents, () => abilities);
   const findings: Findings = serveFindings(service, (addresses) => files.fetch(addresses));

@@ -105,7 +105,7 @@ export function createService(connection: Connection, documents: Documents, abil
         uri,
         () => {
           const analysis = documents.analysis(uri);
-          return analysis === undefined ? otherwise : work(analysis);
+          return analysis === undefined || analysis.failed ? otherwise : work(analysis);
         },
         otherwise,
       ),
@@ -127,7 +127,7 @@ export function createService(connection: Connection, documents: Documents, abil
     for (const address of waiting) {
       if (found.has(address)) continue;
       const analysis = guarded(address, () => documents.analysis(address), undefined);
-      if (analysis === undefined) continue;
+      if (analysis === undefined || analysis.failed) continue;
       found.set(address, analysis);
       waiting.push(...analysis.used.map((used) => used.file));
     }

@@ -1,4 +1,5 @@
 // What has changed on the engine between two moments of the rehearsal, in words. Nothing is judged here.
+import { lookUp } from '../../grammar/look-up.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Part, View } from '../model/view.ts';
@@ -123,7 +124,7 @@ function factTexts({ facts }: Changes): readonly string[] {
   return [...facts].flatMap(([name, { was, is }]) => {
     if (was === is) return [];
     const [thing = name] = name.split(', ');
-    return [`${thing.trim()}: ${is ?? BACK[was ?? ''] ?? 'as before'}`];
+    return [`${thing.trim()}: ${is ?? lookUp(BACK, was ?? '') ?? 'as before'}`];
   });
 }
 

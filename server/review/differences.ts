@@ -1,5 +1,6 @@
 // What two trees say differently, whatever statement they are of: figures by value, names by what they stand for, the rest as read.
 // Where they stand is of no account, nor what was left out because it is understood (`x1`).
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Name, Place, PlaceEntry, PlainValue } from '../../grammar/tree.ts';
 import { parseThread } from '../mechanics/threads.ts';
 import type { Placed } from '../model/placed.ts';
@@ -69,7 +70,7 @@ export function differences(
   }
   return Object.keys({ ...old, ...now })
     .filter((each) => !POSITIONS.has(each))
-    .flatMap((each) => differences(old[each], now[each], sides, where, each));
+    .flatMap((each) => differences(lookUp(old, each), lookUp(now, each), sides, where, each));
 }
 
 /** What means the same when it is left out: one of it, a place that ends where it begins. */

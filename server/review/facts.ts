@@ -1,5 +1,6 @@
 // A declaration taken apart into facts: each clause of its head, each statement that holds for a variant, each with its path, its
 // tree, its text and its place. One mechanism for all words of the language; nothing is compared here.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Declaration, Span, Statement } from '../../grammar/tree.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
@@ -48,7 +49,7 @@ function headFacts(placed: Placed, declaration: Declaration): readonly Fact[] {
     const span = { start: first.start, end: last.end };
     const word = asWord(property);
     const written = writtenText(placed, span);
-    const text = written.startsWith(word) ? written : `${SPOKEN[property] ?? `${word} `}${written}`;
+    const text = written.startsWith(word) ? written : `${lookUp(SPOKEN, property) ?? `${word} `}${written}`;
     const node = property === 'measured' ? true : value;
     return [
       {

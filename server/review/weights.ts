@@ -1,6 +1,7 @@
 // What a change weighs at the bench, by where it stands and which word it is of. A word that is in no list matters. The rows for
 // what may cost an engine or a hand are critical; titles, notes and sources are wording, and so is what a spec
 // is built on: what that changes is told for itself. Common practice, no source.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { ChangeKind, Weight } from './change.ts';
 import type { Relation } from './figures.ts';
 
@@ -39,7 +40,7 @@ export function weightOf(block: string, word: string, kind: ChangeKind, relation
   if (BOUNDS.has(word) && kind === 'changed') return relation === 'narrower' ? 'matters' : 'critical';
   if (word === 'wear-limit' && kind === 'changed') return 'critical';
   if (GUARDS.has(word)) return guard(kind, word);
-  const critical = CRITICAL[block];
+  const critical = lookUp(CRITICAL, block);
   if (critical === undefined) return 'matters';
   return critical.has(word) || (critical.has(ALL) && word !== 'allow') ? 'critical' : 'matters';
 }

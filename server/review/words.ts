@@ -1,4 +1,5 @@
 // The sentences of a review, in the trade's words. What changed is decided elsewhere.
+import { lookUp } from '../../grammar/look-up.ts';
 import { clipped } from './change.ts';
 import type { Difference } from './differences.ts';
 import type { Fact } from './facts.ts';
@@ -16,7 +17,7 @@ const CALLED: Readonly<Record<string, string>> = {
 
 /** `Fastener head-bolt`, `The engine`. */
 export function calledItem(item: Item): string {
-  const word = CALLED[item.word] ?? `${item.word.charAt(0).toUpperCase()}${item.word.slice(1)}`;
+  const word = lookUp(CALLED, item.word) ?? `${item.word.charAt(0).toUpperCase()}${item.word.slice(1)}`;
   return item.name === '' ? word : `${word} ${item.name}`;
 }
 

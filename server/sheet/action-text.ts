@@ -1,4 +1,5 @@
 // An action of a step as a rebuilder would say it. Plain text, no markup.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Place, PlainValue, Reference, Statement, Value } from '../../grammar/tree.ts';
 import { textOf } from '../model/expression.ts';
 
@@ -91,7 +92,7 @@ export function actionText(statement: Statement): string | undefined {
   switch (statement.kind) {
     case 'action': {
       const parts = [
-        `${VERBS[statement.word] ?? statement.word} ${targetsText(statement.targets)}`,
+        `${lookUp(VERBS, statement.word) ?? statement.word} ${targetsText(statement.targets)}`,
         statement.together ? 'together' : '',
         statement.mate === undefined ? '' : `${statement.mate.word} ${referenceText(statement.mate.reference)}`,
         statement.method === undefined ? '' : `by ${statement.method.word}`,
@@ -112,7 +113,7 @@ export function actionText(statement: Statement): string | undefined {
         return `Turn ${statement.shaft.text} to top dead centre of cylinder ${statement.tdc.cylinder.value}${statement.tdc.stroke === undefined ? '' : `, on ${statement.tdc.stroke.word}`}`;
       if (statement.mark !== undefined)
         return `Set ${statement.shaft.text} with its ${statement.mark.text} at ${valueText(statement.at)}`;
-      return `Turn ${statement.shaft.text} to ${valueText(statement.angle)}${statement.from === undefined ? '' : ` ${FROM[statement.from.word] ?? statement.from.word}`}${statement.cylinder === undefined ? '' : ` of cylinder ${statement.cylinder.value}`}`;
+      return `Turn ${statement.shaft.text} to ${valueText(statement.angle)}${statement.from === undefined ? '' : ` ${lookUp(FROM, statement.from.word) ?? statement.from.word}`}${statement.cylinder === undefined ? '' : ` of cylinder ${statement.cylinder.value}`}`;
     }
     case 'rotate':
       return `Turn ${statement.shaft.text} by hand, ${turnsText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;

@@ -1,4 +1,5 @@
 // The usual caution of the trade for what a step does. Common practice, no source; the maker's own cautions stand in the spec.
+import { lookUp } from '../../grammar/look-up.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Step, View } from '../model/view.ts';
 
@@ -26,14 +27,14 @@ const SOLVENT =
   'Solvents: gloves, eye protection, fresh air, no flame. Chlorinated cleaner near heat makes poison gas.';
 
 function cautionsOf(statement: Statement, view: View): readonly (string | undefined)[] {
-  if (statement.kind !== 'action') return [BY_ACTION[statement.word]];
+  if (statement.kind !== 'action') return [lookUp(BY_ACTION, statement.word)];
   const heldBack = statement.targets.some((target) => {
     const thing = view.things.get(target.owner.text);
     return thing?.kind === 'part' && thing.heldBack;
   });
   return [
-    BY_ACTION[statement.word],
-    statement.method === undefined ? undefined : BY_METHOD[statement.method.word],
+    lookUp(BY_ACTION, statement.word),
+    statement.method === undefined ? undefined : lookUp(BY_METHOD, statement.method.word),
     statement.word === 'clean' ? SOLVENT : undefined,
     heldBack && (statement.word === 'fit' || statement.word === 'remove') ? SPRING : undefined,
   ];

@@ -6,6 +6,7 @@ import type { FilePlace, Finding } from '../model/finding.ts';
 import { notableSections } from '../model/notable-sections.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
+import { FAULT } from './contained.ts';
 
 interface AllowAt extends FilePlace {
   readonly code: string;
@@ -58,7 +59,11 @@ export function silence(findings: readonly Finding[], file: ReadFile): Finding[]
   const used = new Set<(typeof allows)[number]>();
   const left = findings.filter((finding) => {
     const hits = allows.filter(
-      (allow) => allow.code === finding.code && finding.start >= allow.start && finding.start <= allow.end,
+      (allow) =>
+        finding.code !== FAULT &&
+        allow.code === finding.code &&
+        finding.start >= allow.start &&
+        finding.start <= allow.end,
     );
     for (const hit of hits) used.add(hit);
     return hits.length === 0;

@@ -8,13 +8,14 @@ import { alterations } from '../checks/source/altered.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
-import { keptByFile } from '../model/kept-by-file.ts';
+import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { notableSections } from '../model/notable-sections.ts';
 import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Thing } from '../model/view.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
+import { atTheTop, checkFailed, contained, eachFaultOnce, FAULT, fileFailed, tellingFaults } from './contained.ts';
 import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findImports, type ImportFinding } from './imports.ts';
 import { LISTS, type Parsed, type Raw } from './kept-findings.ts';
@@ -75,14 +76,27 @@ function thingAt(view: BuiltView, placed: Placed): Thing | undefined {
   return undefined;
 }
 
+/** A check that failed, told at the declaration that it looked at. */
+function faultOf(check: Check, placed: Placed, why: string): Raw {
+  const { parsed, declaration } = placed;
+  const span = declaration.name ?? declaration.wordSpan;
+  return { code: FAULT, severity: 'error', parsed, span, message: checkFailed(check, why), extra: {} };
+}
+
 /** Checks one declaration: what is found is reported into the list. */
 function checkPlaced(placed: Placed, seen: BuiltView, into: Raw[]): void {
   reportingInto(into, () => {
-    for (const each of DECLARATION_CHECKS) each.run(placed, seen, reporter(each));
+    const attempt = (check: Check, work: () => void): void =>
+      contained(work, (why) => {
+        reported.push(faultOf(check, placed, why));
+      });
+    for (const each of DECLARATION_CHECKS) attempt(each, () => each.run(placed, seen, reporter(each)));
     const thing = thingAt(seen, placed);
-    if (thing !== undefined) for (const each of THING_CHECKS) each.run(thing, seen, reporter(each));
+    if (thing !== undefined)
+      for (const each of THING_CHECKS) attempt(each, () => each.run(thing, seen, reporter(each)));
     const engine = seen.engine;
-    if (engine?.placed === placed) for (const each of ENGINE_CHECKS) each.run(engine, seen, reporter(each));
+    if (engine?.placed === placed)
+      for (const each of ENGINE_CHECKS) attempt(each, () => each.run(engine, seen, reporter(each)));
   });
 }
 
@@ -226,6 +240,27 @@ function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivati
  * Trees and the findings of single declarations are kept from call to call.
  */
 export function analyse(file: string, text: string | Written, host: Host): Analysis {
+  return tellingFaults(host.tellFault, () =>
+    contained(
+      () => analyseWhole(file, text, host),
+      (why) => {
+        // What was kept may be half of one reading and half of another.
+        letGoOf(file);
+        return onlyRead(file, text, why);
+      },
+    ),
+  );
+}
+
+/** What is left of a file in which Fettle itself failed: what was read, and what is wrong with the writing. Throws where even that fails. */
+function onlyRead(file: string, text: string | Written, why: string): Analysis {
+  const read = readFile(file, text);
+  const faults = notableSections(read).flatMap((section) => (section.hasFaults ? faultsIn(section, file) : []));
+  const findings = [atTheTop(file, fileFailed(why, true)), ...faults];
+  return { file: read, used: [], variants: [], views: [], findings, failed: true };
+}
+
+function analyseWhole(file: string, text: string | Written, host: Host): Analysis {
   const read = readFile(file, text, host.supersedes);
   const { used, findings: importFindings, incomplete } = findImports(read, host);
   const derived = derive([read, ...used]);
@@ -240,11 +275,18 @@ export function analyse(file: string, text: string | Written, host: Host): Analy
   );
   const where = placesOf(files);
   const unsettled: Finding[] = [];
+  const failed: Finding[] = [];
   const findings: Finding[] = mergeVariants(
     seen.map(({ view, before, changes }) => {
       const raws = [...keptRaws(view, own, before, changes, checkPlaced)];
       reportingInto(raws, () => {
-        for (const check of SPEC_CHECKS) check.run({ view, file: own, files, report: reporter(check) });
+        for (const check of SPEC_CHECKS)
+          contained(
+            () => check.run({ view, file: own, files, report: reporter(check) }),
+            (why) => {
+              failed.push(atTheTop(file, checkFailed(check, why)));
+            },
+          );
       });
       const found = raws.flatMap((raw) => {
         const finding = place(raw, where, view.draft, file);
@@ -263,7 +305,7 @@ export function analyse(file: string, text: string | Written, host: Host): Analy
   // What is said of a change itself says more than what follows from it.
   const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);
   const all = faults.length === 0 ? findings : [...findings.filter((each) => !isSaid(each)), ...faults];
-  const left = silence(all, read);
+  const left = [...eachFaultOnce([...failed, ...silence(all, read)])];
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
   const analysis = { file: read, used, variants, views: seen.map(({ view }) => view), findings: left };
   everyFinding.set(analysis, settle === undefined ? all : [...all, ...unsettled]);

@@ -15,4 +15,6 @@ export interface Host {
    * open texts; others get analyses that stay as they are.
    */
   readonly supersedes?: boolean;
+  /** Is told of each fault of Fettle itself, for a log; the analysis has it as a finding. */
+  tellFault?(error: unknown): void;
 }

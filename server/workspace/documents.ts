@@ -68,7 +68,10 @@ export interface Documents {
 const DISK_HOLDS = 2000;
 
 /** Documents over a disk; a worker has none. */
-export function createDocuments(disk?: (roots: readonly string[]) => Host): Documents {
+export function createDocuments(
+  disk?: (roots: readonly string[]) => Host,
+  tellFault?: (address: string, error: unknown) => void,
+): Documents {
   const open = new Map<string, OpenText>();
   const told = new Map<string, string>();
   const fromDisk = new Map<string, { readonly text: string | undefined; readonly at: number }>();
@@ -167,6 +170,7 @@ export function createDocuments(disk?: (roots: readonly string[]) => Host): Docu
       const asked = new Map<string, Held | undefined>();
       const analysis = analyse(address, text, {
         supersedes: true,
+        tellFault: (error) => tellFault?.(address, error),
         resolve: (from, path) => resolveUse(from, path, roots),
         read(file) {
           asked.set(file, held(file));

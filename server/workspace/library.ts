@@ -1,5 +1,6 @@
 // The declarations that ship with Fettle, for any spec to use: `use "fettle:metric-bolts"`. They are read from the program itself, so
 // that a name of them leads to no file.
+import { lookUp } from '../../grammar/look-up.ts';
 import inchBolts from '../library/inch-bolts.fettle';
 import metricBolts from '../library/metric-bolts.fettle';
 import supplies from '../library/supplies.fettle';
@@ -26,5 +27,5 @@ export function libraryAddress(path: string): string | undefined {
 /** The text of a library by its address; undefined for any other address. */
 export function libraryText(address: string): string | undefined {
   const name = ADDRESS.exec(address)?.[1];
-  return name !== undefined && Object.hasOwn(TEXTS, name) ? TEXTS[name] : undefined;
+  return name === undefined ? undefined : lookUp(TEXTS, name);
 }

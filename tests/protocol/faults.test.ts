@@ -22,10 +22,12 @@ async function faulty(): Promise<Editor> {
 const BROKEN = 'use "broken.fettle"\n\npart p\n';
 const at = { textDocument: { uri: URI }, position: { line: 2, character: 6 } };
 
-test('findings: none for that file, those of others go on', async () => {
+test('findings: that one for that file, those of others go on', async () => {
   await faulty();
   await editor.start();
-  expect(await editor.open(BROKEN)).toEqual([]);
+  const told = await editor.open(BROKEN);
+  expect(told.map(({ code, range }) => [code, range.start.line])).toEqual([['fettle/fault', 0]]);
+  expect(told[0]?.message).toMatch(/inside Fettle itself, not in your spec.*a fault put in by the test.*report/s);
   const found = await editor.open('part q {\n  mass 3\n}\n', 'file:///shop/c.fettle');
   expect(found.map((each) => each.code)).toContain('unit/missing');
   const line = editor.output.find((each) => each.includes('a fault put in by the test'));

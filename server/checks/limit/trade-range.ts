@@ -1,4 +1,5 @@
 // A limit far outside what the trade holds usual for its kind. Worth knowing, no more: the spec's own figures count.
+import { lookUp } from '../../../grammar/look-up.ts';
 import type { Expression, Reference } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mechanics/trade-ranges.ts';
@@ -66,7 +67,7 @@ export const tradeRangeCheck: ThingCheck = {
   page,
   run(thing, view, report) {
     if (thing.kind !== 'limit' || thing.broken || thing.sort === undefined || thing.within === undefined) return;
-    const rule = RULE_OF[thing.sort] ?? thing.sort;
+    const rule = lookUp(RULE_OF, thing.sort) ?? thing.sort;
     if (!isTradeKind(rule)) return;
     const diameter = diameterOf(thing, rule, view);
     const usual = tradeRange(rule, diameter);

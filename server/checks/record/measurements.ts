@@ -1,4 +1,5 @@
 // Each measured value of a record beside the limit that it is held against, at its place. Nothing is reported here.
+import { lookUp } from '../../../grammar/look-up.ts';
 import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../grammar/tree.ts';
 import { compare, type Exact, equal, minus, plus } from '../../mechanics/exact.ts';
 import { likelySlip } from '../../mechanics/fits.ts';
@@ -115,7 +116,9 @@ function slipOf(value: PlainValue, measure: Measure, bounds: Bounds | undefined)
   if (value.kind !== 'quantity' || bounds?.low === undefined || bounds.high === undefined) return undefined;
   const slip = likelySlip(measure.interval.nominal, bounds.low, bounds.high);
   if (slip === '10' || slip === '1/10') return slip;
-  return slip !== undefined && OTHER_UNIT[slip]?.[unitText(measure.unit)] !== undefined ? slip : undefined;
+  return slip !== undefined && lookUp(lookUp(OTHER_UNIT, slip) ?? {}, unitText(measure.unit)) !== undefined
+    ? slip
+    : undefined;
 }
 
 /** What a slip is meant to be, as written: the point moved, or the other unit. */
@@ -123,7 +126,7 @@ export function meantBy({ value, measure, slip }: Judged): string | undefined {
   if (value.kind !== 'quantity' || slip === undefined) return undefined;
   const { number } = value;
   const unit = unitText(measure.unit);
-  const other = OTHER_UNIT[slip]?.[unit];
+  const other = lookUp(lookUp(OTHER_UNIT, slip) ?? {}, unit);
   if (other !== undefined) return `${number.text} ${other}`;
   const match = /^(-?)(\d*)(?:\.(\d*))?$/.exec(number.text);
   if (match === null) return undefined;

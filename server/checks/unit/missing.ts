@@ -1,4 +1,5 @@
 // A number without a unit where one is needed.
+import { lookUp } from '../../../grammar/look-up.ts';
 import type { PlainValue } from '../../../grammar/tree.ts';
 import { USUAL_UNIT } from '../../../grammar/vocabulary/units.ts';
 import { kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
@@ -63,8 +64,8 @@ function showsInches(view: BuiltView): boolean {
 function offered(kind: string | undefined, list: readonly PlainValue[] | undefined, view: BuiltView): string {
   const neighbour = list?.map(unitOf).find((unit) => unit !== undefined);
   if (neighbour !== undefined) return neighbour;
-  const usual = USUAL_UNIT[kind ?? 'length'] ?? 'mm';
-  return showsInches(view) ? (USUAL_INCH[kind ?? 'length'] ?? usual) : usual;
+  const usual = lookUp(USUAL_UNIT, kind ?? 'length') ?? 'mm';
+  return showsInches(view) ? (lookUp(USUAL_INCH, kind ?? 'length') ?? usual) : usual;
 }
 
 /** Where the number of a value that has no unit ends; undefined for one that has a unit, or is no number. */
@@ -103,7 +104,7 @@ function sayWritten(placed: Placed, written: Written, view: BuiltView, report: R
 function kindOfLimit(placed: Placed, view: BuiltView, report: Report): UnitKind | undefined {
   const limit = placed.declaration.limit;
   if (limit === undefined) return undefined;
-  if (limit.expression === undefined) return KIND_OF_RULE[limit.kind?.word ?? 'other'];
+  if (limit.expression === undefined) return lookUp(KIND_OF_RULE, limit.kind?.word ?? 'other');
   const dimension = dimensionsOf(limit.expression, view, (_operator, left, right, where) => {
     const side = bareSide(where);
     const kind = kindOfDimension(isPlain(left) ? right : left);

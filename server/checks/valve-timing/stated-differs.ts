@@ -1,4 +1,5 @@
 // A stated duration, centre, separation or overlap that the events contradict; or one event that contradicts several of them.
+import { lookUp } from '../../../grammar/look-up.ts';
 import type { Events, Span } from '../../../grammar/tree.ts';
 import {
   compare,
@@ -111,7 +112,7 @@ function sayEvent(
   const text = right === undefined || compare(right, ZERO) < 0 ? undefined : shown(right);
   const stated = wrong.map(
     (each) =>
-      `${WORDS[each.statement.what.word] ?? ''} ${shown(each.worked)} deg where ${shown(each.stated.low)} is stated`,
+      `${lookUp(WORDS, each.statement.what.word) ?? ''} ${shown(each.worked)} deg where ${shown(each.stated.low)} is stated`,
   );
   report(
     timing.placed,
@@ -150,7 +151,7 @@ function sayStated(timing: ValveTiming, result: StatedResult, report: Report): v
       : inUnit === undefined
         ? undefined
         : String(Number(toNumber(inUnit).toFixed(2)));
-  const word = WORDS[result.statement.what.word] ?? result.statement.what.word;
+  const word = lookUp(WORDS, result.statement.what.word) ?? result.statement.what.word;
   const written = timing.placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
   const unit = unitText(result.unit.length === 0 ? unitOf('deg') : result.unit);
   report(

@@ -1,4 +1,5 @@
 // Valve events outside what engines do.
+import { lookUp } from '../../../grammar/look-up.ts';
 import type { Events, Span } from '../../../grammar/tree.ts';
 import { exact, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { type EventAngles, type UnusualValue, unusualTiming } from '../../mechanics/valve-timing.ts';
@@ -58,7 +59,7 @@ export const unusual: ThingCheck = {
       return span === undefined ? [] : [{ span, each }];
     });
     for (const { span, each } of events) {
-      const [valve, part] = EVENTS[each.value] ?? ['inlet', 'opens'];
+      const [valve, part] = lookUp(EVENTS, each.value) ?? ['inlet', 'opens'];
       report(
         thing.placed,
         span,
@@ -66,13 +67,13 @@ export const unusual: ThingCheck = {
       );
     }
     const word = (each: UnusualValue): string | undefined =>
-      Object.keys(TIMING_VALUES).find(
-        (key) => TIMING_VALUES[key] === each.value && result.values[TIMING_VALUES[key] ?? 'overlap'] !== undefined,
-      );
+      Object.entries(TIMING_VALUES).find(
+        ([, value]) => value === each.value && result.values[value] !== undefined,
+      )?.[0];
     const value = events.length > 0 ? undefined : found.find((each) => word(each) !== undefined);
     if (value === undefined) return;
     const name = word(value) ?? '';
-    const worked = result.values[TIMING_VALUES[name] ?? 'overlap'];
+    const worked = result.values[lookUp(TIMING_VALUES, name) ?? 'overlap'];
     report(
       thing.placed,
       nameSpan(thing.placed),
