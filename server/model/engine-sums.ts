@@ -118,7 +118,7 @@ function deck(of: Lookup): Interval | undefined {
 
 /** The measures that one of the engine's values can't be without. */
 export function neededFor(name: string, view: View): readonly MeasureName[] {
-  const used = (ROWS[name] ?? []).filter((measure) => !OPTIONAL.includes(measure));
+  const used = (lookUp(ROWS, name) ?? []).filter((measure) => !OPTIONAL.includes(measure));
   const volume =
     name === 'compression-ratio' && !isSaid(view, 'chamber') && !isSaid(view, 'dish') ? ['chamber' as const] : [];
   return [...used, ...volume];
