@@ -1,8 +1,9 @@
 // The canonical layout of a text declaration by declaration: each piece is kept by its own text, so that after an edit only the piece
-// that changed is read and laid out again. The pieces one after the other are what layOut makes of the whole.
-import { commentsBefore } from './comments.ts';
-import { keptByText } from './kept-by-text.ts';
+// that changed is read and laid out again. The pieces one after the other are the layout of the whole.
+import { commentItem, commentsBefore, endWithoutComments } from './comments.ts';
+import { type KeptByText, keptByText } from './kept-by-text.ts';
 import { AT_START, type Between, layOutFrom } from './layout.ts';
+import { lex } from './lexer.ts';
 import {
   emptyLineBefore,
   type Item,
@@ -14,10 +15,13 @@ import {
   withEmptyLine,
 } from './print-items.ts';
 import type { Section } from './sections.ts';
+import { type Doubt, doubtsOf, unclosedTexts } from './texts.ts';
 
 /** Some lines of a layout; the same object as long as they were made of the same. */
 export interface LayoutPiece {
   readonly text: string;
+  /** What they were made of: those of a declaration, or the comments before the first. */
+  readonly items: readonly Item[];
 }
 
 type Run = readonly Item[];
@@ -47,13 +51,52 @@ interface Own {
 
 /** Characters of text whose items are kept. */
 const MOST_KEPT = 300_000;
-const kept = keptByText<Own>(MOST_KEPT);
-/** How a run was last laid out, by the first of a chunk's. */
-const laidOut = new WeakMap<Run, Laid>();
-let heading: { readonly text: string; readonly run: Run } | undefined;
+
+/** What is kept from one layout to the next. */
+export interface KeptLayouts {
+  readonly own: KeptByText<Own>;
+  /** How a run was last laid out, by the first of a chunk's. */
+  readonly laidOut: WeakMap<Run, Laid>;
+  heading: { readonly text: string; readonly run: Run } | undefined;
+}
+
+/** Keeps layouts, and has none yet. */
+export function keptLayouts(): KeptLayouts {
+  return { own: keptByText(MOST_KEPT), laidOut: new WeakMap(), heading: undefined };
+}
+
+const shared = keptLayouts();
+
+/** Whether a doubt begins in a section and reaches over where it, or one in it, begins or ends. */
+function reachesOut(section: Section, { start, end }: Doubt): boolean {
+  const child = section.children.find((each) => each.start < end && start < each.end);
+  if (child === undefined) return end > section.end;
+  return child.start > start || child.end < end || reachesOut(child, { start, end });
+}
+
+/**
+ * Sections that are left as they are written, with what stands between them, since it is in doubt what of them is a text: from where
+ * to where, by the number of the first. A doubt that stays inside one declaration is none here: that one is left for its fault.
+ */
+function leftTogether(sections: readonly Section[], doubts: readonly Doubt[]): ReadonlyMap<number, number> {
+  const left = new Map<number, number>();
+  let at = 0;
+  let from = -1;
+  let to = -1;
+  for (const doubt of doubts) {
+    while ((sections[at + 1]?.start ?? Number.POSITIVE_INFINITY) <= doubt.start) at += 1;
+    const section = sections[at];
+    if (section === undefined || !reachesOut(section, doubt)) continue;
+    if (at > to) from = at;
+    to = Math.max(at, to);
+    while ((sections[to + 1]?.start ?? Number.POSITIVE_INFINITY) < doubt.end) to += 1;
+    left.set(from, to);
+  }
+  return left;
+}
 
 /** What is printed of a section's own text, read now or before. Keywords that begin a section are part of its text. */
-function ownOf(section: Section, inSequence: boolean): Own {
+function ownOf(section: Section, inSequence: boolean, kept: KeptByText<Own>): Own {
   const { word, text, holes, unclosedBraces, unclosedTexts } = section;
   const isShut = unclosedBraces.length === 0 && unclosedTexts.length === 0;
   const isUsual = isShut && word !== undefined && inSequence === (word === 'step');
@@ -65,8 +108,25 @@ function ownOf(section: Section, inSequence: boolean): Own {
   return own;
 }
 
-function addChunks(section: Section, file: string, inSequence: boolean, chunks: Chunk[]): void {
-  const own = ownOf(section, inSequence);
+/** Sections that are left as they are written, up to the comments behind the last one, which are for what comes next. */
+function leftChunk(first: Section, last: Section, file: string, from: number): Chunk {
+  const text = file.slice(Math.max(first.start, from), last.end);
+  const comments = lex(text, { unclosedTexts: [...unclosedTexts(text)], holes: [] }).comments;
+  const end = endWithoutComments(text, comments);
+  const item: VerbatimItem = {
+    kind: 'verbatim',
+    text: text.slice(0, end).trimEnd(),
+    begins: 'declaration',
+    emptyLineBefore: false,
+    word: first.word,
+  };
+  const after = comments.filter((comment) => comment.start >= end);
+  const run = [item, ...after.map((comment) => commentItem(text, comment))];
+  return { runs: [run], hasEmptyLine: first.word !== undefined && emptyLineBefore(first, file) };
+}
+
+function addChunks(section: Section, file: string, inSequence: boolean, chunks: Chunk[], kept: KeptByText<Own>): void {
+  const own = ownOf(section, inSequence, kept);
   const hasEmptyLine = section.word !== undefined && emptyLineBefore(section, file);
   if (own.items.kind === 'left') {
     const item = leftItem(section, file, own.items);
@@ -77,7 +137,7 @@ function addChunks(section: Section, file: string, inSequence: boolean, chunks: 
   }
   for (const [i, run] of own.items.runs.entries()) {
     const child = i === 0 ? undefined : section.children[i - 1];
-    if (child !== undefined) addChunks(child, file, section.word === 'sequence', chunks);
+    if (child !== undefined) addChunks(child, file, section.word === 'sequence', chunks, kept);
     if (i === 0) chunks.push({ runs: [run], hasEmptyLine });
     else if (run.length > 0) chunks[chunks.length - 1]?.runs.push(run);
   }
@@ -96,7 +156,7 @@ const isSame = (one: Between, other: Between): boolean =>
 const first = ({ runs: [run], hasEmptyLine }: Chunk): Item | undefined =>
   run?.[0] === undefined ? undefined : withEmptyLine(run[0], hasEmptyLine);
 
-function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined): Laid {
+function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined, laidOut: KeptLayouts['laidOut']): Laid {
   const { runs, hasEmptyLine } = chunk;
   const [head = []] = runs;
   const next = after?.runs[0]?.[0];
@@ -116,7 +176,7 @@ function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined): Lai
   const own = first(chunk);
   if (own !== undefined) items[0] = own;
   const { text, to } = layOutFrom(from, items, after === undefined ? undefined : first(after));
-  const laid: Laid = { runs, hasEmptyLine, from, next, nextHasEmptyLine, piece: { text }, to };
+  const laid: Laid = { runs, hasEmptyLine, from, next, nextHasEmptyLine, piece: { text, items }, to };
   laidOut.set(head, laid);
   return laid;
 }
@@ -140,19 +200,31 @@ function without(section: Section, length: number): Section {
 }
 
 /** The canonical layout of a text from an offset on, before which there are comments alone. `sections` are those of the whole text. */
-export function layoutPieces(text: string, sections: readonly Section[], from: number): readonly LayoutPiece[] {
+export function layoutPieces(
+  text: string,
+  sections: readonly Section[],
+  from: number,
+  kept: KeptLayouts = shared,
+): readonly LayoutPiece[] {
   const chunks: Chunk[] = [];
   const [top] = sections;
   const before = text.slice(from, top === undefined ? text.length : top.word === undefined ? from : top.start);
-  if (heading?.text !== before) heading = { text: before, run: commentsBefore(before, before.length) };
-  if (heading.run.length > 0) chunks.push({ runs: [heading.run], hasEmptyLine: false });
-  for (const section of sections) {
-    if (section.word !== undefined) addChunks(section, text, false, chunks);
-    else addChunks(without(section, from), text.slice(from), false, chunks);
+  if (kept.heading?.text !== before) kept.heading = { text: before, run: commentsBefore(before, before.length) };
+  if (kept.heading.run.length > 0) chunks.push({ runs: [kept.heading.run], hasEmptyLine: false });
+  const left = leftTogether(sections, doubtsOf(text));
+  for (let i = 0; i < sections.length; i += 1) {
+    const section = sections[i];
+    const last = sections[left.get(i) ?? -1];
+    if (section === undefined) continue;
+    if (last !== undefined) {
+      chunks.push(leftChunk(section, last, text, from));
+      i = left.get(i) ?? i;
+    } else if (section.word !== undefined) addChunks(section, text, false, chunks, kept.own);
+    else addChunks(without(section, from), text.slice(from), false, chunks, kept.own);
   }
   let stands = AT_START;
   return chunks.map((chunk, i) => {
-    const { piece, to } = layOutChunk(chunk, stands, chunks[i + 1]);
+    const { piece, to } = layOutChunk(chunk, stands, chunks[i + 1], kept.laidOut);
     stands = to;
     return piece;
   });

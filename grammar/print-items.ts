@@ -1,8 +1,8 @@
 // What is printed, in the order of the file: tokens in their usual form, comments, and declarations that are left as written.
 import { HIDDEN } from './characters.ts';
-import { type CommentItem, commentItem, commentsBefore, endWithoutComments, gapBefore } from './comments.ts';
+import { type CommentItem, commentItem, endWithoutComments, gapBefore } from './comments.ts';
 import { parseSection } from './parse.ts';
-import { cutSections, type Section, toFile } from './sections.ts';
+import { type Section, toFile } from './sections.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 
@@ -36,31 +36,31 @@ interface Spelled {
 }
 
 /** Where the tree has names (kept as written) and fixed choices (written in their usual form), and where things start. */
-function spelled(tree: unknown): Spelled {
+function spelled(tree: readonly unknown[]): Spelled {
   const names = new Set<number>();
   const starts = new Set<number>();
   const choices = new Map<number, string>();
-  const walk = (value: unknown): void => {
-    if (Array.isArray(value)) for (const each of value) walk(each);
-    else if (typeof value === 'object' && value !== null) {
-      const each = value as {
-        readonly start?: unknown;
-        readonly text?: unknown;
-        readonly word?: unknown;
-        readonly known?: unknown;
-        readonly kind?: unknown;
-      };
-      if (typeof each.start === 'number') {
-        starts.add(each.start);
-        if (typeof each.text === 'string') names.add(each.start);
-        if (typeof each.word === 'string' && each.known === true) choices.set(each.start, each.word);
-        if (each.kind === 'slacken' || each.kind === 'hand-tight' || each.kind === 'contact')
-          choices.set(each.start, each.kind);
-      }
-      for (const inner of Object.values(value)) walk(inner);
+  // Not by a call for each level: a sum is as deep as it is long.
+  const left = [...tree];
+  while (left.length > 0) {
+    const value = left.pop();
+    if (typeof value !== 'object' || value === null) continue;
+    const each = value as {
+      readonly start?: unknown;
+      readonly text?: unknown;
+      readonly word?: unknown;
+      readonly known?: unknown;
+      readonly kind?: unknown;
+    };
+    if (typeof each.start === 'number') {
+      starts.add(each.start);
+      if (typeof each.text === 'string') names.add(each.start);
+      if (typeof each.word === 'string' && each.known === true) choices.set(each.start, each.word);
+      if (each.kind === 'slacken' || each.kind === 'hand-tight' || each.kind === 'contact')
+        choices.set(each.start, each.kind);
     }
-  };
-  walk(tree);
+    for (const inner of Object.values(value)) if (typeof inner === 'object') left.push(inner);
+  }
   return { names, choices, starts };
 }
 
@@ -170,27 +170,4 @@ export function ownItems(section: Section, inSequence: boolean): OwnItems | Left
 /** An item with an empty line before it, or without one. */
 export function withEmptyLine(item: Item, isThere: boolean): Item {
   return item.kind === 'comment' || item.emptyLineBefore === isThere ? item : { ...item, emptyLineBefore: isThere };
-}
-
-function sectionItems(section: Section, file: string, inSequence: boolean): readonly Item[] {
-  const own = ownItems(section, inSequence);
-  if (own.kind === 'left') return [leftItem(section, file, own), ...own.comments];
-  const items: Item[] = [];
-  for (const [i, run] of own.runs.entries()) {
-    const child = i === 0 ? undefined : section.children[i - 1];
-    if (child !== undefined) items.push(...sectionItems(child, file, section.word === 'sequence'));
-    items.push(...run);
-  }
-  const [first] = own.runs[0] ?? [];
-  if (first !== undefined) items[0] = withEmptyLine(first, emptyLineBefore(section, file));
-  return items;
-}
-
-/** The items of a whole text. */
-export function itemsOf(text: string): readonly Item[] {
-  const sections = cutSections(text);
-  return [
-    ...commentsBefore(text, sections[0]?.start ?? text.length),
-    ...sections.flatMap((section) => sectionItems(section, text, false)),
-  ];
 }

@@ -5,8 +5,10 @@ import { closesText, isEmptyLineAfter, isInchMark, isLineEnd, isOpeningQuote, li
 /** How often one paragraph is read again before each text in it that runs over a line end is cut short. Bounds the work. */
 const REREADS = 64;
 
+const QUOTE = /["\u201c-\u201f]/;
 const QUOTE_OR_COMMENT = /["#\u201c-\u201f]/g;
-const EMPTY_LINE = /(?:\r\n|[\r\n\u2028\u2029])[^\S\r\n\u2028\u2029]*[\r\n\u2028\u2029]/;
+const EMPTY_LINE = /(?:\r\n|\r(?!\n)|[\n\u2028\u2029])[^\S\r\n\u2028\u2029]*[\r\n\u2028\u2029]/;
+const NEXT_EMPTY_LINE = new RegExp(EMPTY_LINE, 'g');
 
 /** Offset after the closing quote of the text that opens at `at`, or -1 when an empty line or the end comes first. */
 function closingEnd(text: string, at: number): { readonly end: number; readonly overLine: boolean } {
@@ -82,15 +84,50 @@ export function stretchAt(text: string, at: number, unclosed: { has(at: number):
   return { kind: 'text', start: at, end: textEnd(text, at, unclosed) };
 }
 
-/** All texts and comments, in their order. */
-export function stretchesOf(text: string): readonly Stretch[] {
-  const unclosed = unclosedTexts(text);
-  const stretches: Stretch[] = [];
+/** Tells every text and comment, in their order, and every inch mark as well. */
+function eachStretch(
+  text: string,
+  unclosed: { has(at: number): boolean },
+  tell: (stretch: Stretch | undefined, at: number) => void,
+): void {
   QUOTE_OR_COMMENT.lastIndex = 0;
   for (let match = QUOTE_OR_COMMENT.exec(text); match !== null; match = QUOTE_OR_COMMENT.exec(text)) {
     const stretch = stretchAt(text, match.index, unclosed);
-    if (stretch !== undefined) stretches.push(stretch);
-    QUOTE_OR_COMMENT.lastIndex = stretch?.end ?? match.index + 1;
+    const next = stretch?.end ?? match.index + 1;
+    tell(stretch, match.index);
+    QUOTE_OR_COMMENT.lastIndex = next;
   }
+}
+
+/** All texts and comments, in their order. */
+export function stretchesOf(text: string): readonly Stretch[] {
+  const stretches: Stretch[] = [];
+  eachStretch(text, unclosedTexts(text), (stretch) => {
+    if (stretch !== undefined) stretches.push(stretch);
+  });
   return stretches;
+}
+
+/** A quote that may have been meant otherwise than it is read, and all that may then be part of a text: up to the next empty line. */
+export interface Doubt {
+  readonly start: number;
+  readonly end: number;
+}
+
+/**
+ * Where it is in doubt what is a text: from a quote whose text is not closed, and from an inch mark with another quote behind it.
+ * One for each paragraph at most.
+ */
+export function doubtsOf(text: string): readonly Doubt[] {
+  const doubts: Doubt[] = [];
+  const unclosed = unclosedTexts(text);
+  let looked = 0;
+  eachStretch(text, unclosed, (stretch, at) => {
+    if (at < looked || !(stretch === undefined || unclosed.has(at))) return;
+    NEXT_EMPTY_LINE.lastIndex = at;
+    const end = NEXT_EMPTY_LINE.exec(text)?.index ?? text.length;
+    if (stretch !== undefined || QUOTE.test(text.slice(at + 1, end))) doubts.push({ start: at, end });
+    looked = end;
+  });
+  return doubts;
 }

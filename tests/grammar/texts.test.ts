@@ -143,3 +143,9 @@ test('an engine is declared behind a remark that ends in run, and none is by run
   expect(words('# before the first run\nengine "x" { cylinders 4 }')).toEqual(['engine']);
   expect(words('part a { } run # a remark\n engine "x"')).toEqual(['part']);
 });
+
+test('a text that is not closed is the same one with any line ends', () => {
+  const text = 'part a {\n  note "x\n  y"\n  note "z }\n  note "v"\n}\n';
+  const culprits = (of: string): readonly string[] => faultsOf(of).map(({ text: quoted }) => quoted);
+  expect(culprits(text.replace(/\n/g, '\r\n'))).toEqual(culprits(text));
+});

@@ -9,6 +9,7 @@ export interface Bomb {
   readonly work: readonly Work[];
   /** How many of its kind are enough to see how it grows. */
   readonly n: number;
+  /** Declarations that read well have `n` in their names: what is kept of a shorter text may not serve in a longer one. */
   readonly make: (n: number) => string;
 }
 
@@ -16,6 +17,18 @@ const times = (n: number, one: (i: number) => string): string => Array.from({ le
 
 /** What is long to read and to lay out. */
 const READING: readonly Bomb[] = [
+  {
+    name: 'inch marks',
+    work: ['read', 'lay out'],
+    n: 100,
+    make: (n) => `part a {\n${'dimension b 3" note "x"\n'.repeat(n)}}\n`,
+  },
+  {
+    name: 'parts without faults among inch marks',
+    work: ['read', 'lay out'],
+    n: 100,
+    make: (n) => times(n, (i) => `part p${n}-${i} { mass 3 kg } part q { bore 3" "x }\n`),
+  },
   { name: 'comment lines', work: ['read', 'lay out'], n: 200, make: (n) => '# a remark\n'.repeat(n) },
   {
     name: 'comment lines in braces',
@@ -29,12 +42,12 @@ const READING: readonly Bomb[] = [
     n: 200,
     make: (n) => `part a {\n${'  note "x" # a remark\n'.repeat(n)}}\n`,
   },
-  { name: 'parts', work: ['read', 'lay out'], n: 200, make: (n) => times(n, (i) => `part p${i} { mass 3 kg }\n`) },
+  { name: 'parts', work: ['read', 'lay out'], n: 200, make: (n) => times(n, (i) => `part p${n}-${i} { mass 3 kg }\n`) },
   {
     name: 'steps',
     work: ['read', 'lay out'],
     n: 200,
-    make: (n) => `sequence s {\n${times(n, (i) => `step t${i} { note "x" }\n`)}}\n`,
+    make: (n) => `sequence s {\n${times(n, (i) => `step t${n}-${i} { note "x" }\n`)}}\n`,
   },
   {
     name: 'statements in one declaration',
@@ -110,7 +123,7 @@ const READING: readonly Bomb[] = [
     name: 'changes of a base',
     work: ['read', 'lay out'],
     n: 100,
-    make: (n) => `spec a extends b {\n${times(n, (i) => `change part p${i} { mass 3 kg }\n`)}}`,
+    make: (n) => `spec a extends b {\n${times(n, (i) => `change part p${n}-${i} { mass 3 kg }\n`)}}`,
   },
   {
     name: 'rows of grades',
