@@ -33,7 +33,7 @@ export function bundle(path: string, options: BundleOptions, streams: Streams): 
   const errors = analysis.findings.filter((finding) => finding.severity === 'error').length;
   if (errors > 0)
     remark(streams, `${spec.shown} has ${errors === 1 ? 'an error' : `${errors} errors`}, and so has the bundle.`);
-  if (options.output === undefined) streams.out(made.text);
+  if (options.output === undefined) streams.file(made.text);
   else {
     const output = resolve(streams.folder, options.output);
     if (sameFile(output, spec.path))

@@ -1,5 +1,4 @@
 // `fettle check`: the findings of files and folders. How they are shown is in check-text.ts, check-json.ts and sarif.ts.
-import { lookUp } from '../../grammar/look-up.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { contained, FAULT, fileFailed } from '../workspace/contained.ts';
@@ -8,6 +7,7 @@ import { indexLines, type LineIndex, positionAt } from '../workspace/lines.ts';
 import { checkJson } from './check-json.ts';
 import { checkText } from './check-text.ts';
 import { findingsOfJob } from './one-job.ts';
+import { data, type Shown, shown } from './output.ts';
 import { sarif } from './sarif.ts';
 import { analyseSpec, type Spec, specsAt } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
@@ -33,11 +33,13 @@ export interface Checked {
   readonly information: number;
 }
 
-const SHOW: Readonly<Record<string, (checked: Checked, streams: Streams) => string>> = {
-  text: checkText,
-  json: (checked, streams) => `${JSON.stringify(checkJson(checked, streams), null, 2)}\n`,
-  sarif: (checked, streams) => `${JSON.stringify(sarif(checked, streams), null, 2)}\n`,
-};
+type Shows = (checked: Checked, streams: Streams) => Shown;
+
+const SHOW: ReadonlyMap<string, Shows> = new Map<string, Shows>([
+  ['text', checkText],
+  ['json', (checked, streams) => data(checkJson(checked, streams))],
+  ['sarif', (checked, streams) => data(sarif(checked, streams))],
+]);
 
 /** Line and column from 1, columns in UTF-16 units. */
 export function placeIn(index: LineIndex, offset: number): { readonly line: number; readonly column: number } {
@@ -47,7 +49,7 @@ export function placeIn(index: LineIndex, offset: number): { readonly line: numb
 
 /** Runs `check`; gives the exit status: 2 where a file could not be read, or Fettle itself failed, though all else was checked. */
 export function check(paths: readonly string[], options: CheckOptions, streams: Streams): number {
-  const show = lookUp(SHOW, options.format ?? 'text');
+  const show = SHOW.get(options.format ?? 'text');
   if (show === undefined) throw new CannotDo(`The format is text, json or sarif, not ${options.format}.`);
   const { specs, unreadable } = specsAt(paths, streams);
   const failed: string[] = [];
@@ -79,9 +81,9 @@ export function hasFailed(files: readonly CheckedFile[]): boolean {
 
 /** Says on a terminal how far it is, and takes that back at the end. */
 function progress(done: number, of: number, streams: Streams): void {
-  if (streams.progress !== true || of <= 20) return;
-  if (done % 10 === 0) streams.err(`\r${done} of ${of} files checked`);
-  if (done === of - 1) streams.err('\r\u001b[K');
+  if (of <= 20) return;
+  if (done % 10 === 0) streams.progress?.(shown`${done} of ${of} files checked`);
+  if (done === of - 1) streams.progress?.(undefined);
 }
 
 function checkOne(spec: Spec, options: CheckOptions): CheckedFile {

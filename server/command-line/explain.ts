@@ -1,7 +1,8 @@
 // `fettle explain`: the help page of a code, laid out for a terminal. The pages stand beside the checks.
 import { nearest } from '../../grammar/nearest.ts';
 import { CHECKS, helpPage } from '../checks/catalog.ts';
-import { CannotDo, type Colours, coloursFor, printable, type Streams } from './streams.ts';
+import { type Colours, coloursFor, joined, lines, type Shown, shown } from './output.ts';
+import { CannotDo, type Streams } from './streams.ts';
 
 const WIDTH = 78;
 
@@ -22,39 +23,46 @@ export function explain(code: string, streams: Streams): number {
       `There is no finding ${code}.${near === undefined ? ' fettle check shows the codes in brackets.' : ` Did you mean ${near}?`}`,
     );
   }
-  streams.out(`${pageText(page, coloursFor(streams))}\n`);
+  streams.out(shown`${pageText(page, coloursFor(streams))}\n`);
   return 0;
 }
 
 /** A page for a terminal: headings bold, examples set in, paragraphs broken anew. */
-export function pageText(page: string, colours: Colours): string {
+export function pageText(page: string, colours: Colours): Shown {
   const blocks = page.trim().split(/(^```\w*\n[\s\S]*?^```$)/m);
-  return blocks
-    .map((block) =>
-      block.startsWith('```')
-        ? block
-            .split('\n')
-            .slice(1, -1)
-            .map((line) => `    ${/^#\s*\^/.test(line) ? colours.red(printable(line)) : printable(line)}`.trimEnd())
-            .join('\n')
-        : block
-            .trim()
-            .split(/\n\s*\n/)
-            .map((paragraph) => paragraphText(paragraph, colours))
-            .join('\n\n'),
-    )
-    .join('\n\n')
-    .replace(/\n{3,}/g, '\n\n');
+  const pieces = blocks.flatMap((block) =>
+    block.startsWith('```')
+      ? [
+          joined(
+            block
+              .split('\n')
+              .slice(1, -1)
+              .map((line) => exampleLine(line, colours)),
+            '\n',
+          ),
+        ]
+      : block
+          .trim()
+          .split(/\n\s*\n/)
+          .filter((paragraph) => paragraph !== '')
+          .map((paragraph) => paragraphText(paragraph, colours)),
+  );
+  return joined(pieces, '\n\n');
 }
 
-function paragraphText(paragraph: string, colours: Colours): string {
+function exampleLine(line: string, colours: Colours): Shown {
+  if (line.trim() === '') return shown``;
+  return shown`    ${/^#\s*\^/.test(line) ? colours.red(line.trimEnd()) : line.trimEnd()}`;
+}
+
+function paragraphText(paragraph: string, colours: Colours): Shown {
   const heading = /^#+ (.*)$/.exec(paragraph);
   if (heading !== null) return colours.bold(heading[1] ?? '');
-  const lines = [''];
+  const broken = [''];
   for (const word of paragraph.replace(/`/g, '').split(/\s+/)) {
-    const last = lines[lines.length - 1] ?? '';
-    if (last !== '' && last.length + word.length + 1 > WIDTH) lines.push(word);
-    else lines[lines.length - 1] = last === '' ? word : `${last} ${word}`;
+    const last = broken[broken.length - 1] ?? '';
+    if (last !== '' && last.length + word.length + 1 > WIDTH) broken.push(word);
+    else broken[broken.length - 1] = last === '' ? word : `${last} ${word}`;
   }
-  return lines.join('\n');
+  return lines(broken.join('\n'));
 }

@@ -1,8 +1,9 @@
 // `fettle format`: the canonical layout, written whole or not at all. The layout itself is grammar/printer.ts.
 import { formatText } from '../../grammar/printer.ts';
 import { contained, fileFailed } from '../workspace/contained.ts';
+import { shown } from './output.ts';
 import { readSpec, specsAt } from './specs.ts';
-import { CannotDo, printable, remark, type Streams } from './streams.ts';
+import { CannotDo, remark, type Streams } from './streams.ts';
 import { writeWhole } from './write.ts';
 
 export interface FormatOptions {
@@ -34,10 +35,10 @@ export async function format(paths: readonly string[], options: FormatOptions, s
     }
     if (formatted.text === spec.text) continue;
     changed += 1;
-    if (options.check === true) streams.out(`${printable(spec.shown)}\n`);
+    if (options.check === true) streams.out(shown`${spec.shown}\n`);
     else {
       writeWhole(spec.path, formatted.text, spec.folder);
-      streams.err(`${printable(spec.shown)}: laid out anew\n`);
+      streams.err(shown`${spec.shown}: laid out anew\n`);
     }
   }
   for (const each of left) remark(streams, each);
@@ -48,7 +49,7 @@ export async function format(paths: readonly string[], options: FormatOptions, s
 function formatStdin(text: string, options: FormatOptions, streams: Streams): number {
   const formatted = formatText(text);
   const result = formatted.kind === 'formatted' ? formatted.text : text;
-  if (options.check !== true) streams.out(result);
+  if (options.check !== true) streams.file(result);
   if (formatted.kind === 'unchanged') {
     remark(streams, formatted.why);
     return 2;
@@ -63,7 +64,7 @@ function formatPrinted(paths: readonly string[], options: FormatOptions, streams
     throw new CannotDo('Name one file with --print, and no --check.');
   const spec = readSpec(path, streams);
   const formatted = formatText(spec.text);
-  streams.out(formatted.kind === 'formatted' ? formatted.text : spec.text);
+  streams.file(formatted.kind === 'formatted' ? formatted.text : spec.text);
   if (formatted.kind === 'unchanged') remark(streams, `${spec.shown}: ${formatted.why}`);
   return 0;
 }

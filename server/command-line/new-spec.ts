@@ -2,6 +2,7 @@
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
+import { shown } from './output.ts';
 import { shownPath } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
 import { writeNew } from './write.ts';
@@ -19,8 +20,8 @@ export async function newSpec(name: string, options: NewOptions, streams: Stream
       `${name} can't be the name of a spec: letters and digits joined by single hyphens, as in brindle-four.`,
     );
   const path = resolve(streams.folder, options.output ?? `${name}.fettle`);
-  const shown = shownPath(path, streams.folder);
-  const taken = `${shown} is there already and was left as it is. Choose another name, or --output.`;
+  const at = shownPath(path, streams.folder);
+  const taken = `${at} is there already and was left as it is. Choose another name, or --output.`;
   if (existsSync(path)) throw new CannotDo(taken);
   let wanted = options.layout;
   if (wanted === undefined) {
@@ -33,7 +34,7 @@ export async function newSpec(name: string, options: NewOptions, streams: Stream
       `${[options.cylinders, wanted].filter((each) => each !== undefined).join(' ')} is no layout that can be begun with. Write inline, vee or flat, with --cylinders for how many (an even number for vee and flat).`,
     );
   writeNew(path, firstSpec(name, layout));
-  streams.out(`${shown}\n`);
-  streams.err(`Written. Put in the figures from the maker's manual, then run: fettle check ${shown}\n`);
+  streams.out(shown`${at}\n`);
+  streams.err(shown`Written. Put in the figures from the maker's manual, then run: fettle check ${at}\n`);
   return 0;
 }

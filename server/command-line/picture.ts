@@ -4,6 +4,7 @@ import type { View } from '../model/view.ts';
 import { namesFor, PICTURES, type PictureName, pictureOf } from '../pictures/catalog.ts';
 import { pictureFile } from '../pictures/drawing.tsx';
 import { type StepStands, standsAt } from '../rehearsal/stands.ts';
+import { lines, shown } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
 import { writeWhole } from './write.ts';
@@ -60,7 +61,7 @@ export function picture(
   const view = viewFor(analysis, options.variant, streams);
   mustKnowJob(view, options.job);
   if (what === undefined) {
-    streams.out(list(view));
+    streams.out(lines(list(view)));
     return 0;
   }
   if (!isPicture(what)) throw new CannotDo(`There is no picture ${what}. There are ${PICTURES.join(', ')}.`);
@@ -84,6 +85,6 @@ export function picture(
     throw new CannotDo(`There is no ${what}${name === undefined ? '' : ` of ${name}`} to draw: ${has}.`);
   }
   writeWhole(target, pictureFile(made));
-  streams.out(`${shownPath(target, streams.folder)}\n`);
+  streams.out(shown`${shownPath(target, streams.folder)}\n`);
   return 0;
 }

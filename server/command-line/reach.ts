@@ -4,6 +4,7 @@ import { nearest } from '../../grammar/nearest.ts';
 import { reach as workOut } from '../features/reach.ts';
 import { reachJob } from '../features/reach-job.ts';
 import { reachText } from '../features/reach-text.ts';
+import { lines } from './output.ts';
 import { analyseSpec, readSpec, viewFor } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
 
@@ -31,9 +32,9 @@ export function reach(path: string, name: string, options: ReachOptions, streams
       .flatMap((file) => file.declarations)
       .find((placed) => placed.declaration.word === 'spec')?.declaration.name?.text;
     const use = basename(path);
-    streams.out(reachJob(part, view, analysis.file.file, spec === undefined ? { use } : { spec, use }));
+    streams.file(reachJob(part, view, analysis.file.file, spec === undefined ? { use } : { spec, use }));
     return 0;
   }
-  streams.out(reachText(workOut(part, view, analysis.file.file), view));
+  streams.out(lines(reachText(workOut(part, view, analysis.file.file), view)));
   return 0;
 }

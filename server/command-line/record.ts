@@ -4,8 +4,9 @@ import { recordText } from '../features/record-text.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { indexLines } from '../workspace/lines.ts';
 import { placeIn } from './check.ts';
+import { data, lines } from './output.ts';
 import { analyseSpec, readSpec } from './specs.ts';
-import { CannotDo, printable, type Streams } from './streams.ts';
+import { CannotDo, type Streams } from './streams.ts';
 
 export interface RecordOptions {
   readonly format?: string;
@@ -20,12 +21,8 @@ export function record(path: string, options: RecordOptions, streams: Streams): 
   const records = recordsOf(analysis);
   if (records.length === 0)
     throw new CannotDo(`There is no record in ${spec.shown}. Name the file in which the job was written down.`);
-  if (format === 'json')
-    streams.out(`${JSON.stringify({ records: records.map((each) => json(each, analysis)) }, null, 2)}\n`);
-  else
-    streams.out(
-      `${records.map(recordText).join('\n\n')}${rest(records, analysis)}`.split('\n').map(printable).join('\n'),
-    );
+  if (format === 'json') streams.out(data({ records: records.map((each) => json(each, analysis)) }));
+  else streams.out(lines(`${records.map(recordText).join('\n\n')}${rest(records, analysis)}`));
   return analysis.findings.some((finding) => finding.severity === 'error') ? 1 : 0;
 }
 

@@ -5,8 +5,9 @@ import type { Analysis } from '../workspace/api.ts';
 import { indexLines } from '../workspace/lines.ts';
 import { placeIn } from './check.ts';
 import { findingsOfJob, isRehearsed } from './one-job.ts';
+import { data, lines } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, shownAddress, viewFor } from './specs.ts';
-import { CannotDo, printable, type Streams } from './streams.ts';
+import { CannotDo, type Streams } from './streams.ts';
 
 export interface RehearseOptions {
   readonly variant?: string;
@@ -40,9 +41,7 @@ export function rehearse(path: string, options: RehearseOptions, streams: Stream
   );
   const left = findings.filter((finding) => isRehearsed(finding) && !told.has(finding));
   const answer = { jobs, left };
-  streams.out(
-    format === 'json' ? `${JSON.stringify(json(answer, analysis, streams), null, 2)}\n` : text(answer, analysis),
-  );
+  streams.out(format === 'json' ? data(json(answer, analysis, streams)) : lines(text(answer, analysis)));
   return [...told, ...left].some((finding) => finding.severity === 'error') ? 1 : 0;
 }
 
@@ -53,7 +52,7 @@ function text({ jobs, left }: Answer, analysis: Analysis): string {
       `  line ${placeIn(index, finding.start).line}: ${finding.severity}: ${finding.message} [${finding.code}]\n`,
   );
   const rest = lines.length === 0 ? '' : `\nFound besides\n${lines.join('')}`;
-  return (jobs.map(rehearsalText).join('\n') + rest).split('\n').map(printable).join('\n');
+  return jobs.map(rehearsalText).join('\n') + rest;
 }
 
 function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): object {

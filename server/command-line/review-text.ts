@@ -9,30 +9,32 @@ import {
   placeText,
   type ReviewedFiles,
 } from '../review/placed-change.ts';
-import { type Colours, coloursFor, printable, type Streams } from './streams.ts';
+import { type Colours, coloursFor, joined, type Shown, type Streams, shown } from './output.ts';
 
 const SIGN = { changed: 'changed', added: 'added', removed: 'removed', moved: 'moved' } as const;
 
-function changeText(change: PlacedChange, files: ReviewedFiles, colours: Colours): string {
+function changeText(change: PlacedChange, files: ReviewedFiles, colours: Colours): Shown {
   const variants = change.variants === undefined ? '' : ` (${change.variants.join(', ')})`;
-  const tint = change.weight === 'critical' ? colours.red : (text: string): string => text;
+  const sign = SIGN[change.kind].padEnd(7);
+  const tinted = change.weight === 'critical' ? colours.red(sign) : sign;
   const place = placeText(change, files);
-  const said = `  ${tint(SIGN[change.kind].padEnd(7))} ${printable(change.message + variants)}\n`;
-  return place === '' ? said : `${said}          ${colours.dim(printable(place))}\n`;
+  const said = shown`  ${tinted} ${change.message + variants}\n`;
+  return place === '' ? said : shown`${said}          ${colours.dim(place)}\n`;
 }
 
-function filesReview(files: ReviewedFiles, colours: Colours): string {
+function filesReview(files: ReviewedFiles, colours: Colours): Shown {
   const groups = WEIGHTS.flatMap((weight) => {
     const changes = files.changes.filter((each) => each.weight === weight);
     if (changes.length === 0) return [];
-    return [`${HEADINGS[weight]}\n${changes.map((each) => changeText(each, files, colours)).join('')}`];
+    return [shown`${HEADINGS[weight]}\n${joined(changes.map((each) => changeText(each, files, colours)))}`];
   });
-  return `${colours.bold(printable(filesText(files)))}\n\n${groups.join('\n')}\n`;
+  return shown`${colours.bold(filesText(files))}\n\n${joined(groups, '\n')}\n`;
 }
 
 /** All that changed, then how much that was, and what comes first. */
-export function reviewText(reviewed: readonly ReviewedFiles[], streams: Streams): string {
+export function reviewText(reviewed: readonly ReviewedFiles[], streams: Pick<Streams, 'terminal' | 'plain'>): Shown {
   const colours = coloursFor(streams);
   const parts = reviewed.filter((files) => files.changes.length > 0).map((files) => filesReview(files, colours));
-  return `${parts.join('')}${countsText(reviewed.flatMap((files) => files.changes))}\n${CAUTION}\n`;
+  const counts = countsText(reviewed.flatMap((files) => files.changes));
+  return shown`${joined(parts)}${counts}\n${CAUTION}\n`;
 }

@@ -2,7 +2,6 @@
 // in review-pairs.ts.
 
 import { resolve } from 'node:path';
-import { lookUp } from '../../grammar/look-up.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { WEIGHTS } from '../review/change.ts';
 import { reviewMarkdown } from '../review/markdown.ts';
@@ -12,6 +11,7 @@ import { reviewSpecs } from '../review/review.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { indexLines, type LineIndex } from '../workspace/lines.ts';
 import { placeIn } from './check.ts';
+import { data, type Shown, shown, textOf } from './output.ts';
 import { diskPairs, gitPairs, type Input, type InputPair } from './review-pairs.ts';
 import { reviewText } from './review-text.ts';
 import { sameFile, shownAddress, shownPath } from './specs.ts';
@@ -25,12 +25,15 @@ export interface ReviewOptions {
   readonly git?: string;
 }
 
-const SHOW: Readonly<Record<string, (reviewed: readonly ReviewedFiles[], streams: Streams) => string>> = {
-  text: reviewText,
-  markdown: reviewMarkdown,
-  json: (reviewed) => `${JSON.stringify({ changes: reviewed.flatMap((files) => files.changes) }, null, 2)}\n`,
-  html: reviewPage,
-};
+/** A page is a file, which holds its letters as they are; what is told is shown. */
+type Shows = (reviewed: readonly ReviewedFiles[], streams: Pick<Streams, 'terminal' | 'plain'>) => Shown | string;
+
+const SHOW: ReadonlyMap<string, Shows> = new Map<string, Shows>([
+  ['text', reviewText],
+  ['markdown', reviewMarkdown],
+  ['json', (reviewed) => data({ changes: reviewed.flatMap((files) => files.changes) })],
+  ['html', reviewPage],
+]);
 
 interface Looked {
   readonly input: Input;
@@ -92,13 +95,13 @@ function write(text: string, pairs: readonly InputPair[], output: string, stream
   if (target.endsWith('.fettle') || inputs.some((each) => each !== undefined && sameFile(each.path, target)))
     throw new CannotDo('The review would overwrite a spec. Give an --output of another name.');
   writeWhole(target, text);
-  streams.out(`${shownPath(target, streams.folder)}\n`);
+  streams.out(shown`${shownPath(target, streams.folder)}\n`);
 }
 
 /** Runs `review`; gives the exit status: 1 where something critical or mattering changed, 2 where a file could not be read. */
 export function review(paths: readonly string[], options: ReviewOptions, streams: Streams): number {
   const format = options.format ?? 'text';
-  const show = lookUp(SHOW, format);
+  const show = SHOW.get(format);
   if (show === undefined) throw new CannotDo(`The format is text, markdown, json or html, not ${format}.`);
   const [first, second, ...more] = paths;
   if (options.git === undefined ? second === undefined || more.length > 0 : second !== undefined)
@@ -111,9 +114,14 @@ export function review(paths: readonly string[], options: ReviewOptions, streams
     .map((pair) => reviewPair(pair, inputs.folders, streams))
     .sort((one, other) => heaviest(one) - heaviest(other));
   for (const each of inputs.unreadable) remark(streams, each);
-  const text = show(reviewed, streams);
-  if (options.output === undefined) streams.out(text);
-  else write(text, inputs.pairs, options.output, streams);
+  if (options.output === undefined) {
+    const told = show(reviewed, streams);
+    if (typeof told === 'string') streams.file(told);
+    else streams.out(told);
+  } else {
+    const told = show(reviewed, { terminal: false });
+    write(typeof told === 'string' ? told : textOf(told), inputs.pairs, options.output, streams);
+  }
   if (inputs.unreadable.length > 0) return 2;
   return reviewed.some((files) => files.changes.some((each) => each.weight !== 'wording')) ? 1 : 0;
 }

@@ -5,13 +5,14 @@ import { type CheckOptions, check } from './check.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
+import { type Ends, lines, type Streams, shown, streamsOver } from './output.ts';
 import { type PictureOptions, picture } from './picture.ts';
 import { type ReachOptions, reach } from './reach.ts';
 import { type RecordOptions, record } from './record.ts';
 import { type RehearseOptions, rehearse } from './rehearse.ts';
 import { type ReviewOptions, review } from './review.ts';
 import { type SheetOptions, sheet } from './sheet.ts';
-import { CannotDo, remark, type Streams } from './streams.ts';
+import { CannotDo, remark } from './streams.ts';
 import { type ValuesOptions, values } from './values.ts';
 
 /** Starts the language server on standard input and output; given by the entry, which knows where the server lies. */
@@ -23,10 +24,11 @@ const CAUTION =
 /** Runs the command with its arguments (without node and script). Gives the exit status: 0, 1 or 2. */
 export async function run(
   args: readonly string[],
-  streams: Streams,
+  ends: Ends,
   serve: Serve,
   version: () => string = () => 'unknown',
 ): Promise<number> {
+  const streams = streamsOver(ends);
   let status = 0;
   const does =
     <given extends unknown[]>(work: (...given: given) => number | Promise<number>) =>
@@ -36,7 +38,7 @@ export async function run(
   const program = commands(streams, serve, does);
   program.option('--version', 'which Fettle this is');
   program.on('option:version', () => {
-    streams.out(`${version()}\n`);
+    streams.out(shown`${version()}\n`);
     throw new CommanderError(0, 'fettle.version', '');
   });
   try {
@@ -71,8 +73,8 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .exitOverride()
     .addHelpText('after', CAUTION)
     .configureOutput({
-      writeOut: (text) => streams.out(text),
-      writeErr: (text) => streams.out(text),
+      writeOut: (text) => streams.out(lines(text)),
+      writeErr: (text) => streams.out(lines(text)),
       outputError: (text) => remark(streams, wrongUse(text)),
     });
   program

@@ -2,6 +2,7 @@
 import { resolve } from 'node:path';
 import { tellingOf } from '../model/derived-origin.ts';
 import { sheetPage } from '../sheet/page.tsx';
+import { shown } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
 import { writeWhole } from './write.ts';
@@ -41,6 +42,6 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
       streams,
       `the sheet says so too: ${errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
     );
-  streams.out(`${shownPath(target, streams.folder)}\n`);
+  streams.out(shown`${shownPath(target, streams.folder)}\n`);
   return 0;
 }

@@ -1,6 +1,7 @@
 // `fettle values`: every value that is worked out. The sums are in the model, their text in features/values-text.ts.
 import { valuesJson, valuesText } from '../features/values-text.ts';
 import { valuesOf } from '../model/values.ts';
+import { data, lines } from './output.ts';
 import { analyseSpec, readSpec, viewFor } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
 
@@ -14,6 +15,6 @@ export function values(path: string, options: ValuesOptions, streams: Streams): 
   const format = options.format ?? 'text';
   if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
   const rows = valuesOf(viewFor(analyseSpec(readSpec(path, streams)), options.variant, streams));
-  streams.out(format === 'json' ? valuesJson(rows) : valuesText(rows));
+  streams.out(format === 'json' ? data(valuesJson(rows)) : lines(valuesText(rows)));
   return 0;
 }

@@ -2,19 +2,29 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, exit, stderr, stdout } from 'node:process';
-import { processStreams } from '../command-line/process-streams.ts';
+import { processEnds } from '../command-line/process-ends.ts';
 import { run } from '../command-line/run.ts';
 
-// A reader that has seen enough (head, less) closes the pipe; that is no fault.
-for (const stream of [stdout, stderr]) {
-  stream.on('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EPIPE') exit(0);
-    throw error;
-  });
+let isServing = false;
+
+/** Results that find no room are a fault of their own: one line says so, where standard error still takes it. */
+function notWritten(stream: NodeJS.WriteStream, code: string | undefined): void {
+  if (stream === stderr) exit(2);
+  const why = code === 'ENOSPC' ? 'there is no room left' : (code ?? 'unknown reason');
+  stderr.write(`fettle: what was found could not be written: ${why}.\n`, () => exit(2));
 }
+
+for (const stream of [stdout, stderr])
+  stream.on('error', ({ code }: NodeJS.ErrnoException) => {
+    // A reader that has seen enough (head, less) closes the pipe. That is no fault, and what was found is still told by the exit status.
+    if (code !== 'EPIPE') notWritten(stream, code);
+    // An editor that is gone asks nothing more.
+    else if (isServing) exit(0);
+  });
 
 /** The server is made ready only where it is asked for. It runs in this process and ends it itself. */
 async function serve(): Promise<number> {
+  isServing = true;
   await import('./node-server.ts');
   return new Promise(() => undefined);
 }
@@ -23,6 +33,6 @@ function version(): string {
   return String(JSON.parse(readFileSync(join(__dirname, '..', 'package.json'), 'utf8')).version);
 }
 
-run(argv.slice(2), processStreams(), serve, version).then((status) => {
+run(argv.slice(2), processEnds(), serve, version).then((status) => {
   process.exitCode = status;
 });

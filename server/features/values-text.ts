@@ -71,7 +71,6 @@ export function valuesText(rows: readonly ValueRow[]): string {
 }
 
 /** The rows without their places, as `fettle values --format json` gives them. */
-export function valuesJson(rows: readonly ValueRow[]): string {
-  const plain = rows.map(({ place: _place, ...row }) => row);
-  return `${JSON.stringify({ values: plain }, null, 2)}\n`;
+export function valuesJson(rows: readonly ValueRow[]): { readonly values: readonly Omit<ValueRow, 'place'>[] } {
+  return { values: rows.map(({ place: _place, ...row }) => row) };
 }

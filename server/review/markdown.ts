@@ -10,16 +10,22 @@ import {
   type ReviewedFiles,
 } from './placed-change.ts';
 
+/** A blank without width: what stands behind it no service takes for a name, and it is not seen. */
+const APART = '\u200b';
+
 /**
- * A text in which nothing is markup, a link, a mention, a number of a discussion or a tag: each sign that could be is written as a
- * character reference; on one line, without control and text-direction characters. It may stand anywhere but at the start of a line.
+ * A text in which nothing is markup, a link, a mention, a number of a discussion or a tag: each sign of markup is written as a character
+ * reference, and behind a sign that calls somebody or something stands a blank without width, since services may look for those after
+ * they have put the signs back. On one line, without control and text-direction characters. It may stand anywhere but at the start of a line.
  */
 export function plainMarkdown(text: string): string {
   const reference = (sign: string): string => `&#${sign.codePointAt(0) ?? 32};`;
   return text
     .replace(/[\p{Cc}\p{Cf}\u2028\u2029]+/gu, ' ')
-    .replace(/[^\p{L}\p{M}\p{N} ,;:.°µ×…–'"?%=()/-]/gu, reference)
-    .replace(/:(?=\S)|\/(?=\/)|(?<=www)\.|(?<=gh)-|(?<=^\d+)\./gi, reference);
+    .replace(/[@#!$%~^&+](?=[\p{L}\p{N}"'_{[])|(?<=\bgh)-(?=\d)/giu, (sign) => `${sign}${APART}`)
+    .replace(/[^\p{L}\p{M}\p{N} \u200b@,;:.°µ×…–'"?%=()/-]/gu, reference)
+    .replace(/:(?=\S)|\/(?=\/)|(?<=www)\.|(?<=^\d+)\./gi, reference)
+    .replace(/@(?!\u200b)/g, reference);
 }
 
 function changeLine(change: PlacedChange, files: ReviewedFiles): string {

@@ -1,6 +1,6 @@
 // The fettle command as it is installed: bundled as for a release, run as a process of its own.
 import { spawn, spawnSync } from 'node:child_process';
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'esbuild';
@@ -73,8 +73,11 @@ test('nobody at a terminal is asked nothing', () => {
   expect(fettle(['new', 'first'])).toMatchObject({ status: 2, out: '' });
 });
 
-test('a reader that has seen enough is no fault', async () => {
-  const child = spawn(process.execPath, [command, 'check', samples, '--format', 'json']);
+test.each([
+  ['a reader that has seen enough is no fault; what was found is still told by the exit status', 'faults', 1],
+  ['and where nothing is wrong, it is 0', 'inline-four.fettle', 0],
+])('%s', async (_name, path, wanted) => {
+  const child = spawn(process.execPath, [command, 'check', join(samples, path), '--format', 'json']);
   let err = '';
   child.stderr.on('data', (piece) => {
     err += String(piece);
@@ -83,7 +86,20 @@ test('a reader that has seen enough is no fault', async () => {
   const status = await new Promise((done) => {
     child.on('close', done);
   });
-  expect([status, err]).toEqual([0, '']);
+  expect([status, err]).toEqual([wanted, '']);
+});
+
+test.runIf(existsSync('/dev/full'))('results that find no room are said in one line: 2', () => {
+  const full = openSync('/dev/full', 'w');
+  for (const args of [['check', 'bad.fettle'], ['explain', 'unit/missing'], ['--help']]) {
+    const { status, stderr } = spawnSync(process.execPath, [command, ...args], {
+      ...{ cwd: join(folder, 'work'), stdio: ['ignore', full, 'pipe'], encoding: 'utf8' },
+    });
+    expect([status, stderr]).toEqual([2, 'fettle: what was found could not be written: there is no room left.\n']);
+  }
+  const { status } = spawnSync(process.execPath, [command, 'check', 'none.fettle'], { stdio: ['ignore', full, full] });
+  expect(status).toBe(2);
+  closeSync(full);
 });
 
 test('serve --stdio answers an editor and ends when it is told to', async () => {

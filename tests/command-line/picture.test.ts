@@ -3,14 +3,14 @@ import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import type { Ends } from '../../server/command-line/output.ts';
 import { run } from '../../server/command-line/run.ts';
-import type { Streams } from '../../server/command-line/streams.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
 
 async function fettle(folder: string, ...args: readonly string[]) {
   let [out, error] = ['', ''];
-  const streams: Streams = {
+  const streams: Ends = {
     folder,
     terminal: false,
     out: (text) => {

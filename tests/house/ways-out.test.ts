@@ -8,6 +8,10 @@ const sources = ['grammar', 'server', 'client'].flatMap(sourcesBelow);
 
 const imports = sources.flatMap((path) => importsOf(path));
 
+/** The files whose text has some words in it. */
+const saying = (words: RegExp): readonly string[] =>
+  sources.filter((path) => words.test(readFileSync(join(root, path), 'utf8')));
+
 /** The files that import one of some modules. */
 const importing = (...modules: readonly string[]): readonly string[] => [
   ...new Set(imports.filter((each) => modules.includes(each.of)).map((each) => each.by)),
@@ -28,13 +32,13 @@ test('nothing reaches a network, by any module of Node or any word of the browse
   ).toEqual([]);
   const words =
     /(?:\b(?:await|return|=) |globalThis\.)fetch\s*\(|\b(?:XMLHttpRequest|WebSocket|EventSource|sendBeacon|importScripts)\s*\(/;
-  expect(sources.filter((path) => words.test(readFileSync(join(root, path), 'utf8')))).toEqual([]);
+  expect(saying(words)).toEqual([]);
 });
 
 test('nothing that is read is run', () => {
   expect(importing('vm', 'node:vm', 'node:inspector', 'node:repl')).toEqual([]);
   const words = /\beval\s*\(|\bnew Function\b|\bFunction\s*\(/;
-  expect(sources.filter((path) => words.test(readFileSync(join(root, path), 'utf8')))).toEqual([]);
+  expect(saying(words)).toEqual([]);
 });
 
 test('files are written in one place', () => {
@@ -47,4 +51,20 @@ test('files are written in one place', () => {
     return names.length === 0 || names.some((each) => writing.test(each));
   });
   expect(writes).toEqual(['server/command-line/write.ts']);
+});
+
+test('what a command says leaves in one place, which takes only what was made fit for a terminal', () => {
+  expect(importing('picocolors')).toEqual(['server/command-line/output.ts']);
+  // The process's own ends, and the word that is said when they take nothing more.
+  const ends = ['server/command-line/process-ends.ts', 'server/entry/command.ts'];
+  expect(saying(/\b(?:stdout|stderr)\b/)).toEqual(expect.arrayContaining(ends));
+  expect(saying(/\b(?:stdout|stderr)\b/).filter((path) => !path.startsWith('server/command-line/git-barred'))).toEqual(
+    ends,
+  );
+  expect(saying(/(?<!connection\.)\bconsole\.\w+\(/)).toEqual([]);
+  // Nobody else makes what the streams take: the word that they know it by is not given away.
+  expect(saying(/\bexport\b.*\bmade\b/).filter((path) => path.includes('output'))).toEqual([]);
+  // JSON is written where its letters are seen to.
+  const json = saying(/\bJSON\.stringify\(/).filter((path) => path.startsWith('server/command-line'));
+  expect(json).toEqual(['server/command-line/output.ts']);
 });

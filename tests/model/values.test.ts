@@ -128,7 +128,7 @@ describe('as text', () => {
   });
 
   test('JSON is that of the commands, without places', () => {
-    const json = JSON.parse(valuesJson(all)) as {
+    const json = JSON.parse(JSON.stringify(valuesJson(all))) as {
       readonly values: readonly { readonly name: string; readonly place?: unknown }[];
     };
     const limit = json.values.find((each) => each.name === 'limit.main-oil-clearance');

@@ -1,8 +1,9 @@
-// The streams of this process, for a command that runs in a shell. Tests use their own.
+// The ends of this process, for a command that runs in a shell. Tests use their own.
 import { cwd, env, stderr, stdin, stdout } from 'node:process';
 import { createInterface } from 'node:readline/promises';
 import { LARGEST } from '../workspace/disk.ts';
-import { CannotDo, type Streams } from './streams.ts';
+import type { Ends } from './output.ts';
+import { CannotDo } from './streams.ts';
 
 async function readAll(): Promise<string> {
   const pieces: Buffer[] = [];
@@ -29,12 +30,13 @@ async function askPerson(question: string, choices: readonly string[]): Promise<
 }
 
 /** Colour only on a terminal, and not where the user has turned it off (no-color.org). */
-export function processStreams(): Streams {
+export function processEnds(): Ends {
   const plain = (env['NO_COLOR'] ?? '') !== '' || env['TERM'] === 'dumb';
   return {
     out: (text) => void stdout.write(text),
     err: (text) => void stderr.write(text),
-    terminal: stdout.isTTY === true && !plain,
+    terminal: stdout.isTTY === true,
+    plain,
     progress: stderr.isTTY === true && env['TERM'] !== 'dumb',
     folder: cwd(),
     stdin: readAll,
