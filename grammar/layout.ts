@@ -49,9 +49,22 @@ function put(
   }
 }
 
+/** Where the rows of a tightening order begin: its first number that belongs to no clause. */
+function firstOfRows(run: readonly TokenItem[]): number {
+  let inList = false;
+  for (const [i, item] of run.entries()) {
+    if (!isNumber(item)) continue;
+    const before = run[i - 1];
+    const isOfStage = before?.text === 'stage';
+    inList = before?.text === 'at' || (inList && isType(before, t.Comma));
+    if (!isOfStage && !inList) return i;
+  }
+  return -1;
+}
+
 /** A tightening order is drawn as the bolts lie: one row a line. */
 function putRows({ lines, depth }: State, run: readonly TokenItem[]): void {
-  const firstNumber = run.findIndex((item) => isNumber(item));
+  const firstNumber = firstOfRows(run);
   put(lines, run, 0, firstNumber < 0 ? run.length : firstNumber, 'tightening-order', false);
   if (firstNumber < 0) return;
   const rows: string[][] = [[]];

@@ -5,6 +5,7 @@ import { parseSection } from './parse.ts';
 import { type Section, toFile } from './sections.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
+import { isStageWord } from './vocabulary.ts';
 
 export interface TokenItem {
   readonly kind: 'token';
@@ -56,8 +57,7 @@ function spelled(tree: readonly unknown[]): Spelled {
       starts.add(each.start);
       if (typeof each.text === 'string') names.add(each.start);
       if (typeof each.word === 'string' && each.known === true) choices.set(each.start, each.word);
-      if (each.kind === 'slacken' || each.kind === 'hand-tight' || each.kind === 'contact')
-        choices.set(each.start, each.kind);
+      if (typeof each.kind === 'string' && isStageWord(each.kind)) choices.set(each.start, each.kind);
     }
     for (const inner of Object.values(value)) if (typeof inner === 'object') left.push(inner);
   }

@@ -26,6 +26,9 @@ const BREAKS = new Set([
   'together',
   'undersize',
   'oversize',
+  'until',
+  'under',
+  'part-way',
 ]);
 const FUNCTIONS = /^(?:min|max|mean|spread)$/i;
 

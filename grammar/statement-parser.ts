@@ -7,7 +7,9 @@ import type * as tree from './tree.ts';
 import { list, Unreadable, ValueParser } from './value-parser.ts';
 import {
   type ActionWord,
+  isStageWord,
   type Shape,
+  type StageWord,
   type StatementRow,
   type StatementWord,
   statementRow,
@@ -30,6 +32,18 @@ const EVENT_WORDS = ['btdc', 'atdc', 'bbdc', 'abdc', 'tdc', 'bdc'];
 const LIMIT_CLAUSES = ['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'per'];
 const TURNING = ['clockwise', 'anticlockwise'];
 
+/** Clauses that only some actions have: elsewhere their words may be places. */
+const CLAUSES_OF_ACTION: ReadonlyMap<string, readonly string[]> = new Map([
+  ['fit', ['at', 'part-way']],
+  ['tighten', ['again']],
+]);
+const NONE: readonly string[] = [];
+/** What may follow a value in `run` and `crank`. */
+const AFTER_RUN = ['at', 'for', 'under', 'until'];
+
+type RunClauses = { -readonly [key in 'at' | 'for' | 'under' | 'until' | 'untilText']?: tree.Run[key] };
+type Position = { -readonly [key in keyof tree.CrankPosition]?: tree.CrankPosition[key] };
+type OrderHead = { -readonly [key in 'each' | 'stage' | 'over']?: tree.TighteningOrder[key] };
 type Clauses = { -readonly [key in keyof tree.Action]?: tree.Action[key] };
 
 export class StatementParser extends ValueParser {
@@ -243,21 +257,41 @@ export class StatementParser extends ValueParser {
   /** A place that is no statement of this block: where one could be read, the place before it is missing. */
   private isPlaceAhead(): boolean {
     if (!this.isNameAhead()) return this.isBareWholeAhead();
-    return this.statementAhead() === undefined || !this.statementReadsFrom(() => this.tryStatement());
+    return this.isNameRatherThanStatement() || !this.statementReadsFrom(() => this.tryStatement());
+  }
+
+  /** `into block`, behind the places that go into it; `in block` is meant for it. */
+  private partOfPlaces(): tree.Name | undefined {
+    if (this.RECORDING_PHASE) return undefined;
+    const isInto = this.isWord('into');
+    if (!isInto && !(this.peek(1).image === 'in' && this.isNameAhead(2))) return undefined;
+    const word = this.span(this.take());
+    if (!isInto)
+      this.fault('syntax/unexpected', word, say.intoMeant(), [
+        { title: 'Write into', edits: [{ ...word, text: 'into' }] },
+      ]);
+    return this.SUBRULE1(this.name);
   }
 
   private readonly places = this.RULE('places', (start: Start): tree.Statement => {
-    const places: tree.Place[] = [];
-    this.AT_LEAST_ONE_SEP({
-      SEP: t.Comma,
-      DEF: () => {
-        if (!this.RECORDING_PHASE && !this.isPlaceAhead()) {
-          this.fault('syntax/unexpected', this.span(this.LA(0)), say.placeMissing(this.payload(this.LA(0))));
-          throw new Unreadable();
-        }
-        places.push(...list(this.SUBRULE(this.placeGroup)));
-      },
-    });
+    const places: tree.PlacesOf[] = [];
+    this.inPlaces = true;
+    try {
+      this.AT_LEAST_ONE_SEP({
+        SEP: t.Comma,
+        DEF: () => {
+          if (!this.RECORDING_PHASE && !this.isPlaceAhead()) {
+            this.fault('syntax/unexpected', this.span(this.LA(0)), say.placeMissing(this.payload(this.LA(0))));
+            throw new Unreadable();
+          }
+          const group = list(this.SUBRULE(this.placeGroup));
+          const part = this.partOfPlaces();
+          places.push(...group.map((place) => (part === undefined ? place : { ...place, into: part })));
+        },
+      });
+    } finally {
+      this.inPlaces = false;
+    }
     return { kind: 'places', ...this.base(start ?? blank), places };
   });
 
@@ -459,6 +493,42 @@ export class StatementParser extends ValueParser {
     return { kind: 'covers', ...this.base(start ?? blank), covered };
   });
 
+  private readonly referenceStatement = this.RULE('referenceStatement', (start: Start): tree.Statement => {
+    const reference = this.SUBRULE(this.reference);
+    return { kind: 'reference', ...this.base(start ?? blank), reference };
+  });
+
+  /** Whether one of the choices is ahead, or what may be meant for one. */
+  private isChoiceAhead(start: Start): boolean {
+    if (!this.isNameAhead()) return false;
+    const word = usualForm(this.nameText(this.LA(1)));
+    const choices = this.choicesOf(start);
+    return choices.includes(word) || nearest(word, choices) !== undefined;
+  }
+
+  private readonly into = this.RULE('into', (start: Start): tree.Statement => {
+    let part: tree.Reference | undefined;
+    let material: tree.Choice | undefined;
+    this.OPTION({
+      GATE: () => !this.isChoiceAhead(start) || this.isPlaceWordAhead(2),
+      DEF: () => {
+        part = this.SUBRULE(this.plainReference);
+      },
+    });
+    this.OPTION1({
+      GATE: () => part === undefined || (this.isPlaceWordAhead() && this.isChoiceAhead(start)),
+      DEF: () => {
+        material = this.SUBRULE(this.choice, { ARGS: [start?.word, this.choicesOf(start)] });
+      },
+    });
+    return {
+      kind: 'into',
+      ...this.base(start ?? blank),
+      ...(part === undefined ? {} : { part }),
+      ...(material === undefined ? {} : { material }),
+    };
+  });
+
   private readonly thread = this.RULE('thread', (start: Start): tree.Statement => {
     const token = this.CONSUME(t.ThreadToken);
     return {
@@ -492,8 +562,13 @@ export class StatementParser extends ValueParser {
   });
 
   private readonly eachStatement = this.RULE('eachStatement', (start: Start): tree.Statement => {
+    const others: tree.Reference[] = [];
     const of = this.SUBRULE(this.reference);
-    return { kind: 'each', ...this.base(start ?? blank), of };
+    this.MANY(() => {
+      this.CONSUME(t.Comma);
+      others.push(this.SUBRULE1(this.reference));
+    });
+    return { kind: 'each', ...this.base(start ?? blank), of, ...(others.length === 0 ? {} : { others }) };
   });
 
   private readonly reuse = this.RULE('reuse', (start: Start): tree.Statement => {
@@ -518,7 +593,7 @@ export class StatementParser extends ValueParser {
             GATE: () => this.stageWord() !== undefined,
             ALT: () => {
               const token = this.CONSUME(t.Word);
-              return { kind: usualForm(this.payload(token)) as tree.Stage['kind'], ...this.span(token) };
+              return { kind: usualForm(this.payload(token)) as StageWord, ...this.span(token) };
             },
           },
           {
@@ -532,10 +607,20 @@ export class StatementParser extends ValueParser {
       }),
   );
 
-  private stageWord(): string | undefined {
+  private stageWord(): StageWord | undefined {
     const word = usualForm(this.peek(1).payload ?? '');
-    return word === 'slacken' || word === 'hand-tight' || word === 'contact' ? word : undefined;
+    return isStageWord(word) && !this.is(t.Dot, 2) ? word : undefined;
   }
+
+  private readonly drawUp = this.RULE('drawUp', (start: Start): tree.Statement => {
+    let bolt: tree.Text | undefined;
+    const value = this.SUBRULE(this.value, { ARGS: [['with']] });
+    this.OPTION(() => {
+      this.CONSUME(K('with'));
+      bolt = this.SUBRULE(this.text);
+    });
+    return { kind: 'draw-up', ...this.base(start ?? blank), value, ...(bolt === undefined ? {} : { with: bolt }) };
+  });
 
   private readonly retorque = this.RULE('retorque', (start: Start): tree.Statement => {
     let after: tree.Text | undefined;
@@ -548,7 +633,9 @@ export class StatementParser extends ValueParser {
   });
 
   private readonly tighteningOrder = this.RULE('tighteningOrder', (start: Start): tree.Statement => {
-    let each: tree.Reference | undefined;
+    const head: OrderHead = {};
+    let circle = false;
+    const shared: tree.SharedOrder[] = [];
     const rows: tree.Whole[][] = [[]];
     const commas: tree.Span[] = [];
     const add = (token: IToken): void => {
@@ -559,10 +646,35 @@ export class StatementParser extends ValueParser {
           rows[rows.length - 1]?.push({ value: Number(digits), ...this.span(token) });
       });
     };
-    this.OPTION(() => {
-      this.CONSUME(K('each'));
-      each = this.SUBRULE(this.plainReference);
-    });
+    this.MANY(() =>
+      this.OR1([
+        {
+          ALT: () => {
+            this.CONSUME(K('each'));
+            head.each = this.SUBRULE(this.plainReference);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('stage'));
+            head.stage = this.SUBRULE(this.whole);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('over'));
+            head.over = this.SUBRULE1(this.plainReference);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('circle'));
+            circle = true;
+          },
+        },
+        { ALT: () => shared.push(this.SUBRULE(this.sharedOrder)) },
+      ]),
+    );
     this.AT_LEAST_ONE(() =>
       this.OR([
         {
@@ -595,9 +707,23 @@ export class StatementParser extends ValueParser {
     return {
       kind: 'tightening-order',
       ...this.base(start ?? blank),
-      ...(each === undefined ? {} : { each }),
+      ...head,
+      ...(shared.length === 0 ? {} : { with: shared }),
+      circle,
       rows: rows.filter((row) => row.length > 0),
     };
+  });
+
+  /** `with head-bolt-short at 7, 8`. */
+  private readonly sharedOrder = this.RULE('sharedOrder', (): tree.SharedOrder => {
+    let turns: readonly tree.Whole[] = [];
+    const word = this.CONSUME(K('with'));
+    const fastener = this.SUBRULE(this.name);
+    this.OPTION(() => {
+      this.CONSUME(K('at'));
+      turns = list(this.SUBRULE(this.wholes));
+    });
+    return { ...this.sinceToken(word), fastener, turns };
   });
 
   private readonly wrap = this.RULE('wrap', (start: Start): tree.Statement => {
@@ -674,6 +800,66 @@ export class StatementParser extends ValueParser {
     return { ...this.sinceToken(word), cylinder, ...(stroke === undefined ? {} : { stroke }) };
   });
 
+  /** `on compression`, behind a cylinder. */
+  private readonly stroke = this.RULE('stroke', (choices: readonly string[]): tree.Choice => {
+    this.CONSUME(K('on'));
+    return this.SUBRULE(this.choice, { ARGS: ['the stroke', choices] });
+  });
+
+  /** `tdc 1 on compression`, `10 deg btdc 1 on compression`, `bdc 1`, after `at`. */
+  private readonly crankPosition = this.RULE('crankPosition', (choices: readonly string[]): tree.CrankPosition => {
+    const position: Position = {};
+    this.OR({
+      IGNORE_AMBIGUITIES: true,
+      DEF: [
+        {
+          GATE: () => this.isWord('tdc'),
+          ALT: () => {
+            position.tdc = this.SUBRULE(this.deadCentre, { ARGS: [choices] });
+          },
+        },
+        {
+          GATE: () => this.isBottomAhead(),
+          ALT: () => {
+            position.from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
+            position.cylinder = this.SUBRULE(this.whole);
+            this.OPTION(() => {
+              position.stroke = this.SUBRULE(this.stroke, { ARGS: [choices] });
+            });
+          },
+        },
+        {
+          ALT: () => {
+            position.angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
+            this.OPTION1({
+              GATE: () => EVENT_WORDS.includes(usualForm(this.peek(1).payload ?? '')),
+              DEF: () => {
+                position.from = this.SUBRULE1(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
+                this.OPTION2(() => {
+                  position.cylinder = this.SUBRULE1(this.whole);
+                  this.OPTION3(() => {
+                    position.stroke = this.SUBRULE1(this.stroke, { ARGS: [choices] });
+                  });
+                });
+              },
+            });
+          },
+        },
+      ],
+    });
+    return position as tree.CrankPosition;
+  });
+
+  private isBottomAhead(): boolean {
+    return usualForm(this.peek(1).payload ?? '') === 'bdc' && this.isBareWholeAhead(2);
+  }
+
+  private readonly timed = this.RULE('timed', (start: Start): tree.Statement => {
+    this.CONSUME(K('at'));
+    const position = this.SUBRULE(this.crankPosition, { ARGS: [this.choicesOf(start)] });
+    return { kind: 'timed', ...this.base(start ?? blank), ...position };
+  });
+
   private readonly marksAgree = this.RULE('marksAgree', (start: Start): tree.Statement => {
     this.CONSUME(K('at'));
     const tdc = this.SUBRULE(this.deadCentre, { ARGS: [this.choicesOf(start)] });
@@ -738,17 +924,24 @@ export class StatementParser extends ValueParser {
 
   private readonly action = this.RULE('action', (start: Start): tree.Statement => {
     const clauses: Clauses = {};
-    const targets = this.SUBRULE(this.references);
-    this.MANY({
-      GATE: () => this.actionClauseAhead(start),
-      DEF: () => this.SUBRULE(this.actionClause, { ARGS: [start, clauses] }),
-    });
+    let targets: readonly tree.Reference[] = [];
+    this.stops = CLAUSES_OF_ACTION.get(start?.word ?? '') ?? NONE;
+    try {
+      targets = this.SUBRULE(this.references);
+      this.MANY({
+        GATE: () => this.actionClauseAhead(start),
+        DEF: () => this.SUBRULE(this.actionClause, { ARGS: [start, clauses] }),
+      });
+    } finally {
+      this.stops = NONE;
+    }
     const word = (start?.word ?? '') as ActionWord;
     return { kind: 'action', ...this.base(start ?? blank), word, targets, together: false, ...clauses };
   });
 
   private actionClauseAhead(start: Start): boolean {
     if (this.is(t.NumberToken)) return start.word === 'fill';
+    if (CLAUSES_OF_ACTION.get(start.word)?.includes(this.peek(1).payload ?? '') === true) return true;
     return (
       ['into', 'onto', 'from', 'together', 'stage', 'with', 'by', 'for', 'to'].includes(this.peek(1).payload ?? '') &&
       this.statementAhead() === undefined
@@ -844,6 +1037,25 @@ export class StatementParser extends ValueParser {
           },
         },
         {
+          ALT: () => {
+            this.CONSUME(K('again'));
+            set('again', true);
+          },
+        },
+        {
+          ALT: () => {
+            this.CONSUME(K('at'));
+            const temperature = this.SUBRULE1(this.value, { ARGS: [['by', 'into', 'onto', 'together']] });
+            set('at', temperature);
+          },
+        },
+        {
+          ALT: () => {
+            const partWay = this.SUBRULE(this.partWay);
+            set('partWay', partWay);
+          },
+        },
+        {
           GATE: () => start?.word === 'fill',
           ALT: () => {
             const amount = this.SUBRULE(this.value, { ARGS: [['with']] });
@@ -854,6 +1066,19 @@ export class StatementParser extends ValueParser {
     });
   });
 
+  /** `part-way`, `part-way 3 mm`. */
+  private readonly partWay = this.RULE('partWay', (): NonNullable<tree.Action['partWay']> => {
+    let short: tree.Value | undefined;
+    const word = this.CONSUME(K('part-way'));
+    this.OPTION({
+      GATE: () => this.is(t.NumberToken),
+      DEF: () => {
+        short = this.SUBRULE(this.plainValue, { ARGS: [['into', 'onto', 'by', 'together']] });
+      },
+    });
+    return { ...this.sinceToken(word), ...(short === undefined ? {} : { short }) };
+  });
+
   private readonly set = this.RULE('set', (start: Start): tree.Statement => {
     const shaft = this.SUBRULE(this.name);
     let rest: Partial<tree.SetShaft> = {};
@@ -861,29 +1086,9 @@ export class StatementParser extends ValueParser {
       IGNORE_AMBIGUITIES: true,
       DEF: [
         {
-          GATE: () => this.isWord('tdc', 2),
           ALT: () => {
             this.CONSUME(K('at'));
-            const tdc = this.SUBRULE(this.deadCentre, { ARGS: [this.choicesOf(start)] });
-            rest = { tdc };
-          },
-        },
-        {
-          ALT: () => {
-            this.CONSUME1(K('at'));
-            const angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
-            rest = { angle };
-            this.OPTION({
-              GATE: () => EVENT_WORDS.includes(usualForm(this.peek(1).payload ?? '')),
-              DEF: () => {
-                const from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
-                rest = { angle, from };
-                this.OPTION1(() => {
-                  const cylinder = this.SUBRULE(this.whole);
-                  rest = { angle, from, cylinder };
-                });
-              },
-            });
+            rest = this.SUBRULE(this.crankPosition, { ARGS: [this.choicesOf(start)] });
           },
         },
         {
@@ -949,31 +1154,91 @@ export class StatementParser extends ValueParser {
   });
 
   private readonly run = this.RULE('run', (start: Start): tree.Statement => {
-    let at: tree.Value | undefined;
-    let time: tree.Value | undefined;
+    const rest: RunClauses = {};
     this.CONSUME(K('engine'));
     this.MANY(() =>
       this.OR([
         {
           ALT: () => {
             this.CONSUME(K('at'));
-            at = this.SUBRULE(this.plainValue, { ARGS: [['for']] });
+            rest.at = this.SUBRULE(this.plainValue, { ARGS: [AFTER_RUN] });
           },
         },
         {
           ALT: () => {
             this.CONSUME(K('for'));
-            time = this.SUBRULE1(this.plainValue, { ARGS: [['at']] });
+            rest.for = this.SUBRULE1(this.plainValue, { ARGS: [AFTER_RUN] });
           },
         },
+        {
+          ALT: () => {
+            this.CONSUME(K('under'));
+            rest.under = this.SUBRULE(this.choice, { ARGS: ['the load', this.choicesOf(start)] });
+          },
+        },
+        { ALT: () => this.SUBRULE(this.until, { ARGS: [rest] }) },
       ]),
     );
-    return {
-      kind: 'run',
-      ...this.base(start ?? blank),
-      ...(at === undefined ? {} : { at }),
-      ...(time === undefined ? {} : { for: time }),
-    };
+    return { kind: 'run', ...this.base(start ?? blank), ...rest };
+  });
+
+  /** `until 82 degC`, `until "oil pressure shows"`. */
+  private readonly until = this.RULE('until', (into: RunClauses): void => {
+    this.CONSUME(K('until'));
+    this.OR([
+      {
+        ALT: () => {
+          const text = this.SUBRULE(this.text);
+          this.ACTION(() => {
+            into.untilText = text;
+          });
+        },
+      },
+      {
+        GATE: () => !this.is(t.TextToken),
+        ALT: () => {
+          const value = this.SUBRULE(this.plainValue, { ARGS: [AFTER_RUN] });
+          this.ACTION(() => {
+            into.until = value;
+          });
+        },
+      },
+    ]);
+  });
+
+  private readonly crank = this.RULE('crank', (start: Start): tree.Statement => {
+    const rest: RunClauses = {};
+    this.CONSUME(K('engine'));
+    this.MANY(() =>
+      this.OR([
+        {
+          ALT: () => {
+            this.CONSUME(K('for'));
+            rest.for = this.SUBRULE(this.plainValue, { ARGS: [AFTER_RUN] });
+          },
+        },
+        { ALT: () => this.SUBRULE(this.until, { ARGS: [rest] }) },
+      ]),
+    );
+    return { kind: 'crank', ...this.base(start ?? blank), ...rest };
+  });
+
+  private readonly followOn = this.RULE('followOn', (start: Start): tree.Statement => {
+    let names: readonly tree.Name[] = [];
+    let text: tree.Text | undefined;
+    this.OR([
+      {
+        ALT: () => {
+          text = this.SUBRULE(this.text);
+        },
+      },
+      {
+        ALT: () => {
+          names = list(this.SUBRULE(this.names));
+        },
+      },
+    ]);
+    return { kind: 'follow-on', ...this.base(start ?? blank), names, ...(text === undefined ? {} : { text }) };
   });
 
   private readonly wait = this.RULE('wait', (start: Start): tree.Statement => {
@@ -1283,6 +1548,12 @@ export class StatementParser extends ValueParser {
     rotate: this.rotate,
     confirm: this.confirm,
     run: this.run,
+    crank: this.crank,
+    'follow-on': this.followOn,
+    'draw-up': this.drawUp,
+    reference: this.referenceStatement,
+    timed: this.timed,
+    into: this.into,
     wait: this.wait,
     begins: this.begins,
     'record-fitted': this.recordFitted,

@@ -88,6 +88,7 @@ export const nameMissing = (word: string, taken: string): string =>
   `A name is missing after ${word === ',' ? 'the comma' : word}: ${taken} begins the next statement.`;
 export const placeMissing = (word: string): string =>
   `A place is missing after ${word === ',' ? 'the comma' : word}. It is written: places upper 1..5, lower 1..5`;
+export const intoMeant = (): string => 'Which part the places go into is said with into: places upper 1..5 into block.';
 export const headNameMissing = (word: string, found: string | undefined): string =>
   found === undefined
     ? `A name is missing after ${word}. Words that begin a declaration, such as part, limit and step, are never names.`

@@ -1,6 +1,6 @@
 // The typed tree of one declaration: what the reader of a spec wrote, nothing made up. Positions are offsets into the
 // section's own text (see sections.ts). What is missing or unreadable is `undefined`. No meaning lives here.
-import type { ActionWord, DeclarationWord, StatementWord } from './vocabulary.ts';
+import type { ActionWord, DeclarationWord, StageWord, StatementWord } from './vocabulary.ts';
 
 /** A stretch of a section's own text, in UTF-16 units. */
 export interface Span {
@@ -251,10 +251,14 @@ export interface FiringOrder extends StatementBase {
   readonly order: readonly Whole[];
 }
 
-/** `places upper 1..5, lower 1..5`, `places left, right`. */
+/** `places upper 1..5 into block, lower 1..5 into main-cap`, `places left, right`. */
 export interface Places extends StatementBase {
   readonly kind: 'places';
-  readonly places: readonly Place[];
+  readonly places: readonly PlacesOf[];
+}
+/** Places of a part as they are declared, with the part that they go into. */
+export interface PlacesOf extends Place {
+  readonly into?: Name;
 }
 /** `dimension main-journal x5 56.170..56.190 mm wear-limit 56.140 mm`. */
 export interface Dimension extends StatementBase {
@@ -315,16 +319,47 @@ export interface StrengthClass extends StatementBase {
   readonly kind: 'class';
   readonly class: Name;
 }
+/** `out-through block.bore`. */
+export interface ReferenceStatement extends StatementBase {
+  readonly kind: 'reference';
+  readonly reference: Reference;
+}
+/** `timed at 10 deg btdc 1 on compression`. */
+export interface Timed extends StatementBase, CrankPosition {
+  readonly kind: 'timed';
+}
+/**
+ * Where the crankshaft stands: `tdc 1 on compression`, `10 deg btdc 1 on compression`, `1.9 mm btdc 1`, `bdc 1`. With a dead centre alone
+ * `angle` is missing: the top one is in `tdc`, the bottom one in `from`.
+ */
+export interface CrankPosition {
+  readonly tdc?: DeadCentre;
+  /** An angle, or how far the piston is from its dead centre. */
+  readonly angle?: PlainValue;
+  readonly from?: Choice;
+  readonly cylinder?: Whole;
+  /** Of an angle or a bottom dead centre: the stroke of the top dead centre that it leads to or comes from. */
+  readonly stroke?: Choice;
+}
+
+/** `into iron`, `into block`, `into block iron`. */
+export interface Into extends StatementBase {
+  readonly kind: 'into';
+  readonly part?: Reference;
+  readonly material?: Choice;
+}
 /** `clamps cylinder-head, head-gasket to block`. */
 export interface Clamps extends StatementBase {
   readonly kind: 'clamps';
   readonly clamped: readonly Reference[];
   readonly to?: Reference;
 }
-/** `each piston` in a fastener. */
+/** `each piston`, `each camshaft, pump-shaft` in a fastener. */
 export interface EachStatement extends StatementBase {
   readonly kind: 'each';
   readonly of: Reference;
+  /** The second and later ones. */
+  readonly others?: readonly Reference[];
 }
 /** `reuse to 92.4 mm`. */
 export interface Reuse extends StatementBase {
@@ -337,8 +372,14 @@ export interface Torque extends StatementBase {
   readonly stages: readonly Stage[];
 }
 export interface Stage extends Span {
-  readonly kind: 'slacken' | 'hand-tight' | 'contact' | 'value';
+  readonly kind: StageWord | 'value';
   readonly value?: Value;
+}
+/** `draw-up 300 N.m with "old bolt"`. */
+export interface DrawUp extends StatementBase {
+  readonly kind: 'draw-up';
+  readonly value: Value;
+  readonly with?: Text;
 }
 /** `retorque 65 N.m after "first warm-up"`. */
 export interface Retorque extends StatementBase {
@@ -350,7 +391,20 @@ export interface Retorque extends StatementBase {
 export interface TighteningOrder extends StatementBase {
   readonly kind: 'tightening-order';
   readonly each?: Reference;
+  /** `stage 3`: from which stage this order holds. */
+  readonly stage?: Whole;
+  /** `over main-cap`: the figures are those of the caps, one after the other, not of single bolts. */
+  readonly over?: Reference;
+  /** `with head-bolt-short at 7, 8`: another kind of bolt in the same drawing, and which of its figures are that kind's. */
+  readonly with?: readonly SharedOrder[];
+  /** Drawn round a circle, clockwise, the first at the top. */
+  readonly circle: boolean;
   readonly rows: readonly (readonly Whole[])[];
+}
+
+export interface SharedOrder extends Span {
+  readonly fastener: Name;
+  readonly turns: readonly Whole[];
 }
 
 /** One row of a table of grades: `one-hole 0.45..0.55 mm`. */
@@ -442,15 +496,17 @@ export interface Action extends StatementBase {
   /** `machine PART.feature to SIZE`. */
   readonly to?: Name;
   readonly amount?: Value;
+  /** `tighten manifold-nut again`. */
+  readonly again?: true;
+  /** `fit gear onto shaft by heat at 150 degC`. */
+  readonly at?: Value;
+  /** `fit guide into head part-way 3 mm`: not home yet, by so much where it is said. */
+  readonly partWay?: Span & { readonly short?: Value };
 }
 /** `set crankshaft at tdc 1 on compression`, `set crankshaft at 10 deg btdc 1`, `set camshaft with dowel at 3 o'clock`. */
-export interface SetShaft extends StatementBase {
+export interface SetShaft extends StatementBase, CrankPosition {
   readonly kind: 'set';
   readonly shaft: Name;
-  readonly tdc?: DeadCentre;
-  readonly angle?: PlainValue;
-  readonly from?: Choice;
-  readonly cylinder?: Whole;
   readonly mark?: Name;
   readonly at?: PlainValue;
 }
@@ -468,16 +524,33 @@ export interface Confirm extends StatementBase {
   readonly by?: Choice;
   readonly at?: PlainValue;
 }
-/** `run engine at 2000 rpm for 20 min`. */
+/** `run engine at 2000 rpm for 20 min`, `run engine until 82 degC`, `run engine under load for 30 min`. */
 export interface Run extends StatementBase {
   readonly kind: 'run';
   readonly at?: Value;
   readonly for?: Value;
+  readonly under?: Choice;
+  readonly until?: Value;
+  readonly untilText?: Text;
+}
+/** `crank engine for 20 s until "oil pressure shows"`. */
+export interface Crank extends StatementBase {
+  readonly kind: 'crank';
+  readonly for?: Value;
+  readonly until?: Value;
+  readonly untilText?: Text;
 }
 /** `wait 15 min`. */
 export interface Wait extends StatementBase {
   readonly kind: 'wait';
   readonly time: Value;
+}
+
+/** `follow-on "Check the level after a day."`, `follow-on run-in`. */
+export interface FollowOn extends StatementBase {
+  readonly kind: 'follow-on';
+  readonly names: readonly Name[];
+  readonly text?: Text;
 }
 
 /** `begins whole`, `begins after long-block`. */
@@ -589,12 +662,16 @@ export type Statement =
   | Mark
   | Orient
   | Covers
+  | ReferenceStatement
+  | Timed
+  | Into
   | Thread
   | StrengthClass
   | Clamps
   | EachStatement
   | Reuse
   | Torque
+  | DrawUp
   | Retorque
   | TighteningOrder
   | GradeRow
@@ -611,7 +688,9 @@ export type Statement =
   | Rotate
   | Confirm
   | Run
+  | Crank
   | Wait
+  | FollowOn
   | Begins
   | RecordFitted
   | Found

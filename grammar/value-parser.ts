@@ -9,7 +9,7 @@ import type * as tree from './tree.ts';
 import { readUnit } from './vocabulary/units.ts';
 import { type Block, CLAUSES, type StatementRow, statementRow } from './vocabulary.ts';
 
-const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.map((row) => row.word));
+const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.flatMap((row) => (row.yields === true ? [] : [row.word])));
 const FUNCTIONS = new Set(['min', 'max', 'mean', 'spread']);
 
 /** How deep one name may be looked through for a statement that begins with it. */
@@ -37,6 +37,10 @@ export class ValueParser extends EmbeddedActionsParser {
   protected block: Block = 'spec';
   /** True in the braces of `change part piston { … }`. */
   protected inChange = false;
+  /** Words that are no places here, though they might be elsewhere. */
+  protected stops: readonly string[] = [];
+  /** True in `places`. */
+  protected inPlaces = false;
   private looks = 0;
   private readonly startsStatement = new Map<number, boolean>();
 
@@ -72,6 +76,8 @@ export class ValueParser extends EmbeddedActionsParser {
     this.faults = [];
     this.block = block;
     this.inChange = false;
+    this.stops = [];
+    this.inPlaces = false;
     this.looks = 0;
     this.startsStatement.clear();
   }
@@ -122,19 +128,57 @@ export class ValueParser extends EmbeddedActionsParser {
     return row?.inChange === true && !this.inChange ? undefined : row;
   }
 
+  /** Whether a word that gives way to a name is followed by what its statement needs. */
+  private isFollowed({ shape, choices }: StatementRow, ahead: number): boolean {
+    const next = ahead + 1;
+    switch (shape) {
+      case 'flag':
+        return !this.is(t.Comma, next) && !this.is(t.NumberToken, next);
+      case 'choice':
+        return Object.hasOwn(choices ?? {}, this.peek(next).payload ?? '');
+      case 'text':
+        return this.is(t.TextToken, next);
+      case 'timed':
+        return this.isWord('at', next);
+      case 'crank':
+        return this.isWord('engine', next);
+      case 'value':
+      case 'number':
+      case 'draw-up':
+        return this.is(t.NumberToken, next) || this.isWord('at-least', next) || this.isWord('at-most', next);
+      case 'follow-on':
+        return this.is(t.TextToken, next) || this.isPlainNameAhead(next);
+      default:
+        return this.isPlainNameAhead(next);
+    }
+  }
+
+  /** A name that begins no statement here, and is no clause. */
+  private isPlainNameAhead(ahead: number): boolean {
+    return (
+      this.isNameAhead(ahead) && this.statementAhead(ahead) === undefined && !CLAUSE_WORDS.has(this.peek(ahead).payload)
+    );
+  }
+
   /** A word that can only be a place: no clause word, and no statement of this block. */
   protected isPlaceWordAhead(ahead = 1): boolean {
-    return (
-      this.isNameAhead(ahead) && !CLAUSE_WORDS.has(this.peek(ahead).payload) && this.statementAhead(ahead) === undefined
-    );
+    if (!this.isNameAhead(ahead) || CLAUSE_WORDS.has(this.peek(ahead).payload)) return false;
+    if (this.stops.includes(this.peek(ahead).payload)) return false;
+    const row = this.statementAhead(ahead);
+    return row === undefined || (row.yields === true && !this.isFollowed(row, ahead));
   }
 
   protected isBareWholeAhead(ahead = 1): boolean {
     return (
       this.is(t.NumberToken, ahead) &&
       wholeOf(this.peek(ahead).payload) !== undefined &&
-      !this.is(t.UnitToken, ahead + 1)
+      (!this.is(t.UnitToken, ahead + 1) || this.isInOfPlaces(ahead + 1))
     );
+  }
+
+  /** `places upper 1..5 in block`, meant for into: behind a number the word looks like the unit. */
+  protected isInOfPlaces(ahead = 1): boolean {
+    return this.inPlaces && this.peek(ahead).image === 'in' && this.isNameAhead(ahead + 1);
   }
 
   /**
@@ -167,13 +211,19 @@ export class ValueParser extends EmbeddedActionsParser {
     return false;
   }
 
+  /** Whether the name ahead begins no statement, or one whose word gives way to a name. */
+  protected isNameRatherThanStatement(): boolean {
+    const row = this.statementAhead();
+    return row === undefined || row.yields === true;
+  }
+
   // --- names and references ---
 
   protected readonly name = this.RULE('name', (): tree.Name => {
     if (
       !this.RECORDING_PHASE &&
       this.isNameAhead() &&
-      this.statementAhead() !== undefined &&
+      !this.isNameRatherThanStatement() &&
       this.statementReadsFrom(() => this.tryStatement())
     ) {
       const before = this.payload(this.LA(0));

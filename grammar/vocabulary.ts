@@ -5,6 +5,7 @@ import { ACTIONS as ACTION_ROWS } from './vocabulary/actions.ts';
 import { CHANGES as CHANGE_ROWS } from './vocabulary/changes.ts';
 import { CLAUSES as CLAUSE_ROWS } from './vocabulary/clauses.ts';
 import { DECLARATIONS as DECLARATION_ROWS } from './vocabulary/declarations.ts';
+import { STAGES } from './vocabulary/stages.ts';
 import { STATEMENTS as STATEMENT_ROWS } from './vocabulary/statements.ts';
 
 /** Where a statement may stand: in the braces of which declaration. */
@@ -77,7 +78,13 @@ export type Shape =
   | 'log'
   | 'photo'
   | 'signed'
-  | 'drop';
+  | 'drop'
+  | 'reference'
+  | 'timed'
+  | 'into'
+  | 'draw-up'
+  | 'crank'
+  | 'follow-on';
 
 /** What kind of thing a name refers to. */
 export type NameKind =
@@ -138,12 +145,22 @@ export interface StatementRow {
   readonly repeats?: boolean;
   /** True for a word that stands only where a spec changes its base. */
   readonly inChange?: boolean;
+  /** True for a word that came when specs may have had it as a name: where a name can be meant, it is one. */
+  readonly yields?: boolean;
+}
+
+/** One of a few fixed words, with a line of help. */
+export interface ChoiceRow {
+  readonly word: string;
+  readonly help: string;
 }
 
 export interface ClauseRow {
   readonly word: string;
   readonly help: string;
   readonly choices?: Readonly<Record<string, string>>;
+  /** True for a word that came when specs may have had it as a place: where a place can be meant, it is one. */
+  readonly yields?: boolean;
 }
 
 /** A word that begins a declaration, in a spec or in the braces of a change. */
@@ -158,11 +175,22 @@ export type StatementWord = (typeof STATEMENT_ROWS)[number]['word'] | (typeof AC
 /** A word inside a statement or a head. */
 export type ClauseWord = (typeof CLAUSE_ROWS)[number]['word'];
 
+/** A stage of a torque without a figure. */
+export type StageWord = (typeof STAGES)[number]['word'];
+
+const stageWords: ReadonlySet<string> = new Set(STAGES.map((row) => row.word));
+
+/** Whether a word is a stage of a torque without a figure. */
+export function isStageWord(word: string): word is StageWord {
+  return stageWords.has(word);
+}
+
 export const ACTIONS: readonly StatementRow[] = ACTION_ROWS;
 export const CHANGES: readonly DeclarationRow[] = CHANGE_ROWS;
 export const CLAUSES: readonly ClauseRow[] = CLAUSE_ROWS;
 export const DECLARATIONS: readonly DeclarationRow[] = DECLARATION_ROWS;
 export const STATEMENTS: readonly StatementRow[] = STATEMENT_ROWS;
+export { STAGES };
 
 /** Words that are never names; each begins a declaration. */
 export const RESERVED: ReadonlySet<string> = new Set(DECLARATIONS.map((row) => row.word));

@@ -9,6 +9,13 @@ const CONFIRM_WAYS = {
   'dial-gauge': 'measured with a dial gauge',
   'degree-wheel': 'measured with a degree wheel',
 };
+const LOADS = {
+  load: 'pulling',
+  'light-load': 'pulling lightly',
+  'half-load': 'pulling half of what it can',
+  'full-load': 'pulling all it can',
+  'no-load': 'pulling nothing',
+};
 const STROKE = { compression: 'the piston comes up to fire', overlap: 'exhaust closes while inlet opens' };
 
 export const ACTIONS = [
@@ -22,6 +29,26 @@ export const ACTIONS = [
     choices: { press: 'pressed in', heat: 'heated, or its mate cooled', twist: 'twisted in' },
     help: 'Puts parts on or in.',
     example: 'fit camshaft into block',
+  },
+  {
+    word: 'push-home',
+    in: STEP,
+    shape: 'action',
+    repeats: true,
+    yields: true,
+    refers: ['part', 'grades'],
+    help: 'Pushes a part home that was fitted part-way.',
+    example: 'push-home valve-guide',
+  },
+  {
+    word: 'line-up',
+    in: STEP,
+    shape: 'action',
+    repeats: true,
+    yields: true,
+    refers: ['part'],
+    help: 'Turns or shifts a part until its hole or mark meets another.',
+    example: 'line-up bush.oil-hole with rod.oil-hole',
   },
   {
     word: 'remove',
@@ -38,7 +65,7 @@ export const ACTIONS = [
     shape: 'action',
     repeats: true,
     refers: ['fastener'],
-    help: 'Tightens to the last stage, or to the stage named.',
+    help: 'Tightens to the last stage, or to the stage named; again for a retorque.',
     example: 'tighten head-bolt stage 2',
   },
   {
@@ -182,7 +209,7 @@ export const ACTIONS = [
     shape: 'set',
     repeats: true,
     refers: ['part'],
-    unit: ['angle'],
+    unit: ['angle', 'length'],
     choices: STROKE,
     help: 'Turns a shaft to a position.',
     example: 'set crankshaft at tdc 1 on compression',
@@ -310,11 +337,22 @@ export const ACTIONS = [
     example: 'lift engine with "hoist"',
   },
   {
+    word: 'crank',
+    in: STEP,
+    shape: 'crank',
+    repeats: true,
+    yields: true,
+    unit: ['time', 'pressure'],
+    help: 'Turns the engine on the starter without letting it start.',
+    example: 'crank engine for 20 s until "oil pressure shows"',
+  },
+  {
     word: 'run',
     in: STEP,
     shape: 'run',
     repeats: true,
-    unit: ['speed', 'time'],
+    unit: ['speed', 'time', 'temperature'],
+    choices: LOADS,
     help: 'Runs the engine.',
     example: 'run engine at 2000 rpm for 20 min',
   },

@@ -78,4 +78,9 @@ export const CLAUSES = [
   { word: 'revision', help: 'Which revision of the spec.' },
   { word: 'size', help: 'Which repair size.' },
   { word: 'grade', help: 'Which grade of the table.' },
+  { word: 'again', help: 'Once more, as a thing of its own: a retorque, a step that was done twice.', yields: true },
+  { word: 'until', help: 'Until what shows, or is reached.', yields: true },
+  { word: 'under', help: 'Under which load.', yields: true },
+  { word: 'part-way', help: 'Not home yet, perhaps by how much; push-home follows.', yields: true },
+  { word: 'circle', help: 'Drawn round a circle, clockwise, the first bolt at the top.', yields: true },
 ] as const satisfies readonly ClauseRow[];

@@ -9,6 +9,7 @@ import {
   CLAUSES,
   DECLARATIONS,
   type NameKind,
+  STAGES,
   type StatementRow,
   statementsOf,
   type ValueKind,
@@ -113,6 +114,7 @@ const NAME_FIRST: ReadonlySet<string> = new Set([
   'done',
   'found',
   'record-fitted',
+  'reference',
 ]);
 
 /** A statement with its example as a gap to write over. */
@@ -219,8 +221,11 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
     case 'opens':
     case 'closes':
       return [];
+    case 'until':
+      return [];
     case 'by':
     case 'on':
+    case 'under':
       if (row?.choices !== undefined) return choicesOf(row.choices, row.word);
       break;
     default:
@@ -232,6 +237,9 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
 function afterStatementWord(row: StatementRow, names: Names): readonly Completion[] | undefined {
   const choices = choicesOf(row.choices, row.word);
   if (row.shape === 'choice' || row.shape === 'begins') return choices;
+  if (row.shape === 'into') return [...choices, ...names.ofKinds(['part'])];
+  if (row.shape === 'torque')
+    return STAGES.map(({ word, help }) => ({ label: word, kind: 'choice', detail: 'stage', help, rank: 0 }));
   const named = row.refers === undefined ? [] : names.ofKinds(row.refers);
   // Choices of an action stand behind `by` or `on`.
   const shown = ['stated', 'bank'].includes(row.shape) ? choices : [];
@@ -251,7 +259,8 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
     return [...unitsFor(row), ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : [])];
   if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
-    if (row?.shape === 'events' || row?.word === 'set') return choicesOf(events, 'position of the crankshaft');
+    if (row?.shape === 'events' || row?.shape === 'timed' || row?.word === 'set')
+      return choicesOf(events, 'position of the crankshaft');
   }
   const changing = ofChange(cursor, names);
   if (changing !== undefined) return changing;

@@ -9,10 +9,11 @@ export interface Piece {
   readonly leads: readonly string[];
 }
 
-const ACTION_FORMS: Readonly<Record<string, readonly string[]>> = {
-  fit: ['PART, …', 'into|onto PART', 'together', 'by press|heat|twist'],
+const ACTION_FORMS: Readonly<Partial<Record<string, readonly string[]>>> = {
+  fit: ['PART, …', 'into|onto PART', 'together', 'by press|heat|twist', 'at TEMPERATURE', 'part-way DISTANCE'],
   remove: ['PART, …', 'from PART', 'together'],
-  tighten: ['FASTENER, …', 'stage N'],
+  tighten: ['FASTENER, …', 'stage N', 'again'],
+  'line-up': ['PART.feature', 'with PART.feature'],
   lubricate: ['PART, …', 'with SUPPLY'],
   seal: ['PART, …', 'with SUPPLY'],
   inspect: ['PART, …', 'for "what to look for"'],
@@ -31,7 +32,7 @@ const FORMS: Readonly<Record<string, readonly string[]>> = {
   cylinders: ['NUMBER', 'inline|flat|vee|radial', 'ANGLE of a vee'],
   bank: ['left|right', 'CYLINDER, …'],
   crankpin: ['CYLINDER, …', 'at ANGLE'],
-  places: ['NAME 1..N, …'],
+  places: ['NAME 1..N', 'into PART, …'],
   dimension: ['NAME', 'xCOUNT', 'SIZE', 'wear-limit SIZE'],
   figure: ['NAME', 'VALUE', 'wear-limit VALUE'],
   size: ['NAME', 'undersize|oversize STEP', '{ sizes }'],
@@ -39,7 +40,10 @@ const FORMS: Readonly<Record<string, readonly string[]>> = {
   orient: ['FEATURE', 'toward DIRECTION or PART.feature', 'at CLOCK or ANGLE', 'for PLACES'],
   clamps: ['PART, …', 'to PART'],
   retorque: ['STAGE', 'after "when"'],
-  'tightening-order': ['each PART', 'NUMBERS / NUMBERS'],
+  'tightening-order': ['stage N', 'each PART', 'over PART', 'with FASTENER', 'circle', 'NUMBERS / NUMBERS'],
+  'draw-up': ['TORQUE', 'with "which bolt"'],
+  timed: ['at tdc CYLINDER or ANGLE', 'on compression|overlap'],
+  into: ['PART', 'steel|iron|aluminium'],
   wrap: ['PART', 'over WHEEL, …'],
   mesh: ['GEAR', 'with GEAR'],
   'ratio-of': ['SHAFT', 'to SHAFT', 'N:N'],
@@ -51,7 +55,8 @@ const FORMS: Readonly<Record<string, readonly string[]>> = {
   set: ['SHAFT', 'at tdc CYLINDER or ANGLE', 'with MARK at CLOCK', 'on compression|overlap'],
   rotate: ['SHAFT', 'TURNS or ANGLE', 'clockwise|anticlockwise'],
   confirm: ['DRIVE or PART.mark', 'by marks|links|pins|dial-gauge|degree-wheel', 'at CLOCK or ANGLE'],
-  run: ['engine', 'at SPEED', 'for TIME'],
+  run: ['engine', 'at SPEED', 'under LOAD', 'for TIME', 'until TEMPERATURE or "what shows"'],
+  crank: ['engine', 'for TIME', 'until "what shows"'],
   found: ['PART', 'PLACE', '"what"'],
   measured: ['LIMIT', 'VALUES', 'with "instrument"', 'on DATE'],
   done: ['STEP', 'on DATE', 'by "who"'],

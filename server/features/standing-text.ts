@@ -14,7 +14,7 @@ import { placedAt } from './place-in-tree.ts';
 /** So many changes are told before the rest is only counted. */
 const MOST = 12;
 
-const ACTIONS = new Set(['action', 'rotate', 'set', 'confirm', 'run', 'wait']);
+const ACTIONS = new Set(['action', 'rotate', 'set', 'confirm', 'run', 'crank', 'wait']);
 
 /** The step of a view that is declared in one section of the file, or changed or inserted there. */
 function stepIn(view: View, analysis: Analysis, offset: number): Step | undefined {

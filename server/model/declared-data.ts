@@ -152,6 +152,8 @@ function jobOf(common: Common, statements: readonly Statement[]): Without<Job> {
     begins: begins?.kind === 'begins' ? { how: begins.how, sequence: begins.sequence?.text } : undefined,
     sequences: namesIn(statements, 'sequences'),
     variants: namesIn(statements, 'variant').map((name) => name.text),
+    conditions: statements.flatMap((each) => (each.kind === 'text' && each.word === 'condition' ? [each.text] : [])),
+    followOn: statements.filter((each) => each.kind === 'follow-on'),
   };
 }
 

@@ -32,6 +32,8 @@ function aboutOf(statement: Statement): readonly string[] {
       return [`${statement.mark.owner.text}.${statement.mark.feature?.text ?? ''}`];
     case 'stated':
       return [statement.what.word];
+    case 'tightening-order':
+      return statement.stage === undefined ? [] : [String(statement.stage.value)];
     default:
       return [];
   }

@@ -1,5 +1,6 @@
 // What a fastener declaration says, as data.
-import type { Statement, Value } from '../../grammar/tree.ts';
+import type { Reference, Statement, TighteningOrder, Value } from '../../grammar/tree.ts';
+import { isStageWord } from '../../grammar/vocabulary.ts';
 import type { Common, Without } from './gathered.ts';
 import { angleUnitIn } from './stage-kind.ts';
 import { choiceIn, flagIn, namesIn, textIn } from './statements.ts';
@@ -12,8 +13,7 @@ function stageOf(stage: {
   readonly end: number;
 }): FastenerStage {
   const span = { start: stage.start, end: stage.end };
-  if (stage.kind === 'slacken' || stage.kind === 'hand-tight' || stage.kind === 'contact')
-    return { kind: stage.kind, value: undefined, span };
+  if (isStageWord(stage.kind)) return { kind: stage.kind, value: undefined, span };
   const unit = angleUnitIn(stage.value);
   return { kind: unit === 'angle' ? 'angle' : unit === 'torque' ? 'torque' : 'unreadable', value: stage.value, span };
 }
@@ -22,17 +22,27 @@ function stageOf(stage: {
 export function fastenerOf(common: Common, statements: readonly Statement[]): Without<Fastener> {
   const clamps: Fastener['clamps'][number][] = [];
   let to: Fastener['to'];
-  let each: string | undefined;
+  const eachOf: Reference[] = [];
+  const orders: TighteningOrder[] = [];
+  let into: { readonly part: string | undefined; readonly material: string | undefined } | undefined;
+  let drawUp: Fastener['drawUp'];
   let thread: string | undefined;
   let strengthClass: string | undefined;
   const stages: FastenerStage[] = [];
   for (const statement of statements) {
     if (statement.kind === 'clamps') {
       for (const reference of statement.clamped)
-        clamps.push({ part: reference.owner.text, places: reference.places, reference });
+        clamps.push({ part: reference.owner.text, places: reference.places, reference, to: statement.to });
       if (statement.to !== undefined) to = { part: statement.to.owner.text, reference: statement.to };
     }
-    if (statement.kind === 'each') each = statement.of.owner.text;
+    if (statement.kind === 'each') eachOf.push(statement.of, ...(statement.others ?? []));
+    if (statement.kind === 'tightening-order') orders.push(statement);
+    if (statement.kind === 'draw-up') drawUp = { value: statement.value, with: statement.with?.value };
+    if (statement.kind === 'into')
+      into = {
+        part: statement.part?.owner.text,
+        material: statement.material?.known === true ? statement.material.word : undefined,
+      };
     if (statement.kind === 'thread') thread = statement.designation;
     if (statement.kind === 'class') strengthClass = statement.class.text;
     if (statement.kind === 'torque') stages.push(...statement.stages.map(stageOf));
@@ -42,7 +52,8 @@ export function fastenerOf(common: Common, statements: readonly Statement[]): Wi
     ...common,
     count: Math.max(1, common.declaration.count?.value ?? 1),
     like: namesIn(statements, 'like')[0]?.text,
-    each,
+    each: eachOf[0]?.owner.text,
+    eachOf,
     thread,
     strengthClass,
     clamps,
@@ -51,7 +62,10 @@ export function fastenerOf(common: Common, statements: readonly Statement[]): Wi
     joint: choiceIn(statements, 'joint'),
     fitted: choiceIn(statements, 'fitted'),
     surface: choiceIn(statements, 'surface'),
-    into: choiceIn(statements, 'into'),
+    into: into?.material,
+    intoPart: into?.part,
+    drawUp,
+    orders,
     singleUse: flagIn(statements, 'single-use'),
     securedBy: choiceIn(statements, 'secured-by'),
     onOrder: textIn(statements, 'on-order'),

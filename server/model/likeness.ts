@@ -48,6 +48,7 @@ function likened(own: Fastener, things: ReadonlyMap<string, Thing>): Fastener {
       surface: made.surface ?? other.surface,
       fitted: made.fitted ?? other.fitted,
       into: made.into ?? other.into,
+      intoPart: made.intoPart ?? other.intoPart,
     };
   ownText.set(made, own);
   lastMade.set(own, { from, made });

@@ -7,15 +7,20 @@ import type { Part, PartDimension, PartMark, PlaceGroup } from './view.ts';
 /** `upper 1..5, lower 1..5`; a name without numbers is one place. */
 function placeGroups(statements: readonly Statement[], count: number | undefined): readonly PlaceGroup[] {
   const groups = new Map<string | undefined, number>();
+  const homes = new Map<string | undefined, string>();
   for (const each of statements) {
     if (each.kind !== 'places') continue;
     for (const place of each.places) {
       const size = place.from === undefined ? 1 : (place.to ?? place.from) - place.from + 1;
+      if (place.into !== undefined && !homes.has(place.name?.text)) homes.set(place.name?.text, place.into.text);
       groups.set(place.name?.text, (groups.get(place.name?.text) ?? 0) + Math.max(1, Math.min(size, 1000)));
     }
   }
   if (groups.size === 0) return [{ name: undefined, count: Math.max(1, count ?? 1) }];
-  const named = [...groups].map(([name, size]) => ({ name, count: size }));
+  const named = [...groups].map(([name, size]): PlaceGroup => {
+    const home = homes.get(name);
+    return home === undefined ? { name, count: size } : { name, count: size, into: home };
+  });
   // `part valve x8` with `places inlet, exhaust` has four of each.
   const total = named.reduce((sum, group) => sum + group.count, 0);
   if (count !== undefined && count > total && named.every((group) => group.count === 1) && count % total === 0)
@@ -47,6 +52,7 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
   const names = new Set<string>();
   const sizes = new Map<string, Statement>();
   const covers: Part['covers'][number][] = [];
+  let outThrough: Part['outThrough'];
   for (const each of statements) {
     const dimension = dimensionOf(each);
     if (dimension !== undefined) (each.kind === 'dimension' ? dimensions : figures).set(dimension.name, dimension);
@@ -56,6 +62,7 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
     if (each.kind === 'size') sizes.set(each.name.text, each);
     if (each.kind === 'orient') for (const rule of each.rules) names.add(rule.feature.text);
     if (each.kind === 'value' || each.kind === 'number') names.add(each.word);
+    if (each.kind === 'reference' && each.word === 'out-through') outThrough = each.reference;
     if (each.kind === 'covers')
       for (const reference of each.covered)
         covers.push({ part: reference.owner.text, mark: reference.feature?.text, reference });
@@ -83,5 +90,11 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
     securedBy: choiceIn(statements, 'secured-by'),
     onOrder: textIn(statements, 'on-order'),
     covers,
+    clearOf: namesIn(statements, 'clear-of'),
+    outThrough,
+    fitted: choiceIn(statements, 'fitted'),
+    bled: flagIn(statements, 'bled'),
+    timed: statements.find((each) => each.kind === 'timed'),
+    drivenBy: namesIn(statements, 'driven-by')[0],
   };
 }

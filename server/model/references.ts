@@ -124,7 +124,26 @@ function gather(placed: Placed): Uses {
           for (const rule of each.rules) refer(rule.target, ['part'], 'any');
           break;
         case 'covers':
-          for (const reference of each.covered) refer(reference, ['part'], 'any');
+          for (const reference of each.covered)
+            refer(reference, reference.feature === undefined ? kinds : ['part'], 'any');
+          break;
+        case 'places':
+          for (const place of each.places) use(place.into, kinds);
+          break;
+        case 'reference':
+          refer(each.reference, kinds, 'any');
+          break;
+        case 'timed':
+          plain(each.angle);
+          break;
+        case 'into':
+          refer(each.part, kinds, 'any');
+          break;
+        case 'draw-up':
+          valued(each.value);
+          break;
+        case 'follow-on':
+          for (const name of each.names) use(name, kinds);
           break;
         case 'clamps':
           for (const reference of each.clamped) refer(reference, ['part', 'grades']);
@@ -132,9 +151,12 @@ function gather(placed: Placed): Uses {
           break;
         case 'each':
           refer(each.of, ['part']);
+          for (const other of each.others ?? []) refer(other, ['part']);
           break;
         case 'tightening-order':
           refer(each.each, ['part']);
+          refer(each.over, ['part']);
+          for (const { fastener } of each.with ?? []) use(fastener, ['fastener']);
           break;
         case 'wrap':
           use(each.part, ['part']);

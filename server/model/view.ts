@@ -3,14 +3,19 @@
 import type {
   Declaration,
   Expression,
+  FollowOn,
   Name,
   Place,
   PlainValue,
   Reference,
   Span,
   Statement,
+  Text,
+  TighteningOrder,
+  Timed,
   Value,
 } from '../../grammar/tree.ts';
+import type { StageWord } from '../../grammar/vocabulary.ts';
 import type { Placed } from './placed.ts';
 
 /** What everything with a declaration has. Spans are in the declaration's own text: see placeOf. */
@@ -30,6 +35,8 @@ export interface PlaceGroup {
   /** Undefined for a part whose places are only numbered. */
   readonly name: string | undefined;
   readonly count: number;
+  /** The part that these places go into, where it is said. */
+  readonly into?: string;
 }
 
 export interface PartDimension {
@@ -71,15 +78,27 @@ export interface Part extends Declared {
   readonly matched: boolean;
   readonly securedBy: string | undefined;
   readonly onOrder: boolean;
+  /** As written: a part, a fastener or a drive, and a mark or an opening of a part. What a drive stands for: covered.ts. */
   readonly covers: readonly {
     readonly part: string;
     readonly mark: string | undefined;
     readonly reference: Reference;
   }[];
+  /** Parts and drives that it need not come off for. */
+  readonly clearOf: readonly Name[];
+  /** The part, and perhaps the opening of it, that it comes out through. */
+  readonly outThrough: Reference | undefined;
+  /** What must be on it when it goes in: `oiled`, `sealant` … */
+  readonly fitted: string | undefined;
+  /** It holds a fluid, and has to be bled. */
+  readonly bled: boolean;
+  /** Where the crankshaft stands when it goes in. */
+  readonly timed: Timed | undefined;
+  readonly drivenBy: Name | undefined;
 }
 
 export interface FastenerStage {
-  readonly kind: 'torque' | 'angle' | 'slacken' | 'hand-tight' | 'contact' | 'unreadable';
+  readonly kind: 'torque' | 'angle' | StageWord | 'unreadable';
   readonly value: Value | undefined;
   readonly span: Span;
 }
@@ -91,19 +110,30 @@ export interface Fastener extends Declared {
   readonly like: string | undefined;
   /** `each PART`: the count is for each of these. */
   readonly each: string | undefined;
+  /** All that the count is for, where there are several: `each camshaft, pump-shaft`. */
+  readonly eachOf: readonly Reference[];
   readonly thread: string | undefined;
   readonly strengthClass: string | undefined;
   readonly joint: string | undefined;
   readonly fitted: string | undefined;
   readonly surface: string | undefined;
+  /** The material that it is screwed into. */
   readonly into: string | undefined;
+  /** The part that it is screwed into, where it is said. */
+  readonly intoPart: string | undefined;
   readonly clamps: readonly {
     readonly part: string;
     readonly places: readonly Place[];
     readonly reference: Reference;
+    /** What it is clamped to. */
+    readonly to: Reference | undefined;
   }[];
   readonly to: { readonly part: string; readonly reference: Reference } | undefined;
   readonly stages: readonly FastenerStage[];
+  /** Pulled up to this first, with this bolt, and slackened. */
+  readonly drawUp: { readonly value: Value; readonly with: string | undefined } | undefined;
+  /** The drawn orders: the first that has no stage is for all stages that have none of their own. */
+  readonly orders: readonly TighteningOrder[];
   readonly singleUse: boolean;
   readonly securedBy: string | undefined;
   readonly onOrder: boolean;
@@ -184,6 +214,10 @@ export interface Job extends Declared {
   readonly begins: { readonly how: 'whole' | 'bare' | 'after'; readonly sequence: string | undefined } | undefined;
   readonly sequences: readonly Name[];
   readonly variants: readonly string[];
+  /** What must be so before it is begun. */
+  readonly conditions: readonly Text[];
+  /** What is to be done afterwards: jobs and sequences by name, or in words. */
+  readonly followOn: readonly FollowOn[];
 }
 
 export interface Engine {

@@ -27,7 +27,7 @@ export interface Trace {
   readonly steps: readonly TracedStep[];
 }
 
-const ACTIONS = ['action', 'rotate', 'set', 'confirm', 'run', 'wait'];
+const ACTIONS = ['action', 'rotate', 'set', 'confirm', 'run', 'crank', 'wait'];
 
 /** The jobs of a file, or its sequences without one, each carried out step by step. */
 export function traces(view: View, file: string): readonly Trace[] {

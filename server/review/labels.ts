@@ -61,6 +61,8 @@ export function labelOf(statement: Statement): string | undefined {
       return named(statement.mark);
     case 'stated':
       return statement.what.word;
+    case 'tightening-order':
+      return statement.stage === undefined ? undefined : `stage ${statement.stage.value}`;
     case 'allow':
       return statement.code.text;
     case 'action': {

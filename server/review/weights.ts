@@ -13,21 +13,32 @@ const CRITICAL: Readonly<Record<string, ReadonlySet<string>>> = {
   engine: new Set(['cylinders', 'bank', 'front', 'cycle', 'rotation', 'crankpin', 'firing-order', 'interference']),
   part: new Set([
     ...['orient', 'mark', 'teeth', 'links', 'pitch', 'fixed-to'],
-    ...['single-use', 'matched', 'secured-by', 'held-back', 'size'],
+    ...['single-use', 'matched', 'secured-by', 'held-back', 'size', 'places', 'fitted', 'bled', 'timed', 'driven-by'],
   ]),
   fastener: new Set([
     ...['torque', 'retorque', 'stretch', 'thread', 'class', 'tensile', 'fitted', 'nut-factor', 'friction'],
-    ...['single-use', 'reuse', 'secured-by', 'tightening-order'],
+    ...['single-use', 'reuse', 'secured-by', 'tightening-order', 'draw-up', 'into'],
   ]),
   drive: new Set([ALL]),
   'valve-timing': new Set([ALL]),
   limit: new Set(['expression', 'of']),
   grades: new Set(['by']),
-  step: new Set(['set', 'align', 'confirm', 'tighten']),
+  step: new Set(['set', 'align', 'confirm', 'tighten', 'line-up', 'push-home']),
 };
 
 /** Words whose loss is what can hurt; a new one is only more to heed. */
-const GUARDS = new Set(['caution', 'hold-point', 'after', 'within', 'wear-limit', 'measured', 'measure']);
+const GUARDS = new Set([
+  'caution',
+  'condition',
+  'follow-on',
+  'covers',
+  'hold-point',
+  'after',
+  'within',
+  'wear-limit',
+  'measured',
+  'measure',
+]);
 
 /** Bounds: a wider one lets in what was refused, a narrower one refuses more. */
 const BOUNDS = new Set(['within', 'dimension', 'wall', 'figure', 'grade']);
@@ -36,7 +47,8 @@ const BOUNDS = new Set(['within', 'dimension', 'wall', 'figure', 'grade']);
 export function weightOf(block: string, word: string, kind: ChangeKind, relation?: Relation): Weight {
   if (word === 'title' && block === 'step') return 'matters';
   if (WORDING.has(word)) return 'wording';
-  if (block === 'record' || block === 'job' || block === 'spec') return word === 'caution' ? guard(kind) : 'matters';
+  if (block === 'record' || block === 'job' || block === 'spec')
+    return word === 'caution' || word === 'condition' ? guard(kind) : 'matters';
   if (BOUNDS.has(word) && kind === 'changed') return relation === 'narrower' ? 'matters' : 'critical';
   if (word === 'wear-limit' && kind === 'changed') return 'critical';
   if (GUARDS.has(word)) return guard(kind, word);

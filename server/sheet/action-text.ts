@@ -1,6 +1,7 @@
 // An action of a step as a rebuilder would say it. Plain text, no markup.
 import { lookUp } from '../../grammar/look-up.ts';
-import type { Place, PlainValue, Reference, Statement, Value } from '../../grammar/tree.ts';
+import type { CrankPosition, Place, PlainValue, Reference, Run, Statement, Value } from '../../grammar/tree.ts';
+import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { textOf } from '../model/expression.ts';
 
 export function placesText(places: readonly Place[]): string {
@@ -36,8 +37,10 @@ function plainText(value: PlainValue): string {
   return textOf(value).replace('..', ' to ') + restated;
 }
 
-const VERBS: Readonly<Record<string, string>> = {
+const VERBS: Readonly<Record<ActionWord, string>> = {
   fit: 'Fit',
+  'push-home': 'Push home',
+  'line-up': 'Line up',
   remove: 'Take off',
   tighten: 'Tighten',
   snug: 'Run in until it seats:',
@@ -87,15 +90,39 @@ function targetsText(targets: readonly Reference[]): string {
   return texts.length < 2 ? (texts[0] ?? '') : `${texts.slice(0, -1).join(', ')} and ${texts[texts.length - 1]}`;
 }
 
+function partWayText(partWay: { readonly short?: Value } | undefined): string {
+  if (partWay === undefined) return '';
+  return partWay.short === undefined ? 'part-way' : `part-way, ${valueText(partWay.short)} short of home`;
+}
+
+function howLongText({ for: time, until, untilText }: Pick<Run, 'for' | 'until' | 'untilText'>): string {
+  const end = untilText?.value ?? (until === undefined ? undefined : `${valueText(until)} is reached`);
+  return `${time === undefined ? '' : ` for ${valueText(time)}`}${end === undefined ? '' : `, until ${end}`}`;
+}
+
+/** Where the crankshaft stands, in words: `10 deg before top dead centre of cylinder 1, on compression`. */
+export function positionText({ tdc, angle, from, cylinder, stroke }: CrankPosition): string {
+  const on = (choice: { readonly word: string } | undefined): string =>
+    choice === undefined ? '' : `, on ${choice.word}`;
+  if (tdc !== undefined) return `top dead centre of cylinder ${tdc.cylinder.value}${on(tdc.stroke)}`;
+  const of = cylinder === undefined ? '' : ` of cylinder ${cylinder.value}`;
+  if (angle === undefined) return `bottom dead centre${of}${on(stroke)}`;
+  const where = from === undefined ? '' : ` ${lookUp(FROM, from.word) ?? from.word}`;
+  return `${valueText(angle)}${where}${of}${on(stroke)}`;
+}
+
 /** What a statement of a step tells to do; undefined for remarks and what is no action. */
 export function actionText(statement: Statement): string | undefined {
   switch (statement.kind) {
     case 'action': {
       const parts = [
-        `${lookUp(VERBS, statement.word) ?? statement.word} ${targetsText(statement.targets)}`,
+        `${VERBS[statement.word]} ${targetsText(statement.targets)}`,
+        statement.again === true ? 'again' : '',
         statement.together ? 'together' : '',
         statement.mate === undefined ? '' : `${statement.mate.word} ${referenceText(statement.mate.reference)}`,
         statement.method === undefined ? '' : `by ${statement.method.word}`,
+        statement.at === undefined ? '' : `at ${valueText(statement.at)}`,
+        partWayText(statement.partWay),
         statement.stage === undefined ? '' : `to stage ${statement.stage.value}`,
         statement.to === undefined ? '' : `to ${statement.to.text}`,
         statement.with === undefined ? '' : `with ${referenceText(statement.with)}`,
@@ -108,19 +135,20 @@ export function actionText(statement: Statement): string | undefined {
       const placed = statement.targets.some((target) => target.places.length > 0);
       return rest.length === 0 ? first : `${first}${placed ? ',' : ''} ${rest.join(' ')}`;
     }
-    case 'set': {
-      if (statement.tdc !== undefined)
-        return `Turn ${statement.shaft.text} to top dead centre of cylinder ${statement.tdc.cylinder.value}${statement.tdc.stroke === undefined ? '' : `, on ${statement.tdc.stroke.word}`}`;
+    case 'set':
       if (statement.mark !== undefined)
         return `Set ${statement.shaft.text} with its ${statement.mark.text} at ${valueText(statement.at)}`;
-      return `Turn ${statement.shaft.text} to ${valueText(statement.angle)}${statement.from === undefined ? '' : ` ${lookUp(FROM, statement.from.word) ?? statement.from.word}`}${statement.cylinder === undefined ? '' : ` of cylinder ${statement.cylinder.value}`}`;
-    }
+      return `Turn ${statement.shaft.text} to ${positionText(statement)}`;
     case 'rotate':
       return `Turn ${statement.shaft.text} by hand, ${turnsText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;
     case 'confirm':
       return `Prove ${referenceText(statement.target)}${statement.by === undefined ? '' : ` by ${statement.by.word}`}${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}`;
-    case 'run':
-      return `Run the engine${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}${statement.for === undefined ? '' : ` for ${valueText(statement.for)}`}`;
+    case 'run': {
+      const under = statement.under === undefined ? '' : ` under ${statement.under.word.replace('-', ' ')}`;
+      return `Run the engine${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}${under}${howLongText(statement)}`;
+    }
+    case 'crank':
+      return `Turn the engine on the starter${howLongText(statement)}`;
     case 'wait':
       return `Wait ${valueText(statement.time)}`;
     default:

@@ -8,7 +8,7 @@ import { statementsFor } from '../model/placed.ts';
 import type { Engine, Job, Sequence, View } from '../model/view.ts';
 import { plansOf } from '../rehearsal/plan.ts';
 import { LayOut } from './lay-out.tsx';
-import { Blank, spaced, Telling } from './pieces.tsx';
+import { Blank, Boxes, spaced, Telling } from './pieces.tsx';
 import { StepBlock } from './step.tsx';
 import { STYLE } from './style.ts';
 import { FastenerTable, GradeTables, LimitTable } from './tables.tsx';
@@ -116,6 +116,11 @@ function ChapterPart({ chapter, view, first }: { chapter: Chapter; view: View; f
         <>
           <h2>Job: {job.title ?? spaced(job.name)}</h2>
           <p class="label">{begins(job)}</p>
+          {job.conditions.map((text) => (
+            <p class="mind" key={text.start}>
+              <Boxes /> Before the job: {text.value}
+            </p>
+          ))}
         </>
       )}
       <LayOut sequences={sequences} view={view} />
@@ -135,8 +140,21 @@ function ChapterPart({ chapter, view, first }: { chapter: Chapter; view: View; f
           ))}
         </section>
       ))}
+      {followOnOf(job).map((text) => (
+        <p class="mind" key={text}>
+          <Boxes /> After the job: {text}
+        </p>
+      ))}
     </div>
   );
+}
+
+/** What is to be done when the job is done. */
+function followOnOf(job: Job | undefined): readonly string[] {
+  return (job?.followOn ?? []).flatMap((each) => [
+    ...each.names.map((name) => spaced(name.text)),
+    ...(each.text === undefined ? [] : [each.text.value]),
+  ]);
 }
 
 function Sources({ said }: { said: readonly Statement[] }) {

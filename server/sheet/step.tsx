@@ -2,12 +2,19 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Limit, Part, Step, Thing, View } from '../model/view.ts';
-import { actionText, placesText, referenceText, valueText } from './action-text.ts';
+import { actionText, placesText, positionText, referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
 import { heldBackWith } from './lay-out.tsx';
 import { Blank, Boxes, From, placeLabels, spaced } from './pieces.tsx';
 import { Tightening } from './tightening.tsx';
 import { usualCautions } from './usual-cautions.ts';
+
+/** How a part goes in, as the bench says it. */
+const FITTED: ReadonlyMap<string, string> = new Map([
+  ['dry', 'clean and dry'],
+  ['sealant', 'with sealant'],
+  ['threadlocker', 'with threadlocker'],
+]);
 
 /** Which way round a part goes, and what else to mind when it goes on. */
 function fittingNotes(part: Part): readonly string[] {
@@ -22,6 +29,8 @@ function fittingNotes(part: Part): readonly string[] {
   );
   return [
     ...rules,
+    ...(part.fitted === undefined ? [] : [FITTED.get(part.fitted) ?? part.fitted]),
+    ...(part.timed === undefined ? [] : [`with the crankshaft at ${positionText(part.timed)}`]),
     ...(part.matched ? ['back in its own place'] : []),
     ...(part.singleUse ? ['a new one'] : []),
     ...(part.onOrder ? ['ON ORDER'] : []),
@@ -123,7 +132,15 @@ function Details({
   }
   if (statement.kind !== 'action') return null;
   if (thing?.kind === 'fastener' && statement.word === 'tighten')
-    return <Tightening fastener={thing} stage={statement.stage?.value} labels={labels} view={view} />;
+    return (
+      <Tightening
+        fastener={thing}
+        stage={statement.stage?.value}
+        again={statement.again === true}
+        labels={labels}
+        view={view}
+      />
+    );
   if (thing?.kind !== 'part') return null;
   const notes =
     statement.word === 'fit'

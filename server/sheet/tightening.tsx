@@ -1,5 +1,5 @@
 // How a fastener is tightened: stages in both units, how it is fitted, and the order as the bolts lie.
-import type { Whole } from '../../grammar/tree.ts';
+import type { Retorque, TighteningOrder, Whole } from '../../grammar/tree.ts';
 import type { Fastener, FastenerStage, View } from '../model/view.ts';
 import { bothUnits, sourceText } from './figures.ts';
 import { Boxes, Called, From } from './pieces.tsx';
@@ -9,6 +9,8 @@ export function stageText(stage: FastenerStage): string {
   if (stage.kind === 'slacken') return 'slacken off again';
   if (stage.kind === 'hand-tight') return 'hand-tight';
   if (stage.kind === 'contact') return 'until it seats';
+  if (stage.kind === 'tight') return 'tight (no figure is given)';
+  if (stage.kind === 'next-slot') return 'on until the next slot meets the hole, never back';
   return stage.kind === 'angle' ? `${bothUnits(stage.value)} further` : bothUnits(stage.value);
 }
 
@@ -18,21 +20,32 @@ export function countOf(fastener: Fastener, view: View): number {
   return fastener.count * (each?.kind === 'part' ? Math.max(1, each.count) : 1);
 }
 
-/** What a wrench alone does not say: new ones, the thread that leans the other way, what is done later. */
+const leaning = (fastener: Fastener): readonly string[] =>
+  fastener.thread?.includes('left-hand') === true ? ['LEFT-HAND THREAD: tightens anticlockwise'] : [];
+
+/** What a wrench alone does not say: new ones, the thread that leans the other way, what is done first and later. */
 function remarks(fastener: Fastener): readonly string[] {
+  const { drawUp } = fastener;
   return [
-    ...(fastener.thread?.includes('left-hand') === true ? ['LEFT-HAND THREAD: tightens anticlockwise'] : []),
+    ...leaning(fastener),
+    ...(drawUp === undefined
+      ? []
+      : [
+          `first pull up to ${bothUnits(drawUp.value)}${drawUp.with === undefined ? '' : ` with ${drawUp.with}`}, and slacken`,
+        ]),
     ...(fastener.singleUse ? ['use new ones'] : []),
     ...fastener.statements.flatMap((each) => {
       if (each.kind === 'reuse') return [`may go in again up to ${bothUnits(each.length)} long`];
-      if (each.kind === 'retorque')
-        return [
-          `again later: ${each.stage.value === undefined ? each.stage.kind : bothUnits(each.stage.value)}${each.after === undefined ? '' : `, after ${each.after.value}`}`,
-        ];
+      if (each.kind === 'retorque') return [`again later: ${retorqueText(each)}`];
       return each.kind === 'value' && each.word === 'stretch' ? [`to a stretch of ${bothUnits(each.value)}`] : [];
     }),
     ...(fastener.securedBy === undefined ? [] : [`then secured by ${fastener.securedBy.replace('-', ' ')}`]),
   ];
+}
+
+function retorqueText({ stage, after }: Retorque): string {
+  const how = stage.value === undefined ? stage.kind : bothUnits(stage.value);
+  return `${how}${after === undefined ? '' : `, after ${after.value}`}`;
 }
 
 /** Rows of numbered circles as the bolts lie, front to the left; short rows stand in the middle. */
@@ -70,22 +83,84 @@ function OrderDrawing({ rows, of }: { rows: readonly (readonly Whole[])[]; of: s
   );
 }
 
+/** The first of a circle stands at the top, the others clockwise. */
+function CircleDrawing({ turns, of }: { turns: readonly Whole[]; of: string }) {
+  const [radius, size] = [14, Math.max(120, turns.length * 16 + 40)];
+  const around = size / 2 - radius - 2;
+  return (
+    <figure class="order">
+      <svg
+        viewBox={`0 0 ${size} ${size}`}
+        width={size}
+        height={size}
+        role="img"
+        aria-label={`${of}, clockwise from the top: ${turns.map((each) => each.value).join(', ')}`}
+      >
+        {turns.map((each, i) => {
+          const angle = (2 * Math.PI * i) / turns.length;
+          const [x, y] = [size / 2 + around * Math.sin(angle), size / 2 - around * Math.cos(angle)];
+          return (
+            <g key={String(i)}>
+              <circle cx={x.toFixed(1)} cy={y.toFixed(1)} r={radius} fill="#fff" stroke="#111" stroke-width="1.5" />
+              <text x={x.toFixed(1)} y={(y + 5).toFixed(1)} text-anchor="middle" font-size="14">
+                {each.value}
+              </text>
+            </g>
+          );
+        })}
+      </svg>
+      <figcaption>Tighten in this order, {of}.</figcaption>
+    </figure>
+  );
+}
+
+/** What a drawing shows: a bolt, with others where several kinds share it, or the caps that are done one after the other. */
+function ofOrder(fastener: Fastener, order: TighteningOrder): string {
+  const stage = order.stage === undefined ? '' : `, stage ${order.stage.value}`;
+  if (order.over !== undefined) return `${fastener.name}, ${order.over.owner.text} by ${order.over.owner.text}${stage}`;
+  const others = (order.with ?? []).map(
+    ({ fastener: other, turns }) =>
+      `${other.text}${turns.length === 0 ? '' : ` at ${turns.map((each) => each.value).join(', ')}`}`,
+  );
+  const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
+  return `${[fastener.name, ...others].join(' and ')}${each}${stage}`;
+}
+
+function Order({ fastener, order }: { fastener: Fastener; order: TighteningOrder }) {
+  const of = ofOrder(fastener, order);
+  return order.circle ? (
+    <CircleDrawing turns={order.rows.flat()} of={of} />
+  ) : (
+    <OrderDrawing rows={order.rows} of={of} />
+  );
+}
+
 interface TighteningProps {
   readonly fastener: Fastener;
   /** One stage alone. */
   readonly stage: number | undefined;
+  /** Tightened again: the retorque alone, where there is one. */
+  readonly again: boolean;
   /** The places that the step is done for. */
   readonly labels: readonly string[];
   readonly view: View;
 }
 
 /** The stages of a fastener to tick, all or the one that is asked for, with what else belongs to it. */
-export function Tightening({ fastener, stage, labels, view }: TighteningProps) {
+export function Tightening({ fastener, stage, again, labels, view }: TighteningProps) {
   const torque = fastener.statements.find((each) => each.kind === 'torque');
-  const order = fastener.statements.find((each) => each.kind === 'tightening-order');
   const source = sourceText(torque?.per);
+  const retorque = fastener.statements.find((each) => each.kind === 'retorque');
+  const isRetorque = again && retorque !== undefined;
   const stages = fastener.stages.map((each, i) => ({ text: stageText(each), number: i + 1 }));
-  const shown = stage === undefined ? stages : stages.filter((each) => each.number === stage);
+  const shown = isRetorque
+    ? [{ text: retorqueText(retorque), number: 1 }]
+    : stage === undefined
+      ? stages
+      : stages.filter((each) => each.number === stage);
+  const orders = fastener.orders.filter(
+    (each) => stage === undefined || each.stage === undefined || each.stage.value === stage,
+  );
   const how = [
     fastener.thread,
     fastener.strengthClass === undefined ? undefined : `class ${fastener.strengthClass}`,
@@ -106,23 +181,20 @@ export function Tightening({ fastener, stage, labels, view }: TighteningProps) {
         <ul class="stages">
           {shown.map(({ text, number }) => (
             <li key={number}>
-              <Boxes labels={labels} /> {stages.length > 1 ? `${number}. ` : ''}
+              <Boxes labels={labels} /> {stages.length > 1 && !isRetorque ? `${number}. ` : ''}
               <strong>{text}</strong>
             </li>
           ))}
         </ul>
       )}
-      {remarks(fastener).map((text) => (
+      {(isRetorque ? leaning(fastener) : remarks(fastener)).map((text) => (
         <p class="mind" key={text}>
           {text}
         </p>
       ))}
-      {order?.kind === 'tightening-order' ? (
-        <OrderDrawing
-          rows={order.rows}
-          of={order.each === undefined ? fastener.name : `${fastener.name} on each ${order.each.owner.text}`}
-        />
-      ) : null}
+      {orders.map((order) => (
+        <Order fastener={fastener} order={order} key={order.start} />
+      ))}
     </div>
   );
 }

@@ -33,9 +33,18 @@ function named(statement: Statement): readonly { readonly set: string; readonly 
   }
 }
 
+/** What may stand once: a word, and of a tightening order each stage. */
+function onceKey(statement: Statement): string {
+  return statement.kind === 'tightening-order' && statement.stage !== undefined
+    ? `${statement.word} ${statement.stage.value}`
+    : statement.word;
+}
+
 function inside(placed: Placed, statements: readonly Statement[], block: Block, report: Report): void {
   const seen = new Map<string, Span & { readonly text: string }>();
   const once = new Map<string, Span>();
+  // A bolt for each of several shafts clamps something else to each of them.
+  const clampsEach = statements.some((each) => each.kind === 'each' && each.others !== undefined);
   for (const statement of statements) {
     for (const { set, name } of named(statement)) {
       const key = `${set} ${name.text.toLowerCase()}`;
@@ -53,8 +62,9 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
       inside(placed, statement.body.statements, 'size', report);
     const row = statementRow(block, statement.word);
     if (row === undefined || row.repeats === true || row.shape === 'per') continue;
-    const first = once.get(statement.word);
-    if (first === undefined) once.set(statement.word, statement.wordSpan);
+    if (row.shape === 'clamps' && clampsEach) continue;
+    const first = once.get(onceKey(statement));
+    if (first === undefined) once.set(onceKey(statement), statement.wordSpan);
     else
       report(
         placed,

@@ -3,22 +3,35 @@ import type { TighteningOrder } from '../../../grammar/tree.ts';
 import { isWhole, type NumberFaults, numberFaults } from '../../mechanics/firing-order.ts';
 import { fromTheMiddle } from '../../mechanics/tightening-pattern.ts';
 import type { Fastener, View } from '../../model/view.ts';
-import type { Extra, ThingCheck } from '../check.ts';
+import type { Extra, Report, ThingCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import fromEndPage from './order-from-end.md';
 import page from './tightening-order.md';
 
-function drawn(fastener: Fastener): TighteningOrder | undefined {
-  return fastener.statements.find((each): each is TighteningOrder => each.kind === 'tightening-order');
-}
-
 /** How many bolts the drawing must show: all, or those for each part where it is drawn for each, or where the count is for each. */
 function wanted(fastener: Fastener, order: TighteningOrder, view: View): readonly number[] {
+  if (order.over !== undefined) {
+    const part = view.things.get(order.over.owner.text);
+    return part?.kind === 'part' ? [part.count] : [];
+  }
+  if (order.with !== undefined) {
+    const others = order.with.map((each) => view.things.get(each.fastener.text));
+    const counts = others.map((other) => (other?.kind === 'fastener' ? other.count : Number.NaN));
+    const all = counts.reduce((sum, count) => sum + count, fastener.count);
+    return Number.isNaN(all) ? [] : [all];
+  }
   if (order.each === undefined) return [fastener.count];
   if (fastener.each === order.each.owner.text) return [fastener.count];
   const part = view.things.get(order.each.owner.text);
   if (part?.kind !== 'part') return [];
   return fastener.count % part.count === 0 ? [fastener.count / part.count, fastener.count] : [fastener.count];
+}
+
+/** What the drawing shows, in words: the bolts, the caps, bolts of several kinds. */
+function shownBy(fastener: Fastener, order: TighteningOrder): string {
+  if (order.over !== undefined) return order.over.owner.text;
+  const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
+  return `${inWords([fastener.name, ...(order.with ?? []).map((other) => other.fastener.text)], 'and')}${each}`;
 }
 
 type Fixes = NonNullable<Extra['fixes']>;
@@ -64,37 +77,68 @@ export const tighteningOrder: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
-    const order = thing.kind === 'fastener' ? drawn(thing) : undefined;
-    if (thing.kind !== 'fastener' || order === undefined || thing.placed.declaration.broken) return;
-    const counts = wanted(thing, order, view);
-    const count = counts[0];
-    const numbers = order.rows.flat().map((each) => each.value);
-    if (count === undefined || counts.some((each) => isWhole(numberFaults(numbers, each)))) return;
-    const faults = numberFaults(numbers, count);
-    const said = [
-      ...(faults.missing.length > 0
-        ? [`${inWords(faults.missing)} ${faults.missing.length === 1 ? 'is' : 'are'} missing`]
-        : []),
-      ...(faults.twice.length > 0
-        ? [`${inWords(faults.twice)} ${faults.twice.length === 1 ? 'is' : 'are'} there twice`]
-        : []),
-      ...(faults.beyond.length > 0 ? [`there is no number ${inWords(faults.beyond, 'or')}`] : []),
-    ];
-    const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
-    const again = order.rows
-      .flat()
-      .find((each) => faults.beyond.includes(each.value) || faults.twice.includes(each.value));
-    report(
-      thing.placed,
-      again ?? order.wordSpan,
-      `The order must show each of 1 to ${count} once: there are ${count} of ${thing.name}${each}. ${inWords(said, 'and')}.`.replace(
-        /\. (.)/,
-        (_, letter: string) => `. ${letter.toUpperCase()}`,
-      ),
-      { fixes: numberFixes(thing, order, faults, count) },
-    );
+    if (thing.kind !== 'fastener' || thing.placed.declaration.broken) return;
+    for (const order of thing.orders) {
+      numbersOf(thing, order, view, report);
+      stageOf(thing, order, report);
+      turnsOf(thing, order, view, report);
+    }
   },
 };
+
+/** Each number of a drawing once. */
+function numbersOf(thing: Fastener, order: TighteningOrder, view: View, report: Report): void {
+  const counts = wanted(thing, order, view);
+  const count = counts[0];
+  const numbers = order.rows.flat().map((each) => each.value);
+  if (count === undefined || counts.some((each) => isWhole(numberFaults(numbers, each)))) return;
+  const faults = numberFaults(numbers, count);
+  const said = [
+    ...(faults.missing.length > 0
+      ? [`${inWords(faults.missing)} ${faults.missing.length === 1 ? 'is' : 'are'} missing`]
+      : []),
+    ...(faults.twice.length > 0
+      ? [`${inWords(faults.twice)} ${faults.twice.length === 1 ? 'is' : 'are'} there twice`]
+      : []),
+    ...(faults.beyond.length > 0 ? [`there is no number ${inWords(faults.beyond, 'or')}`] : []),
+  ];
+  const again = order.rows
+    .flat()
+    .find((each) => faults.beyond.includes(each.value) || faults.twice.includes(each.value));
+  report(
+    thing.placed,
+    again ?? order.wordSpan,
+    `The order must show each of 1 to ${count} once: there are ${count} of ${shownBy(thing, order)}. ${inWords(said, 'and')}.`.replace(
+      /\. (.)/,
+      (_, letter: string) => `. ${letter.toUpperCase()}`,
+    ),
+    { fixes: numberFixes(thing, order, faults, count) },
+  );
+}
+
+/** An order for a stage that there is. */
+function stageOf(thing: Fastener, { stage }: TighteningOrder, report: Report): void {
+  const last = thing.stages.length;
+  if (stage === undefined || last === 0 || (stage.value >= 1 && stage.value <= last)) return;
+  report(
+    thing.placed,
+    stage,
+    `${thing.name} has ${last === 1 ? 'one stage' : `${last} stages`}; there is no stage ${stage.value}.`,
+  );
+}
+
+/** As many figures for another kind of bolt as there are of it. */
+function turnsOf(thing: Fastener, order: TighteningOrder, view: View, report: Report): void {
+  for (const { fastener, turns } of order.with ?? []) {
+    const other = view.things.get(fastener.text);
+    if (other?.kind !== 'fastener' || turns.length === 0 || turns.length === other.count) continue;
+    report(
+      thing.placed,
+      fastener,
+      `There are ${other.count} of ${other.name}, and ${turns.length} of the figures in the order are said to be theirs.`,
+    );
+  }
+}
 
 export const orderFromEnd: ThingCheck = {
   code: 'torque/order-from-end',
@@ -102,8 +146,9 @@ export const orderFromEnd: ThingCheck = {
   scope: 'thing',
   page: fromEndPage,
   run(thing, _view, report) {
-    const order = thing.kind === 'fastener' ? drawn(thing) : undefined;
-    if (thing.kind !== 'fastener' || order === undefined || order.rows.length !== 2) return;
+    if (thing.kind !== 'fastener') return;
+    const order = thing.orders.find((each) => !each.circle && each.over === undefined && each.rows.length === 2);
+    if (order === undefined) return;
     const rows = order.rows;
     if (rows.some((row) => row.length < 4)) return;
     const first = rows

@@ -107,9 +107,17 @@ export function writtenValues(placed: Placed): readonly Written[] {
           break;
         case 'action':
           all(each.amount, ['volume', 'mass'], each.word);
+          all(each.at, ['temperature'], 'by heat at');
+          all(each.partWay?.short, ['length'], 'part-way');
+          break;
+        case 'draw-up':
+          all(each.value, ['torque'], each.word);
+          break;
+        case 'timed':
+          add(each.angle, ['angle', 'length'], each.word);
           break;
         case 'set':
-          add(each.angle, ['angle'], each.word);
+          add(each.angle, ['angle', 'length'], each.word);
           add(each.at, ['angle'], each.word);
           break;
         case 'rotate':
@@ -121,6 +129,11 @@ export function writtenValues(placed: Placed): readonly Written[] {
         case 'run':
           all(each.at, ['speed', 'temperature'], 'run engine at');
           all(each.for, ['time', 'distance'], 'run engine for');
+          all(each.until, ['temperature', 'pressure', 'speed'], 'run engine until');
+          break;
+        case 'crank':
+          all(each.for, ['time'], 'crank engine for');
+          all(each.until, ['pressure', 'speed'], 'crank engine until');
           break;
         case 'wait':
           all(each.time, ['time'], each.word);

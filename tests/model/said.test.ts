@@ -1,0 +1,139 @@
+// What the statements of work come to as data: each of them is read, stands in the canonical layout, refers to what it names, and is
+// found in the view.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { layOut } from '../../grammar/layout.ts';
+import { itemsOf } from '../../grammar/print-items.ts';
+import { coveredBy } from '../../server/model/covered.ts';
+import type { Fastener, Job, Part, View } from '../../server/model/view.ts';
+import { analyseText, disagreements } from '../annotated.ts';
+
+const text = readFileSync(join(import.meta.dirname, 'said/work.fettle'), 'utf8');
+const analysis = analyseText(text, {}, 'work.fettle');
+const view = analysis.views[0] as View;
+const part = (name: string): Part => view.things.get(name) as Part;
+const bolt = (name: string): Fastener => view.things.get(name) as Fastener;
+
+describe('what work needs to know', () => {
+  test('is read without a fault, and nothing but what is marked is said', () => {
+    expect(disagreements(text, analysis)).toEqual([]);
+  });
+
+  test('stands in the canonical layout', () => {
+    expect(layOut(itemsOf(text))).toBe(text);
+  });
+
+  test('places with the part that they go into', () => {
+    expect(part('main-shell').places).toEqual([
+      { name: 'upper', count: 5, into: 'block' },
+      { name: 'lower', count: 5, into: 'main-cap' },
+    ]);
+  });
+
+  test('what a part covers: a drive stands for its wheels and the bolts that hold them', () => {
+    expect(coveredBy(part('timing-cover'), view)).toEqual([
+      { name: 'crank-gear', kind: 'part', feature: undefined, drive: 'cam-drive' },
+      { name: 'cam-gear', kind: 'part', feature: undefined, drive: 'cam-drive' },
+      { name: 'gear-bolt', kind: 'fastener', feature: undefined, drive: 'cam-drive' },
+      { name: 'shaft-nut', kind: 'fastener', feature: undefined, drive: 'cam-drive' },
+      { name: 'block', kind: 'part', feature: 'oil-port', drive: undefined },
+    ]);
+  });
+
+  test('how a part goes in, what it comes out through, what it is clear of', () => {
+    expect(part('main-shell').fitted).toBe('oiled');
+    expect(part('cooling-jacket').bled).toBe(true);
+    expect(part('piston').outThrough?.feature?.text).toBe('bore');
+    expect(part('timing-cover').clearOf.map((name) => name.text)).toEqual(['fan']);
+    expect(part('injection-pump').drivenBy?.text).toBe('camshaft');
+    const { angle, from, cylinder, stroke } = part('magneto').timed ?? {};
+    expect([angle?.kind, from?.word, cylinder?.value, stroke?.word]).toEqual(['quantity', 'btdc', 1, 'compression']);
+  });
+
+  test('stages without a figure, a bolt to pull up with, several shafts of one nut', () => {
+    expect(bolt('cover-bolt').stages.map((stage) => stage.kind)).toEqual(['tight']);
+    expect(bolt('shaft-nut').stages.map((stage) => stage.kind)).toEqual(['torque', 'next-slot']);
+    expect(bolt('gear-bolt').drawUp?.with).toBe('the old bolt');
+    expect(bolt('shaft-nut').eachOf.map((each) => each.owner.text)).toEqual(['camshaft', 'pump-shaft']);
+    expect(bolt('shaft-nut').clamps.map((each) => `${each.part} ${each.to?.owner.text}`)).toEqual([
+      'cam-gear camshaft',
+      'pump-gear pump-shaft',
+    ]);
+    expect([bolt('main-stud').intoPart, bolt('main-stud').into]).toEqual(['block', 'iron']);
+    expect([bolt('short-bolt').intoPart, bolt('short-bolt').into]).toEqual([undefined, 'aluminium']);
+  });
+
+  test('orders over caps, for a stage, round a circle, with another kind of bolt', () => {
+    expect(bolt('main-nut').orders.map((order) => [order.over?.owner.text, order.stage?.value])).toEqual([
+      ['main-cap', undefined],
+      [undefined, 3],
+    ]);
+    expect(bolt('cover-bolt').orders.map((order) => order.circle)).toEqual([true]);
+    expect(
+      bolt('long-bolt').orders[0]?.with?.map((each) => [each.fastener.text, each.turns.map(({ value }) => value)]),
+    ).toEqual([['short-bolt', [5, 6]]]);
+  });
+
+  test('what is before and after a job', () => {
+    const job = view.things.get('mains') as Job;
+    expect(job.conditions.map((each) => each.value)).toEqual(['Engine on the stand, sump up.']);
+    expect(job.followOn.map((each) => each.text?.value ?? each.names.map((name) => name.text))).toEqual([
+      'Check the oil level after an hour.',
+      ['mains'],
+    ]);
+  });
+});
+
+/** Words that came later, each where a spec may have it as a name or as a place. */
+const NAMES = ['clear-of', 'out-through', 'bled', 'timed', 'driven-by', 'draw-up', 'condition', 'follow-on'];
+const WORDS = ['crank', 'push-home', 'line-up', 'in', 'again', 'until', 'under', 'part-way', 'circle', 'tight'];
+
+describe.each([...NAMES, ...WORDS])('%s may still be a name', (word) => {
+  const spec = `spec brindle-names "Brindle" {
+  revision 1
+}
+
+part ${word} {
+  places ${word}, other
+  fixed-to ${word}
+  covers lid ${word}, ${word} other
+  dimension ${word} 3.0 mm for ${word}, 4.0 mm for other
+}
+
+part lid {
+  places ${word}, other
+  covers ${word} ${word}
+  fixed-to ${word}
+}
+
+fastener bolt x2 {
+  clamps lid ${word} to ${word} ${word}
+  torque 9 N.m
+}
+
+job later-job {
+  sequences work
+}
+
+sequence work {
+  starts-with ${word}
+  step one {
+    fit lid ${word} onto ${word} other
+    fit lid other
+    tighten bolt
+    measure play ${word}
+    measure play other
+  }
+}
+
+limit play each ${word}
+  measured
+  within ${word}: 0.1..0.2 mm, other: 0.1..0.3 mm
+`;
+
+  test('of a part, a place, a dimension', () => {
+    const found = analyseText(spec, {}, 'names.fettle').findings.filter((each) => /^(?:syntax|name)/.test(each.code));
+    expect(found.map((each) => `${each.code} ${each.message}`)).toEqual([]);
+  });
+});
