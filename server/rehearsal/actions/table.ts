@@ -21,6 +21,8 @@ const nothing: ActionRule = onEach(() => undefined);
 
 export const ACTION_RULES: Readonly<Record<ActionWord, ActionRule>> = {
   fit,
+  'push-home': nothing,
+  'line-up': nothing,
   remove,
   tighten,
   snug: tighten,
