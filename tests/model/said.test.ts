@@ -3,8 +3,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { layOut } from '../../grammar/layout.ts';
-import { itemsOf } from '../../grammar/print-items.ts';
+import { formatText } from '../../grammar/printer.ts';
 import { coveredBy } from '../../server/model/covered.ts';
 import type { Fastener, Job, Part, View } from '../../server/model/view.ts';
 import { analyseText, disagreements } from '../annotated.ts';
@@ -21,7 +20,7 @@ describe('what work needs to know', () => {
   });
 
   test('stands in the canonical layout', () => {
-    expect(layOut(itemsOf(text))).toBe(text);
+    expect(formatText(text)).toMatchObject({ text });
   });
 
   test('places with the part that they go into', () => {
