@@ -588,6 +588,22 @@ export const STATEMENTS = [
     example: 'length 92 mm',
   },
   {
+    word: 'shank',
+    in: ['fastener'],
+    shape: 'value',
+    unit: ['length'],
+    help: 'Diameter of its plain shank.',
+    example: 'shank 8.2 mm',
+  },
+  {
+    word: 'thread-length',
+    in: ['fastener'],
+    shape: 'value',
+    unit: ['length'],
+    help: 'How much of its length is threaded.',
+    example: 'thread-length 22 mm',
+  },
+  {
     word: 'hole-depth',
     in: ['fastener'],
     shape: 'value',

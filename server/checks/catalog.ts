@@ -11,6 +11,7 @@ import { outside } from './limit/outside.ts';
 import { select } from './limit/select.ts';
 import { sizeStep } from './limit/size-step.ts';
 import { tradeRangeCheck } from './limit/trade-range.ts';
+import { wearFar } from './limit/wear-far.ts';
 import { wearInside } from './limit/wear-inside.ts';
 import { duplicate } from './name/duplicate.ts';
 import importCyclePage from './name/import-cycle.md';
@@ -112,6 +113,7 @@ export const CHECKS: readonly Check[] = [
   sizeStep,
   gradesCheck,
   wearInside,
+  wearFar,
   tradeRangeCheck,
   twoAnswers,
   notDriven,

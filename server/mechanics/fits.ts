@@ -51,13 +51,16 @@ export type GradeFault = {
 
 /**
  * Holes and overlaps between neighbouring grades, by their place in the list. Grades that share an end have neither; one unit of the last
- * written place between them (0.55 and 0.551) is no hole where that place is given. Overlaps are found between any two that follow by size.
+ * written place between them (0.55 and 0.551) is no hole where that place is given, unless others of the table share an end, so that it is
+ * not how the table is written. Overlaps are found between any two that follow by size.
  */
 export function gradeFaults(grades: readonly Interval[], lastPlace: Exact = ZERO): readonly GradeFault[] {
   const sorted = grades
     .map((grade, at) => ({ grade, at }))
     .sort((first, second) => compare(first.grade.low, second.grade.low));
   const faults: GradeFault[] = [];
+  const isShared = sorted.some(({ grade }) => sorted.some((other) => equal(other.grade.low, grade.high)));
+  const allowed = isShared ? ZERO : lastPlace;
   let reached = sorted[0];
   for (const next of sorted.slice(1)) {
     if (reached === undefined) break;
@@ -66,7 +69,7 @@ export function gradeFaults(grades: readonly Interval[], lastPlace: Exact = ZERO
     if (signOf(gap) < 0) {
       const high = compare(reached.grade.high, next.grade.high) < 0 ? reached.grade.high : next.grade.high;
       faults.push({ kind: 'overlap', ...places, low: next.grade.low, high });
-    } else if (compare(gap, lastPlace) > 0) {
+    } else if (compare(gap, allowed) > 0) {
       faults.push({ kind: 'hole', ...places, low: reached.grade.high, high: next.grade.low });
     }
     if (compare(next.grade.high, reached.grade.high) > 0) reached = next;

@@ -124,22 +124,30 @@ export function shareOfProof(preload: Band, proof: number): Band | undefined {
 export const STEEL_MODULUS: Band = { low: 205000, nominal: 207500, high: 210000 };
 
 /**
- * Preload (N) from a measured stretch over the stretched length, F = E·A·δ/L, with the stress area of the thread for A unless a shank's
- * area (mm²) is given. `undefined` where stretch or length is nothing or less.
+ * Preload (N) from a measured stretch over the stretched length: F = E·δ / (L₁/A₁ + L₂/A₂), shank and thread one behind the other, as
+ * springs in a row are reckoned (Hooke). `shank` is the diameter of the shank and `threaded` the length of the thread, mm. Where either is
+ * not known it is a band from all thread, with its stress area, to all shank, with that of its diameter, by default the thread's.
+ * `undefined` where stretch or length is nothing or less, or the thread longer than the whole.
  */
 export function preloadFromStretch(
   stretch: { readonly low: number; readonly high: number },
   length: number,
-  thread: Pick<Thread, 'stressArea'>,
-  area: number = thread.stressArea,
+  thread: Pick<Thread, 'stressArea' | 'diameter'>,
+  known: { readonly shank?: number | undefined; readonly threaded?: number | undefined } = {},
 ): Band | undefined {
-  if (!(stretch.low > 0) || !(length > 0) || !(area > 0)) return undefined;
-  const load = (modulus: number, by: number): number => (modulus * area * by) / length;
-  return {
-    low: load(STEEL_MODULUS.low, stretch.low),
-    nominal: load(STEEL_MODULUS.nominal, (stretch.low + stretch.high) / 2),
-    high: load(STEEL_MODULUS.high, stretch.high),
-  };
+  const { shank = thread.diameter, threaded } = known;
+  if (!(stretch.low > 0) || !(length > 0) || !(thread.stressArea > 0) || !(shank > 0)) return undefined;
+  if (threaded !== undefined && !(threaded >= 0 && threaded <= length)) return undefined;
+  const area = (Math.PI / 4) * shank ** 2;
+  const load = (modulus: number, by: number, inThread: number): number =>
+    (modulus * by) / ((length - inThread) / area + inThread / thread.stressArea);
+  const isKnown = known.shank !== undefined && threaded !== undefined;
+  const ends = isKnown ? [threaded] : [0, threaded ?? length, length];
+  const soft = (modulus: number, by: number): readonly number[] => ends.map((inThread) => load(modulus, by, inThread));
+  const low = Math.min(...soft(STEEL_MODULUS.low, stretch.low));
+  const high = Math.max(...soft(STEEL_MODULUS.high, stretch.high));
+  const middle = soft(STEEL_MODULUS.nominal, (stretch.low + stretch.high) / 2);
+  return { low, nominal: (Math.min(...middle) + Math.max(...middle)) / 2, high };
 }
 
 /** Most that a further angle can stretch the bolt, mm: pitch·angle/360, were the joint quite stiff. */
@@ -150,7 +158,10 @@ export function stretchFromAngle(thread: Pick<Thread, 'pitch'>, degrees: number)
 /** Most preload (N) that a further angle can add over a stretched length, were the joint quite stiff and the bolt still elastic. */
 export function preloadFromAngleAtMost(thread: Thread, degrees: number, length: number): number | undefined {
   const stretch = stretchFromAngle(thread, degrees);
-  return preloadFromStretch({ low: stretch, high: stretch }, length, thread)?.high;
+  return preloadFromStretch({ low: stretch, high: stretch }, length, thread, {
+    threaded: length,
+    shank: thread.diameter,
+  })?.high;
 }
 
 /** Torque at the bolt with an extension in line beyond the wrench's square: set·(longer/wrench). `undefined` for a length of nothing or less. */

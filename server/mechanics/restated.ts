@@ -9,12 +9,15 @@ import {
   exact,
   minus,
   over,
+  ratioOf,
   roundTo,
+  signOf,
+  times,
   toText,
   wholeNumber,
   ZERO,
 } from './exact.ts';
-import { convert, type Unit } from './units.ts';
+import { convert, convertDifference, type Unit } from './units.ts';
 
 /** A value as it stands in the text, sign and trailing zeros included, with its unit. */
 export type Printed = { readonly text: string; readonly unit: Unit };
@@ -26,17 +29,28 @@ export type RestatedVerdict = {
   readonly secondInFirst: string;
 };
 
+/** Cut off at its last place a converted value may lose this much of itself, no more: 76 mm are not 2 in. Judgement; no source. */
+const CUT_OFF_AT_MOST = ratioOf(1, 20) ?? ZERO;
+/** One off in the last place is a slip of rounding where it is no more than this of the value. Judgement; no source. */
+const ONE_OFF_AT_MOST = ratioOf(1, 4) ?? ZERO;
+
 /**
- * Agrees where either value, converted to the other's unit and rounded or cut off at the other's printed places, gives the other.
+ * Agrees where either value, converted to the other's unit and rounded or cut off at the other's printed places, gives the other. `as` says
+ * that both are a difference, such as a tolerance, so that temperatures convert without their offset.
  * Near where it misses by one in the last place, or by the rounding of a long whole number to three figures or more (6672 for 6670).
  * `undefined` where a text is no number or the units do not measure the same. For ranges, call it for each end.
  */
-export function compareRestated(first: Printed, second: Printed): RestatedVerdict | undefined {
+export function compareRestated(
+  first: Printed,
+  second: Printed,
+  as: 'value' | 'difference' = 'value',
+): RestatedVerdict | undefined {
+  const by = as === 'difference' ? convertDifference : convert;
   const one = exact(first.text);
   const other = exact(second.text);
   if (one === undefined || other === undefined) return undefined;
-  const forth = convert(one, first.unit, second.unit);
-  const back = convert(other, second.unit, first.unit);
+  const forth = by(one, first.unit, second.unit);
+  const back = by(other, second.unit, first.unit);
   if (forth === undefined || back === undefined) return undefined;
   const onward = held(forth, other, second.text);
   const backward = held(back, one, first.text);
@@ -57,10 +71,13 @@ function held(converted: Exact, printed: Exact, text: string): 'agrees' | 'near'
   const places = decimalPlaces(text);
   if (places === undefined) return 'differs';
   const rounded = roundTo(converted, places, 'nearest');
-  if (equal(rounded, printed) || equal(roundTo(converted, places, 'down'), printed)) return 'agrees';
+  const lost = minus(converted, printed).abs();
+  const isWithin = (share: Exact): boolean => compare(lost, times(converted.abs(), share)) <= 0;
+  if (equal(rounded, printed)) return 'agrees';
+  if (equal(roundTo(converted, places, 'down'), printed) && isWithin(CUT_OFF_AT_MOST)) return 'agrees';
   if (equal(printed, ZERO)) return 'differs';
   const lastPlace = over(wholeNumber(1) ?? ZERO, wholeNumber(10 ** places) ?? ZERO);
-  if (lastPlace && compare(minus(rounded, printed).abs(), lastPlace) <= 0) return 'near';
+  if (lastPlace && compare(minus(rounded, printed).abs(), lastPlace) <= 0 && isWithin(ONE_OFF_AT_MOST)) return 'near';
   const zeros = looseZeros(text);
   return zeros > 0 && equal(roundTo(converted, -zeros, 'nearest'), printed) ? 'near' : 'differs';
 }
@@ -76,7 +93,12 @@ function looseZeros(text: string): number {
 
 function shown(converted: Exact, beside: string): string {
   const places = decimalPlaces(beside);
-  if (places !== undefined) return toText(converted, places);
+  if (places !== undefined) {
+    // A tolerance that the printed places can't show has as many as it needs.
+    let more = places;
+    while (more < places + 4 && signOf(converted) !== 0 && signOf(roundTo(converted, more)) === 0) more += 1;
+    return toText(converted, more);
+  }
   for (let kept = 0; kept < 6; kept += 1) {
     if (equal(roundTo(converted, kept), converted)) return toText(converted, kept);
   }

@@ -71,8 +71,10 @@ export function speedsOf(view: View): DriveSolution | undefined {
 
 export interface DriveResult {
   readonly drive: Drive;
-  /** Turns of the first shaft for one of the second, from the teeth. */
+  /** Turns of the first shaft for one of the second, from the teeth: of the crankshaft for one of the camshaft, where it turns one. */
   readonly ratio: Exact | undefined;
+  /** Turns of the crankshaft until all marks of the drive's wheels agree again; undefined without marks. */
+  readonly marksReturn: number | undefined;
   /** Turns of the crankshaft until the marked links are back with every shaft in time; undefined without marked links. */
   readonly linksReturn: number | undefined;
   /** Crankshaft degrees for one tooth on the wheel that the drive turns. */
@@ -103,21 +105,65 @@ export function workOutDrive(drive: Drive, view: View): DriveResult {
   // The wheel on a shaft counts, not an idler; a gear cut on its shaft is fixed to nothing.
   const last =
     others.find((wheel) => partOf(view, wheel)?.fixedTo !== undefined) ?? (others.length === 1 ? others[0] : undefined);
-  const firstSpeed = first === undefined ? undefined : solution?.speeds.get(shaftOf(view, first));
   const lastSpeed = last === undefined ? undefined : solution?.speeds.get(shaftOf(view, last));
+  const pair = shaftsOfRatio(drive, view, wheels, first, last);
+  const [oneSpeed, otherSpeed] = [solution?.speeds.get(pair?.[0] ?? ''), solution?.speeds.get(pair?.[1] ?? '')];
   const ratio =
-    firstSpeed === undefined || lastSpeed === undefined || toNumber(lastSpeed) === 0
+    oneSpeed === undefined || otherSpeed === undefined || toNumber(otherSpeed) === 0
       ? undefined
-      : firstSpeed.div(lastSpeed).abs();
+      : oneSpeed.div(otherSpeed).abs();
   const lastTeeth = last === undefined ? undefined : partOf(view, last)?.teeth;
   const tooth = lastSpeed === undefined || lastTeeth === undefined ? undefined : oneTooth(lastTeeth, lastSpeed.abs());
   return {
     drive,
     ratio,
+    marksReturn: marksReturn(drive, view),
     linksReturn: linksReturn(drive, view, solution),
     oneTooth: tooth,
     length: lengthOf(drive, view),
   };
+}
+
+/** The two shafts that a drive's ratio is told of: those that it states, else crankshaft and camshaft, else those of its ends. */
+function shaftsOfRatio(
+  drive: Drive,
+  view: View,
+  wheels: readonly string[],
+  first: string | undefined,
+  last: string | undefined,
+): readonly [string, string] | undefined {
+  const stated = drive.ratios[0];
+  if (stated !== undefined) return [shaftOf(view, stated.first), shaftOf(view, stated.second)];
+  const shafts = wheels.map((wheel) => shaftOf(view, wheel));
+  const crankshaft = crankshaftOf(view);
+  const start = crankshaft !== undefined && shafts.includes(crankshaft) ? crankshaft : undefined;
+  const camshaft = view.valveTimings
+    .flatMap((timing) => (timing.shaft === undefined ? [] : [shaftOf(view, timing.shaft)]))
+    .find((shaft) => shafts.includes(shaft) && shaft !== start);
+  if (first === undefined) return undefined;
+  const end = camshaft ?? (last === undefined ? undefined : shaftOf(view, last));
+  return end === undefined ? undefined : [start ?? shaftOf(view, first), end];
+}
+
+/**
+ * Turns of the crankshaft until every marked wheel of a drive stands again as it was put together. An idler whose teeth do not divide
+ * evenly (57 between 24 and 48) takes many: its marks serve to put the gears together and prove nothing after that.
+ */
+export function marksReturn(drive: Drive, view: View): number | undefined {
+  const solution = speedsOf(view);
+  const wheels = [
+    ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+    ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+  ];
+  const marked = wheels.filter((name) => (partOf(view, name)?.marks.size ?? 0) > 0);
+  if (marked.length === 0 || solution === undefined) return undefined;
+  const speeds: Exact[] = [];
+  for (const name of marked) {
+    const speed = solution.speeds.get(shaftOf(view, name));
+    if (speed === undefined) return undefined;
+    speeds.push(speed.abs());
+  }
+  return turnsUntilBack([], speeds);
 }
 
 function linksReturn(drive: Drive, view: View, solution: DriveSolution | undefined): number | undefined {

@@ -58,7 +58,10 @@ function numberOf(statements: readonly Statement[], word: string): number | unde
 }
 
 /** A length of the fastener in mm; undefined where it is not said or unreadable. */
-export function fastenerLength(fastener: Fastener, word: 'length' | 'hole-depth' | 'stretch'): Band | undefined {
+export function fastenerLength(
+  fastener: Fastener,
+  word: 'length' | 'hole-depth' | 'stretch' | 'shank' | 'thread-length',
+): Band | undefined {
   const value = valueSaid(fastener, word);
   const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
   if (measure === undefined || kindOf(measure.unit) !== 'length') return undefined;
@@ -120,7 +123,10 @@ export function workOutFastener(fastener: Fastener): FastenerResult {
   const stretchPreload =
     thread === undefined || length === undefined || stretch === undefined
       ? undefined
-      : preloadFromStretch(stretch, length.nominal, thread);
+      : preloadFromStretch(stretch, length.nominal, thread, {
+          shank: fastenerLength(fastener, 'shank')?.nominal,
+          threaded: fastenerLength(fastener, 'thread-length')?.nominal,
+        });
   const stretchShare =
     stretchPreload === undefined || proof === undefined ? undefined : shareOfProof(stretchPreload, proof);
   return { thread, strength, proof, factor, friction, stages, stretchPreload, stretchShare };

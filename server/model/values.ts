@@ -222,7 +222,7 @@ export function valuesOf(view: View, only?: string): readonly ValueRow[] {
         kind: 'force',
         unit: 'kN',
         ...band(result.stretchPreload, 1000),
-        working: 'E · A · stretch / length',
+        working: 'E · stretch / (shank length / shank area + thread length / stress area)',
         place: at,
       });
     if (result.stretchShare !== undefined)
@@ -265,6 +265,15 @@ export function valuesOf(view: View, only?: string): readonly ValueRow[] {
         nominal: result.length.needed,
         low: Math.min(result.length.low, result.length.high),
         high: Math.max(result.length.low, result.length.high),
+        place: at,
+      });
+    if (result.marksReturn !== undefined)
+      rows.push({
+        name: `${name}.marks-return`,
+        kind: 'count',
+        unit: 'turn',
+        nominal: result.marksReturn,
+        working: 'turns after which every marked wheel has turned whole turns',
         place: at,
       });
     if (result.linksReturn !== undefined)

@@ -1,8 +1,8 @@
 // Works out valve timings: durations, centres, separation and overlap from the events, and what the spec states of them.
 import { lookUp } from '../../grammar/look-up.ts';
-import type { Events, Stated, ValveEvent as WrittenEvent } from '../../grammar/tree.ts';
-import { type Exact, negate, ZERO } from '../mechanics/exact.ts';
-import { kindOf, type Unit } from '../mechanics/units.ts';
+import type { Events, PlainValue, Stated, ValveEvent as WrittenEvent } from '../../grammar/tree.ts';
+import { decimalPlaces, type Exact, negate, ONE, over, ratioOf, times, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import { factorOf, kindOf, type Unit } from '../mechanics/units.ts';
 import {
   type DeadCentre,
   type EventAngles,
@@ -11,7 +11,7 @@ import {
   type ValveTimingValues,
   valveTiming,
 } from '../mechanics/valve-timing.ts';
-import { measureOf } from './measure.ts';
+import { type Measure, measureOf } from './measure.ts';
 import type { ValveTiming } from './view.ts';
 
 /** The values by their names in the language. */
@@ -94,7 +94,15 @@ export interface StatedResult {
   readonly stated: { readonly low: Exact; readonly high: Exact };
   readonly worked: Exact;
   readonly unit: Unit;
-  readonly places: number;
+  /** What the last place of the stated figure is worth, in base units: a minute where minutes are written. */
+  readonly last: Exact;
+}
+
+function lastPlaceOf(value: PlainValue, measure: Measure): Exact {
+  const minutes = value.kind === 'quantity' ? value.minutes : undefined;
+  const places = minutes === undefined ? measure.places : (decimalPlaces(minutes.text) ?? 0);
+  const last = over(factorOf(measure.unit), wholeNumber(10 ** places) ?? ONE) ?? ZERO;
+  return minutes === undefined ? last : times(last, ratioOf(1, 60) ?? ONE);
 }
 
 /** What is stated beside what the events say. */
@@ -108,6 +116,15 @@ export function statedValues(timing: ValveTiming): readonly StatedResult[] {
     const worked = values[key];
     return measure === undefined || worked === undefined || kindOf(measure.unit) !== 'angle'
       ? []
-      : [{ statement, key, stated: measure.interval, worked, unit: measure.unit, places: measure.places }];
+      : [
+          {
+            statement,
+            key,
+            stated: measure.interval,
+            worked,
+            unit: measure.unit,
+            last: lastPlaceOf(statement.value, measure),
+          },
+        ];
   });
 }

@@ -257,8 +257,23 @@ describe('angle, stretch and wrench (reference values 4.6)', () => {
     const bolt = thread('1-14 UNS');
     const short = there(preloadFromStretch({ low: 0.343, high: 0.47 }, 200, bolt));
     expect(short.low).toBeCloseTo((205000 * bolt.stressArea * 0.343) / 200, 6);
-    expect(short.high / short.low).toBeCloseTo((210 * 0.47) / (205 * 0.343), 9);
+    // Without its shank it may be all thread or all shank: 25.4 mm over the stress area of 1-14 UNS.
+    const shank = (Math.PI / 4) * 25.4 ** 2;
+    expect(short.high / short.low).toBeCloseTo((210 * 0.47 * shank) / (205 * 0.343 * bolt.stressArea), 9);
     expect(there(preloadFromStretch({ low: 0.343, high: 0.47 }, 400, bolt)).low).toBeCloseTo(short.low / 2, 6);
+  });
+
+  // Two springs in a row by hand: M8x1 with 39.17 mm² of thread, 30 mm of shank 7.0 mm across and 20 mm of thread, stretched 0.15 mm:
+  // 207 500 · 0.15 / (30 / 38.485 + 20 / 39.17) = 24.13 kN.
+  it('is reckoned over shank and thread where both are known', () => {
+    const bolt = thread('M8x1');
+    const known = there(preloadFromStretch({ low: 0.15, high: 0.15 }, 50, bolt, { shank: 7, threaded: 20 }));
+    expect(known.nominal).toBeCloseTo((207500 * 0.15) / (30 / 38.4845 + 20 / 39.17), -2);
+    expect(known.high / known.low).toBeCloseTo(210 / 205, 9);
+    const open = there(preloadFromStretch({ low: 0.15, high: 0.15 }, 50, bolt, { shank: 7 }));
+    expect(open.low).toBeLessThanOrEqual(known.low);
+    expect(open.high).toBeGreaterThanOrEqual(known.high);
+    expect(preloadFromStretch({ low: 0.15, high: 0.15 }, 50, bolt, { shank: 7, threaded: 60 })).toBeUndefined();
   });
 
   it('is 130 N.m at the bolt for 100 N.m on a wrench of 500 mm made 650 (read)', () => {

@@ -37,6 +37,29 @@ describe('printed pairs that do not agree (section 14, all read)', () => {
     expect(held(...pair).verdict).toBe('near');
   });
 
+  // Cut off at the last place a one-digit figure would pass for half of itself more.
+  it.each<Row>([
+    ['2 in are 50.8 mm', '2', 'in', '76', 'mm'],
+    ['0.007 in are 0.178 mm', '0.1', 'mm', '0.007', 'in'],
+    ['9 lbf.ft are 12.2 N.m', '9', 'lbf.ft', '18', 'N.m'],
+  ])('%s', (_source, ...pair) => {
+    expect(held(...pair).verdict).toBe('differs');
+  });
+
+  // 0.01 mm are 0.000394 in; 5 degC of difference are 9 degF.
+  it('compares tolerances as differences', () => {
+    const mm = unitOf('mm');
+    const inch = unitOf('in');
+    const both = (first: string, second: string) =>
+      there(compareRestated({ text: first, unit: mm }, { text: second, unit: inch }, 'difference')).verdict;
+    expect(both('0.01', '0.0004')).toBe('agrees');
+    expect(both('0.01', '0.040')).toBe('differs');
+    const heat = there(
+      compareRestated({ text: '5', unit: unitOf('degC') }, { text: '9', unit: unitOf('degF') }, 'difference'),
+    );
+    expect(heat.verdict).toBe('agrees');
+  });
+
   it('says what each should read', () => {
     expect(held('110', 'lbf.ft', '141', 'N.m')).toEqual({
       verdict: 'differs',

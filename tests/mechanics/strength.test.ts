@@ -26,6 +26,15 @@ const within = (cell: string) => beyond[cell] ?? 0.005;
 const PSI = 0.006894757293168361;
 const thread = (text: string) => there(parseThread(text));
 
+it.each([
+  ['8', '8.8'],
+  ['10', '10.9'],
+  ['12', '12.9'],
+])('a nut of class %s is that of a bolt of class %s (ISO 898-2, from memory)', (nut, bolt) => {
+  expect(strengthOf(nut, 10)?.proof).toBe(strengthOf(bolt, 10)?.proof);
+  expect(strengthOf(nut, 10)?.assumed).toContain(bolt);
+});
+
 describe('ISO 898-1 Table 3 (proof stress read, tensile and yield minima from memory)', () => {
   it.each([
     ['4.6', 10, 225, 240, 400],

@@ -1,7 +1,9 @@
 // A firing order that the crank does not allow: two pistons are not where the order needs them.
-import { type FiringQuestion, judgeFiring, type WrongPiston } from '../../mechanics/firing-order.ts';
+import type { Span } from '../../../grammar/tree.ts';
+import { type FiringQuestion, judgeFiring, reversedOrder, type WrongPiston } from '../../mechanics/firing-order.ts';
 import { engineStatement, firingQuestion } from '../../model/engine-sums.ts';
-import type { EngineCheck } from '../check.ts';
+import type { Engine } from '../../model/view.ts';
+import type { EngineCheck, Report } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './firing-order-crank.md';
 
@@ -45,6 +47,24 @@ function evenOrders(question: FiringQuestion): readonly string[] {
   return fitting.length > MOST_OFFERED ? [] : fitting.map((order) => order.join('-'));
 }
 
+/** The order fits the crank only where its angles are counted against the rotation: the crank as written is its mirror image. */
+function sayMirrored(engine: Engine, question: FiringQuestion, order: Span, report: Report): void {
+  const pins = engine.statements.flatMap((each) => (each.kind === 'crankpin' ? [each] : []));
+  report(
+    engine.placed,
+    order,
+    `This order fits the crankpins only where their angles are counted against the direction of rotation; counted with it, as they are here, the crank fires ${reversedOrder(question.order).join('-')}. If the source counts them the other way, take each angle from 360 deg; else see whether two crankpins changed places.`,
+    {
+      severity: 'information',
+      related: pins.slice(1, 3).map((pin) => ({
+        placed: engine.placed,
+        span: { start: pin.start, end: pin.angle.end },
+        message: 'The crankpin.',
+      })),
+    },
+  );
+}
+
 export const firingOrderCrank: EngineCheck = {
   code: 'engine/firing-order-crank',
   severity: 'error',
@@ -55,7 +75,11 @@ export const firingOrderCrank: EngineCheck = {
     const question = firingQuestion(engine);
     const verdict = question === undefined ? undefined : judgeFiring(question);
     const [first, last] = [statement?.order[0], statement?.order[statement.order.length - 1]];
-    if (question === undefined || verdict?.verdict !== 'conflict' || first === undefined || last === undefined) return;
+    if (question === undefined || verdict === undefined || first === undefined || last === undefined) return;
+    if (verdict.verdict === 'fits') {
+      if (verdict.senses.counting === -1) sayMirrored(engine, question, { start: first.start, end: last.end }, report);
+      return;
+    }
     const orders = evenOrders(question);
     const right =
       orders.length === 0

@@ -7,7 +7,8 @@ import type { Placed } from '../../model/placed.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import page from './wear-inside.md';
 
-function boundsOf(value: PlainValue): Bounds | undefined {
+/** The bounds of a new range or a wear limit; undefined where they can't be read. */
+export function plainBounds(value: PlainValue): Bounds | undefined {
   if (value.kind === 'open') {
     const edge = value.value.kind === 'quantity' ? measureOf(value.value) : undefined;
     if (edge === undefined) return undefined;
@@ -29,9 +30,13 @@ function isInside(wear: Exact, fresh: Bounds): boolean {
   return above && below;
 }
 
-function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value | undefined, report: Report): void {
-  if (fresh === undefined || wear === undefined) return;
-  const said = new Set<PlainValue>();
+/** New ranges and their wear limits, place by place where they differ; each wear limit once. */
+export function pairsOf(
+  fresh: Value | undefined,
+  wear: Value | undefined,
+): readonly { readonly one: PlainValue; readonly other: PlainValue }[] {
+  if (fresh === undefined || wear === undefined) return [];
+  const pairs: { one: PlainValue; other: PlainValue }[] = [];
   const freshes = fresh.kind === 'by-place' ? fresh.entries : [{ places: [], value: fresh }];
   const wears = wear.kind === 'by-place' ? wear.entries : [{ places: [], value: wear }];
   for (const one of freshes) {
@@ -45,19 +50,25 @@ function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value
           ),
         ),
     );
-    if (other === undefined || said.has(other.value)) continue;
-    const [range, limit] = [boundsOf(one.value), boundsOf(other.value)];
+    if (other !== undefined && pairs.every((pair) => pair.other !== other.value))
+      pairs.push({ one: one.value, other: other.value });
+  }
+  return pairs;
+}
+
+function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value | undefined, report: Report): void {
+  for (const { one, other } of pairsOf(fresh, wear)) {
+    const [range, limit] = [plainBounds(one), plainBounds(other)];
     if (range === undefined || limit === undefined || !sameDimension(range.unit, limit.unit)) continue;
     const edges = [limit.low, limit.high].filter((edge) => edge !== undefined);
     if (!edges.some((edge) => isInside(edge, range))) continue;
-    said.add(other.value);
     const text = (value: PlainValue): string => placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
     report(
       placed,
-      other.value,
-      `The wear limit ${text(other.value)} lies inside the new range ${text(one.value)} of ${name}, so a new part could be past it. A wear limit lies at the end of the new range or beyond.`,
+      other,
+      `The wear limit ${text(other)} lies inside the new range ${text(one)} of ${name}, so a new part could be past it. A wear limit lies at the end of the new range or beyond.`,
       {
-        related: [{ placed, span: one.value, message: 'The new range.' }],
+        related: [{ placed, span: one, message: 'The new range.' }],
       },
     );
   }

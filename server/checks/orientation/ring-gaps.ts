@@ -17,6 +17,8 @@ interface Gap extends Pointer {
   readonly places: readonly Place[];
 }
 
+/** The word gap anywhere in a name: `top-gap`, `gap-2nd`, `topgap`. */
+const GAP = /gap\d*$|(^|[-_])gaps?\d*([-_]|$)/i;
 const NEAR = 45;
 /** How near to the pin axis or the thrust side counts as over it. */
 const OVER = 10;
@@ -48,7 +50,7 @@ function findGaps(part: Part): readonly Gap[] {
     if (statement.kind !== 'orient') continue;
     for (const rule of statement.rules) {
       if (
-        !/gap$/i.test(rule.feature.text) ||
+        !GAP.test(rule.feature.text) ||
         NO_SEAL.test(rule.feature.text) ||
         rule.at === undefined ||
         rule.at.kind === 'clock'

@@ -1,10 +1,11 @@
 // A chain or belt over two wheels that is too short for their centre distance, or longer than a tensioner takes up.
 import { centreFor, oddLinks } from '../../mechanics/chain.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { loopRound } from '../../model/drive-geometry.ts';
 import { workOutDrive } from '../../model/drive-sums.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { Drive, View } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import page from './length.md';
 
 /** Pitches that a loop may seem short by: rounding of the distance, and chains are made a little long. Judgement; no source. */
@@ -26,7 +27,44 @@ export function lengthFault(drive: Drive, view: View): LengthFault | undefined {
   if (least - length.links > SHORT_ALLOWED) return { way: 'short', by: least - length.links };
   const centre = length.needed / 2;
   const allowed = drive.tensioners.length > 0 ? Math.max(SLACK_ALLOWED, TAKEN_UP * centre) : SLACK_ALLOWED;
-  return length.links - most > allowed ? { way: 'long', by: length.links - most } : undefined;
+  // A chain has an even number of links: the next even one above what is needed is never too long.
+  const even = length.sort === 'chain' ? 2 * Math.ceil((most - SHORT_ALLOWED) / 2) : 0;
+  return length.links > even && length.links - most > allowed ? { way: 'long', by: length.links - most } : undefined;
+}
+
+/** Pitches that a loop round several wheels may seem short by: their distances are nominal, and each is rounded. Judgement; no source. */
+const SHORT_ROUND = 0.5;
+
+/** Three wheels and more: only what geometry knows, that the loop does not reach round. Undefined where it may. */
+function shortRound(drive: Drive, view: View): { readonly needed: number; readonly links: number } | undefined {
+  const wrap = drive.wraps[0];
+  if (wrap === undefined || wrap.wheels.length < 3) return undefined;
+  const loop = view.things.get(wrap.part);
+  const links = loop?.kind === 'part' ? (loop.links ?? loop.teeth) : undefined;
+  const needed = loopRound(drive, view)?.path.length;
+  return links === undefined || needed === undefined || needed - links <= SHORT_ROUND ? undefined : { needed, links };
+}
+
+function sayShortRound(drive: Drive, view: View, report: Report): void {
+  const found = shortRound(drive, view);
+  const wrap = drive.wraps[0];
+  const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
+  const distance = drive.statements.find((each) => each.kind === 'centre-distance');
+  if (found === undefined || wrap === undefined || loop?.kind !== 'part' || distance?.kind !== 'centre-distance')
+    return;
+  const links = wrap.sort === 'chain' ? 'links' : 'teeth';
+  const count = loop.statements.find((each) => each.word === 'links' || each.word === 'teeth');
+  report(
+    drive.placed,
+    distance.value,
+    `Round all its wheels at these distances ${loop.name} would need ${found.needed.toFixed(1)} ${links}, and it has ${found.links}: it does not reach round. See which distance, direction or count is wrong.`,
+    {
+      related:
+        count?.kind === 'number'
+          ? [{ placed: loop.placed, span: count.number, message: `Here are the ${found.links} ${links}.` }]
+          : [],
+    },
+  );
 }
 
 export const lengthCheck: ThingCheck = {
@@ -36,6 +74,7 @@ export const lengthCheck: ThingCheck = {
   page,
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
+    sayShortRound(thing, view, report);
     const fault = lengthFault(thing, view);
     const length = fault === undefined ? undefined : workOutDrive(thing, view).length;
     const wrap = thing.wraps[0];

@@ -1,8 +1,8 @@
-// Marked links that are not as far apart as the marks of the two wheels, where the direction of the centres is known.
-import type { Value } from '../../../grammar/tree.ts';
+// Marked links that are not as far apart as the marks of their wheels, where the directions of the centres are known; links that are not there.
 import { linksBetweenMarks } from '../../mechanics/chain.ts';
+import { linksBetween } from '../../mechanics/chain-path.ts';
 import { toNumber } from '../../mechanics/exact.ts';
-import { kindOf } from '../../mechanics/units.ts';
+import { directionOf, loopRound } from '../../model/drive-geometry.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { Drive, Part, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
@@ -14,13 +14,6 @@ import page from './links-spacing.md';
 const ALLOWED = 0.5;
 
 type Marked = Drive['markedLinks'][number];
-
-/** Degrees clockwise from 12 o'clock, seen from the front. */
-function direction(value: Value | undefined): number | undefined {
-  if (value?.kind === 'clock') return (value.hour % 12) * 30 + value.minute / 2;
-  const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
-  return measure === undefined || kindOf(measure.unit) !== 'angle' ? undefined : toNumber(measure.interval.nominal);
-}
 
 /** Where on the chain a mark is, counted in links: between its two where they stand either side of it. */
 function linkAt(marked: Marked, links: number): number | undefined {
@@ -69,10 +62,10 @@ function between(drive: Drive, view: View, first: Marked, second: Marked): Wheel
       [each.from.text, each.to.text].includes(second.part),
   );
   if (distance?.kind !== 'centre-distance' || distance.value.kind === 'by-place') return undefined;
-  const [centre, toward] = [measureOf(distance.value), direction(distance.at)];
+  const [centre, toward] = [measureOf(distance.value), directionOf(distance.at)];
   const [firstMark, secondMark] = [
-    direction(one?.marks.get(first.mark ?? '')?.at),
-    direction(two?.marks.get(second.mark ?? '')?.at),
+    directionOf(one?.marks.get(first.mark ?? '')?.at),
+    directionOf(two?.marks.get(second.mark ?? '')?.at),
   ];
   if (
     one?.teeth === undefined ||
@@ -96,19 +89,52 @@ function between(drive: Drive, view: View, first: Marked, second: Marked): Wheel
   return range === undefined ? undefined : { loop, links, range };
 }
 
-function say(drive: Drive, view: View, first: Marked, second: Marked, report: Parameters<ThingCheck['run']>[2]): void {
-  const found = between(drive, view, first, second);
-  if (found === undefined || second.statement.kind !== 'marked-link' || first.statement.kind !== 'marked-link') return;
+/** As `between`, for any number of wheels whose centres are known. */
+function betweenMany(drive: Drive, view: View, first: Marked, second: Marked): Wheels | undefined {
+  const wrap = drive.wraps[0];
+  if (wrap === undefined || wrap.wheels.length === 2) return between(drive, view, first, second);
+  const loop = partOf(view, wrap.part);
+  const links = loop?.links ?? loop?.teeth;
+  const round = loopRound(drive, view);
+  if (loop === undefined || links === undefined || round === undefined) return undefined;
+  const at = (marked: Marked): { wheel: number; mark: number } | undefined => {
+    const wheel = round.parts.indexOf(marked.part);
+    const mark = directionOf(partOf(view, marked.part)?.marks.get(marked.mark ?? '')?.at);
+    return wheel < 0 || mark === undefined ? undefined : { wheel, mark };
+  };
+  const [from, to] = [at(first), at(second)];
+  if (from === undefined || to === undefined) return undefined;
+  const range = linksBetween(round.path, round.wheels, links, from, to);
+  return range === undefined ? undefined : { loop, links, range };
+}
+
+/** By how many links two marked links are too far apart, or too near; nothing where they may be right. */
+function missOf(drive: Drive, view: View, first: Marked, second: Marked): Missed | undefined {
+  const found = betweenMany(drive, view, first, second);
+  if (found === undefined) return undefined;
   const { links, range } = found;
   const [from, to] = [linkAt(first, links), linkAt(second, links)];
-  const [start, end] = [second.statement.links[0], second.statement.links[second.statement.links.length - 1]];
-  if (from === undefined || to === undefined || start === undefined || end === undefined) return;
+  if (from === undefined || to === undefined) return undefined;
   const written = (((to - from) % links) + links) % links;
   const off =
     [written - links, written, written + links]
       .map((each) => (each < range.least ? each - range.least : each > range.most ? each - range.most : 0))
       .sort((one, other) => Math.abs(one) - Math.abs(other))[0] ?? 0;
-  if (Math.abs(off) <= ALLOWED) return;
+  return Math.abs(off) <= ALLOWED ? undefined : { ...found, off, written, to };
+}
+
+interface Missed extends Wheels {
+  readonly off: number;
+  readonly written: number;
+  readonly to: number;
+}
+
+function say(drive: Drive, view: View, first: Marked, second: Marked, report: Parameters<ThingCheck['run']>[2]): void {
+  const missed = missOf(drive, view, first, second);
+  if (missed === undefined || second.statement.kind !== 'marked-link' || first.statement.kind !== 'marked-link') return;
+  const { links, range, off, written, to } = missed;
+  const [start, end] = [second.statement.links[0], second.statement.links[second.statement.links.length - 1]];
+  if (start === undefined || end === undefined) return;
   const teeth = Math.max(1, Math.round(Math.abs(off)));
   const spaced = Number(((range.least + range.most) / 2).toFixed(1));
   const right = ((((to - Math.sign(off) * teeth - 1) % links) + links) % links) + 1;
@@ -121,12 +147,38 @@ function say(drive: Drive, view: View, first: Marked, second: Marked, report: Pa
   report(
     drive.placed,
     span,
-    `From the mark on ${first.part} clockwise to that on ${second.part} lie ${has} links; these marked links are ${Number(written.toFixed(1))} apart: the camshaft would be ${teeth} ${teeth === 1 ? 'tooth' : 'teeth'} out.${single ? ` Link ${right} would be right.` : ''} Links are counted clockwise, from the front.`,
+    `From the mark on ${first.part} clockwise to that on ${second.part} lie ${has} links; these marked links are ${Number(written.toFixed(1))} apart: the timing would be ${teeth} ${teeth === 1 ? 'tooth' : 'teeth'} out.${single ? ` Link ${right} would be right.` : ''} Links are counted clockwise, from the front.`,
     {
       related: [{ placed: drive.placed, span: first.statement, message: 'The other marked link.' }],
       fixes: single ? [change(drive.placed, span, String(right))] : [],
     },
   );
+}
+
+/** Marked links that the chain does not have; true where there are some. */
+function sayNoSuchLink(drive: Drive, view: View, report: Parameters<ThingCheck['run']>[2]): boolean {
+  const [wrap, second] = drive.wraps;
+  const loop = wrap === undefined || second !== undefined ? undefined : partOf(view, wrap.part);
+  const links = loop?.links ?? loop?.teeth;
+  if (loop === undefined || links === undefined) return false;
+  let isSaid = false;
+  for (const { statement } of drive.markedLinks) {
+    if (statement.kind !== 'marked-link') continue;
+    for (const link of statement.links) {
+      if (link.value >= 1 && link.value <= links) continue;
+      isSaid = true;
+      report(drive.placed, link, `There is no link ${link.value}: ${loop.name} has ${links}, counted from 1.`, {
+        related: [
+          {
+            placed: loop.placed,
+            span: loop.declaration.name ?? loop.declaration.wordSpan,
+            message: `${loop.name} is declared here.`,
+          },
+        ],
+      });
+    }
+  }
+  return isSaid;
 }
 
 export const linksSpacing: ThingCheck = {
@@ -135,10 +187,17 @@ export const linksSpacing: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken || lengthFault(thing, view) !== undefined) return;
-    const first = thing.markedLinks[0];
+    if (thing.kind !== 'drive' || thing.broken || sayNoSuchLink(thing, view, report)) return;
+    if (lengthFault(thing, view) !== undefined) return;
+    const [first, ...others] = thing.markedLinks;
     if (first === undefined) return;
-    for (const second of thing.markedLinks.slice(1))
-      if (second.part !== first.part) say(thing, view, first, second, report);
+    const wrong = others.filter(
+      (second) => second.part !== first.part && missOf(thing, view, first, second) !== undefined,
+    );
+    const [one, two] = wrong;
+    // Where several miss the first and agree with one another, it is the first that is out.
+    if (one !== undefined && two !== undefined && missOf(thing, view, one, two) === undefined)
+      say(thing, view, one, first, report);
+    else for (const second of wrong) say(thing, view, first, second, report);
   },
 };

@@ -28,7 +28,9 @@ function sayTorque(fastener: Fastener, result: FastenerResult, stage: StageResul
     report(
       fastener.placed,
       stage.stage.span,
-      `${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`,
+      result.stages.some((each) => each.angle !== undefined)
+        ? `${sum}: it stretches for good or breaks before its angle is turned. The torque before an angle only brings the joint together.`
+        : `${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`,
     );
   else
     report(fastener.placed, stage.stage.span, `${sum}: with little friction the bolt may stretch for good.`, {
@@ -42,15 +44,19 @@ export const overProof: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, _view, report) {
-    if (
-      thing.kind !== 'fastener' ||
-      thing.broken ||
-      thing.singleUse ||
-      thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable')
-    )
-      return;
+    if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
     if (result.proof === undefined) return;
+    // A torque from which an angle counts only brings the joint together: stretching is left to the angle, single-use or not.
+    if (thing.stages.some((stage) => stage.kind === 'angle')) {
+      const before = result.stages.find(({ stage }, i) => {
+        const next = result.stages.slice(i + 1).find((each) => each.stage.kind !== 'torque');
+        return stage.kind === 'torque' && next?.stage.kind === 'angle' && (result.stages[i]?.share?.low ?? 0) > 1;
+      });
+      if (before?.share !== undefined) sayTorque(thing, result, before, before.share, report);
+      return;
+    }
+    if (thing.singleUse) return;
     if (result.stretchShare !== undefined && result.stretchPreload !== undefined) {
       const statement = thing.statements.find((each) => each.word === 'stretch');
       if (result.stretchShare.low > 1 && statement?.kind === 'value') {

@@ -1,5 +1,5 @@
 // The same value printed in two units, held against each other at their printed precision, either way round.
-import type { NumberText, PlainValue } from '../../../grammar/tree.ts';
+import type { NumberText, PlainValue, Tolerance } from '../../../grammar/tree.ts';
 import { compareRestated, type RestatedVerdict } from '../../mechanics/restated.ts';
 import type { Unit } from '../../mechanics/units.ts';
 import { unitFrom } from '../../model/measure.ts';
@@ -19,12 +19,17 @@ function numbersOf(value: PlainValue): Numbers | undefined {
     case 'range':
       return [value.low, value.high];
     case 'tolerance':
-      return [value.nominal];
+      return [value.nominal, ...tolerancesOf(value)];
     case 'open':
       return value.value.kind === 'quantity' ? [value.value.number] : undefined;
     default:
       return undefined;
   }
+}
+
+/** What is allowed above and below: one figure where both are written as ±. */
+function tolerancesOf(value: Tolerance): Numbers {
+  return value.minus.start === value.plus.start ? [value.plus] : [value.plus, value.minus];
 }
 
 function unitOf(value: PlainValue): Unit | undefined {
@@ -70,11 +75,19 @@ function compare(value: PlainValue): readonly Compared[] | undefined {
     const verdict =
       second === undefined
         ? undefined
-        : compareRestated({ text: first.text, unit }, { text: second.text, unit: other });
+        : compareRestated(
+            { text: first.text, unit },
+            { text: second.text, unit: other },
+            value.kind === 'tolerance' && i > 0 ? 'difference' : 'value',
+          );
     if (second === undefined || verdict === undefined) return undefined;
     pairs.push({ first, second, verdict });
   }
   return pairs;
+}
+
+function signed(text: string): string {
+  return /^[+-]/.test(text) ? text : `+${text}`;
 }
 
 function say(placed: Placed, value: PlainValue, wanted: 'differs' | 'near', report: Report): void {
@@ -87,8 +100,12 @@ function say(placed: Placed, value: PlainValue, wanted: 'differs' | 'near', repo
       ? 'near'
       : 'agrees';
   if (worst !== wanted) return;
-  const written = (numbers: Numbers, unit: string): string =>
-    `${numbers.map((number) => number.text).join('..')} ${unit}`;
+  const texts = (numbers: readonly string[]): string => {
+    const [nominal = '', above = '', under] = numbers;
+    if (value.kind !== 'tolerance') return numbers.join('..');
+    return under === undefined ? `${nominal} ±${above}` : `${nominal} ${signed(above)} ${signed(under)}`;
+  };
+  const written = (numbers: Numbers, unit: string): string => `${texts(numbers.map((number) => number.text))} ${unit}`;
   const [unit, other] = [unitText(value), unitText(restated)];
   const first = written(
     pairs.map((pair) => pair.first),
@@ -102,18 +119,18 @@ function say(placed: Placed, value: PlainValue, wanted: 'differs' | 'near', repo
   const back = pairs.map((pair) => pair.verdict.secondInFirst);
   const fixes = [
     {
-      title: `Change ${second} to ${right.join('..')} ${other}`,
+      title: `Change ${second} to ${texts(right)} ${other}`,
       edits: pairs.map((pair, i) => ({ placed, span: pair.second, text: right[i] ?? '' })),
     },
     {
-      title: `Change ${first} to ${back.join('..')} ${unit}`,
+      title: `Change ${first} to ${texts(back)} ${unit}`,
       edits: pairs.map((pair, i) => ({ placed, span: pair.first, text: back[i] ?? '' })),
     },
   ].filter((fix) => fix.edits.every((edit) => edit.text !== ''));
   const message =
     wanted === 'differs'
-      ? `${first} and ${second} are not the same: ${first} is ${right.join('..')} ${other}, and ${second} is ${back.join('..')} ${unit}. See which one the source means.`
-      : `${second} is one off in the last place: ${first} is ${right.join('..')} ${other}.`;
+      ? `${first} and ${second} are not the same: ${first} is ${texts(right)} ${other}, and ${second} is ${texts(back)} ${unit}. See which one the source means.`
+      : `${second} is one off in the last place: ${first} is ${texts(right)} ${other}.`;
   report(placed, restated, message, { fixes });
 }
 

@@ -49,7 +49,7 @@ const shown = (angle: Exact): string => String(Number(toNumber(angle).toFixed(2)
 
 /** Whether a worked-out value is the stated one, allowing for its rounding. */
 function agrees(result: StatedResult, worked: Exact): boolean {
-  const half = over(times(factorOf(result.unit), HALF), wholeNumber(10 ** result.places) ?? ONE_DEGREE) ?? ZERO;
+  const half = times(result.last, HALF);
   return compare(worked, minus(result.stated.low, half)) >= 0 && compare(worked, plus(result.stated.high, half)) <= 0;
 }
 
