@@ -83,25 +83,25 @@ export function strengthOf(className: string, diameter: number): Strength | unde
       assumed,
     };
   }
-  if (Object.hasOwn(BOLT_OF_NUT, name)) return ofNut(name, diameter);
+  const bolt = BOLT_OF_NUT.get(name);
+  if (bolt !== undefined) return ofNut(name, bolt, diameter);
   const row = name === '8.8' && diameter > 16 ? ABOVE_16 : Object.hasOwn(ISO_898, name) ? ISO_898[name] : undefined;
   if (row === undefined || !(diameter > 0) || diameter > 39 || (name === '9.8' && diameter > 16)) return undefined;
   return { name, proof: row[0], yield: row[1], tensile: row[2], source: 'ISO 898-1' };
 }
 
 /** The bolt that a nut of each class is for, ISO 898-2: the nut holds what loads that bolt to its tensile strength. From memory. */
-const BOLT_OF_NUT: Readonly<Record<string, string>> = {
-  '5': '5.8',
-  '6': '6.8',
-  '8': '8.8',
-  '9': '9.8',
-  '10': '10.9',
-  '12': '12.9',
-};
+const BOLT_OF_NUT: ReadonlyMap<string, string> = new Map([
+  ['5', '5.8'],
+  ['6', '6.8'],
+  ['8', '8.8'],
+  ['9', '9.8'],
+  ['10', '10.9'],
+  ['12', '12.9'],
+]);
 
 /** What a nut's class says of the bolt or stud that it goes on. */
-function ofNut(nut: string, diameter: number): Strength | undefined {
-  const bolt = BOLT_OF_NUT[nut] ?? '';
+function ofNut(nut: string, bolt: string, diameter: number): Strength | undefined {
   const strength = strengthOf(bolt, diameter);
   return strength === undefined
     ? undefined
