@@ -311,7 +311,7 @@ export class ValueParser extends EmbeddedActionsParser {
           GATE: () => this.is(t.Comma) && this.isBareWholeAhead(2) && !this.is(t.Colon, 3),
           DEF: () => {
             this.CONSUME(t.Comma);
-            groups.push(this.SUBRULE1(this.placeNumbers, { ARGS: [undefined] }));
+            groups.push(this.SUBRULE1(this.placeNumbers, { ARGS: [name, true] }));
           },
         });
       },
@@ -320,7 +320,8 @@ export class ValueParser extends EmbeddedActionsParser {
     return name === undefined ? [] : [{ start: name.start, end: name.end, name }];
   });
 
-  protected readonly placeNumbers = this.RULE('placeNumbers', (name?: tree.Name): tree.Place => {
+  /** `upper 1..5`, and behind a comma `7` alone, which is an upper one as well. */
+  protected readonly placeNumbers = this.RULE('placeNumbers', (name?: tree.Name, isNext = false): tree.Place => {
     const first = this.CONSUME(t.NumberToken);
     let to = wholeOf(this.payload(first));
     const from = to;
@@ -334,7 +335,10 @@ export class ValueParser extends EmbeddedActionsParser {
       to = wholeOf(second.payload);
       this.sayRangeMeant(this.span(dash), this.span(first, second), this.payload(first), second.payload);
     }
-    const span = { start: name?.start ?? first.startOffset, end: (this.LA(0).endOffset ?? 0) + 1 };
+    const span = {
+      start: isNext ? first.startOffset : (name?.start ?? first.startOffset),
+      end: (this.LA(0).endOffset ?? 0) + 1,
+    };
     return {
       ...span,
       ...(name === undefined ? {} : { name }),

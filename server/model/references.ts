@@ -11,6 +11,8 @@ export interface Use {
   readonly kinds: readonly NameKind[];
   readonly feature?: Name;
   readonly places: readonly Place[];
+  /** The target before it in one list of an action: a word behind it may be a place of that. */
+  readonly follows?: Name;
   /** What sort of feature is wanted after the dot. */
   readonly wants?: 'mark' | 'value' | 'any' | 'size';
   /** The variants of the `when` round it; absent where it holds for all. */
@@ -57,11 +59,17 @@ function gather(placed: Placed): Uses {
     if (name !== undefined)
       uses.push({ name, kinds, places: [], word, ...(when.length > 0 ? { when } : {}), ...extra });
   };
-  const refer = (reference: Reference | undefined, kinds: readonly NameKind[], wants: Use['wants'] = 'any'): void => {
+  const refer = (
+    reference: Reference | undefined,
+    kinds: readonly NameKind[],
+    wants: Use['wants'] = 'any',
+    follows?: Name,
+  ): void => {
     if (reference === undefined) return;
     use(reference.owner, kinds, {
       places: reference.places,
       wants,
+      ...(follows === undefined ? {} : { follows }),
       ...(reference.feature === undefined ? {} : { feature: reference.feature }),
     });
   };
@@ -176,7 +184,10 @@ function gather(placed: Placed): Uses {
           refer(each.mark, ['part'], 'mark');
           break;
         case 'action': {
-          for (const target of each.targets) refer(target, kinds);
+          each.targets.forEach((target, i) => {
+            const before = each.targets.slice(0, i).findLast((one) => one.places.length > 0);
+            refer(target, kinds, 'any', before?.owner);
+          });
           refer(each.mate?.reference, ['part', 'grades']);
           if (each.with !== undefined)
             refer(

@@ -1,5 +1,6 @@
 // What the rehearsal knows of an action: what it does to the engine, what it leaves open when a job ends, what it tells of the engine.
 import type { Action, Reference } from '../../grammar/tree.ts';
+import { targetsOf } from '../model/action-places.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, targetAct } from './act.ts';
 import type { FastenerState } from './fastener-state.ts';
@@ -39,7 +40,7 @@ export function onEach(
   return {
     ...more,
     carryOut(state, step, action) {
-      for (const reference of action.targets) {
+      for (const reference of targetsOf(action, state.view)) {
         const name = reference.owner.text;
         const fastener = state.fasteners.get(name);
         const act = targetAct(step, action, reference);

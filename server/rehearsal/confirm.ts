@@ -13,6 +13,7 @@ import {
   ZERO,
 } from '../mechanics/exact.ts';
 import { linksPassed } from '../mechanics/links-return.ts';
+import { targetsOf } from '../model/action-places.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, targetAct } from './act.ts';
@@ -39,7 +40,7 @@ function sayNotThere(state: State, drive: DriveState, act: Act, doing: string): 
 }
 
 export function align(state: State, step: Step, action: Action): void {
-  for (const target of action.targets) {
+  for (const target of targetsOf(action, state.view)) {
     const drive = state.drives.get(target.owner.text);
     if (drive === undefined) continue;
     const act = targetAct(step, action, target);

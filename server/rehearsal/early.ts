@@ -1,5 +1,6 @@
 // What is measured or adjusted before what it depends on is tight, and what later tightening changes. Common practice, no source: end
 // play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
+import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import type { Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
@@ -22,11 +23,28 @@ function notTight(state: State, names: RegExp): FastenerState | undefined {
   for (const each of state.fasteners.values()) {
     const { fastener, stages } = each;
     if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
+    // Screws that no step tightens are a finding of their own.
+    const ever = screwsEverTightened(state, each);
+    if (stages.every((stage, i) => stage > SNUG || !ever.has(i))) continue;
     const clamped = fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []);
     const isHolder = clamped.some((part) => names.test(part.part.name) && !/rod-|connecting/i.test(part.part.name));
     if (isHolder && clamped.every((part) => allOn(part))) return each;
   }
   return undefined;
+}
+
+/** The screws that some step of the job tightens. */
+function screwsEverTightened({ plan, view }: State, { fastener }: FastenerState): ReadonlySet<number> {
+  const actions = plan.sequences.flatMap((sequence) => sequence.steps.flatMap((step) => step.statements));
+  return new Set(
+    actions.flatMap((action) =>
+      action.kind === 'action' && action.word === 'tighten'
+        ? targetsOf(action, view)
+            .filter(({ owner }) => owner.text === fastener.name)
+            .flatMap(({ places }) => screwsWritten(fastener, view, places))
+        : [],
+    ),
+  );
 }
 
 /** Says that a limit is measured or adjusted too early; true when it is. */

@@ -4,40 +4,45 @@ import { type Act, pointAt } from './act.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
 import type { PartState } from './part-state.ts';
+import { eachOf, isOne, screwsAt, screwsName } from './screws.ts';
 import { type State, say } from './state.ts';
 
-/** The groups of a fastener that hold these places of a part; undefined where it can't be told which do. */
-function groupsAt(
+/** The screws of a fastener that hold these places of a part; undefined where it can't be told which do. */
+function screwsHolding(
   state: State,
-  { fastener, stages }: FastenerState,
+  each: FastenerState,
   part: PartState,
   places: readonly number[],
 ): readonly number[] | undefined {
-  if (fastener.each === undefined) return [...stages.keys()];
-  if (fastener.each === part.part.name) return places;
-  const each = state.parts.get(fastener.each);
-  return each?.on.length === part.on.length ? places : undefined;
+  if (each.fastener.each === part.part.name || eachOf(state, each)?.on.length === part.on.length)
+    return screwsAt(each, places);
+  if (each.fastener.each !== undefined) return undefined;
+  return places.length === part.on.length ? [...each.stages.keys()] : undefined;
 }
 
-/** Whether a fastener is still tight, or snug, where it holds these places. */
-function isHolding(state: State, each: FastenerState, part: PartState, places: readonly number[]): boolean {
+/** The screws that are still tight, or snug, where they hold these places. */
+function holdingAt(state: State, each: FastenerState, part: PartState, places: readonly number[]): readonly number[] {
   const { fastener, stages } = each;
   // A stud stays; an engine that other sequences have begun may stand in any way.
-  if (each.saidHolding || fastener.broken || fastener.joint === 'stud') return false;
-  if (state.plan.begins === 'unknown' && each.last === undefined) return false;
-  const groups = groupsAt(state, each, part, places);
-  return groups === undefined
-    ? stages.every((stage) => stage > LOOSE)
-    : groups.some((i) => (stages[i] ?? LOOSE) > LOOSE);
+  if (each.saidHolding || fastener.broken || fastener.joint === 'stud') return [];
+  if (state.plan.begins === 'unknown' && each.last === undefined) return [];
+  const screws = screwsHolding(state, each, part, places);
+  const all = [...stages.keys()];
+  if (screws === undefined) return stages.every((stage) => stage > LOOSE) ? all : [];
+  return screws.filter((i) => (stages[i] ?? LOOSE) > LOOSE);
 }
 
 /** Says that a part comes off while what holds it was never loosened; true when it does. */
 export function sayIfFastened(state: State, part: PartState, places: readonly number[], act: Act): boolean {
-  const holding = state.clampedBy.get(part.part.name).filter((each) => isHolding(state, each, part, places));
-  const [first] = holding;
+  const holding = state.clampedBy.get(part.part.name).flatMap((each) => {
+    const screws = holdingAt(state, each, part, places);
+    return screws.length === 0 ? [] : [{ each, screws }];
+  });
+  const first = holding[0]?.each;
   if (first === undefined || state.unsure) return false;
-  const names = inWords(holding.map(({ fastener }) => fastener.name));
-  const [are, hold, them] = holding.length === 1 ? ['is', 'holds', 'it'] : ['are', 'hold', 'them'];
+  const names = inWords(holding.map(({ each, screws }) => screwsName(state, each, screws)));
+  const isSingle = holding.length === 1 && holding.every(({ each, screws }) => isOne(state, each, screws));
+  const [are, hold, them] = isSingle ? ['is', 'holds', 'it'] : ['are', 'hold', 'them'];
   say(
     state,
     'sequence/still-fastened',
@@ -46,6 +51,6 @@ export function sayIfFastened(state: State, part: PartState, places: readonly nu
     { related: pointAt(first.last, 'tightened here') },
   );
   // It is taken to come out with the part: that it is not in any more is no finding of its own.
-  for (const each of holding) each.saidHolding = true;
+  for (const { each } of holding) each.saidHolding = true;
   return true;
 }

@@ -1,4 +1,5 @@
 // How the screws of one kind stand in the course of a job.
+import { placesOfEach, screwsPerPlace } from '../model/action-places.ts';
 import type { Fastener, View } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { filled } from './part-state.ts';
@@ -11,13 +12,17 @@ export const FINAL = 10_000;
 
 export interface FastenerState {
   readonly fastener: Fastener;
-  /** One for each of its `each`, else one. */
+  /** One for each screw: those of the first of its `each`, then of the second. */
   readonly stages: number[];
+  /** How many screws each of its `each` has; all of them without one. */
+  readonly perPlace: number;
   last: Act | undefined;
   loosenedBy: Act | undefined;
   mentioned: boolean;
-  used: boolean;
-  secured: boolean;
+  /** By screw: it has been tight in this job, or came with the engine, was loosened, and was not renewed since. */
+  readonly used: boolean[];
+  /** By screw. */
+  readonly secured: boolean[];
   /** A finding says that it still held what came off. */
   saidHolding: boolean;
   /** How often the engine was run since it was tightened, and for how many minutes. */
@@ -25,22 +30,19 @@ export interface FastenerState {
   ran: number;
 }
 
-/** How many of its `each` a fastener has, and 1 without one. */
-function groupsOf(fastener: Fastener, view: View): number {
-  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
-  return each?.kind === 'part' ? Math.max(1, each.count) : 1;
-}
-
 /** A fastener as a job begins: in and tight, or out. */
 export function newFastener(fastener: Fastener, view: View, isIn: boolean): FastenerState {
+  const perPlace = screwsPerPlace(fastener, view);
+  const screws = perPlace * placesOfEach(fastener, view);
   return {
     fastener,
-    stages: filled(groupsOf(fastener, view), isIn ? FINAL : OUT),
+    stages: filled(screws, isIn ? FINAL : OUT),
+    perPlace,
     last: undefined,
     loosenedBy: undefined,
     mentioned: false,
-    used: false,
-    secured: isIn,
+    used: filled(screws, false),
+    secured: filled(screws, isIn),
     saidHolding: false,
     runs: 0,
     ran: 0,

@@ -2,6 +2,8 @@
 import type { Act } from './act.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
 import { sayLeft, sayOf } from './left.ts';
+import { OFF } from './part-state.ts';
+import { eachOf, isOne, screwsName } from './screws.ts';
 import { anyOn, type State } from './state.ts';
 
 /** Whether all that it clamps is on. */
@@ -12,36 +14,55 @@ function isThere(state: State, each: FastenerState): boolean {
   });
 }
 
+/** The screws (from 0) whose part is on; all of them where they are not so many each of a part. */
+function screwsThere(state: State, each: FastenerState): readonly number[] {
+  const part = eachOf(state, each);
+  const all = [...each.stages.keys()];
+  return part === undefined ? all : all.filter((i) => part.on[Math.floor(i / each.perPlace)] !== OFF);
+}
+
+/** Screws that are tight, and have no pin, tab or wire in them; of those that this job tightened. */
+function sayNotSecured(state: State, each: FastenerState, screws: readonly number[]): void {
+  const { fastener, last } = each;
+  const open = screws.filter((i) => each.secured[i] !== true);
+  if (fastener.securedBy === undefined || last === undefined || open.length === 0) return;
+  const named = screwsName(state, each, open);
+  const [are, they, have] = isOne(state, each, open) ? ['is', 'it', 'has'] : ['are', 'they', 'have'];
+  sayLeft(
+    state,
+    'sequence/not-secured',
+    last.step.placed,
+    last.span,
+    `${named} ${are} tightened here and never secured: ${they} ${have} a ${fastener.securedBy.replace('-', ' ')}. Say secure ${named} after it.`,
+  );
+}
+
 function fastenerLeft(state: State, each: FastenerState): void {
   const { fastener } = each;
-  if (fastener.broken) return;
-  const lowest = each.stages.reduce((low, stage) => Math.min(low, stage), FINAL);
-  const clamped = fastener.clamps.map((clamp) => state.parts.get(clamp.part));
-  if (!isThere(state, each)) return;
+  if (fastener.broken || !isThere(state, each)) return;
+  const screws = screwsThere(state, each);
+  const stageOf = (i: number): number => each.stages[i] ?? FINAL;
+  const lowest = screws.reduce((low, i) => Math.min(low, stageOf(i)), FINAL);
   if (lowest === FINAL) {
-    if (fastener.securedBy !== undefined && !each.secured && each.last !== undefined)
-      sayLeft(
-        state,
-        'sequence/not-secured',
-        each.last.step.placed,
-        each.last.span,
-        `${fastener.name} is tightened here and never secured: it has a ${fastener.securedBy.replace('-', ' ')}. Say secure ${fastener.name} after it.`,
-      );
+    sayNotSecured(state, each, screws);
     return;
   }
+  const left = screws.filter((i) => stageOf(i) <= Math.max(lowest, SNUG));
+  const named = screwsName(state, each, left.length === screws.length ? [...each.stages.keys()] : left);
+  const isAll = isOne(state, each, left) || left.length === screws.length;
   if (lowest > SNUG && each.last !== undefined) {
-    const done = lowest - SNUG;
     sayLeft(
       state,
       'sequence/stage-left',
       each.last.step.placed,
       each.last.span,
-      `${fastener.name} stops at stage ${done} of ${fastener.stages.length}. Tighten it to the last stage.`,
+      `${named} ${isAll ? 'stops' : 'stop'} at stage ${lowest - SNUG} of ${fastener.stages.length}. Tighten it to the last stage.`,
     );
     return;
   }
   if (!each.mentioned && fastener.clamps.length === 0) return;
   if (fastener.stages.length === 0 && fastener.joint === 'stud') return;
+  const are = isAll ? 'is' : 'are';
   if (each.loosenedBy !== undefined) {
     if (state.saidEarly.has(fastener.name)) return;
     const { step, span } = each.loosenedBy;
@@ -50,26 +71,20 @@ function fastenerLeft(state: State, each: FastenerState): void {
       'sequence/never-tightened',
       step.placed,
       span,
-      `${fastener.name} ${each.loosenedBy.statement.word === 'loosen' ? 'is loosened' : 'comes out'} here and never tightened again.`,
+      `${named} ${each.loosenedBy.statement.word === 'loosen' ? `${are} loosened` : isAll ? 'comes out' : 'come out'} here and never tightened again.`,
     );
     return;
   }
-  const fitted = clamped
-    .map((part) => part?.fittedBy.find((act) => act !== undefined))
+  const fitted = fastener.clamps
+    .map((clamp) => state.parts.get(clamp.part)?.fittedBy.find((act) => act !== undefined))
     .find((act) => act !== undefined);
   if (!each.mentioned && fitted === undefined) return;
-  const partly = each.stages.some((stage) => stage === FINAL)
-    ? 'not all tightened'
-    : lowest === OUT
-      ? 'never tightened'
-      : 'snug only and never tightened';
-  sayOf(
-    state,
-    'sequence/never-tightened',
-    fastener,
-    each.last ?? fitted,
-    `${fastener.name} is ${partly}. Tighten it in a step, to its last stage.`,
-  );
+  const isPart = left.length < screws.length;
+  const message = `${named} ${are} ${lowest === OUT ? 'never tightened' : 'snug only and never tightened'}. Tighten ${isAll ? 'it' : 'them'} in a step, to the last stage.`;
+  // Where some are tight the line that leaves the others out is the place.
+  if (isPart && each.last !== undefined)
+    sayLeft(state, 'sequence/never-tightened', each.last.step.placed, each.last.span, message);
+  else sayOf(state, 'sequence/never-tightened', fastener, each.last ?? fitted, message);
 }
 
 /** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */
@@ -80,7 +95,7 @@ export function looseAtRun(state: State, act: Act): void {
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
     fastener.stages.fill(FINAL);
-    fastener.secured = true;
+    fastener.secured.fill(true);
   }
 }
 

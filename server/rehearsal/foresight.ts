@@ -1,18 +1,26 @@
 // What is known beforehand of the work that is still to come: which parts go on at all, which go on together, what is tightened. It
 // stays the same all through a job.
-import type { Sequence, View } from '../model/view.ts';
+import type { Reference } from '../../grammar/tree.ts';
+import type { Sequence, Step, View } from '../model/view.ts';
 import { assembles, type Plan } from './plan.ts';
 import { isKnown, workOf } from './step-work.ts';
 
 /** By part: the sets of parts that some step fits together. */
 type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
 
+/** One measuring of a limit, at the places that are written. */
+export interface Measuring {
+  readonly step: Step;
+  readonly reference: Reference;
+}
+
 export interface Foresight {
   /** Something could not be read or is not known by name: what is missing may only be unreadable. */
   readonly unsure: boolean;
   /** Names that any sequence of the spec fits or measures, whether or not this job has it. */
   readonly fitted: ReadonlySet<string>;
-  readonly measured: ReadonlySet<string>;
+  /** By limit: where it is measured. */
+  readonly measured: ReadonlyMap<string, readonly Measuring[]>;
   readonly groups: Groups;
   /** Parts whose absence will be a finding at the end: nothing more is said of it. */
   readonly expectedMissing: ReadonlySet<string>;
@@ -27,7 +35,7 @@ function gather(
   refits: ReadonlySet<string>,
 ): Pick<Foresight, 'fitted' | 'measured' | 'groups'> {
   const fitted = new Set<string>();
-  const measured = new Set<string>();
+  const measured = new Map<string, Measuring[]>();
   const groups = new Map<string, (readonly string[])[]>();
   const known = new Set<string>();
   const own = new Set(plan.sequences);
@@ -38,7 +46,10 @@ function gather(
       const work = workOf(step);
       if (counts) {
         for (const name of work.fitted) fitted.add(name);
-        for (const name of work.measured) measured.add(name);
+        for (const reference of work.measured) {
+          const name = reference.owner.text;
+          measured.set(name, [...(measured.get(name) ?? []), { step, reference }]);
+        }
       }
       for (const group of work.together) {
         const key = group.join(' ');

@@ -16,9 +16,10 @@ export interface PartState {
   /** The part that it was mated to, when it was fitted in this job. */
   mate: string | undefined;
   removedBy: Act | undefined;
-  /** It has been off in this job and was not renewed since. */
-  used: boolean;
-  secured: boolean;
+  /** By place: it has been off in this job and was not renewed since. */
+  readonly used: boolean[];
+  /** By place. */
+  readonly secured: boolean[];
   heldBack: Act | undefined;
   pinned: Act | undefined;
   onTrial: Act | undefined;
@@ -31,8 +32,8 @@ export interface PartState {
 }
 
 /** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
-export function filled(count: number, value: number): number[] {
-  return count === 1 ? [value] : new Array<number>(count).fill(value);
+export function filled<value>(count: number, value: value): value[] {
+  return count === 1 ? [value] : new Array<value>(count).fill(value);
 }
 
 /** A part as a job begins. */
@@ -43,8 +44,8 @@ export function newPart(part: Part, at: number): PartState {
     fittedBy: [],
     mate: undefined,
     removedBy: undefined,
-    used: false,
-    secured: at !== OFF,
+    used: filled(part.count, false),
+    secured: filled(part.count, at !== OFF),
     heldBack: undefined,
     pinned: undefined,
     onTrial: undefined,

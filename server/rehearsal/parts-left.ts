@@ -1,7 +1,7 @@
 // Parts that are off when a job ends, and what is on for a trial.
 import type { Act } from './act.ts';
 import { gradesOf } from './foresight.ts';
-import { inPlaces, inWords } from './in-words.ts';
+import { inWords, nameWith } from './in-words.ts';
 import { nameOf, sayLeft, sayShared } from './left.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { assembles } from './plan.ts';
@@ -18,12 +18,7 @@ function sayGone(state: State, part: PartState, by: Act, off: readonly number[])
     const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
     return `${inWords(names)} ${come} off here and ${are} never put back. Fit ${them} in a later step.`;
   };
-  sayShared(state, 'sequence/never-fitted', by, nameWith(part, off), by.step, tell);
-}
-
-/** A part, with the places that are meant where it is not all of them. */
-function nameWith({ part, on }: PartState, places: readonly number[]): string {
-  return places.length === on.length ? part.name : `${part.name} ${inPlaces(part, places)}`;
+  sayShared(state, 'sequence/never-fitted', by, nameWith(part.part, off), by.step, tell);
 }
 
 function partLeft(state: State, part: PartState): void {
@@ -51,7 +46,7 @@ function partLeft(state: State, part: PartState): void {
     'sequence/never-fitted',
     part.part.placed,
     nameOf(part.part),
-    `No step fits ${nameWith(part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
+    `No step fits ${nameWith(part.part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
   );
 }
 

@@ -10,7 +10,7 @@ export function standsThere(state: State, name: string): void {
   part.on.forEach((each, i) => {
     if (each === OFF) part.on[i] = ASSUMED;
   });
-  part.secured = true;
+  part.secured.fill(true);
   // What a part that stands there is bolted with is as it came.
   for (const fastener of state.clampedBy.get(name))
     if (!fastener.stages.some((each) => each !== OUT)) fastener.stages.fill(LOOSE);

@@ -1,12 +1,14 @@
 // What a step works on, told from its own text alone, so that it is gone through once and not before every rehearsal.
-import type { Action } from '../../grammar/tree.ts';
+import type { Action, Reference } from '../../grammar/tree.ts';
+import { isPlaceOf } from '../model/action-places.ts';
 import type { Step, View } from '../model/view.ts';
 
 export interface StepWork {
-  /** What has to be known by name for the step to be carried out, with the action that names it. */
-  readonly named: readonly { readonly name: string; readonly word: string }[];
+  /** What has to be known by name for the step to be carried out, with the action that names it and the target before it. */
+  readonly named: readonly { readonly name: string; readonly word: string; readonly before: string | undefined }[];
   readonly fitted: readonly string[];
-  readonly measured: readonly string[];
+  /** Limits that are measured, with the places that are written. */
+  readonly measured: readonly Reference[];
   readonly tightened: readonly string[];
   /** Parts that are fitted or removed, in the order of work. */
   readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
@@ -35,9 +37,15 @@ function gather(step: Step): StepWork {
   const namesIn = (words: readonly string[]): readonly string[] =>
     actions.flatMap((action) => (words.includes(action.word) ? action.targets.map(({ owner }) => owner.text) : []));
   return {
-    named: actions.flatMap(({ word, targets }) => targets.map(({ owner }) => ({ name: owner.text, word }))),
+    named: actions.flatMap(({ word, targets }) =>
+      targets.map(({ owner }, i) => ({
+        name: owner.text,
+        word,
+        before: targets.slice(0, i).findLast((one) => one.places.length > 0)?.owner.text,
+      })),
+    ),
     fitted: namesIn(['fit']),
-    measured: namesIn(['measure']),
+    measured: actions.flatMap((action) => (action.word === 'measure' ? action.targets : [])),
     tightened: namesIn(['tighten', 'snug']),
     moved: actions.flatMap(({ word, targets }) =>
       word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],
@@ -54,7 +62,12 @@ function gather(step: Step): StepWork {
 /** Whether all that the step works on is known, and of the right kind. */
 export function isKnown(step: Step, view: View): boolean {
   const { isRead, named } = workOf(step);
-  return isRead && named.every(({ name, word }) => fits(word, name, view));
+  return (
+    isRead &&
+    named.every(
+      ({ name, word, before }) => fits(word, name, view) || (before !== undefined && isPlaceOf(view, before, name)),
+    )
+  );
 }
 
 function fits(word: string, name: string, view: View): boolean {

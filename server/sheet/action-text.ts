@@ -6,14 +6,16 @@ import { textOf } from '../model/expression.ts';
 
 export function placesText(places: readonly Place[]): string {
   return places
-    .map((place) => {
+    .map((place, i) => {
       const numbers =
         place.from === undefined
           ? ''
           : place.to === undefined || place.to === place.from
             ? String(place.from)
             : `${place.from} to ${place.to}`;
-      return [place.name?.text, numbers].filter((each) => each !== undefined && each !== '').join(' ');
+      // `upper 1, 3`: the name is said once.
+      const name = i > 0 && numbers !== '' && places[i - 1]?.name === place.name ? undefined : place.name?.text;
+      return [name, numbers].filter((each) => each !== undefined && each !== '').join(' ');
     })
     .join(', ');
 }

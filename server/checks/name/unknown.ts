@@ -1,5 +1,6 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
 import type { Name, Place } from '../../../grammar/tree.ts';
+import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -8,7 +9,7 @@ import type { Part, Thing, View } from '../../model/view.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
 import page from './unknown.md';
-import { sayValuePlaces } from './value-places.ts';
+import { sayUnknownPlaces, sayValuePlaces } from './value-places.ts';
 
 const ENGINE_NAMES: readonly string[] = [...Object.keys(ENGINE_FIGURES), ...ENGINE_MEASURES];
 
@@ -57,9 +58,12 @@ function hasFeature(part: Part, feature: Name, wants: Use['wants']): boolean {
 }
 
 function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report: Report): void {
+  const said = new Set<Name>();
   for (const place of places) {
+    if (place.name !== undefined && said.has(place.name)) continue;
     const names = part.places.flatMap((group) => (group.name === undefined ? [] : [group.name]));
     if (place.name !== undefined && !names.includes(place.name.text)) {
+      said.add(place.name);
       const near = didYouMean(place.name, names, placed);
       const has =
         names.length === 0 ? `${part.name} has no named places` : `${part.name} has the places ${inWords(names)}`;
@@ -83,6 +87,15 @@ function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report:
   }
 }
 
+/** Places of a fastener or a limit that a step names, as far as those are known. */
+function sayActionPlaces(placed: Placed, thing: Thing, places: readonly Place[], view: View, report: Report): void {
+  if (places.length === 0) return;
+  const known = namedPlacesOf(thing, view);
+  // What a limit is measured within reach of need not say how often it is measured.
+  if (known.length === 0 || (thing.kind === 'limit' && thing.each === undefined && known.length === 1)) return;
+  sayUnknownPlaces(placed, thing.name, places, known, report);
+}
+
 /** Says what is unknown of one use of a name: the thing, its feature, its place. */
 export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Report): void {
   if (use.kinds[0] === 'spec') {
@@ -101,6 +114,13 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
   }
   const thing = view.things.get(use.name.text);
   if (thing === undefined) {
+    const before = use.follows === undefined ? undefined : view.things.get(use.follows.text);
+    if (before !== undefined && isPlaceOf(view, before.name, use.name.text)) {
+      const places = asPlaces(use.name, use.places);
+      if (before.kind === 'part') sayPlaces(placed, before, places, report);
+      else sayActionPlaces(placed, before, places, view, report);
+      return;
+    }
     // A file that is used and can't be found may declare it, or a line that can't be read: that is what is wrong.
     if (view.incomplete || view.perhaps.has(use.name.text)) return;
     const near = didYouMean(use.name, namesThatFit(view, use), placed);
@@ -113,7 +133,11 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     );
     return;
   }
-  if (thing.kind !== 'part' || thing.broken) return;
+  if (thing.broken) return;
+  if (thing.kind !== 'part') {
+    if (placed.declaration.word === 'step') sayActionPlaces(placed, thing, use.places, view, report);
+    return;
+  }
   if (use.feature !== undefined && !hasFeature(thing, use.feature, use.wants)) {
     const what = use.wants === 'mark' ? 'mark' : use.wants === 'size' ? 'repair size' : 'feature, dimension or mark';
     const near = didYouMean(use.feature, featureNames(thing, use.wants), placed);

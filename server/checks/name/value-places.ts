@@ -1,11 +1,11 @@
 // Places behind `for`, or before a colon, in the values of a part or a limit that the part does not have: whatever is held there is held
 // nowhere. Told by name/unknown.
 import type { Place, Statement, Value } from '../../../grammar/tree.ts';
-import { placesOfLimit } from '../../model/expression.ts';
+import { placesToMeasure } from '../../model/action-places.ts';
 import { allPlaces, type NamedPlace } from '../../model/feature-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Limit, Part, View } from '../../model/view.ts';
+import type { Part, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
 import { didYouMean, inWords } from '../support.ts';
 
@@ -30,7 +30,8 @@ export function isKnownPlace(place: Place, known: readonly NamedPlace[]): boolea
   return hit >= wanted;
 }
 
-function sayPlaces(
+/** Says which of the places that are written are not there, and what there is. */
+export function sayUnknownPlaces(
   placed: Placed,
   owner: string,
   places: readonly Place[],
@@ -57,7 +58,7 @@ function placesIn(value: Value | undefined): readonly Place[] {
 
 function inPart(part: Part, statements: readonly Statement[], report: Report): void {
   const say = (owner: string, value: Value | undefined, feature: string | undefined): void =>
-    sayPlaces(part.placed, owner, placesIn(value), allPlaces(part, feature), report);
+    sayUnknownPlaces(part.placed, owner, placesIn(value), allPlaces(part, feature), report);
   for (const each of statements) {
     switch (each.kind) {
       case 'dimension':
@@ -69,7 +70,7 @@ function inPart(part: Part, statements: readonly Statement[], report: Report): v
         break;
       case 'orient':
         for (const rule of each.rules)
-          sayPlaces(part.placed, part.name, rule.places, allPlaces(part, rule.feature.text), report);
+          sayUnknownPlaces(part.placed, part.name, rule.places, allPlaces(part, rule.feature.text), report);
         break;
       case 'size':
         inPart(part, each.body?.statements ?? [], report);
@@ -80,17 +81,6 @@ function inPart(part: Part, statements: readonly Statement[], report: Report): v
   }
 }
 
-/** The places that a limit can be told apart at: those of what it is `each` of, else of what it is `of`. */
-export function placesOfBounds(limit: Limit, view: View): readonly NamedPlace[] {
-  if (limit.each === undefined) {
-    const part = limit.of === undefined ? undefined : view.things.get(limit.of.owner.text);
-    return part?.kind === 'part' && !part.broken ? allPlaces(part, limit.of?.feature?.text) : [];
-  }
-  const part = view.things.get(limit.each.owner.text);
-  if (part?.kind !== 'part' || part.broken) return [];
-  return placesOfLimit(limit, view).map((asked) => ({ name: asked.name, number: asked.number ?? asked.index }));
-}
-
 /** Says the places of a part's or a limit's values that are not there. */
 export function sayValuePlaces(placed: Placed, view: View, report: Report): void {
   const { word, name } = placed.declaration;
@@ -98,7 +88,8 @@ export function sayValuePlaces(placed: Placed, view: View, report: Report): void
   if (thing === undefined || thing.placed !== placed || thing.broken) return;
   if (word === 'part' && thing.kind === 'part') inPart(thing, thing.statements, report);
   if (word !== 'limit' || thing.kind !== 'limit') return;
-  const known = placesOfBounds(thing, view);
+  const known = placesToMeasure(thing, view);
   if (known.length === 0) return;
-  for (const value of [thing.within, thing.wearLimit]) sayPlaces(placed, thing.name, placesIn(value), known, report);
+  for (const value of [thing.within, thing.wearLimit])
+    sayUnknownPlaces(placed, thing.name, placesIn(value), known, report);
 }

@@ -1,13 +1,14 @@
 // Parts go on: what must be there, what must not be there yet, what covers the place.
 
 import type { Action } from '../../../grammar/tree.ts';
+import { targetsOf } from '../../model/action-places.ts';
 import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
 import { disturb } from '../disturb.ts';
 import type { DriveState } from '../drive-state.ts';
-import { inWords } from '../in-words.ts';
+import { inWords, nameWith } from '../in-words.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
 import { partsLeft } from '../parts-left.ts';
@@ -154,12 +155,13 @@ function check(state: State, part: PartState, places: readonly number[], action:
     );
     break;
   }
-  if (part.used && part.part.singleUse && !act.step.trial)
+  const old = places.filter((i) => part.used[i] === true);
+  if (old.length > 0 && part.part.singleUse && !act.step.trial)
     say(
       state,
       'sequence/not-renewed',
       act,
-      `${name} is single-use and has been off in this job: it has to be new when it goes back. Say renew ${name} before this, when a new one is there.`,
+      `${nameWith(part.part, old)} is single-use and has been off in this job: it has to be new when it goes back. Say renew ${nameWith(part.part, old)} before this, when a new one is there.`,
       { related: pointAt(part.removedBy, 'it came off here') },
     );
 }
@@ -168,7 +170,7 @@ export const fit: ActionRule = { carryOut: fitAll, atEnd: partsLeft };
 
 function fitAll(state: State, step: Step, action: Action): void {
   const allTwice: { part: PartState; place: number; act: Act }[] = [];
-  for (const target of action.targets) {
+  for (const target of targetsOf(action, state.view)) {
     const part = state.parts.get(target.owner.text);
     if (part === undefined) continue;
     const act = targetAct(step, action, target);
@@ -179,11 +181,11 @@ function fitAll(state: State, step: Step, action: Action): void {
     if (place === undefined) {
       check(state, part, places, action, act);
       // One that was secured too early is a finding already.
-      if (!state.saidMissing.has(part.part.name)) part.secured = false;
+      if (!state.saidMissing.has(part.part.name)) for (const i of places) part.secured[i] = false;
     } else if (!part.lifted) allTwice.push({ part, place, act });
   }
   sayTwice(state, allTwice);
-  for (const target of action.targets) {
+  for (const target of targetsOf(action, state.view)) {
     const part = state.parts.get(target.owner.text);
     if (part !== undefined)
       goesOn(state, part, step, action, targetAct(step, action, target), placesNow(state, part.part, target.places));
@@ -198,7 +200,7 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
     part.on[i] = ON;
     part.fittedBy[i] = act;
   }
-  part.used = false;
+  for (const i of places) part.used[i] = false;
   part.lifted = false;
   state.saidMissing.delete(name);
   part.mate = action.mate?.reference.owner.text;

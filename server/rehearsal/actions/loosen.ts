@@ -1,12 +1,13 @@
 // Fasteners are loosened.
 
+import { targetsOf } from '../../model/action-places.ts';
 import type { Act } from '../act.ts';
 import { pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { adjustmentsChanged } from '../disturb.ts';
-import { groupsIn, sayIfOutOfReach } from '../fastener-groups.ts';
 import { type FastenerState, FINAL, LOOSE, OUT } from '../fastener-state.ts';
 import type { PartState } from '../part-state.ts';
+import { sayIfOutOfReach, screwsIn } from '../screws.ts';
 import { anyOn, type State, say, sayOfStep } from '../state.ts';
 
 /** What it clamps, where none of that is on: it is out then. */
@@ -31,7 +32,7 @@ function sayIfNeverIn(state: State, each: FastenerState, act: Act): void {
 
 export const loosen: ActionRule = {
   carryOut(state, step, action) {
-    for (const target of action.targets) {
+    for (const target of targetsOf(action, state.view)) {
       const fastener = state.fasteners.get(target.owner.text);
       if (fastener === undefined) continue;
       const act = targetAct(step, action, target);
@@ -50,14 +51,14 @@ export const loosen: ActionRule = {
           pointAt(gone.removedBy, 'it came off here'),
         );
       adjustmentsChanged(state, fastener.fastener.clamps, act);
-      for (const i of groupsIn(state, fastener, target)) {
-        if (fastener.stages[i] === FINAL) fastener.used = true;
+      for (const i of screwsIn(state, fastener, target)) {
+        if (fastener.stages[i] === FINAL) fastener.used[i] = true;
         fastener.stages[i] = LOOSE;
+        fastener.secured[i] = false;
       }
       fastener.mentioned = true;
       fastener.loosenedBy = act;
       fastener.last = act;
-      fastener.secured = false;
     }
   },
 };

@@ -1,9 +1,13 @@
 // Limits are measured and adjusted.
+import { placesToMeasure } from '../../model/action-places.ts';
+import { takesIn } from '../../model/measure.ts';
 import type { Limit } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayIfEarly } from '../early.ts';
+import type { Measuring } from '../foresight.ts';
+import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
 import { assembles } from '../plan.ts';
 import { anyOn, type State, sayMissing } from '../state.ts';
@@ -61,7 +65,11 @@ function toMeasure({ view, plan, file }: State): readonly Limit[] {
 }
 
 function limitLeft(state: State, limit: Limit): void {
-  if (state.ahead.measured.has(limit.name)) return;
+  const measurings = state.ahead.measured.get(limit.name);
+  if (measurings !== undefined) {
+    placesLeft(state, limit, measurings);
+    return;
+  }
   const of = (limit.of ?? limit.each)?.owner.text;
   const part = of === undefined ? undefined : state.parts.get(of);
   if (part !== undefined && !anyOn(part)) return;
@@ -71,6 +79,24 @@ function limitLeft(state: State, limit: Limit): void {
     limit.placed,
     nameOf(limit),
     `No step measures ${limit.name}. Say measure ${limit.name} while it can be reached.`,
+  );
+}
+
+/** Of a limit that is measured place by place, those that no step measures. */
+function placesLeft(state: State, limit: Limit, measurings: readonly Measuring[]): void {
+  const last = measurings[measurings.length - 1];
+  if (limit.each === undefined || last === undefined || last.step.placed.file !== state.file) return;
+  const written = measurings.map(({ reference }) => reference.places);
+  if (written.some((places) => places.length === 0)) return;
+  const all = placesToMeasure(limit, state.view);
+  const left = all.filter((each) => !written.some((places) => places.some((place) => takesIn(place, each))));
+  if (left.length === 0) return;
+  sayLeft(
+    state,
+    'sequence/not-measured',
+    last.step.placed,
+    last.reference,
+    `${limit.name} is measured here, and never at ${inNamedPlaces(left)}. Measure it there as well.`,
   );
 }
 

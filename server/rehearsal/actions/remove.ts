@@ -1,6 +1,7 @@
 // Parts come off, and what holds them comes out with them.
 
 import type { Action } from '../../../grammar/tree.ts';
+import { targetsOf } from '../../model/action-places.ts';
 import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
@@ -11,6 +12,7 @@ import { FINAL, OUT } from '../fastener-state.ts';
 import { inWords } from '../in-words.ts';
 import { OFF, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
+import { screwsAt } from '../screws.ts';
 import { sayIfShutIn } from '../shut-in.ts';
 import { anyOn, coverOf, type State, sayOfStep } from '../state.ts';
 import { emptied } from './fill.ts';
@@ -43,7 +45,7 @@ export const remove: ActionRule = { carryOut: removeAll };
 function removeAll(state: State, step: Step, action: Action): void {
   const names = new Set(action.targets.map((target) => target.owner.text));
   const gone: Gone[] = [];
-  for (const target of action.targets) {
+  for (const target of targetsOf(action, state.view)) {
     const part = state.parts.get(target.owner.text);
     if (part === undefined) continue;
     const { name } = part.part;
@@ -71,7 +73,7 @@ function removeAll(state: State, step: Step, action: Action): void {
     }
     const wasTrial = part.onTrial !== undefined || step.trial;
     part.removedBy = act;
-    part.used = true;
+    for (const i of places) part.used[i] = true;
     emptied(state, name, false);
     part.onTrial = undefined;
     part.pinned = undefined;
@@ -83,12 +85,12 @@ function removeAll(state: State, step: Step, action: Action): void {
       // Bolts for each of a part come out with the ones that come off; others when all of it is off.
       const own = fastener.fastener.each === name;
       if (!own && anyOn(part)) continue;
-      const out = own ? places : [...fastener.stages.keys()];
+      const out = own ? screwsAt(fastener, places) : [...fastener.stages.keys()];
       for (const i of out) {
-        if (fastener.stages[i] === FINAL) fastener.used = true;
+        if (fastener.stages[i] === FINAL) fastener.used[i] = true;
         fastener.stages[i] = OUT;
+        fastener.secured[i] = false;
       }
-      fastener.secured = false;
       if (fastener.loosenedBy === undefined) fastener.loosenedBy = act;
     }
   }

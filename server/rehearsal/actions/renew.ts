@@ -1,7 +1,13 @@
-// New ones are got ready for what was on before.
-import { type ActionRule, onEach } from '../action-rule.ts';
+// New ones are got ready for what was on before, at the places named.
 
-export const renew: ActionRule = onEach((_state, { part, fastener }) => {
-  if (part !== undefined) part.used = false;
-  if (fastener !== undefined) fastener.used = false;
+import type { ActionRule } from '../action-rule.ts';
+import { onEach } from '../action-rule.ts';
+import { placesIn } from '../places.ts';
+import { screwsIn } from '../screws.ts';
+
+export const renew: ActionRule = onEach((state, { part, fastener, reference }) => {
+  if (part !== undefined) for (const i of placesIn(part.part, reference.places)) part.used[i] = false;
+  if (fastener === undefined) return;
+  const screws = reference.places.length === 0 ? fastener.stages.keys() : screwsIn(state, fastener, reference);
+  for (const i of screws) fastener.used[i] = false;
 });

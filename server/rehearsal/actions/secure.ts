@@ -1,22 +1,27 @@
-// Pins, tabs, wire and staking are put in.
+// Pins, tabs, wire and staking are put in, place by place.
+import { targetsOf } from '../../model/action-places.ts';
 import { targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
+import { nameWith } from '../in-words.ts';
 import { sayLeft } from '../left.ts';
+import type { PartState } from '../part-state.ts';
 import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
-import { anyOn, sayMissing } from '../state.ts';
+import { screwsIn } from '../screws.ts';
+import { type State, sayMissing } from '../state.ts';
 
 export const secure: ActionRule = {
   carryOut(state, step, action) {
-    for (const target of action.targets) {
+    for (const target of targetsOf(action, state.view)) {
       const fastener = state.fasteners.get(target.owner.text);
       if (fastener !== undefined) {
-        fastener.secured = true;
+        for (const i of screwsIn(state, fastener, target)) fastener.secured[i] = true;
         continue;
       }
       const part = state.parts.get(target.owner.text);
       if (part === undefined) continue;
-      if (placesNow(state, part.part, target.places).every((i) => part.on[i] === OFF))
+      const places = placesNow(state, part.part, target.places);
+      if (places.length > 0 && places.every((i) => part.on[i] === OFF))
         sayMissing(
           state,
           'sequence/not-fitted-yet',
@@ -24,26 +29,39 @@ export const secure: ActionRule = {
           targetAct(step, action, target),
           `${part.part.name} is not on yet, so it can't be secured. Fit it first.`,
         );
-      part.secured = true;
+      for (const i of places) part.secured[i] = true;
     }
   },
   atEnd(state) {
-    for (const part of state.parts.values()) {
-      const fitted = part.fittedBy.find((act) => act !== undefined);
-      if (part.part.securedBy === undefined || part.secured || fitted === undefined || !anyOn(part)) continue;
-      sayLeft(
-        state,
-        'sequence/not-secured',
-        fitted.step.placed,
-        fitted.span,
-        `${part.part.name} goes on here and is never secured: it has a ${part.part.securedBy.replace('-', ' ')}. Say secure ${part.part.name} after it.`,
-      );
-    }
+    for (const part of state.parts.values()) sayNotSecured(state, part);
   },
   facts: (state) =>
     state.parts
       .values()
       .flatMap(({ part, secured }) =>
-        part.securedBy === undefined ? [] : [[`${part.name}  `, secured ? 'secured' : 'not secured'] as const],
+        part.securedBy === undefined ? [] : [[`${part.name}  `, securedText(secured)] as const],
       ),
 };
+
+function securedText(secured: readonly boolean[]): string {
+  if (secured.every((each) => each)) return 'secured';
+  return secured.some((each) => each) ? 'secured in part' : 'not secured';
+}
+
+/** What went on in this job, is on, and has no pin, tab or clip in it. */
+function sayNotSecured(state: State, { part, on, secured, fittedBy }: PartState): void {
+  if (part.securedBy === undefined) return;
+  const open = [...on.keys()].filter((i) => on[i] !== OFF && fittedBy[i] !== undefined && secured[i] !== true);
+  const fitted = open.map((i) => fittedBy[i]).find((by) => by !== undefined);
+  if (fitted === undefined) return;
+  const named = nameWith(part, open);
+  const [goes, are, it, has] =
+    open.length === 1 || open.length === on.length ? ['goes', 'is', 'it', 'has'] : ['go', 'are', 'they', 'have'];
+  sayLeft(
+    state,
+    'sequence/not-secured',
+    fitted.step.placed,
+    fitted.span,
+    `${named} ${goes} on here and ${are} never secured: ${it} ${has} a ${part.securedBy.replace('-', ' ')}. Say secure ${named} after it.`,
+  );
+}

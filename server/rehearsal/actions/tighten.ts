@@ -1,15 +1,16 @@
 // Fasteners: snug, tightened stage by stage, loosened, secured.
 
 import type { Action } from '../../../grammar/tree.ts';
+import { targetsOf } from '../../model/action-places.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { lashChanged } from '../early.ts';
-import { groupsIn, sayIfOutOfReach } from '../fastener-groups.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from '../fastener-state.ts';
 import { fastenersLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
+import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
 import { type State, say, sayMissing } from '../state.ts';
 
 function isStage(fastener: FastenerState, stage: number | undefined): number {
@@ -32,7 +33,7 @@ function sayIfStageSkipped(
   state: State,
   { fastener, stages }: FastenerState,
   action: Action,
-  groups: readonly number[],
+  screws: readonly number[],
   act: Act,
 ): void {
   const stage = action.stage?.value;
@@ -50,7 +51,7 @@ function sayIfStageSkipped(
     );
     return;
   }
-  const done = Math.min(...groups.map((i) => (stages[i] ?? OUT) - SNUG));
+  const done = Math.min(...screws.map((i) => (stages[i] ?? OUT) - SNUG));
   if (done < 1 || done >= count || stage <= done + 1) return;
   const left = stage - done === 2 ? `stage ${done + 1} is` : `stages ${done + 1} to ${stage - 1} are`;
   say(
@@ -66,7 +67,7 @@ function sayIfStageSkipped(
 /** `snug` runs it in until it seats, `tighten` goes on to a stage or the last. */
 export const tighten: ActionRule = {
   carryOut(state, step, action) {
-    for (const target of action.targets) {
+    for (const target of targetsOf(action, state.view)) {
       const fastener = state.fasteners.get(target.owner.text);
       if (fastener === undefined) continue;
       const act = targetAct(step, action, target);
@@ -83,31 +84,33 @@ export const tighten: ActionRule = {
         );
       else sayIfOutOfReach(state, fastener, step, action, target, `get at ${name}`);
       sayIfOnOrder(state, fastener.fastener, act);
-      sayIfStageSkipped(state, fastener, action, groupsIn(state, fastener, target), act);
+      const screws = screwsIn(state, fastener, target);
+      sayIfStageSkipped(state, fastener, action, screws, act);
       const snugOnly = action.word === 'snug';
       // For each place in turn the same ones come out and go in: that is one time.
       const isSameTime = state.turn !== undefined && fastener.loosenedBy?.step === step;
-      if (!snugOnly && fastener.used && fastener.fastener.singleUse && missing === undefined && !isSameTime) {
+      const old = screws.filter((i) => fastener.used[i] === true);
+      if (!snugOnly && old.length > 0 && fastener.fastener.singleUse && missing === undefined && !isSameTime) {
+        const named = screwsName(state, fastener, old);
         say(
           state,
           'sequence/not-renewed',
           act,
-          `${name} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${name} before this, when new ones are there.`,
+          `${named} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${named} before this, when new ones are there.`,
           { related: pointAt(fastener.loosenedBy, 'loosened here') },
         );
-        fastener.used = false;
+        fastener.used.fill(false);
       }
       const to = snugOnly ? SNUG : isStage(fastener, action.stage?.value);
-      for (const i of groupsIn(state, fastener, target))
-        fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
+      for (const i of screws) fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
       fastener.last = act;
       fastener.saidHolding = false;
       if (!snugOnly) {
         fastener.runs = 0;
         fastener.ran = 0;
         lashChanged(state, fastener, act);
-        fastener.secured = false;
-        fastener.loosenedBy = undefined;
+        for (const i of screws) fastener.secured[i] = false;
+        if (fastener.stages.every((stage) => stage > SNUG)) fastener.loosenedBy = undefined;
       }
     }
   },
