@@ -78,7 +78,7 @@ const SIGNS: ReadonlyMap<string, TokenType> = new Map(
 const LONG_DASH = /[\u2012-\u2015]/u;
 const O_CLOCK = /o(?:['’‘′´`]|\s)?clock(?![\p{L}\d])/iuy;
 const CODE = /[a-z]+(?:-[a-z]+)*\s*\/\s*[a-z]+(?:-[a-z]+)*/iuy;
-const COUNT = /^[x×](\d{1,9})$/i;
+const COUNT = /^[x×](\d+)$/i;
 const RANGE_DOTS = /\.{2,}|…\.?/uy;
 const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
 

@@ -21,6 +21,10 @@ export class Unreadable extends Error {}
 const wholeOf = (text: string | undefined): number | undefined =>
   text !== undefined && /^\d{1,9}$/.test(text) ? Number(text) : undefined;
 
+/** A count or the number of a place, however long: that there are not so many is said by the checks. */
+const countOf = (text: string | undefined): number | undefined =>
+  text !== undefined && /^\d+$/.test(text) ? Math.min(Number(text), Number.MAX_SAFE_INTEGER) : undefined;
+
 /** While the rules are recorded, a rule gives no list. */
 export function list<item>(items: readonly item[]): readonly item[] {
   return Array.isArray(items) ? items : [];
@@ -171,7 +175,7 @@ export class ValueParser extends EmbeddedActionsParser {
   protected isBareWholeAhead(ahead = 1): boolean {
     return (
       this.is(t.NumberToken, ahead) &&
-      wholeOf(this.peek(ahead).payload) !== undefined &&
+      countOf(this.peek(ahead).payload) !== undefined &&
       (!this.is(t.UnitToken, ahead + 1) || this.isInOfPlaces(ahead + 1))
     );
   }
@@ -323,16 +327,19 @@ export class ValueParser extends EmbeddedActionsParser {
   /** `upper 1..5`, and behind a comma `7` alone, which is an upper one as well. */
   protected readonly placeNumbers = this.RULE('placeNumbers', (name?: tree.Name, isNext = false): tree.Place => {
     const first = this.CONSUME(t.NumberToken);
-    let to = wholeOf(this.payload(first));
+    let to = countOf(this.payload(first));
     const from = to;
     this.OPTION(() => {
       this.CONSUME(t.Dots);
-      to = wholeOf(this.payload(this.CONSUME1(t.NumberToken)));
+      const last = this.CONSUME1(t.NumberToken);
+      to = countOf(this.payload(last));
+      if (to === undefined && !this.RECORDING_PHASE)
+        this.fault('syntax/unexpected', this.span(last), say.wholeNumberWanted(last.image));
     });
     if (!this.RECORDING_PHASE && this.is(t.Minus) && this.isBareWholeAhead(2)) {
       const dash = this.take();
       const second = this.take();
-      to = wholeOf(second.payload);
+      to = countOf(second.payload);
       this.sayRangeMeant(this.span(dash), this.span(first, second), this.payload(first), second.payload);
     }
     const span = {
@@ -385,7 +392,7 @@ export class ValueParser extends EmbeddedActionsParser {
 
   protected readonly count = this.RULE('count', (): tree.Whole => {
     const token = this.CONSUME(t.CountToken);
-    return { value: wholeOf(this.payload(token)) ?? 0, ...this.span(token) };
+    return { value: countOf(this.payload(token)) ?? 0, ...this.span(token) };
   });
 
   protected readonly date = this.RULE('date', (): tree.DateText => {

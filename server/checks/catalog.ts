@@ -18,7 +18,7 @@ import importCyclePage from './name/import-cycle.md';
 import importNotFoundPage from './name/import-not-found.md';
 import importOutsidePage from './name/import-outside.md';
 import { unknown } from './name/unknown.ts';
-import { unknownVariant } from './name/unknown-variant.ts';
+import { tooManyVariants, unknownVariant } from './name/unknown-variant.ts';
 import { unused } from './name/unused.ts';
 import { wrongKind } from './name/wrong-kind.ts';
 import { missing as orientationMissing } from './orientation/missing.ts';
@@ -56,6 +56,7 @@ import { missing as unitMissing } from './unit/missing.ts';
 import { rangeReversed } from './unit/range-reversed.ts';
 import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
 import { suspect } from './unit/suspect.ts';
+import { tooMany } from './unit/too-many.ts';
 import unitUnknownPage from './unit/unknown.md';
 import { wrongKind as unitWrongKind } from './unit/wrong-kind.ts';
 import { statedDiffers } from './valve-timing/stated-differs.ts';
@@ -73,11 +74,13 @@ export const CHECKS: readonly Check[] = [
   wrongKind,
   duplicate,
   unknownVariant,
+  tooManyVariants,
   unused,
   page('name/import-not-found', importNotFoundPage),
   page('name/import-cycle', importCyclePage),
   page('name/import-outside', importOutsidePage),
   unitMissing,
+  tooMany,
   page('unit/unknown', unitUnknownPage),
   unitWrongKind,
   restatedDiffers,

@@ -4,9 +4,14 @@ import type { Name, Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Extra } from './check.ts';
 
+/** More names than this are not written out in a message. */
+const MOST_NAMED = 24;
+
 /** `a, b and c`. */
 export function inWords(items: readonly (string | number)[], last = 'and'): string {
   if (items.length < 2) return String(items[0] ?? '');
+  if (items.length > MOST_NAMED + 1)
+    return `${items.slice(0, MOST_NAMED).join(', ')} ${last} ${items.length - MOST_NAMED} more`;
   return `${items.slice(0, -1).join(', ')} ${last} ${items[items.length - 1]}`;
 }
 

@@ -28,16 +28,10 @@ export type DriveSolution = {
 export function solveDrive(driver: string, couplings: readonly Coupling[]): DriveSolution {
   const links = couplings.flatMap(pairsOf);
   const speeds = new Map<string, Exact>([[driver, ONE]]);
-  const queue = [driver];
-  for (let from = queue.shift(); from !== undefined; from = queue.shift()) {
-    const speed = speeds.get(from);
-    if (speed === undefined) continue;
-    for (const { near, far, ratio } of bothWays(links)) {
-      if (near !== from || speeds.has(far)) continue;
-      speeds.set(far, times(speed, ratio));
-      queue.push(far);
-    }
-  }
+  const from = byShaft(bothWays(links));
+  // A map goes on to what is put into it meanwhile: shafts by the fewest couplings first.
+  for (const [shaft, speed] of speeds)
+    for (const { far, ratio } of from.get(shaft) ?? []) if (!speeds.has(far)) speeds.set(far, times(speed, ratio));
   const twoAnswers: TwoAnswers[] = [];
   const said = new Set<string>();
   for (const { near, far, ratio, name } of links) {
@@ -102,6 +96,17 @@ function bothWays(pairs: readonly Pair[]): readonly Pair[] {
     const back = over(ONE, pair.ratio);
     return back === undefined ? [pair] : [pair, { near: pair.far, far: pair.near, ratio: back, name: pair.name }];
   });
+}
+
+/** What each shaft is coupled to, in the order written. */
+function byShaft(pairs: readonly Pair[]): ReadonlyMap<string, readonly Pair[]> {
+  const all = new Map<string, Pair[]>();
+  for (const pair of pairs) {
+    const own = all.get(pair.near);
+    if (own === undefined) all.set(pair.near, [pair]);
+    else own.push(pair);
+  }
+  return all;
 }
 
 function countsAsTeeth(teeth: number): boolean {

@@ -1,8 +1,10 @@
 // What a declaration says, as data, for one variant. Gathered once for each text and kept; parts and fasteners have files of their own.
+
 import type { Parsed } from '../../grammar/parse.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import { fastenerOf } from './fastener-data.ts';
 import type { Common, Gathered, Without } from './gathered.ts';
+import { MOST_CYLINDERS } from './most.ts';
 import { partOf } from './part-data.ts';
 import { type Placed, statementsFor } from './placed.ts';
 import { choiceIn, flagIn, namesIn, valueIn } from './statements.ts';
@@ -168,7 +170,8 @@ export function engineOf(placed: Placed, variant: string | undefined): Engine {
     declaration: placed.declaration,
     statements,
     broken: isBroken(placed, statements),
-    cylinders: cylinders?.kind === 'cylinders' ? cylinders.count.value : undefined,
+    cylinders:
+      cylinders?.kind === 'cylinders' && cylinders.count.value <= MOST_CYLINDERS ? cylinders.count.value : undefined,
     layout: cylinders?.kind === 'cylinders' && cylinders.layout?.known === true ? cylinders.layout.word : undefined,
     cycle: cycle === 'two-stroke' || cycle === 'four-stroke' ? cycle : undefined,
     rotation: rotation === 'clockwise' || rotation === 'anticlockwise' ? rotation : undefined,

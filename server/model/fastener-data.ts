@@ -2,6 +2,7 @@
 import type { Reference, Statement, TighteningOrder, Value } from '../../grammar/tree.ts';
 import { isStageWord } from '../../grammar/vocabulary.ts';
 import type { Common, Without } from './gathered.ts';
+import { plausible } from './most.ts';
 import { angleUnitIn } from './stage-kind.ts';
 import { choiceIn, flagIn, namesIn, textIn } from './statements.ts';
 import type { Fastener, FastenerStage } from './view.ts';
@@ -50,7 +51,7 @@ export function fastenerOf(common: Common, statements: readonly Statement[]): Wi
   return {
     kind: 'fastener',
     ...common,
-    count: Math.max(1, common.declaration.count?.value ?? 1),
+    count: Math.max(1, plausible(common.declaration.count?.value) ?? 1),
     like: namesIn(statements, 'like')[0]?.text,
     each: eachOf[0]?.owner.text,
     eachOf,

@@ -1,6 +1,7 @@
 // What a part declaration says, as data.
 import type { Name, Statement } from '../../grammar/tree.ts';
 import type { Common, Without } from './gathered.ts';
+import { plausible } from './most.ts';
 import { choiceIn, flagIn, namesIn, textIn, valueIn, wholeIn } from './statements.ts';
 import type { Part, PartDimension, PartMark, PlaceGroup } from './view.ts';
 
@@ -13,7 +14,7 @@ function placeGroups(statements: readonly Statement[], count: number | undefined
     for (const place of each.places) {
       const size = place.from === undefined ? 1 : (place.to ?? place.from) - place.from + 1;
       if (place.into !== undefined && !homes.has(place.name?.text)) homes.set(place.name?.text, place.into.text);
-      groups.set(place.name?.text, (groups.get(place.name?.text) ?? 0) + Math.max(1, Math.min(size, 1000)));
+      groups.set(place.name?.text, (groups.get(place.name?.text) ?? 0) + Math.max(1, plausible(size) ?? 1));
     }
   }
   if (groups.size === 0) return [{ name: undefined, count: Math.max(1, count ?? 1) }];
@@ -32,7 +33,7 @@ function dimensionOf(each: Statement): PartDimension | undefined {
   if (each.kind === 'dimension')
     return {
       name: each.name.text,
-      count: Math.max(1, each.count?.value ?? 1),
+      count: Math.max(1, plausible(each.count?.value) ?? 1),
       value: each.value,
       wearLimit: each.wearLimit,
       statement: each,
@@ -44,7 +45,7 @@ function dimensionOf(each: Statement): PartDimension | undefined {
 
 /** A part, for the statements that hold in one variant. */
 export function partOf(common: Common, statements: readonly Statement[]): Without<Part> {
-  const places = placeGroups(statements, common.declaration.count?.value);
+  const places = placeGroups(statements, plausible(common.declaration.count?.value));
   const dimensions = new Map<string, PartDimension>();
   const figures = new Map<string, PartDimension>();
   const marks = new Map<string, PartMark>();

@@ -1,6 +1,8 @@
 // What the statements of one word in a declaration say, and in whose braces they stand: a flag, a choice, names, a value, a whole number. What they mean is not known here.
+
 import type { Declaration, Name, Statement, Value } from '../../grammar/tree.ts';
 import type { Block } from '../../grammar/vocabulary.ts';
+import { plausible } from './most.ts';
 
 /** In whose braces the statements of a declaration stand: for a change, those of what is changed. */
 export function blockOf(declaration: Declaration): Block {
@@ -32,7 +34,7 @@ export function valueIn(statements: readonly Statement[], word: string): Value |
 /** The whole number after a word, such as `teeth 18`. */
 export function wholeIn(statements: readonly Statement[], word: string): number | undefined {
   const found = statements.find((each) => each.word === word);
-  return found?.kind === 'number' && /^\d{1,6}$/.test(found.number.text) ? Number(found.number.text) : undefined;
+  return found?.kind === 'number' && /^\d+$/.test(found.number.text) ? plausible(Number(found.number.text)) : undefined;
 }
 
 /** Whether a word with a text is there. */

@@ -9,6 +9,7 @@ import type { BuiltView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
+import { MOST_VARIANTS } from '../model/most.ts';
 import { notableSections } from '../model/notable-sections.ts';
 import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
@@ -187,7 +188,7 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
           declaration.body?.statements.flatMap((each) =>
             each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
           ) ?? [];
-        if (names.length > 0) return [...new Set(names)];
+        if (names.length > 0) return [...new Set(names)].slice(0, MOST_VARIANTS);
       }
     }
   }

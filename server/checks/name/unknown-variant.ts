@@ -1,19 +1,29 @@
 // A variant that the spec does not name.
-import type { Name } from '../../../grammar/tree.ts';
+import type { Declaration, Name } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
+import { MOST_VARIANTS } from '../../model/most.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, insert, inWords } from '../support.ts';
+import tooManyPage from './too-many-variants.md';
 import page from './unknown-variant.md';
 
-/** The variants that the specs of a view name. */
-function variantsOf(view: BuiltView): readonly string[] {
-  return view.specs.flatMap((spec) =>
-    (spec.declaration.body?.statements ?? []).flatMap((each) =>
-      each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
-    ),
-  );
+/** By the tree of a spec: each declaration with a `when` asks for them. */
+const namesBySpec = new WeakMap<Declaration, ReadonlySet<string>>();
+
+/** The variants that a spec names. */
+function variantsOf({ declaration }: Placed): ReadonlySet<string> {
+  let names = namesBySpec.get(declaration);
+  if (names === undefined) {
+    names = new Set(
+      (declaration.body?.statements ?? []).flatMap((each) =>
+        each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
+      ),
+    );
+    namesBySpec.set(declaration, names);
+  }
+  return names;
 }
 
 /** Adds the variant to the list of the spec of the same file. */
@@ -30,20 +40,40 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
 }
 
 function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Report): void {
-  if (names.length === 0) return;
-  const variants = variantsOf(view);
+  const unknown = names.filter((name) => !view.specs.some((spec) => variantsOf(spec).has(name.text)));
+  if (unknown.length === 0) return;
+  const variants = view.specs.flatMap((spec) => [...variantsOf(spec)]);
   const known =
     variants.length === 0
       ? 'This spec names no variants: add a variants line to the spec'
       : `The variants are ${inWords(variants)}`;
-  for (const name of names) {
-    if (variants.includes(name.text)) continue;
+  for (const name of unknown) {
     const near = didYouMean(name, variants, placed);
     report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, {
       fixes: [...near.fixes, ...declareFix(name.text, placed, view)],
     });
   }
 }
+
+export const tooManyVariants: DeclarationCheck = {
+  code: 'name/too-many-variants',
+  severity: 'error',
+  scope: 'declaration',
+  page: tooManyPage,
+  run(placed, _view, report) {
+    if (placed.declaration.word !== 'spec') return;
+    const names = (placed.declaration.body?.statements ?? []).flatMap((each) =>
+      each.kind === 'names' && each.word === 'variants' ? each.names : [],
+    );
+    const first = names[MOST_VARIANTS];
+    if (first === undefined) return;
+    report(
+      placed,
+      first,
+      `${names.length} variants are too many to look at: the first ${MOST_VARIANTS} are, ${first.text} and all behind it are not. Put what differs into a spec of its own that extends this one.`,
+    );
+  },
+};
 
 export const unknownVariant: DeclarationCheck = {
   code: 'name/unknown-variant',

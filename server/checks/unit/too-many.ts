@@ -1,0 +1,52 @@
+// A count that no engine has: pieces, places, teeth, links, cylinders.
+import type { Span, Statement } from '../../../grammar/tree.ts';
+import { MOST_COUNTED, MOST_CYLINDERS } from '../../model/most.ts';
+import type { DeclarationCheck } from '../check.ts';
+import page from './too-many.md';
+
+interface Counted extends Span {
+  readonly what: string;
+  readonly count: number;
+  readonly most: number;
+}
+
+function countsIn(statements: readonly Statement[]): readonly Counted[] {
+  return statements.flatMap((each): readonly Counted[] => {
+    if (each.kind === 'when' || each.kind === 'size') return countsIn(each.body?.statements ?? []);
+    if (each.kind === 'dimension' && each.count !== undefined)
+      return [{ ...each.count, what: each.name.text, count: each.count.value, most: MOST_COUNTED }];
+    if (each.kind === 'number' && (each.word === 'teeth' || each.word === 'links')) {
+      const { text, start, end } = each.number;
+      return [{ start, end, what: each.word, count: /^\d+$/.test(text) ? Number(text) : 0, most: MOST_COUNTED }];
+    }
+    if (each.kind === 'cylinders')
+      return [{ ...each.count, what: 'cylinders', count: each.count.value, most: MOST_CYLINDERS }];
+    if (each.kind === 'places')
+      return each.places.map(({ from, to, start, end }) => ({
+        ...{ start, end, what: 'places', most: MOST_COUNTED },
+        count: from === undefined ? 0 : (to ?? from) - from + 1,
+      }));
+    return [];
+  });
+}
+
+export const tooMany: DeclarationCheck = {
+  code: 'unit/too-many',
+  severity: 'error',
+  scope: 'declaration',
+  page,
+  run(placed, _view, report) {
+    const { word, name, count, body } = placed.declaration;
+    const ofItself: readonly Counted[] =
+      count === undefined ? [] : [{ ...count, what: name?.text ?? word, count: count.value, most: MOST_COUNTED }];
+    for (const counted of [...ofItself, ...countsIn(body?.statements ?? [])]) {
+      if (counted.count <= counted.most) continue;
+      const written = placed.section.text.slice(counted.start, counted.end);
+      report(
+        placed,
+        counted,
+        `No engine has so many: ${counted.what} ${written}. ${counted.most} is the most that is counted here. Is there a digit too many?`,
+      );
+    }
+  },
+};

@@ -1,0 +1,16 @@
+// The most of a thing that is counted. More is a slip of the keyboard, or meant to keep a machine busy; it is said as such
+// (unit/too-many, name/too-many-variants), and nothing is worked out from it. Set far above what engines have: common practice, no source.
+
+/** Pieces of a part or a fastener, places, teeth, links, lines of one dimension. The needles of a whole engine are a few hundred. */
+export const MOST_COUNTED = 10_000;
+
+/** Cylinders. */
+export const MOST_CYLINDERS = 100;
+
+/** Variants of one spec that are looked at: each is a spec of its own to read and to rehearse. */
+export const MOST_VARIANTS = 24;
+
+/** A count as written, where it is one to work with. */
+export function plausible(count: number | undefined): number | undefined {
+  return count !== undefined && count <= MOST_COUNTED ? count : undefined;
+}

@@ -1,0 +1,66 @@
+// Counts that no engine has: each is an error, once, and nothing grows with them.
+import { expect, test } from 'vitest';
+import { analyseText } from '../annotated.ts';
+
+const errors = (text: string): readonly string[] =>
+  analyseText(text).findings.flatMap((each) => (each.severity === 'error' ? [`${each.code} ${each.start}`] : []));
+
+const BILLION = '1000000000';
+
+test.each([
+  ['pieces of a part', `part p x${BILLION}\n`, 7],
+  ['pieces of a part, more than nine digits', 'part p x98765432109876543210\n', 7],
+  ['pieces of a fastener', `fastener f x${BILLION} { thread M8x1.25 torque 20 N.m class 8.8 }\n`, 11],
+  ['lines of a dimension', `part p { dimension d x${BILLION} 1..2 mm }\n`, 21],
+  ['places', `part p { places 1..${BILLION} }\n`, 16],
+  ['places with a name', `part p { places upper 1..${BILLION}, lower 1..4 }\n`, 16],
+  ['teeth', 'part p { teeth 18000000 }\n', 15],
+  ['links', `part p { links ${BILLION} }\n`, 15],
+  ['cylinders', `engine { cylinders ${BILLION.slice(0, 9)} inline firing-order 1-2 crankpin 1, 2 at 0 deg }\n`, 19],
+  ['one more than is counted', 'part p { teeth 10001 }\n', 15],
+])('%s', (_what, text, at) => {
+  expect(errors(text)).toEqual([`unit/too-many ${at}`]);
+});
+
+test('what engines have is not too many', () => {
+  expect(
+    errors('part needle x1200 { mass 1 g }\npart chain { links 10000 }\nengine { cylinders 28 radial }\n'),
+  ).toEqual([]);
+});
+
+/** A place that is not there is an error, however far off it is. */
+test.each(['5', '1..5', '1..100', '1..1000000', `1..${BILLION}`, '1..98765432109876543210', BILLION, `4, ${BILLION}`])(
+  'place %s of four',
+  (places) => {
+    const found = errors(
+      `part p x4\npart b\nsequence s { step t { fit b fit p ${places} into b } }\njob j { begins bare sequences s }\n`,
+    );
+    expect(found).toEqual([expect.stringMatching(/^name\/unknown /)]);
+  },
+);
+
+test('a place between two is no place', () => {
+  expect(errors('part p x4\npart b\nsequence s { step t { fit p 1..2.5 into b } }\n')).toContain(
+    'syntax/unexpected 48',
+  );
+});
+
+test('teeth in millions are not taken for a ratio that is right', () => {
+  const drive = (a: string, b: string): string =>
+    `part c { teeth ${a} }\npart k { teeth ${b} }\npart h { links 100 }\ndrive d { chain h over c, k ratio c to k 2:1 }\n`;
+  expect(errors(drive('18', '37'))).toEqual([expect.stringMatching('timing/ratio')]);
+  expect(errors(drive('18000000', '37000000'))).toEqual([
+    expect.stringMatching('unit/too-many'),
+    expect.stringMatching('unit/too-many'),
+  ]);
+});
+
+test('a message names no more than can be read', () => {
+  const variants = Array.from({ length: 400 }, (_, i) => `v${i}`);
+  const text = `spec s { variants ${variants.join(', ')} }\nwhen w { part p }\nengine { cylinders 100 inline firing-order 1-2 }\n`;
+  const findings = analyseText(text).findings;
+  expect(findings.map((each) => each.code)).toEqual(
+    expect.arrayContaining(['name/too-many-variants', 'name/unknown-variant', 'engine/firing-order-incomplete']),
+  );
+  for (const finding of findings) expect(finding.message.length).toBeLessThan(400);
+});
