@@ -66,7 +66,7 @@ export function parseSection(section: Section, inSequence: boolean): Parsed {
         code: 'syntax/unexpected',
         start: deep.startOffset,
         end: deep.startOffset + 1,
-        message: say.tooDeep(),
+        message: say.tooDeep(DEEPEST),
         fixes: [],
       });
     return { outside: [], faults, tokens, comments, statementStarts: [], clauseStarts: [] };

@@ -103,7 +103,8 @@ export const mixedNumber = (mixed: string): string =>
 export const oneUnitForRange = (unit: string): string =>
   `A range has its unit once, at the end. Take out this ${unit}.`;
 export const unclosedBrace = (): string => 'This { is never closed: a } is missing.';
-export const tooDeep = (): string => 'Braces or brackets are nested too deep here to make sense.';
+export const tooDeep = (deepest: number): string =>
+  `Braces, brackets or signs stand more than ${deepest} deep in each other here, so nothing of this declaration is read. Write a sum without brackets round what is only added, or in several limits.`;
 export const stepOutside = (): string => 'A step stands in the braces of a sequence.';
 export const changeNeedsBase = (): string =>
   'This spec has changes and names no base. After its name and title comes what it is built on: extends, and the name of a spec.';

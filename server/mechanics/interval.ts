@@ -116,13 +116,16 @@ export function spreadOf(values: readonly Interval[]): Interval | undefined {
   const highs = values.map((value) => value.high);
   const nominals = values.map((value) => value.nominal);
   if (values.length === 0) return undefined;
-  // The greatest spread is between the highest high and the lowest low of two different values.
-  let high = ZERO;
-  values.forEach((one, at) => {
-    values.forEach((other, beside) => {
-      if (at !== beside) high = larger(high, minus(one.high, other.low));
-    });
-  });
+  // The greatest spread is between the highest high and the lowest low of two different values: one of the two is the outermost of all.
+  const top = highs.indexOf(highs.reduce(larger));
+  const bottom = lows.indexOf(lows.reduce(smaller));
+  const reach = values.map(({ high, low }, at) =>
+    larger(
+      at === top ? ZERO : minus(highs[top] ?? ZERO, low),
+      at === bottom ? ZERO : minus(high, lows[bottom] ?? ZERO),
+    ),
+  );
+  const high = reach.reduce(larger, ZERO);
   const low = larger(ZERO, minus(lows.reduce(larger), highs.reduce(smaller)));
   return { low, high, nominal: minus(nominals.reduce(larger), nominals.reduce(smaller)) };
 }

@@ -19,7 +19,7 @@ import {
   ZERO,
 } from './exact.ts';
 import * as intervals from './interval.ts';
-import { rangeOf, shareInput, type Tree } from './sum-range.ts';
+import { isLong, rangeOf, shareInput, type Tree } from './sum-range.ts';
 import { usualExtreme } from './usual-extremes.ts';
 
 type Interval = intervals.Interval;
@@ -37,6 +37,9 @@ export type Stack = {
   readonly tree: Tree;
   readonly gathered?: { readonly how: 'least' | 'greatest'; readonly values: readonly Stack[] };
 };
+
+/** Of more values than this what they have in common is not looked for: the range is left as wide as it is without. */
+const MOST_COMPARED = 128;
 
 export type Share = { readonly input: string; readonly share: number };
 
@@ -112,7 +115,14 @@ export function meanStack(values: readonly Stack[]): Stack | undefined {
   const share = ratioOf(1, values.length);
   const first = values[0];
   if (share === undefined || first === undefined) return undefined;
-  return scale(values.slice(1).reduce(addStacks, first), share);
+  return scale(sumOf(values, 0, values.length) ?? first, share);
+}
+
+/** A sum in halves, so that what it is made of is no deeper than it must be. */
+function sumOf(values: readonly Stack[], from: number, to: number): Stack | undefined {
+  if (to - from <= 1) return values[from];
+  const [first, second] = [sumOf(values, from, (from + to) >> 1), sumOf(values, (from + to) >> 1, to)];
+  return first === undefined || second === undefined ? undefined : addStacks(first, second);
 }
 
 /** Greatest less least: what several values have in common is no spread. `undefined` for no values. */
@@ -120,7 +130,8 @@ export function spreadStack(values: readonly Stack[]): Stack | undefined {
   const plain = intervals.spreadOf(values.map((value) => value.interval));
   if (plain === undefined) return undefined;
   let interval = plain;
-  if (values.some((one, i) => values.some((other, j) => j > i && shareInput(one.tree, other.tree)))) {
+  const isFew = values.length <= MOST_COMPARED;
+  if (isFew && values.some((one, i) => values.some((other, j) => j > i && shareInput(one.tree, other.tree)))) {
     const apart = values.flatMap((one, i) =>
       values.flatMap((other, j) => (i === j ? [] : [subtractStacks(one, other).interval])),
     );
@@ -200,7 +211,7 @@ function combine(op: 'plus' | 'minus', first: Stack, second: Stack): Stack {
 
 /** The range where both sides name the same thing, which is then one thing. Never wider than with two. */
 function oneOfEach(tree: Tree, plain: Interval, first: Stack, second: Stack): Interval | undefined {
-  const range = shareInput(first.tree, second.tree) ? rangeOf(tree) : undefined;
+  const range = !isLong(tree) && shareInput(first.tree, second.tree) ? rangeOf(tree) : undefined;
   if (range === undefined) return undefined;
   return { low: larger(range.low, plain.low), high: smaller(range.high, plain.high), nominal: plain.nominal };
 }
@@ -265,6 +276,8 @@ function usual(
   values: readonly Stack[],
   worst: Interval,
 ): Pick<Stack, 'middle' | 'weights'> {
+  if (values.length > MOST_COMPARED)
+    return { middle: intervals.middleOf(worst), weights: weightsOfMany(values, worst) };
   const keys = new Set(values.flatMap((value) => [...value.weights.keys()]));
   const own = new Map<string, number>();
   let together = 0;
@@ -291,13 +304,26 @@ function usual(
   const range = found ?? { low, high };
   const centre = (range.low + range.high) / 2;
   const half = Math.hypot((range.high - range.low) / 2, found === undefined ? 0 : Math.sqrt(together));
-  const whole = Math.hypot(...own.values());
+  return { middle: fromNumber(centre) ?? intervals.middleOf(worst), weights: scaledTo(half, own) };
+}
+
+/** Weights with the root of their squares brought to a half width. */
+function scaledTo(half: number, own: ReadonlyMap<string, number>): ReadonlyMap<string, Exact> {
+  const whole = Math.sqrt([...own.values()].reduce((sum, weight) => sum + weight ** 2, 0));
   const scaled = new Map<string, Exact>();
   for (const [key, weight] of own) {
     const share = whole === 0 ? undefined : fromNumber((weight * half) / whole);
     if (share !== undefined && signOf(share) !== 0) scaled.set(key, share);
   }
-  return { middle: fromNumber(centre) ?? intervals.middleOf(worst), weights: scaled };
+  return scaled;
+}
+
+/** What each input brings where there are so many values that the worst case stands for the usual one. */
+function weightsOfMany(values: readonly Stack[], worst: Interval): ReadonlyMap<string, Exact> {
+  const own = new Map<string, number>();
+  for (const { weights } of values)
+    for (const [key, weight] of weights) own.set(key, Math.hypot(own.get(key) ?? 0, toNumber(weight)));
+  return scaledTo((toNumber(worst.high) - toNumber(worst.low)) / 2, own);
 }
 
 /** The squared half widths that all values have alike. */

@@ -39,6 +39,21 @@ const NEAR_ENOUGH: Exact = ratioOf(1, 1_000_000) ?? ONE;
 const HALF: Exact = ratioOf(1, 2) ?? ONE;
 const NOTHING: Ends = { low: ZERO, high: ZERO };
 
+/** A longer one is not looked at in boxes: each of them goes over all of it. */
+const MOST_STEPS = 400;
+
+/** Whether a tree has so many steps that its range is left as wide as it is with two of each thing that is named twice. */
+export function isLong(tree: Tree): boolean {
+  let steps = 0;
+  const left: Tree[] = [tree];
+  for (let next = left.pop(); next !== undefined && steps <= MOST_STEPS; next = left.pop()) {
+    steps += 1;
+    if ('of' in next) left.push(...next.of.slice(0, MOST_STEPS + 1));
+    else if ('first' in next) left.push(next.first, next.second);
+  }
+  return steps > MOST_STEPS;
+}
+
 /** All inputs of a tree that vary, with their ranges. */
 export function inputsOf(tree: Tree, into: Map<string, Ends> = new Map()): Map<string, Ends> {
   switch (tree.op) {

@@ -1,6 +1,7 @@
 // What kind of thing an expression measures, without working it out: for saying where a length is added to an angle.
 import { lookUp } from '../../grammar/look-up.ts';
-import type { Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
+import { termsOf } from '../../grammar/terms.ts';
+import type { Binary, Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
 import { type Dimension, dimensionOf } from '../mechanics/units.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
 import { plainValues, unitFrom } from './measure.ts';
@@ -53,6 +54,24 @@ function valueOfWord(part: Part, word: string): Value | undefined {
   return statement?.kind === 'value' ? statement.value : undefined;
 }
 
+/** The dimension of a sum or a product of two; undefined where they don't go together, which is told. */
+function ofTwo(sum: Binary, left: Dimension, right: Dimension, clash: Clash): Dimension | undefined {
+  const { operator } = sum;
+  if (operator === '+' || operator === '-') {
+    if (same(left, right)) return left;
+    clash(operator, left, right, sum);
+    return undefined;
+  }
+  const sign = operator === '*' ? 1 : -1;
+  return {
+    length: left.length + sign * right.length,
+    mass: left.mass + sign * right.mass,
+    time: left.time + sign * right.time,
+    angle: left.angle + sign * right.angle,
+    temperature: left.temperature + sign * right.temperature,
+  };
+}
+
 /** The dimension of an expression; undefined where something in it is unknown. Clashes are told, and the left side goes on. */
 export function dimensionsOf(expression: Expression, view: View, clash: Clash, depth = 0): Dimension | undefined {
   switch (expression.kind) {
@@ -71,24 +90,13 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
       return all;
     }
     case 'binary': {
-      const left = dimensionsOf(expression.left, view, clash, depth);
-      const right = dimensionsOf(expression.right, view, clash, depth);
-      if (left === undefined || right === undefined) return undefined;
-      if (expression.operator === '+' || expression.operator === '-') {
-        if (!same(left, right)) {
-          clash(expression.operator, left, right, expression);
-          return undefined;
-        }
-        return left;
+      const { first, further } = termsOf(expression);
+      let left = dimensionsOf(first, view, clash, depth);
+      for (const each of further) {
+        const right = dimensionsOf(each.right, view, clash, depth);
+        left = left === undefined || right === undefined ? undefined : ofTwo(each, left, right, clash);
       }
-      const sign = expression.operator === '*' ? 1 : -1;
-      return {
-        length: left.length + sign * right.length,
-        mass: left.mass + sign * right.mass,
-        time: left.time + sign * right.time,
-        angle: left.angle + sign * right.angle,
-        temperature: left.temperature + sign * right.temperature,
-      };
+      return left;
     }
     case 'reference': {
       const { owner, feature } = expression.reference;

@@ -1,5 +1,6 @@
 // Works out expressions: references to dimensions, figures, limits and engine values, with their tolerances as a stack, place by place.
 import { lookUp } from '../../grammar/look-up.ts';
+import { type Terms, termsOf } from '../../grammar/terms.ts';
 import type { Expression, Place, PlainValue, Reference, Value } from '../../grammar/tree.ts';
 import {
   type Exact,
@@ -90,16 +91,37 @@ export function workOut(expression: Expression, at: Evaluation): Worked | undefi
         ? undefined
         : { ...operand, stack: negateStack(operand.stack), zero: negate(operand.zero ?? ZERO) };
     }
-    case 'binary': {
-      const left = workOut(expression.left, at);
-      const right = workOut(expression.right, at);
-      return left === undefined || right === undefined ? undefined : combine(expression.operator, left, right);
-    }
+    case 'binary':
+      return workOutTerms(termsOf(expression), at);
     case 'call':
       return workOutCall(expression.name.text, expression.operands, at);
     case 'reference':
       return workOutReference(expression.reference, at);
   }
+}
+
+/** A sum or product of more terms is worked out in halves: what it is made of is then no deeper than it must be. */
+const MOST_IN_A_ROW = 32;
+
+function workOutTerms({ first, further }: Terms, at: Evaluation): Worked | undefined {
+  const values: Worked[] = [];
+  for (const term of [first, ...further.map(({ right }) => right)]) {
+    const value = workOut(term, at);
+    if (value === undefined) return undefined;
+    values.push(value);
+  }
+  const isProduct = further.some(({ operator }) => operator === '*' || operator === '/');
+  const [forth, back] = isProduct ? (['*', '/'] as const) : (['+', '-'] as const);
+  const signs = [forth, ...further.map(({ operator }) => operator)];
+  /** The terms from one to another, as if a plus or a times stood before the first of them. */
+  const between = (from: number, to: number): Worked | undefined => {
+    if (to - from === 1) return values[from];
+    const middle = to - from <= MOST_IN_A_ROW ? to - 1 : (from + to) >> 1;
+    const [left, right] = [between(from, middle), between(middle, to)];
+    if (left === undefined || right === undefined) return undefined;
+    return combine(signs[middle] === signs[from] ? forth : back, left, right);
+  };
+  return between(0, values.length);
 }
 
 function sameDimension(first: Dimension, second: Dimension): boolean {

@@ -1,6 +1,8 @@
 // Why a sum comes to nothing: a divisor that can be zero, an input that has no figure. For saying so where it stands; what is not
 // known at all, and sums of two kinds, are said elsewhere.
+import { termsOf } from '../../grammar/terms.ts';
 import type { Expression, Span } from '../../grammar/tree.ts';
+import { signOf } from '../mechanics/exact.ts';
 import { isPoint } from '../mechanics/interval.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES, engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
 import { type Evaluation, type Worked, workOut } from './expression.ts';
@@ -23,17 +25,26 @@ export function whyNoValue(expression: Expression, at: Evaluation): NoValue | un
     case 'call':
       return expression.operands.map((operand) => whyNoValue(operand, at)).find((found) => found !== undefined);
     case 'binary': {
-      const inside = whyNoValue(expression.left, at) ?? whyNoValue(expression.right, at);
-      if (inside !== undefined || expression.operator !== '/') return inside;
-      const divisor = workOut(expression.right, at);
-      if (divisor === undefined || workOut(expression.left, at) === undefined || workOut(expression, at) !== undefined)
-        return undefined;
-      return { why: 'divisor', where: expression.right, divisor, isZero: isPoint(divisor.stack.interval) };
+      const { first, further } = termsOf(expression);
+      const found = whyNoValue(first, at);
+      if (found !== undefined) return found;
+      for (const each of further) {
+        const inside = whyNoValue(each.right, at);
+        if (inside !== undefined) return inside;
+        const divisor = each.operator === '/' ? workOut(each.right, at) : undefined;
+        if (divisor === undefined || !canBeZero(divisor)) continue;
+        // What is before it has no value of its own, and neither has all that comes after.
+        if (workOut(each.left, at) === undefined) return undefined;
+        return { why: 'divisor', where: each.right, divisor, isZero: isPoint(divisor.stack.interval) };
+      }
+      return undefined;
     }
     case 'reference':
       return ofReference(expression, at);
   }
 }
+
+const canBeZero = ({ stack: { interval } }: Worked): boolean => signOf(interval.low) <= 0 && signOf(interval.high) >= 0;
 
 function ofReference(expression: Expression & { readonly kind: 'reference' }, at: Evaluation): NoValue | undefined {
   const { owner, feature } = expression.reference;

@@ -1,5 +1,6 @@
 // Every name that a declaration refers to, with the kinds of thing it may be. Gathered once for each text and kept.
 import type { Parsed } from '../../grammar/parse.ts';
+import { leavesOf } from '../../grammar/terms.ts';
 import type { Expression, Name, Place, PlainValue, Reference, Span, Statement, Value } from '../../grammar/tree.ts';
 import { type Block, type NameKind, statementRow } from '../../grammar/vocabulary.ts';
 import type { Placed } from './placed.ts';
@@ -74,13 +75,8 @@ function gather(placed: Placed): Uses {
     });
   };
   const express = (expression: Expression | undefined): void => {
-    if (expression === undefined) return;
-    if (expression.kind === 'binary') {
-      express(expression.left);
-      express(expression.right);
-    } else if (expression.kind === 'negated') express(expression.operand);
-    else if (expression.kind === 'call') expression.operands.forEach(express);
-    else if (expression.kind === 'reference') refer(expression.reference, ['part', 'limit'], 'value');
+    for (const leaf of leavesOf(expression))
+      if (leaf.kind === 'reference') refer(leaf.reference, ['part', 'limit'], 'value');
   };
   const plain = (value: PlainValue | undefined): void => {
     if (value === undefined) return;

@@ -133,4 +133,40 @@ const READING: readonly Bomb[] = [
   },
 ];
 
-export const BOMBS: readonly Bomb[] = [...READING];
+const LIMIT = ' within 1..2 mm';
+const PART = 'part a { dimension b 1.00..1.02 mm }\n';
+
+/** What is long to work out. */
+const SUMS: readonly Bomb[] = [
+  { name: 'terms', work: ['check'], n: 100, make: (n) => `limit l = 1 mm${' + 1 mm'.repeat(n)}${LIMIT}` },
+  { name: 'factors', work: ['check'], n: 100, make: (n) => `limit l = 1 mm${' * 2 / 2'.repeat(n)}${LIMIT}` },
+  {
+    name: 'one name in a sum',
+    work: ['check'],
+    n: 100,
+    make: (n) => `${PART}limit l = a.b${' - a.b'.repeat(n)}${LIMIT}`,
+  },
+  {
+    name: 'names in a sum',
+    work: ['check'],
+    n: 100,
+    make: (n) =>
+      `${times(n, (i) => `part p${n}-${i} { dimension b 1..2 mm }\n`)}limit l = 1 mm${times(n, (i) => ` + p${n}-${i}.b`)}${LIMIT}`,
+  },
+  {
+    name: 'divisors that can be zero',
+    work: ['check'],
+    n: 100,
+    make: (n) => `${PART}limit l = 1 mm${' / (a.b - a.b)'.repeat(n)}${LIMIT}`,
+  },
+  ...['min', 'mean', 'spread'].map(
+    (name): Bomb => ({
+      name: `operands of ${name}`,
+      work: ['check'],
+      n: 300,
+      make: (n) => `${PART}limit l = ${name}(a.b${', a.b'.repeat(n)})${LIMIT}`,
+    }),
+  ),
+];
+
+export const BOMBS: readonly Bomb[] = [...READING, ...SUMS];

@@ -1,5 +1,6 @@
 // A limit that the parts may meet or miss: they have to be measured, or chosen by size.
 
+import { leavesOf } from '../../../grammar/terms.ts';
 import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import type { Share } from '../../mechanics/stack.ts';
@@ -27,18 +28,7 @@ export function measuredInSteps(limit: Limit, view: View): boolean {
 }
 
 function owners(expression: Expression | undefined): readonly string[] {
-  switch (expression?.kind) {
-    case 'binary':
-      return [...owners(expression.left), ...owners(expression.right)];
-    case 'negated':
-      return owners(expression.operand);
-    case 'call':
-      return expression.operands.flatMap(owners);
-    case 'reference':
-      return [expression.reference.owner.text];
-    default:
-      return [];
-  }
+  return leavesOf(expression).flatMap((leaf) => (leaf.kind === 'reference' ? [leaf.reference.owner.text] : []));
 }
 
 /** Whether a table of grades chooses by this limit, or chooses a part that it is worked out from. */

@@ -1,5 +1,6 @@
 // A limit far outside what the trade holds usual for its kind. Worth knowing, no more: the spec's own figures count.
 import { lookUp } from '../../../grammar/look-up.ts';
+import { leavesOf } from '../../../grammar/terms.ts';
 import type { Expression, Reference } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mechanics/trade-ranges.ts';
@@ -24,18 +25,7 @@ const MEASURED_ON: Readonly<Partial<Record<LimitKind, RegExp>>> = {
 };
 
 function referencesOf(expression: Expression | undefined): readonly Reference[] {
-  switch (expression?.kind) {
-    case 'binary':
-      return [...referencesOf(expression.left), ...referencesOf(expression.right)];
-    case 'negated':
-      return referencesOf(expression.operand);
-    case 'call':
-      return expression.operands.flatMap(referencesOf);
-    case 'reference':
-      return [expression.reference];
-    default:
-      return [];
-  }
+  return leavesOf(expression).flatMap((leaf) => (leaf.kind === 'reference' ? [leaf.reference] : []));
 }
 
 function diameterAt(reference: Reference, view: View): number | undefined {

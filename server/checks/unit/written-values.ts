@@ -1,6 +1,7 @@
 // All values that a declaration writes, each with the kinds of unit that may stand there. Used by the unit checks; no check of its own.
 
 import type { Parsed } from '../../../grammar/parse.ts';
+import { leavesOf } from '../../../grammar/terms.ts';
 import type { Expression, PlainValue, Statement, Value } from '../../../grammar/tree.ts';
 import { type Block, statementRow, type ValueKind } from '../../../grammar/vocabulary.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -31,17 +32,13 @@ export function writtenValues(placed: Placed): readonly Written[] {
     if (value.kind === 'open') {
       out.push({ value, kinds, word });
       if (value.value.kind === 'quantity') out.push({ value: value.value, kinds, word });
-      else express(value.value, word);
-    } else if (value.kind === 'expression') express(value.expression, word);
+      else express(value.value);
+    } else if (value.kind === 'expression') express(value.expression);
     else out.push({ value, kinds, word, ...(list === undefined ? {} : { list }) });
   };
-  const express = (expression: Expression, word: string): void => {
-    if (expression.kind === 'binary') {
-      express(expression.left, word);
-      express(expression.right, word);
-    } else if (expression.kind === 'negated') express(expression.operand, word);
-    else if (expression.kind === 'call') for (const operand of expression.operands) express(operand, word);
-    else if (expression.kind === 'quantity') out.push({ value: expression, kinds: ['any'], word: 'a sum' });
+  const express = (expression: Expression): void => {
+    for (const leaf of leavesOf(expression))
+      if (leaf.kind === 'quantity') out.push({ value: leaf, kinds: ['any'], word: 'a sum' });
   };
   const all = (value: Value | undefined, kinds: readonly ValueKind[], word: string): void => {
     if (value?.kind === 'by-place') for (const entry of value.entries) add(entry.value, kinds, word);
@@ -150,7 +147,7 @@ export function writtenValues(placed: Placed): readonly Written[] {
     }
   };
   const { declaration } = placed;
-  if (declaration.limit?.expression !== undefined) express(declaration.limit.expression, 'a sum');
+  if (declaration.limit?.expression !== undefined) express(declaration.limit.expression);
   all(declaration.limit?.within, ['any'], 'within');
   all(declaration.limit?.wearLimit, ['any'], 'wear-limit');
   if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block);
