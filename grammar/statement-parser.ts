@@ -639,11 +639,22 @@ export class StatementParser extends ValueParser {
     const rows: tree.Whole[][] = [[]];
     const commas: tree.Span[] = [];
     const add = (token: IToken): void => {
-      const pieces = this.payload(token).split('/');
+      const pieces = this.payload(token)
+        .split('/')
+        .map((piece) => piece.trim().split(/[\s.]+/));
+      // Several may be read as one number (`4/5`, `4 5`): each stands at its own digits.
+      const written = [...token.image.matchAll(/\d+/g)];
+      const whole = this.span(token);
+      const isEachWritten = written.map(([digits]) => digits).join(' ') === pieces.flat().join(' ');
+      let at = 0;
       pieces.forEach((piece, i) => {
         if (i > 0) rows.push([]);
-        for (const digits of piece.trim().split(/[\s.]+/))
-          rows[rows.length - 1]?.push({ value: Number(digits), ...this.span(token) });
+        for (const digits of piece) {
+          const start = whole.start + (written[at]?.index ?? 0);
+          at += 1;
+          const span = isEachWritten ? { start, end: start + digits.length } : whole;
+          rows[rows.length - 1]?.push({ value: Number(digits), ...span });
+        }
       });
     };
     this.MANY(() =>

@@ -1,7 +1,15 @@
 // The language server in a process of its own (see `fettle serve`), over the channel that the editor asks for: its own pipe, or standard
 // input and output.
+import { Console } from 'node:console';
+import { argv, exit, stderr, stdin, stdout } from 'node:process';
 import { setFlagsFromString } from 'node:v8';
-import { createConnection, ProposedFeatures } from 'vscode-languageserver/node';
+import {
+  type Connection,
+  createConnection,
+  ProposedFeatures,
+  StreamMessageReader,
+  StreamMessageWriter,
+} from 'vscode-languageserver/node';
 import { startServer } from '../protocol/server.ts';
 import { addressOf, diskHost, fettleFilesBelow, pathOf } from '../workspace/disk.ts';
 
@@ -16,7 +24,24 @@ for (const flag of [
 ])
   setFlagsFromString(flag);
 
-startServer(createConnection(ProposedFeatures.all), {
+/**
+ * Over standard input and output. Where a message ends is told by the one before it: once that cannot be made out, nothing more can,
+ * and every question would stay without an answer. The server ends then, and the editor starts it again.
+ */
+function overStandardStreams(): Connection {
+  // Whatever a library says goes where it cuts no message in two.
+  globalThis.console = new Console(stderr);
+  const reader = new StreamMessageReader(stdin);
+  const end = (why: string): void => {
+    stderr.write(`fettle: ${why}. The server ends, so that it can be started again.\n`, () => exit(1));
+  };
+  reader.onError(() => end('what came from the editor is no message'));
+  reader.onPartialMessage(() => end('a message from the editor never came to its end'));
+  for (const gone of ['end', 'close']) stdin.on(gone, () => exit(1));
+  return createConnection(ProposedFeatures.all, reader, new StreamMessageWriter(stdout));
+}
+
+startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(ProposedFeatures.all), {
   disk: diskHost,
   onFault(tell) {
     process.on('uncaughtException', tell);

@@ -160,11 +160,19 @@ export function itemsOf(analysis: Analysis, view: BuiltView): readonly Item[] {
     ]),
   ];
   const seen = new Map<string, number>();
-  return items.map((item) => {
+  const numbered = items.map((item) => {
     const id = idOf(item);
     const number = (seen.get(id) ?? 0) + 1;
     seen.set(id, number);
     return number === 1 ? item : { ...item, name: `${item.name} (${number})` };
+  });
+  // A sequence and the steps behind it name each other as they are called here.
+  let own: Item | undefined;
+  return numbered.map((item, i) => {
+    if (item.word === 'step' && own !== undefined) return { ...item, sequence: own.name };
+    own = item.word === 'sequence' ? item : undefined;
+    const steps = numbered.slice(i + 1, i + 1 + item.steps.length).map((step) => step.name);
+    return item.steps.length === 0 ? item : { ...item, steps };
   });
 }
 

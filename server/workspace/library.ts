@@ -20,7 +20,7 @@ const ADDRESS = /^fettle-library:\/([^/]+)\.fettle$/;
 /** The address of a library that a path names, whether or not there is one of that name; undefined for the path of a file. */
 export function libraryAddress(path: string): string | undefined {
   return path.startsWith(PREFIX)
-    ? `fettle-library:/${encodeURIComponent(path.slice(PREFIX.length))}.fettle`
+    ? `fettle-library:/${encodeURIComponent(path.slice(PREFIX.length).replace(/\p{Cs}/gu, '\ufffd'))}.fettle`
     : undefined;
 }
 

@@ -33,8 +33,13 @@ export function rootOf(file: string, roots: readonly string[]): string {
   return round.sort((a, b) => b.length - a.length)[0] ?? folderOf(file);
 }
 
+/** Whether a text is made of whole letters: half of one (a lone surrogate) has no place in an address. */
+function isWellFormed(text: string): boolean {
+  return !/\p{Cs}/u.test(text);
+}
+
 /**
- * The address that a path leads to from a file; undefined where it is absolute, has a scheme, a drive, a backslash or a control
+ * The address that a path leads to from a file; undefined where it has half a letter in it, is absolute, has a scheme, a drive, a backslash or a control
  * character, or leaves the root.
  */
 export function resolveUse(from: string, path: string, roots: readonly string[]): string | undefined {
@@ -44,6 +49,7 @@ export function resolveUse(from: string, path: string, roots: readonly string[])
     path === '' ||
     path.length > 400 ||
     path.includes('\\') ||
+    !isWellFormed(path) ||
     [...path].some((letter) => letter < ' ' || letter === '\u007f') ||
     path.startsWith('/') ||
     /^[A-Za-z][A-Za-z0-9+.-]*:/.test(path)

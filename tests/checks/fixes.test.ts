@@ -53,6 +53,46 @@ describe.each(cases)('%s', (name, text) => {
   });
 });
 
+/** Two edits of one fix that change the same letters, in one file. */
+function overlaps(fix: QuickFix): boolean {
+  const edits = [...fix.edits].sort((a, b) =>
+    a.file < b.file ? -1 : a.file > b.file ? 1 : a.start - b.start || a.end - b.end,
+  );
+  return edits.some((edit, i) => {
+    const before = edits[i - 1];
+    return before !== undefined && before.file === edit.file && edit.start < before.end;
+  });
+}
+
+const ORDERS = [
+  '1 2 3 4/5 6 7 8',
+  '1 1/2 5/8 7',
+  '1 2/3 4',
+  '8/7/6/5/4/3/2/1',
+  '1 2 3 4 / 5 6 7 8',
+  '1.2.3.4/5.6.7.8',
+  '1 ½ 3 4',
+];
+
+test('no fix changes the same letters twice: every page, every sample, orders that are read as fractions', () => {
+  const orders = ORDERS.map(
+    (order) =>
+      [
+        order,
+        `part a\n\npart b\n\nfastener f x8 {\n  clamps a to b\n  thread M8\n  tightening-order ${order}\n}\n`,
+      ] as const,
+  );
+  const fixes = [...cases, ...orders].flatMap(([name, text]) =>
+    analyseText(text, samples, name).findings.flatMap((finding) =>
+      finding.fixes.map((fix) => ({ name, code: finding.code, title: fix.title, overlaps: overlaps(fix) })),
+    ),
+  );
+  expect(fixes.filter((each) => each.code.startsWith('torque/') && ORDERS.includes(each.name)).length).toBeGreaterThan(
+    3,
+  );
+  expect(fixes.filter((each) => each.overlaps)).toEqual([]);
+});
+
 describe('a name that is not there', () => {
   const spec = `spec example {
   variants one

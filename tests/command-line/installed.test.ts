@@ -125,3 +125,33 @@ test('serve --stdio answers an editor and ends when it is told to', async () => 
   say({ method: 'exit' });
   expect(await ended).toBe(0);
 });
+
+test.each([
+  ['too short', (length: number) => `Content-Length: ${length - 5}`],
+  ['longer than what comes', (length: number) => `Content-Length: ${length + 4000}`],
+  ['no number', () => 'Content-Length: many'],
+  ['below nothing', () => 'Content-Length: -7'],
+  ['not said', () => 'Content-Type: text/plain'],
+  ['no header at all', () => 'hello'],
+])(
+  'a length of a message that is %s ends the server, so that the editor starts it again',
+  async (_name, header) => {
+    const child = spawn(process.execPath, [command, 'serve', '--stdio']);
+    let err = '';
+    child.stderr.on('data', (piece) => {
+      err += String(piece);
+    });
+    const ended = new Promise((done) => {
+      child.on('exit', done);
+    });
+    const text = JSON.stringify({
+      ...{ jsonrpc: '2.0', id: 1, method: 'initialize' },
+      params: { processId: null, rootUri: null, capabilities: {} },
+    });
+    child.stdin.on('error', () => undefined);
+    child.stdin.write(`${header(text.length)}\r\n\r\n${text}`);
+    child.stdin.write(`Content-Length: ${text.length}\r\n\r\n${text}`);
+    expect([await ended, err]).toEqual([1, expect.stringMatching(/^fettle: .*started again\.\n/)]);
+  },
+  30_000,
+);

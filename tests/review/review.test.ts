@@ -341,3 +341,12 @@ test('a spec held against its base tells what the shop does otherwise, and not t
     'changed fastener.lid-bolt.torque',
   ]);
 });
+
+test('two steps, or two sequences, of one name have not moved against themselves', () => {
+  const step = (what: string): string => `  step fit {\n    ${what} block\n  }\n`;
+  const spec = `part block\n\nsequence build {\n  phase assemble\n  starts-with block\n${step('clean')}  step dry {\n    inspect block\n  }\n${step('inspect')}${step('clean')}}\n\nsequence build {\n  phase assemble\n${step('clean')}}\n`;
+  expect(review(spec, spec)).toEqual([]);
+  const moved = spec.replace(/( {2}step dry \{\n.*?\n {2}\}\n)(.*?)\}\n\n/s, '$2$1}\n\n');
+  expect(moved).not.toBe(spec);
+  expect(review(spec, moved).map((change) => change.kind)).toContain('moved');
+});

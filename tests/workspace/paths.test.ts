@@ -32,6 +32,8 @@ describe('a path', () => {
     'b\u0000.fettle',
     'b\n.fettle',
     'x'.repeat(401),
+    'half\ud800.fettle',
+    '\udc00/../b.fettle',
   ])('%j leads nowhere', (path) => {
     for (const from of ['file:///shop/engines/a.fettle', 'memory://folder/specs/a.fettle', 'file:///alone/a.fettle'])
       expect(resolveUse(from, path, ROOTS)).toBeUndefined();

@@ -41,6 +41,8 @@ function renumbered({ placed }: Fastener, order: TighteningOrder, count: number)
   const rows = order.rows;
   const [first, last] = [rows[0]?.[0], rows.at(-1)?.at(-1)];
   if (first === undefined || last === undefined || rows.flat().length !== count) return [];
+  // Signs such as ½ are two numbers in one place: nobody can put one of them right alone.
+  if (new Set(rows.flat().map((each) => each.start)).size !== count) return [];
   const numbers = fromTheMiddle(rows.map((row) => row.length));
   const edits = rows.flatMap((row, i) =>
     row.map((each, at) => ({ placed, span: each, text: String(numbers[i]?.[at] ?? each.value) })),
