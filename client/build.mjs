@@ -1,10 +1,11 @@
 // Bundles Fettle into dist/: the command, which holds the server too, the server of the browser, and the two clients. Each bundle stands alone, so
-// that what is installed needs no other package. `--watch` builds again after every change.
+// that what is installed needs no other package; the licences of what they hold go into NOTICES.txt. `--watch` builds again after every change.
 import { chmodSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { argv, exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
+import { noticesFor } from './notices.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -60,10 +61,21 @@ if (watch) {
   const contexts = await Promise.all(settings.map((each) => context({ ...each, logLevel: 'info' })));
   await Promise.all(contexts.map((each) => each.watch()));
 } else {
+  let built = [];
   try {
-    await Promise.all(settings.map((each) => build(each)));
+    built = await Promise.all(settings.map((each) => build({ ...each, metafile: true })));
   } catch {
     console.error('Fettle was not built: the faults are listed above.');
+    exit(1);
+  }
+  try {
+    const notices = noticesFor(
+      root,
+      built.map((each) => each.metafile),
+    );
+    writeFileSync(join(dist, 'NOTICES.txt'), notices);
+  } catch (reason) {
+    console.error(`Fettle was not built: ${reason.message}. What is bundled needs its licence beside it.`);
     exit(1);
   }
   for (const { to } of bundles) onlyAscii(join(dist, to));
