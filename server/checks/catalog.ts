@@ -31,6 +31,7 @@ import { recordOutstanding } from './record/outstanding.ts';
 import { recordUnknown } from './record/unknown.ts';
 import { recordWrongGrade } from './record/wrong-grade.ts';
 import { rehearsedChecks } from './sequence/rehearsed.ts';
+import { wrongSupply } from './sequence/wrong-supply.ts';
 import { sourceAltered } from './source/altered.ts';
 import { sourceMissing, sourceUnknown } from './source/sources.ts';
 import decimalCommaPage from './syntax/decimal-comma.md';
@@ -126,6 +127,7 @@ export const CHECKS: readonly Check[] = [
   orientationMissing,
   rodPair,
   ...rehearsedChecks,
+  wrongSupply,
   recordUnknown,
   recordOutside,
   recordSlip,

@@ -1,8 +1,10 @@
-// Sealant takes its time: what was put on and has not cured when the engine is filled or run.
+// Sealant takes its time: it has to be closed before it skins over, and has to cure before the engine is filled or run.
 import type { Value } from '../../grammar/tree.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
+import type { Supply } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
+import { ON } from './part-state.ts';
 import { type State, say } from './state.ts';
 
 /** A time in seconds. */
@@ -12,33 +14,107 @@ export function secondsOf(value: Value | undefined): number | undefined {
   return measure === undefined ? undefined : toNumber(measure.interval.high);
 }
 
-/** Time passes. */
+/** What has to be closed within a time, and to cure. */
+export interface Sealed {
+  readonly supply: string;
+  /** What it was put on. */
+  readonly on: string;
+  readonly by: Act;
+  /** Seconds in which the joint has to be closed; undefined where that is not said, or it is closed. */
+  readonly openFor: number | undefined;
+  /** Seconds that it has still to cure, once it is closed. */
+  readonly left: number;
+  readonly isClosed: boolean;
+  /** Sequences that have begun since. */
+  readonly sequences: number;
+}
+
+/** Sealant is put on a part or a fastener. */
+export function putOn(state: State, supply: Supply, on: string, by: Act): void {
+  const part = state.parts.get(on);
+  const isClosed = part === undefined || part.on.every((each) => each === ON);
+  const closeWithin = supply.statements.find((each) => each.kind === 'value' && each.word === 'close-within');
+  const openFor = closeWithin?.kind === 'value' && !isClosed ? secondsOf(closeWithin.value) : undefined;
+  const left = secondsOf(supply.cure) ?? 0;
+  if (left === 0 && openFor === undefined) return;
+  state.running.sealed = [
+    ...state.running.sealed.filter((each) => each.on !== on),
+    { supply: supply.name, on, by, openFor, left, isClosed, sequences: 0 },
+  ];
+}
+
+/** Time passes; where nobody says how much, it is enough. */
 export function wait(state: State, seconds: number | undefined): void {
   const { running } = state;
-  running.curing = running.curing.map((each) => ({ ...each, left: each.left - (seconds ?? each.left) }));
+  if (running.hotFor !== undefined) running.hotFor = seconds === undefined ? Infinity : running.hotFor + seconds;
+  if (running.sealed.length === 0) return;
+  running.sealed = running.sealed.map((each) => ({
+    ...each,
+    left: each.isClosed ? each.left - (seconds ?? each.left) : each.left,
+    openFor: each.openFor === undefined ? undefined : each.openFor - (seconds ?? 0),
+  }));
+}
+
+/** A part goes on: joints that it closes, its own and that of what it goes onto, have to be wet still. */
+export function close(state: State, name: string, mate: string | undefined, act: Act): void {
+  const { running } = state;
+  if (running.sealed.length === 0) return;
+  running.sealed = running.sealed.map((each) => {
+    if (each.isClosed || (each.on !== name && each.on !== mate)) return each;
+    if (each.openFor !== undefined && each.openFor < 0) sayDry(state, each, name, act);
+    return { ...each, isClosed: true, openFor: undefined };
+  });
+}
+
+function sayDry(state: State, { supply, on, by, openFor }: Sealed, name: string, act: Act): void {
+  if (state.unsure) return;
+  const within = state.view.things.get(supply);
+  const statement = within?.statements.find((each) => each.kind === 'value' && each.word === 'close-within');
+  const allowed = (statement?.kind === 'value' ? secondsOf(statement.value) : undefined) ?? 0;
+  say(
+    state,
+    'sequence/skinned-over',
+    act,
+    `${supply} went on ${on} in step ${by.step.name} and has to be closed within ${timeText(allowed)}; ${timeText(allowed - (openFor ?? 0))} have passed when ${name} goes on. Wait before it is put on, or put it on anew.`,
+    { related: pointAt(by, `${supply} goes on here`) },
+  );
+}
+
+/** What was on a part went with it. */
+export function sealantGone(state: State, name: string): void {
+  const { running } = state;
+  if (running.sealed.length > 0) running.sealed = running.sealed.filter((each) => each.on !== name);
+}
+
+/** A sequence begins. */
+export function beginSequence(state: State): void {
+  const { running } = state;
+  if (running.sealed.length > 0)
+    running.sealed = running.sealed.map((each) => ({ ...each, sequences: each.sequences + 1 }));
+}
+
+function timeText(seconds: number): string {
+  const minutes = Math.round(seconds / 60);
+  return minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 6) / 10} h`;
 }
 
 /**
- * A sequence begins. What was sealed in the last one may still be wet; after a whole sequence in between it has cured. Common practice,
- * no source: nobody says how long the engine stood.
+ * Says that what was sealed is still wet, as far as the spec says. With a whole sequence in between that is information: nobody says how
+ * long the engine stood. Common practice, no source.
  */
-export function beginSequence(state: State): void {
-  if (state.running.curing.length === 0) return;
-  const wet = state.running.curing.filter((each) => !each.isBefore);
-  state.running.curing = wet.map((each) => ({ ...each, isBefore: true }));
-}
-
-/** Says that what was sealed is still wet. */
 export function sayTooEarly(state: State, act: Act, doing: string): void {
-  const wet = state.running.curing.find((each) => each.left > 0);
-  if (wet === undefined || state.unsure) return;
-  const minutes = Math.round(wet.left / 60);
+  const wet = state.running.sealed.filter((each) => each.isClosed && each.left > 0);
+  const [first] = [...wet].sort((one, other) => one.sequences - other.sequences || other.left - one.left);
+  if (first === undefined || state.unsure) return;
+  const isLongAgo = first.sequences > 1;
   say(
     state,
     'sequence/too-early',
     act,
-    `${wet.supply} from step ${wet.by.step.name} has not cured: ${minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 6) / 10} h`} more before the engine is ${doing}. Put a wait before this.`,
-    { related: pointAt(wet.by, 'sealed here') },
+    isLongAgo
+      ? `${first.supply} from step ${first.by.step.name} takes ${timeText(first.left)} to cure before the engine is ${doing}, and no wait says so. Say how long it stands: put a wait before this.`
+      : `${first.supply} from step ${first.by.step.name} has not cured: ${timeText(first.left)} more before the engine is ${doing}. Put a wait before this.`,
+    { related: pointAt(first.by, 'sealed here'), ...(isLongAgo ? { severity: 'information' as const } : {}) },
   );
-  state.running.curing = [];
+  state.running.sealed = [];
 }

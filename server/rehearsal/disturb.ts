@@ -35,14 +35,20 @@ export function adjustmentsChanged(state: State, parts: readonly { readonly part
 
 /** Limits that depend on how a part sits: after it has been off they have to be measured again. */
 const BY_ASSEMBLY = new Set(['end-play', 'backlash', 'valve-lash']);
+/** Those that a new shim changes, so that what was measured before a shim is changed says nothing. */
+const BY_SHIM = new Set(['backlash', 'valve-lash']);
 
 /** A part came off: limits that depend on how it sits are open again. */
-export function limitsStale(state: State, part: string, act: Act): void {
-  if (state.plan.begins !== 'whole') return;
+export function limitsStale(state: State, part: string, act: Act, isTrial: boolean): void {
   for (const limit of state.view.limits) {
     if (!limit.measured || limit.sort === undefined || !BY_ASSEMBLY.has(limit.sort)) continue;
     // What a table of grades is chosen by is measured on trial, once.
     if (state.view.grades.some((grades) => grades.by?.owner.text === limit.name)) continue;
-    if ((limit.of ?? limit.each)?.owner.text === part) state.stale.set(limit.name, act);
+    if ((limit.of ?? limit.each)?.owner.text !== part) continue;
+    const isOpen =
+      state.plan.begins === 'whole'
+        ? !isTrial
+        : BY_SHIM.has(limit.sort) && state.measuredOn.has(limit.name) && !state.adjusted.has(limit.name);
+    if (isOpen) state.stale.set(limit.name, act);
   }
 }

@@ -62,13 +62,25 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
   return true;
 }
 
-/** The head is tightened after lash was adjusted with it on: with pushrods the lash is another then. */
+/** Screws that are turned to set something, and what locks them. */
+const LOCKS = /(lock|jam|adjust(er|ing|ment)?)-?(nut|screw)s?$/i;
+const VALVE_GEAR = /(rocker|tappet|valve|lash|follower|pushrod)/i;
+
+/** The head is tightened after lash was adjusted with it on, with pushrods the lash is another then; or a locknut, which turns its screw with it. */
 export function lashChanged(state: State, { fastener }: FastenerState, act: Act): void {
-  if (!fastener.clamps.some((clamp) => /(^|-)head$/i.test(clamp.part))) return;
-  const pushrod = state.parts.values().find(({ part }) => /(^|-)pushrod$/i.test(part.name));
-  if (pushrod === undefined || !anyOn(pushrod)) return;
-  for (const [name, { by }] of state.adjusted.entries()) {
+  if (state.adjusted.size === 0) return;
+  const isLock = LOCKS.test(fastener.name) && isOfLash(state, fastener);
+  const isHead = fastener.clamps.some((clamp) => /(^|-)head$/i.test(clamp.part));
+  const pushrod = isHead ? state.parts.values().find(({ part }) => /(^|-)pushrod$/i.test(part.name)) : undefined;
+  if (!isLock && (pushrod === undefined || !anyOn(pushrod))) return;
+  for (const [name, { by }] of state.adjusted) {
     const limit = state.view.things.get(name);
     if (limit?.kind === 'limit' && limit.sort === 'valve-lash') state.adjusted.set(name, { by, changedBy: act });
   }
+}
+
+/** Whether a locknut is one of the valve gear: by its name, by what it clamps, or because there is nothing else to lock. */
+function isOfLash({ view }: State, { name, clamps }: FastenerState['fastener']): boolean {
+  if (VALVE_GEAR.test(name) || clamps.some(({ part }) => VALVE_GEAR.test(part))) return true;
+  return clamps.length === 0 && view.limits.some(({ sort }) => sort === 'valve-lash');
 }

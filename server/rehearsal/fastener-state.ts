@@ -25,6 +25,8 @@ export interface FastenerState {
   readonly secured: boolean[];
   /** A finding says that it still held what came off. */
   saidHolding: boolean;
+  /** A finding says that it is tightened only after the engine was run. */
+  saidLeft: boolean;
   /** How often the engine was run since it was tightened, and for how many minutes. */
   runs: number;
   ran: number;
@@ -44,6 +46,7 @@ export function newFastener(fastener: Fastener, view: View, isIn: boolean): Fast
     used: filled(screws, false),
     secured: filled(screws, isIn),
     saidHolding: false,
+    saidLeft: false,
     runs: 0,
     ran: 0,
   };

@@ -1,8 +1,10 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
 import type { Act } from './act.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
-import { sayLeft, sayOf } from './left.ts';
+import { nameOf, sayLeft, sayOf } from './left.ts';
 import { OFF } from './part-state.ts';
+import { assembles } from './plan.ts';
+import { afterOf, whenAgain } from './retorque.ts';
 import { eachOf, isOne, screwsName } from './screws.ts';
 import { anyOn, type State } from './state.ts';
 
@@ -60,7 +62,10 @@ function fastenerLeft(state: State, each: FastenerState): void {
     );
     return;
   }
-  if (!each.mentioned && fastener.clamps.length === 0) return;
+  if (!each.mentioned && fastener.clamps.length === 0) {
+    sayIfForgotten(state, each);
+    return;
+  }
   if (fastener.stages.length === 0 && fastener.joint === 'stud') return;
   const are = isAll ? 'is' : 'are';
   if (each.loosenedBy !== undefined) {
@@ -87,11 +92,25 @@ function fastenerLeft(state: State, each: FastenerState): void {
   else sayOf(state, 'sequence/never-tightened', fastener, each.last ?? fitted, message);
 }
 
+/** Plugs, and other things that clamp nothing that is told: no sequence of the spec puts one in, and a first build needs it. */
+function sayIfForgotten(state: State, { fastener }: FastenerState): void {
+  const { name, joint, placed } = fastener;
+  if (state.plan.begins !== 'bare' || !assembles(state.plan) || placed.file !== state.file || joint !== 'plug') return;
+  if (state.ahead.everTightened.has(name) || state.view.fasteners.some((each) => each.like === name)) return;
+  sayLeft(
+    state,
+    'sequence/never-tightened',
+    placed,
+    nameOf(fastener),
+    `No step puts ${name} in. Tighten it in a step, before what it closes is filled.`,
+  );
+}
+
 /** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */
 export function looseAtRun(state: State, act: Act): void {
   if (state.muted || state.unsure || act.step.trial) return;
   for (const fastener of state.fasteners.values()) {
-    if (fastener.stages.every((stage) => stage > SNUG)) continue;
+    if (fastener.saidLeft || fastener.stages.every((stage) => stage > SNUG)) continue;
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
     fastener.stages.fill(FINAL);
@@ -99,22 +118,14 @@ export function looseAtRun(state: State, act: Act): void {
   }
 }
 
-/** Minutes of running after which a fastener is tightened again; undefined where that is no matter of this job. */
-function minutesBefore(after: string | undefined): number | undefined {
-  if (after === undefined || /\b(km|mi|miles?|kilomet\w+)\b/i.test(after)) return undefined;
-  const told = /(\d+)?\s*(hours?|h|min|minutes?)\b/i.exec(after);
-  if (told !== null) return Number(told[1] ?? 1) * (/^h/i.test(told[2] ?? '') ? 60 : 1);
-  return /\b(run|start|warm|heat|hot)/i.test(after) ? 0 : undefined;
-}
-
 /** A fastener that is to be tightened again after a run that this job has, and is not. */
-function retorqueLeft(state: State, { fastener, last, runs, ran }: FastenerState): void {
+function retorqueLeft(state: State, each: FastenerState): void {
+  const { fastener, last, runs, ran } = each;
   if (last === undefined || runs === 0 || last.statement.word !== 'tighten') return;
-  const again = fastener.statements.find((each) => each.kind === 'retorque');
-  if (again?.kind !== 'retorque') return;
-  const after = again.after?.value;
-  const minutes = minutesBefore(after);
-  if (minutes === undefined || ran < minutes) return;
+  const again = fastener.statements.find((statement) => statement.kind === 'retorque');
+  const after = afterOf(each);
+  const when = whenAgain(after);
+  if (again === undefined || when === undefined || ran < when.ran) return;
   sayLeft(
     state,
     'sequence/not-retorqued',

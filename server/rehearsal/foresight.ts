@@ -21,6 +21,12 @@ export interface Foresight {
   readonly fitted: ReadonlySet<string>;
   /** By limit: where it is measured. */
   readonly measured: ReadonlyMap<string, readonly Measuring[]>;
+  /** Fasteners that any sequence of the spec tightens or snugs. */
+  readonly everTightened: ReadonlySet<string>;
+  /** Names that any sequence of the spec adjusts, renews or looks at. */
+  readonly adjusted: ReadonlySet<string>;
+  readonly renewed: ReadonlySet<string>;
+  readonly lookedAt: ReadonlySet<string>;
   readonly groups: Groups;
   /** Parts whose absence will be a finding at the end: nothing more is said of it. */
   readonly expectedMissing: ReadonlySet<string>;
@@ -33,9 +39,13 @@ function gather(
   view: View,
   plan: Plan,
   refits: ReadonlySet<string>,
-): Pick<Foresight, 'fitted' | 'measured' | 'groups'> {
+): Pick<Foresight, 'fitted' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'> {
   const fitted = new Set<string>();
   const measured = new Map<string, Measuring[]>();
+  const everTightened = new Set<string>();
+  const adjusted = new Set<string>();
+  const renewed = new Set<string>();
+  const lookedAt = new Set<string>();
   const groups = new Map<string, (readonly string[])[]>();
   const known = new Set<string>();
   const own = new Set(plan.sequences);
@@ -51,6 +61,10 @@ function gather(
           measured.set(name, [...(measured.get(name) ?? []), { step, reference }]);
         }
       }
+      for (const name of work.tightened) everTightened.add(name);
+      for (const name of work.adjusted) adjusted.add(name);
+      for (const name of work.renewed) renewed.add(name);
+      for (const name of work.lookedAt) lookedAt.add(name);
       for (const group of work.together) {
         const key = group.join(' ');
         if (known.has(key)) continue;
@@ -59,7 +73,7 @@ function gather(
       }
     }
   }
-  return { fitted, measured, groups };
+  return { fitted, measured, everTightened, adjusted, renewed, lookedAt, groups };
 }
 
 /** Whether all of a sequence could be read, and all that it works on is known. */
@@ -70,7 +84,7 @@ function isSure(sequence: Sequence, view: View): boolean {
 
 /** What can be told of a plan before it is carried out. `refits` are the sequences of jobs that begin with a whole engine. */
 export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foresight {
-  const { fitted, measured, groups } = gather(view, plan, refits);
+  const gathered = gather(view, plan, refits);
   const unsure = plan.unsure || [...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, view));
   const last = new Map<string, string>();
   const tightened = new Set<string>();
@@ -86,11 +100,11 @@ export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySe
     for (const part of view.parts) {
       const { name } = part;
       if (view.things.get(name) !== part) continue;
-      const never = plan.begins === 'bare' && part.placed.file === file && !fitted.has(name);
+      const never = plan.begins === 'bare' && part.placed.file === file && !gathered.fitted.has(name);
       if ((never && !part.broken && !grades.has(name)) || last.get(name) === 'remove') expectedMissing.add(name);
     }
   }
-  return { unsure, fitted, measured, groups, expectedMissing, tightened };
+  return { ...gathered, unsure, expectedMissing, tightened };
 }
 
 /** Names of rows in tables of grades: of these one is taken. */

@@ -29,6 +29,8 @@ export interface PartState {
   saidNotHeld: boolean;
   /** The first work by hand on it: oiled, sealed, looked at. */
   handledBy: Act | undefined;
+  /** What it seals came off, and it stayed. */
+  pressedBy: Act | undefined;
 }
 
 /** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
@@ -52,5 +54,6 @@ export function newPart(part: Part, at: number): PartState {
     lifted: false,
     saidNotHeld: false,
     handledBy: undefined,
+    pressedBy: undefined,
   };
 }

@@ -21,10 +21,16 @@ function sayGone(state: State, part: PartState, by: Act, off: readonly number[])
   sayShared(state, 'sequence/never-fitted', by, nameWith(part.part, off), by.step, tell);
 }
 
+/** What came off is off still. */
+function partGone(state: State, part: PartState): void {
+  const off = placesOff(part);
+  if (off.length > 0 && part.removedBy !== undefined) sayGone(state, part, part.removedBy, off);
+}
+
 function partLeft(state: State, part: PartState): void {
   const { name } = part.part;
   const off = placesOff(part);
-  if (off.length > 0 && part.removedBy !== undefined) sayGone(state, part, part.removedBy, off);
+  partGone(state, part);
   if (off.length === 0 || part.removedBy !== undefined || state.plan.begins !== 'bare') return;
   if (gradesOf(state.view).has(name)) return;
   const all = off.length === part.on.length;
@@ -55,6 +61,7 @@ export function partsLeft(state: State): void {
   const assembled = assembles(state.plan);
   for (const part of state.parts.values()) {
     if (assembled) partLeft(state, part);
+    else partGone(state, part);
     if (part.onTrial !== undefined && anyOn(part))
       sayLeft(
         state,

@@ -1,5 +1,6 @@
 // What the rehearsal says, by place in a declaration. Codes with their severity and pages are in checks; nothing is worked out here.
 import type { Span } from '../../grammar/tree.ts';
+import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
 
 export interface RehearsalFinding {
@@ -10,6 +11,8 @@ export interface RehearsalFinding {
   readonly related: readonly { readonly placed: Placed; readonly span: Span; readonly message: string }[];
   /** Something is left undone rather than done wrong: information in a draft. */
   readonly missing: boolean;
+  /** Where it is not the code's usual one. */
+  readonly severity?: Severity;
 }
 
 /** A finding that several things may share: it is said once, of all of them. */

@@ -1,26 +1,42 @@
-// The engine is run: what has to be in it, and tight, before.
+// The engine is run: what has to be in it, on it and tight, before.
 import type { Run } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
-import { sayTooEarly, secondsOf } from './curing.ts';
+import { disturbedLeft } from './actions/measure.ts';
+import { sayTooEarly, secondsOf, wait } from './curing.ts';
 import { looseAtRun } from './fasteners-left.ts';
+import { sayIfLeftForLater } from './later.ts';
 import { type State, say } from './state.ts';
 import { turnedByItself } from './turn.ts';
 
 export function runEngine(state: State, step: Step, statement: Run): void {
-  run(state, { step, statement, span: statement.wordSpan }, (secondsOf(statement.for) ?? 0) / 60);
+  const seconds = secondsOf(statement.for);
+  wait(state, seconds ?? 0);
+  run(state, { step, statement, span: statement.wordSpan }, (seconds ?? 0) / 60);
 }
 
 function run(state: State, act: Act, minutes: number): void {
   turnedByItself(state, act);
   state.running.hasRun = true;
+  state.running.hotFor = 0;
   for (const fastener of state.fasteners.values()) {
     fastener.runs += 1;
     fastener.ran += minutes;
   }
   if (state.unsure) return;
   sayTooEarly(state, act, 'run');
+  sayIfLeftForLater(state, act);
   looseAtRun(state, act);
+  if (!state.muted) disturbedLeft(state);
+  for (const [name, { by }] of state.adjusted) state.adjusted.set(name, { by, changedBy: undefined });
+  sayIfDry(state, act);
+  state.running.oiled = true;
+  state.running.cooled = true;
+  state.running.primed = true;
+}
+
+/** What has to be in it. */
+function sayIfDry(state: State, act: Act): void {
   const [dry] = state.drained.entries();
   if (dry !== undefined) {
     say(
@@ -50,7 +66,4 @@ function run(state: State, act: Act, minutes: number): void {
     );
   else if (!state.running.cooled)
     say(state, 'sequence/ran-dry', act, 'The engine is run before any coolant went in. Fill it with coolant first.');
-  state.running.oiled = true;
-  state.running.cooled = true;
-  state.running.primed = true;
 }

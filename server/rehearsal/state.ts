@@ -50,6 +50,8 @@ export interface State {
   readonly tensionerOf: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
   readonly adjusted: Map<string, Adjusted>;
+  /** Where limits were measured last. */
+  readonly measuredOn: Map<string, Act>;
   readonly drained: Map<string, Act>;
   /** By place and kind of supply: where it was filled, as long as it was not drained. */
   readonly filled: Map<string, Act>;
@@ -157,6 +159,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     crankshaft: crankshaftOf(view),
     speeds,
     adjusted: new Map<string, Adjusted>(),
+    measuredOn: new Map<string, Act>(),
     drained: new Map<string, Act>(),
     filled: new Map<string, Act>(),
     emptied: new Set<string>(),
@@ -235,6 +238,7 @@ export function sayOfStep(
 export interface Extra {
   readonly related?: RehearsalFinding['related'];
   readonly missing?: boolean;
+  readonly severity?: RehearsalFinding['severity'];
 }
 
 export function say(state: State, code: string, act: Act, message: string, extra?: Extra, span: Span = act.span): void {
@@ -250,6 +254,14 @@ export function sayAt(
   message: string,
   extra: Extra = {},
 ): void {
-  const { related = [], missing = false } = extra;
-  state.findings.push({ code, placed, span, message, related, missing });
+  const { related = [], missing = false, severity } = extra;
+  state.findings.push({
+    code,
+    placed,
+    span,
+    message,
+    related,
+    missing,
+    ...(severity === undefined ? {} : { severity }),
+  });
 }

@@ -10,6 +10,10 @@ export interface StepWork {
   /** Limits that are measured, with the places that are written. */
   readonly measured: readonly Reference[];
   readonly tightened: readonly string[];
+  readonly adjusted: readonly string[];
+  readonly renewed: readonly string[];
+  /** Measured or inspected. */
+  readonly lookedAt: readonly string[];
   /** Parts that are fitted or removed, in the order of work. */
   readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
   /** Parts that go on together. */
@@ -47,6 +51,9 @@ function gather(step: Step): StepWork {
     fitted: namesIn(['fit']),
     measured: actions.flatMap((action) => (action.word === 'measure' ? action.targets : [])),
     tightened: namesIn(['tighten', 'snug']),
+    adjusted: namesIn(['adjust']),
+    renewed: namesIn(['renew']),
+    lookedAt: namesIn(['measure', 'inspect']),
     moved: actions.flatMap(({ word, targets }) =>
       word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],
     ),

@@ -64,7 +64,10 @@ function isDone(step: Step, done: readonly Done[], view: View): boolean {
 }
 
 /** The work that a record is of: of the jobs that hold all that it has done, the one with the least. All sequences where none does. */
-function workOf(done: ReadonlySet<string>, view: View): { readonly work: readonly WorkStep[]; readonly job: boolean } {
+export function workOf(
+  done: ReadonlySet<string>,
+  view: View,
+): { readonly work: readonly WorkStep[]; readonly job: boolean } {
   const files = new Set([...view.jobs, ...view.sequences].map((thing) => thing.placed.file));
   const plans = [...files].flatMap((file) => plansOf(view, file)).map((plan) => ({ plan, steps: stepsOf(plan) }));
   const [only] = plans;

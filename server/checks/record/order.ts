@@ -1,9 +1,9 @@
 // A step that a record has as done on an earlier day than one that has to come before it; a signature before the work was done.
-import type { DateText, Done } from '../../../grammar/tree.ts';
+import type { DateText, Done, Log, Statement } from '../../../grammar/tree.ts';
 import type { Sequence, Step, View } from '../../model/view.ts';
 import { type DeclarationCheck, nameSpan } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
-import { doneIn, signedIn } from './left-to-do.ts';
+import { doneIn, signedIn, type WorkStep, workOf } from './left-to-do.ts';
 import { recordStatements } from './measurements.ts';
 import page from './order.md';
 
@@ -28,6 +28,8 @@ interface Need {
   readonly step: Step;
   /** Said by an `after`, and not only by the order in which the steps are written. */
   readonly said: boolean;
+  /** The step runs the engine. */
+  readonly isRun?: boolean;
 }
 
 /** The steps that have to be done before a step: those that its `after` and that of its sequence name, and those written before it. */
@@ -41,6 +43,39 @@ function needsOf(step: Step, sequence: Sequence, view: View): readonly Need[] {
   const at = sequence.steps.indexOf(step);
   needs.push(...sequence.steps.slice(0, Math.max(0, at)).map((each) => ({ step: each, said: false })));
   return needs.filter((need) => need.step.name !== step.name);
+}
+
+/** Whether a step runs the engine. */
+function runs(step: Step): boolean {
+  return step.statements.some((each) => each.kind === 'run');
+}
+
+/** What has to be done before the engine is first run: all that the work has before that step, in other sequences too. */
+function needsOfRun(step: Step, work: readonly WorkStep[]): readonly Need[] {
+  const first = work.findIndex((each) => runs(each.step));
+  if (first < 0 || work[first]?.step !== step) return [];
+  return work.slice(0, first).map((each) => ({ step: each.step, said: false, isRun: true }));
+}
+
+/** Readings of a running engine. */
+const RUNNING = /pressure|coolant|water|temperature|speed|idle|rpm|vacuum|charge|volt/i;
+
+/** A log of the running engine on a day before what it needs to run was done. */
+function earlyLogs(
+  statements: readonly Statement[],
+  work: readonly WorkStep[],
+  days: ReadonlyMap<string, Day>,
+): readonly { readonly log: Log & { readonly on: DateText }; readonly need: Step; readonly other: Day }[] {
+  const first = work.findIndex((each) => runs(each.step));
+  if (first < 0) return [];
+  const before = work.slice(0, first).map(({ step }) => ({ step, day: days.get(step.name) }));
+  return statements.flatMap((log) => {
+    if (log.kind !== 'log' || log.on?.valid !== true || !log.readings.some(({ name }) => RUNNING.test(name.text)))
+      return [];
+    const { on } = log;
+    const late = before.find(({ day }) => day !== undefined && day.on.text > on.text);
+    return late?.day === undefined ? [] : [{ log: { ...log, on }, need: late.step, other: late.day }];
+  });
 }
 
 /** Of the steps that were done too late, the one to name: one that an `after` asks for, else the last day. */
@@ -63,11 +98,12 @@ export const recordOrder: DeclarationCheck = {
     const done = doneIn(statements, 'done');
     const deviations = new Set(doneIn(statements, 'deviation').map((each) => each.step.owner.text));
     const days = firstDays(done);
+    const { work } = workOf(new Set(done.map((each) => each.step.owner.text)), view);
     for (const sequence of view.sequences)
       for (const step of sequence.steps) {
         const own = days.get(step.name);
         if (own === undefined || step.broken) continue;
-        const late = needsOf(step, sequence, view).filter((need) => {
+        const late = [...needsOf(step, sequence, view), ...needsOfRun(step, work)].filter((need) => {
           const other = days.get(need.step.name);
           if (other === undefined || other.on.text <= own.on.text) return false;
           // Who worked in another order than written has said so; what an after asks for stays.
@@ -76,7 +112,11 @@ export const recordOrder: DeclarationCheck = {
         const need = worst(late, days);
         const other = need === undefined ? undefined : days.get(need.step.name);
         if (need === undefined || other === undefined) continue;
-        const why = need.said ? `comes after ${need.step.name}` : `stands after ${need.step.name} in ${sequence.name}`;
+        const why = need.isRun
+          ? `runs the engine, which ${need.step.name} has to come before`
+          : need.said
+            ? `comes after ${need.step.name}`
+            : `stands after ${need.step.name} in ${sequence.name}`;
         const way = need.said
           ? 'Put the day right, or do it again in its order.'
           : 'Put the day right, or say in a deviation line why it was done in another order.';
@@ -92,6 +132,13 @@ export const recordOrder: DeclarationCheck = {
           },
         );
       }
+    for (const { log, need, other } of earlyLogs(statements, work, days))
+      report(
+        placed,
+        log.on,
+        `The engine is logged as running on ${log.on.text}, and ${need.name} is recorded as done only on ${other.on.text}. Put the day right.`,
+        { related: [{ placed, span: other.done, message: `${need.name} is recorded here.` }] },
+      );
     const signed = signedIn(statements);
     if (signed?.on === undefined || !signed.on.valid) return;
     const day = signed.on.text;

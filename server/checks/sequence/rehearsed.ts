@@ -7,15 +7,18 @@ import coveredPage from './covered.md';
 import disturbedPage from './disturbed.md';
 import filledTwicePage from './filled-twice.md';
 import fittedTwicePage from './fitted-twice.md';
+import heldFastPage from './held-fast.md';
 import leftOpenPage from './left-open.md';
 import linksMovedPage from './links-moved.md';
 import looseWhenRotatedPage from './loose-when-rotated.md';
+import machinedLatePage from './machined-late.md';
 import markHiddenPage from './mark-hidden.md';
 import measuredEarlyPage from './measured-early.md';
 import measuredLatePage from './measured-late.md';
 import neverFittedPage from './never-fitted.md';
 import neverTightenedPage from './never-tightened.md';
 import notACyclePage from './not-a-cycle.md';
+import notAdjustedPage from './not-adjusted.md';
 import notFittedYetPage from './not-fitted-yet.md';
 import notHeldBackPage from './not-held-back.md';
 import notInTimePage from './not-in-time.md';
@@ -27,13 +30,20 @@ import nothingToDoPage from './nothing-to-do.md';
 import nothingToUndoPage from './nothing-to-undo.md';
 import onOrderPage from './on-order.md';
 import orderPage from './order.md';
+import primedEarlyPage from './primed-early.md';
 import ranDryPage from './ran-dry.md';
+import retorqueHeatPage from './retorque-heat.md';
 import rotatedWhileHeldBackPage from './rotated-while-held-back.md';
 import rotatedWhilePinnedPage from './rotated-while-pinned.md';
+import runUnreadyPage from './run-unready.md';
+import runsOutPage from './runs-out.md';
+import sealedLatePage from './sealed-late.md';
+import skinnedOverPage from './skinned-over.md';
 import stageLeftPage from './stage-left.md';
 import stillFastenedPage from './still-fastened.md';
 import stillHeldBackPage from './still-held-back.md';
 import stillPinnedPage from './still-pinned.md';
+import tightenedAgainPage from './tightened-again.md';
 import tightenedEarlyPage from './tightened-early.md';
 import timingNotProvedPage from './timing-not-proved.md';
 import togetherPage from './together.md';
@@ -50,7 +60,11 @@ function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
     run({ view, file, report }) {
       for (const finding of rehearse(view, file.file)) {
         if (finding.code === code && finding.placed.file === file.file)
-          report(finding.placed, finding.span, finding.message, { related: finding.related, missing: finding.missing });
+          report(finding.placed, finding.span, finding.message, {
+            related: finding.related,
+            missing: finding.missing,
+            ...(finding.severity === undefined ? {} : { severity: finding.severity }),
+          });
       }
     },
   };
@@ -93,5 +107,15 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/too-early', 'warning', tooEarlyPage),
   rehearsed('sequence/nothing-to-undo', 'warning', nothingToUndoPage),
   rehearsed('sequence/on-order', 'warning', onOrderPage),
+  rehearsed('sequence/held-fast', 'warning', heldFastPage),
+  rehearsed('sequence/machined-late', 'error', machinedLatePage),
+  rehearsed('sequence/not-adjusted', 'information', notAdjustedPage),
+  rehearsed('sequence/primed-early', 'warning', primedEarlyPage),
+  rehearsed('sequence/retorque-heat', 'warning', retorqueHeatPage),
+  rehearsed('sequence/run-unready', 'warning', runUnreadyPage),
+  rehearsed('sequence/runs-out', 'error', runsOutPage),
+  rehearsed('sequence/sealed-late', 'warning', sealedLatePage),
+  rehearsed('sequence/skinned-over', 'warning', skinnedOverPage),
+  rehearsed('sequence/tightened-again', 'warning', tightenedAgainPage),
   rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
 ];

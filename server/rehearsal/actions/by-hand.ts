@@ -1,10 +1,13 @@
 // Work by hand on a part: oiled, cleaned, machined, looked at, sealed. On the bench it is fine, on the engine nothing may be over it.
+import { pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
-import { secondsOf } from '../curing.ts';
-import { OFF } from '../part-state.ts';
+import { putOn } from '../curing.ts';
+import { FINAL } from '../fastener-state.ts';
+import { OFF, ON } from '../part-state.ts';
 import { placesNow } from '../places.ts';
-import type { State } from '../state.ts';
+import { type State, say } from '../state.ts';
+import { workOf } from '../step-work.ts';
 
 /** Leaks, noise and the like are looked for from outside. */
 const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
@@ -20,14 +23,80 @@ const byHand = (doing: string): ActionRule => onEach((state, target) => workOn(s
 
 export const clean: ActionRule = byHand('clean it');
 export const lubricate: ActionRule = byHand('lubricate it');
-export const machine: ActionRule = byHand('machine it');
+export const machine: ActionRule = onEach((state, target) => {
+  if (!sayIfBuiltIn(state, target)) workOn(state, target, 'machine it');
+});
 export const inspect: ActionRule = byHand('inspect it');
 
 export const seal: ActionRule = onEach((state, target) => {
-  workOn(state, target, 'put sealant on it');
-  const { action, act } = target;
+  const { action, act, name } = target;
+  if (!sayIfClosed(state, target)) workOn(state, target, 'put sealant on it');
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
-  const cure = supply?.kind === 'supply' ? secondsOf(supply.cure) : undefined;
-  if (supply !== undefined && cure !== undefined)
-    state.running.curing = [...state.running.curing, { supply: supply.name, by: act, left: cure, isBefore: false }];
+  if (supply?.kind === 'supply') putOn(state, supply, name, act);
 });
+
+/** Says that sealant comes too late: the joint is bolted up, the thread tight. True when it does. */
+function sayIfClosed(state: State, { name, part, fastener, act }: Target): boolean {
+  const isOn = part?.on.every((each) => each === ON);
+  const holders = isOn ? state.clampedBy.get(name) : fastener === undefined ? [] : [fastener];
+  const by = isOn ? part?.fittedBy.find((each) => each !== undefined) : fastener?.last;
+  if (holders.length === 0 || by === undefined || by === act || state.unsure) return false;
+  // A step that fits it once more is done at the wrong time as a whole.
+  if (workOf(act.step).fitted.includes(name)) return false;
+  if (!holders.every(({ stages }) => stages.every((stage) => stage === FINAL))) return false;
+  say(
+    state,
+    'sequence/sealed-late',
+    act,
+    `${name} is ${isOn ? 'bolted up' : 'tight'} already: sealant no longer gets into the joint. Put it on before step ${by.step.name}.`,
+    { related: pointAt(by, isOn ? 'it goes on here' : 'tightened here') },
+  );
+  return true;
+}
+
+/** What is machined where it sits: line-bored, reamed, cut in place. Common practice, no source. */
+const IN_PLACE = /cap$|bush(ing)?$|guide$|seat$|sleeve$|liner$|bearing$|flywheel$/i;
+/** Where pistons run. Main and camshaft bores are cut with their caps on. */
+const CYLINDER = /^(bore|cylinder|cylinder-bore|top-of-bore|deck)$/i;
+
+/** Says that a part is cut while it, or what runs in it, is built in: chips get everywhere. True when it is. */
+function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boolean {
+  if (part === undefined || IN_PLACE.test(name) || state.unsure) return false;
+  const own = part.fittedBy.find((each) => each !== undefined);
+  const isIn = own !== undefined && part.mate !== undefined && part.on.every((each) => each === ON) && !part.lifted;
+  const inIt =
+    reference.feature === undefined || !CYLINDER.test(reference.feature.text)
+      ? undefined
+      : state.parts
+          .values()
+          .find(
+            ({ part: each, on, fittedBy, lifted }) =>
+              /(^|-)piston$/i.test(each.name) &&
+              !lifted &&
+              on.includes(ON) &&
+              fittedBy.some((by) => by !== undefined) &&
+              isInEngine(state, each.name),
+          );
+  const over = isIn ? part : inIt;
+  const by = over?.fittedBy.find((each) => each !== undefined);
+  if (over === undefined || by === undefined) return false;
+  over.lifted = true;
+  say(
+    state,
+    'sequence/machined-late',
+    act,
+    isIn
+      ? `${name} is machined here, and it went onto ${part.mate} in step ${by.step.name}. Machine it before, or take it off first: chips stay in the engine.`
+      : `${name}.${reference.feature?.text} is machined here, and ${over.part.name} went on in step ${by.step.name}. Machine it before, or take ${over.part.name} out first: chips stay in the engine.`,
+    { related: pointAt(by, `${over.part.name} goes on here`) },
+  );
+  return true;
+}
+
+/** A piston is in the engine when it is in a bore, or its rod is on the crankshaft. */
+function isInEngine(state: State, piston: string): boolean {
+  const mate = state.parts.get(piston)?.mate;
+  if (mate === undefined) return false;
+  const rod = state.parts.get(mate);
+  return rod?.mate === state.crankshaft || /block|barrel|cylinder|liner|bore|case/i.test(mate);
+}

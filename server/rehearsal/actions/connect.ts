@@ -23,10 +23,10 @@ export const disconnect: ActionRule = onEach(
   },
 );
 
-export const connect: ActionRule = onEach((state, { opening, act }) => {
+export const connect: ActionRule = onEach((state, { opening, fastener, act }) => {
   // What goes on in a job is connected the first time; what was on the engine before has to be off first.
   const isOff = state.disconnected.has(opening) || state.plan.begins !== 'whole' || wasMoved(state, opening);
-  if (!isOff && isKnown(state))
+  if (!isOff && fastener === undefined && isKnown(state))
     sayNothingToUndo(state, { word: 'connect', stands: 'was not disconnected', does: 'disconnect' }, opening, act);
   state.disconnected.delete(opening);
 });

@@ -5,8 +5,10 @@ import { measureOf } from '../../model/measure.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
+import { sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
 import { sayLeft } from '../left.ts';
-import { anyOn, type State, say } from '../state.ts';
+import type { PartState } from '../part-state.ts';
+import { anyOn, type State, say, sayMissing } from '../state.ts';
 import { isKnown } from '../undo.ts';
 
 export const drain: ActionRule = onEach(
@@ -39,8 +41,10 @@ export const drain: ActionRule = onEach(
 );
 
 export const fill: ActionRule = onEach(
-  (state, { action, name, act }) => {
+  (state, { action, name, opening, part, act }) => {
     sayTooEarly(state, act, 'filled');
+    sayIfPlugged(state, opening, act, 'filled');
+    if (!sayIfFilledNowhere(state, name, part, act)) sayIfItRunsOut(state, action, name, act);
     sayIfFull(state, action, name, act);
     state.drained.delete(name);
     if (isOf(state, action, 'coolant')) state.running.cooled = true;
@@ -49,12 +53,43 @@ export const fill: ActionRule = onEach(
   { facts: (state) => [['oil', state.running.oiled ? 'in' : 'not in']] },
 );
 
+/** What is primed with fuel, and no part of the oil system. */
+const FUEL = /fuel|carb|inject|lift-pump/i;
+
 export const prime: ActionRule = onEach(
-  (state) => {
+  (state, { action, name, opening, act }) => {
+    if (FUEL.test(name)) return;
+    sayIfPlugged(state, opening, act, 'primed');
+    const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
+    // A pump may be packed with grease before it goes on.
+    const isPacked = supply?.kind === 'supply' && (supply.sort === 'grease' || supply.sort === 'lubricant');
+    if (!isPacked && !sayIfPrimedEarly(state, act)) sayIfItSprays(state, act);
     state.running.primed = true;
   },
   { facts: (state) => [['the oil system', state.running.primed ? 'primed' : 'not primed']] },
 );
+
+/** Says that an opening is plugged. */
+function sayIfPlugged(state: State, opening: string, act: Act, done: string): void {
+  const by = state.plugged.get(opening);
+  if (by === undefined || state.unsure) return;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    `${opening} can't be ${done}: it was plugged in step ${by.step.name}. Say unplug ${opening} first.`,
+    { related: pointAt(by, 'plugged here') },
+  );
+  state.plugged.delete(opening);
+}
+
+/** Says that what is filled is not on, where this job fits it and bolts hold it; true when it is not on. */
+function sayIfFilledNowhere(state: State, name: string, part: PartState | undefined, act: Act): boolean {
+  if (part === undefined || anyOn(part)) return false;
+  if (state.clampedBy.get(name).length > 0 && state.ahead.fitted.has(name))
+    sayMissing(state, 'sequence/not-fitted-yet', name, act, `${name} can't be filled yet: it is not on. Fit it first.`);
+  return true;
+}
 
 /** Whether what is filled in is of a kind, or may be. */
 function isOf(state: State, action: Action, kind: string): boolean {

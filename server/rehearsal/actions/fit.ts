@@ -6,8 +6,10 @@ import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
+import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
 import type { DriveState } from '../drive-state.ts';
+import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
@@ -206,6 +208,9 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
   part.mate = action.mate?.reference.owner.text;
   if (!step.trial) part.onTrial = undefined;
   else if (!wasOn) part.onTrial = act;
+  close(state, name, part.mate, act);
+  if (wasOff) sayIfPressed(state, part, act);
+  part.pressedBy = undefined;
   if (wasOff || part.on.length === 0) {
     disturb(state, name, act);
     state.atMark.delete(name);

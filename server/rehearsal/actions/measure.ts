@@ -1,32 +1,39 @@
 // Limits are measured and adjusted.
+
+import type { Action } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Limit } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayIfEarly } from '../early.ts';
+import { FINAL } from '../fastener-state.ts';
 import type { Measuring } from '../foresight.ts';
 import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
 import { assembles } from '../plan.ts';
-import { anyOn, type State, sayMissing } from '../state.ts';
+import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
 
-export const measure: ActionRule = onEach((state, { name, act }) => onLimit(state, 'measure', name, act), {
+export const measure: ActionRule = onEach((state, target) => onLimit(state, 'measure', target), {
   atEnd(state) {
     if (assembles(state.plan)) for (const limit of toMeasure(state)) limitLeft(state, limit);
     staleLeft(state);
+    reuseLeft(state);
   },
 });
 
-export const adjust: ActionRule = onEach((state, { name, act }) => onLimit(state, 'adjust', name, act), {
-  atEnd: disturbedLeft,
+export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adjust', target), {
+  atEnd(state) {
+    disturbedLeft(state);
+    if (assembles(state.plan)) neverAdjusted(state);
+  },
 });
 
 /** Limits that mean something only with the part in its place. */
 const ONLY_WHEN_IN = new Set(['end-play', 'backlash', 'valve-lash']);
 
-function onLimit(state: State, word: string, name: string, by: Act): void {
+function onLimit(state: State, word: 'measure' | 'adjust', { name, action, act: by }: Target): void {
   const limit = state.view.things.get(name);
   if (limit?.kind !== 'limit') return;
   const of = (limit.of ?? limit.each)?.owner.text;
@@ -52,6 +59,8 @@ function onLimit(state: State, word: string, name: string, by: Act): void {
   }
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
+  if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
+  if (word === 'measure') state.measuredOn.set(name, by);
   if (word === 'adjust') state.adjusted.set(name, { by, changedBy: undefined });
   // Measured again after what changed it: it is as it was found to be.
   const adjusted = state.adjusted.get(name);
@@ -119,7 +128,8 @@ function staleLeft(state: State): void {
   }
 }
 
-function disturbedLeft(state: State): void {
+/** Says what was adjusted and is not as it was any more. */
+export function disturbedLeft(state: State): void {
   for (const [name, { by, changedBy }] of state.adjusted.entries()) {
     if (changedBy !== undefined)
       sayLeft(
@@ -130,5 +140,68 @@ function disturbedLeft(state: State): void {
         `${name} was adjusted in step ${by.step.name}, and this changes it. Adjust it again afterwards.`,
         pointAt(by, 'adjusted here'),
       );
+  }
+}
+
+/** Set without moving what is bolted down: by shims, screws, locknuts, files. */
+const IN_PLACE = /shim|screw|nut\b|select|grade|grind|file|stone|hone|scrap|lap|gasket|spacer|washer|thread|bend/i;
+
+/** Says that something is set by moving a part whose bolts are all at their last stage. Common practice, no source. */
+function sayIfHeldFast(state: State, limit: Limit, action: Action, act: Act): void {
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const text = action.byText?.value ?? action.withText?.value ?? '';
+  if (of === undefined || limit.sort === 'valve-lash' || IN_PLACE.test(text) || state.unsure) return;
+  const holders = state.clampedBy.get(of).filter(({ fastener }) => !fastener.broken && fastener.joint !== 'stud');
+  const isFast =
+    holders.length > 0 &&
+    holders.every(({ stages, last }) => last !== undefined && stages.every((stage) => stage === FINAL));
+  if (!isFast) return;
+  const names = holders.map(({ fastener }) => fastener.name).join(', ');
+  say(
+    state,
+    'sequence/held-fast',
+    act,
+    `${limit.name} is adjusted here, and ${names} ${holders.length === 1 ? 'is' : 'are'} tight: ${of} can't move. Adjust it while ${holders.length === 1 ? 'that is' : 'they are'} snug, tighten, and measure again.`,
+    { related: pointAt(holders[0]?.last, 'tightened here') },
+  );
+}
+
+/** Lash that a first build measures and that nothing sets: no step adjusts it, no table of grades chooses for it. */
+function neverAdjusted(state: State): void {
+  if (state.plan.begins !== 'bare') return;
+  for (const limit of toMeasure(state)) {
+    if (limit.sort !== 'valve-lash' || !state.measuredOn.has(limit.name) || state.ahead.adjusted.has(limit.name))
+      continue;
+    if (state.view.grades.some(({ by }) => by?.owner.text === limit.name)) continue;
+    const by = state.measuredOn.get(limit.name);
+    if (by !== undefined)
+      sayAt(
+        state,
+        'sequence/not-adjusted',
+        by.step.placed,
+        by.span,
+        `${limit.name} is measured here and no step sets it: on a first build lash is rarely right by itself. Say adjust ${limit.name} before, or give a table of grades by it.`,
+        { missing: true },
+      );
+  }
+}
+
+/** Fasteners that may be used again up to a length, and that no step of the spec measures, inspects or renews. */
+function reuseLeft(state: State): void {
+  if (state.plan.begins === 'unknown') return;
+  for (const { fastener, mentioned, last } of state.fasteners.values()) {
+    const reuse = fastener.statements.find((each) => each.kind === 'reuse');
+    if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) continue;
+    const { name } = fastener;
+    if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) continue;
+    if (state.view.limits.some((limit) => (limit.of ?? limit.each)?.owner.text === name && limit.measured)) continue;
+    sayLeft(
+      state,
+      'sequence/not-measured',
+      fastener.placed,
+      reuse,
+      `${name} may be used again up to a length, and no step measures it. Say inspect ${name} for "length", or renew it.`,
+      pointAt(last, 'tightened here'),
+    );
   }
 }

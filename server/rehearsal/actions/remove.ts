@@ -6,6 +6,7 @@ import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { onTopOf, sayIfCovered, sayIfUnder } from '../covers.ts';
+import { sealantGone } from '../curing.ts';
 import { adjustmentsChanged, disturb, limitsStale } from '../disturb.ts';
 import { sayIfFastened } from '../fastened.ts';
 import { FINAL, OUT } from '../fastener-state.ts';
@@ -66,6 +67,8 @@ function removeAll(state: State, step: Step, action: Action): void {
         sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: action }, act);
     }
     sayIfTensionerPushes(state, name, act);
+    sealantGone(state, name);
+    part.pressedBy = undefined;
     part.lifted = false;
     for (const i of places) {
       part.on[i] = OFF;
@@ -80,7 +83,7 @@ function removeAll(state: State, step: Step, action: Action): void {
     disturb(state, name, act);
     state.atMark.delete(name);
     adjustmentsChanged(state, [{ part: name }], act);
-    if (!wasTrial) limitsStale(state, name, act);
+    limitsStale(state, name, act, wasTrial);
     for (const fastener of state.clampedBy.get(name)) {
       // Bolts for each of a part come out with the ones that come off; others when all of it is off.
       const own = fastener.fastener.each === name;

@@ -6,7 +6,10 @@ import { placesIn } from '../places.ts';
 import { screwsIn } from '../screws.ts';
 
 export const renew: ActionRule = onEach((state, { part, fastener, reference }) => {
-  if (part !== undefined) for (const i of placesIn(part.part, reference.places)) part.used[i] = false;
+  if (part !== undefined) {
+    for (const i of placesIn(part.part, reference.places)) part.used[i] = false;
+    part.pressedBy = undefined;
+  }
   if (fastener === undefined) return;
   const screws = reference.places.length === 0 ? fastener.stages.keys() : screwsIn(state, fastener, reference);
   for (const i of screws) fastener.used[i] = false;

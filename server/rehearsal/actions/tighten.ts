@@ -10,6 +10,7 @@ import { fastenersLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
+import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
 import { type State, say, sayMissing } from '../state.ts';
 
@@ -86,6 +87,8 @@ export const tighten: ActionRule = {
       sayIfOnOrder(state, fastener.fastener, act);
       const screws = screwsIn(state, fastener, target);
       sayIfStageSkipped(state, fastener, action, screws, act);
+      sayIfAtWrongHeat(state, fastener, act);
+      sayIfStretchedTwice(state, fastener, action, screws, act);
       const snugOnly = action.word === 'snug';
       // For each place in turn the same ones come out and go in: that is one time.
       const isSameTime = state.turn !== undefined && fastener.loosenedBy?.step === step;

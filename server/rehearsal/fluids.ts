@@ -1,0 +1,170 @@
+// What holds oil and coolant in an engine: what has to be on and tight when it is filled, and drained before it comes off. Told by the
+// names that the trade gives and by what the spec fills; common practice, no source.
+import type { Action } from '../../grammar/tree.ts';
+import type { Fastener } from '../model/view.ts';
+import { type Act, pointAt } from './act.ts';
+import { type FastenerState, SNUG } from './fastener-state.ts';
+import { inWords } from './in-words.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { type State, say } from './state.ts';
+import { isTightenedAfter } from './to-come.ts';
+
+export type Fluid = 'oil' | 'coolant';
+
+/** What oil stands behind, or coolant. A filter is looked at when the engine is primed: oil in the sump does not reach it. */
+const HOLDS: Readonly<Record<Fluid, RegExp>> = {
+  oil: /(^|-)(sump|oil-?pan|oil-plug|drain-(plug|washer))(-gasket|-seal|-washer)?$/i,
+  coolant:
+    /(^|-)(thermostat(-housing|-cover)?|water-(pump|outlet|inlet|elbow|rail|pipe|jacket|manifold)|coolant-[a-z-]+|radiator|hose|(core|welch|freeze)-plug|head)(-gasket|-seal|-washer)?$/i,
+};
+/** What oil under pressure would come out of. */
+const UNDER_PRESSURE =
+  /(^|-)(oil-filter|filter|gallery(-[a-z]+)?|oil-(gallery|switch|cooler|pressure|sender|pipe|line|feed)(-[a-z]+)*|switch-washer)$/i;
+/** Filled by itself, on the bench or before it goes on. */
+const BY_ITSELF = /filter|lifter|tappet|pump|cooler|turbo|seal|carb|chamber|injector|gearbox/i;
+
+/** What sort of fluid an action fills in, as far as it is told. */
+export function fluidOf(state: State, action: Action): Fluid | undefined {
+  const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
+  const sort = supply?.kind === 'supply' ? supply.sort : undefined;
+  if (sort === 'oil' || sort === 'coolant') return sort;
+  const name = action.with?.owner.text ?? action.targets[0]?.owner.text ?? '';
+  return sort !== undefined
+    ? undefined
+    : /cool|water|radiator/i.test(name)
+      ? 'coolant'
+      : /oil|sump/i.test(name)
+        ? 'oil'
+        : undefined;
+}
+
+function isHeldBy({ name, joint, clamps }: Fastener, holds: RegExp): boolean {
+  const names = clamps.map(({ part }) => part);
+  return names.some((each) => holds.test(each)) || ((joint === 'plug' || names.length === 0) && holds.test(name));
+}
+
+/** Whether it is not so far as its first stage, and this job tightens it later. */
+function isLooseYet(state: State, { fastener, stages, saidLeft }: FastenerState, act: Act): boolean {
+  if (fastener.broken || saidLeft || !stages.some((stage) => stage <= SNUG)) return false;
+  return state.ahead.tightened.has(fastener.name) && isTightenedAfter(state, act, fastener.name);
+}
+
+/** What is not on or not tight yet, of what holds a fluid in; what this job never does is said at its end. */
+function openOf(
+  state: State,
+  holds: RegExp,
+  act: Act,
+): { readonly off: readonly PartState[]; readonly loose: readonly FastenerState[] } {
+  const off = state.parts
+    .values()
+    .filter(
+      ({ part: { name }, on }) =>
+        holds.test(name) &&
+        on.some((each) => each === OFF) &&
+        state.ahead.fitted.has(name) &&
+        !state.ahead.expectedMissing.has(name) &&
+        !state.saidMissing.has(name),
+    );
+  const loose = state.fasteners
+    .values()
+    .filter((each) => isHeldBy(each.fastener, holds) && isLooseYet(state, each, act))
+    .filter(({ fastener }) => !fastener.clamps.some((clamp) => off.some(({ part }) => part.name === clamp.part)));
+  return { off, loose };
+}
+
+function sayOpen(state: State, act: Act, doing: string, holds: RegExp): void {
+  const { off, loose } = openOf(state, holds, act);
+  if (off.length + loose.length === 0 || state.unsure) return;
+  const names = [
+    ...off.map(({ part }) => `${part.name} is not on`),
+    ...loose.map(({ fastener }) => `${fastener.name} is not tight`),
+  ];
+  say(state, 'sequence/runs-out', act, `${doing}, and ${inWords(names)}. Do that first.`);
+  // It is said: the rehearsal goes on as if it were done.
+  for (const { part } of off) state.saidMissing.add(part.name);
+  for (const each of loose) each.saidLeft = true;
+}
+
+/** Says at a filling what would let the fluid out. */
+export function sayIfItRunsOut(state: State, action: Action, name: string, act: Act): void {
+  const fluid = fluidOf(state, action);
+  if (fluid === undefined || BY_ITSELF.test(name) || state.plan.begins === 'unknown') return;
+  const what = action.with?.owner.text ?? fluid;
+  sayOpen(state, act, `${what} is filled in here`, HOLDS[fluid]);
+}
+
+/** Says at a priming what oil under pressure would come out of. */
+export function sayIfItSprays(state: State, act: Act): void {
+  if (state.plan.begins !== 'unknown') sayOpen(state, act, 'The oil system is primed here', UNDER_PRESSURE);
+}
+
+/** What comes off with coolant or oil in it. */
+const LETS_OUT: Readonly<Record<Fluid, RegExp>> = {
+  oil: /(^|-)(sump|oil-?pan)$/i,
+  coolant: /(^|-)(head|water-pump|thermostat|thermostat-housing|water-outlet|radiator|liner)$/i,
+};
+
+/** The names that the spec fills with a fluid, and whether it has any of it. */
+function filledWith(state: State, fluid: Fluid): ReadonlySet<string> {
+  const names = new Set<string>();
+  for (const sequence of state.view.sequences)
+    for (const step of sequence.steps)
+      for (const each of step.statements)
+        if (each.kind === 'action' && each.word === 'fill' && fluidOf(state, each) === fluid)
+          for (const { owner } of each.targets) names.add(owner.text);
+  return names;
+}
+
+/** Whether an emptied place, or a drain that was opened, lets a fluid out. */
+function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boolean {
+  for (const name of state.emptied) if (filled.has(name) || HOLDS[fluid].test(name)) return true;
+  return state.fasteners
+    .values()
+    .some(({ fastener, loosenedBy }) => loosenedBy !== undefined && /drain|(oil|sump)-plug/i.test(fastener.name));
+}
+
+/** Says that a part comes off a whole engine with what is in it. */
+export function sayIfNotDrained(state: State, name: string, act: Act): void {
+  if (state.plan.begins !== 'whole' || state.unsure || state.running.hasRun) return;
+  for (const fluid of ['oil', 'coolant'] as const) {
+    if (!LETS_OUT[fluid].test(name)) continue;
+    const filled = filledWith(state, fluid);
+    const key = `${fluid} not drained`;
+    const isWet =
+      filled.size > 0 || state.view.supplies.some(({ sort, placed }) => sort === fluid && placed.file === state.file);
+    if (!isWet || isDrained(state, fluid, filled) || state.saidSteps.has(key)) continue;
+    state.saidSteps.add(key);
+    // It is said: the rehearsal goes on as if it had been done.
+    for (const each of filled) state.emptied.add(each);
+    const where = [...filled][0];
+    say(
+      state,
+      'sequence/not-drained',
+      act,
+      `${name} comes off here with the ${fluid} still in the engine: no step before drains it. ${where === undefined ? 'Drain it first' : `Say drain ${where} first`}.`,
+      { missing: true },
+    );
+  }
+}
+
+/** Says that the oil system is primed before there is oil to prime it with. */
+export function sayIfPrimedEarly(state: State, act: Act): boolean {
+  if (state.unsure || state.plan.begins === 'unknown') return false;
+  const [dry] = [...state.drained].filter(([name]) => filledWith(state, 'oil').has(name));
+  if (state.running.oiled && dry === undefined) return false;
+  // Where no step fills oil in, that is what is said at the run.
+  if (filledWith(state, 'oil').size === 0) return false;
+  say(
+    state,
+    'sequence/primed-early',
+    act,
+    dry === undefined
+      ? 'The oil system is primed here before any oil is in the engine: the pump draws air. Fill it with oil first, then prime.'
+      : `The oil system is primed here, and the oil was drained in step ${dry[1].step.name} and not filled since. Fill it first, then prime.`,
+    { related: pointAt(dry?.[1], 'drained here') },
+  );
+  // It is said: the rehearsal goes on as if there were oil in it.
+  state.running.oiled = true;
+  if (dry !== undefined) state.drained.delete(dry[0]);
+  return true;
+}

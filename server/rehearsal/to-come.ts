@@ -1,0 +1,37 @@
+// The work of a job that comes after an action.
+import type { Action, Statement } from '../../grammar/tree.ts';
+import type { Sequence, Step } from '../model/view.ts';
+import type { Act } from './act.ts';
+import type { State } from './state.ts';
+
+/**
+ * The steps that come after an action, in order. What is done in an install sequence after a run before it was run on a stand is no
+ * matter: mounts and exhaust go on in the vehicle.
+ */
+function stepsAfter({ plan: { sequences } }: State, act: Act): readonly Step[] {
+  const at = sequences.findIndex((sequence) => sequence.steps.includes(act.step));
+  const own = sequences[at];
+  if (own === undefined) return [];
+  const isOnStand = (sequence: Sequence): boolean => sequence.phase === 'install';
+  const later = sequences.slice(at + 1);
+  const stand = later.some(isOnStand) && !sequences.slice(0, at + 1).some(isOnStand);
+  return [
+    ...own.steps.slice(own.steps.indexOf(act.step) + 1),
+    ...later.filter((sequence) => !stand || !isOnStand(sequence)).flatMap((sequence) => sequence.steps),
+  ];
+}
+
+/** The actions of the step in hand that stand behind this one, and those of the steps after it. */
+export function actionsAfter(state: State, act: Act): readonly { readonly step: Step; readonly action: Action }[] {
+  const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement) + 1);
+  const actions = (step: Step, statements: readonly Statement[]): readonly { step: Step; action: Action }[] =>
+    statements.flatMap((action) => (action.kind === 'action' ? [{ step, action }] : []));
+  return [...actions(act.step, rest), ...stepsAfter(state, act).flatMap((step) => actions(step, step.statements))];
+}
+
+/** Whether some action that comes after tightens a fastener. */
+export function isTightenedAfter(state: State, act: Act, fastener: string): boolean {
+  return actionsAfter(state, act).some(
+    ({ action }) => action.word === 'tighten' && action.targets.some(({ owner }) => owner.text === fastener),
+  );
+}
