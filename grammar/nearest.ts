@@ -25,7 +25,10 @@ function distance(a: string, b: string, most: number): number {
     row[0] = i;
     let least = i;
     const letter = a.charCodeAt(from + i - 1);
-    for (let j = 1; j <= width; j += 1) {
+    // Only what lies within the cut-off of the diagonal can come out below it.
+    const [lowest, highest] = [Math.max(1, i - most), Math.min(width, i + most)];
+    if (lowest > 1) row[lowest - 1] = most + 1;
+    for (let j = lowest; j <= highest; j += 1) {
       const same = letter === b.charCodeAt(from + j - 1);
       let cost = Math.min((last[j] ?? 0) + 1, (row[j - 1] ?? 0) + 1, (last[j - 1] ?? 0) + (same ? 0 : 1));
       const isSwap =
@@ -37,6 +40,7 @@ function distance(a: string, b: string, most: number): number {
       row[j] = cost;
       least = Math.min(least, cost);
     }
+    if (highest < width) row[highest + 1] = most + 1;
     if (least > most) return most + 1;
     [before, last, row] = [last, row, before];
   }

@@ -62,11 +62,13 @@ export interface Evaluation {
   readonly view: View;
   readonly asked: Asked;
   readonly depth: number;
+  /** What limits came to on the way: one that is named twice is worked out once. */
+  readonly worked: Map<string, Worked | undefined>;
 }
 
 /** Starts working out in a view. */
 export function evaluation(view: View, asked: Asked = ONLY): Evaluation {
-  return { view, asked, depth: 0 };
+  return { view, asked, depth: 0, worked: new Map() };
 }
 
 /** Works out an expression at a place. Undefined where anything in it is unknown, unreadable or of kinds that don't go together. */
@@ -308,7 +310,11 @@ function limitAt(limit: Limit, asked: Asked, at: Evaluation): Worked | undefined
       (each) => limit.each === undefined || each.places.length === 0 || each.places.some((own) => takesIn(own, place)),
     );
   if (written !== undefined) return limitInput(limit, asked, written.value);
-  if (limit.expression !== undefined) return workOut(limit.expression, { ...at, asked, depth: at.depth + 1 });
+  if (limit.expression !== undefined) {
+    const key = `${limit.name} ${asked.name ?? ''} ${asked.number ?? ''} ${asked.index} ${asked.of} ${at.depth}`;
+    if (!at.worked.has(key)) at.worked.set(key, workOut(limit.expression, { ...at, asked, depth: at.depth + 1 }));
+    return at.worked.get(key);
+  }
   const bounds = limit.within === undefined ? undefined : valueAt(limit.within, place);
   const worked = bounds === undefined ? undefined : limitInput(limit, asked, bounds);
   return worked === undefined ? undefined : { ...worked, toMeasure: true };

@@ -192,13 +192,34 @@ export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
       found.push({ statement, limit, entry, value, measure, ...worst, places });
     }
   }
-  return found.map(({ places, ...each }, i) => {
-    const later = found.filter(
-      (other, j) => j !== i && other.limit === each.limit && isLater(other, { places, ...each }, j - i),
-    );
-    const again = later.length > 0 && places.every((place) => later.some((other) => other.places.includes(place)));
+  const at = byPlace(found);
+  return found.map((one, i) => {
+    const { places, ...each } = one;
+    const isMeasuredLater = (place: number | undefined): boolean =>
+      at
+        .get(each.limit)
+        ?.get(place)
+        ?.findLast(([other, j]) => j !== i && isLater(other, one, j - i)) !== undefined;
+    const again = (places.length === 0 ? [undefined] : places).every(isMeasuredLater);
     return { ...each, again };
   });
+}
+
+/** The measurements of each place of each limit as written, with the number of each; all of a limit under no place. */
+function byPlace(
+  found: readonly Found[],
+): ReadonlyMap<Limit, ReadonlyMap<number | undefined, readonly (readonly [Found, number])[]>> {
+  const all = new Map<Limit, Map<number | undefined, (readonly [Found, number])[]>>();
+  for (const [i, one] of found.entries()) {
+    const own = all.get(one.limit) ?? new Map<number | undefined, (readonly [Found, number])[]>();
+    all.set(one.limit, own);
+    for (const place of new Set([...one.places, undefined])) {
+      const there = own.get(place);
+      if (there === undefined) own.set(place, [[one, i]]);
+      else there.push([one, i]);
+    }
+  }
+  return all;
 }
 
 /** The places of a limit that no measured value of a record is about; empty where all have one. */

@@ -1,4 +1,5 @@
 // Where values come from: a source that is not declared, and how many torques and limits have none.
+import type { Declaration } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
@@ -9,6 +10,22 @@ import { didYouMean, insert, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
 
+/** By the tree of a spec: each declaration with a `per` asks for them. */
+const namesBySpec = new WeakMap<Declaration, ReadonlySet<string>>();
+
+/** The sources that a spec names. */
+function sourcesOf({ declaration }: Placed): ReadonlySet<string> {
+  let names = namesBySpec.get(declaration);
+  if (names === undefined) {
+    const named = (declaration.body?.statements ?? []).flatMap((each) =>
+      each.kind === 'source' ? [each.name.text] : [],
+    );
+    names = new Set(named);
+    namesBySpec.set(declaration, names);
+  }
+  return names;
+}
+
 export const sourceUnknown: DeclarationCheck = {
   code: 'source/unknown',
   severity: 'error',
@@ -17,12 +34,10 @@ export const sourceUnknown: DeclarationCheck = {
   run(placed, view, report) {
     const { sources } = usesOf(placed);
     if (sources.length === 0) return;
-    const all = view.specs.flatMap((spec) =>
-      (spec.declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : [])),
-    );
-    const known = [...new Set(all)];
-    for (const source of sources) {
-      if (known.includes(source.text)) continue;
+    const unknown = sources.filter((source) => !view.specs.some((spec) => sourcesOf(spec).has(source.text)));
+    if (unknown.length === 0) return;
+    const known = [...new Set(view.specs.flatMap((spec) => [...sourcesOf(spec)]))];
+    for (const source of unknown) {
       const near = didYouMean(source, known, placed);
       const has =
         known.length === 0
