@@ -1,5 +1,6 @@
 // Texts that are long in one way. The work that each gives must be in proportion to its length, times a logarithm at most:
 // growth.test.ts counts it for n and for four times as many. Everybody who mends or makes something that goes over a text adds a row.
+import { CHECKING } from './checking.ts';
 
 /** What is done with the text: cut and read, laid out, or checked as a whole (`fettle check`). */
 export type Work = 'read' | 'lay out' | 'check';
@@ -169,4 +170,4 @@ const SUMS: readonly Bomb[] = [
   ),
 ];
 
-export const BOMBS: readonly Bomb[] = [...READING, ...SUMS];
+export const BOMBS: readonly Bomb[] = [...READING, ...SUMS, ...CHECKING];

@@ -1,0 +1,143 @@
+// Texts that are long in one way, of the kinds that are long to check.
+import type { Bomb } from './bombs.ts';
+
+const times = (n: number, one: (i: number) => string): string => Array.from({ length: n }, (_, i) => one(i)).join('');
+const names = (n: number, one: (i: number) => string): string => Array.from({ length: n }, (_, i) => one(i)).join(', ');
+
+const row = (name: string, n: number, make: (n: number) => string): Bomb => ({ name, work: ['check'], n, make });
+
+/** Steps in a sequence, and the job that works them. */
+const job = (n: number, statements: (i: number) => string, before = ''): string =>
+  `${before}sequence s {\n${times(n, (i) => `  step t${n}-${i} { ${statements(i)} }\n`)}}\njob j { begins bare sequences s }\n`;
+
+export const CHECKING: readonly Bomb[] = [
+  row(
+    'variants, each with a `when`',
+    40,
+    (n) =>
+      `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\n${times(n, (i) => `when v${i} {\n  part p${i} { mass ${i + 1} kg }\n}\n`)}`,
+  ),
+  row(
+    'variants, each with a `when` in one part',
+    40,
+    (n) =>
+      `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\npart a {\n${times(n, (i) => `  when v${i} { mass ${i + 1} kg }\n`)}}\n`,
+  ),
+  row(
+    'lines of a record',
+    100,
+    (n) => `limit l measured within 1..2 mm\nrecord r {\n${times(n, (i) => `  measured l ${i}.5 mm\n`)}}\n`,
+  ),
+  row(
+    'lines of a record, each of its own',
+    100,
+    (n) =>
+      `${times(n, (i) => `limit l${n}-${i} measured within 1..2 mm\n`)}record r {\n${times(n, (i) => `  measured l${n}-${i} 1.5 mm\n`)}}\n`,
+  ),
+  row(
+    'fitted lines of a record',
+    100,
+    (n) =>
+      `part a {\n${times(n, (i) => `  size z${i} oversize 0.${i + 1} mm { wall 1 mm }\n`)}}\nrecord r {\n${times(n, (i) => `  fitted a size z${i}\n`)}}\n`,
+  ),
+  row('records', 60, (n) => times(n, (i) => `record r${n}-${i} {\n  measured l 1.5 mm\n}\n`)),
+  row('steps, each after the one before', 100, (n) =>
+    job(n, (i) => (i === 0 ? 'note "x"' : `after t${n}-${i - 1} note "x"`)),
+  ),
+  row('steps, each after the last', 100, (n) => job(n, () => `after t${n}-${n - 1} note "x"`)),
+  row('steps', 100, (n) => job(n, () => 'note "x"')),
+  row('allows of a code that there is not', 100, (n) => times(n, () => 'allow unit/mising because "x"\n')),
+  row('limits in a circle', 60, (n) => times(n, (i) => `limit l${n}-${i} = l${n}-${(i + 1) % n} within 1..2 mm\n`)),
+  row(
+    'dimensions of a part, each of the one before',
+    60,
+    (n) => `part a {\n${times(n, (i) => (i === 0 ? '  dimension d0 1 mm\n' : `  dimension d${i} a.d${i - 1}\n`))}}\n`,
+  ),
+  row(
+    'a sum of as many parts',
+    60,
+    (n) =>
+      `${times(n, (i) => `part p${n}-${i} { dimension d 1.0..1.1 mm }\n`)}limit l = p${n}-0.d${times(n - 1, (i) => ` + p${n}-${i + 1}.d`)} within 1..2 mm\n`,
+  ),
+  row('a long sum', 100, (n) => `limit l = 1 mm${' + 1 mm'.repeat(n)} within 1..2 mm\n`),
+  row(
+    'sources',
+    100,
+    (n) =>
+      `spec s {\n${times(n, (i) => `  source m${i} "x"\n`)}}\n${times(n, (i) => `part p${n}-${i} { mass 1 kg per m${i} "2" }\n`)}`,
+  ),
+  row('marks of a part', 60, (n) => `part a {\n${times(n, (i) => `  mark m${i} at ${i % 360} deg\n`)}}\n`),
+  row('dimensions of a part', 100, (n) => `part a {\n${times(n, (i) => `  dimension d${i} ${i}.5 mm\n`)}}\n`),
+  row('torques of fasteners', 60, (n) =>
+    times(n, (i) => `fastener f${n}-${i} { thread M8x1.25 class 8.8 torque 20 N.m }\n`),
+  ),
+  row('fasteners like the one before', 60, (n) =>
+    times(n, (i) =>
+      i === 0
+        ? `fastener p${n}-0 { thread M8x1.25 class 8.8 torque 20 N.m }\n`
+        : `fastener p${n}-${i} { like p${n}-${i - 1} }\n`,
+    ),
+  ),
+  row('tightenings of one bolt', 60, (n) =>
+    job(n, () => 'tighten f', 'part a\npart b\nfastener f { thread M8x1.25 clamps a to b torque 20 N.m }\n'),
+  ),
+  row('stages of one bolt', 60, (n) => `fastener f { thread M8x1.25 torque ${names(n, (i) => `${i + 1} N.m`)} }\n`),
+  row(
+    'places of one tightening order',
+    60,
+    (n) => `fastener f x${n} { thread M8x1.25 torque 20 N.m tightening-order ${times(n, (i) => `${i + 1} `)}}\n`,
+  ),
+  row('fits of one part', 60, (n) => job(n, () => 'fit a into b', 'part a\npart b\n')),
+  row('fits of parts, each into the one before', 60, (n) =>
+    job(
+      n,
+      (i) => `fit p${n}-${i + 1} into p${n}-${i}`,
+      times(n + 1, (i) => `part p${n}-${i}\n`),
+    ),
+  ),
+  row('fits and removals', 40, (n) => job(n, (i) => (i % 2 === 0 ? 'fit a into b' : 'remove a'), 'part a\npart b\n')),
+  row('turns of a shaft', 40, (n) =>
+    job(n, () => 'rotate a 90 deg clockwise', 'engine { cylinders 4 inline }\npart a\n'),
+  ),
+  row(
+    'jobs',
+    60,
+    (n) =>
+      `${times(n, (i) => `sequence s${n}-${i} { step t${n}-${i} { note "x" } }\njob j${n}-${i} { begins bare sequences s${n}-${i} }\n`)}`,
+  ),
+  row('allows in the file', 60, (n) => 'allow unit/missing because "x"\n'.repeat(n)),
+  row('allows in parts', 60, (n) =>
+    times(n, (i) => `part p${n}-${i} {\n  mass 3\n  allow unit/missing because "x"\n}\n`),
+  ),
+  row(
+    'wheels of one drive',
+    40,
+    (n) =>
+      `${times(n, (i) => `part p${n}-${i} { teeth ${i + 20} }\n`)}part h { links 500 }\ndrive d {\n  chain h over ${names(n, (i) => `p${n}-${i}`)}\n}\n`,
+  ),
+  row(
+    'valve events',
+    60,
+    (n) => `part cam\nvalve-timing v on cam {\n${'  inlet opens 8 deg btdc closes 50 deg abdc\n'.repeat(n)}}\n`,
+  ),
+  row(
+    'crankpins',
+    60,
+    (n) => `engine {\n  cylinders 4 inline\n${times(n, (i) => `  crankpin 1 at ${i % 360} deg\n`)}}\n`,
+  ),
+  row(
+    'whens of one variant',
+    60,
+    (n) => `spec s { variants a, b }\n${times(n, (i) => `when a {\n  part p${n}-${i} { mass 1 kg }\n}\n`)}`,
+  ),
+  row('quoted mail', 60, (n) => `> part a {\n${'>   mass 3 kg\n'.repeat(n)}> }\n`),
+  row('variants', 100, (n) => `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\npart a { mass 3 }\n`),
+  row(
+    'changes of a base that is not there',
+    60,
+    (n) => `spec a extends b {\n${times(n, (i) => `  change part p${n}-${i} { mass 3 kg }\n`)}}\n`,
+  ),
+  row('parts that point at each other', 100, (n) =>
+    times(n, (i) => `part p${n}-${i} { feature f orient arrow toward p${n}-${(i + 1) % n}.f }\n`),
+  ),
+];
