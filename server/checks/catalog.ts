@@ -53,6 +53,7 @@ import { singleUseUnsaid } from './torque/single-use-unsaid.ts';
 import { angleFirst, stagesNotRising } from './torque/stages.ts';
 import { orderFromEnd, tighteningOrder } from './torque/tightening-order.ts';
 import { unlistedThread } from './torque/unlisted-thread.ts';
+import { amount } from './unit/amount.ts';
 import { missing as unitMissing } from './unit/missing.ts';
 import { rangeReversed } from './unit/range-reversed.ts';
 import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
@@ -104,6 +105,7 @@ export const CHECKS: readonly Check[] = [
   leftHand,
   engagementCheck,
   suspect,
+  amount,
   firingOrderCrank,
   firingUneven,
   impossible,

@@ -5,6 +5,7 @@ import {
   type ToldPart,
   type ToldRecord,
   type ToldStep,
+  type ToldWorkedOut,
   verdictWords,
 } from './record.ts';
 
@@ -44,6 +45,18 @@ function measuredRow(each: ToldMeasurement): readonly string[] {
     boundsWords(each),
     verdictWords(each),
     by(each.with, each.on, each.by),
+  ];
+}
+
+const WORKED_OUT = { inside: 'inside', outside: 'OUTSIDE', select: 'may be inside or outside' } as const;
+
+function workedOutRow({ limit, place, text, withinText, verdict }: ToldWorkedOut): readonly string[] {
+  const bounds = withinText === undefined ? '' : withinText.startsWith('at ') ? withinText : `within ${withinText}`;
+  return [
+    `${limit}${place === undefined ? '' : ` ${place}`}`,
+    text,
+    bounds,
+    verdict === undefined ? 'nothing to hold it against' : WORKED_OUT[verdict],
   ];
 }
 
@@ -119,6 +132,7 @@ export function recordText(told: ToldRecord): string {
       grave.map((finding) => `${finding.severity}: ${finding.message} [${finding.code}]`),
     ),
     list('Measured', columns(told.measured.map(measuredRow))),
+    list('Worked out from what was measured', columns(told.workedOut.map(workedOutRow))),
     list(
       'Not measured',
       told.notMeasured.map(

@@ -1,17 +1,19 @@
 // What a record says beside what its spec asks: steps done and left, measured values with how they stand, what was fitted and found.
 // Plain values; their text for a terminal is in record-text.ts.
 import type { Text } from '../../grammar/tree.ts';
-import { boundsShown } from '../checks/figures.ts';
+import { boundsShown, rangeShown } from '../checks/figures.ts';
 import { doneIn, leftToDo, signedIn } from '../checks/record/left-to-do.ts';
 import { entryText, type Judged, meantBy, measurementsIn, recordStatements } from '../checks/record/measurements.ts';
 import { revisionOf } from '../checks/record/other-revision.ts';
 import { unanswered } from '../checks/record/unanswered.ts';
+import { type WorkedOut, workedOutFrom } from '../checks/record/worked-out.ts';
+import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { inUnit } from '../model/expression.ts';
 import type { Finding } from '../model/finding.ts';
-import { placeText } from '../model/limit-sums.ts';
+import { placeText, shownUnit } from '../model/limit-sums.ts';
 import type { Bounds } from '../model/measure.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { namesIn } from '../model/statements.ts';
@@ -54,6 +56,18 @@ export interface ToldMeasurement {
   readonly by?: string;
 }
 
+/** What a limit comes to with what was measured. */
+export interface ToldWorkedOut {
+  readonly limit: string;
+  readonly title?: string;
+  readonly place?: string;
+  readonly value: Figures;
+  readonly text: string;
+  readonly within?: Figures;
+  readonly withinText?: string;
+  readonly verdict?: 'inside' | 'outside' | 'select';
+}
+
 export interface ToldPart {
   readonly part: string;
   readonly text?: string;
@@ -75,6 +89,8 @@ export interface ToldRecord {
   readonly signed?: { readonly by: string; readonly on?: string };
   readonly steps: readonly ToldStep[];
   readonly measured: readonly ToldMeasurement[];
+  /** Limits that are worked out from measured ones. */
+  readonly workedOut: readonly ToldWorkedOut[];
   /** Limits without a value, with the places where there are some. */
   readonly notMeasured: readonly {
     readonly limit: string;
@@ -96,8 +112,9 @@ function only<given extends object>(given: given): { [key in keyof given]: Exclu
   return Object.fromEntries(Object.entries(given).filter(([, value]) => value !== undefined)) as never;
 }
 
-function figures({ low, high, unit }: Bounds): Figures {
-  const shown = (edge: Bounds['low']): number | undefined => (edge === undefined ? undefined : inUnit(edge, unit));
+function figures({ low, high, unit, zero }: Bounds): Figures {
+  const shown = (edge: Bounds['low']): number | undefined =>
+    edge === undefined ? undefined : inUnit(edge, unit, zero);
   return only({ low: shown(low), high: shown(high), unit: unitText(unit) }) as Figures;
 }
 
@@ -132,6 +149,25 @@ function measurement(placed: Placed, judged: Judged): ToldMeasurement {
     on: statement.on?.text,
     by: statement.by?.value,
   }) as ToldMeasurement;
+}
+
+function workedOut({ limit, results }: WorkedOut): readonly ToldWorkedOut[] {
+  return results.map((result) => {
+    const { bounds, worked, verdict } = result;
+    const [unit, zero] = [shownUnit(result), worked.zero ?? ZERO];
+    const places = bounds?.places ?? 3;
+    const place = placeText(result.place);
+    return only({
+      limit: limit.name,
+      title: limit.title,
+      place: place === '' ? undefined : place,
+      value: figures({ ...worked.stack.interval, unit, places, zero }),
+      text: rangeShown(worked.stack.interval, unit, places, zero),
+      within: bounds === undefined ? undefined : figures(bounds),
+      withinText: bounds === undefined ? undefined : boundsShown(bounds),
+      verdict,
+    }) as ToldWorkedOut;
+  });
 }
 
 function stepsOf(placed: Placed, view: BuiltView): readonly ToldStep[] {
@@ -185,6 +221,7 @@ function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRe
     signed: signed === undefined ? undefined : only({ by: signed.by.value, on: signed.on?.text }),
     steps: stepsOf(placed, view),
     measured: measurementsIn(placed, view).map((judged) => measurement(placed, judged)),
+    workedOut: workedOutFrom(placed, view).flatMap(workedOut),
     notMeasured: leftToDo(placed, view).limits.map(({ limit, places }) =>
       only({ limit: limit.name, title: limit.title, places: places.map(placeText) }),
     ),

@@ -94,7 +94,7 @@ export function workOut(expression: Expression, at: Evaluation): Worked | undefi
         : { ...operand, stack: negateStack(operand.stack), zero: negate(operand.zero ?? ZERO) };
     }
     case 'binary':
-      return workOutTerms(termsOf(expression), at);
+      return severalTimes(expression, at) ?? workOutTerms(termsOf(expression), at);
     case 'call':
       return workOutCall(expression.name.text, expression.operands, at);
     case 'reference':
@@ -124,6 +124,26 @@ function workOutTerms({ first, further }: Terms, at: Evaluation): Worked | undef
     return combine(signs[middle] === signs[from] ? forth : back, left, right);
   };
   return between(0, values.length);
+}
+
+/** `2 * main-shell.wall` where the two shells of a place differ: the wall of one and that of the other. Undefined for all else. */
+function severalTimes(expression: Expression & { readonly kind: 'binary' }, at: Evaluation): Worked | undefined {
+  const { left, right, operator } = expression;
+  const [count, reference] = left.kind === 'quantity' ? [left, right] : [right, left];
+  if (operator !== '*' || count.kind !== 'quantity' || count.unit !== undefined || reference.kind !== 'reference')
+    return undefined;
+  const { owner, feature } = reference.reference;
+  const part = at.view.things.get(owner.text);
+  const value = part?.kind === 'part' && feature !== undefined ? featureValue(part, feature.text) : undefined;
+  if (part?.kind !== 'part' || feature === undefined || typeof value !== 'object' || value.kind !== 'by-place')
+    return undefined;
+  const places = placesFor(part, feature.text, reference.reference, at.asked);
+  if (places.length < 2 || String(places.length) !== count.number.text) return undefined;
+  const each = places.map((place) => inputAt(`${owner.text}.${feature.text}`, value, [place], true));
+  return each.reduce<Worked | undefined>(
+    (sum, one, i) => (i === 0 ? one : sum === undefined || one === undefined ? undefined : combine('+', sum, one)),
+    undefined,
+  );
 }
 
 function sameDimension(first: Dimension, second: Dimension): boolean {

@@ -91,7 +91,8 @@ function engineRows(view: View): readonly ValueRow[] {
   ];
 }
 
-function limitRows(limit: Limit, results: readonly LimitResult[], expression: string): readonly ValueRow[] {
+/** What a limit comes to, a row for each place where they differ. */
+export function limitRows(limit: Limit, results: readonly LimitResult[], expression: string): readonly ValueRow[] {
   return results.map((result): ValueRow => {
     const unit = shownUnit(result);
     const { low, high, nominal } = result.worked.stack.interval;

@@ -4,13 +4,16 @@ import { leavesOf } from '../../../grammar/terms.ts';
 import type { Expression, Reference } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mechanics/trade-ranges.ts';
-import { kindOf } from '../../mechanics/units.ts';
+import { factorOf, kindOf, type Unit, unitOf, unitText } from '../../mechanics/units.ts';
+import { slipOf, usualSize } from '../../mechanics/usual-sizes.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
 import { boundsOf, workOutLimit } from '../../model/limit-sums.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
 import type { Limit, View } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import page from './trade-range.md';
+
+type Ends = { readonly low: number; readonly high: number };
 
 /** Kinds that the language calls otherwise than the rule. */
 const RULE_OF: Readonly<Record<string, LimitKind>> = {
@@ -56,30 +59,109 @@ export const tradeRangeCheck: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'limit' || thing.broken || thing.sort === undefined || thing.within === undefined) return;
-    const rule = lookUp(RULE_OF, thing.sort) ?? thing.sort;
-    if (!isTradeKind(rule)) return;
-    const diameter = diameterOf(thing, rule, view);
-    const usual = tradeRange(rule, diameter);
+    if (thing.kind !== 'limit' || thing.broken || thing.within === undefined) return;
     // What the parts miss whatever they measure is said once, as that.
-    if (usual === undefined || workOutLimit(thing, view).some((result) => result.verdict === 'outside')) return;
-    for (const value of plainValues(thing.within)) {
-      const bounds = boundsOf(value, { index: 1, of: 1 }, view);
-      if (bounds === undefined || kindOf(bounds.unit) !== 'length') continue;
-      const way = farOutside(usual, {
-        low: bounds.low === undefined ? Number.NEGATIVE_INFINITY : toNumber(bounds.low),
-        high: bounds.high === undefined ? Number.POSITIVE_INFINITY : toNumber(bounds.high),
-      });
-      if (way === undefined) continue;
-      const [low, high] = [usual.usual.low, usual.usual.high].map((size) => size.toFixed(3));
-      const on = diameter === undefined || MEASURED_ON[rule] === undefined ? '' : ` on ${diameter.toFixed(1)} mm`;
-      const sum = on === '' ? usual.rule : `${low} to ${high} mm${on} (${usual.rule})`;
-      report(
-        thing.placed,
-        value,
-        `This is far ${way === 'small' ? 'less' : 'more'} than the trade holds usual for ${thing.sort.replaceAll('-', ' ')}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`,
-      );
-      return;
-    }
+    if (workOutLimit(thing, view).some((result) => result.verdict === 'outside')) return;
+    if (!saySlip(thing, view, report)) sayFar(thing, view, report);
   },
 };
+
+/** What a limit is usually, in base units, with what is too far from it to be meant, and its rule in words. */
+interface Usual {
+  readonly usual: Ends;
+  readonly far: Ends;
+  readonly said: string;
+}
+
+function ruleOf(limit: Limit): LimitKind | undefined {
+  const rule = limit.sort === undefined ? undefined : (lookUp(RULE_OF, limit.sort) ?? limit.sort);
+  return rule !== undefined && isTradeKind(rule) ? rule : undefined;
+}
+
+/** By its rule three times beyond the usual is too far; a size that is told by its name has a wide range already, and twice beyond is. */
+function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
+  const rule = ruleOf(limit);
+  if (rule !== undefined) {
+    const range = tradeRange(rule, diameterOf(limit, rule, view));
+    if (range === undefined || kindOf(unit) !== 'length') return undefined;
+    const { low, high } = range.usual;
+    return {
+      usual: { low: low * 0.7, high: high * 1.3 },
+      far: { low: low / 3, high: high * 3 },
+      said: `${limit.sort?.replaceAll('-', ' ') ?? ''}: ${low.toFixed(3)} to ${high.toFixed(3)} mm`,
+    };
+  }
+  const size = usualSize(limit.sort, limit.name);
+  if (size === undefined || kindOf(unit) !== kindOf(unitOf(size.unit))) return undefined;
+  const factor = toNumber(factorOf(unitOf(size.unit)));
+  const [low, high] = [size.low * factor, size.high * factor];
+  return {
+    usual: { low, high },
+    far: { low: low / 2, high: high * 2 },
+    said: `${size.what}: ${size.low} to ${size.high} ${size.unit}`,
+  };
+}
+
+/** A bound that would be usual with its point moved or in another unit; true when one was said. */
+function saySlip(limit: Limit, view: View, report: Report): boolean {
+  for (const value of plainValues(limit.within)) {
+    const bounds = boundsOf(value, { index: 1, of: 1 }, view);
+    const edges = [bounds?.low, bounds?.high].flatMap((edge) => (edge === undefined ? [] : [toNumber(edge)]));
+    const found = bounds === undefined ? undefined : usualOf(limit, bounds.unit, view);
+    if (bounds === undefined || found === undefined || edges.length === 0 || edges.some((edge) => edge <= 0)) continue;
+    const written = bounds.unit.length === 1 ? bounds.unit[0]?.unit : undefined;
+    const slip = slipOf({ low: Math.min(...edges), high: Math.max(...edges) }, found.usual, found.far, written);
+    if (slip === undefined) continue;
+    const text = limit.placed.section.text
+      .slice(value.start, value.end)
+      .replace(/\s*\([^)]*\)$/, '')
+      .replace(/\s+/g, ' ');
+    const meant =
+      slip.unit === undefined
+        ? 'See whether the point slipped'
+        : `Is ${text.replace(unitText(bounds.unit), slip.unit)} meant`;
+    const times = slip.factor < 1 ? `${round(1 / slip.factor)} times what` : `a ${ordinal(slip.factor)} of what`;
+    report(
+      limit.placed,
+      value,
+      `${text} is about ${times} the trade holds usual for ${found.said}. ${meant}${slip.unit === undefined ? '.' : '?'} A rule of thumb, no limit.`,
+    );
+    return true;
+  }
+  return false;
+}
+
+function round(factor: number): string {
+  return String(Number(factor.toPrecision(3)));
+}
+
+function ordinal(factor: number): string {
+  return factor === 10 ? 'tenth' : factor === 100 ? 'hundredth' : factor === 1000 ? 'thousandth' : `${round(factor)}th`;
+}
+
+/** A bound that lies beyond all that was looked at. */
+function sayFar(limit: Limit, view: View, report: Report): void {
+  const rule = ruleOf(limit);
+  if (rule === undefined) return;
+  const diameter = diameterOf(limit, rule, view);
+  const usual = tradeRange(rule, diameter);
+  if (usual === undefined) return;
+  for (const value of plainValues(limit.within)) {
+    const bounds = boundsOf(value, { index: 1, of: 1 }, view);
+    if (bounds === undefined || kindOf(bounds.unit) !== 'length') continue;
+    const way = farOutside(usual, {
+      low: bounds.low === undefined ? Number.NEGATIVE_INFINITY : toNumber(bounds.low),
+      high: bounds.high === undefined ? Number.POSITIVE_INFINITY : toNumber(bounds.high),
+    });
+    if (way === undefined) continue;
+    const [low, high] = [usual.usual.low, usual.usual.high].map((size) => size.toFixed(3));
+    const on = diameter === undefined || MEASURED_ON[rule] === undefined ? '' : ` on ${diameter.toFixed(1)} mm`;
+    const sum = on === '' ? usual.rule : `${low} to ${high} mm${on} (${usual.rule})`;
+    report(
+      limit.placed,
+      value,
+      `This is far ${way === 'small' ? 'less' : 'more'} than the trade holds usual for ${limit.sort?.replaceAll('-', ' ')}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`,
+    );
+    return;
+  }
+}

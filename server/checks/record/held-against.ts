@@ -1,19 +1,28 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
-import { ZERO } from '../../mechanics/exact.ts';
+import { toNumber, ZERO } from '../../mechanics/exact.ts';
 import { unitText } from '../../mechanics/units.ts';
 import { workOutLimit } from '../../model/limit-sums.ts';
 import type { Bounds } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
-import type { DeclarationCheck, Extra, Report } from '../check.ts';
+import { type DeclarationCheck, type Extra, nameSpan, type Report } from '../check.ts';
 import { boundsShown, rangeShown } from '../figures.ts';
-import { comesOut } from '../limit/verdicts.ts';
+import { comesOut, inputsShown } from '../limit/verdicts.ts';
 import { concerns } from '../name/unknown.ts';
 import { change, inWords } from '../support.ts';
 import { type FittedSize, fittedSizes, withFittedSizes } from './fitted-sizes.ts';
-import { entryText, type Judged, meantBy, measurementsIn, missOf, recordStatements } from './measurements.ts';
+import {
+  entryText,
+  type Judged,
+  meantBy,
+  measurementsIn,
+  missOf,
+  placesLeft,
+  recordStatements,
+} from './measurements.ts';
 import outsidePage from './outside.md';
 import slipPage from './slip.md';
+import { type WorkedOut, workedOutFrom } from './worked-out.ts';
 import wornPage from './worn.md';
 
 /** The measured values that have a standing, the last of each place. */
@@ -62,16 +71,29 @@ function sayOutside(placed: Placed, judged: Judged, report: Report): void {
   );
 }
 
+function isWrong({ standing: how }: Judged): boolean {
+  return how === 'outside' || how === 'slip' || how === 'wrong-kind';
+}
+
+/** A limit that a size brings out of bounds, in words; measured, it contradicts what was fitted and no more. */
+interface OutOfSize {
+  readonly said: string;
+  readonly isMeasured: boolean;
+}
+
 /** Limits that the repair sizes of a record bring out of bounds, each with the size that does it. */
-function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly string[]> {
+function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly OutOfSize[]> {
   const statements = recordStatements(placed, view.variant);
   const sizes = fittedSizes(statements, view);
-  const found = new Map<FittedSize, string[]>();
+  const found = new Map<FittedSize, OutOfSize[]>();
   if (sizes.length === 0) return found;
   const sized = withFittedSizes(view, sizes);
-  const measured = new Set(measurementsIn(placed, view).map(({ limit }) => limit.name));
+  const measured = measurementsIn(placed, view);
+  const fitted = new Set(statements.flatMap((each) => (each.kind === 'record-fitted' ? [each.part.owner.text] : [])));
   for (const limit of view.limits) {
-    if (limit.expression === undefined || limit.broken || measured.has(limit.name)) continue;
+    if (limit.expression === undefined || limit.broken) continue;
+    // What was measured outside is said where it is written.
+    if (measured.some((each) => each.limit === limit && !each.again && isWrong(each))) continue;
     const out = workOutLimit(limit, sized).filter((result) => result.verdict === 'outside');
     const first = out[0];
     if (first === undefined || workOutLimit(limit, view).some((result) => result.verdict === 'outside')) continue;
@@ -79,7 +101,46 @@ function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly
     const size = sizes.findLast(({ part }) => inputs.includes(part.name));
     if (size === undefined) continue;
     const text = comesOut(limit, out);
-    found.set(size, [...(found.get(size) ?? []), `${text.range} and must lie within ${text.bounds}`]);
+    const isMeasured = measured.some((each) => each.limit === limit && !each.again);
+    // Where the record leaves open what else went in, what was measured everywhere counts more than what is worked out.
+    const isTold = inputs.every((name) => {
+      const part = name === undefined ? undefined : view.things.get(name);
+      return part?.kind !== 'part' || part.sizes.size === 0 || fitted.has(part.name);
+    });
+    if (isMeasured && !isTold && placesLeft(limit, statements, view).length === 0) continue;
+    const read = isMeasured ? ', though it was measured otherwise: one of the two is not what went in' : '';
+    const said = `${text.range} and must lie within ${text.bounds}${read}`;
+    found.set(size, [...(found.get(size) ?? []), { said, isMeasured }]);
+  }
+  return found;
+}
+
+/** Says a limit that what was measured brings out of bounds, at the value that lies furthest from the others. */
+function sayWorkedOut(placed: Placed, { limit, results, from }: WorkedOut, report: Report): void {
+  const out = results.filter((result) => result.verdict === 'outside');
+  const at = furthest(from);
+  if (out.length === 0 || at === undefined || from.some(isWrong)) return;
+  const text = comesOut(limit, out);
+  report(
+    placed,
+    at.value,
+    `With what was measured ${text.range}, and must lie within ${text.bounds}. Worked out from ${inputsShown(out)}.`,
+    {
+      related: [
+        { placed: limit.placed, span: limit.within ?? nameSpan(limit.placed), message: `The limit of ${limit.name}.` },
+      ],
+    },
+  );
+}
+
+/** Of several values the one furthest from their mean; of one or two the later. */
+function furthest(values: readonly Judged[]): Judged | undefined {
+  const sizes = values.map(({ measure }) => toNumber(measure.interval.nominal));
+  const mean = sizes.reduce((sum, size) => sum + size, 0) / Math.max(1, sizes.length);
+  let [found, away] = [values[values.length - 1], -1];
+  for (const [i, value] of values.entries()) {
+    const off = Math.abs((sizes[i] ?? mean) - mean);
+    if (values.length > 2 && off > away * (1 + 1e-9)) [found, away] = [value, off];
   }
   return found;
 }
@@ -101,13 +162,18 @@ export const recordOutside: DeclarationCheck = {
       );
     }
     if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
-    for (const [{ statement, part, size }, texts] of outOfSize(placed, view)) {
+    for (const each of workedOutFrom(placed, view)) sayWorkedOut(placed, each, report);
+    for (const [{ statement, part, size }, found] of outOfSize(placed, view)) {
+      const texts = found.map(({ said }) => said);
       const more = texts.length > 1 ? `, and ${inWords(texts.slice(1, 4))}` : '';
       report(
         placed,
         statement.size ?? statement,
         `With ${part.name} ${size.name.text} and what else went in, ${texts[0] ?? ''}${more}. Fit what goes with this size, and write its size too.`,
-        { related: [{ placed: part.placed, span: size.name, message: `${size.name.text} of ${part.name}.` }] },
+        {
+          related: [{ placed: part.placed, span: size.name, message: `${size.name.text} of ${part.name}.` }],
+          ...(found.every(({ isMeasured }) => isMeasured) ? { severity: 'warning' } : {}),
+        },
       );
     }
   },

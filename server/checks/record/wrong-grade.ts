@@ -1,11 +1,13 @@
 // A grade that was fitted where what was measured asks for another one.
-import type { RecordFitted } from '../../../grammar/tree.ts';
+import type { Place, RecordFitted } from '../../../grammar/tree.ts';
 import { compare } from '../../mechanics/exact.ts';
 import { gradesFor } from '../../mechanics/fits.ts';
 import { sameDimension } from '../../mechanics/units.ts';
+import { placesOfLimit } from '../../model/expression.ts';
+import { allPlaces, pairedPlaces } from '../../model/feature-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Grades, View } from '../../model/view.ts';
+import type { Grades, Limit, Part, View } from '../../model/view.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { type Row, rowOf } from '../limit/grades.ts';
 import { concerns } from '../name/unknown.ts';
@@ -17,22 +19,24 @@ import page from './wrong-grade.md';
 function chosenBy(fitted: RecordFitted, table: Grades, measured: readonly Judged[], view: View): readonly Judged[] {
   const own = measured.filter(({ limit, again }) => limit.name === table.by?.owner.text && !again);
   const { places } = fitted.part;
-  if (places.length > 0)
-    return own.filter(
-      ({ entry }) =>
-        entry === undefined ||
-        entry.places.some((place) =>
-          places.some((written) => {
-            const number = place.from ?? 1;
-            return takesIn(written, { name: place.name?.text, number });
-          }),
-        ),
-    );
   const part = view.things.get(table.name);
   const limit = own[0]?.limit;
-  // One gasket for all cylinders: the piston that stands proudest chooses it (common practice, no source).
-  if (limit?.sort !== 'protrusion' || (part?.kind === 'part' && part.count !== 1)) return own;
-  const [first, ...rest] = own;
+  const at =
+    part?.kind !== 'part' || limit === undefined || places.length === 0
+      ? own
+      : ownPlaces(part, limit, places, own, view);
+  // One gasket for several cylinders: the piston that stands proudest chooses it (common practice, no source).
+  const isForSeveral =
+    part?.kind !== 'part' ||
+    part.count === 1 ||
+    (limit !== undefined && placesOfLimit(limit, view).length > part.count);
+  if (
+    limit?.sort !== 'protrusion' ||
+    !isForSeveral ||
+    (places.length === 0 && part?.kind === 'part' && part.count !== 1)
+  )
+    return at;
+  const [first, ...rest] = at;
   if (first === undefined) return [];
   return [
     rest.reduce(
@@ -40,6 +44,32 @@ function chosenBy(fitted: RecordFitted, table: Grades, measured: readonly Judged
       first,
     ),
   ];
+}
+
+/** The values at the places that go with those of the part: equal counts by number, a multiple evenly, three cylinders under each of two heads. */
+function ownPlaces(
+  part: Part,
+  limit: Limit,
+  places: readonly Place[],
+  own: readonly Judged[],
+  view: View,
+): readonly Judged[] {
+  const all = allPlaces(part, undefined);
+  const limitPlaces = placesOfLimit(limit, view);
+  const wanted = all.flatMap((place, i) =>
+    places.some((written) => takesIn(written, place))
+      ? pairedPlaces({ index: i + 1, of: all.length }, limitPlaces.length).flatMap(
+          (number) => limitPlaces[number - 1] ?? [],
+        )
+      : [],
+  );
+  return own.filter(
+    ({ entry }) =>
+      entry === undefined ||
+      wanted.some((asked) =>
+        entry.places.some((place) => takesIn(place, { name: asked.name, number: asked.number ?? asked.index })),
+      ),
+  );
 }
 
 function written(placed: Placed, span: { readonly start: number; readonly end: number }): string {

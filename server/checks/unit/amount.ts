@@ -1,0 +1,54 @@
+// What is filled in, held against how much the job takes of that supply: a point or a unit that slipped.
+import { toNumber } from '../../mechanics/exact.ts';
+import { sameDimension } from '../../mechanics/units.ts';
+import { type Measure, measureOf } from '../../model/measure.ts';
+import type { Supply } from '../../model/view.ts';
+import type { ThingCheck } from '../check.ts';
+import page from './amount.md';
+
+/** More than half as much again is no topping up, and less than a tenth no part of a filling. Judgement; no source. */
+const TOO_MUCH = 1.5;
+const TOO_LITTLE = 0.1;
+
+/** How much the job takes of a supply, with where that is written. */
+function amountOf(
+  supply: Supply,
+): { readonly measure: Measure; readonly span: { start: number; end: number } } | undefined {
+  const statement = supply.statements.find((each) => each.kind === 'value' && each.word === 'amount');
+  if (statement?.kind !== 'value' || statement.value.kind === 'by-place') return undefined;
+  const measure = measureOf(statement.value);
+  return measure === undefined ? undefined : { measure, span: statement.value };
+}
+
+export const amount: ThingCheck = {
+  code: 'unit/amount',
+  severity: 'warning',
+  scope: 'thing',
+  page,
+  run(thing, view, report) {
+    if (thing.kind !== 'step') return;
+    for (const each of thing.statements) {
+      if (each.kind !== 'action' || each.word !== 'fill' || each.amount === undefined || each.with === undefined)
+        continue;
+      const supply = view.things.get(each.with.owner.text);
+      const whole = supply?.kind === 'supply' ? amountOf(supply) : undefined;
+      const filled = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
+      if (supply === undefined || whole === undefined || filled === undefined) continue;
+      if (!sameDimension(filled.unit, whole.measure.unit)) continue;
+      const share = toNumber(filled.interval.low) / toNumber(whole.measure.interval.high);
+      const most = toNumber(filled.interval.high) / toNumber(whole.measure.interval.low);
+      if (!(share > TOO_MUCH) && !(most < TOO_LITTLE)) continue;
+      const text = (placed: typeof thing.placed, span: { start: number; end: number }): string =>
+        placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+      const times = share > TOO_MUCH ? `${Number(share.toPrecision(2))} times as much` : 'hardly any of it';
+      report(
+        thing.placed,
+        each.amount,
+        `${text(thing.placed, each.amount)} of ${supply.name} go in here, and the job takes ${text(supply.placed, whole.span)}: ${times}. See whether a point or a unit slipped.`,
+        {
+          related: [{ placed: supply.placed, span: whole.span, message: `How much the job takes of ${supply.name}.` }],
+        },
+      );
+    }
+  },
+};
