@@ -1,8 +1,8 @@
 // Why a sum comes to nothing: a divisor that can be zero, an input that has no figure. For saying so where it stands; what is not
 // known at all, and sums of two kinds, are said elsewhere.
-import { termsOf, termsOf } from '../../grammar/terms.ts';
+import { termsOf } from '../../grammar/terms.ts';
 import type { Expression, Span } from '../../grammar/tree.ts';
-import { signOf, signOf } from '../mechanics/exact.ts';
+import { signOf } from '../mechanics/exact.ts';
 import { isPoint } from '../mechanics/interval.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES, engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
 import { type Evaluation, type Worked, workOut } from './expression.ts';
@@ -24,31 +24,27 @@ export function whyNoValue(expression: Expression, at: Evaluation): NoValue | un
       return whyNoValue(expression.operand, at);
     case 'call':
       return expression.operands.map((operand) => whyNoValue(operand, at)).find((found) => found !== undefined);
-    case 'binary':
-      return ofTerms(expression, at);
+    case 'binary': {
+      const { first, further } = termsOf(expression);
+      const found = whyNoValue(first, at);
+      if (found !== undefined) return found;
+      for (const each of further) {
+        const inside = whyNoValue(each.right, at);
+        if (inside !== undefined) return inside;
+        const divisor = each.operator === '/' ? workOut(each.right, at) : undefined;
+        if (divisor === undefined || !canBeZero(divisor)) continue;
+        // What is before it has no value of its own, and neither has all that comes after.
+        if (workOut(each.left, at) === undefined) return undefined;
+        return { why: 'divisor', where: each.right, divisor, isZero: isPoint(divisor.stack.interval) };
+      }
+      return undefined;
+    }
     case 'reference':
       return ofReference(expression, at);
   }
 }
 
 const canBeZero = ({ stack: { interval } }: Worked): boolean => signOf(interval.low) <= 0 && signOf(interval.high) >= 0;
-
-/** Term by term, so that a sum of any length is gone through; a divisor is one term of a product. */
-function ofTerms(expression: Expression & { readonly kind: 'binary' }, at: Evaluation): NoValue | undefined {
-  const { first, further } = termsOf(expression);
-  const inside = [first, ...further.map(({ right }) => right)]
-    .map((term) => whyNoValue(term, at))
-    .find((found) => found !== undefined);
-  if (inside !== undefined) return inside;
-  for (const { operator, right } of further) {
-    const divisor = operator === '/' ? workOut(right, at) : undefined;
-    if (divisor === undefined) continue;
-    const { low, high } = divisor.stack.interval;
-    if (signOf(low) <= 0 && signOf(high) >= 0)
-      return { why: 'divisor', where: right, divisor, isZero: isPoint(divisor.stack.interval) };
-  }
-  return undefined;
-}
 
 function ofReference(expression: Expression & { readonly kind: 'reference' }, at: Evaluation): NoValue | undefined {
   const { owner, feature } = expression.reference;
