@@ -2,8 +2,9 @@
 // (an example that gives the finding and one that does not: both are tests), and a line in `catalog.ts`.
 import type { Span } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
+import type { DeclarationIndex } from '../model/declaration-index.ts';
 import type { Severity } from '../model/finding.ts';
-import type { Placed, ReadFile } from '../model/placed.ts';
+import type { Placed } from '../model/placed.ts';
 import type { Engine, Thing, View } from '../model/view.ts';
 
 /** Another place that a finding points at, or the place of an edit. */
@@ -31,8 +32,9 @@ export type Report = (placed: Placed, span: Span, message: string, extra?: Extra
 export interface SpecContext {
   readonly view: BuiltView;
   /** The file whose findings are wanted; what is declared elsewhere is looked at, not reported. */
-  readonly file: ReadFile;
-  readonly files: readonly ReadFile[];
+  readonly file: { readonly file: string };
+  /** What the declarations of that file together say. */
+  readonly index: DeclarationIndex;
   readonly report: Report;
 }
 
@@ -44,7 +46,7 @@ interface CheckBase {
   readonly page: string;
 }
 
-/** Looks at one thing, and at others through the view. Its findings are kept until the thing, or one that it looked up, changes. */
+/** Looks at one thing, and at others through the view. Its findings are kept until something that it looked at changes. */
 export interface ThingCheck extends CheckBase {
   readonly scope: 'thing';
   run(thing: Thing, view: View, report: Report): void;
@@ -62,7 +64,7 @@ export interface EngineCheck extends CheckBase {
   run(engine: Engine, view: View, report: Report): void;
 }
 
-/** Looks at the whole spec, each time that something in it changes. */
+/** Looks at the whole spec. Kept like the findings of a thing. */
 export interface SpecCheck extends CheckBase {
   readonly scope: 'spec';
   run(context: SpecContext): void;
@@ -74,11 +76,6 @@ export interface PageOnly extends CheckBase {
 }
 
 export type Check = ThingCheck | DeclarationCheck | EngineCheck | SpecCheck | PageOnly;
-
-/** What tells the lists of one file and variant from those of others: see sifted.ts. */
-export function keyOf(view: View, file: ReadFile): string {
-  return `${view.variant ?? ''} ${file.file}`;
-}
 
 /** The span of the name of a declaration, or of its keyword. */
 export function nameSpan(placed: Placed): Span {

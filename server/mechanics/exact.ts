@@ -6,6 +6,10 @@ import { Fraction } from 'fraction.js';
 /** A rational number without rounding. Treat it as a value that never changes; the helpers here are the only way in. */
 export type Exact = Fraction;
 
+export function isExact(value: unknown): value is Exact {
+  return value instanceof Fraction;
+}
+
 /** Longest text that is read as a number. What is longer is no measurement. */
 export const LONGEST_NUMBER = 60;
 

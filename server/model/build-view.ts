@@ -1,9 +1,8 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
 import { apart } from '../../grammar/characters.ts';
 import { engineOf, gathered } from './declared-data.ts';
+import { foldedName } from './folded-name.ts';
 import { allLikened } from './likeness.ts';
-import { foldedName, type NamesInOrder, namesInOrder } from './names-in-order.ts';
-import { notableSections } from './notable-sections.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { flagIn } from './statements.ts';
 import type {
@@ -57,46 +56,12 @@ export function thingOf(placed: Placed, variant: string | undefined): Thing | un
   return made;
 }
 
-/**
- * Makes the thing of a sequence whose own text is as before from the one that it was, so that only its other steps are looked at.
- * Where that can't be done nothing is made, and thingOf makes it from its text.
- */
-export function sequenceAgain(old: Placed, now: Placed, variant: string | undefined): void {
-  if (old.parsed !== now.parsed || old.steps.length !== now.steps.length || now.declaration.word !== 'sequence') return;
-  const before = thingOf(old, variant);
-  if (before?.kind !== 'sequence') return;
-  const steps = before.steps.slice();
-  for (let hole = 0; hole < now.steps.length; hole += 1) {
-    const [one, other] = [old.steps[hole], now.steps[hole]];
-    if (one === other) continue;
-    if (one === undefined || other === undefined) return;
-    const [was, is] = [thingOf(one, variant), thingOf(other, variant)];
-    if (was?.kind !== 'step' || is?.kind !== 'step') return;
-    // It is not there where the `when` round it leaves it out.
-    const at = before.steps.indexOf(was);
-    if (at >= 0) steps[at] = is;
-  }
-  const { placed: _placed, steps: _steps, ...data } = before;
-  const made: Thing = { placed: now, steps, ...data };
-  const known = keptThings.get(now);
-  if (known === undefined) keptThings.set(now, new Map([[variant ?? '', made]]));
-  else known.set(variant ?? '', made);
-}
-
-const namesByThings = new WeakMap<BuiltView['things'], NamesInOrder>();
-
-/** The names of a view, to be brought up to date; undefined for a view that was not built here. */
-export function namesOf(view: BuiltView): NamesInOrder | undefined {
-  return namesByThings.get(view.things);
-}
-
 const keptSets = new Map<string, ReadonlySet<string>>();
 
 /** The names that may be declared where something in these files could not be read; the same set for the same names. */
 export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
   const names: string[] = [];
-  for (const file of files)
-    for (const section of notableSections(file)) if (section.hasFaults) names.push(...section.perhaps);
+  for (const file of files) for (const section of file.notable) if (section.hasFaults) names.push(...section.perhaps);
   const key = [...new Set(names)].sort().join(' ');
   let set = keptSets.get(key);
   if (set === undefined) {
@@ -109,8 +74,7 @@ export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
 
 /** All holding declarations of some files for a variant; the first file's own come first. */
 export function buildView(files: readonly ReadFile[], variant: string | undefined, incomplete = false): BuiltView {
-  const things = namesInOrder();
-  namesByThings.set(things, things);
+  const things = new Map<string, Thing>();
   const folded = new Map<string, Placed>();
   const duplicates: Duplicate[] = [];
   const lists: { [kind in Thing['kind']]: Thing[] } = {
@@ -136,7 +100,7 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
     if (first !== undefined) duplicates.push({ first, second: thing.placed });
     else {
       folded.set(key, thing.placed);
-      things.enter(thing);
+      things.set(thing.name, thing);
     }
   };
   for (const file of files) {

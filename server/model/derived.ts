@@ -6,7 +6,7 @@ import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith, taken
 import { type Into, specOf } from './derived-declaration.ts';
 import { type DerivedFault, extendsItself, faultsOfChanges, overlap } from './derived-faults.ts';
 import { touched } from './derived-names.ts';
-import type { Placed, ReadFile, ReadSection } from './placed.ts';
+import { isNotable, type Placed, type ReadFile, type ReadSection } from './placed.ts';
 
 export interface Derivation {
   /** The files as the views see them: the first is still that of the analysis. */
@@ -34,6 +34,7 @@ function fileOf(file: ReadFile, sections: readonly ReadSection[], putTogether = 
   let declarations: readonly Placed[] | undefined;
   let whens: readonly Placed[] | undefined;
   let loose: ReadFile['loose'] | undefined;
+  let notable: ReadFile['notable'] | undefined;
   return {
     file: file.file,
     get text() {
@@ -52,6 +53,10 @@ function fileOf(file: ReadFile, sections: readonly ReadSection[], putTogether = 
     get loose() {
       loose ??= sections.flatMap((section) => section.loose);
       return loose;
+    },
+    get notable() {
+      notable ??= sections.filter(isNotable);
+      return notable;
     },
   };
 }

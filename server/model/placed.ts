@@ -21,6 +21,13 @@ export interface ReadSection {
   readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
 }
 
+const FAR_REACHING: ReadonlySet<string> = new Set(['spec', 'use', 'when']);
+
+/** Whether more is asked of a section than what it declares: it reaches further, could not be read, or is silenced. */
+export function isNotable({ hasFaults, hasAllows, section }: ReadSection): boolean {
+  return hasFaults || hasAllows || FAR_REACHING.has(section.word ?? '');
+}
+
 /** One file cut and read. `file` is its address (a URI). */
 export interface ReadFile {
   readonly file: string;
@@ -32,6 +39,8 @@ export interface ReadFile {
   readonly whens: readonly Placed[];
   /** Sections without a declaration (text outside), for their faults. */
   readonly loose: readonly { readonly section: Section; readonly parsed: Parsed }[];
+  /** The sections with a `spec`, a `use` or a `when`, those with faults, and those with an `allow`. */
+  readonly notable: readonly ReadSection[];
   /** It is built on another: what it takes from there stands behind its own, whatever its place there. */
   readonly putTogether?: boolean;
 }

@@ -5,7 +5,7 @@ import { cutSections } from '../../grammar/sections.ts';
 import { changedStretch, type Written, wholeText, writtenAfter, writtenAs } from '../../grammar/written.ts';
 import { keptByFile } from './kept-by-file.ts';
 import { keepFor, reader } from './kept-trees.ts';
-import type { ReadFile, ReadSection } from './placed.ts';
+import { isNotable, type ReadFile, type ReadSection } from './placed.ts';
 import { readAgain } from './read-again.ts';
 import { NOTHING, readSection } from './read-section.ts';
 import { heldIn } from './text-of.ts';
@@ -29,10 +29,11 @@ function fileOf(file: string, text: Written, sections: readonly ReadSection[]): 
       return gathered;
     };
   };
-  const [declarations, whens, loose] = [
+  const [declarations, whens, loose, notable] = [
     all((section) => section.declarations),
     all((section) => section.whens),
     all((section) => section.loose),
+    all((section) => (isNotable(section) ? [section] : [])),
   ];
   const read: ReadFile = {
     file,
@@ -48,6 +49,9 @@ function fileOf(file: string, text: Written, sections: readonly ReadSection[]): 
     },
     get loose() {
       return loose();
+    },
+    get notable() {
+      return notable();
     },
   };
   heldIn(read, text);

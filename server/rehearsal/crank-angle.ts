@@ -4,6 +4,7 @@ import { type Exact, fromNumber, minus, over, plus, roundTo, times, wholeNumber,
 import { firingVerdict } from '../model/engine-sums.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Drive, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 
 /** One turn of the crankshaft, degrees. */
 export const TURN: Exact = wholeNumber(360) ?? ZERO;
@@ -38,12 +39,7 @@ export function degreesOf(value: Value | undefined): Exact | undefined {
   return value === undefined || value.kind === 'by-place' ? undefined : measureOf(value)?.interval.nominal;
 }
 
-const keptFiring = new WeakMap<View, ReadonlyMap<number, Exact>>();
-
-/** Degrees of crankshaft after cylinder 1 at which each cylinder fires; empty where the engine does not say. */
-export function firingAngles(view: View): ReadonlyMap<number, Exact> {
-  const known = keptFiring.get(view);
-  if (known !== undefined) return known;
+const firingAnglesOf = question((view, _subject: 'engine'): ReadonlyMap<number, Exact> => {
   const verdict = firingVerdict(view.engine);
   const angles = new Map<number, Exact>();
   if (verdict?.verdict === 'fits') {
@@ -52,8 +48,12 @@ export function firingAngles(view: View): ReadonlyMap<number, Exact> {
       if (degrees !== undefined) angles.set(cylinder, roundTo(degrees, 6));
     }
   }
-  keptFiring.set(view, angles);
   return angles;
+});
+
+/** Degrees of crankshaft after cylinder 1 at which each cylinder fires; empty where the engine does not say. */
+export function firingAngles(view: View): ReadonlyMap<number, Exact> {
+  return firingAnglesOf(view, 'engine');
 }
 
 /** Top dead centre of a cylinder on compression, told from that of another; undefined where the firing order is not known. */

@@ -53,7 +53,7 @@ function gather(
     // What a job on a whole engine takes off and puts back says nothing of a first build.
     const counts = own.has(sequence) || !refits.has(sequence.name);
     for (const step of sequence.steps) {
-      const work = workOf(step);
+      const work = workOf(view, step);
       if (counts) {
         for (const name of work.fitted) fitted.add(name);
         for (const reference of work.measured) {
@@ -90,7 +90,7 @@ export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySe
   const tightened = new Set<string>();
   for (const sequence of plan.sequences)
     for (const step of sequence.steps) {
-      const work = workOf(step);
+      const work = workOf(view, step);
       for (const { name, word } of work.moved) last.set(name, word);
       for (const name of work.tightened) tightened.add(name);
     }

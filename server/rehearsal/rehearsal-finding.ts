@@ -50,13 +50,13 @@ export function joined(said: readonly Saying[]): readonly RehearsalFinding[] {
 /** The findings of all jobs; the same fault at the same place is kept once. */
 export function eachOnce(lists: readonly (readonly RehearsalFinding[])[]): readonly RehearsalFinding[] {
   const found: RehearsalFinding[] = [];
-  const known = new Map<Placed['parsed'], Set<string>>();
+  const known = new Map<Placed, Set<string>>();
   for (const list of lists)
     for (const finding of list) {
-      let keys = known.get(finding.placed.parsed);
+      let keys = known.get(finding.placed);
       if (keys === undefined) {
         keys = new Set();
-        known.set(finding.placed.parsed, keys);
+        known.set(finding.placed, keys);
       }
       const key = `${finding.code} ${finding.span.start}`;
       if (keys.has(key)) continue;

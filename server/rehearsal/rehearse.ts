@@ -1,22 +1,26 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
-import type { View } from '../model/view.ts';
+import type { Job, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
 import { workOf } from './step-work.ts';
 
-const kept = new WeakMap<View, readonly RehearsalFinding[]>();
+const plans = question((view, file: string) => plansOf(view, file));
 
-/** What goes wrong in the jobs of a file, or in its sequences where it has no job. Kept for each view; a view is of one file. */
-export function rehearse(view: View, file: string): readonly RehearsalFinding[] {
-  const known = kept.get(view);
-  if (known !== undefined) return known;
-  const plans = plansOf(view, file);
-  const refits = refitsOf(plans);
-  const found = eachOnce([...plans.map((plan) => carryOut({ view, file, refits }, plan)), idleSteps(view, file)]);
-  kept.set(view, found);
-  return found;
-}
+const refits = question((view, file: string) => refitsOf(plans(view, file)));
+
+/** What goes wrong in one job; in all sequences of a file where it has no job. */
+const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => {
+  const file = typeof of === 'string' ? of : of.placed.file;
+  const plan = plans(view, file).find((each) => (each.job ?? file) === of);
+  return plan === undefined ? [] : carryOut({ view, file, refits: refits(view, file) }, plan);
+});
+
+/** What goes wrong in the jobs of a file, or in its sequences where it has no job. */
+export const rehearse = question((view, file: string): readonly RehearsalFinding[] =>
+  eachOnce([...plans(view, file).map(({ job }) => inOneJob(view, job ?? file)), idleSteps(view, file)]),
+);
 
 /** The names of sequences that jobs on a whole engine do: what they fit was on before. */
 export function refitsOf(plans: readonly Plan[]): ReadonlySet<string> {
@@ -32,7 +36,7 @@ function idleSteps(view: View, file: string): Said {
   for (const sequence of view.sequences) {
     if (sequence.placed.file !== file) continue;
     for (const step of sequence.steps) {
-      if (workOf(step).isEmpty)
+      if (workOf(view, step).isEmpty)
         said.push({
           code: 'sequence/nothing-to-do',
           placed: step.placed,

@@ -2,6 +2,7 @@
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
 import type { Action } from '../../grammar/tree.ts';
 import type { Part } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { coveredWhere } from './covers.ts';
 import { FINAL } from './fastener-state.ts';
@@ -141,15 +142,15 @@ function overRing(asked: Asked): PartState | undefined {
   return inBore && isOver(piston, part, places) ? piston : undefined;
 }
 
+const boreOwner = question((view, _subject: 'engine'): string | undefined => {
+  const statement = view.engine?.statements.find(({ word }) => word === 'bore');
+  const text = view.engine?.placed.section.text.slice(statement?.start ?? 0, statement?.end ?? 0) ?? '';
+  return /([\p{L}\p{N}_-]+)\s*\.\s*bore/u.exec(text)?.[1];
+});
+
 /** The part that the engine's bore is in. */
 function boreOf(state: State): PartState | undefined {
-  for (const statement of state.view.engine?.statements ?? []) {
-    if (statement.word !== 'bore') continue;
-    const { section } = state.view.engine?.placed ?? {};
-    const owner = /([\p{L}\p{N}_-]+)\s*\.\s*bore/u.exec(section?.text.slice(statement.start, statement.end) ?? '');
-    return state.parts.get(owner?.[1] ?? '');
-  }
-  return undefined;
+  return state.parts.get(boreOwner(state.view, 'engine') ?? '');
 }
 
 function overStack(asked: Asked): PartState | undefined {
@@ -213,16 +214,10 @@ const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, ov
 
 const SHUT_IN =
   /shaft$|shell$|bearing$|thrust|ring$|piston|rod$|seal$|spring|retainer|valve|bucket$|tappet$|follower$/i;
-const keptShutIn = new WeakMap<Part, boolean>();
 
-/** Whether any of the ways above is about a part of this name, told once for each part: most parts go on without being asked about. */
+/** Whether any of the ways above is about a part of this name: most parts go on without being asked about. */
 function mayBeShutIn(part: Part): boolean {
-  let may = keptShutIn.get(part);
-  if (may === undefined) {
-    may = part.wall !== undefined || SHUT_IN.test(part.name);
-    keptShutIn.set(part, may);
-  }
-  return may;
+  return SHUT_IN.test(part.name) || part.wall !== undefined;
 }
 
 /** Whatever goes onto the crankshaft may have a cap on it already. */

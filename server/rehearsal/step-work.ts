@@ -2,6 +2,7 @@
 import type { Action, Reference } from '../../grammar/tree.ts';
 import { isPlaceOf } from '../model/action-places.ts';
 import type { Step, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 
 export interface StepWork {
   /** What has to be known by name for the step to be carried out, with the action that names it and the target before it. */
@@ -26,15 +27,7 @@ export interface StepWork {
 
 const NO_WORK = new Set(['after', 'allow', 'per', 'trial']);
 
-const kept = new WeakMap<Step, StepWork>();
-
-export function workOf(step: Step): StepWork {
-  const known = kept.get(step);
-  if (known !== undefined) return known;
-  const work = gather(step);
-  kept.set(step, work);
-  return work;
-}
+export const workOf = question((_view, step: Step) => gather(step));
 
 function gather(step: Step): StepWork {
   const actions = step.statements.filter((statement): statement is Action => statement.kind === 'action');
@@ -68,7 +61,7 @@ function gather(step: Step): StepWork {
 
 /** Whether all that the step works on is known, and of the right kind. */
 export function isKnown(step: Step, view: View): boolean {
-  const { isRead, named } = workOf(step);
+  const { isRead, named } = workOf(view, step);
   return (
     isRead &&
     named.every(

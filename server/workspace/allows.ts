@@ -3,7 +3,6 @@ import { toFile } from '../../grammar/sections.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
-import { notableSections } from '../model/notable-sections.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { FAULT } from './contained.ts';
@@ -44,7 +43,7 @@ export function isSilenced(
   { code, start }: { readonly code: string; readonly start: number },
   file: ReadFile,
 ): boolean {
-  return notableSections(file)
+  return file.notable
     .filter((section) => section.hasAllows)
     .flatMap((section) => allowsIn(section, file))
     .some((allow) => allow.code === code && start >= allow.start && start <= allow.end);
@@ -52,9 +51,7 @@ export function isSilenced(
 
 /** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
 export function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
-  const allows = notableSections(file)
-    .filter((section) => section.hasAllows)
-    .flatMap((section) => allowsIn(section, file));
+  const allows = file.notable.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));
   if (allows.length === 0) return [...findings];
   const used = new Set<(typeof allows)[number]>();
   const left = findings.filter((finding) => {

@@ -2,124 +2,31 @@
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
 import type { Written } from '../../grammar/written.ts';
-import { CHECKS } from '../checks/catalog.ts';
-import type { Check, Report } from '../checks/check.ts';
 import { alterations } from '../checks/source/altered.ts';
-import type { BuiltView } from '../model/build-view.ts';
+import { type BuiltView, buildView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
-import { notableSections } from '../model/notable-sections.ts';
-import { type Placed, placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
+import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
-import type { Thing } from '../model/view.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
-import { atTheTop, checkFailed, contained, eachFaultOnce, FAULT, fileFailed, tellingFaults } from './contained.ts';
+import { type Checking, newChecking, type Raw } from './checking.ts';
+import { atTheTop, contained, eachFaultOnce, fileFailed, tellingFaults } from './contained.ts';
 import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findImports, type ImportFinding } from './imports.ts';
-import { LISTS, type Parsed, type Raw } from './kept-findings.ts';
-import { placesOf } from './kept-places.ts';
-import { keptRaws, onlyVariants } from './kept-sections.ts';
-import { keptViews } from './kept-views.ts';
 
-const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
-
-const DECLARATION_CHECKS = CHECKS.filter((check) => check.scope === 'declaration');
-
-const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
-
-const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
-
-/** Where what the checks report goes at the moment. */
-let reported: Raw[] = [];
-
-function reporterOf(check: Check): Report {
-  return (placed, span, message, extra = {}) => {
-    reported.push({
-      code: check.code,
-      severity: extra.severity ?? check.severity,
-      parsed: placed.parsed,
-      span,
-      message,
-      extra,
-    });
-  };
-}
-
-/** One for each check, made once: a declaration is looked at by a hundred checks, and most have nothing to say. */
-const REPORTERS = new Map(CHECKS.map((check) => [check, reporterOf(check)]));
-
-const reporter = (check: Check): Report => REPORTERS.get(check) ?? reporterOf(check);
-
-/** Has what is reported meanwhile put into a list. */
-function reportingInto(list: Raw[], work: () => void): void {
-  const outer = reported;
-  reported = list;
-  try {
-    work();
-  } finally {
-    reported = outer;
-  }
-}
-
-/** What a declaration is in a view. One that shares its name with another, or a table of grades of a part, is only in the lists. */
-function thingAt(view: BuiltView, placed: Placed): Thing | undefined {
-  const named = view.things.get(placed.declaration.name?.text ?? '');
-  if (named?.placed === placed) return named;
-  for (const list of LISTS) {
-    if (list === 'engines') continue;
-    const things: readonly Thing[] = view[list];
-    const found = things.find((thing) => thing.placed === placed);
-    if (found !== undefined) return found;
-  }
-  return undefined;
-}
-
-/** A check that failed, told at the declaration that it looked at. */
-function faultOf(check: Check, placed: Placed, why: string): Raw {
-  const { parsed, declaration } = placed;
-  const span = declaration.name ?? declaration.wordSpan;
-  return { code: FAULT, severity: 'error', parsed, span, message: checkFailed(check, why), extra: {} };
-}
-
-/** Checks one declaration: what is found is reported into the list. */
-function checkPlaced(placed: Placed, seen: BuiltView, into: Raw[]): void {
-  reportingInto(into, () => {
-    const attempt = (check: Check, work: () => void): void =>
-      contained(work, (why) => {
-        reported.push(faultOf(check, placed, why));
-      });
-    for (const each of DECLARATION_CHECKS) attempt(each, () => each.run(placed, seen, reporter(each)));
-    const thing = thingAt(seen, placed);
-    if (thing !== undefined)
-      for (const each of THING_CHECKS) attempt(each, () => each.run(thing, seen, reporter(each)));
-    const engine = seen.engine;
-    if (engine?.placed === placed)
-      for (const each of ENGINE_CHECKS) attempt(each, () => each.run(engine, seen, reporter(each)));
-  });
-}
-
-function place(
-  raw: Raw,
-  where: (tree: Parsed) => Placed | undefined,
-  draft: boolean,
-  file: string,
-): Finding | undefined {
-  const placed = where(raw.parsed);
-  if (placed === undefined || placed.file !== file) return undefined;
-  const at = placeOf(placed, raw.span);
-  const related: Related[] = (raw.extra.related ?? []).flatMap((each) => {
-    const there = where(each.placed.parsed);
-    return there === undefined ? [] : [{ ...placeOf(there, each.span), message: each.message }];
-  });
+function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
+  if (raw.placed.file !== file) return undefined;
+  const at = placeOf(raw.placed, raw.span);
+  const related: Related[] = (raw.extra.related ?? []).map((each) => ({
+    ...placeOf(each.placed, each.span),
+    message: each.message,
+  }));
   const fixes: QuickFix[] = (raw.extra.fixes ?? []).map((fix) => ({
     title: fix.title,
-    edits: fix.edits.flatMap((edit): FixEdit[] => {
-      const there = where(edit.placed.parsed);
-      return there === undefined ? [] : [{ ...placeOf(there, edit.span), text: edit.text }];
-    }),
+    edits: fix.edits.map((edit): FixEdit => ({ ...placeOf(edit.placed, edit.span), text: edit.text })),
   }));
   const severity = draft && (raw.extra.missing === true || raw.severity === 'warning') ? 'information' : raw.severity;
   return { code: raw.code, severity, ...at, message: raw.message, related, fixes };
@@ -180,7 +87,7 @@ function faultsIn(read: ReadSection, file: string): readonly Finding[] {
 
 function variantsOf(files: readonly ReadFile[]): readonly string[] {
   for (const file of files) {
-    for (const section of notableSections(file)) {
+    for (const section of file.notable) {
       if (section.section.word !== 'spec' && section.section.word !== 'when') continue;
       for (const { declaration } of section.declarations) {
         if (declaration.word !== 'spec') continue;
@@ -236,6 +143,20 @@ function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivati
   return settling({ file: read, spec, files, ofBase: foundInBase(base, host), base: specOfBase });
 }
 
+/** What is found in open texts, and in the few files that others asked for last. */
+const ofOpen = keptByFile<Checking>();
+const ofLast = keptByFile<Checking>(8);
+
+function checkingOf(file: string, { supersedes }: Host): Checking {
+  const kept = supersedes === true ? ofOpen : ofLast;
+  let checking = kept.get(file);
+  if (checking === undefined) {
+    checking = newChecking();
+    kept.set(file, checking);
+  }
+  return checking;
+}
+
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
  * Trees and the findings of single declarations are kept from call to call.
@@ -256,7 +177,7 @@ export function analyse(file: string, text: string | Written, host: Host): Analy
 /** What is left of a file in which Fettle itself failed: what was read, and what is wrong with the writing. Throws where even that fails. */
 function onlyRead(file: string, text: string | Written, why: string): Analysis {
   const read = readFile(file, text);
-  const faults = notableSections(read).flatMap((section) => (section.hasFaults ? faultsIn(section, file) : []));
+  const faults = read.notable.flatMap((section) => (section.hasFaults ? faultsIn(section, file) : []));
   const findings = [atTheTop(file, fileFailed(why, true)), ...faults];
   return { file: read, used: [], variants: [], views: [], findings, failed: true };
 }
@@ -266,40 +187,26 @@ function analyseWhole(file: string, text: string | Written, host: Host): Analysi
   const { used, findings: importFindings, incomplete } = findImports(read, host);
   const derived = derive([read, ...used]);
   const files = derived?.files ?? [read, ...used];
-  const own = files[0] ?? read;
   const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
   const variants = variantsOf(files);
-  const seen = keptViews(files, variants.length === 0 ? [undefined] : variants, incomplete, host.supersedes === true);
-  onlyVariants(
-    file,
-    seen.map(({ view }) => view.variant),
-  );
-  const where = placesOf(files);
+  const named = variants.length === 0 ? [undefined] : variants;
+  const checking = checkingOf(file, host);
+  checking.update(files, named, incomplete);
   const unsettled: Finding[] = [];
   const failed: Finding[] = [];
   const findings: Finding[] = mergeVariants(
-    seen.map(({ view, before, changes }) => {
-      const raws = [...keptRaws(view, own, before, changes, checkPlaced)];
-      reportingInto(raws, () => {
-        for (const check of SPEC_CHECKS)
-          contained(
-            () => check.run({ view, file: own, files, report: reporter(check) }),
-            (why) => {
-              failed.push(atTheTop(file, checkFailed(check, why)));
-            },
-          );
-      });
+    checking.raws().map(({ variant, draft, raws, failed: whatFailed }) => {
+      for (const message of whatFailed) failed.push(atTheTop(file, message));
       const found = raws.flatMap((raw) => {
-        const finding = place(raw, where, view.draft, file);
-        const placed = where(raw.parsed);
-        if (settle === undefined || finding === undefined || placed === undefined) return finding ?? [];
+        const finding = place(raw, draft, file);
+        if (settle === undefined || finding === undefined) return finding ?? [];
         unsettled.push(finding);
-        return settle(finding, placed, raw, view.variant) ?? [];
+        return settle(finding, raw.placed, () => checking.lookedUp(raw.placed, variant)) ?? [];
       });
-      return { variant: view.variant, findings: found };
+      return { variant, findings: found };
     }),
   );
-  for (const section of notableSections(read)) if (section.hasFaults) findings.push(...faultsIn(section, file));
+  for (const section of read.notable) if (section.hasFaults) findings.push(...faultsIn(section, file));
   findings.push(...importFindings.map((each: ImportFinding) => each.finding));
   findings.push(...alterations(read));
   const faults = (derived?.faults.get(file) ?? []).map(findingOf);
@@ -308,7 +215,17 @@ function analyseWhole(file: string, text: string | Written, host: Host): Analysi
   const all = faults.length === 0 ? findings : [...findings.filter((each) => !isSaid(each)), ...faults];
   const left = [...eachFaultOnce([...failed, ...silence(all, read)])];
   left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
-  const analysis = { file: read, used, variants, views: seen.map(({ view }) => view), findings: left };
+  let views: readonly BuiltView[] | undefined;
+  const analysis: Analysis = {
+    file: read,
+    used,
+    variants,
+    get views() {
+      views ??= named.map((variant) => buildView(files, variant, incomplete));
+      return views;
+    },
+    findings: left,
+  };
   everyFinding.set(analysis, settle === undefined ? all : [...all, ...unsettled]);
   return analysis;
 }

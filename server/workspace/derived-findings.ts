@@ -8,7 +8,6 @@ import { type Placed, placeOf, type ReadFile, statementsFor } from '../model/pla
 import { usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
 import { isSilenced } from './allows.ts';
-import { lookedUpBy, type Raw } from './kept-findings.ts';
 
 export interface DerivedSettling {
   /** The file of the spec, as it is written. */
@@ -23,7 +22,7 @@ export interface DerivedSettling {
   readonly base: Placed | undefined;
 }
 
-export type Settle = (finding: Finding, placed: Placed, raw: Raw, variant: string | undefined) => Finding | undefined;
+export type Settle = (finding: Finding, placed: Placed, lookedUp: () => readonly string[]) => Finding | undefined;
 
 const keyOf = (finding: Finding): string =>
   `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.message}`;
@@ -128,7 +127,7 @@ export function settling(of: DerivedSettling): Settle {
   );
   let causes: Causes | undefined;
   const ownName = spec.declaration.name === undefined ? undefined : placeOf(spec, spec.declaration.name);
-  return (finding, placed, raw, variant) => {
+  return (finding, placed, lookedUp) => {
     const fixes = finding.fixes.filter((fix) => fix.edits.every((edit) => edit.file === file.file));
     if (finding.file === file.file) {
       const isOfSpec = ownName !== undefined && finding.start === ownName.start && finding.end === ownName.end;
@@ -140,7 +139,7 @@ export function settling(of: DerivedSettling): Settle {
     const there = files.find((each) => each.file === finding.file);
     if (there !== undefined && isSilenced(finding, there)) return undefined;
     causes ??= causesOf(of);
-    const cause = causeOf(placed, finding.message, () => lookedUpBy(raw.parsed, variant), causes);
+    const cause = causeOf(placed, finding.message, lookedUp, causes);
     const at: FilePlace =
       cause === undefined
         ? placeOf(spec, spec.declaration.extends ?? spec.declaration.wordSpan)

@@ -1,6 +1,5 @@
 // Follows `use` from file to file. A path that leaves the workspace folder is not followed.
 import type { Finding } from '../model/finding.ts';
-import { notableSections } from '../model/notable-sections.ts';
 import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Host } from './api.ts';
@@ -20,7 +19,7 @@ function finding(code: string, placed: Placed, message: string): ImportFinding {
 
 /** The `use` lines of a file, those inside a `when` too. */
 function usesIn(file: ReadFile): readonly Placed[] {
-  return notableSections(file)
+  return file.notable
     .filter(({ section }) => section.word === 'use' || section.word === 'when')
     .flatMap(({ declarations }) => declarations.filter((placed) => placed.declaration.word === 'use'));
 }

@@ -1,11 +1,8 @@
 // A name that is given twice: two things, two sources, two dimensions, two of what can be said once.
 
-import type { Parsed } from '../../../grammar/parse.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
-import { keptByFile } from '../../model/kept-by-file.ts';
-import { type Placed, type ReadFile, statementsFor } from '../../model/placed.ts';
-import { placedChanges, sectionChanges } from '../../model/section-changes.ts';
+import { type Placed, statementsFor } from '../../model/placed.ts';
 import { nameSpan, type Report, type SpecCheck } from '../check.ts';
 import page from './duplicate.md';
 
@@ -75,44 +72,14 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
   }
 }
 
-const clean = new WeakMap<Parsed, boolean>();
-
-/** Whether nothing is said twice in any variant: kept by tree, since it is so nearly always. */
-function saysNothingTwice(placed: Placed): boolean {
-  let known = clean.get(placed.parsed);
-  if (known === undefined) {
-    known = true;
-    inside(
-      placed,
-      statementsFor(placed.declaration.body?.statements, undefined),
-      placed.declaration.word as Block,
-      () => {
-        known = false;
-      },
-    );
-    clean.set(placed.parsed, known);
-  }
-  return known;
-}
-
-/** The declarations of each file that say something twice, brought up to date by those that changed. */
-const said = keptByFile<{ file: ReadFile; readonly twice: Set<Placed> }>();
-
-function sayingTwice(file: ReadFile): Iterable<Placed> {
-  let known = said.get(file.file);
-  if (known === undefined) {
-    known = { file, twice: new Set() };
-    said.set(file.file, known);
-    for (const { every } of file.sections)
-      for (const placed of every) if (!saysNothingTwice(placed)) known.twice.add(placed);
-    return known.twice;
-  }
-  const { gone, come } = placedChanges(sectionChanges(known.file, file));
-  for (const placed of gone) known.twice.delete(placed);
-  for (const placed of come)
-    if (placed.declaration.word !== 'when' && !saysNothingTwice(placed)) known.twice.add(placed);
-  known.file = file;
-  return known.twice;
+/** Whether something is said twice in any variant. */
+function saysTwice(placed: Placed): boolean {
+  let isTwice = false;
+  const statements = statementsFor(placed.declaration.body?.statements, undefined);
+  inside(placed, statements, placed.declaration.word as Block, () => {
+    isTwice = true;
+  });
+  return isTwice;
 }
 
 export const duplicate: SpecCheck = {
@@ -120,7 +87,7 @@ export const duplicate: SpecCheck = {
   severity: 'error',
   scope: 'spec',
   page,
-  run({ view, file, report }) {
+  run({ view, file, index, report }) {
     // Said at the later one of this file; where the other stands in a file that it uses, at this file's own.
     const say = (one: Placed, other: Placed, at: (placed: Placed) => Span, message: string): void => {
       const [here, there] = other.file === file.file ? [other, one] : [one, other];
@@ -153,7 +120,7 @@ export const duplicate: SpecCheck = {
           word,
           'This file has two specs. A file is about one engine: put them together, or each in a file of its own.',
         );
-    for (const placed of sayingTwice(file)) {
+    for (const placed of index.those(saysTwice)) {
       const statements = statementsFor(placed.declaration.body?.statements, view.variant);
       inside(placed, statements, placed.declaration.word as Block, report);
     }

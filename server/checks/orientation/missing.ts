@@ -1,36 +1,28 @@
 // Which way round a part goes, said nowhere: a matched part without mark or rule, and a rule that no job comes to show. What contradicts
 // itself is in rules.ts.
 import type { OrientRule } from '../../../grammar/tree.ts';
-import type { ReadFile } from '../../model/placed.ts';
-import { sifting } from '../../model/sifted.ts';
 import type { Part, Sequence, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { assembles, plansOf } from '../../rehearsal/plan.ts';
 import { workOf } from '../../rehearsal/step-work.ts';
-import { keyOf, nameSpan, type Report, type SpecCheck } from '../check.ts';
+import { nameSpan, type Report, type SpecCheck, type SpecContext } from '../check.ts';
 import page from './missing.md';
 
-const keptRules = new WeakMap<Part, readonly OrientRule[]>();
+/** The rules of a part. */
+const rulesOf = question((_view, part: Part): readonly OrientRule[] =>
+  part.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : [])),
+);
 
-/** The rules of a part, gathered once for each reading of it. */
-function rulesOf(part: Part): readonly OrientRule[] {
-  const known = keptRules.get(part);
-  if (known !== undefined) return known;
-  const rules = part.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
-  keptRules.set(part, rules);
-  return rules;
-}
-
-const ruled = sifting((part: Part) => !part.broken && rulesOf(part).length > 0);
-
-const unmarked = sifting(
-  (part: Part) => part.matched && !part.broken && part.marks.size === 0 && rulesOf(part).length === 0,
+/** Whether a part is matched, and nothing says which way round it goes. */
+const isUnmarked = question(
+  (view, part: Part) => part.matched && !part.broken && part.marks.size === 0 && rulesOf(view, part).length === 0,
 );
 
 /** Every name that a sequence works on or begins with. */
-function namesIn(sequence: Sequence): readonly string[] {
+function namesIn(view: View, sequence: Sequence): readonly string[] {
   return [
     ...sequence.startsWith.map((each) => each.text),
-    ...sequence.steps.flatMap((step) => workOf(step).named.map((each) => each.name)),
+    ...sequence.steps.flatMap((step) => workOf(view, step).named.map((each) => each.name)),
   ];
 }
 
@@ -47,15 +39,16 @@ function doneIn(view: View, file: string): ReadonlySet<Sequence> | undefined {
  * fitted, and its rule follows from that; an engine that begins whole shows its rules without a step. A job that stops half-way is good
  * work, so this is information.
  */
-function unshown(view: View, file: ReadFile, report: Report): void {
+function unshown(view: View, file: SpecContext['file'], report: Report): void {
   const done = doneIn(view, file.file);
   const others = done === undefined ? [] : view.sequences.filter((each) => !done.has(each));
   if (done === undefined || others.length === 0) return;
-  const shown = new Set([...done].flatMap(namesIn));
-  const elsewhere = new Map(others.flatMap((each) => namesIn(each).map((name) => [name, each.name] as const)));
-  for (const part of ruled(view.parts, keyOf(view, file))) {
-    const [rule] = rulesOf(part);
-    if (rule === undefined || part.placed.file !== file.file) continue;
+  const shown = new Set([...done].flatMap((each) => namesIn(view, each)));
+  const elsewhere = new Map(others.flatMap((each) => namesIn(view, each).map((name) => [name, each.name] as const)));
+  for (const part of view.parts) {
+    if (part.placed.file !== file.file || part.broken) continue;
+    const [rule] = rulesOf(view, part);
+    if (rule === undefined) continue;
     const other = shown.has(part.name) ? undefined : elsewhere.get(part.name);
     if (other === undefined) continue;
     report(
@@ -73,8 +66,8 @@ export const missing: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    for (const part of unmarked(view.parts, keyOf(view, file))) {
-      if (part.placed.file !== file.file) continue;
+    for (const part of view.parts) {
+      if (part.placed.file !== file.file || !isUnmarked(view, part)) continue;
       report(
         part.placed,
         nameSpan(part.placed),

@@ -3,10 +3,9 @@
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
-import type { ReadFile } from '../../model/placed.ts';
-import { sifting } from '../../model/sifted.ts';
 import type { Part, View } from '../../model/view.ts';
-import { keyOf, type Pointer, type Report, type SpecCheck } from '../check.ts';
+import { question } from '../../model/view-questions.ts';
+import type { Pointer, Report, SpecCheck, SpecContext } from '../check.ts';
 import gapsClosePage from './gaps-close.md';
 import gapsInLinePage from './gaps-in-line.md';
 
@@ -25,22 +24,11 @@ const OVER = 10;
 /** Oil rings, their rails and expanders seal nothing against pressure; a pegged ring can't turn. */
 const NO_SEAL = /oil|expander|rail|spacer|scraper|peg/i;
 
-const keptOfPart = new WeakMap<Part, readonly Gap[]>();
-
-function gapsOf(part: Part): readonly Gap[] {
-  let gaps = keptOfPart.get(part);
-  if (gaps === undefined) {
-    gaps = findGaps(part);
-    keptOfPart.set(part, gaps);
-  }
-  return gaps;
-}
-
-const gapped = sifting((part: Part) => gapsOf(part).length > 0);
+const gapsOf = question((_view, part: Part) => findGaps(part));
 
 /** The gaps of all parts. */
-function gapsIn(view: View, file: ReadFile): readonly Gap[] {
-  return gapped(view.parts, keyOf(view, file)).flatMap(gapsOf);
+function gapsIn(view: View): readonly Gap[] {
+  return view.parts.flatMap((part) => gapsOf(view, part));
 }
 
 function findGaps(part: Part): readonly Gap[] {
@@ -84,8 +72,8 @@ function apart(one: number, other: number): number {
 }
 
 /** All pairs that meet, the later one second. Rings in parts of their own pair where there are as many of each. */
-function pairs(view: View, file: ReadFile): readonly (readonly [Gap, Gap])[] {
-  const all = gapsIn(view, file);
+function pairs(view: View): readonly (readonly [Gap, Gap])[] {
+  const all = gapsIn(view);
   return all.flatMap((second, i) =>
     all
       .slice(0, i)
@@ -95,9 +83,9 @@ function pairs(view: View, file: ReadFile): readonly (readonly [Gap, Gap])[] {
   );
 }
 
-function sayClose(view: View, file: ReadFile, report: Report): void {
+function sayClose(view: View, file: SpecContext['file'], report: Report): void {
   const said = new Set<Gap>();
-  for (const [first, second] of pairs(view, file)) {
+  for (const [first, second] of pairs(view)) {
     const between = apart(first.degrees, second.degrees);
     if (between === 0 || between >= NEAR || second.placed.file !== file.file || said.has(second)) continue;
     said.add(second);
@@ -110,7 +98,7 @@ function sayClose(view: View, file: ReadFile, report: Report): void {
   }
   // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
   const thrust = view.engine?.rotation === undefined ? undefined : view.engine.rotation === 'clockwise' ? 90 : 270;
-  for (const gap of gapsIn(view, file)) {
+  for (const gap of gapsIn(view)) {
     if (gap.placed.file === file.file && !said.has(gap)) {
       const overPin = apart(gap.degrees, 0) <= OVER || apart(gap.degrees, 180) <= OVER;
       const overThrust = thrust !== undefined && apart(gap.degrees, thrust) <= OVER;
@@ -137,7 +125,7 @@ export const gapsInLine: SpecCheck = {
   page: gapsInLinePage,
   run({ view, file, report }) {
     const said = new Set<Gap>();
-    for (const [first, second] of pairs(view, file)) {
+    for (const [first, second] of pairs(view)) {
       if (apart(first.degrees, second.degrees) !== 0 || second.placed.file !== file.file || said.has(second)) continue;
       said.add(second);
       report(

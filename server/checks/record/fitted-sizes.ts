@@ -47,16 +47,38 @@ function withSize(part: Part, { statement, size }: FittedSize): Part {
     const value = atPlaces(each.value, places, standard.value);
     dimensions.set(each.name.text, { ...standard, value, wearLimit: each.wearLimit ?? standard.wearLimit });
   }
-  return { ...part, dimensions, wall };
+  return Object.create(part, { dimensions: { value: dimensions }, wall: { value: wall } }) as Part;
 }
 
 /** What a view sees with these sizes fitted; the view itself where there are none. */
 export function withFittedSizes(view: View, sizes: readonly FittedSize[]): View {
   if (sizes.length === 0) return view;
-  const things = new Map<string, Thing>(view.things);
+  const fitted = new Map<string, Part>();
   for (const size of sizes) {
-    const part = things.get(size.part.name);
-    if (part?.kind === 'part') things.set(part.name, withSize(part, size));
+    const { name } = size.part;
+    const part = fitted.get(name) ?? view.things.get(name);
+    if (part?.kind === 'part') fitted.set(name, withSize(part, size));
   }
-  return { ...view, things, parts: view.parts.map((part) => (things.get(part.name) ?? part) as Part) };
+  // All else is looked up in the view itself, when it is.
+  return Object.create(view, {
+    things: { value: inPlaceOf(view.things, fitted) },
+    parts: { get: () => view.parts.map((part) => fitted.get(part.name) ?? part) },
+  }) as View;
+}
+
+/** The things of a view with some parts in the place of those of their names. */
+function inPlaceOf(things: View['things'], fitted: ReadonlyMap<string, Part>): View['things'] {
+  const all = (): ReadonlyMap<string, Thing> => new Map<string, Thing>([...things, ...fitted]);
+  return {
+    get: (name) => fitted.get(name) ?? things.get(name),
+    has: (name) => things.has(name),
+    get size() {
+      return things.size;
+    },
+    forEach: (each, of) => all().forEach(each, of),
+    entries: () => all().entries(),
+    keys: () => things.keys(),
+    values: () => all().values(),
+    [Symbol.iterator]: () => all().entries(),
+  };
 }

@@ -3,9 +3,9 @@ import type { Declaration } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import { sifting } from '../../model/sifted.ts';
-import type { Fastener, Limit, Thing } from '../../model/view.ts';
-import { type DeclarationCheck, type Extra, keyOf, type SpecCheck } from '../check.ts';
+import type { Fastener, Thing } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
+import type { DeclarationCheck, Extra, SpecCheck } from '../check.ts';
 import { didYouMean, insert, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
@@ -61,13 +61,12 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
   return [insert(spec, at, `\n  source ${name} "${name}"`, `Name ${name} as a source in the spec`)];
 }
 
-const unsaidTorques = sifting(
-  ({ statements }: Fastener) =>
+/** Whether a fastener says nowhere what its torque comes from. */
+const isTorqueUnsaid = question(
+  (_view, { statements }: Fastener) =>
     !statements.some((each) => each.kind === 'per') &&
     statements.some((each) => each.kind === 'torque' && each.per === undefined),
 );
-
-const unsaidLimits = sifting(({ declaration }: Limit) => declaration.per === undefined);
 
 export const sourceMissing: SpecCheck = {
   code: 'source/missing',
@@ -77,10 +76,9 @@ export const sourceMissing: SpecCheck = {
   run({ view, file, report }) {
     const spec = view.specs.find((placed) => placed.file === file.file);
     if (spec === undefined || (spec.declaration.body?.statements ?? []).some((each) => each.kind === 'per')) return;
-    const key = keyOf(view, file);
     const isOwn = ({ placed }: Thing): boolean => placed.file === file.file;
-    const torques = unsaidTorques(view.fasteners, key).filter(isOwn).length;
-    const limits = unsaidLimits(view.limits, key).filter(isOwn).length;
+    const torques = view.fasteners.filter((each) => isOwn(each) && isTorqueUnsaid(view, each)).length;
+    const limits = view.limits.filter((each) => isOwn(each) && each.declaration.per === undefined).length;
     if (torques + limits === 0) return;
     const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
     report(

@@ -1,25 +1,23 @@
 // Bolts whose strength is not said, so that their preload is not held against anything. Said once a file.
 import { strengthOf } from '../../mechanics/strength.ts';
 import { parseThread } from '../../mechanics/threads.ts';
-import { sifting } from '../../model/sifted.ts';
 import type { Fastener } from '../../model/view.ts';
-import { keyOf, nameSpan, type SpecCheck } from '../check.ts';
+import { question } from '../../model/view-questions.ts';
+import { nameSpan, type SpecCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './no-class.md';
 
 /** Most names that are listed; the rest are counted. */
 const LISTED = 4;
 
-function hasNoStrength(fastener: Fastener): boolean {
+const hasNoStrength = question((_view, fastener: Fastener): boolean => {
   if (fastener.broken || fastener.joint === 'plug' || fastener.statements.some((each) => each.word === 'tensile'))
     return false;
   if (!fastener.stages.some((stage) => stage.kind === 'torque')) return false;
   if (fastener.strengthClass === undefined) return true;
   const thread = fastener.thread === undefined ? undefined : parseThread(fastener.thread);
   return thread !== undefined && strengthOf(fastener.strengthClass, thread.diameter) === undefined;
-}
-
-const withoutStrength = sifting(hasNoStrength);
+});
 
 export const noClass: SpecCheck = {
   code: 'torque/no-class',
@@ -27,8 +25,8 @@ export const noClass: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    const without = withoutStrength(view.fasteners, keyOf(view, file)).filter(
-      (fastener) => fastener.placed.file === file.file,
+    const without = view.fasteners.filter(
+      (fastener) => fastener.placed.file === file.file && hasNoStrength(view, fastener),
     );
     const first = without[0];
     if (first === undefined) return;

@@ -2,7 +2,7 @@
 
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
-import type { Step } from '../../model/view.ts';
+import type { Step, View } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
@@ -100,11 +100,15 @@ function sayTwice(
 function goesOnLater(state: State, name: string, act: Act): boolean {
   const own = state.plan.sequences;
   const before = new Set([...state.plan.before, ...own]);
-  if (state.view.sequences.some((each) => !before.has(each) && each.steps.some((step) => isFittedIn(step, name))))
+  if (
+    state.view.sequences.some(
+      (each) => !before.has(each) && each.steps.some((step) => isFittedIn(state.view, step, name)),
+    )
+  )
     return true;
   const steps = own.flatMap((sequence) => sequence.steps);
   const at = steps.indexOf(act.step);
-  if (at < 0 || steps.slice(at + 1).some((step) => isFittedIn(step, name))) return true;
+  if (at < 0 || steps.slice(at + 1).some((step) => isFittedIn(state.view, step, name))) return true;
   const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement));
   return rest.some(
     (each) =>
@@ -112,8 +116,8 @@ function goesOnLater(state: State, name: string, act: Act): boolean {
   );
 }
 
-function isFittedIn(step: Step, name: string): boolean {
-  return workOf(step).fitted.includes(name);
+function isFittedIn(view: View, step: Step, name: string): boolean {
+  return workOf(view, step).fitted.includes(name);
 }
 
 /** Says that what a part is fitted to is not there. On the bench it may go onto a part that goes on later. */

@@ -1,0 +1,42 @@
+// Which declarations of a file came and which went between two readings. Readings share what an edit left alone, so that this is a look
+// from both ends.
+import type { Placed, ReadFile, ReadSection } from './placed.ts';
+
+export interface DeclarationChanges {
+  readonly gone: readonly Placed[];
+  readonly come: readonly Placed[];
+  /** All others stand where they stood, and what came stands in the place of what went, one for one. */
+  readonly isInPlace: boolean;
+}
+
+const NONE: DeclarationChanges = { gone: [], come: [], isInPlace: true };
+
+/** Both lists without what they share at their ends. */
+function middles<item>(old: readonly item[], now: readonly item[]): readonly [readonly item[], readonly item[]] {
+  const most = Math.min(old.length, now.length);
+  let front = 0;
+  while (front < most && old[front] === now[front]) front += 1;
+  let back = 0;
+  while (back < most - front && old[old.length - 1 - back] === now[now.length - 1 - back]) back += 1;
+  return [old.slice(front, old.length - back), now.slice(front, now.length - back)];
+}
+
+/** The declarations of a section, its steps and its `when`, in the order written. */
+export function allIn({ every, whens }: ReadSection): readonly Placed[] {
+  return whens.length === 0 ? every : [...every, ...whens];
+}
+
+/** What is in one of two readings alone, in order: the declarations with their steps, and each `when`. */
+export function changedDeclarations(before: ReadFile | undefined, now: ReadFile): DeclarationChanges {
+  if (before === now) return NONE;
+  const [old, sections] = middles(before?.sections ?? [], now.sections);
+  const [left, right] = middles(old.flatMap(allIn), sections.flatMap(allIn));
+  const [were, are] = [new Set(left), new Set(right)];
+  return {
+    gone: left.filter((placed) => !are.has(placed)),
+    come: right.filter((placed) => !were.has(placed)),
+    isInPlace:
+      left.length === right.length &&
+      left.every((placed, i) => placed === right[i] || !(are.has(placed) || were.has(right[i] ?? placed))),
+  };
+}

@@ -1,0 +1,112 @@
+// What all declarations of one file together say, counted as they come and go: which names and sources they use, which words they begin
+// with, which of them are of some sort. Nobody goes through them all after an edit.
+
+import { changedDeclarations } from './changed-declarations.ts';
+import type { Placed, ReadFile } from './placed.ts';
+import { type Cell, changed, newCell, noteRead } from './questions.ts';
+import { usesOf } from './references.ts';
+
+export interface DeclarationIndex {
+  /** Whether some other declaration names a thing. */
+  isUsed(name: string): boolean;
+  /** Whether something is said to come from a source. */
+  isSource(name: string): boolean;
+  /** Whether a declaration begins with a word. */
+  hasWord(word: string): boolean;
+  /** The declarations of a sort, each told by its own text alone; the same function is the same sort. */
+  those(sort: (placed: Placed) => boolean): readonly Placed[];
+}
+
+export interface KeptIndex {
+  readonly index: DeclarationIndex;
+  update(file: ReadFile): void;
+}
+
+type Count = Map<string, number>;
+
+/** An index of a file without declarations. */
+export function newIndex(): KeptIndex {
+  let file: ReadFile | undefined;
+  const [used, sources, words]: readonly [Count, Count, Count] = [new Map(), new Map(), new Map()];
+  const cells = new Map<string, Cell>();
+  const sorts = new Map<(placed: Placed) => boolean, { readonly cell: Cell; readonly found: Set<Placed> }>();
+
+  const noteCount = (set: string, name: string): void => {
+    const key = `${set} ${name}`;
+    let cell = cells.get(key);
+    if (cell === undefined) {
+      cell = newCell(() => cells.delete(key));
+      cells.set(key, cell);
+    }
+    noteRead(cell);
+  };
+  const touched = new Map<string, boolean>();
+  const count = (set: string, counts: Count, name: string, by: number): void => {
+    const before = counts.get(name) ?? 0;
+    const key = `${set} ${name}`;
+    if (cells.has(key) && !touched.has(key)) touched.set(key, before > 0);
+    if (before + by === 0) counts.delete(name);
+    else counts.set(name, before + by);
+  };
+  const add = (placed: Placed, by: 1 | -1): void => {
+    const { word, name } = placed.declaration;
+    count('word', words, word, by);
+    const uses = usesOf(placed);
+    for (const use of uses.uses) if (use.name.text !== name?.text) count('name', used, use.name.text, by);
+    for (const source of uses.sources) count('source', sources, source.text, by);
+  };
+  const counts: Readonly<Record<string, Count>> = { word: words, name: used, source: sources };
+  const isThere = (set: string, name: string): boolean => (counts[set]?.get(name) ?? 0) > 0;
+  const isCounted = ({ declaration }: Placed): boolean => declaration.word !== 'when';
+
+  return {
+    index: {
+      isUsed(name) {
+        noteCount('name', name);
+        return used.has(name);
+      },
+      isSource(name) {
+        noteCount('source', name);
+        return sources.has(name);
+      },
+      hasWord(word) {
+        noteCount('word', word);
+        return words.has(word);
+      },
+      those(sort) {
+        let known = sorts.get(sort);
+        if (known === undefined) {
+          known = { cell: newCell(), found: new Set() };
+          sorts.set(sort, known);
+          for (const { every } of file?.sections ?? [])
+            for (const placed of every) if (sort(placed)) known.found.add(placed);
+        }
+        noteRead(known.cell);
+        return [...known.found];
+      },
+    },
+    update(now) {
+      const changes = changedDeclarations(file, now);
+      file = now;
+      const [gone, come] = [changes.gone.filter(isCounted), changes.come.filter(isCounted)];
+      for (const placed of gone) add(placed, -1);
+      for (const placed of come) add(placed, 1);
+      for (const [key, was] of touched) {
+        const [set = '', name = ''] = key.split(' ');
+        const cell = cells.get(key);
+        if (cell !== undefined && isThere(set, name) !== was) changed(cell);
+      }
+      touched.clear();
+      for (const [sort, { cell, found }] of sorts) {
+        let isOther = false;
+        for (const placed of gone) if (found.delete(placed)) isOther = true;
+        for (const placed of come)
+          if (sort(placed)) {
+            found.add(placed);
+            isOther = true;
+          }
+        if (isOther) changed(cell);
+      }
+    },
+  };
+}

@@ -1,0 +1,197 @@
+// Questions whose answers are kept: a pure function of what it reads. What is read while a question is answered is noted; when a cell
+// that was read changes, what hangs on it may be another, and is asked again when somebody wants to know. An answer that comes out as it
+// was stops the change there. Nothing of engines is known here; how the notes are held is the affair of alien-signals.
+import { createReactiveSystem, type ReactiveNode } from 'alien-signals/system';
+import { sameValue } from './same-value.ts';
+
+/** Something that stands still until who keeps it says that it has changed (`changed`). */
+export interface Cell extends ReactiveNode {
+  /** Nobody reads it any more. */
+  readonly unread?: (cell: Cell) => void;
+}
+
+/** A question, whatever its answer is. */
+export interface Asked extends ReactiveNode {
+  answer: unknown;
+  readonly work: () => unknown;
+  /** Whether an answer is as it was; what hangs on it is then not asked again. */
+  readonly isSame: (before: unknown, now: unknown) => boolean;
+  /** Told once when the answer may be another, until it is asked again. */
+  readonly due: (() => void) | undefined;
+  /** Whose own text it is about: that is not noted, since it is asked again with every change of it. */
+  readonly own: object | undefined;
+  /** Nobody reads its answer any more. */
+  readonly unread: (() => void) | undefined;
+  /** Told apart from its earlier answering, so that what is read twice is noted once. */
+  run: number;
+}
+
+export interface Question<answer> extends Asked {
+  readonly work: () => answer;
+}
+
+// The flags of a node, as the library has them.
+const STANDS = 1;
+const WATCHED = 2;
+const ANSWERING = 4;
+const DIRTY = 16;
+const PERHAPS = 32;
+
+let asking: Asked | undefined;
+let runs = 0;
+
+const isQuestion = (node: ReactiveNode): node is Asked => 'work' in node;
+
+const { link, unlink, propagate, checkDirty, shallowPropagate } = createReactiveSystem({
+  update(node) {
+    if (isQuestion(node)) return work(node);
+    node.flags = STANDS;
+    return true;
+  },
+  notify(node) {
+    if (isQuestion(node)) node.due?.();
+  },
+  unwatched(node) {
+    if (!isQuestion(node)) (node as Cell).unread?.(node as Cell);
+    else if (node.due === undefined) {
+      letGo(node);
+      node.unread?.();
+    }
+  },
+});
+
+/** A node that nothing is noted of yet; its fields stand in one order, so that all are alike to the engine. */
+function nodeOf(flags: number): ReactiveNode {
+  const node: Record<'deps' | 'depsTail' | 'subs' | 'subsTail', undefined> & { flags: number } = {
+    deps: undefined,
+    depsTail: undefined,
+    subs: undefined,
+    subsTail: undefined,
+    flags,
+  };
+  return node as unknown as ReactiveNode;
+}
+
+export function newCell(unread?: (cell: Cell) => void): Cell {
+  return unread === undefined ? nodeOf(STANDS) : Object.assign(nodeOf(STANDS), { unread });
+}
+
+/** A question; with `due` it is one that somebody waits for. */
+export function newQuestion<answer>(
+  work: () => answer,
+  isSame: (before: answer, now: answer) => boolean = sameValue,
+  { due, own, unread }: { readonly due?: () => void; readonly own?: object; readonly unread?: () => void } = {},
+): Question<answer> {
+  return Object.assign(nodeOf(STANDS | DIRTY | (due === undefined ? 0 : WATCHED)), {
+    answer: undefined,
+    work,
+    isSame: isSame as Asked['isSame'],
+    due,
+    own,
+    unread,
+    run: 0,
+  });
+}
+
+/** Drops what was noted from a place in the notes on. */
+function dropNotes(question: Asked): void {
+  const last = question.depsTail;
+  let note = last === undefined ? question.deps : last.nextDep;
+  while (note !== undefined) note = unlink(note, question);
+}
+
+/** Lets go of an answer and of what was read for it; asked again it is answered anew. */
+export function letGo(question: Asked): void {
+  Reflect.set(question, 'depsTail', undefined);
+  dropNotes(question);
+  question.answer = undefined;
+  question.flags = STANDS | DIRTY | (question.due === undefined ? 0 : WATCHED);
+}
+
+/** Answers a question anew; true where the answer is another. */
+function work(question: Asked): boolean {
+  const outer = asking;
+  const before = question.answer;
+  const isFirst = question.run === 0;
+  const watched = question.flags & WATCHED;
+  Reflect.set(question, 'depsTail', undefined);
+  question.flags = STANDS | ANSWERING | watched;
+  runs += 1;
+  question.run = runs;
+  asking = question;
+  let isDone = false;
+  try {
+    const now = question.work();
+    isDone = true;
+    if (!isFirst && before !== undefined && now !== undefined && question.isSame(before, now)) return false;
+    question.answer = now;
+    return isFirst || before !== now;
+  } finally {
+    asking = outer;
+    question.flags = STANDS | watched | (isDone ? 0 : DIRTY);
+    dropNotes(question);
+  }
+}
+
+/** The answer to a question, as things stand. Undefined for one that is asked while it is being answered: it goes in a circle. */
+export function ask<answer>(question: Question<answer>): answer | undefined {
+  const { flags } = question;
+  if ((flags & ANSWERING) !== 0) return undefined;
+  if (
+    (flags & DIRTY) !== 0 ||
+    ((flags & PERHAPS) !== 0 && question.deps !== undefined && checkDirty(question.deps, question))
+  ) {
+    if (work(question) && question.subs !== undefined) shallowPropagate(question.subs);
+  } else if ((flags & PERHAPS) !== 0) question.flags = flags & ~PERHAPS;
+  if (asking !== undefined) link(question, asking, asking.run);
+  return question.answer as answer;
+}
+
+/** To be told when a cell is read. */
+export function noteRead(cell: Cell): void {
+  if (asking !== undefined) link(cell, asking, asking.run);
+}
+
+/** Whether somebody notes what is read of this one at the moment. */
+export function isNoted(own: object | undefined): boolean {
+  return asking !== undefined && (own === undefined || asking.own !== own);
+}
+
+/** To be told when a cell has changed. */
+export function changed(cell: Cell): void {
+  cell.flags = STANDS | DIRTY;
+  if (cell.subs !== undefined) propagate(cell.subs, false);
+}
+
+/** Says that a question has to be answered anew, whatever it read. */
+export function askAgain(question: Asked): void {
+  const wasDue = (question.flags & (DIRTY | PERHAPS)) !== 0;
+  question.flags |= DIRTY;
+  if (!wasDue) question.due?.();
+}
+
+/** Does something of which nothing is noted. */
+export function unnoted<result>(look: () => result): result {
+  const outer = asking;
+  asking = undefined;
+  try {
+    return look();
+  } finally {
+    asking = outer;
+  }
+}
+
+/** All that a question and the questions behind it read, in the order in which it was read first. */
+export function readBy(question: Asked): readonly Cell[] {
+  const cells = new Set<Cell>();
+  const met = new Set<ReactiveNode>();
+  const gather = (node: ReactiveNode): void => {
+    if (met.has(node)) return;
+    met.add(node);
+    for (let note = node.deps; note !== undefined; note = note.nextDep)
+      if (isQuestion(note.dep)) gather(note.dep);
+      else cells.add(note.dep as Cell);
+  };
+  gather(question);
+  return [...cells];
+}

@@ -1,0 +1,26 @@
+// Whether two answers say the same: plain data by what it holds, anything else (a thing, a function) by being the same object.
+import { equal, isExact } from '../mechanics/exact.ts';
+
+/** Equal all the way down, for plain objects, lists, maps and sets; the order in a map or a set counts. */
+export function sameValue(one: unknown, other: unknown): boolean {
+  if (one === other) return true;
+  if (typeof one !== 'object' || typeof other !== 'object' || one === null || other === null)
+    return typeof one === 'number' && typeof other === 'number' && Number.isNaN(one) && Number.isNaN(other);
+  const kind: unknown = Object.getPrototypeOf(one);
+  if (kind !== Object.getPrototypeOf(other)) return false;
+  if (Array.isArray(one)) return sameList(one, other as readonly unknown[]);
+  if (one instanceof Map || one instanceof Set) {
+    const there = other as ReadonlyMap<unknown, unknown> | ReadonlySet<unknown>;
+    return one.size === there.size && sameList([...one], [...there]);
+  }
+  if (isExact(one)) return isExact(other) && equal(one, other);
+  if (kind !== Object.prototype && kind !== null) return false;
+  const [left, right] = [one as Readonly<Record<string, unknown>>, other as Readonly<Record<string, unknown>>];
+  const names = Object.keys(left);
+  if (names.length !== Object.keys(right).length) return false;
+  return names.every((name) => Object.hasOwn(right, name) && sameValue(left[name], right[name]));
+}
+
+function sameList(one: readonly unknown[], other: readonly unknown[]): boolean {
+  return one.length === other.length && one.every((each, i) => sameValue(each, other[i]));
+}

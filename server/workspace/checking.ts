@@ -1,0 +1,254 @@
+// What is found in a file, kept from edit to edit: the findings of each declaration and of each check of the whole spec are questions,
+// and after an edit those are asked again that looked at something that says otherwise now. See model/questions.ts.
+import type { Span } from '../../grammar/tree.ts';
+import { CHECKS } from '../checks/catalog.ts';
+import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
+import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
+import type { Severity } from '../model/finding.ts';
+import type { Placed, ReadFile } from '../model/placed.ts';
+import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
+import { type Standing, standingBehind } from '../model/recorded.ts';
+import { type RecordedView, recordView } from '../model/recorded-view.ts';
+import { keepAnswers } from '../model/view-questions.ts';
+import { checkFailed, contained, FAULT } from './contained.ts';
+
+/** A finding before its place is worked out: it is told by declaration and own offsets, so that a shift costs nothing. */
+export interface Raw {
+  readonly code: string;
+  readonly severity: Severity;
+  readonly placed: Placed;
+  readonly span: Span;
+  readonly message: string;
+  readonly extra: Extra;
+}
+
+const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
+const DECLARATION_CHECKS = CHECKS.filter((check) => check.scope === 'declaration');
+const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
+const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
+
+/** Where what the checks report goes at the moment. */
+let reported: Raw[] = [];
+
+function reporterOf(check: Check): Report {
+  return (placed, span, message, extra = {}) => {
+    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, message, extra });
+  };
+}
+
+/** One for each check, made once: a declaration is looked at by a hundred checks, and most have nothing to say. */
+const REPORTERS = new Map(CHECKS.map((check) => [check, reporterOf(check)]));
+
+const reporter = (check: Check): Report => REPORTERS.get(check) ?? reporterOf(check);
+
+/** What is reported meanwhile. */
+function reportedBy(work: () => void): readonly Raw[] {
+  const outer = reported;
+  const own: Raw[] = [];
+  reported = own;
+  try {
+    work();
+    return own;
+  } finally {
+    reported = outer;
+  }
+}
+
+/** Has a check look at a declaration; one that fails is told there. */
+function attempt(check: Check, placed: Placed, work: () => void): void {
+  contained(work, (why) => {
+    const span = placed.declaration.name ?? placed.declaration.wordSpan;
+    reported.push({ code: FAULT, severity: 'error', placed, span, message: checkFailed(check, why), extra: {} });
+  });
+}
+
+/** Checks one declaration. */
+function checkDeclaration(recorded: RecordedView, standing: Standing): readonly Raw[] {
+  const { view } = recorded;
+  const { asPlaced: placed, asEngine: engine } = standing;
+  return reportedBy(() => {
+    for (const each of DECLARATION_CHECKS) attempt(each, placed, () => each.run(placed, view, reporter(each)));
+    const thing = recorded.thingOf(standing);
+    if (thing !== undefined)
+      for (const each of THING_CHECKS) attempt(each, placed, () => each.run(thing, view, reporter(each)));
+    if (engine !== undefined && view.engine === engine)
+      for (const each of ENGINE_CHECKS) attempt(each, placed, () => each.run(engine, view, reporter(each)));
+  });
+}
+
+/** What a check of the whole spec found, and what is said where it failed. */
+interface OfSpec {
+  readonly raws: readonly Raw[];
+  readonly failed?: string;
+}
+
+function checkSpec(check: Extract<Check, { scope: 'spec' }>, context: Omit<SpecContext, 'report'>): OfSpec {
+  let failed: string | undefined;
+  const raws = reportedBy(() =>
+    contained(
+      () => check.run({ ...context, report: reporter(check) }),
+      (why) => {
+        failed = checkFailed(check, why);
+      },
+    ),
+  );
+  return failed === undefined ? { raws } : { raws, failed };
+}
+
+type RawsQuestion = Question<readonly Raw[]>;
+
+/** What is found for one variant. */
+interface VariantFindings {
+  readonly variant: string | undefined;
+  readonly recorded: RecordedView;
+  readonly questions: Map<Standing, RawsQuestion>;
+  readonly standingOf: Map<RawsQuestion, Standing>;
+  /** Those whose answer may be another. */
+  readonly due: Set<RawsQuestion>;
+  /** The declarations in which something is found. */
+  readonly found: Map<Standing, readonly Raw[]>;
+  readonly ofSpec: readonly Question<OfSpec>[];
+}
+
+/** What is found for one variant; `failed` is what is said of checks of the whole that failed. */
+export interface Found {
+  readonly variant: string | undefined;
+  readonly draft: boolean;
+  readonly raws: readonly Raw[];
+  readonly failed: readonly string[];
+}
+
+export interface Checking {
+  /** Takes the files as they are read now; the first is the one whose findings are wanted. */
+  update(files: readonly ReadFile[], variants: readonly (string | undefined)[], incomplete: boolean): void;
+  /** Answers what has to be asked again, a question a turn; `raws` asks for what is left. */
+  work(): Generator<void, void>;
+  /** What is found, by variant: in single declarations by place, then what is said of the whole. */
+  raws(): readonly Found[];
+  /** The names that were looked up to check a declaration for a variant, in the order met. */
+  lookedUp(placed: Placed, variant: string | undefined): readonly string[];
+}
+
+const always = (): boolean => false;
+
+function variantFindings(
+  files: readonly ReadFile[],
+  variant: string | undefined,
+  incomplete: boolean,
+  index: DeclarationIndex,
+): VariantFindings {
+  const recorded = recordView(files, variant, incomplete);
+  keepAnswers(recorded.view);
+  const { view } = recorded;
+  const file = { file: files[0]?.file ?? '' };
+  const findings: VariantFindings = {
+    variant,
+    recorded,
+    questions: new Map(),
+    standingOf: new Map(),
+    due: new Set(),
+    found: new Map(),
+    ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
+  };
+  for (const standing of recorded.own()) enter(findings, standing);
+  return findings;
+}
+
+function enter(findings: VariantFindings, standing: Standing): void {
+  const { recorded, due } = findings;
+  const asked: RawsQuestion = newQuestion(() => checkDeclaration(recorded, standing), always, {
+    due: () => due.add(asked),
+    own: standing,
+  });
+  findings.questions.set(standing, asked);
+  findings.standingOf.set(asked, standing);
+  due.add(asked);
+}
+
+function leave(findings: VariantFindings, standing: Standing): void {
+  const asked = findings.questions.get(standing);
+  if (asked === undefined) return;
+  letGo(asked);
+  findings.questions.delete(standing);
+  findings.standingOf.delete(asked);
+  findings.due.delete(asked);
+  findings.found.delete(standing);
+}
+
+/** Lets go of what is found for a variant that is no more. */
+function dismiss(findings: VariantFindings): void {
+  for (const asked of findings.questions.values()) letGo(asked);
+  for (const asked of findings.ofSpec) letGo(asked);
+}
+
+function answer(findings: VariantFindings, asked: RawsQuestion): void {
+  const standing = findings.standingOf.get(asked);
+  if (standing !== undefined) {
+    const raws = ask(asked) ?? [];
+    if (raws.length > 0) findings.found.set(standing, raws);
+    else findings.found.delete(standing);
+  }
+  findings.due.delete(asked);
+}
+
+/** The findings of one file. */
+export function newChecking(): Checking {
+  let all: readonly VariantFindings[] = [];
+  let index: KeptIndex = newIndex();
+  let home: string | undefined;
+  return {
+    update(files, variants, incomplete) {
+      const own = files[0];
+      if (own === undefined) return;
+      if (home !== own.file) {
+        home = own.file;
+        index = newIndex();
+        all = [];
+      }
+      index.update(own);
+      for (const findings of all) if (!variants.includes(findings.variant)) dismiss(findings);
+      all = variants.map((variant) => {
+        const known = all.find((each) => each.variant === variant);
+        if (known === undefined) return variantFindings(files, variant, incomplete, index.index);
+        const { differs, came, went } = known.recorded.update(files, incomplete);
+        for (const standing of went) leave(known, standing);
+        for (const standing of came) enter(known, standing);
+        for (const standing of differs) {
+          const asked = known.questions.get(standing);
+          if (asked !== undefined) askAgain(asked);
+        }
+        return known;
+      });
+    },
+    *work() {
+      for (const findings of all) {
+        for (const asked of findings.due) {
+          answer(findings, asked);
+          yield;
+        }
+        for (const asked of findings.ofSpec) {
+          ask(asked);
+          yield;
+        }
+      }
+    },
+    raws() {
+      return all.map((findings) => {
+        for (const asked of findings.due) answer(findings, asked);
+        const { recorded, found, ofSpec, variant } = findings;
+        const inOrder = [...found].sort(([one], [other]) => recorded.placeOf(one) - recorded.placeOf(other));
+        const raws = inOrder.flatMap(([, each]) => each);
+        const said = ofSpec.flatMap((asked) => ask(asked) ?? []);
+        for (const each of said) for (const raw of each.raws) raws.push(raw);
+        const failed = said.flatMap((each) => each.failed ?? []);
+        return { variant, draft: recorded.view.draft, raws, failed };
+      });
+    },
+    lookedUp(placed, variant) {
+      const findings = all.find((each) => each.variant === variant);
+      const standing = standingBehind(placed) ?? findings?.recorded.standingOf(placed);
+      const asked = standing === undefined ? undefined : findings?.questions.get(standing);
+      return asked === undefined ? [] : (findings?.recorded.namesRead(asked) ?? []);
+    },
+  };
+}
