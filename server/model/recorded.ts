@@ -51,6 +51,12 @@ const PART: FieldsOf<Part> = {
   securedBy: true,
   onOrder: true,
   covers: true,
+  timed: true,
+  fitted: true,
+  bled: true,
+  clearOf: true,
+  outThrough: true,
+  drivenBy: true,
 };
 
 const FASTENER: FieldsOf<Fastener> = {
@@ -70,6 +76,10 @@ const FASTENER: FieldsOf<Fastener> = {
   singleUse: true,
   securedBy: true,
   onOrder: true,
+  drawUp: true,
+  eachOf: true,
+  intoPart: true,
+  orders: true,
 };
 
 const SUPPLY: FieldsOf<Supply> = { ...DECLARED, sort: true, cure: true };
@@ -96,7 +106,14 @@ const LIMIT: FieldsOf<Limit> = {
 };
 const STEP: FieldsOf<Step> = { ...DECLARED, each: true, trial: true, after: true };
 const SEQUENCE: FieldsOf<Sequence> = { ...DECLARED, phase: true, startsWith: true, after: true, steps: true };
-const JOB: FieldsOf<Job> = { ...DECLARED, begins: true, sequences: true, variants: true };
+const JOB: FieldsOf<Job> = {
+  ...DECLARED,
+  begins: true,
+  sequences: true,
+  variants: true,
+  followOn: true,
+  conditions: true,
+};
 
 const ENGINE: Readonly<Record<Exclude<keyof Engine, 'placed' | 'declaration'>, true>> = {
   statements: true,
