@@ -39,7 +39,6 @@ const PERHAPS = 32;
 
 let asking: Asked | undefined;
 let runs = 0;
-export const counts = { work: 0 };
 
 const isQuestion = (node: ReactiveNode): node is Asked => 'work' in node;
 
@@ -118,7 +117,6 @@ function work(question: Asked): boolean {
   Reflect.set(question, 'depsTail', undefined);
   question.flags = STANDS | ANSWERING | watched;
   runs += 1;
-  counts.work += 1;
   question.run = runs;
   asking = question;
   let isDone = false;

@@ -181,6 +181,15 @@ function dismiss(findings: VariantFindings): void {
   for (const asked of findings.ofSpec) letGo(asked);
 }
 
+/** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
+function askFailedAgain({ found, questions, ofSpec }: VariantFindings): void {
+  for (const [standing, raws] of found) {
+    const asked = questions.get(standing);
+    if (asked !== undefined && raws.some(({ code }) => code === FAULT)) askAgain(asked);
+  }
+  for (const asked of ofSpec) if ((asked.answer as OfSpec | undefined)?.failed !== undefined) askAgain(asked);
+}
+
 function answer(findings: VariantFindings, asked: RawsQuestion): void {
   const standing = findings.standingOf.get(asked);
   if (standing !== undefined) {
@@ -210,6 +219,7 @@ export function newChecking(): Checking {
       all = variants.map((variant) => {
         const known = all.find((each) => each.variant === variant);
         if (known === undefined) return variantFindings(files, variant, incomplete, index.index);
+        askFailedAgain(known);
         const { differs, came, went } = known.recorded.update(files, incomplete);
         for (const standing of went) leave(known, standing);
         for (const standing of came) enter(known, standing);
