@@ -42,7 +42,7 @@ function sayIfClosed(state: State, { name, part, fastener, act }: Target): boole
   const by = isOn ? part?.fittedBy.find((each) => each !== undefined) : fastener?.last;
   if (holders.length === 0 || by === undefined || by === act || state.unsure) return false;
   // A step that fits it once more is done at the wrong time as a whole.
-  if (workOf(act.step).fitted.includes(name)) return false;
+  if (workOf(state.view, act.step).fitted.includes(name)) return false;
   if (!holders.every(({ stages }) => stages.every((stage) => stage === FINAL))) return false;
   say(
     state,
