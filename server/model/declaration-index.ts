@@ -55,8 +55,12 @@ export function newIndex(): KeptIndex {
     for (const use of uses.uses) if (use.name.text !== name?.text) count('name', used, use.name.text, by);
     for (const source of uses.sources) count('source', sources, source.text, by);
   };
-  const counts: Readonly<Record<string, Count>> = { word: words, name: used, source: sources };
-  const isThere = (set: string, name: string): boolean => (counts[set]?.get(name) ?? 0) > 0;
+  const counts = new Map([
+    ['word', words],
+    ['name', used],
+    ['source', sources],
+  ]);
+  const isThere = (set: string, name: string): boolean => (counts.get(set)?.get(name) ?? 0) > 0;
   const isCounted = ({ declaration }: Placed): boolean => declaration.word !== 'when';
 
   return {

@@ -206,7 +206,8 @@ function getters(
         enumerable: true,
         get(this: Seen): unknown {
           note(this.standing, area, field);
-          return (of(this.standing) as Readonly<Record<string, unknown>> | undefined)?.[field];
+          const there = of(this.standing);
+          return there === undefined ? undefined : Reflect.get(there, field);
         },
       },
     ]),
@@ -306,8 +307,8 @@ function isAsItWas(before: Standing | Values, now: Standing, { area, field }: Fi
   }
   const of = (each: Values): object | undefined =>
     area === 'declaration' ? each.placed.declaration : area === 'engine' ? each.engine : each.thing;
-  const [one, other] = [of(before), of(now)] as readonly (Readonly<Record<string, unknown>> | undefined)[];
-  return one !== undefined && other !== undefined && sameValue(one[field], other[field]);
+  const [one, other] = [of(before), of(now)];
+  return one !== undefined && other !== undefined && sameValue(Reflect.get(one, field), Reflect.get(other, field));
 }
 
 interface Values {

@@ -15,10 +15,11 @@ export function sameValue(one: unknown, other: unknown): boolean {
   }
   if (isExact(one)) return isExact(other) && equal(one, other);
   if (kind !== Object.prototype && kind !== null) return false;
-  const [left, right] = [one as Readonly<Record<string, unknown>>, other as Readonly<Record<string, unknown>>];
-  const names = Object.keys(left);
-  if (names.length !== Object.keys(right).length) return false;
-  return names.every((name) => Object.hasOwn(right, name) && sameValue(left[name], right[name]));
+  const names = Object.keys(one);
+  if (names.length !== Object.keys(other).length) return false;
+  return names.every(
+    (name) => Object.hasOwn(other, name) && sameValue(Reflect.get(one, name), Reflect.get(other, name)),
+  );
 }
 
 function sameList(one: readonly unknown[], other: readonly unknown[]): boolean {
