@@ -3,7 +3,7 @@ import { recordsOf, type ToldRecord } from '../features/record.ts';
 import { recordText } from '../features/record-text.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { indexLines } from '../workspace/lines.ts';
-import { placeIn } from './check.ts';
+import { placeIn } from './check-file.ts';
 import { data, lines } from './output.ts';
 import { analyseSpec, readSpec } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';

@@ -3,7 +3,7 @@ import { rehearsalText, type ToldJob, tellRehearsal } from '../features/rehearsa
 import type { Finding } from '../model/finding.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { indexLines } from '../workspace/lines.ts';
-import { placeIn } from './check.ts';
+import { placeIn } from './check-file.ts';
 import { findingsOfJob, isRehearsed } from './one-job.ts';
 import { data, lines } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, shownAddress, viewFor } from './specs.ts';

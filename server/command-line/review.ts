@@ -10,7 +10,7 @@ import { type LinePlace, type PlacedChange, placedChange, type ReviewedFiles } f
 import { reviewSpecs } from '../review/review.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { indexLines, type LineIndex } from '../workspace/lines.ts';
-import { placeIn } from './check.ts';
+import { placeIn } from './check-file.ts';
 import { data, type Shown, shown, textOf } from './output.ts';
 import { diskPairs, gitPairs, type Input, type InputPair } from './review-pairs.ts';
 import { reviewText } from './review-text.ts';

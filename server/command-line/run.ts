@@ -2,6 +2,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { type BundleOptions, bundle } from './bundle.ts';
 import { type CheckOptions, check } from './check.ts';
+import type { StartWorker } from './check-workers.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
@@ -27,6 +28,8 @@ export async function run(
   ends: Ends,
   serve: Serve,
   version: () => string = () => 'unknown',
+  /** Starts a worker for many files; without it, all is done in this thread. */
+  start?: StartWorker,
 ): Promise<number> {
   const streams = streamsOver(ends);
   let status = 0;
@@ -35,7 +38,7 @@ export async function run(
     async (...given: given): Promise<void> => {
       status = await work(...given);
     };
-  const program = commands(streams, serve, does);
+  const program = commands(streams, serve, does, start);
   program.option('--version', 'which Fettle this is');
   program.on('option:version', () => {
     streams.out(shown`${version()}\n`);
@@ -67,7 +70,7 @@ type Does = <given extends unknown[]>(
   work: (...given: given) => number | Promise<number>,
 ) => (...given: given) => Promise<void>;
 
-function commands(streams: Streams, serve: Serve, does: Does): Command {
+function commands(streams: Streams, serve: Serve, does: Does, start: StartWorker | undefined): Command {
   const program = new Command('fettle')
     .description('Engine build specs in plain text: checked and worked out before the job.')
     .exitOverride()
@@ -93,7 +96,7 @@ function commands(streams: Streams, serve: Serve, does: Does): Command {
     .option('--job <name>', 'one job alone')
     .option('--format <format>', 'text, json or sarif', 'text')
     .option('--strict', 'warnings count as faults')
-    .action(does((paths: string[], options: CheckOptions) => check(paths, options, streams)));
+    .action(does((paths: string[], options: CheckOptions) => check(paths, options, streams, start)));
   program
     .command('values')
     .argument('<file>')

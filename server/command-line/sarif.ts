@@ -1,11 +1,8 @@
-// Findings as SARIF 2.1.0, for anything that reads it. What they are is decided in check.ts.
+// Findings as SARIF 2.1.0, for anything that reads it. What they are is decided in check-file.ts.
 import { CHECKS } from '../checks/catalog.ts';
-import type { Finding, QuickFix } from '../model/finding.ts';
 import { addressOf } from '../workspace/disk.ts';
-import type { LineIndex } from '../workspace/lines.ts';
-import { type Checked, type CheckedFile, hasFailed, indexFor, placeIn } from './check.ts';
-import { shownAddress } from './specs.ts';
-import type { Streams } from './streams.ts';
+import { type Checked, hasFailed } from './check.ts';
+import type { Stretch, ToldFinding } from './check-file.ts';
 
 const LEVEL = { error: 'error', warning: 'warning', information: 'note' } as const;
 
@@ -15,8 +12,11 @@ function artifact(shown: string): object {
   return { uri: whole ? addressOf(shown) : shown.split(/[\\/]/).map(encodeURIComponent).join('/') };
 }
 
-function region(index: LineIndex, place: { readonly start: number; readonly end: number }): object {
-  const [start, end] = [placeIn(index, place.start), placeIn(index, place.end)];
+function physical(place: Stretch): object {
+  return { artifactLocation: artifact(place.file), region: region(place) };
+}
+
+function region({ start, end }: Stretch): object {
   return { startLine: start.line, startColumn: start.column, endLine: end.line, endColumn: end.column };
 }
 
@@ -36,23 +36,20 @@ const RULES = CHECKS.map((check) => ({
   defaultConfiguration: { level: LEVEL[check.severity] },
 }));
 
-function fixJson(fix: QuickFix, file: CheckedFile, streams: Streams): object {
+function fixJson(fix: ToldFinding['fixes'][number]): object {
   const files = [...new Set(fix.edits.map((edit) => edit.file))];
   return {
     description: { text: fix.title },
-    artifactChanges: files.map((address) => ({
-      artifactLocation: artifact(shownAddress(address, streams)),
+    artifactChanges: files.map((file) => ({
+      artifactLocation: artifact(file),
       replacements: fix.edits
-        .filter((edit) => edit.file === address)
-        .map((edit) => ({
-          deletedRegion: region(indexFor(address, file), edit),
-          insertedContent: { text: edit.text },
-        })),
+        .filter((edit) => edit.file === file)
+        .map((edit) => ({ deletedRegion: region(edit), insertedContent: { text: edit.text } })),
     })),
   };
 }
 
-function result(finding: Finding, file: CheckedFile, streams: Streams): object {
+function result(finding: ToldFinding): object {
   const ruleIndex = RULES.findIndex((rule) => rule.id === finding.code);
   const fixes = finding.fixes.filter((fix) => fix.edits.length > 0);
   return {
@@ -60,28 +57,23 @@ function result(finding: Finding, file: CheckedFile, streams: Streams): object {
     ...(ruleIndex < 0 ? {} : { ruleIndex }),
     level: LEVEL[finding.severity],
     message: { text: finding.message },
-    locations: [
-      { physicalLocation: { artifactLocation: artifact(file.spec.shown), region: region(file.index, finding) } },
-    ],
+    locations: [{ physicalLocation: physical(finding) }],
     ...(finding.related.length === 0
       ? {}
       : {
           relatedLocations: finding.related.map((each, id) => ({
             id,
             message: { text: each.message },
-            physicalLocation: {
-              artifactLocation: artifact(shownAddress(each.file, streams)),
-              region: region(indexFor(each.file, file), each),
-            },
+            physicalLocation: physical(each),
           })),
         }),
-    ...(fixes.length === 0 ? {} : { fixes: fixes.map((fix) => fixJson(fix, file, streams)) }),
+    ...(fixes.length === 0 ? {} : { fixes: fixes.map(fixJson) }),
     ...(finding.variants === undefined ? {} : { properties: { variants: finding.variants } }),
   };
 }
 
 /** One run with every rule, and a result for each finding. */
-export function sarif({ files }: Checked, streams: Streams): object {
+export function sarif({ files }: Checked): object {
   return {
     $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
     version: '2.1.0',
@@ -90,7 +82,7 @@ export function sarif({ files }: Checked, streams: Streams): object {
         tool: { driver: { name: 'fettle', rules: RULES } },
         columnKind: 'utf16CodeUnits',
         invocations: [{ executionSuccessful: !hasFailed(files) }],
-        results: files.flatMap((file) => file.findings.map((finding) => result(finding, file, streams))),
+        results: files.flatMap((file) => file.findings.map(result)),
       },
     ],
   };

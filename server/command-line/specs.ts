@@ -18,6 +18,12 @@ export interface Spec {
   readonly folder: string;
 }
 
+/** A file to be read, with the folder that was named and that it was found in. */
+export interface Wanted {
+  readonly path: string;
+  readonly given: string | undefined;
+}
+
 /** The specs that could be read, and what to say of the rest. */
 export interface Found {
   readonly specs: readonly Spec[];
@@ -30,8 +36,11 @@ export function shownPath(path: string, folder: string): string {
   return short === '' ? '.' : short.startsWith('..') || isAbsolute(short) ? path : short;
 }
 
-/** The specs at some paths, in order, each once. What can't be read is told beside them. */
-export function specsAt(paths: readonly string[], streams: Streams): Found {
+/** The files at some paths, in order, each once. What is not there is told beside them. */
+export function filesAt(
+  paths: readonly string[],
+  streams: Pick<Streams, 'folder'>,
+): { readonly files: readonly Wanted[]; readonly unreadable: readonly string[] } {
   const files = new Map<string, string | undefined>();
   const unreadable: string[] = [];
   for (const path of paths) {
@@ -51,14 +60,25 @@ export function specsAt(paths: readonly string[], streams: Streams): Found {
       unreadable.push(`There is no .fettle file in ${path}. Name another folder, or make a spec with fettle new.`);
     for (const file of found) if (!files.has(file)) files.set(file, full);
   }
-  const specs: Spec[] = [];
-  for (const [path, given] of files) {
-    const shown = shownPath(path, streams.folder);
-    const read = readText(path);
-    if ('why' in read) unreadable.push(`${shown} ${read.why}.`);
-    else specs.push({ path, shown, text: read.text, folder: workspaceFolder(path, given) });
-  }
-  return { specs, unreadable };
+  return { files: [...files].map(([path, given]) => ({ path, given })), unreadable };
+}
+
+/** One file, read; or what to say of it. */
+export function specIn({ path, given }: Wanted, folder: string): Spec | { readonly unreadable: string } {
+  const shown = shownPath(path, folder);
+  const read = readText(path);
+  if ('why' in read) return { unreadable: `${shown} ${read.why}.` };
+  return { path, shown, text: read.text, folder: workspaceFolder(path, given) };
+}
+
+/** The specs at some paths, in order, each once. What can't be read is told beside them. */
+export function specsAt(paths: readonly string[], streams: Streams): Found {
+  const { files, unreadable } = filesAt(paths, streams);
+  const read = files.map((each) => specIn(each, streams.folder));
+  return {
+    specs: read.flatMap((each) => ('unreadable' in each ? [] : [each])),
+    unreadable: [...unreadable, ...read.flatMap((each) => ('unreadable' in each ? [each.unreadable] : []))],
+  };
 }
 
 /** One spec. Throws CannotDo where it can't be read. */
@@ -76,7 +96,7 @@ export function analyseSpec(spec: Spec): Analysis {
 }
 
 /** How the address of a finding's other place is shown. */
-export function shownAddress(address: string, streams: Streams): string {
+export function shownAddress(address: string, streams: Pick<Streams, 'folder'>): string {
   const path = pathOf(address);
   return path === undefined ? address : shownPath(path, streams.folder);
 }

@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, exit, stderr, stdout } from 'node:process';
+import { serveChecks, workersOf } from '../command-line/check-workers.ts';
 import { processEnds } from '../command-line/process-ends.ts';
 import { run } from '../command-line/run.ts';
 
@@ -33,6 +34,8 @@ function version(): string {
   return String(JSON.parse(readFileSync(join(__dirname, '..', 'package.json'), 'utf8')).version);
 }
 
-run(argv.slice(2), processEnds(), serve, version).then((status) => {
-  process.exitCode = status;
-});
+// The same file is the worker of its own: see check-workers.ts.
+if (!serveChecks())
+  run(argv.slice(2), processEnds(), serve, version, workersOf(__filename)).then((status) => {
+    process.exitCode = status;
+  });

@@ -101,9 +101,15 @@ export function compressionRatio(parts: Combustion): Interval | undefined {
       withThrow: deck.withThrow,
     });
   };
+  const nominal = at('nominal', parts.bore.nominal);
+  const figures: readonly Interval[] = Object.values(parts).flatMap((part: Interval | Deck | undefined) =>
+    part === undefined ? [] : 'low' in part ? [part] : Object.values<Interval>(part),
+  );
+  // Without a tolerance anywhere, its ends are the nominal itself.
+  if (nominal !== undefined && figures.every((each) => each.low.equals(each.nominal) && each.high.equals(each.nominal)))
+    return { low: nominal, high: nominal, nominal };
   const low = pair(at('low', parts.bore.low), at('low', parts.bore.high), smaller);
   const high = pair(at('high', parts.bore.low), at('high', parts.bore.high), larger);
-  const nominal = at('nominal', parts.bore.nominal);
   return low === undefined || high === undefined || nominal === undefined ? undefined : { low, high, nominal };
 }
 

@@ -226,8 +226,9 @@ function pointOf(stack: Stack | undefined): Interval | undefined {
 /** How far the result moves, to each side, with what makes up one measure: the measure's own shares, scaled by how steeply the result follows it. */
 function addWeights(weights: Map<string, Exact>, measure: Stack, at: (moved: Exact) => Interval | undefined): void {
   const { low, high } = measure.interval;
+  if (low.equals(high)) return;
   const [first, last] = [at(low)?.nominal, at(high)?.nominal];
-  if (first === undefined || last === undefined || low.equals(high)) return;
+  if (first === undefined || last === undefined) return;
   const slope = last.sub(first).div(high.sub(low));
   for (const [key, half] of measure.weights) weights.set(key, slope.mul(half).add(weights.get(key) ?? ZERO));
 }
