@@ -48,6 +48,12 @@ export function lineEndFrom(text: string, from: number): number {
   return at;
 }
 
+/** Whether a comment begins at an offset: `#`, or `//`, which is one as well and is said to be written otherwise. */
+export function opensComment(text: string, at: number): boolean {
+  const code = text.charCodeAt(at);
+  return code === 35 || (code === 47 && text.charCodeAt(at + 1) === 47);
+}
+
 /** Whether the line after the line end at `at` is empty (blanks alone, or the end of the text). */
 export function isEmptyLineAfter(text: string, at: number): boolean {
   let next = at + 1;

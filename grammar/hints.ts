@@ -56,6 +56,27 @@ const DECLARED_OTHERWISE: Readonly<Record<string, string>> = {
   import: 'use',
   include: 'use',
 };
+const TWO_GALLONS = 'The US one and the imperial one differ by a fifth, so say which.';
+const TWO_OUNCES = 'The US one and the imperial one differ, so say which.';
+/** Units that people write and that are none here: what they may mean, and why Fettle does not take one of them for granted. */
+const MEANT_UNITS: readonly { readonly said: RegExp; readonly units: readonly string[]; readonly why: string }[] = [
+  { said: /^(?:qts?|quarts?)$/, units: ['US-qt', 'imp-qt'], why: TWO_GALLONS },
+  { said: /^(?:gals?|gallons?)$/, units: ['US-gal', 'imp-gal'], why: TWO_GALLONS },
+  { said: /^(?:pts?|pints?)$/, units: ['US-pt', 'imp-pt'], why: TWO_GALLONS },
+  { said: /^fl[.-]?oz$/, units: ['US-fl-oz', 'imp-fl-oz'], why: TWO_OUNCES },
+  { said: /^torrs?$/, units: ['mmHg'], why: 'It is a pressure, and as good as the same as a millimetre of mercury.' },
+  {
+    said: /^psi[ag]$/,
+    units: ['psi'],
+    why: 'Whether it is counted from nothing or from the air outside is said in a note.',
+  },
+  {
+    said: /^bar[ag]$/,
+    units: ['bar'],
+    why: 'Whether it is counted from nothing or from the air outside is said in a note.',
+  },
+  { said: /^cmkg$/, units: ['kgf.cm'], why: 'It is a torque, of 0.0980665 N.m.' },
+];
 const AND = new Set(['and', 'then', 'plus']);
 const WORKED_OUT = new Set([
   'displacement',
@@ -88,6 +109,12 @@ export function statementFor(block: Block, word: string): string | undefined {
 /** The word that begins a declaration, for one that the workshop uses for it. */
 export function declarationFor(word: string): string | undefined {
   return lookUp(DECLARED_OTHERWISE, word.toLowerCase());
+}
+
+/** What a unit that is none here may mean, where that is known. */
+export function unitsMeant(written: string): { readonly units: readonly string[]; readonly why: string } | undefined {
+  const small = written.toLowerCase();
+  return MEANT_UNITS.find(({ said }) => said.test(small));
 }
 
 /** Whether a word or sign is one that people write where a list has a comma. */

@@ -64,9 +64,14 @@ function isListWord(around: Around, block: Block): boolean {
   return goesOn && (isSign || (around.isName(0) && isAnd(around.token.payload)));
 }
 
-/** The clause word that is meant between two names, as in `fit lid ontoo block`. */
+/** The clause word that is meant between two names, as in `fit lid ontoo block`, or before a figure or a text: `untill "warm"`. */
 function clauseMeant(around: Around): string | undefined {
-  return around.isName(-1) && around.isName(1) ? nearest(around.token.payload, CLAUSE_WORDS) : undefined;
+  const { payload } = around.token;
+  if (!around.isName(-1) && around.at(-1).payload !== 'engine') return undefined;
+  const near = nearest(payload, CLAUSE_WORDS);
+  if (around.isName(1)) return near;
+  const isFollowed = around.at(1).tokenType === t.TextToken || around.at(1).tokenType === t.NumberToken;
+  return isFollowed && Math.abs(payload.length - (near ?? '').length) <= 1 ? near : undefined;
 }
 
 /** Something in braces that begins no statement there. */

@@ -35,6 +35,24 @@ export function decimalComma(text: string, start: number, end: number, pieces: r
   );
 }
 
+/** `M8x1,25`. */
+export function threadComma(text: string, start: number, end: number, usual: string): Fault {
+  return fault(
+    'syntax/decimal-comma',
+    start,
+    end,
+    `A comma stands between digits in ${text.slice(start, end)}. Decimals have a point here: ${usual}?`,
+    [{ title: `Write ${usual}`, edits: [{ start, end, text: usual }] }],
+  );
+}
+
+/** `// a remark`. */
+export function otherComment(start: number): Fault {
+  return fault('syntax/stray-character', start, start + 2, 'Comments begin with # here, not with //.', [
+    { title: 'Write #', edits: [{ start, end: start + 2, text: '#' }] },
+  ]);
+}
+
 /** `0.15...20`: two dots and `.20`, or three dots and `20`. */
 export function threeDots(start: number, digits: string): Fault {
   const end = start + 3;

@@ -21,7 +21,9 @@ import {
   mailMark,
   miswrittenUnit,
   numberAfterHash,
+  otherComment,
   strayCharacters,
+  threadComma,
   threeDots,
   unclosedText,
 } from './lexer-messages.ts';
@@ -169,6 +171,7 @@ export function lex(text: string, context: LexContext): Lexed {
       const { end } = stretch;
       const comment = { start: at, end, text: text.slice(at, end).trimEnd() };
       comments.push(comment);
+      if (code === 47) faults.push(otherComment(at));
       if (isDigit(text.charCodeAt(at + 1))) faults.push(numberAfterHash(text, at, end));
       if (OVERRIDES.test(comment.text)) faults.push(hiddenCharacters(text, at, end, OVERRIDES));
       OVERRIDES.lastIndex = 0;
@@ -198,6 +201,7 @@ export function lex(text: string, context: LexContext): Lexed {
     if (previous === 'thread') {
       const thread = readThread(text, at);
       if (thread !== undefined) {
+        if (thread.hasComma) faults.push(threadComma(text, at, thread.end, thread.usual));
         push(t.ThreadToken, thread.end, thread.usual);
         continue;
       }

@@ -144,7 +144,7 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
 }
 
 const BLANKS = overBlanks(/\s+/gu);
-const METRIC = overBlanks(/M\s?(\d{1,3}(?:\.\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:\.\d+)?))?/iuy);
+const METRIC = overBlanks(/M\s?(\d{1,3}(?:[.,]\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:[.,]\d+)?))?/iuy);
 const INCH = overBlanks(
   /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy,
 );
@@ -153,14 +153,22 @@ const PIPE = overBlanks(
 );
 const HAND = overBlanks(/\s*(?:left[\u200b\u2060]*-[\u200b\u2060]*hand(?:ed)?|left\s+hand|LH)(?![\p{L}\d-])/iuy);
 
+export interface ReadThread {
+  readonly end: number;
+  readonly usual: string;
+  /** True for a comma where decimals have a point: `M8x1,25`. */
+  readonly hasComma: boolean;
+}
+
 /** Reads the thread at `at` in its usual form: `M8x1.25`, `3/8-16 UNC`, `1/8-27 NPT`, `M10x1 left-hand`. */
-export function readThread(text: string, at: number): { readonly end: number; readonly usual: string } | undefined {
+export function readThread(text: string, at: number): ReadThread | undefined {
   let end = at;
   let usual: string | undefined;
   const metric = match(METRIC, text, at);
   if (metric !== null && !/^[\p{L}_-]/u.test(text.slice(at + metric[0].length))) {
     end = at + metric[0].length;
     usual = `M${metric[1]}${metric[2] === undefined ? '' : `x${metric[2].startsWith('.') ? '0' : ''}${metric[2]}`}`;
+    usual = usual.replaceAll(',', '.');
   } else {
     const inch = match(INCH, text, at) ?? undefined;
     const pipe = inch === undefined ? match(PIPE, text, at) : null;
@@ -177,7 +185,10 @@ export function readThread(text: string, at: number): { readonly end: number; re
   }
   if (usual === undefined) return undefined;
   const hand = match(HAND, text, end);
-  return hand === null ? { end, usual } : { end: end + hand[0].length, usual: `${usual} left-hand` };
+  const hasComma = text.slice(at, end).includes(',');
+  return hand === null
+    ? { end, usual, hasComma }
+    : { end: end + hand[0].length, usual: `${usual} left-hand`, hasComma };
 }
 
 function seriesName(series: string): string {

@@ -15,7 +15,7 @@ export interface TokenItem {
   readonly emptyLineBefore: boolean;
   /** The keyword of the declaration or statement that begins here. */
   readonly word: string | undefined;
-  /** True for a plus or minus that belongs to what follows, as in -0.02 mm. */
+  /** True for a plus or minus that belongs to what follows, as in -0.02 mm, and for the stroke in +0.02/-0.01 mm. */
   readonly isPrefix: boolean;
 }
 
@@ -68,6 +68,7 @@ function inQuotes(value: string): string {
   return `"${value.replace(/\\/g, '\\\\').replace(/"/g, '\\"')}"`;
 }
 
+const PREFIXES = new Set([t.Plus, t.Minus, t.Slash]);
 const AS_READ = new Set([t.NumberToken, t.OrderToken, t.DateToken, t.ThreadToken, t.CodeToken, t.UnitToken]);
 
 /** The usual form of a token. */
@@ -160,7 +161,7 @@ export function ownItems(section: Section, inSequence: boolean): OwnItems | Left
       begins,
       emptyLineBefore: i > 0 && gapBefore(section.text, token.startOffset).lineEnds > 1,
       word: isHead || isStatement ? token.payload : undefined,
-      isPrefix: (token.tokenType === t.Plus || token.tokenType === t.Minus) && at.starts.has(token.startOffset),
+      isPrefix: PREFIXES.has(token.tokenType) && at.starts.has(token.startOffset),
     });
   }
   addComments(Number.POSITIVE_INFINITY);

@@ -1,7 +1,7 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
 // base inside their spec.
-import { apart, HIDDEN, isBlank, isOpeningQuote, lineEndFrom, wordEnd } from './characters.ts';
+import { apart, HIDDEN, isBlank, isOpeningQuote, lineEndFrom, opensComment, wordEnd } from './characters.ts';
 import { stretchAt, unclosedTexts } from './texts.ts';
 import { CHANGE_WORDS, CHANGEABLE, RESERVED } from './vocabulary.ts';
 
@@ -64,7 +64,7 @@ function skipBlanksAndComments(text: string, from: number): number {
   let at = from;
   for (;;) {
     while (at < text.length && isBlank(text.charCodeAt(at))) at += 1;
-    if (text.charCodeAt(at) !== 35) return at;
+    if (!opensComment(text, at)) return at;
     at = lineEndFrom(text, at);
   }
 }
@@ -193,8 +193,9 @@ export function cutSections(text: string): readonly Section[] {
     }
     const stretch = stretchAt(text, at, unclosed);
     if (stretch !== undefined) {
+      // What is no usual comment is said, and so belongs to a section.
+      if (current === preamble && code !== 35) preambleHasText = true;
       if (stretch.kind === 'text') {
-        if (current === preamble) preambleHasText = true;
         afterRun = false;
       }
       at = stretch.end;

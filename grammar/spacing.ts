@@ -54,6 +54,7 @@ export function blankBefore(tokens: Tokens, at: number, word: string | undefined
     return false;
   if (a === t.OpenBracket || a === t.Dots || a === t.Dot || a === t.PlusMinus) return false;
   if (word === 'firing-order' && (a === t.Minus || b === t.Minus)) return false;
+  if (b === t.Slash && here.isPrefix) return false;
   if (a === t.Colon) return !(word === 'ratio' || word === 'log' || tokens[at + 1]?.token.tokenType === t.OClock);
   if (b === t.OpenBracket && a === t.Word) return !FUNCTIONS.test(before.text);
   if (minutesFollow(tokens, at) || minutesFollow(tokens, at - 1)) return false;

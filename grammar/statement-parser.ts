@@ -846,6 +846,7 @@ export class StatementParser extends ValueParser {
               GATE: () => EVENT_WORDS.includes(usualForm(this.peek(1).payload ?? '')),
               DEF: () => {
                 position.from = this.SUBRULE1(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
+                this.ACTION(() => this.sayWhichSide(position.angle, position.from));
                 this.OPTION2(() => {
                   position.cylinder = this.SUBRULE1(this.whole);
                   this.OPTION3(() => {
@@ -860,6 +861,21 @@ export class StatementParser extends ValueParser {
     });
     return position as tree.CrankPosition;
   });
+
+  /** `15 deg tdc`: before it or after it? */
+  private sayWhichSide(angle: tree.PlainValue | undefined, from: tree.Choice | undefined): void {
+    if (angle === undefined || (from?.word !== 'tdc' && from?.word !== 'bdc')) return;
+    const figures = angle.kind === 'quantity' ? [angle.number] : angle.kind === 'range' ? [angle.low, angle.high] : [];
+    if (figures.every(({ text }) => Number(text) === 0)) return;
+    const written = angle.kind === 'quantity' ? angle.number.text : `${figures.map(({ text }) => text).join('..')}`;
+    const unit = 'unit' in angle && angle.unit !== undefined ? ` ${angle.unit.text}` : '';
+    const message = say.whichSide(`${written}${unit}`, from.word);
+    const fixes = [`b${from.word}`, `a${from.word}`].map((text) => ({
+      title: `Write ${text}`,
+      edits: [{ start: from.start, end: from.end, text }],
+    }));
+    this.fault('syntax/unexpected', { start: angle.start, end: from.end }, message, fixes);
+  }
 
   private isBottomAhead(): boolean {
     return usualForm(this.peek(1).payload ?? '') === 'bdc' && this.isBareWholeAhead(2);
@@ -924,6 +940,7 @@ export class StatementParser extends ValueParser {
     const first = this.LA(1);
     const angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
     const from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
+    this.ACTION(() => this.sayWhichSide(angle, from));
     return { angle, from, ...this.sinceToken(first) };
   });
 

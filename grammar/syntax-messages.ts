@@ -143,6 +143,15 @@ export function nearUnit(text: string): string | undefined {
   );
 }
 
+export const unitMeant = (text: string, units: readonly string[], why: string): string =>
+  `${text} is no unit that is known here. ${why} Write ${units.join(' or ')}.`;
+export const minutesOfDegree = (minutes: string, meant: string | undefined): string =>
+  `A degree has 60 minutes, so there are no ${minutes} of them.${meant === undefined ? '' : ` Did you mean ${meant}?`}`;
+export const minutesOrDecimals = (degrees: string): string =>
+  `An angle has decimals or minutes, not both: ${degrees} is no whole number of degrees.`;
+export const whichSide = (angle: string, from: string): string =>
+  `${angle} ${from} does not say on which side of ${from.toUpperCase()}: b${from} is before it, a${from} after it.`;
+
 export function unknownUnit(text: string, near: string | undefined): string {
   return `${text} is no unit that is known here.${near === undefined ? '' : ` Did you mean ${near}?`}`;
 }

@@ -1,12 +1,20 @@
 // Where quoted texts end. A text may run over a line end, not over an empty line: if it would, the first text of that
 // paragraph that runs over a line end is the unclosed one, and it ends with its line.
-import { closesText, isEmptyLineAfter, isInchMark, isLineEnd, isOpeningQuote, lineEndFrom } from './characters.ts';
+import {
+  closesText,
+  isEmptyLineAfter,
+  isInchMark,
+  isLineEnd,
+  isOpeningQuote,
+  lineEndFrom,
+  opensComment,
+} from './characters.ts';
 
 /** How often one paragraph is read again before each text in it that runs over a line end is cut short. Bounds the work. */
 const REREADS = 64;
 
 const QUOTE = /["\u201c-\u201f]/;
-const QUOTE_OR_COMMENT = /["#\u201c-\u201f]/g;
+const QUOTE_OR_COMMENT = /["#\u201c-\u201f]|\/\//g;
 const EMPTY_LINE = /(?:\r\n|\r(?!\n)|[\n\u2028\u2029])[^\S\r\n\u2028\u2029]*[\r\n\u2028\u2029]/;
 const NEXT_EMPTY_LINE = new RegExp(EMPTY_LINE, 'g');
 
@@ -40,7 +48,7 @@ export function unclosedTexts(text: string): ReadonlySet<number> {
       first = -1;
       rereads = 0;
     }
-    if (text.charCodeAt(at) === 35) {
+    if (opensComment(text, at)) {
       lastEnd = lineEndFrom(text, at);
     } else if (isInchMark(text, at)) {
       lastEnd = at + 1;
@@ -79,7 +87,7 @@ export interface Stretch {
 /** The text or comment that begins at an offset, where one does. The one rule that cutting and reading both go by. */
 export function stretchAt(text: string, at: number, unclosed: { has(at: number): boolean }): Stretch | undefined {
   const code = text.charCodeAt(at);
-  if (code === 35) return { kind: 'comment', start: at, end: lineEndFrom(text, at) };
+  if (opensComment(text, at)) return { kind: 'comment', start: at, end: lineEndFrom(text, at) };
   if (!isOpeningQuote(code) || isInchMark(text, at)) return undefined;
   return { kind: 'text', start: at, end: textEnd(text, at, unclosed) };
 }

@@ -70,6 +70,8 @@ export interface Tolerance extends Span {
   readonly nominal: NumberText;
   readonly plus: NumberText;
   readonly minus: NumberText;
+  /** The stroke in `+0.02/-0.01`. */
+  readonly slash?: Span;
   readonly unit?: UnitText;
   readonly restated?: PlainValue;
 }

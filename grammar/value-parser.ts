@@ -2,6 +2,7 @@
 // declaration-parser.ts). Nothing is ever made up: what is not there stays undefined.
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import type { Fault, FaultCode, Fix } from './fault.ts';
+import { unitsMeant } from './hints.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
@@ -11,6 +12,9 @@ import { type Block, CLAUSES, type StatementRow, statementRow } from './vocabula
 
 const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.flatMap((row) => (row.yields === true ? [] : [row.word])));
 const FUNCTIONS = new Set(['min', 'max', 'mean', 'spread']);
+
+/** A shorter word is taken for a place: `left` is near `lift`. */
+const SHORTEST_MISSPELT = 5;
 
 /** How deep one name may be looked through for a statement that begins with it. */
 const DEEPEST_LOOK = 3;
@@ -276,9 +280,23 @@ export class ValueParser extends EmbeddedActionsParser {
     return { start: owner.start, end, owner, places: [], ...(feature === undefined ? {} : { feature }) };
   });
 
-  /** In a step, a word with a name or a text after it is a misspelt action rather than a place. */
+  /** Whether a value or a text is ahead that no place has behind it. */
+  private isValueAhead(ahead: number): boolean {
+    if (this.is(t.TextToken, ahead) || this.is(t.CountToken, ahead)) return true;
+    return this.is(t.NumberToken, ahead) && !this.isBareWholeAhead(ahead);
+  }
+
+  /**
+   * In a step, a word with a name or a text after it is a misspelt action rather than a place; in other braces, one that is near a
+   * statement word, with a value after it or a name and a value. (In a record a value stands behind a place.)
+   */
   private isUnknownStatementAhead(): boolean {
-    return this.block === 'step' && (this.isPlaceWordAhead(2) || this.is(t.TextToken, 2));
+    if (this.block === 'step') return this.isPlaceWordAhead(2) || this.is(t.TextToken, 2);
+    const { payload } = this.peek(1);
+    if (this.block === 'record' || payload.length < SHORTEST_MISSPELT) return false;
+    const isThread = /^M\d/i.test(this.peek(2).payload);
+    const isFollowed = this.isValueAhead(2) || (this.isPlaceWordAhead(2) && (isThread || this.isValueAhead(3)));
+    return isFollowed && say.nearStatement(this.block, payload) !== undefined;
   }
 
   /** A reference with the places that follow it; the words in `verdicts` are no places here. */
@@ -458,14 +476,17 @@ export class ValueParser extends EmbeddedActionsParser {
     }
     const last = this.LA(0);
     const text = first === last ? first.image : `${first.image}.${last.image}`;
-    const near = say.nearUnit(text);
+    const meant = unitsMeant(text);
+    const near = meant === undefined ? say.nearUnit(text) : undefined;
+    const offered = meant?.units ?? (near === undefined ? [] : [near]);
     this.fault(
       'unit/unknown',
       this.span(first, last),
-      say.unknownUnit(text, near),
-      near === undefined
-        ? []
-        : [{ title: `Change ${text} to ${near}`, edits: [{ text: near, ...this.span(first, last) }] }],
+      meant === undefined ? say.unknownUnit(text, near) : say.unitMeant(text, meant.units, meant.why),
+      offered.map((unit) => ({
+        title: `Change ${text} to ${unit}`,
+        edits: [{ text: unit, ...this.span(first, last) }],
+      })),
     );
     return { text, ...this.span(first, last) };
   }
@@ -533,6 +554,13 @@ export class ValueParser extends EmbeddedActionsParser {
     return { kind: 'open', side, value, start: word.startOffset ?? 0, end: value?.end ?? 0 };
   });
 
+  /** Behind `+0.02`: `-0.01`, or `/-0.01`, or `/0`. */
+  private isSecondToleranceAhead(): boolean {
+    const at = this.is(t.Slash, 3) ? 4 : 3;
+    if (this.is(t.Plus, at) || this.is(t.Minus, at)) return this.is(t.NumberToken, at + 1);
+    return at === 4 && this.is(t.NumberToken, at);
+  }
+
   /** Everything that begins with a number: quantity, range, tolerance, clock. */
   protected readonly numberValue = this.RULE('numberValue', (follow: readonly string[]): tree.PlainValue => {
     const number = this.SUBRULE(this.signedNumber);
@@ -576,12 +604,13 @@ export class ValueParser extends EmbeddedActionsParser {
         },
         {
           GATE: () =>
-            (this.is(t.Plus) || this.is(t.Minus)) &&
-            this.is(t.NumberToken, 2) &&
-            (this.is(t.Plus, 3) || this.is(t.Minus, 3)) &&
-            this.is(t.NumberToken, 4),
+            (this.is(t.Plus) || this.is(t.Minus)) && this.is(t.NumberToken, 2) && this.isSecondToleranceAhead(),
           ALT: () => {
             const one = this.SUBRULE3(this.signedNumber);
+            let slash: IToken | undefined;
+            this.OPTION2(() => {
+              slash = this.CONSUME(t.Slash);
+            });
             const two = this.SUBRULE4(this.signedNumber);
             this.ACTION(() => {
               const oneIsPlus = !one.text.startsWith('-');
@@ -592,6 +621,7 @@ export class ValueParser extends EmbeddedActionsParser {
                 nominal: number,
                 plus: oneIsPlus ? one : two,
                 minus: oneIsPlus ? two : one,
+                ...(slash === undefined ? {} : { slash: this.span(slash) }),
               };
             });
           },
@@ -648,9 +678,29 @@ export class ValueParser extends EmbeddedActionsParser {
       const minutes = this.take();
       const mark = this.take();
       value = { ...value, end: mark.startOffset + 1, minutes: { text: this.payload(minutes), ...this.span(minutes) } };
+      this.sayMinutes(number.text, this.payload(minutes), { start: number.start, end: mark.startOffset + 1 });
     }
     return value;
   });
+
+  /** `32°75'` and `32.5°30'`, which are no angles. */
+  private sayMinutes(degrees: string, minutes: string, span: tree.Span): void {
+    const isWhole = /^-?\d+$/.test(degrees);
+    if (isWhole && Number(minutes) < 60) return;
+    const over = Number(minutes);
+    const sign = degrees.startsWith('-') ? '-' : '';
+    const meant = isWhole
+      ? `${sign}${Math.abs(Number(degrees)) + Math.floor(over / 60)}°${over % 60 === 0 ? '' : `${over % 60}'`}`
+      : undefined;
+    const isShown = meant !== undefined && Number.isInteger(over);
+    this.fault(
+      'syntax/unexpected',
+      span,
+      isWhole ? say.minutesOfDegree(minutes, isShown ? meant : undefined) : say.minutesOrDecimals(degrees),
+      isShown ? [{ title: `Write ${meant}`, edits: [{ ...span, text: meant }] }] : [],
+    );
+    throw new Unreadable();
+  }
 
   /** `53.970-53.990 mm` (is `..` meant?) and `1-1/2 in`. */
   private hyphenated(first: tree.NumberText, dash: IToken, second: IToken): tree.PlainValue {

@@ -1,6 +1,6 @@
 // From a written value to numbers in base units (mm, N, MPa, degree, tonne, second: see mechanics/units.ts). Nothing is looked up here.
 import type { NumberText, Place, PlainValue, Range, Tolerance, UnitPart, UnitText, Value } from '../../grammar/tree.ts';
-import { type Exact, exact, ONE, plus, ratioOf, times, ZERO } from '../mechanics/exact.ts';
+import { type Exact, exact, minus, ONE, plus, ratioOf, times, ZERO } from '../mechanics/exact.ts';
 import { type Interval, point, range, tolerance } from '../mechanics/interval.ts';
 import { factorOf, isUnitId, toBase, type Unit, type unitOf } from '../mechanics/units.ts';
 
@@ -61,7 +61,10 @@ export function measureOf(value: PlainValue): Measure | undefined {
       const sixtieth = ratioOf(1, 60) ?? ONE;
       if (minutes === undefined) return undefined;
       return {
-        interval: point(toBase(plus(number, times(minutes, sixtieth)), unit)),
+        // Minutes go the way of their degrees: -5°30' is 5.5 degrees back.
+        interval: point(
+          toBase((value.number.text.startsWith('-') ? minus : plus)(number, times(minutes, sixtieth)), unit),
+        ),
         unit,
         places: placesOf(value.number),
       };
