@@ -5,7 +5,7 @@ import { workOutDrive } from '../model/drive-sums.ts';
 import type { Part, View } from '../model/view.ts';
 import type { Fact } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
-import type { CrankAngle } from './crank-angle.ts';
+import { angleText } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, FINAL, LOOSE, OUT, SNUG } from './fastener-state.ts';
 import { inPlaces } from './in-words.ts';
@@ -46,18 +46,6 @@ function driveFacts(each: DriveState, view: View): readonly (readonly [string, s
       ? []
       : [[`the marked links of ${drive.name}`, linksText(linkOffset, drive, view)] as const]),
   ];
-}
-
-/** Where the crankshaft stands, in words, told from a cylinder's dead centre. */
-export function angleText(crank: CrankAngle | undefined, cylinder: number): string {
-  if (crank === undefined) return 'anywhere';
-  const degrees = toNumber(crank.degrees);
-  if (!crank.ofCycle)
-    return `${degrees === 0 ? 'at' : `${Number(degrees.toFixed(1))} deg past`} top dead centre ${cylinder}`;
-  if (degrees === 0) return `at top dead centre ${cylinder} on compression`;
-  if (degrees === 360) return `at top dead centre ${cylinder} on overlap`;
-  const shown = Number((degrees % 360).toFixed(1));
-  return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
 }
 
 /** The rules of actions that tell something of their own, each once. */

@@ -16,8 +16,8 @@ import { linksPassed } from '../mechanics/links-return.ts';
 import { targetsOf } from '../model/action-places.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Step } from '../model/view.ts';
-import { type Act, targetAct } from './act.ts';
-import { agreeAngle, cycleOf, isWhole, pastInTurn, TURN, within } from './crank-angle.ts';
+import { type Act, pointAt, targetAct } from './act.ts';
+import { agreeAngle, type CrankAngle, cycleOf, isWhole, pastInCycle, pastInTurn, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
 import { anyOn, type State, say, sayMissing, turningShaft } from './state.ts';
@@ -44,27 +44,84 @@ export function align(state: State, step: Step, action: Action): void {
     const drive = state.drives.get(target.owner.text);
     if (drive === undefined) continue;
     const act = targetAct(step, action, target);
-    if (!sayNotThere(state, drive, act, 'aligned') && !sayHiddenOfDrive(state, drive, act))
-      sayCrankOut(state, drive, act);
+    if (
+      !sayNotThere(state, drive, act, 'aligned') &&
+      !sayHiddenOfDrive(state, drive, act) &&
+      !sayCrankOut(state, drive, act)
+    )
+      sayShaftAway(state, drive, act);
     drive.offset = ZERO;
     drive.linkOffset = ZERO;
     drive.turned = ZERO;
     drive.aligned = true;
+    if (isHuntingTrain(state, drive)) drive.proved = true;
     state.running.crank = agreeAngle(state.view, drive.drive, state.tdcOf) ?? state.running.crank;
   }
 }
 
 /** The crankshaft stands where the drive wants it, as far as both are known. A turn more or less makes no difference to its mark. */
-function sayCrankOut(state: State, drive: DriveState, act: Act): void {
-  if (drive.aligned) return;
-  const out = pastInTurn(state.running.crank, agreeAngle(state.view, drive.drive, state.tdcOf));
-  if (out === undefined || equal(out, ZERO)) return;
+function sayCrankOut(state: State, drive: DriveState, act: Act): boolean {
+  if (drive.aligned) return false;
+  const agrees = agreeAngle(state.view, drive.drive, state.tdcOf);
+  const out = pastInTurn(state.running.crank, agrees);
+  if (out === undefined || equal(out, ZERO)) return sayOtherStroke(state, drive, agrees, act);
   say(
     state,
     'sequence/not-in-time',
     act,
     `The marks of ${drive.drive.name} agree at top dead centre of cylinder ${drive.drive.marksAgree?.cylinder}; the crankshaft stands ${toText(out, 0)} degrees past it here. Set the crankshaft first.`,
   );
+  return true;
+}
+
+/** The crankshaft is at the right place in the turn, and was set there on the other of its two strokes. */
+function sayOtherStroke(state: State, drive: DriveState, agrees: CrankAngle | undefined, act: Act): boolean {
+  const past = pastInCycle(state.running.crank, agrees, state.view);
+  if (past === undefined || equal(past, ZERO)) return false;
+  const { cylinder, stroke } = drive.drive.marksAgree ?? {};
+  say(
+    state,
+    'sequence/not-in-time',
+    act,
+    `The marks of ${drive.drive.name} agree at top dead centre of cylinder ${cylinder} on ${stroke}; the crankshaft stands there on ${stroke === 'overlap' ? 'compression' : 'overlap'}, a whole turn out. Turn it once more, or put the stroke right.`,
+  );
+  return true;
+}
+
+/** Says that a shaft of the drive was set to its mark and turned away from it since. */
+function sayShaftAway(state: State, drive: DriveState, act: Act): void {
+  for (const name of drive.parts) {
+    const shaft = turningShaft(state, name);
+    const by = state.setAway.get(shaft);
+    if (by === undefined) continue;
+    state.setAway.delete(shaft);
+    say(
+      state,
+      'sequence/not-in-time',
+      act,
+      `${shaft} was turned away from its mark in step ${by.step.name}, and ${drive.drive.name} is put in line here. Set ${shaft} to its mark again first.`,
+      { related: pointAt(by, 'turned away here') },
+    );
+    return;
+  }
+}
+
+/**
+ * Gears alone, with an idler whose marks agree once and then only after many turns: they are set once and can't be looked at again, and
+ * gears do not jump. Common practice, no source.
+ */
+function isHuntingTrain(state: State, { drive, parts }: DriveState): boolean {
+  if (drive.wraps.length > 0) return false;
+  return parts.some((name) => {
+    const marks = state.parts.get(name)?.part.marks.size ?? 0;
+    const speed = state.speeds.get(turningShaft(state, name));
+    return marks > 1 && speed !== undefined && !isDueBack(absolute(speed));
+  });
+}
+
+/** A shaft at crankshaft or half speed comes back with each cycle; idlers and intermediate gears when they will. */
+function isDueBack(speed: Exact): boolean {
+  return toNumber(speed) === 1 || toNumber(speed) === 0.5;
 }
 
 export function confirm(state: State, step: Step, statement: Confirm): void {
@@ -74,6 +131,7 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
     confirmMark(state, statement, act);
     return;
   }
+  drive.looked = true;
   const by = statement.by?.word ?? 'marks';
   if (sayNotThere(state, drive, act, 'confirmed')) {
     drive.proved = true;
@@ -85,10 +143,33 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
     const turnedEnough = compare(drive.turned, cycleOf(state.view)) >= 0;
     if (by === 'dial-gauge' || by === 'degree-wheel' || turnedEnough) drive.proved = true;
     if (by !== 'marks') return;
+    sayIdlersMoved(state, drive, act);
     // They agree, so the crankshaft stands where they do.
     drive.offset ??= ZERO;
     state.running.crank ??= agreeAngle(state.view, drive.drive, state.tdcOf);
   }
+}
+
+/** Says which wheels' marks can't be looked at here, since they come back only after many turns. */
+function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
+  const { offset } = drive;
+  if (offset === undefined || equal(offset, ZERO) || state.unsure) return;
+  const moved = drive.parts.filter((name) => {
+    const speed = state.speeds.get(turningShaft(state, name));
+    if (speed === undefined || (state.parts.get(name)?.part.marks.size ?? 0) === 0) return false;
+    const size = absolute(speed);
+    return !isDueBack(size) && !isWhole(times(offset, size), TURN);
+  });
+  const [first] = moved;
+  if (first === undefined) return;
+  const back = workOutDrive(drive.drive, state.view).marksReturn;
+  say(
+    state,
+    'sequence/links-moved',
+    act,
+    `The marks of ${moved.join(', ')} have moved on here${back === undefined ? '' : `: all marks of ${drive.drive.name} agree again only after ${back} turns of the crankshaft`}. Go by the marks of the crankshaft and the camshaft.`,
+    { severity: 'information' },
+  );
 }
 
 const turnsText = (turns: Exact): string => toText(absolute(turns), 2).replace(/\.?0+$/, '');
@@ -103,8 +184,7 @@ function marksOut(
     const speed = state.speeds.get(turningShaft(state, name));
     if (speed === undefined || (state.parts.get(name)?.part.marks.size ?? 0) === 0) return [];
     const size = absolute(speed);
-    // Idlers and intermediate gears come back when they will; a shaft at crankshaft or half speed is due back.
-    if (toNumber(size) !== 1 && toNumber(size) !== 0.5) return [];
+    if (!isDueBack(size)) return [];
     const turned = times(off, size);
     return isWhole(turned, TURN) ? [] : [{ name, degrees: within(turned, TURN), isCrank: toNumber(size) === 1 }];
   });

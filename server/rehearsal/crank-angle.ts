@@ -1,6 +1,18 @@
 // Where the crankshaft stands: angles in the cycle, from a dead centre as written to degrees. What turns it is in turn.ts.
-import type { DeadCentre, SetShaft, Value } from '../../grammar/tree.ts';
-import { type Exact, fromNumber, minus, over, plus, roundTo, times, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import type { CrankPosition, DeadCentre, Value } from '../../grammar/tree.ts';
+import { angleAtTravel, crankSlider } from '../mechanics/crank-slider.ts';
+import {
+  type Exact,
+  fromNumber,
+  minus,
+  over,
+  plus,
+  roundTo,
+  times,
+  toNumber,
+  wholeNumber,
+  ZERO,
+} from '../mechanics/exact.ts';
 import { firingVerdict } from '../model/engine-sums.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Drive, View } from '../model/view.ts';
@@ -83,17 +95,51 @@ function ofDeadCentre(view: View, tdc: DeadCentre, from: number): CrankAngle | u
   return angleOfTdc(view, tdc.cylinder.value, tdc.stroke?.known === true ? tdc.stroke.word : undefined, from);
 }
 
-/** Where a `set` brings the crankshaft; undefined where that can't be told. */
-export function angleOfSet(view: View, set: SetShaft, from: number): CrankAngle | undefined {
+/** A quarter of a turn before or after: which dead centre an angle is told from, and on which side. */
+const CENTRES = new Map<string, { readonly isBottom: boolean; readonly isBefore: boolean }>([
+  ['btdc', { isBottom: false, isBefore: true }],
+  ['atdc', { isBottom: false, isBefore: false }],
+  ['bbdc', { isBottom: true, isBefore: true }],
+  ['abdc', { isBottom: true, isBefore: false }],
+  ['bdc', { isBottom: true, isBefore: false }],
+]);
+
+/** Where a position that is written brings the crankshaft; undefined where that can't be told. */
+export function angleOfPosition(view: View, set: CrankPosition, from: number): CrankAngle | undefined {
   if (set.tdc !== undefined) return ofDeadCentre(view, set.tdc, from);
-  const away = degreesOf(set.angle);
-  const top = set.cylinder === undefined ? undefined : angleOfTdc(view, set.cylinder.value, undefined, from);
-  if (away === undefined || top === undefined) return undefined;
   const word = set.from?.word ?? '';
-  const centre = word.endsWith('bdc') ? plus(top.degrees, HALF_TURN) : top.degrees;
-  if (word !== 'btdc' && word !== 'atdc' && word !== 'bbdc' && word !== 'abdc') return undefined;
-  const degrees = word.startsWith('b') ? minus(centre, away) : plus(centre, away);
-  return { degrees: within(degrees, TURN), ofCycle: view.engine?.cycle === 'two-stroke' };
+  const centre = CENTRES.get(word);
+  const away =
+    word === 'bdc' ? ZERO : (degreesOf(set.angle) ?? degreesOfTravel(view, set.angle, centre?.isBottom === true));
+  const stroke = set.stroke?.known === true ? set.stroke.word : undefined;
+  const top = set.cylinder === undefined ? undefined : angleOfTdc(view, set.cylinder.value, stroke, from);
+  if (away === undefined || top === undefined || centre === undefined) return undefined;
+  // With a stroke the bottom dead centre is the one that leads to that top, or comes from it.
+  const bottom = centre.isBefore || word === 'bdc' ? minus(top.degrees, HALF_TURN) : plus(top.degrees, HALF_TURN);
+  const there = centre.isBottom ? bottom : top.degrees;
+  const degrees = centre.isBefore ? minus(there, away) : plus(there, away);
+  return { degrees: within(degrees, top.ofCycle ? cycleOf(view) : TURN), ofCycle: top.ofCycle };
+}
+
+/** Degrees from a dead centre at which the piston is so far from it: from stroke and rod, to a tenth of a degree. */
+function degreesOfTravel(view: View, value: Value | undefined, fromBottom: boolean): Exact | undefined {
+  if (value === undefined || value.kind === 'by-place') return undefined;
+  const measure = measureOf(value);
+  const travel = measure?.interval.nominal ?? measure?.interval.low;
+  const [stroke, rod] = ['stroke', 'rod-length'].map((word) => {
+    const statement = view.engine?.statements.find((each) => each.word === word);
+    const own = statement?.kind === 'value' && statement.value?.kind !== 'by-place' ? statement.value : undefined;
+    const read = own === undefined ? undefined : measureOf(own);
+    return read?.interval.nominal ?? read?.interval.low;
+  });
+  if (travel === undefined || stroke === undefined || rod === undefined) return undefined;
+  const crank = crankSlider(toNumber(stroke), toNumber(rod));
+  if (crank === undefined) return undefined;
+  const down = fromBottom ? toNumber(stroke) - toNumber(travel) : toNumber(travel);
+  const angle = angleAtTravel(crank, down);
+  if (angle === undefined) return undefined;
+  const degrees = fromNumber(fromBottom ? 180 - angle : angle);
+  return degrees === undefined ? undefined : roundTo(degrees, 1);
 }
 
 /** Where the crankshaft stands when the marks of a drive agree. */
@@ -116,4 +162,16 @@ export function pastInCycle(one: CrankAngle | undefined, other: CrankAngle | und
 /** How far the first angle is past the second in one turn, whatever the stroke. */
 export function pastInTurn(one: CrankAngle | undefined, other: CrankAngle | undefined): Exact | undefined {
   return one === undefined || other === undefined ? undefined : within(minus(one.degrees, other.degrees), TURN);
+}
+
+/** Where the crankshaft stands, in words, told from a cylinder's dead centre. */
+export function angleText(crank: CrankAngle | undefined, cylinder: number): string {
+  if (crank === undefined) return 'anywhere';
+  const degrees = toNumber(crank.degrees);
+  if (!crank.ofCycle)
+    return `${degrees === 0 ? 'at' : `${Number(degrees.toFixed(1))} deg past`} top dead centre ${cylinder}`;
+  if (degrees === 0) return `at top dead centre ${cylinder} on compression`;
+  if (degrees === 360) return `at top dead centre ${cylinder} on overlap`;
+  const shown = Number((degrees % 360).toFixed(1));
+  return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
 }

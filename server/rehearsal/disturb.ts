@@ -20,7 +20,31 @@ export function disturb(state: State, part: string, act: Act): void {
     drive.offset = undefined;
     drive.linkOffset = undefined;
     drive.aligned = false;
+    drive.looked = false;
   }
+}
+
+const KEY = /dowel|key|woodruff|spline|pin|flat|lug/i;
+
+/** Whether a dowel or key holds a wheel on its shaft when its bolts are loose, or it is no wheel. */
+export function isKeyed(state: State, name: string): boolean {
+  const part = state.parts.get(name)?.part;
+  if (part?.fixedTo === undefined) return true;
+  const shaft = state.parts.get(part.fixedTo)?.part;
+  const features = [
+    ...part.featureNames,
+    ...part.marks.keys(),
+    ...(shaft?.featureNames ?? []),
+    ...(shaft?.marks.keys() ?? []),
+  ];
+  const said = [
+    part.title ?? '',
+    ...part.statements.flatMap((each) =>
+      each.kind === 'text' && each.word === 'note' ? [each.text?.value ?? ''] : [],
+    ),
+  ];
+  if (said.some((text) => /\bno (key|dowel)/i.test(text))) return false;
+  return features.some((feature) => KEY.test(feature));
 }
 
 /** What was adjusted on these parts is not as it was. */

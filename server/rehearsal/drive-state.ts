@@ -19,6 +19,8 @@ export interface DriveState {
   /** Degrees of the crankshaft since the marked links stood at their marks; undefined where that is not known. */
   linkOffset: Exact | undefined;
   aligned: boolean;
+  /** Its marks, links or pins were looked at since the last work on it, or a finding says that they were not. */
+  looked: boolean;
 }
 
 /** A drive as a job begins. */
@@ -33,5 +35,6 @@ export function newDrive(drive: Drive, parts: readonly string[]): DriveState {
     offset: undefined,
     linkOffset: undefined,
     aligned: false,
+    looked: false,
   };
 }

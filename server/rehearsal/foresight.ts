@@ -97,10 +97,14 @@ export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySe
   const expectedMissing = new Set<string>();
   if (!unsure && assembles(plan)) {
     const grades = gradesOf(view);
+    const there = new Set(
+      [...plan.before, ...plan.sequences].flatMap((sequence) => sequence.startsWith.map((name) => name.text)),
+    );
     for (const part of view.parts) {
       const { name } = part;
       if (view.things.get(name) !== part) continue;
-      const never = plan.begins === 'bare' && part.placed.file === file && !gathered.fitted.has(name);
+      const never =
+        plan.begins === 'bare' && part.placed.file === file && !gathered.fitted.has(name) && !there.has(name);
       if ((never && !part.broken && !grades.has(name)) || last.get(name) === 'remove') expectedMissing.add(name);
     }
   }

@@ -21,6 +21,8 @@ export interface PartState {
   /** By place. */
   readonly secured: boolean[];
   heldBack: Act | undefined;
+  /** It was held back or let go in this job. */
+  wasHeld: boolean;
   pinned: Act | undefined;
   onTrial: Act | undefined;
   /** A finding says that it is in the way, so the rehearsal goes on as if it were not. */
@@ -31,6 +33,8 @@ export interface PartState {
   handledBy: Act | undefined;
   /** What it seals came off, and it stayed. */
   pressedBy: Act | undefined;
+  /** It holds a fluid and has air in it. */
+  hasAir: boolean;
 }
 
 /** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
@@ -49,11 +53,13 @@ export function newPart(part: Part, at: number): PartState {
     used: filled(part.count, false),
     secured: filled(part.count, at !== OFF),
     heldBack: undefined,
+    wasHeld: false,
     pinned: undefined,
     onTrial: undefined,
     lifted: false,
     saidNotHeld: false,
     handledBy: undefined,
     pressedBy: undefined,
+    hasAir: part.bled && at === OFF,
   };
 }

@@ -2,6 +2,7 @@
 import type { Run } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
+import { sayIfUnbled } from './actions/bleed.ts';
 import { disturbedLeft } from './actions/measure.ts';
 import { sayTooEarly, secondsOf, wait } from './curing.ts';
 import { looseAtRun } from './fasteners-left.ts';
@@ -27,6 +28,7 @@ function run(state: State, act: Act, minutes: number): void {
   sayTooEarly(state, act, 'run');
   sayIfLeftForLater(state, act);
   looseAtRun(state, act);
+  sayIfUnbled(state, act);
   if (!state.muted) disturbedLeft(state);
   for (const [name, { by }] of state.adjusted) state.adjusted.set(name, { by, changedBy: undefined });
   sayIfDry(state, act);

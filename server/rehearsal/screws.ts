@@ -70,6 +70,8 @@ export function sayIfOutOfReach(
   target: Reference,
   doing: string,
 ): void {
+  const act = targetAct(step, action, target);
+  if (sayIfCovered(state, fastener.fastener.name, act, 'sequence/covered', doing)) return;
   const first = fastener.fastener.clamps[0]?.part;
-  if (first !== undefined) sayIfCovered(state, first, targetAct(step, action, target), 'sequence/covered', doing);
+  if (first !== undefined) sayIfCovered(state, first, act, 'sequence/covered', doing);
 }

@@ -1,11 +1,11 @@
 // A shaft is set: the crankshaft to a dead centre or an angle, any shaft to one of its marks.
 import type { SetShaft } from '../../grammar/tree.ts';
-import { equal, minus, plus, toNumber, ZERO } from '../mechanics/exact.ts';
+import { equal, minus, plus, toNumber, toText, ZERO } from '../mechanics/exact.ts';
 import type { Step } from '../model/view.ts';
 import type { Act } from './act.ts';
 import {
   agreeAngle,
-  angleOfSet,
+  angleOfPosition,
   type CrankAngle,
   degreesOf,
   isWhole,
@@ -14,8 +14,8 @@ import {
   TURN,
 } from './crank-angle.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
-import { sayHiddenMark } from './marks.ts';
-import { isComplete, type State, turningShaft } from './state.ts';
+import { markStands, sayHiddenMark } from './marks.ts';
+import { isComplete, type State, say, turningShaft } from './state.ts';
 import { sayNotIn } from './turn.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
@@ -31,13 +31,35 @@ function setToMark(state: State, statement: SetShaft, act: Act): void {
   if (mark === undefined) return;
   sayHiddenMark(state, statement.shaft.text, mark.text, { ...act, span: mark });
   const shaft = turningShaft(state, statement.shaft.text);
-  if (shaft === state.crankshaft || isCoupled(state, shaft)) return;
+  if (shaft === state.crankshaft) return;
+  if (isCoupled(state, shaft)) {
+    saySetWhileCoupled(state, statement, act);
+    return;
+  }
+  state.setAway.delete(shaft);
   if (state.atMark.has(shaft)) return;
   sayPinned(state, shaft, act);
   camshaftAlone(state, shaft, act, statement.shaft);
   const stated = degreesOf(state.parts.get(statement.shaft.text)?.part.marks.get(mark.text)?.at);
   const read = degreesOf(statement.at);
   if (stated === undefined || read === undefined || isWhole(minus(stated, read), TURN)) state.atMark.add(shaft);
+}
+
+/** Says that a shaft which a drive holds can't be set to where its mark does not stand. */
+function saySetWhileCoupled(state: State, { shaft, mark, at }: SetShaft, act: Act): void {
+  const read = degreesOf(at);
+  const stands = mark === undefined ? undefined : markStands(state, shaft.text, mark.text);
+  if (read === undefined || stands === undefined || mark === undefined || state.unsure) return;
+  const off = Math.abs(toNumber(minus(stands, read)) % 360);
+  if (off <= 1 || off >= 359) return;
+  say(
+    state,
+    'sequence/not-in-time',
+    act,
+    `${shaft.text} is held by its drive here, with ${mark.text} at ${toText(stands, 0)} degrees: it can't be set to ${toText(read, 0)} degrees without turning the engine or taking the drive off.`,
+    {},
+    at,
+  );
 }
 
 /** Whether it surely has to be turned to get there. */
@@ -49,7 +71,7 @@ function isElsewhere(state: State, next: CrankAngle | undefined): boolean {
 }
 
 function setCrankshaft(state: State, statement: SetShaft, act: Act): void {
-  const next = angleOfSet(state.view, statement, state.tdcOf);
+  const next = angleOfPosition(state.view, statement, state.tdcOf);
   crankshaftAlone(state, act, statement.shaft, undefined, next?.degrees);
   if (isElsewhere(state, next)) hindrances(state, act, statement.shaft);
   for (const drive of state.drives.values()) {

@@ -191,23 +191,36 @@ function overValveGear(asked: Asked): PartState | undefined {
     );
 }
 
-/** The chain or belt that holds a shaft by the wheel on it. */
+/** The chain or belt that holds a wheel which it runs over, a shaft by the wheel on it, or a head by the shaft in it. */
 function overTurning(asked: Asked): PartState | undefined {
   const { state, part, comesOff } = asked;
   if (!comesOff) return undefined;
+  const { name } = part.part;
   for (const { drive } of state.drives.values())
     for (const wrap of drive.wraps) {
       const loop = state.parts.get(wrap.part);
-      if (loop === undefined || loop.lifted || !loop.on.includes(ON)) continue;
-      const holds = wrap.wheels.some(
-        (wheel) =>
-          wheel.part !== part.part.name &&
-          turningShaft(state, wheel.part) === part.part.name &&
-          state.parts.get(wheel.part)?.on.includes(ON) === true,
-      );
+      if (loop === undefined || wrap.part === name || loop.lifted || !loop.on.includes(ON)) continue;
+      const holds = wrap.wheels.some(({ part: wheel }) => {
+        if (state.parts.get(wheel)?.on.includes(ON) !== true) return false;
+        if (wheel === name) return true;
+        const shaft = turningShaft(state, wheel);
+        return shaft === name || (HEAD.test(name) && CAMSHAFT.test(shaft) && isIn(state, shaft, name));
+      });
       if (holds) return loop;
     }
   return undefined;
+}
+
+/** Whether a shaft runs in a head: as it was fitted, or as its caps are bolted down, or by the name of the one head that there is. */
+function isIn(state: State, shaft: string, head: string): boolean {
+  const mate = state.parts.get(shaft)?.mate;
+  if (mate !== undefined) return mate === head;
+  return state.fasteners
+    .values()
+    .some(
+      ({ fastener }) =>
+        fastener.to?.part === head && fastener.clamps.some(({ part }) => /cam.*cap$/i.test(part) || part === shaft),
+    );
 }
 
 const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
@@ -225,9 +238,10 @@ function isOnCrankshaft({ state, mate }: Asked): boolean {
   return mate !== undefined && (mate === state.crankshaft || mate.endsWith('crankshaft'));
 }
 
-/** Shafts may have any name. */
+/** Shafts and wheels may have any name. */
 function isHeldByTurning({ state, part }: Asked): boolean {
-  return state.speeds.has(part.part.name);
+  const { name } = part.part;
+  return state.speeds.has(name) || HEAD.test(name) || state.drivesOf.get(name).length > 0;
 }
 
 /** The wheels of a chain or belt. */

@@ -3,9 +3,9 @@
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
 import type { Job, Step, View } from '../model/view.ts';
-import { angleText, type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot } from './changes.ts';
+import { type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot } from './changes.ts';
 import { linksOn } from './confirm.ts';
-import { isWhole, TURN, within } from './crank-angle.ts';
+import { angleText, isWhole, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { doStep } from './each-place.ts';
 import { inWords } from './in-words.ts';

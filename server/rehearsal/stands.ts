@@ -2,8 +2,8 @@
 // stands. Carried out only when somebody asks; in words it is told in standing.ts.
 import { negate, times, toNumber } from '../mechanics/exact.ts';
 import type { Step, View } from '../model/view.ts';
-import { angleText } from './changes.ts';
 import { linksOn } from './confirm.ts';
+import { angleText } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { OFF } from './part-state.ts';
 import { type Plan, plansOf } from './plan.ts';

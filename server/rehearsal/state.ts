@@ -2,6 +2,7 @@
 // a job changes is here, as plain data. What an action does to it is in the files beside this one.
 import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
+import { coveredBy as coveredOf } from '../model/covered.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
 import type { Placed } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
@@ -75,6 +76,8 @@ export interface State {
   readonly saidEarly: Set<string>;
   /** Shafts that stand at their marks while nothing couples them. */
   readonly atMark: Set<string>;
+  /** Shafts that were set to their marks, and turned away from them while nothing coupled them. */
+  readonly setAway: Map<string, Act>;
   /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
   readonly holdsTurning: readonly { readonly fastener: string; readonly turning: readonly string[] }[];
   /** The cylinder that angles are told from. */
@@ -113,7 +116,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     // Of two with one name the first counts.
     if (view.things.get(part.name) !== part) continue;
     parts.enter(part.name, newPart(part, at));
-    for (const cover of part.covers) pushTo(coveredBy, cover.part, { cover: part.name, mark: cover.mark });
+    for (const each of coveredOf(part, view)) pushTo(coveredBy, each.name, { cover: part.name, mark: each.feature });
   }
   const fasteners = newThings<FastenerState>();
   const clampedBy = fasteners.link();
@@ -130,9 +133,11 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
       ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
       ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
     ];
+    const meshed = new Set(drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]));
+    // A smooth idler is no wheel of the drive; a gear is one, whether or not its teeth are told.
     const toothed = wheels.filter((name) => {
       const part = view.things.get(name);
-      return part?.kind === 'part' && (part.teeth ?? 0) > 0;
+      return part?.kind === 'part' && ((part.teeth ?? 0) > 0 || part.fixedTo !== undefined || meshed.has(name));
     });
     const own = [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])];
     drives.enter(drive.name, newDrive(drive, own));
@@ -173,6 +178,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     stale: new Map<string, Act>(),
     turn: undefined,
     atMark: new Set<string>(),
+    setAway: new Map<string, Act>(),
     holdsTurning: holdersOf(view, speeds),
     tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
   };

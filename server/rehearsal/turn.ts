@@ -1,13 +1,26 @@
 // The engine is turned: by hand through an angle, or by its own power. What that does to the drives' marks and links.
 import type { Rotate } from '../../grammar/tree.ts';
-import { absolute, type Exact, negate, over, plus, times, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import {
+  absolute,
+  type Exact,
+  negate,
+  over,
+  plus,
+  times,
+  toNumber,
+  toText,
+  wholeNumber,
+  ZERO,
+} from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
-import type { Act } from './act.ts';
+import { type Act, pointAt } from './act.ts';
 import { cycleOf, turnedOn } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
+import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
-import { anyOn, isComplete, type State, sayMissing, turningShaft } from './state.ts';
+import { OFF } from './part-state.ts';
+import { anyOn, isComplete, type State, say, sayMissing, turningShaft } from './state.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 /** The shafts of a drive do not stand where they were any more. */
@@ -63,6 +76,9 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
     return;
   }
   const onCrank = crankTurn(state, statement, repeats, speed);
+  sayIfNotAligned(state, act);
+  sayIfBackwards(state, statement, onCrank, act);
+  sayIfBarrelsLoose(state, shaft, act);
   if (isCrank) crankshaftAlone(state, act, statement.shaft, onCrank, undefined);
   hindrances(state, act, statement.shaft);
   if (onCrank === undefined) unknownTurn(state);
@@ -72,7 +88,70 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
 function turnAlone(state: State, shaft: string, act: Act): void {
   sayPinned(state, shaft, act);
   camshaftAlone(state, shaft, act, act.span);
-  state.atMark.delete(shaft);
+  if (state.atMark.delete(shaft)) state.setAway.set(shaft, act);
+}
+
+/** Says that a drive which was worked on is turned before anybody has put it in line or looked at it. */
+function sayIfNotAligned(state: State, act: Act): void {
+  if (state.unsure) return;
+  for (const each of state.drives.values()) {
+    const { drive, disturbedBy, aligned, looked } = each;
+    if (disturbedBy === undefined || aligned || looked || drive.marksAgree === undefined || !isComplete(state, each))
+      continue;
+    each.looked = true;
+    say(
+      state,
+      'sequence/not-aligned',
+      act,
+      `The engine is turned after work on ${drive.name}, and no step puts it in line before. Say align ${drive.name} where its marks are brought together.`,
+      { related: pointAt(disturbedBy, 'worked on here'), missing: true },
+    );
+  }
+}
+
+/** Says that the engine is turned a whole turn or more against its rotation. A little way back and up again is how slack is taken out. */
+function sayIfBackwards(state: State, { direction }: Rotate, onCrank: Exact | undefined, act: Act): void {
+  const rotation = state.view.engine?.rotation;
+  if (direction === undefined || rotation === undefined || onCrank === undefined || state.unsure) return;
+  if (toNumber(onCrank) > -360) return;
+  say(
+    state,
+    'sequence/backwards',
+    act,
+    `The engine turns ${rotation}, and is turned ${direction.word} here by ${toText(absolute(onCrank).div(360), 2).replace(/\.?0+$/, '')} turns: a chain or belt goes slack on its driving side and can jump. Turn it ${rotation}.`,
+    {},
+    direction,
+  );
+}
+
+/** What clamps a barrel or liner, or holds it down through the head on it. */
+function holdersOf(state: State, name: string): readonly FastenerState[] {
+  return state.fasteners
+    .values()
+    .filter(({ fastener }) => fastener.to?.part === name || fastener.clamps.some((clamp) => clamp.part === name));
+}
+
+/** Says that a whole engine is turned with its heads off and nothing on the barrels or liners: they lift with the pistons. */
+function sayIfBarrelsLoose(state: State, shaft: string, act: Act): void {
+  if (shaft !== state.crankshaft || state.plan.begins !== 'whole' || state.unsure) return;
+  const loose = state.parts.values().find(({ part, on }) => {
+    if (!/(^|-)(barrel|liner|cylinder)$/i.test(part.name) || !on.some((each) => each !== OFF)) return false;
+    const holders = holdersOf(state, part.name);
+    return (
+      holders.length > 0 &&
+      holders.every(({ stages, loosenedBy }) => loosenedBy !== undefined && stages.every((stage) => stage <= LOOSE))
+    );
+  });
+  const by = loose === undefined ? undefined : holdersOf(state, loose.part.name)[0]?.loosenedBy;
+  if (loose === undefined || state.saidEarly.has(loose.part.name)) return;
+  state.saidEarly.add(loose.part.name);
+  say(
+    state,
+    'sequence/loose-when-rotated',
+    act,
+    `The engine is turned while nothing holds ${loose.part.name} down: it lifts with the piston, and its seal with it. Hold it down with sleeves and nuts, or do not turn the engine.`,
+    { related: pointAt(by, 'loosened here') },
+  );
 }
 
 /** Degrees that the crankshaft turns, forward positive; `speed` is that of the shaft that is turned, undefined for the crankshaft. */

@@ -4,7 +4,7 @@ import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO
 import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
 import { isCoupled } from './hindrances.ts';
-import type { PartState } from './part-state.ts';
+import { OFF, type PartState } from './part-state.ts';
 import { allOn, anyOn, type State, say } from './state.ts';
 
 /** So many degrees of crankshaft on each side of the top count as near it. */
@@ -124,4 +124,26 @@ function passesTop(state: State, by: Exact, allAtMark: boolean): boolean {
 
 function isZero(value: Exact | undefined): boolean {
   return value !== undefined && toNumber(value) === 0;
+}
+
+/** A head goes on with its camshaft in it, some valves open, while a piston stands near the top. */
+export function headOnto(state: State, head: PartState, act: Act): void {
+  const { crank } = state.running;
+  if (!HEAD.test(head.part.name) || crank === undefined || state.view.engine?.interference !== true || state.unsure)
+    return;
+  const camshaft = state.parts
+    .values()
+    .find(
+      ({ part, mate, on }) =>
+        /(^|-)camshaft$/i.test(part.name) && mate === head.part.name && on.some((each) => each !== OFF),
+    );
+  const pistons = state.parts.values().filter(({ part }) => part.name === 'piston');
+  if (camshaft === undefined || pistons.length === 0 || !pistons.every((part) => anyOn(part))) return;
+  if (state.atMark.has(camshaft.part.name) || camshaft.pinned !== undefined || !isNearTop(state, crank.degrees)) return;
+  say(
+    state,
+    'sequence/valve-contact',
+    act,
+    `${head.part.name} goes on with ${camshaft.part.name} in it and a piston near the top: valves that stand open meet it. Turn the crankshaft back first, a quarter turn, so that no piston is near the top.`,
+  );
 }

@@ -143,7 +143,10 @@ describe('against plain turning', () => {
   test('marks agree after whole cycles, the camshaft is half a turn out after one turn, the crankshaft is out elsewhere', () => {
     fc.assert(
       fc.property(chains, turnings, (chain, turns) => {
-        const codes = found(timingSide(chain, `${inWords(turns)}confirm cam-drive by marks`));
+        // That it is turned the wrong way round is said of its own.
+        const codes = found(timingSide(chain, `${inWords(turns)}confirm cam-drive by marks`)).filter(
+          (each) => !each.startsWith('sequence/backwards'),
+        );
         const { crank } = plainTurning(chain, turns);
         const total = turns.reduce((sum, { degrees }) => sum + degrees, 0);
         const line = 'confirm cam-drive by marks';

@@ -2,6 +2,7 @@
 import type { Severity } from '../../model/finding.ts';
 import { rehearse } from '../../rehearsal/rehearse.ts';
 import type { SpecCheck } from '../check.ts';
+import backwardsPage from './backwards.md';
 import circlePage from './circle.md';
 import coveredPage from './covered.md';
 import disturbedPage from './disturbed.md';
@@ -19,6 +20,8 @@ import neverFittedPage from './never-fitted.md';
 import neverTightenedPage from './never-tightened.md';
 import notACyclePage from './not-a-cycle.md';
 import notAdjustedPage from './not-adjusted.md';
+import notAlignedPage from './not-aligned.md';
+import notBledPage from './not-bled.md';
 import notFittedYetPage from './not-fitted-yet.md';
 import notHeldBackPage from './not-held-back.md';
 import notInTimePage from './not-in-time.md';
@@ -26,6 +29,7 @@ import notMeasuredPage from './not-measured.md';
 import notRenewedPage from './not-renewed.md';
 import notRetorquedPage from './not-retorqued.md';
 import notSecuredPage from './not-secured.md';
+import notTimedPage from './not-timed.md';
 import nothingToDoPage from './nothing-to-do.md';
 import nothingToUndoPage from './nothing-to-undo.md';
 import onOrderPage from './on-order.md';
@@ -117,5 +121,9 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/sealed-late', 'warning', sealedLatePage),
   rehearsed('sequence/skinned-over', 'warning', skinnedOverPage),
   rehearsed('sequence/tightened-again', 'warning', tightenedAgainPage),
+  rehearsed('sequence/backwards', 'warning', backwardsPage),
+  rehearsed('sequence/not-timed', 'warning', notTimedPage),
+  rehearsed('sequence/not-aligned', 'information', notAlignedPage),
+  rehearsed('sequence/not-bled', 'warning', notBledPage),
   rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
 ];

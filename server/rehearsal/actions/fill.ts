@@ -22,6 +22,7 @@ export const drain: ActionRule = onEach(
         { related: pointAt(part.removedBy, 'it came off here') },
       );
     else state.drained.set(name, act);
+    for (const each of state.parts.values()) if (each.part.bled) each.hasAir = true;
     emptied(state, name, true);
   },
   {

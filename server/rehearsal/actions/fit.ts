@@ -19,6 +19,8 @@ import { assembles } from '../plan.ts';
 import { sayIfShutIn } from '../shut-in.ts';
 import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../state.ts';
 import { workOf } from '../step-work.ts';
+import { sayIfUntimed } from '../timed.ts';
+import { headOnto } from '../valve-contact.ts';
 
 /** The wheels of a chain or belt, and the shafts of wheels that go on with it, that are not there. */
 function missingFor(state: State, drive: DriveState, loop: string, withIt: ReadonlySet<string>): string | undefined {
@@ -146,6 +148,9 @@ function check(state: State, part: PartState, places: readonly number[], action:
   if (!sayIfUnder(state, part, places, act, 'fit it') && !sayIfCovered(state, name, act, 'sequence/covered', 'fit it'))
     sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
+  sayIfUntimed(state, part, act);
+  headOnto(state, part, act);
+  sayIfLoopIsOn(state, name, namesOf(action), act);
   sayIfMateOff(state, name, action, act);
   checkTogether(state, name, action, act);
   for (const drive of state.drivesOf.get(name)) {
@@ -219,4 +224,28 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
     disturb(state, name, act);
     state.atMark.delete(name);
   }
+}
+
+/** Says that a wheel goes on while the chain or belt that runs over it is on: it can't be slipped under it. */
+function sayIfLoopIsOn(state: State, name: string, withIt: ReadonlySet<string>, act: Act): void {
+  if (state.unsure) return;
+  for (const { drive } of state.drivesOf.get(name))
+    for (const wrap of drive.wraps) {
+      const loop = state.parts.get(wrap.part);
+      if (loop === undefined || wrap.part === name || withIt.has(wrap.part) || loop.lifted || !loop.on.includes(ON))
+        continue;
+      const by = loop.fittedBy.find((each) => each !== undefined);
+      const runsOver = wrap.wheels.some((wheel) => wheel.part === name);
+      // A wheel that is not there when the chain goes on is said then.
+      if (!runsOver || by === undefined || state.saidMissing.has(name) || by.step === act.step) continue;
+      sayOfStep(
+        state,
+        'sequence/covered',
+        act,
+        `${name} goes on here, and ${wrap.part} went on in step ${by.step.name} and runs over it. Fit ${name} before ${wrap.part}, or together with it.`,
+        pointAt(by, `${wrap.part} goes on here`),
+      );
+      loop.lifted = true;
+      return;
+    }
 }

@@ -10,7 +10,9 @@ import { isKnown } from '../undo.ts';
 export const holdBack: ActionRule = onEach(
   (state, { name, part, act }) => {
     sayIfCovered(state, name, act, 'sequence/covered', 'hold it back');
-    if (part !== undefined) part.heldBack = act;
+    if (part === undefined) return;
+    part.heldBack = act;
+    part.wasHeld = true;
   },
   {
     atEnd(state) {
@@ -23,6 +25,7 @@ export const holdBack: ActionRule = onEach(
             heldBack.span,
             `${part.name} is held back here and never released. Release it before the engine is turned.`,
           );
+      neverLetGo(state);
     },
     facts: (state) =>
       state.parts
@@ -38,6 +41,7 @@ export const release: ActionRule = onEach((state, { name, part, act }) => {
   if (part === undefined) return;
   sayIfNotHeld(state, part, act);
   part.heldBack = undefined;
+  part.wasHeld = true;
 });
 
 /** A part under spring load is let go, and nothing holds it. */
@@ -78,4 +82,28 @@ export function sayIfTensionerPushes(state: State, name: string, act: Act): void
       );
     }
   }
+}
+
+/** A tensioner that goes on in a first build with its chain or belt, and that nobody holds back or lets go: new ones come held back. */
+function neverLetGo(state: State): void {
+  if (state.plan.begins !== 'bare') return;
+  for (const { drive } of state.drives.values())
+    for (const name of drive.tensioners) {
+      const part = state.parts.get(name);
+      const by = part?.fittedBy.find((each) => each !== undefined);
+      if (part === undefined || by === undefined || !part.part.heldBack || part.wasHeld || part.saidNotHeld) continue;
+      if (!anyOn(part) || !drive.wraps.some((wrap) => isOn(state, wrap.part))) continue;
+      sayLeft(
+        state,
+        'sequence/still-held-back',
+        by.step.placed,
+        by.span,
+        `${name} goes on here and is never let go: a new one comes held back, and then does not push. Say hold-back ${name} before the chain or belt goes on, and release ${name} after it.`,
+      );
+    }
+}
+
+function isOn(state: State, name: string): boolean {
+  const part = state.parts.get(name);
+  return part !== undefined && anyOn(part);
 }

@@ -1,6 +1,10 @@
 // Openings are plugged, and the plugs come out again.
+import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
+import { coveredWhere } from '../covers.ts';
 import { sayLeft } from '../left.ts';
+import { ON, type PartState } from '../part-state.ts';
+import { coverOf, type State, say } from '../state.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
 export const plug: ActionRule = onEach(
@@ -16,9 +20,59 @@ export const plug: ActionRule = onEach(
   },
 );
 
-export const unplug: ActionRule = onEach((state, { opening, act }) => {
+export const unplug: ActionRule = onEach((state, { opening, act, name, reference }) => {
+  sayIfOpeningCovered(state, name, reference.feature?.text, act);
   // A whole engine has plugs in it.
   if (!state.plugged.has(opening) && isKnown(state) && state.plan.begins === 'bare')
     sayNothingToUndo(state, { word: 'unplug', stands: 'is not plugged', does: 'plug' }, opening, act);
   state.plugged.delete(opening);
 });
+
+/** What an opening is named after, less the word for a hole: what goes over `filter-port` has a filter in its name. */
+const HOLES = new Set([
+  'port',
+  'ports',
+  'hole',
+  'opening',
+  'bore',
+  'drilling',
+  'gallery',
+  'passage',
+  'face',
+  'inlet',
+  'outlet',
+  'oil',
+  'water',
+]);
+const PORTS = /^(inlet|intake|exhaust)?-?ports?$/i;
+
+/** The part that is on over an opening by what it is called: a filter over its port, a manifold over the ports. Common practice, no source. */
+function overOpening(state: State, name: string, feature: string): PartState | undefined {
+  const words = feature
+    .toLowerCase()
+    .split(/[-_]/)
+    .filter((word) => !HOLES.has(word));
+  return state.parts.values().find((each) => {
+    const own = each.part.name.toLowerCase().split(/[-_]/);
+    const fits = PORTS.test(feature)
+      ? own.includes('manifold')
+      : words.length > 0 && words.every((word) => own.includes(word));
+    return fits && each.mate === name && !each.lifted && each.on.every((at) => at === ON);
+  });
+}
+
+/** Says that a plug can't come out any more: something is on over the opening. */
+function sayIfOpeningCovered(state: State, name: string, feature: string | undefined, act: Act): void {
+  if (feature === undefined || state.unsure) return;
+  const cover = coverOf(state, name, feature) ?? overOpening(state, name, feature);
+  const by = cover?.fittedBy.find((each) => each !== undefined);
+  if (cover === undefined || by === undefined) return;
+  cover.lifted = true;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    `${name}.${feature} can no longer be reached to take the plug out: ${coveredWhere(cover)} and is over it. Say unplug ${name}.${feature} before ${cover.part.name} goes on.`,
+    { related: pointAt(by, `${cover.part.name} goes on here`) },
+  );
+}

@@ -1,6 +1,7 @@
 // What the rehearsal knows of each action, by its word. A word that is in the vocabulary and not here does not compile.
 import type { ActionWord } from '../../../grammar/vocabulary.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
+import { bleed } from './bleed.ts';
 import { clean, inspect, lubricate, machine, seal } from './by-hand.ts';
 import { connect, disconnect } from './connect.ts';
 import { align } from './drive.ts';
@@ -43,7 +44,7 @@ export const ACTION_RULES: Readonly<Record<ActionWord, ActionRule>> = {
   align,
   drain,
   fill,
-  bleed: nothing,
+  bleed,
   prime,
   connect,
   disconnect,

@@ -1,0 +1,66 @@
+// Air is let out of what holds a fluid.
+
+import type { Act } from '../act.ts';
+import { pointAt } from '../act.ts';
+import { type ActionRule, onEach } from '../action-rule.ts';
+import { sayLeft } from '../left.ts';
+import { anyOn, type State, say } from '../state.ts';
+
+export const bleed: ActionRule = onEach(
+  (state, { name, part, act }) => {
+    const isEmpty = state.plan.begins === 'bare' ? state.filled.size === 0 : state.drained.size > 0;
+    const isFilledLater = state.view.sequences.some((sequence) =>
+      sequence.steps.some((step) => step.statements.some((each) => each.kind === 'action' && each.word === 'fill')),
+    );
+    if (isEmpty && isFilledLater && !state.unsure && state.plan.begins !== 'unknown') {
+      const [drained] = state.drained.entries();
+      say(
+        state,
+        'sequence/not-bled',
+        act,
+        `${name} is bled here before anything is filled in${drained === undefined ? '' : `: ${drained[0]} was drained in step ${drained[1].step.name}`}. Fill it first, then bleed.`,
+        { related: pointAt(drained?.[1], 'drained here') },
+      );
+    }
+    if (part !== undefined) part.hasAir = false;
+  },
+  {
+    atEnd(state) {
+      if (state.running.hasRun) return;
+      for (const { part, hasAir, fittedBy, removedBy } of unbled(state)) {
+        const by = fittedBy.find((each) => each !== undefined) ?? removedBy;
+        if (hasAir && by !== undefined)
+          sayLeft(
+            state,
+            'sequence/not-bled',
+            by.step.placed,
+            by.span,
+            `${part.name} has to be bled, and no step after this does it. Say bleed ${part.name} when it is filled.`,
+          );
+      }
+    },
+  },
+);
+
+function unbled(state: State): ReturnType<State['parts']['values']> {
+  return state.parts.values().filter((each) => each.hasAir && anyOn(each));
+}
+
+/** Says at a run what has air in it still. */
+export function sayIfUnbled(state: State, act: Act): void {
+  for (const each of unbled(state)) {
+    each.hasAir = false;
+    say(
+      state,
+      'sequence/not-bled',
+      act,
+      `The engine is run, and ${each.part.name} was not bled since it was empty: air in it stops the flow. Say bleed ${each.part.name} after filling.`,
+      {
+        related: pointAt(
+          each.fittedBy.find((by) => by !== undefined),
+          'it went on here',
+        ),
+      },
+    );
+  }
+}

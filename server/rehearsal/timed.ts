@@ -1,0 +1,65 @@
+// What is timed when it goes in: where the crankshaft has to stand, and what drives it.
+import { absolute, compare, minus, ONE, toNumber } from '../mechanics/exact.ts';
+import type { Act } from './act.ts';
+import { angleOfPosition, angleText, cycleOf, pastInCycle, pastInTurn, TURN, within } from './crank-angle.ts';
+import type { PartState } from './part-state.ts';
+import { anyOn, type State, say } from './state.ts';
+
+/** Says that a part goes in with the crankshaft elsewhere than its `timed at`, or before what drives it. */
+export function sayIfUntimed(state: State, { part }: PartState, act: Act): void {
+  if (act.step.trial || state.unsure) return;
+  const driver = part.drivenBy === undefined ? undefined : state.parts.get(part.drivenBy.text);
+  if (driver !== undefined && !anyOn(driver)) {
+    say(
+      state,
+      'sequence/not-fitted-yet',
+      act,
+      `${part.name} goes on before ${driver.part.name}, which drives it: nothing holds its timing. Fit ${driver.part.name} first.`,
+    );
+    return;
+  }
+  if (part.timed === undefined) {
+    sayIfOnOverlap(state, part.name, act);
+    return;
+  }
+  const wanted = angleOfPosition(state.view, part.timed, state.tdcOf);
+  if (wanted === undefined) return;
+  const { crank } = state.running;
+  const where = `${part.name} is timed with the crankshaft ${angleText(wanted, state.tdcOf)}`;
+  if (crank === undefined) {
+    say(
+      state,
+      'sequence/not-timed',
+      act,
+      `${where}, and nothing says where it stands here. Set the crankshaft before this.`,
+      { missing: true },
+    );
+    return;
+  }
+  const inCycle = pastInCycle(crank, wanted, state.view);
+  const past = inCycle ?? pastInTurn(crank, wanted);
+  const round = inCycle === undefined ? TURN : cycleOf(state.view);
+  // Angles are read to the nearest degree.
+  if (past === undefined || compare(past, ONE) <= 0 || compare(absolute(minus(round, past)), ONE) <= 0) return;
+  say(
+    state,
+    'sequence/not-timed',
+    act,
+    `${where}, and it stands ${angleText(crank, state.tdcOf)} here${toNumber(past) === 360 ? ': a whole turn out' : ''}. Set the crankshaft first.`,
+  );
+}
+
+/** Without a word about its timing, a distributor or magneto goes in on compression of the cylinder that it is set by. Common practice, no source. */
+function sayIfOnOverlap(state: State, name: string, act: Act): void {
+  const { crank } = state.running;
+  if (!/(^|-)(distributor|magneto)$/i.test(name) || crank === undefined || !crank.ofCycle) return;
+  if (state.view.engine?.cycle === 'two-stroke') return;
+  const past = toNumber(within(crank.degrees, cycleOf(state.view)));
+  if (Math.abs(past - 360) > 60) return;
+  say(
+    state,
+    'sequence/not-timed',
+    act,
+    `${name} goes in with the crankshaft ${angleText(crank, state.tdcOf)}: it would fire a turn out. Set the crankshaft on compression, or say timed at in ${name} where this is meant.`,
+  );
+}
