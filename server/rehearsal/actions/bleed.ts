@@ -8,7 +8,7 @@ import { anyOn, type State, say } from '../state.ts';
 
 export const bleed: ActionRule = onEach(
   (state, { name, part, act }) => {
-    const isEmpty = state.plan.begins === 'bare' ? state.filled.size === 0 : state.drained.size > 0;
+    const isEmpty = state.filled.size === 0 && (state.plan.begins === 'bare' || state.drained.size > 0);
     const isFilledLater = state.view.sequences.some((sequence) =>
       sequence.steps.some((step) => step.statements.some((each) => each.kind === 'action' && each.word === 'fill')),
     );
