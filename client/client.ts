@@ -12,6 +12,7 @@ import { registerLibrary } from './library.ts';
 import { createRecovery } from './recovery.ts';
 import { type AskServer, askThrough } from './requests.ts';
 import { createStatus } from './status.ts';
+import { registerUnsaid } from './unsaid.ts';
 
 /** How one kind of editor brings up its server. */
 export type Launch = (options: LanguageClientOptions) => BaseLanguageClient;
@@ -41,6 +42,7 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     registerBenchSheet(ask),
     registerCompare(ask),
     registerCommands({ ask, restart: () => recovery.startAgain(client) }),
+    registerUnsaid(ask),
   );
   try {
     await client.start();

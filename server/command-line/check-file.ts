@@ -1,6 +1,7 @@
 // One file of `fettle check`: read, looked at, and what was found told as plain data, which a worker can hand over. How it is shown is
 // in check-text.ts, check-json.ts and sarif.ts.
 import { lineStart } from '../../grammar/written.ts';
+import { type Unsaid, unsaidOf } from '../features/unsaid.ts';
 import type { Finding, Severity } from '../model/finding.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { contained, fileFailed } from '../workspace/contained.ts';
@@ -51,6 +52,8 @@ export interface ToldFile {
   readonly findings: readonly ToldFinding[];
   readonly variants: readonly string[];
   readonly jobs: readonly string[];
+  /** What it leaves unsaid, where that is asked for. */
+  readonly unsaid?: readonly (Stretch & Pick<Unsaid, 'thing' | 'unsaid' | 'tells'>)[];
 }
 
 /** What came of one file, or why nothing did. */
@@ -60,6 +63,7 @@ export type Outcome = { readonly told: ToldFile } | { readonly unreadable: strin
 export interface Asked {
   readonly variant?: string;
   readonly job?: string;
+  readonly unsaid?: boolean;
   /** The folder that the command runs in. */
   readonly folder: string;
 }
@@ -130,6 +134,14 @@ function tell(spec: Spec, asked: Asked): ToldFile {
     })),
     variants: analysis.variants,
     jobs: [...new Set(analysis.views.flatMap((view) => view.jobs.map((each) => each.name)))],
+    ...(asked.unsaid === true
+      ? {
+          unsaid: unsaidOf(analysis).map(({ thing, unsaid, tells, place }) => ({
+            ...{ thing, unsaid, tells },
+            ...stretch(place),
+          })),
+        }
+      : {}),
   };
 }
 

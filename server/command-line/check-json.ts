@@ -16,6 +16,11 @@ function fileJson(file: ToldFile): object {
       related: related.map((each) => ({ file: each.file, start: each.start, end: each.end, message: each.message })),
       fixes: fixes.map((fix) => fix.title),
     })),
+    ...(file.unsaid === undefined
+      ? {}
+      : {
+          unsaid: file.unsaid.map(({ thing, unsaid, tells, start, end }) => ({ thing, unsaid, tells, start, end })),
+        }),
   };
 }
 

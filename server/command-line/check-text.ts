@@ -1,4 +1,5 @@
 // The findings of `fettle check` for people, and for editors that read a line `file:line:column: severity: message [code]`.
+import { unsaidText } from '../features/unsaid.ts';
 import type { Checked } from './check.ts';
 import type { ToldFinding } from './check-file.ts';
 import { type Colours, coloursFor, joined, lines, type Shown, type Streams, shown } from './output.ts';
@@ -40,9 +41,12 @@ function summary({ files, errors, warnings, information }: Checked): string {
   return `${checked}: ${counted(errors, 'error')}, ${counted(warnings, 'warning')}, ${pieces}. fettle explain CODE says more.\n`;
 }
 
-/** Every finding with its line, its other places and its ways out, then what there was in all. */
+/** Every finding with its line, its other places and its ways out, then what there was in all; what is left unsaid where it is asked for. */
 export function checkText(checked: Checked, streams: Streams): Shown {
   const colours = coloursFor(streams);
   const findings = checked.files.flatMap((file) => file.findings.map((finding) => findingText(finding, colours)));
-  return shown`${joined(findings)}${lines(summary(checked))}`;
+  const unsaid = checked.files.flatMap((file) =>
+    file.unsaid === undefined ? [] : [shown`\n${file.file}: left unsaid\n\n${lines(unsaidText(file.unsaid))}`],
+  );
+  return shown`${joined(findings)}${lines(summary(checked))}${joined(unsaid)}`;
 }

@@ -15,6 +15,8 @@ export interface CheckOptions {
   readonly job?: string;
   readonly format?: string;
   readonly strict?: boolean;
+  /** List what is left unsaid too. */
+  readonly unsaid?: boolean;
 }
 
 export interface Checked {
@@ -46,6 +48,7 @@ export async function check(
     folder: streams.folder,
     ...(options.variant === undefined ? {} : { variant: options.variant }),
     ...(options.job === undefined ? {} : { job: options.job }),
+    ...(options.unsaid === undefined ? {} : { unsaid: options.unsaid }),
   };
   const isLong = wanted.length > 20;
   const outcomes = await checkFiles(wanted, asked, start, (done) => {

@@ -96,6 +96,7 @@ function commands(streams: Streams, serve: Serve, does: Does, start: StartWorker
     .option('--job <name>', 'one job alone')
     .option('--format <format>', 'text, json or sarif', 'text')
     .option('--strict', 'warnings count as faults')
+    .option('--unsaid', 'list too what is left unsaid, and what it would make checkable')
     .action(does((paths: string[], options: CheckOptions) => check(paths, options, streams, start)));
   program
     .command('values')

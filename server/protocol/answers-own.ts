@@ -1,7 +1,8 @@
-// Answers to Fettle's own questions: a help page, a first spec, the bench sheet. Their types are in messages.ts.
+// Answers to Fettle's own questions: a help page, a first spec, what is left unsaid, the bench sheet. Their types are in messages.ts.
 import type { Connection } from 'vscode-languageserver';
 import { helpPage } from '../checks/catalog.ts';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
+import { unsaidOf, unsaidText } from '../features/unsaid.ts';
 import { tellingOf } from '../model/derived-origin.ts';
 import { sheetPage } from '../sheet/page.tsx';
 import { libraryText } from '../workspace/library.ts';
@@ -28,6 +29,7 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
     const wanted = readLayout(layout ?? '4 inline');
     return wanted === undefined || !isSpecName(name) ? null : { text: firstSpec(name, wanted) };
   });
+  answer('fettle/unsaid', ({ uri }) => at(uri, null, (analysis) => ({ text: unsaidText(unsaidOf(analysis)) })));
   answer('fettle/sheet', ({ uri, variant }) =>
     at(uri, null, (analysis) => {
       const view = analysis.views.find((each) => variant === undefined || each.variant === variant);

@@ -32,6 +32,11 @@ export interface ServerAnswers {
     readonly params: { readonly name: string; readonly layout?: string };
     readonly result: { readonly text: string } | null;
   };
+  /** What an open spec leaves unsaid, and what saying it would make checkable, as text. */
+  readonly 'fettle/unsaid': {
+    readonly params: { readonly uri: string };
+    readonly result: { readonly text: string } | null;
+  };
   /** The bench sheet of an open spec as one self-contained page, for the variant asked for or else the first. */
   readonly 'fettle/sheet': {
     readonly params: { readonly uri: string; readonly variant?: string };

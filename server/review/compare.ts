@@ -67,9 +67,15 @@ function sameRemark(old: string, now: string): boolean {
 
 const TEXTS = new Set(['note', 'caution', 'tool', 'hold-point', 'deviation', 'log', 'photo']);
 
-/** Whether one may have become the other. */
-function mayBe(old: Fact, now: Fact): boolean {
-  return old.word === now.word && (!TEXTS.has(old.word) || sameRemark(old.text, now.text));
+/** Whether one may have become the other: of several texts with one word those that are alike, and one that stands alone whatever it says. */
+function mayBe(old: Fact, now: Fact, { old: before, now: after }: Pair): boolean {
+  if (old.word !== now.word) return false;
+  if (!TEXTS.has(old.word)) return true;
+  return (standsAlone(old, before) && standsAlone(now, after)) || sameRemark(old.text, now.text);
+}
+
+function standsAlone(fact: Fact, { facts }: Item): boolean {
+  return facts.every((each) => each === fact || each.path !== fact.path);
 }
 
 function relationOf(found: readonly Difference[]): Relation | undefined {
@@ -136,7 +142,7 @@ function compareLoose(pair: Pair, renames: Renames): ComparedPair {
     return false;
   });
   const gone = unlike.filter((old) => {
-    const now = take(old, (each) => mayBe(old, each));
+    const now = take(old, (each) => mayBe(old, each, pair));
     if (now !== undefined) changes.push(changed(pair, old, now, differencesOf(old, now, sides)));
     return now === undefined;
   });
@@ -158,7 +164,7 @@ function compareOrdered(pair: Pair, renames: Renames): ComparedPair {
     const isOne = isSame(one.node, other.node, sides) && one.word === other.word;
     const key = other.path;
     if (isOne) return { degree: 2, key };
-    return { degree: paths.get(one) === other.path && mayBe(one, other) ? 1 : 0, key };
+    return { degree: paths.get(one) === other.path && mayBe(one, other, pair) ? 1 : 0, key };
   });
   const changes: Change[] = [];
   const same: (readonly [Fact, Fact])[] = [];

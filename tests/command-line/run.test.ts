@@ -66,6 +66,18 @@ const GOOD = 'fastener cover-bolt x6 {\n  thread M6\n  torque 9 N.m\n}\n';
 const BAD = 'fastener cover-bolt x6 {\n  thread M6\n  torque 9\n}\n';
 
 describe('check', () => {
+  test('--unsaid lists what is left unsaid, and is no fault', async () => {
+    writeFileSync(join(folder, 'oil.fettle'), 'supply oil {\n  kind oil\n}\n');
+    const { status, out } = await fettle(['check', 'oil.fettle', '--unsaid']);
+    expect(out).toContain('supply oil\n  amount  would tell: that as much goes in as must');
+    expect(status).toBe((await fettle(['check', 'oil.fettle'])).status);
+    expect((await fettle(['check', 'oil.fettle'])).out).not.toContain('would tell');
+    const json = await fettle(['check', 'oil.fettle', '--unsaid', '--format', 'json']);
+    expect(JSON.parse(json.out).files[0].unsaid).toEqual([
+      expect.objectContaining({ thing: 'supply oil', unsaid: 'amount', start: { line: 1, column: 8 } }),
+    ]);
+  });
+
   test('nothing wrong is 0', async () => {
     write('good.fettle', GOOD);
     expect(await fettle(['check', 'good.fettle'])).toMatchObject({ status: 0, err: '' });

@@ -290,6 +290,10 @@ describe.each([
       expect(await editor.ask('fettle/sheet', { uri: URI })).toMatchObject({
         html: expect.stringContaining('<!DOCTYPE html>'),
       });
+      expect(await editor.ask('fettle/unsaid', { uri: URI })).toMatchObject({
+        text: expect.stringContaining('would tell'),
+      });
+      expect(await editor.ask('fettle/unsaid', { uri: 'file:///nowhere/else.fettle' })).toBeNull();
     });
 
     test('hints heed the settings, and their change', async () => {

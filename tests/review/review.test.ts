@@ -149,6 +149,31 @@ describe('what it weighs', () => {
   });
 });
 
+describe('a text that stands alone of its word', () => {
+  const step = (...texts: readonly string[]): string =>
+    `sequence build {\n  phase assemble\n  step look {\n    inspect block for "cracks"\n    ${texts.join('\n    ')}\n  }\n}\n\npart block\n`;
+  const changes = (old: string, now: string): readonly (readonly unknown[])[] =>
+    review(old, now)
+      .filter((each) => !each.what.startsWith('finding.'))
+      .map((each) => [each.kind, each.old, each.new]);
+
+  test.each(['tool', 'note', 'hold-point', 'caution'])('%s replaced by another is one change with both', (word) => {
+    expect(changes(step(`${word} "Ring clamp."`), step(`${word} "Straight edge and feeler."`))).toEqual([
+      ['changed', `${word} "Ring clamp."`, `${word} "Straight edge and feeler."`],
+    ]);
+  });
+
+  test('of two of a word, one that is replaced by a stranger is gone, and the stranger new', () => {
+    const old = step('tool "ring clamp"', 'tool "feeler gauge"');
+    const now = step('tool "ring clamp"', 'tool "degree wheel"');
+    expect(
+      changes(old, now)
+        .map(([kind]) => kind)
+        .sort(),
+    ).toEqual(['added', 'removed']);
+  });
+});
+
 describe('names', () => {
   test('a thing, a feature and a source under new names throughout are each that one change', () => {
     const changes = edited(
