@@ -38,7 +38,7 @@ const BLOCKS: ReadonlySet<string> = new Set([
 ]);
 /** The clauses that the head of each declaration may have, titles and counts apart. */
 const HEAD_CLAUSES: Readonly<Record<string, readonly string[]>> = {
-  limit: ['each', 'of', 'kind', '=', 'measured', 'within', 'wear-limit', 'per'],
+  limit: ['each', 'of', 'kind', '=', 'measured', 'within', 'wear-limit', 'otherwise', 'per'],
   grades: ['by', 'per'],
   'valve-timing': ['on', 'per'],
   step: ['each'],
@@ -66,6 +66,8 @@ const SECTION_WORDS = [
   t.Dots,
   t.Dot,
   t.PlusMinus,
+  t.OClock,
+  t.Minutes,
 ];
 
 type Head = { -readonly [key in keyof tree.Declaration]?: tree.Declaration[key] };
@@ -139,6 +141,8 @@ export class DeclarationParser extends StatementParser {
             this.per,
             this.wearLimit,
             this.body,
+            this.plainValue,
+            this.otherwise,
           ].map((rule, i) => ({
             ALT: () => {
               this.CONSUME(SECTION_WORDS[i] ?? t.Word);
@@ -424,10 +428,18 @@ export class DeclarationParser extends StatementParser {
       } else if (clause === 'on') head.on = this.rule<tree.Name>(this.name);
       else if (clause === 'revision') head.revision = this.rule<tree.Whole>(this.whole);
       else if (clause === '=') clauses.expression = this.rule<tree.Expression>(this.expression);
-      else if (clause === 'measured') clauses.measured = this.span(word);
-      else if (clause === 'kind') clauses.kind = this.rule<tree.Choice>(this.choice, 'kind', LIMIT_KINDS);
-      else if (clause === 'within') clauses.within = this.rule<tree.Value>(this.value, ['wear-limit']);
-      else if (clause === 'per') {
+      else if (clause === 'measured') {
+        if (this.isBareWholeAhead() && this.isWord('readings', 2)) {
+          clauses.readings = this.rule<tree.Whole>(this.whole);
+          this.take();
+        }
+        clauses.measured = this.sinceToken(word);
+      } else if (clause === 'kind') clauses.kind = this.rule<tree.Choice>(this.choice, 'kind', LIMIT_KINDS);
+      else if (clause === 'within') this.readBounds(clauses);
+      else if (clause === 'otherwise') {
+        this.goTo(this.at - 1);
+        clauses.otherwise = this.rule<tree.Text[]>(this.otherwise);
+      } else if (clause === 'per') {
         this.goTo(this.at - 1);
         head.per = this.rule<tree.Per>(this.per);
       } else {
@@ -435,6 +447,29 @@ export class DeclarationParser extends StatementParser {
         clauses.wearLimit = this.rule<tree.Value>(this.wearLimit);
       }
     });
+  }
+
+  /** The bounds of a limit, with the length or the size that they are for. */
+  private readBounds(clauses: LimitHead): void {
+    clauses.within = this.rule<tree.Value>(this.value, ['wear-limit', 'over', 'for-each', 'otherwise']);
+    if (this.isWord('over')) {
+      this.take();
+      clauses.over = this.rule<tree.Value>(this.value, ['wear-limit', 'otherwise']);
+    }
+    if (this.isWord('at')) {
+      this.take();
+      clauses.at = this.rule<tree.Value>(this.value, ['wear-limit', 'otherwise']);
+    }
+    if (!this.isWord('for-each')) return;
+    const word = this.take();
+    const size = this.rule<tree.PlainValue>(this.plainValue, ['of']);
+    if (!this.isWord('of')) {
+      this.fault('syntax/unexpected', this.sinceToken(word), say.forEachOfWhat());
+      throw new Unreadable();
+    }
+    this.take();
+    const of = this.rule<tree.Reference>(this.plainReference);
+    clauses.forEach = { size, of, ...this.sinceToken(word) };
   }
 
   /** `when` round declarations: they are sections of their own. */

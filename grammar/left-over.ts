@@ -26,7 +26,7 @@ export interface LeftOver {
 }
 
 const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.map((row) => row.word));
-const LIMIT_CLAUSES = new Set(['kind', 'measured', 'within', 'wear-limit', 'each', 'of', '=']);
+const LIMIT_CLAUSES = new Set(['kind', 'measured', 'within', 'wear-limit', 'each', 'of', '=', 'for-each', 'otherwise']);
 const spanOf = (token: Token): { start: number; end: number } => ({
   start: token.startOffset,
   end: (token.endOffset ?? token.startOffset) + 1,

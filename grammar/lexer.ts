@@ -135,12 +135,19 @@ export function lex(text: string, context: LexContext): Lexed {
     const token = last();
     return token !== undefined && t.KEYWORD_KINDS.get(token.payload) === token.tokenType ? token.payload : undefined;
   };
+  /** `log 2026-03-09 14:10 V 13.8 V`: behind the time stands the name of what was read. */
+  const isNameOfReading = (): boolean =>
+    tokens[tokens.length - 2]?.tokenType === t.Colon && tokens[tokens.length - 4]?.tokenType === t.DateToken;
+  /** In a sum a slash divides: `= 3 /K` is 3 by K. */
+  const isDivided = (slash: number): boolean =>
+    text[slash] === '/' &&
+    tokens.some((token) => token.tokenType === t.Equals || token.payload === 'at-least' || token.payload === 'at-most');
   /** A unit straight after the number that was just pushed. */
   const unitAfterNumber = (): void => {
     let next = at;
     while (next < text.length && isBlank(text.charCodeAt(next))) next += 1;
     const unit = readUnitAt(text, next, at);
-    if (unit === undefined) return;
+    if (unit === undefined || isNameOfReading() || (unit.usual === '/K' && isDivided(next))) return;
     const blank = at === next;
     at = next;
     if (unit.miswritten) faults.push(miswrittenUnit(text, at, unit.end, unit.usual));

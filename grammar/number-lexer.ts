@@ -102,7 +102,7 @@ export interface ReadUnitAt {
   readonly minutesFollow: boolean;
 }
 
-const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./-]*|1\/min/uy;
+const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./-]*|1\/min|1?\/(?:K|deg[CF]|°[CF])(?![\p{L}\d_-])/uy;
 
 /** Reads the longest known unit at `at`; `numberEnd` is where its number ended. */
 export function readUnitAt(text: string, at: number, numberEnd: number): ReadUnitAt | undefined {

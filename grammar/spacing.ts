@@ -27,6 +27,9 @@ const BREAKS = new Set([
   'undersize',
   'oversize',
   'until',
+  'otherwise',
+  'for-each',
+  'parked',
   'under',
   'part-way',
 ]);
@@ -55,7 +58,13 @@ export function blankBefore(tokens: Tokens, at: number, word: string | undefined
   if (a === t.OpenBracket || a === t.Dots || a === t.Dot || a === t.PlusMinus) return false;
   if (word === 'firing-order' && (a === t.Minus || b === t.Minus)) return false;
   if (b === t.Slash && here.isPrefix) return false;
-  if (a === t.Colon) return !(word === 'ratio' || word === 'log' || tokens[at + 1]?.token.tokenType === t.OClock);
+  if (a === t.Colon)
+    return !(
+      word === 'ratio' ||
+      word === 'rocker-ratio' ||
+      word === 'log' ||
+      tokens[at + 1]?.token.tokenType === t.OClock
+    );
   if (b === t.OpenBracket && a === t.Word) return !FUNCTIONS.test(before.text);
   if (minutesFollow(tokens, at) || minutesFollow(tokens, at - 1)) return false;
   return !before.isPrefix;

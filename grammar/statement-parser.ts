@@ -29,7 +29,9 @@ interface Start {
 const K = t.keyword;
 const EVENT_WORDS = ['btdc', 'atdc', 'bbdc', 'abdc', 'tdc', 'bdc'];
 /** What of a limit stands before its braces. */
-const LIMIT_CLAUSES = ['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'per'];
+const LIMIT_CLAUSES = [
+  ...['each', 'of', 'kind', 'measured', 'readings', 'within', 'over', 'for-each', 'wear-limit', 'otherwise', 'per'],
+];
 const TURNING = ['clockwise', 'anticlockwise'];
 
 /** Clauses that only some actions have: elsewhere their words may be places. */
@@ -108,6 +110,62 @@ export class StatementParser extends ValueParser {
   private readonly valueStatement = this.RULE('valueStatement', (start: Start): tree.Statement => {
     const value = this.SUBRULE(this.value, { ARGS: [[]] });
     return { kind: 'value', ...this.base(start ?? blank), value };
+  });
+
+  private readonly wall = this.RULE('wall', (start: Start): tree.Statement => {
+    let wearLimit: tree.Value | undefined;
+    const value = this.SUBRULE(this.value, { ARGS: [['wear-limit']] });
+    this.OPTION(() => {
+      wearLimit = this.SUBRULE(this.wearLimit);
+    });
+    return { kind: 'value', ...this.base(start ?? blank), value, ...(wearLimit === undefined ? {} : { wearLimit }) };
+  });
+
+  private readonly liftAt = this.RULE('liftAt', (start: Start): tree.Statement => {
+    let at: tree.Choice | undefined;
+    const value = this.SUBRULE(this.value, { ARGS: [['at']] });
+    this.OPTION(() => {
+      this.CONSUME(K('at'));
+      at = this.SUBRULE(this.choice, { ARGS: ['where the lift is measured', this.choicesOf(start)] });
+    });
+    return { kind: 'value', ...this.base(start ?? blank), value, ...(at === undefined ? {} : { at }) };
+  });
+
+  private readonly rockerRatio = this.RULE('rockerRatio', (start: Start): tree.Statement => {
+    let to: tree.NumberText | undefined;
+    const number = this.SUBRULE(this.signedNumber);
+    this.OPTION(() => {
+      this.CONSUME(t.Colon);
+      to = this.SUBRULE1(this.signedNumber);
+    });
+    return { kind: 'number', ...this.base(start ?? blank), number, ...(to === undefined ? {} : { to }) };
+  });
+
+  private readonly phaser = this.RULE('phaser', (start: Start): tree.Statement => {
+    let parked: tree.Choice | undefined;
+    const range = this.SUBRULE(this.value, { ARGS: [['parked']] });
+    this.OPTION(() => {
+      this.CONSUME(K('parked'));
+      parked = this.SUBRULE(this.choice, { ARGS: ['where it is parked', this.choicesOf(start)] });
+    });
+    return { kind: 'phaser', ...this.base(start ?? blank), range, ...(parked === undefined ? {} : { parked }) };
+  });
+
+  private readonly see = this.RULE('see', (start: Start): tree.Statement => {
+    let place: tree.Text | undefined;
+    const source = this.SUBRULE(this.name);
+    this.OPTION(() => {
+      place = this.SUBRULE(this.text);
+    });
+    return { kind: 'see', ...this.base(start ?? blank), source, ...(place === undefined ? {} : { place }) };
+  });
+
+  /** `otherwise "fit the next shim", "send it out"`. */
+  protected readonly otherwise = this.RULE('otherwise', (): tree.Text[] => {
+    const texts: tree.Text[] = [];
+    this.CONSUME(K('otherwise'));
+    this.AT_LEAST_ONE_SEP({ SEP: t.Comma, DEF: () => texts.push(this.SUBRULE(this.text)) });
+    return texts;
   });
 
   private readonly numberStatement = this.RULE('numberStatement', (start: Start): tree.Statement => {
@@ -441,6 +499,7 @@ export class StatementParser extends ValueParser {
     let direction: tree.Choice | undefined;
     let target: tree.Reference | undefined;
     let at: tree.PlainValue | undefined;
+    let from: tree.Reference | undefined;
     const places: tree.Place[] = [];
     this.OR([
       {
@@ -459,7 +518,11 @@ export class StatementParser extends ValueParser {
       {
         ALT: () => {
           this.CONSUME(K('at'));
-          at = this.SUBRULE(this.plainValue, { ARGS: [['for']] });
+          at = this.SUBRULE(this.plainValue, { ARGS: [['for', 'from']] });
+          this.OPTION1(() => {
+            this.CONSUME(K('from'));
+            from = this.SUBRULE1(this.plainReference);
+          });
         },
       },
     ]);
@@ -485,6 +548,7 @@ export class StatementParser extends ValueParser {
       ...(direction === undefined ? {} : { direction }),
       ...(target === undefined ? {} : { target }),
       ...(at === undefined ? {} : { at }),
+      ...(from === undefined ? {} : { from }),
     };
   });
 
@@ -969,6 +1033,7 @@ export class StatementParser extends ValueParser {
 
   private actionClauseAhead(start: Start): boolean {
     if (this.is(t.NumberToken)) return start.word === 'fill';
+    if (this.isWord('otherwise')) return this.is(t.TextToken, 2);
     if (CLAUSES_OF_ACTION.get(start.word)?.includes(this.peek(1).payload ?? '') === true) return true;
     return (
       ['into', 'onto', 'from', 'together', 'stage', 'with', 'by', 'for', 'to'].includes(this.peek(1).payload ?? '') &&
@@ -1068,6 +1133,12 @@ export class StatementParser extends ValueParser {
           ALT: () => {
             this.CONSUME(K('again'));
             set('again', true);
+          },
+        },
+        {
+          ALT: () => {
+            const otherwise = this.SUBRULE(this.otherwise);
+            set('otherwise', otherwise);
           },
         },
         {
@@ -1368,7 +1439,12 @@ export class StatementParser extends ValueParser {
     this.OPTION({
       GATE: () => this.valueAhead(),
       DEF: () => {
-        value = this.SUBRULE(this.value, { ARGS: [['with', 'on', 'by']] });
+        this.inMeasured = true;
+        try {
+          value = this.SUBRULE(this.value, { ARGS: [['with', 'on', 'by']] });
+        } finally {
+          this.inMeasured = false;
+        }
       },
     });
     this.MANY(() =>
@@ -1402,10 +1478,17 @@ export class StatementParser extends ValueParser {
   });
 
   private readonly done = this.RULE('done', (start: Start): tree.Statement => {
-    const rest: { on?: tree.DateText; by?: tree.Text; text?: tree.Text } = {};
+    const rest: { on?: tree.DateText; by?: tree.Text; text?: tree.Text; again?: true } = {};
     const step = this.SUBRULE(this.reference);
     this.MANY(() =>
       this.OR([
+        {
+          GATE: () => start?.word === 'done',
+          ALT: () => {
+            this.CONSUME(K('again'));
+            rest.again = true;
+          },
+        },
         {
           ALT: () => {
             rest.text = this.SUBRULE(this.text);
@@ -1427,11 +1510,49 @@ export class StatementParser extends ValueParser {
     return { kind: 'done', ...this.base(start ?? blank), step, ...rest };
   });
 
+  /** `on 2026-03-04` and `by "QL"`. */
+  private readonly onOrBy = this.RULE('onOrBy', (into: { on?: tree.DateText; by?: tree.Text }): void => {
+    this.OR([
+      {
+        ALT: () => {
+          const on = this.SUBRULE(this.onDate);
+          this.ACTION(() => {
+            into.on = on;
+          });
+        },
+      },
+      {
+        ALT: () => {
+          this.CONSUME(K('by'));
+          const by = this.SUBRULE(this.text);
+          this.ACTION(() => {
+            into.by = by;
+          });
+        },
+      },
+    ]);
+  });
+
+  private readonly agreed = this.RULE('agreed', (start: Start): tree.Statement => {
+    const rest: { on?: tree.DateText; by?: tree.Text } = {};
+    const text = this.SUBRULE(this.text);
+    this.MANY(() => this.SUBRULE(this.onOrBy, { ARGS: [rest] }));
+    return { kind: 'agreed', ...this.base(start ?? blank), text, ...rest };
+  });
+
+  private readonly witnessed = this.RULE('witnessed', (start: Start): tree.Statement => {
+    const rest: { on?: tree.DateText; by?: tree.Text } = {};
+    const step = this.SUBRULE(this.reference);
+    this.MANY(() => this.SUBRULE(this.onOrBy, { ARGS: [rest] }));
+    return { kind: 'witnessed', ...this.base(start ?? blank), step, ...rest };
+  });
+
   private readonly log = this.RULE('log', (start: Start): tree.Statement => {
     const readings: tree.Reading[] = [];
     let on: tree.DateText | undefined;
     let time: { hour: number; minute: number } | undefined;
     let text: tree.Text | undefined;
+    let at: tree.Value | undefined;
     this.OPTION(() => {
       on = this.SUBRULE(this.date);
     });
@@ -1439,6 +1560,10 @@ export class StatementParser extends ValueParser {
       const hour = Number(this.payload(this.CONSUME(t.NumberToken)));
       this.CONSUME(t.Colon);
       time = { hour, minute: Number(this.payload(this.CONSUME1(t.NumberToken))) };
+    });
+    this.OPTION4(() => {
+      this.CONSUME(K('at'));
+      at = this.SUBRULE1(this.plainValue, { ARGS: [[]] });
     });
     this.OPTION2(() => {
       text = this.SUBRULE(this.text);
@@ -1462,6 +1587,7 @@ export class StatementParser extends ValueParser {
       readings,
       ...(on === undefined ? {} : { on }),
       ...(time === undefined ? {} : { time }),
+      ...(at === undefined ? {} : { at }),
       ...(text === undefined ? {} : { text }),
     };
   });
@@ -1521,7 +1647,22 @@ export class StatementParser extends ValueParser {
 
   private readonly gradeRow = this.RULE('gradeRow', (): tree.Statement => {
     const name = this.SUBRULE(this.name);
-    const value = this.SUBRULE(this.value, { ARGS: [[]] });
+    const brings: tree.BroughtSize[] = [];
+    const value = this.SUBRULE(this.value, { ARGS: [['with']] });
+    this.OPTION({
+      GATE: () => this.isWord('with') && this.isNameAhead(2),
+      DEF: () => {
+        this.CONSUME(K('with'));
+        this.AT_LEAST_ONE_SEP({
+          SEP: t.Comma,
+          DEF: () => {
+            const size = this.SUBRULE1(this.name);
+            const is = this.SUBRULE(this.plainValue, { ARGS: [[]] });
+            brings.push({ start: size?.start ?? 0, end: is?.end ?? 0, name: size, value: is });
+          },
+        });
+      },
+    });
     return {
       kind: 'grade',
       word: 'grade',
@@ -1530,6 +1671,7 @@ export class StatementParser extends ValueParser {
       end: (this.LA(0).endOffset ?? 0) + 1,
       name,
       value,
+      ...(brings.length === 0 ? {} : { brings }),
     };
   });
 
@@ -1577,6 +1719,13 @@ export class StatementParser extends ValueParser {
     confirm: this.confirm,
     run: this.run,
     crank: this.crank,
+    wall: this.wall,
+    'lift-at': this.liftAt,
+    'rocker-ratio': this.rockerRatio,
+    phaser: this.phaser,
+    see: this.see,
+    agreed: this.agreed,
+    witnessed: this.witnessed,
     'follow-on': this.followOn,
     'draw-up': this.drawUp,
     reference: this.referenceStatement,

@@ -89,6 +89,8 @@ export const nameMissing = (word: string, taken: string): string =>
 export const placeMissing = (word: string): string =>
   `A place is missing after ${word === ',' ? 'the comma' : word}. It is written: places upper 1..5, lower 1..5`;
 export const intoMeant = (): string => 'Which part the places go into is said with into: places upper 1..5 into block.';
+export const forEachOfWhat = (): string =>
+  'It is not said of what: within 0.00075..0.001 in for-each 1 in of crankshaft.main-journal.';
 export const headNameMissing = (word: string, found: string | undefined): string =>
   found === undefined
     ? `A name is missing after ${word}. Words that begin a declaration, such as part, limit and step, are never names.`

@@ -58,6 +58,8 @@ export interface Quantity extends Span {
 /** `53.970..53.990 mm`. */
 export interface Range extends Span {
   readonly kind: 'range';
+  /** Several readings of one place, `81.01, 81.03, 81.02 mm`, as they were written; the range is from the least to the greatest. */
+  readonly readings?: readonly NumberText[];
   readonly low: NumberText;
   readonly high: NumberText;
   readonly unit?: UnitText;
@@ -189,11 +191,17 @@ export interface ChoiceStatement extends StatementBase {
 export interface ValueStatement extends StatementBase {
   readonly kind: 'value';
   readonly value: Value;
+  /** Of a wall. */
+  readonly wearLimit?: Value;
+  /** Of a lift: at the valve or at the lobe. */
+  readonly at?: Choice;
 }
 /** `revision 3`, `teeth 18`, `nut-factor 0.16`, `rocker-ratio 1.5`. */
 export interface NumberStatement extends StatementBase {
   readonly kind: 'number';
   readonly number: NumberText;
+  /** The second figure of `1.7:1`. */
+  readonly to?: NumberText;
 }
 /** `note "…"`, `caution "…"`, `held-back "3 mm pin"`, `number "…"`, `on-order "…"`. */
 export interface TextStatement extends StatementBase {
@@ -302,6 +310,8 @@ export interface OrientRule extends Span {
   readonly direction?: Choice;
   readonly target?: Reference;
   readonly at?: PlainValue;
+  /** What the angle is counted from: another feature of the part, or one of another part. */
+  readonly from?: Reference;
   readonly places: readonly Place[];
 }
 /** `covers PART, PART.mark`. */
@@ -409,9 +419,15 @@ export interface SharedOrder extends Span {
   readonly turns: readonly Whole[];
 }
 
-/** One row of a table of grades: `one-hole 0.45..0.55 mm`. */
+/** One row of a table of grades: `one-hole 0.45..0.55 mm`, `one-notch 0.60..0.70 mm with thickness 1.25 mm`. */
 export interface GradeRow extends StatementBase {
   readonly kind: 'grade';
+  readonly name: Name;
+  readonly value: Value;
+  /** The sizes that it brings. */
+  readonly brings?: readonly BroughtSize[];
+}
+export interface BroughtSize extends Span {
   readonly name: Name;
   readonly value: Value;
 }
@@ -474,6 +490,12 @@ export interface ValveEvent extends Span {
   readonly angle: PlainValue;
   readonly from: Choice;
 }
+/** `phaser 50 deg parked retarded`. */
+export interface Phaser extends StatementBase {
+  readonly kind: 'phaser';
+  readonly range: Value;
+  readonly parked?: Choice;
+}
 /** `stated inlet-duration 240 deg`. */
 export interface Stated extends StatementBase {
   readonly kind: 'stated';
@@ -498,6 +520,8 @@ export interface Action extends StatementBase {
   /** `machine PART.feature to SIZE`. */
   readonly to?: Name;
   readonly amount?: Value;
+  /** `otherwise "fit the next shim"`: what to do when it is outside, and what after that. */
+  readonly otherwise?: readonly Text[];
   /** `tighten manifold-nut again`. */
   readonly again?: true;
   /** `fit gear onto shaft by heat at 150 degC`. */
@@ -562,6 +586,27 @@ export interface Begins extends StatementBase {
   readonly sequence?: Name;
 }
 
+/** `see manual "5-10, figure 3"`. */
+export interface See extends StatementBase {
+  readonly kind: 'see';
+  readonly source: Name;
+  readonly place?: Text;
+}
+
+/** `agreed "New liners." on 2026-03-01`. */
+export interface Agreed extends StatementBase {
+  readonly kind: 'agreed';
+  readonly text: Text;
+  readonly on?: DateText;
+  readonly by?: Text;
+}
+/** `witnessed prove-timing by "QL" on 2026-03-04`. */
+export interface Witnessed extends StatementBase {
+  readonly kind: 'witnessed';
+  readonly step: Reference;
+  readonly on?: DateText;
+  readonly by?: Text;
+}
 /** `fitted main-shell size under-25 "batch 7731"`. */
 export interface RecordFitted extends StatementBase {
   readonly kind: 'record-fitted';
@@ -590,6 +635,8 @@ export interface Measured extends StatementBase {
 export interface Done extends StatementBase {
   readonly kind: 'done';
   readonly step: Reference;
+  /** Done once more, with a text that says why. */
+  readonly again?: true;
   readonly text?: Text;
   readonly on?: DateText;
   readonly by?: Text;
@@ -599,6 +646,8 @@ export interface Log extends StatementBase {
   readonly kind: 'log';
   readonly on?: DateText;
   readonly time?: { readonly hour: number; readonly minute: number };
+  /** `at 2000 rpm`. */
+  readonly at?: Value;
   readonly readings: readonly Reading[];
   readonly text?: Text;
 }
@@ -684,6 +733,7 @@ export type Statement =
   | MarksAgree
   | MarkedLink
   | Events
+  | Phaser
   | Stated
   | Action
   | SetShaft
@@ -694,6 +744,9 @@ export type Statement =
   | Wait
   | FollowOn
   | Begins
+  | See
+  | Agreed
+  | Witnessed
   | RecordFitted
   | Found
   | Measured
@@ -747,6 +800,20 @@ export interface LimitClauses {
   readonly kind?: Choice;
   readonly expression?: Expression;
   readonly measured?: Span;
+  /** `measured 4 readings`: how many at each place. */
+  readonly readings?: Whole;
   readonly within?: Value;
+  /** `within at-most 0.05 mm over 100 mm`: the length that the bounds are for. */
+  readonly over?: Value;
+  /** `within at-least 2.5 bar at 2000 rpm`: at which speed or temperature they hold. */
+  readonly at?: Value;
+  /** `within 0.00075..0.001 in for-each 1 in of crankshaft.main-journal`. */
+  readonly forEach?: ForEach;
   readonly wearLimit?: Value;
+  /** What to do when it is outside, and what after that. */
+  readonly otherwise?: readonly Text[];
+}
+export interface ForEach extends Span {
+  readonly size: PlainValue;
+  readonly of: Reference;
 }

@@ -29,6 +29,22 @@ const wholeOf = (text: string | undefined): number | undefined =>
 const countOf = (text: string | undefined): number | undefined =>
   text !== undefined && /^\d+$/.test(text) ? Math.min(Number(text), Number.MAX_SAFE_INTEGER) : undefined;
 
+/** Several readings of one place, as the range from the least to the greatest. */
+function ofReadings(readings: readonly tree.NumberText[]): tree.PlainValue {
+  const sorted = [...readings].sort((a, b) => Number(a.text) - Number(b.text));
+  const [low, high] = [sorted[0], sorted[sorted.length - 1]];
+  const [first, last] = [readings[0], readings[readings.length - 1]];
+  const none = { text: '', start: 0, end: 0 };
+  return {
+    kind: 'range',
+    start: first?.start ?? 0,
+    end: last?.end ?? 0,
+    low: low ?? none,
+    high: high ?? none,
+    readings,
+  };
+}
+
 /** While the rules are recorded, a rule gives no list. */
 export function list<item>(items: readonly item[]): readonly item[] {
   return Array.isArray(items) ? items : [];
@@ -49,6 +65,8 @@ export class ValueParser extends EmbeddedActionsParser {
   protected stops: readonly string[] = [];
   /** True in `places`. */
   protected inPlaces = false;
+  /** True in the values of `measured`, where a place may have several readings. */
+  protected inMeasured = false;
   private looks = 0;
   private readonly startsStatement = new Map<number, boolean>();
 
@@ -86,6 +104,7 @@ export class ValueParser extends EmbeddedActionsParser {
     this.inChange = false;
     this.stops = [];
     this.inPlaces = false;
+    this.inMeasured = false;
     this.looks = 0;
     this.startsStatement.clear();
   }
@@ -145,6 +164,7 @@ export class ValueParser extends EmbeddedActionsParser {
       case 'choice':
         return Object.hasOwn(choices ?? {}, this.peek(next).payload ?? '');
       case 'text':
+      case 'agreed':
         return this.is(t.TextToken, next);
       case 'timed':
         return this.isWord('at', next);
@@ -153,6 +173,7 @@ export class ValueParser extends EmbeddedActionsParser {
       case 'value':
       case 'number':
       case 'draw-up':
+      case 'phaser':
         return this.is(t.NumberToken, next) || this.isWord('at-least', next) || this.isWord('at-most', next);
       case 'follow-on':
         return this.is(t.TextToken, next) || this.isPlainNameAhead(next);
@@ -172,6 +193,7 @@ export class ValueParser extends EmbeddedActionsParser {
   protected isPlaceWordAhead(ahead = 1): boolean {
     if (!this.isNameAhead(ahead) || CLAUSE_WORDS.has(this.peek(ahead).payload)) return false;
     if (this.stops.includes(this.peek(ahead).payload)) return false;
+    if (this.peek(ahead).payload === 'otherwise' && this.is(t.TextToken, ahead + 1)) return false;
     const row = this.statementAhead(ahead);
     return row === undefined || (row.yields === true && !this.isFollowed(row, ahead));
   }
@@ -672,6 +694,8 @@ export class ValueParser extends EmbeddedActionsParser {
       this.sayRangeMeant(this.span(word), span, number.text, high.text);
       value = { kind: 'range', ...span, low: number, high };
     }
+    const readings = value.kind === 'quantity' && this.inMeasured ? this.moreReadings() : [];
+    if (readings.length > 0) value = ofReadings([number, ...readings]);
     const unit = this.unit(follow);
     if (unit !== undefined) value = { ...value, end: unit.end, unit } as tree.PlainValue;
     if (value.kind === 'quantity' && this.is(t.NumberToken) && this.is(t.Minutes, 2)) {
@@ -700,6 +724,16 @@ export class ValueParser extends EmbeddedActionsParser {
       isShown ? [{ title: `Write ${meant}`, edits: [{ ...span, text: meant }] }] : [],
     );
     throw new Unreadable();
+  }
+
+  /** Readings behind the first of a place: `, 81.02, 81.01`; not the number of the next place. */
+  private moreReadings(): readonly tree.NumberText[] {
+    const more: tree.NumberText[] = [];
+    while (this.is(t.Comma) && this.is(t.NumberToken, 2) && !this.placeColonAhead(2)) {
+      this.take();
+      more.push(this.SUBRULE2(this.signedNumber));
+    }
+    return more;
   }
 
   /** `53.970-53.990 mm` (is `..` meant?) and `1-1/2 in`. */

@@ -84,7 +84,14 @@ export type Shape =
   | 'into'
   | 'draw-up'
   | 'crank'
-  | 'follow-on';
+  | 'follow-on'
+  | 'wall'
+  | 'lift-at'
+  | 'rocker-ratio'
+  | 'phaser'
+  | 'see'
+  | 'agreed'
+  | 'witnessed';
 
 /** What kind of thing a name refers to. */
 export type NameKind =
@@ -118,6 +125,7 @@ export type ValueKind =
   | 'speed'
   | 'distance'
   | 'spring-rate'
+  | 'unbalance'
   | 'power'
   | 'share'
   | 'ratio'

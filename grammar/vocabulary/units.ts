@@ -77,6 +77,11 @@ const SIMPLE: readonly UnitRow[] = [
   { unit: 'hp', kind: 'power', help: 'horsepower, 550 ft.lbf/s', also: ['bhp'] },
   { unit: 'PS', kind: 'power', help: 'metric horsepower', also: ['CV'] },
   { unit: '%', kind: 'share', help: 'per cent', also: ['percent'] },
+  { unit: 'ksi', kind: 'pressure', help: 'a thousand psi', also: [] },
+  { unit: 'tonf', kind: 'force', help: 'ton-force, 2240 lbf', also: [] },
+  { unit: 'A', kind: 'current', help: 'ampere', also: ['amp', 'amps', 'ampere', 'amperes'] },
+  { unit: 'V', kind: 'voltage', help: 'volt', also: ['volt', 'volts'] },
+  { unit: 'Hz', kind: 'frequency', help: 'hertz, once a second', also: ['hertz'] },
 ];
 
 /** Torques and others that have usual names of their own as compounds. */
@@ -200,6 +205,15 @@ compound(
   ['kg/cm2', 'kgf/cm²', 'kg/cm²', 'kp/cm2'],
 );
 compound(
+  'tonf/in2',
+  [
+    ['tonf', 1],
+    ['in2', -1],
+  ],
+  ['tonf/in²', 'ton/in2', 'ton/in²', 'tons/in2', 'ton/sq-in', 'tons/sq-in', 'tsi'],
+);
+compound('/K', [['K', -1]], ['1/K', '/degC', '1/degC', '/°C', '1/°C']);
+compound(
   'lbf/in',
   [
     ['lbf', 1],
@@ -235,6 +249,8 @@ const exact = new Map<string, string>();
 const folded = new Map<string, string | undefined>();
 function learn(spelling: string, usual: string): void {
   exact.set(spelling, usual);
+  // One letter may be the name of something: these are units in their own capitals alone.
+  if (spelling === 'A' || spelling === 'V') return;
   const small = spelling.toLowerCase();
   const before = folded.get(small);
   folded.set(small, folded.has(small) && before !== usual ? undefined : usual);
@@ -298,6 +314,14 @@ export const UNITS: readonly {
   { unit: 'kgf.cm', kind: 'torque', help: 'kilogram-force centimetre', also: ['kg-cm'] },
   { unit: 'dN.m', kind: 'torque', help: 'decinewton metre', also: [] },
   { unit: 'daN.m', kind: 'torque', help: 'decanewton metre', also: [] },
+  { unit: 'g.mm', kind: 'unbalance', help: 'gram millimetre', also: [] },
+  {
+    unit: 'tonf/in2',
+    kind: 'pressure',
+    help: 'ton-force per square inch; tons per square inch in old books',
+    also: ['tsi'],
+  },
+  { unit: '/K', kind: 'expansion', help: 'so much of its length for each kelvin', also: ['1/K', '/degC'] },
   { unit: 'N/mm', kind: 'spring-rate', help: 'newton per millimetre', also: [] },
   { unit: 'lbf/in', kind: 'spring-rate', help: 'pound-force per inch', also: ['lb/in'] },
   { unit: 'kgf/cm2', kind: 'pressure', help: 'kilogram-force per square centimetre', also: ['kg/cm2'] },
@@ -318,6 +342,10 @@ export const USUAL_UNIT: Readonly<Record<string, string>> = {
   speed: 'rpm',
   distance: 'km',
   'spring-rate': 'N/mm',
+  unbalance: 'g.mm',
+  current: 'A',
+  voltage: 'V',
+  frequency: 'Hz',
   power: 'kW',
   share: '%',
 };

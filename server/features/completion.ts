@@ -56,7 +56,10 @@ const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {
 };
 
 /** The words of a limit's head. */
-const LIMIT_WORDS = ['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'per', 'at-least', 'at-most'];
+const LIMIT_WORDS = [
+  ...['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'over', 'for-each', 'otherwise', 'per'],
+  ...['at-least', 'at-most'],
+];
 
 function choicesOf(choices: Readonly<Record<string, string>> | undefined, detail: string): Completion[] {
   return Object.entries(choices ?? {}).map(([label, help]) => ({ label, kind: 'choice', detail, help, rank: 0 }));
@@ -115,6 +118,7 @@ const NAME_FIRST: ReadonlySet<string> = new Set([
   'found',
   'record-fitted',
   'reference',
+  'witnessed',
 ]);
 
 /** A statement with its example as a gap to write over. */
@@ -222,7 +226,15 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
     case 'closes':
       return [];
     case 'until':
+    case 'otherwise':
       return [];
+    case 'see':
+      if (row?.shape === 'see') return names.sources();
+      break;
+    case 'parked':
+    case 'at':
+      if (row?.shape === 'phaser' || row?.shape === 'lift-at') return choicesOf(row.choices, row.word);
+      break;
     case 'by':
     case 'on':
     case 'under':
@@ -278,7 +290,7 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
   if (placed !== undefined && blockOf(placed.declaration) === 'limit' && block === undefined) {
     if (['=', '+', '-', '*', '/', '('].includes(last?.image ?? ''))
       return [
-        ...names.ofKinds(['part', 'limit']),
+        ...names.ofKinds(['part', 'limit', 'valve-timing', 'grades']),
         { label: 'engine', kind: 'name', detail: 'values of the engine', rank: 0 },
       ];
     return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor, names)];

@@ -1,7 +1,9 @@
 // The names that a spec has to offer, of all its variants and of the files that it uses: things by kind, features, sources, variants.
 import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
+import { broughtNames, tableOf } from '../model/brought-sizes.ts';
 import { ENGINE_FIGURES } from '../model/engine-sums.ts';
+import { TIMING_VALUES } from '../model/valve-sums.ts';
 import type { Thing } from '../model/view.ts';
 import type { Completion } from './completion.ts';
 
@@ -44,11 +46,17 @@ export function namesOf(analysis: Analysis): Names {
         return Object.keys(ENGINE_FIGURES).map((name) => feature(name, 'worked out from the engine', 0));
       const parts = things().filter((thing) => thing.name === owner);
       return parts.flatMap((part) => {
+        if (part.kind === 'valve-timing')
+          return Object.keys(TIMING_VALUES).map((name) => feature(name, `of ${owner}`, 0));
         if (part.kind !== 'part') return [];
         if (marksOnly) return [...part.marks.keys()].map((name) => feature(name, `mark of ${owner}`, 0));
-        return [...part.featureNames].map((name) =>
+        const brought = analysis.views
+          .flatMap((view) => [...broughtNames(tableOf(owner, view))])
+          .map((name) => feature(name, 'brought by the grade', 0));
+        const own = [...part.featureNames].map((name) =>
           feature(name, `of ${owner}`, part.dimensions.has(name) || part.figures.has(name) ? 0 : 1),
         );
+        return [...own, ...brought];
       });
     },
     sources: () => {

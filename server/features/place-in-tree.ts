@@ -99,14 +99,15 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
       });
       continue;
     }
-    names.push({
-      text: use.name.text,
-      place: placeOf(placed, use.name),
-      thing: use.name.text,
-      declares: false,
-      use,
-      set: 'thing',
-    });
+    if (use.ownFeature !== true)
+      names.push({
+        text: use.name.text,
+        place: placeOf(placed, use.name),
+        thing: use.name.text,
+        declares: false,
+        use,
+        set: 'thing',
+      });
     if (use.feature !== undefined)
       names.push({
         text: use.feature.text,

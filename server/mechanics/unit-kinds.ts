@@ -6,6 +6,7 @@ export type Dimension = {
   readonly time: number;
   readonly angle: number;
   readonly temperature: number;
+  readonly current: number;
 };
 
 export type UnitKind =
@@ -31,7 +32,11 @@ export type UnitKind =
   | 'unbalance'
   | 'inertia'
   | 'density'
-  | 'flow';
+  | 'flow'
+  | 'current'
+  | 'voltage'
+  | 'frequency'
+  | 'expansion';
 
 const names: Readonly<Record<UnitKind, string>> = {
   length: 'a length',
@@ -57,6 +62,10 @@ const names: Readonly<Record<UnitKind, string>> = {
   inertia: 'a moment of inertia',
   density: 'a density',
   flow: 'a flow',
+  current: 'a current',
+  voltage: 'a voltage',
+  frequency: 'a frequency',
+  expansion: 'an expansion by heat',
 };
 
 /** With its article, as a message says it: `a length`, `an angle`. */
@@ -66,5 +75,5 @@ export function kindName(kind: UnitKind): string {
 
 /** One text for each dimension, to compare and look up by. */
 export function dimensionKey(dimension: Dimension): string {
-  return `${dimension.length},${dimension.mass},${dimension.time},${dimension.angle},${dimension.temperature}`;
+  return `${dimension.length},${dimension.mass},${dimension.time},${dimension.angle},${dimension.temperature},${dimension.current}`;
 }

@@ -6,7 +6,7 @@
 import { type Exact, exact, ONE, over, PI, times } from './exact.ts';
 import type { Dimension, UnitKind } from './unit-kinds.ts';
 
-const none: Dimension = { length: 0, mass: 0, time: 0, angle: 0, temperature: 0 };
+const none: Dimension = { length: 0, mass: 0, time: 0, angle: 0, temperature: 0, current: 0 };
 const length: Dimension = { ...none, length: 1 };
 const area: Dimension = { ...none, length: 2 };
 const volume: Dimension = { ...none, length: 3 };
@@ -14,11 +14,14 @@ const mass: Dimension = { ...none, mass: 1 };
 const time: Dimension = { ...none, time: 1 };
 const angle: Dimension = { ...none, angle: 1 };
 const temperature: Dimension = { ...none, temperature: 1 };
+const current: Dimension = { ...none, current: 1 };
 const force: Dimension = { ...none, length: 1, mass: 1, time: -2 };
 const torque: Dimension = { ...none, length: 2, mass: 1, time: -2 };
 const pressure: Dimension = { ...none, length: -1, mass: 1, time: -2 };
 const springRate: Dimension = { ...none, mass: 1, time: -2 };
 const power: Dimension = { ...none, length: 2, mass: 1, time: -3 };
+const voltage: Dimension = { ...power, current: -1 };
+const often: Dimension = { ...none, time: -1 };
 const turning: Dimension = { ...none, angle: 1, time: -1 };
 
 const read = (text: string): Exact => exact(text) ?? ONE;
@@ -54,7 +57,7 @@ const ids = [
   ],
   ...['mm2', 'cm2', 'in2', 'g', 'kg', 'oz', 'lb', 'degC', 'degF', 'K', 's', 'min', 'h', 'rpm', 'km', 'mi'],
   ...['dN', 'daN', 'GPa', 'mbar', 'mm3'],
-  ...['N/mm', 'lbf/in', 'W', 'kW', 'hp', 'PS', '%'],
+  ...['N/mm', 'lbf/in', 'W', 'kW', 'hp', 'PS', '%', 'ksi', 'tonf', 'A', 'V', 'Hz'],
 ] as const;
 
 /** The usual name of a simple unit. A minute and a second of arc are `'` and `''`. */
@@ -158,6 +161,11 @@ export const unitTable: Readonly<Record<UnitId, UnitFacts>> = {
   hp: unit('power', power, times(POUND_FORCE, product('304.8', '550')), 'kW'),
   PS: unit('power', power, product('75000', '9.80665'), 'hp'),
   '%': unit('share', none, '0.01'),
+  ksi: unit('pressure', pressure, quotient(times(POUND_FORCE, read('1000')), SQUARE_INCH), 'MPa'),
+  tonf: unit('force', force, times(POUND_FORCE, read('2240')), 'kN'),
+  A: unit('current', current, '1'),
+  V: unit('voltage', voltage, '1000'),
+  Hz: unit('frequency', often, '1'),
 };
 
 export function isUnitId(text: string): text is UnitId {

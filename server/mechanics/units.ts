@@ -17,9 +17,9 @@ export function unitOf(id: UnitId): Unit {
   return [{ unit: id, power: 1 }];
 }
 
-/** Exponents of length, mass, time, angle and temperature. A share, a ratio and a count have none. */
+/** Exponents of length, mass, time, angle, temperature and current. A share, a ratio and a count have none. */
 export function dimensionOf(unit: Unit): Dimension {
-  let [length, mass, time, angle, temperature] = [0, 0, 0, 0, 0];
+  let [length, mass, time, angle, temperature, current] = [0, 0, 0, 0, 0, 0];
   for (const part of unit) {
     const own = unitTable[part.unit].dimension;
     length += own.length * part.power;
@@ -27,8 +27,9 @@ export function dimensionOf(unit: Unit): Dimension {
     time += own.time * part.power;
     angle += own.angle * part.power;
     temperature += own.temperature * part.power;
+    current += own.current * part.power;
   }
-  return { length, mass, time, angle, temperature };
+  return { length, mass, time, angle, temperature, current };
 }
 
 export function sameDimension(first: Unit, second: Unit): boolean {
@@ -147,29 +148,33 @@ const wholeByText = new Map<string, UnitId>(
 const kindByDimension = new Map<string, UnitKind>(
   (
     [
-      ['length', 1, 0, 0, 0, 0],
-      ['area', 2, 0, 0, 0, 0],
-      ['volume', 3, 0, 0, 0, 0],
-      ['mass', 0, 1, 0, 0, 0],
-      ['time', 0, 0, 1, 0, 0],
-      ['angle', 0, 0, 0, 1, 0],
-      ['temperature', 0, 0, 0, 0, 1],
-      ['force', 1, 1, -2, 0, 0],
-      ['torque', 2, 1, -2, 0, 0],
-      ['pressure', -1, 1, -2, 0, 0],
-      ['spring-rate', 0, 1, -2, 0, 0],
-      ['power', 2, 1, -3, 0, 0],
-      ['speed', 0, 0, -1, 1, 0],
-      ['velocity', 1, 0, -1, 0, 0],
-      ['acceleration', 1, 0, -2, 0, 0],
-      ['unbalance', 1, 1, 0, 0, 0],
-      ['inertia', 2, 1, 0, 0, 0],
-      ['density', -3, 1, 0, 0, 0],
-      ['flow', 3, 0, -1, 0, 0],
-      ['ratio', 0, 0, 0, 0, 0],
+      ['length', 1, 0, 0, 0, 0, 0],
+      ['area', 2, 0, 0, 0, 0, 0],
+      ['volume', 3, 0, 0, 0, 0, 0],
+      ['mass', 0, 1, 0, 0, 0, 0],
+      ['time', 0, 0, 1, 0, 0, 0],
+      ['angle', 0, 0, 0, 1, 0, 0],
+      ['temperature', 0, 0, 0, 0, 1, 0],
+      ['force', 1, 1, -2, 0, 0, 0],
+      ['torque', 2, 1, -2, 0, 0, 0],
+      ['pressure', -1, 1, -2, 0, 0, 0],
+      ['spring-rate', 0, 1, -2, 0, 0, 0],
+      ['power', 2, 1, -3, 0, 0, 0],
+      ['speed', 0, 0, -1, 1, 0, 0],
+      ['velocity', 1, 0, -1, 0, 0, 0],
+      ['acceleration', 1, 0, -2, 0, 0, 0],
+      ['unbalance', 1, 1, 0, 0, 0, 0],
+      ['inertia', 2, 1, 0, 0, 0, 0],
+      ['density', -3, 1, 0, 0, 0, 0],
+      ['flow', 3, 0, -1, 0, 0, 0],
+      ['ratio', 0, 0, 0, 0, 0, 0],
+      ['current', 0, 0, 0, 0, 0, 1],
+      ['voltage', 2, 1, -3, 0, 0, -1],
+      ['frequency', 0, 0, -1, 0, 0, 0],
+      ['expansion', 0, 0, 0, 0, -1, 0],
     ] as const
-  ).map(([kind, length, mass, time, angle, temperature]) => [
-    dimensionKey({ length, mass, time, angle, temperature }),
+  ).map(([kind, length, mass, time, angle, temperature, current]) => [
+    dimensionKey({ length, mass, time, angle, temperature, current }),
     kind,
   ]),
 );

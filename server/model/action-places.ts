@@ -63,8 +63,8 @@ export function placesToMeasure(limit: Limit, view: View): readonly NamedPlace[]
     const part = partOf(limit.of?.owner.text, view);
     return part === undefined || part.broken ? [] : allPlaces(part, limit.of?.feature?.text);
   }
-  const part = partOf(limit.each.owner.text, view);
-  if (part === undefined || part.broken) return [];
+  const each = view.things.get(limit.each.owner.text);
+  if ((each?.kind !== 'part' && each?.kind !== 'fastener') || each.broken) return [];
   return placesOfLimit(limit, view).map((asked) => ({ name: asked.name, number: asked.number ?? asked.index }));
 }
 

@@ -57,12 +57,19 @@ function gather(placed: Placed, variant: string | undefined): Gathered | undefin
         kind: 'grades',
         ...common,
         by: declaration.by,
-        rows: statements.flatMap((each) => (each.kind === 'grade' ? [{ name: each.name, value: each.value }] : [])),
+        rows: statements.flatMap((each) =>
+          each.kind === 'grade' ? [{ name: each.name, value: each.value, brings: each.brings ?? [] }] : [],
+        ),
       } as Without<Grades>;
     case 'drive':
       return driveOf(common, statements);
     case 'valve-timing':
-      return { kind: 'valve-timing', ...common, shaft: declaration.on?.text } as Without<ValveTiming>;
+      return {
+        kind: 'valve-timing',
+        ...common,
+        shaft: declaration.on?.text,
+        phaser: statements.find((each) => each.kind === 'phaser'),
+      } as Without<ValveTiming>;
     case 'limit':
       return {
         kind: 'limit',
@@ -74,6 +81,11 @@ function gather(placed: Placed, variant: string | undefined): Gathered | undefin
         measured: declaration.limit?.measured !== undefined,
         within: declaration.limit?.within,
         wearLimit: declaration.limit?.wearLimit,
+        readings: Math.max(1, declaration.limit?.readings?.value ?? 1),
+        over: declaration.limit?.over,
+        at: declaration.limit?.at,
+        forEach: declaration.limit?.forEach,
+        otherwise: declaration.limit?.otherwise ?? [],
       } as Without<Limit>;
     case 'sequence':
       return {

@@ -49,6 +49,24 @@ function brokenIn(placed: Placed): boolean {
   return placed.declaration.broken || placed.section.unclosedBraces.length > 0;
 }
 
+/** From the first of some to the last. */
+function wholeOf(spans: readonly Span[]): Span | undefined {
+  const [first, last] = [spans[0], spans[spans.length - 1]];
+  return first === undefined || last === undefined ? undefined : { start: first.start, end: last.end };
+}
+
+/** The bounds of a limit with the length and the size that they are for. */
+function boundsSpan(limit: Declaration['limit']): Span | undefined {
+  return limit?.within === undefined
+    ? undefined
+    : wholeOf([
+        limit.within,
+        ...(limit.over === undefined ? [] : [limit.over]),
+        ...(limit.at === undefined ? [] : [limit.at]),
+        ...(limit.forEach === undefined ? [] : [limit.forEach]),
+      ]);
+}
+
 /** The parts of a head behind the title and the count, with the word that each begins with. */
 function clausesOf({ each, of, on, by, per, limit }: Declaration): ReadonlyMap<string, Span> {
   const all: readonly (readonly [string, Span | undefined])[] = [
@@ -59,8 +77,9 @@ function clausesOf({ each, of, on, by, per, limit }: Declaration): ReadonlyMap<s
     ['kind', limit?.kind],
     ['=', limit?.expression],
     ['measured', limit?.measured],
-    ['within', limit?.within],
+    ['within', boundsSpan(limit)],
     ['wear-limit', limit?.wearLimit],
+    ['otherwise', wholeOf(limit?.otherwise ?? [])],
     ['per', per],
   ];
   return new Map(all.flatMap(([word, span]) => (span === undefined ? [] : [[word, span] as const])));

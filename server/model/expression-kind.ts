@@ -3,8 +3,10 @@ import { lookUp } from '../../grammar/look-up.ts';
 import { termsOf } from '../../grammar/terms.ts';
 import type { Binary, Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
 import { type Dimension, dimensionOf } from '../mechanics/units.ts';
+import { broughtValues } from './brought-sizes.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
 import { plainValues, unitFrom } from './measure.ts';
+import { TIMING_VALUES } from './valve-sums.ts';
 import type { Part, View } from './view.ts';
 
 /** Told of a sum of two different kinds. */
@@ -22,6 +24,7 @@ export function isPlain(dimension: Dimension): boolean {
 }
 
 const NONE = dimensionOf([]);
+const ANGLE = dimensionOf([{ unit: 'deg', power: 1 }]);
 const LENGTH = dimensionOf([{ unit: 'mm', power: 1 }]);
 
 function same(first: Dimension, second: Dimension): boolean {
@@ -30,7 +33,8 @@ function same(first: Dimension, second: Dimension): boolean {
     first.mass === second.mass &&
     first.time === second.time &&
     first.angle === second.angle &&
-    first.temperature === second.temperature
+    first.temperature === second.temperature &&
+    first.current === second.current
   );
 }
 
@@ -69,6 +73,7 @@ function ofTwo(sum: Binary, left: Dimension, right: Dimension, clash: Clash): Di
     time: left.time + sign * right.time,
     angle: left.angle + sign * right.angle,
     temperature: left.temperature + sign * right.temperature,
+    current: left.current + sign * right.current,
   };
 }
 
@@ -113,7 +118,12 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
         return thing.expression === undefined || depth > 8
           ? ofMeasured(plainValues(thing.within)[0], view)
           : dimensionsOf(thing.expression, view, () => undefined, depth + 1);
-      if (thing?.kind !== 'part' || feature === undefined) return undefined;
+      if (thing === undefined && owner.text === 'pi' && feature === undefined) return NONE;
+      if (feature === undefined) return undefined;
+      if (thing?.kind === 'valve-timing') return Object.hasOwn(TIMING_VALUES, feature.text) ? ANGLE : undefined;
+      const [brought] = broughtValues(owner.text, feature.text, view);
+      if (brought !== undefined) return ofMeasured(plainValues(brought)[0], view);
+      if (thing?.kind !== 'part') return undefined;
       if (feature.text === 'teeth' || feature.text === 'links') return NONE;
       if (feature.text === 'wall') return thing.wall === undefined ? undefined : LENGTH;
       const figure = thing.figures.get(feature.text);

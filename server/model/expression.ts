@@ -10,6 +10,7 @@ import {
   negate,
   ONE,
   over,
+  PI,
   plus,
   smaller,
   times,
@@ -31,11 +32,21 @@ import {
   stackInput,
   subtractStacks,
 } from '../mechanics/stack.ts';
-import { type Dimension, dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
+import { type Dimension, dimensionOf, factorOf, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
+import { broughtValues } from './brought-sizes.ts';
 import { engineFigure } from './engine-sums.ts';
-import { type Asked, allPlaces, type NamedPlace, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
+import {
+  type Asked,
+  allPlaces,
+  type NamedPlace,
+  namedPlaces,
+  placesFor,
+  placesOf,
+  placesOfFeature,
+} from './feature-places.ts';
 import { measureOf, takesIn, valueAt } from './measure.ts';
-import type { Limit, Part, View } from './view.ts';
+import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
+import type { Limit, Part, ValveTiming, View } from './view.ts';
 
 /** A worked-out value in base units. `unit` is the one that a result is shown in, where an input gives one. */
 export interface Worked {
@@ -152,7 +163,8 @@ function sameDimension(first: Dimension, second: Dimension): boolean {
     first.mass === second.mass &&
     first.time === second.time &&
     first.angle === second.angle &&
-    first.temperature === second.temperature
+    first.temperature === second.temperature &&
+    first.current === second.current
   );
 }
 
@@ -206,6 +218,7 @@ function combine(operator: '+' | '-' | '*' | '/', before: Worked, after: Worked)
     time: left.dimension.time + sign * right.dimension.time,
     angle: left.dimension.angle + sign * right.dimension.angle,
     temperature: left.dimension.temperature + sign * right.dimension.temperature,
+    current: left.dimension.current + sign * right.dimension.current,
   };
   const stack = operator === '*' ? multiplyStacks(left.stack, right.stack) : divideStacks(left.stack, right.stack);
   if (stack === undefined) return undefined;
@@ -301,6 +314,13 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
     const named = reference.places.length === 0 ? [] : placesOfLimit(thing, at.view, reference.places);
     return limitAt(thing, named[0] ?? at.asked, at);
   }
+  if (thing === undefined && owner === 'pi' && feature === undefined)
+    return { stack: stackConstant(PI), dimension: NONE, unit: [], zero: ZERO, inputs: new Map() };
+  if (thing?.kind === 'valve-timing' && feature !== undefined) return timingFigure(thing, feature);
+  if (feature !== undefined && (thing?.kind === 'part' || thing?.kind === 'grades')) {
+    const brought = broughtSize(owner, feature, at);
+    if (brought !== undefined) return brought;
+  }
   if (thing?.kind !== 'part' || feature === undefined) return undefined;
   const value = featureValue(thing, feature);
   if (value === undefined) return undefined;
@@ -319,6 +339,44 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
     placesFor(thing, feature, reference, at.asked),
     placesOfFeature(thing, feature) > 1,
   );
+}
+
+/** A figure that the events of a valve timing come to: `road-grind.overlap`. */
+function timingFigure(timing: ValveTiming, name: string): Worked | undefined {
+  const key = lookUp(TIMING_VALUES, name);
+  const value = key === undefined ? undefined : workOutTiming(timing)?.values[key];
+  if (value === undefined) return undefined;
+  const unit = unitOf('deg');
+  const said = `${Number(toNumber(value).toFixed(2))} deg`;
+  return {
+    stack: stackConstant(value),
+    dimension: dimensionOf(unit),
+    unit,
+    zero: ZERO,
+    inputs: new Map([[`${timing.name}.${name}`, said]]),
+  };
+}
+
+/** A size that a grade brings: of the grade that was measured, else anything from the least of them to the greatest. */
+function broughtSize(owner: string, size: string, at: Evaluation): Worked | undefined {
+  const values = broughtValues(owner, size, at.view);
+  const measures = values.flatMap((value) => (value.kind === 'by-place' ? [] : (measureOf(value) ?? [])));
+  const [first] = measures;
+  if (first === undefined || measures.length !== values.length) return undefined;
+  const intervals = measures.map((measure) => measure.interval);
+  const interval =
+    intervals.length === 1
+      ? first.interval
+      : range(intervals.map((each) => each.low).reduce(smaller), intervals.map((each) => each.high).reduce(larger));
+  const texts = values.flatMap((value) => (value.kind === 'by-place' ? [] : [textOf(value)]));
+  const key = `${owner}.${size}`;
+  return {
+    stack: stackInput(key, interval),
+    dimension: dimensionOf(first.unit),
+    unit: first.unit,
+    zero: zeroOf(first.unit),
+    inputs: new Map([[key, [...new Set(texts)].join(', ')]]),
+  };
 }
 
 /** A limit at a place: what was measured of it there, else what it is worked out from, else its bounds, between which it has to lie. */
@@ -359,9 +417,8 @@ function limitInput(limit: Limit, asked: Asked, value: PlainValue): Worked | und
 /** The places that a limit has: those of what it is `each` of; of these the ones that are written. */
 export function placesOfLimit(limit: Limit, view: View, written: readonly Place[] = []): readonly Asked[] {
   const each = limit.each;
-  const part = each === undefined ? undefined : view.things.get(each.owner.text);
-  if (each === undefined || part?.kind !== 'part') return [{ index: 1, of: 1 }];
-  const all = allPlaces(part, each.feature?.text);
+  const all = placesOf(each, view);
+  if (each === undefined || all === undefined) return [{ index: 1, of: 1 }];
   const places = each.places.length === 0 ? all : all.filter((place) => each.places.some((own) => takesIn(own, place)));
   return places
     .map((place, i) => ({

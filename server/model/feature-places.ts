@@ -1,7 +1,7 @@
 // In how many places a feature of a part is there, and which of them go with a place of another part. No values are read here.
 import type { Place, Reference } from '../../grammar/tree.ts';
 import { takesIn } from './measure.ts';
-import type { Part } from './view.ts';
+import type { Fastener, Part, View } from './view.ts';
 
 /** A place that is asked for, among so many. */
 export interface Asked {
@@ -44,6 +44,25 @@ export function allPlaces(part: Part, feature: string | undefined): readonly Nam
   return part.places.flatMap((group) =>
     Array.from({ length: Math.max(1, group.count) * each }, (_, i) => ({ name: group.name, number: i + 1 })),
   );
+}
+
+/** No engine has more of one kind; a longer row is cut, so that no count can hold the editor up. */
+const MOST_SCREWS = 1024;
+
+/** How many of a fastener there are on the engine: those for each of its parts together. */
+export function countOfFastener(fastener: Fastener, view: View): number {
+  const parts = fastener.eachOf.map((each) => view.things.get(each.owner.text));
+  const counts = parts.map((part) => (part?.kind === 'part' ? Math.max(1, part.count) : 1));
+  return fastener.count * (counts.length === 0 ? 1 : counts.reduce((sum, count) => sum + count, 0));
+}
+
+/** All places of what is named, a feature of a part or a fastener one by one; undefined for what has none. */
+export function placesOf(reference: Reference | undefined, view: View): readonly NamedPlace[] | undefined {
+  const thing = reference === undefined ? undefined : view.things.get(reference.owner.text);
+  if (thing?.kind === 'part') return allPlaces(thing, reference?.feature?.text);
+  if (thing?.kind !== 'fastener') return undefined;
+  const count = Math.min(countOfFastener(thing, view), MOST_SCREWS);
+  return Array.from({ length: count }, (_, i) => ({ name: undefined, number: i + 1 }));
 }
 
 /** The places of a feature that are written after it, in order. */

@@ -1,10 +1,11 @@
 // Works out limits: the range that the parts give at each place, held against the bounds.
 import type { Value } from '../../grammar/tree.ts';
-import { type Exact, larger, minus, ONE, plus, smaller, times, toNumber, ZERO } from '../mechanics/exact.ts';
+import { type Exact, larger, minus, ONE, over, plus, smaller, times, toNumber, ZERO } from '../mechanics/exact.ts';
 import { standing } from '../mechanics/interval.ts';
 import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
 import { dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
+import { forFitted } from './bounds-by-size.ts';
 import { evaluation, inUnit, placesOfLimit, type Worked, workOut } from './expression.ts';
 import type { Asked } from './feature-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
@@ -47,6 +48,34 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
     : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
 }
 
+/**
+ * What a limit holds at a place: for the repair size or the grade that was fitted, and for the size that they go with. Undefined where
+ * that is not known.
+ */
+export function limitBounds(
+  limit: Limit,
+  clause: 'within' | 'wearLimit',
+  asked: Asked,
+  view: View,
+): Bounds | undefined {
+  const value = forFitted(limit[clause], limit, view);
+  return value === undefined ? undefined : boundsGiven(value, limit, asked, view);
+}
+
+/** One of the values of a limit as bounds, for the size that they go with. */
+export function boundsGiven(value: Value, limit: Limit, asked: Asked, view: View): Bounds | undefined {
+  const bounds = boundsOf(value, asked, view);
+  if (bounds === undefined || limit.forEach === undefined) return bounds;
+  const { size, of } = limit.forEach;
+  const unit = measureOf(size);
+  const worked = workOut({ kind: 'reference', reference: of, start: of.start, end: of.end }, evaluation(view, asked));
+  if (unit === undefined || worked === undefined) return undefined;
+  const ratio = over(worked.stack.interval.nominal, unit.interval.nominal);
+  if (ratio === undefined) return undefined;
+  const scaled = (edge: Exact | undefined): Exact | undefined => (edge === undefined ? undefined : times(edge, ratio));
+  return { ...bounds, low: scaled(bounds.low), high: scaled(bounds.high), places: bounds.places + 1 };
+}
+
 /** Bounds as they are held against a value: those of a difference of temperatures are differences, those of a sum of two are sums. */
 export function boundsFor(bounds: Bounds, worked: Pick<Worked, 'zero'>): Bounds {
   const zero = worked.zero ?? ZERO;
@@ -74,7 +103,7 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
   for (const asked of placesOfLimit(limit, view).slice(0, MOST_PLACES)) {
     const worked = workOut(limit.expression, evaluation(view, asked));
     if (worked === undefined) return [];
-    const said = limit.within === undefined ? undefined : boundsOf(limit.within, asked, view);
+    const said = limitBounds(limit, 'within', asked, view);
     const bounds =
       said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension)
         ? boundsFor(said, worked)

@@ -54,6 +54,7 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
   const sizes = new Map<string, Statement>();
   const covers: Part['covers'][number][] = [];
   let outThrough: Part['outThrough'];
+  let wallWear: Part['wallWear'];
   for (const each of statements) {
     const dimension = dimensionOf(each);
     if (dimension !== undefined) (each.kind === 'dimension' ? dimensions : figures).set(dimension.name, dimension);
@@ -63,6 +64,7 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
     if (each.kind === 'size') sizes.set(each.name.text, each);
     if (each.kind === 'orient') for (const rule of each.rules) names.add(rule.feature.text);
     if (each.kind === 'value' || each.kind === 'number') names.add(each.word);
+    if (each.kind === 'value' && each.word === 'wall') wallWear = each.wearLimit;
     if (each.kind === 'reference' && each.word === 'out-through') outThrough = each.reference;
     if (each.kind === 'covers')
       for (const reference of each.covered)
@@ -81,6 +83,7 @@ export function partOf(common: Common, statements: readonly Statement[]): Withou
     featureNames: names,
     sizes,
     wall: valueIn(statements, 'wall'),
+    wallWear,
     teeth: wholeIn(statements, 'teeth'),
     links: wholeIn(statements, 'links'),
     pitch: valueIn(statements, 'pitch'),

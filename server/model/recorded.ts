@@ -41,6 +41,7 @@ const PART: FieldsOf<Part> = {
   featureNames: true,
   sizes: true,
   wall: true,
+  wallWear: true,
   teeth: true,
   links: true,
   pitch: true,
@@ -93,7 +94,7 @@ const DRIVE: FieldsOf<Drive> = {
   markedLinks: true,
   tensioners: true,
 };
-const VALVE_TIMING: FieldsOf<ValveTiming> = { ...DECLARED, shaft: true };
+const VALVE_TIMING: FieldsOf<ValveTiming> = { ...DECLARED, shaft: true, phaser: true };
 const LIMIT: FieldsOf<Limit> = {
   ...DECLARED,
   sort: true,
@@ -103,6 +104,11 @@ const LIMIT: FieldsOf<Limit> = {
   measured: true,
   within: true,
   wearLimit: true,
+  readings: true,
+  over: true,
+  at: true,
+  forEach: true,
+  otherwise: true,
 };
 const STEP: FieldsOf<Step> = { ...DECLARED, each: true, trial: true, after: true };
 const SEQUENCE: FieldsOf<Sequence> = { ...DECLARED, phase: true, startsWith: true, after: true, steps: true };

@@ -14,6 +14,10 @@ export interface Use {
   readonly places: readonly Place[];
   /** The target before it in one list of an action: a word behind it may be a place of that. */
   readonly follows?: Name;
+  /** Half a turn in radians, unless something is declared by that name. */
+  readonly isPi?: true;
+  /** The feature alone is written, of the part that it stands in. */
+  readonly ownFeature?: true;
   /** What sort of feature is wanted after the dot. */
   readonly wants?: 'mark' | 'value' | 'any' | 'size';
   /** The variants of the `when` round it; absent where it holds for all. */
@@ -34,6 +38,9 @@ export interface Uses {
   readonly allows: readonly { readonly code: Name; readonly covers: Span; readonly span: Span }[];
   readonly sources: readonly Name[];
 }
+
+/** What a sum may name. A figure of a valve timing, a size that a grade brings, are named as features. */
+const IN_SUMS: readonly NameKind[] = ['part', 'limit', 'valve-timing', 'grades'];
 
 const kept = new WeakMap<Parsed, Uses>();
 
@@ -75,8 +82,13 @@ function gather(placed: Placed): Uses {
     });
   };
   const express = (expression: Expression | undefined): void => {
-    for (const leaf of leavesOf(expression))
-      if (leaf.kind === 'reference') refer(leaf.reference, ['part', 'limit'], 'value');
+    for (const leaf of leavesOf(expression)) {
+      if (leaf.kind !== 'reference') continue;
+      const { owner, feature, places } = leaf.reference;
+      if (owner.text === 'pi' && feature === undefined && places.length === 0)
+        use(owner, IN_SUMS, { wants: 'value', isPi: true });
+      else refer(leaf.reference, IN_SUMS, 'value');
+    }
   };
   const plain = (value: PlainValue | undefined): void => {
     if (value === undefined) return;
@@ -110,6 +122,13 @@ function gather(placed: Placed): Uses {
           break;
         case 'value':
           valued(each.value);
+          valued(each.wearLimit);
+          break;
+        case 'phaser':
+          valued(each.range);
+          break;
+        case 'see':
+          sources.push(each.source);
           break;
         case 'dimension':
         case 'figure':
@@ -125,7 +144,21 @@ function gather(placed: Placed): Uses {
           refer(each.against, ['part'], 'any');
           break;
         case 'orient':
-          for (const rule of each.rules) refer(rule.target, ['part'], 'any');
+          for (const rule of each.rules) {
+            refer(rule.target, ['part'], 'any');
+            // A feature without a part before it is one of this part itself.
+            if (rule.from?.feature !== undefined) refer(rule.from, ['part'], 'any');
+            else if (rule.from !== undefined && declaration.name !== undefined)
+              uses.push({
+                name: { ...rule.from.owner, text: declaration.name.text },
+                kinds: ['part'],
+                places: [],
+                word,
+                feature: rule.from.owner,
+                wants: 'any',
+                ownFeature: true,
+              });
+          }
           break;
         case 'covers':
           for (const reference of each.covered)
@@ -224,6 +257,7 @@ function gather(placed: Placed): Uses {
           refer(each.limit, ['limit']);
           break;
         case 'done':
+        case 'witnessed':
           refer(each.step, ['step']);
           break;
         case 'photo':
@@ -244,10 +278,13 @@ function gather(placed: Placed): Uses {
   refer(declaration.of, blockOf(declaration) === 'limit' ? ['part'] : ['spec']);
   use(declaration.on, ['part']);
   refer(declaration.by, ['limit', 'part'], 'value');
-  refer(declaration.each, ['part'], 'any');
+  refer(declaration.each, blockOf(declaration) === 'limit' ? ['part', 'fastener'] : ['part'], 'any');
   express(declaration.limit?.expression);
   valued(declaration.limit?.within);
   valued(declaration.limit?.wearLimit);
+  valued(declaration.limit?.over);
+  valued(declaration.limit?.at);
+  refer(declaration.limit?.forEach?.of, ['part', 'limit'], 'value');
   if (declaration.body !== undefined) walk(declaration.body.statements, blockOf(declaration), whole);
   return { uses, variants, allows, sources };
 }

@@ -1,7 +1,18 @@
 // Works out valve timings: durations, centres, separation and overlap from the events, and what the spec states of them.
 import { lookUp } from '../../grammar/look-up.ts';
 import type { Events, PlainValue, Stated, ValveEvent as WrittenEvent } from '../../grammar/tree.ts';
-import { decimalPlaces, type Exact, negate, ONE, over, ratioOf, times, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import {
+  decimalPlaces,
+  type Exact,
+  negate,
+  ONE,
+  over,
+  plus,
+  ratioOf,
+  times,
+  wholeNumber,
+  ZERO,
+} from '../mechanics/exact.ts';
 import { factorOf, kindOf, type Unit } from '../mechanics/units.ts';
 import {
   type DeadCentre,
@@ -85,6 +96,20 @@ export function workOutTiming(timing: ValveTiming): ValveTimingResult | undefine
     ...(inlet === undefined ? {} : { inletOpens, inletCloses }),
     ...(exhaust === undefined ? {} : { exhaustOpens, exhaustCloses }),
   };
+  return { angles, values: valuesFrom(angles) };
+}
+
+/** The events with the phaser at its other end: later where it is parked advanced, earlier where it is parked retarded. */
+export function otherEnd(timing: ValveTiming): ValveTimingResult | undefined {
+  const parked = workOutTiming(timing);
+  const { phaser } = timing;
+  if (parked === undefined || phaser?.parked?.known !== true || phaser.range.kind === 'by-place') return undefined;
+  const range = measureOf(phaser.range);
+  if (range === undefined || kindOf(range.unit) !== 'angle') return undefined;
+  const by = phaser.parked.word === 'retarded' ? negate(range.interval.nominal) : range.interval.nominal;
+  const angles = Object.fromEntries(
+    Object.entries(parked.angles).map(([event, angle]) => [event, plus(angle, by)]),
+  ) as Partial<EventAngles>;
   return { angles, values: valuesFrom(angles) };
 }
 

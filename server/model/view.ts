@@ -1,10 +1,13 @@
 // A spec as one variant sees it: every name with its declaration, and the parts, fasteners, drives, limits and sequences
 // as plain data. Built by build-view.ts; read by the rehearsal, the checks and the features. No files, no editor.
 import type {
+  BroughtSize,
   Declaration,
   Expression,
   FollowOn,
+  ForEach,
   Name,
+  Phaser,
   Place,
   PlainValue,
   Reference,
@@ -69,6 +72,7 @@ export interface Part extends Declared {
   readonly featureNames: ReadonlySet<string>;
   readonly sizes: ReadonlyMap<string, Statement>;
   readonly wall: Value | undefined;
+  readonly wallWear: Value | undefined;
   readonly teeth: number | undefined;
   readonly links: number | undefined;
   readonly pitch: Value | undefined;
@@ -147,7 +151,12 @@ export interface Supply extends Declared {
 export interface Grades extends Declared {
   readonly kind: 'grades';
   readonly by: Reference | undefined;
-  readonly rows: readonly { readonly name: Name; readonly value: Value }[];
+  readonly rows: readonly {
+    readonly name: Name;
+    readonly value: Value;
+    /** The sizes that the grade brings: its thickness. */
+    readonly brings: readonly BroughtSize[];
+  }[];
 }
 
 export interface Drive extends Declared {
@@ -180,6 +189,7 @@ export interface Drive extends Declared {
 export interface ValveTiming extends Declared {
   readonly kind: 'valve-timing';
   readonly shaft: string | undefined;
+  readonly phaser: Phaser | undefined;
 }
 
 export interface Limit extends Declared {
@@ -191,6 +201,16 @@ export interface Limit extends Declared {
   readonly measured: boolean;
   readonly within: Value | undefined;
   readonly wearLimit: Value | undefined;
+  /** How many readings are taken at each place; 1 where nothing is said. */
+  readonly readings: number;
+  /** The length that the bounds are for. */
+  readonly over: Value | undefined;
+  /** The speed or the temperature that they hold at. */
+  readonly at: Value | undefined;
+  /** The bounds are so much for each of this size of it. */
+  readonly forEach: ForEach | undefined;
+  /** What to do when it is outside, one after the other. */
+  readonly otherwise: readonly Text[];
 }
 
 export interface Step extends Declared {
@@ -252,6 +272,15 @@ export interface View {
   readonly draft: boolean;
   /** What a record says was measured, by limit, where the view is seen with it; the later of two stands first. */
   readonly measured?: ReadonlyMap<string, readonly MeasuredAt[]>;
+  /** What a record says was fitted, by repair size or grade, where the view is seen with it. */
+  readonly fitted?: readonly FittedAs[];
+}
+
+/** A repair size or a grade, at some places of its part; at all without any. */
+export interface FittedAs {
+  readonly part: string;
+  readonly name: string;
+  readonly places: readonly Place[];
 }
 
 /** A value of a limit at some of its places; without places at all. */

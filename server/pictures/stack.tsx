@@ -1,7 +1,7 @@
 // A limit as a bar: its bounds and wear limit, what the sizes of the parts come to at worst and usually, and what was measured.
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { factorOf, fromBase, type Unit, unitText } from '../mechanics/units.ts';
-import { boundsOf, type LimitResult, placeText, shownNumber, workOutLimit } from '../model/limit-sums.ts';
+import { type LimitResult, limitBounds, placeText, shownNumber, workOutLimit } from '../model/limit-sums.ts';
 import type { Limit, View } from '../model/view.ts';
 import { Caption, INK, LIGHT, Line, PAPER, type Picture, round, short, Words } from './drawing.tsx';
 import { calledIn } from './words.ts';
@@ -38,8 +38,8 @@ function barOf(
   measured: readonly MeasuredPoint[],
 ): StackBar | undefined {
   const asked = result?.place ?? { index: 1, of: 1 };
-  const bounds = result?.bounds ?? (limit.within === undefined ? undefined : boundsOf(limit.within, asked, view));
-  const wear = limit.wearLimit === undefined ? undefined : boundsOf(limit.wearLimit, asked, view);
+  const bounds = result?.bounds ?? limitBounds(limit, 'within', asked, view);
+  const wear = limitBounds(limit, 'wearLimit', asked, view);
   if (bounds === undefined && result === undefined && wear === undefined) return undefined;
   const said = bounds?.unit ?? [];
   const unit = said.length > 0 ? said : (result?.worked.unit ?? wear?.unit ?? []);

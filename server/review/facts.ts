@@ -37,7 +37,12 @@ function clauses(declaration: Declaration): readonly (readonly [string, unknown]
   return [...own, ...Object.entries(declaration.limit ?? {})].filter(([, value]) => value !== undefined);
 }
 
-const SPOKEN: Readonly<Record<string, string>> = { count: '', expression: '= ', path: '' };
+const SPOKEN: Readonly<Record<string, string>> = {
+  count: '',
+  expression: '= ',
+  path: '',
+  readings: 'measured readings ',
+};
 
 function headFacts(placed: Placed, declaration: Declaration): readonly Fact[] {
   return clauses(declaration).flatMap(([property, value]): Fact[] => {

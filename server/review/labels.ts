@@ -77,7 +77,10 @@ export function labelOf(statement: Statement): string | undefined {
     case 'measured':
       return `${named(statement.limit)}${placesKey(statement.limit.places)}`;
     case 'done':
+    case 'witnessed':
       return named(statement.step);
+    case 'see':
+      return statement.source.text;
     case 'record-fitted':
     case 'found':
       return `${named(statement.part)}${placesKey(statement.part.places)}`;

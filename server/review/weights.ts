@@ -21,7 +21,7 @@ const CRITICAL: Readonly<Record<string, ReadonlySet<string>>> = {
   ]),
   drive: new Set([ALL]),
   'valve-timing': new Set([ALL]),
-  limit: new Set(['expression', 'of']),
+  limit: new Set(['expression', 'of', 'over', 'for-each']),
   grades: new Set(['by']),
   step: new Set(['set', 'align', 'confirm', 'tighten', 'line-up', 'push-home']),
 };

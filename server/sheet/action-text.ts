@@ -3,6 +3,7 @@ import { lookUp } from '../../grammar/look-up.ts';
 import type { CrankPosition, Place, PlainValue, Reference, Run, Statement, Value } from '../../grammar/tree.ts';
 import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { textOf } from '../model/expression.ts';
+import type { Limit } from '../model/view.ts';
 
 export function placesText(places: readonly Place[]): string {
   return places
@@ -113,6 +114,14 @@ export function positionText({ tdc, angle, from, cylinder, stroke }: CrankPositi
   return `${valueText(angle)}${where}${of}${on(stroke)}`;
 }
 
+/** The bounds of a limit with the length or the size that they are for. */
+export function boundsText({ within, over, at, forEach }: Limit): string {
+  const length = over === undefined ? '' : ` over ${valueText(over)}`;
+  const each = forEach === undefined ? '' : ` for each ${valueText(forEach.size)} of ${referenceText(forEach.of)}`;
+  const when = at === undefined ? '' : ` at ${valueText(at)}`;
+  return `${valueText(within)}${length}${when}${each}`;
+}
+
 /** What a statement of a step tells to do; undefined for remarks and what is no action. */
 export function actionText(statement: Statement): string | undefined {
   switch (statement.kind) {
@@ -132,6 +141,9 @@ export function actionText(statement: Statement): string | undefined {
         statement.withText === undefined ? '' : `with ${statement.withText.value}`,
         statement.byText === undefined ? '' : `by ${statement.byText.value}`,
         statement.forText === undefined ? '' : `for ${statement.forText.value}`,
+        statement.otherwise === undefined
+          ? ''
+          : `(otherwise ${statement.otherwise.map((text) => text.value).join('; then ')})`,
       ];
       const [first = '', ...rest] = parts.filter((part) => part !== '');
       const placed = statement.targets.some((target) => target.places.length > 0);

@@ -3,7 +3,7 @@ import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
 import type { Reference, Span } from '../../grammar/tree.ts';
 import type { Tell } from '../model/derived-origin.ts';
-import { allPlaces } from '../model/feature-places.ts';
+import { placesOf } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
 import type { Placed } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
@@ -13,9 +13,8 @@ const MOST_BOXES = 24;
 
 /** The places that a step or a limit is done `each` of, as they are called at the bench; empty for one that is done once. */
 export function placeLabels(each: Reference | undefined, view: View): readonly string[] {
-  const part = each === undefined ? undefined : view.things.get(each.owner.text);
-  if (each === undefined || part?.kind !== 'part') return [];
-  const all = allPlaces(part, each.feature?.text);
+  const all = placesOf(each, view);
+  if (each === undefined || all === undefined) return [];
   const places =
     each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
   if (places.length < 2 || places.length > MOST_BOXES) return [];

@@ -2,7 +2,7 @@
 import type { Statement } from '../../grammar/tree.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Limit, Part, Step, Thing, View } from '../model/view.ts';
-import { actionText, placesText, positionText, referenceText, valueText } from './action-text.ts';
+import { actionText, boundsText, placesText, positionText, referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
 import { heldBackWith } from './lay-out.tsx';
 import { Blank, Boxes, From, placeLabels, spaced } from './pieces.tsx';
@@ -79,6 +79,9 @@ function DriveMarks({ drive, byLinks, view }: { drive: Drive; byLinks: boolean; 
   );
 }
 
+/** More readings at one place than this have no room on a sheet. */
+const MOST_READINGS = 12;
+
 interface LimitBlanksProps {
   readonly limit: Limit;
   /** The places that the step is done for. */
@@ -97,18 +100,25 @@ function LimitBlanks({ limit, labels, view, write }: LimitBlanksProps) {
     <div class="measure">
       <p>
         {limit.title ?? spaced(limit.name)}:{' '}
-        <strong>{limit.within === undefined ? 'no bounds are said' : valueText(limit.within)}</strong>
+        <strong>{limit.within === undefined ? 'no bounds are said' : boundsText(limit)}</strong>
         {limit.wearLimit === undefined ? '' : `, wear limit ${valueText(limit.wearLimit)}`}
         {source === '' ? null : <span class="label"> ({source})</span>}
         {limit.within === undefined ? null : <From placed={limit.placed} span={limit.within} changed />}
       </p>
       {write ? (
         <p>
-          {places.map((place) => (
-            <Blank label={place} key={place} />
-          ))}
+          {places.flatMap((place) =>
+            Array.from({ length: Math.min(limit.readings, MOST_READINGS) }, (_, i) => (
+              <Blank label={limit.readings === 1 ? place : `${place}, reading ${i + 1}`} key={`${place} ${i}`} />
+            )),
+          )}
         </p>
       ) : null}
+      {limit.otherwise.map((text, i) => (
+        <p class="mind" key={text.start}>
+          {i === 0 ? 'If outside' : 'If still outside'}: {text.value}
+        </p>
+      ))}
     </div>
   );
 }
@@ -166,6 +176,10 @@ function namesIn(statement: Statement): readonly string[] {
 /** A line of a step: an action with its box, a note, or a point where the work stops. */
 function Line({ statement, labels, view }: { statement: Statement; labels: readonly string[]; view: View }) {
   if (statement.kind === 'text' && statement.word === 'note') return <li class="note">{statement.text.value}</li>;
+  if (statement.kind === 'see')
+    return (
+      <li class="note">{`See ${statement.source.text}${statement.place === undefined ? '' : ` ${statement.place.value}`}.`}</li>
+    );
   if (statement.kind === 'text' && statement.word === 'hold-point')
     return (
       <li class="hold">

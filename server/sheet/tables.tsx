@@ -6,7 +6,7 @@ import { workOutFastener } from '../model/fastener-sums.ts';
 import { placeText, shownNumber, shownUnit, workOutLimit } from '../model/limit-sums.ts';
 import { writtenExpression } from '../model/values.ts';
 import type { Fastener, Limit, View } from '../model/view.ts';
-import { referenceText, valueText } from './action-text.ts';
+import { boundsText, referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
 import { Blank, Called, From, placeLabels } from './pieces.tsx';
 import { countOf, stageText } from './tightening.tsx';
@@ -66,7 +66,7 @@ export function LimitTable({ view }: { view: View }) {
                     <From placed={limit.placed} span={undefined} />
                   </th>
                   <td>
-                    {valueText(limit.within)}
+                    {boundsText(limit)}
                     <From placed={limit.placed} span={limit.within} changed />
                   </td>
                   <td>

@@ -1,5 +1,6 @@
 // How a fastener is tightened: stages in both units, how it is fitted, and the order as the bolts lie.
 import type { Retorque, TighteningOrder, Whole } from '../../grammar/tree.ts';
+import { countOfFastener } from '../model/feature-places.ts';
 import type { Fastener, FastenerStage, View } from '../model/view.ts';
 import { bothUnits, sourceText } from './figures.ts';
 import { Boxes, Called, From } from './pieces.tsx';
@@ -16,8 +17,7 @@ export function stageText(stage: FastenerStage): string {
 
 /** All of a fastener, where it is so many for each of a part. */
 export function countOf(fastener: Fastener, view: View): number {
-  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
-  return fastener.count * (each?.kind === 'part' ? Math.max(1, each.count) : 1);
+  return countOfFastener(fastener, view);
 }
 
 const leaning = (fastener: Fastener): readonly string[] =>
@@ -172,7 +172,9 @@ export function Tightening({ fastener, stage, again, labels, view }: TighteningP
         <strong>
           {fastener.each === undefined ? countOf(fastener, view) : fastener.count} × <Called thing={fastener} />
         </strong>
-        {fastener.each === undefined ? '' : ` for each ${fastener.each}, ${countOf(fastener, view)} in all;`}
+        {fastener.each === undefined
+          ? ''
+          : ` for each ${fastener.eachOf.map((each) => each.owner.text).join(' and ')}, ${countOf(fastener, view)} in all;`}
         {how.length === 0 ? '' : ` ${how.join(', ')}`}
         {source === '' ? null : <span class="label"> ({source})</span>}
         {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}

@@ -5,10 +5,12 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer.ts';
 import { coveredBy } from '../../server/model/covered.ts';
+import { valuesOf } from '../../server/model/values.ts';
 import type { Fastener, Job, Part, View } from '../../server/model/view.ts';
 import { analyseText, disagreements } from '../annotated.ts';
 
-const text = readFileSync(join(import.meta.dirname, 'said/work.fettle'), 'utf8');
+const said = (name: string): string => readFileSync(join(import.meta.dirname, 'said', name), 'utf8');
+const text = said('work.fettle');
 const analysis = analyseText(text, {}, 'work.fettle');
 const view = analysis.views[0] as View;
 const part = (name: string): Part => view.things.get(name) as Part;
@@ -84,8 +86,68 @@ describe('what work needs to know', () => {
   });
 });
 
+const values = said('values.fettle');
+const measured = analyseText(values, {}, 'values.fettle');
+
+describe('what values, limits and records can say', () => {
+  test('is read without a fault, and nothing but what is marked is said', () => {
+    expect(disagreements(values, measured)).toEqual([]);
+  });
+
+  test('stands in the canonical layout', () => {
+    expect(formatText(values)).toMatchObject({ text: values });
+  });
+
+  test('sums with what a grade brings, with pi, with a figure of a valve timing', () => {
+    const rows = valuesOf(measured.views[0] as View);
+    const of = (name: string): unknown => rows.find((row) => row.name === name);
+    // 1.25..1.35 less 0.60..0.80.
+    expect(of('limit.squish')).toMatchObject({ low: 0.45, high: 0.75 });
+    // pi/4 of 80.000 squared, from a table of areas: 5026.5 mm2.
+    expect((of('limit.inlet-area') as { readonly low: number }).low).toBeCloseTo(5026.55, 1);
+    // 50 + 180 + 14.
+    expect(of('limit.duration')).toMatchObject({ low: 244, high: 244 });
+  });
+
+  test('wrong values: bounds for each inch, for a size that was fitted, a reading of several', () => {
+    const wrong = values
+      .replace('main-clearance 0.0020 in', 'main-clearance 0.0030 in')
+      .replace('4: 0.43 mm', '4: 0.45 mm')
+      .replace('80.510, 80.511 mm', '80.510, 80.611 mm');
+    const found = analyseText(wrong, {}, 'values.fettle').findings.filter((each) => each.code === 'record/outside');
+    expect(found.map((each) => wrong.slice(each.start, each.end).replace(/\s+/g, ' '))).toEqual([
+      '80.510, 80.611 mm',
+      '0.45 mm',
+      '0.0030 in',
+    ]);
+  });
+
+  test('a late inlet is no alarm where a phaser is parked there', () => {
+    const without = values.replace('  phaser 50 deg parked retarded\n', '');
+    const codes = analyseText(without, {}, 'values.fettle').findings.map((each) => each.code);
+    expect(codes).toContain('valve-timing/unusual');
+  });
+});
+
 /** Words that came later, each where a spec may have it as a name or as a place. */
-const NAMES = ['clear-of', 'out-through', 'bled', 'timed', 'driven-by', 'draw-up', 'condition', 'follow-on'];
+const NAMES = [
+  'see',
+  'phaser',
+  'parked',
+  'otherwise',
+  'readings',
+  'customer',
+  'distance',
+  'pi',
+  'clear-of',
+  'out-through',
+  'bled',
+  'timed',
+  'driven-by',
+  'draw-up',
+  'condition',
+  'follow-on',
+];
 const WORDS = ['crank', 'push-home', 'line-up', 'in', 'again', 'until', 'under', 'part-way', 'circle', 'tight'];
 
 describe.each([...NAMES, ...WORDS])('%s may still be a name', (word) => {

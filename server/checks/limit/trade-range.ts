@@ -7,7 +7,7 @@ import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mecha
 import { factorOf, kindOf, type Unit, unitOf, unitText } from '../../mechanics/units.ts';
 import { slipOf, usualSize } from '../../mechanics/usual-sizes.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
-import { boundsOf, workOutLimit } from '../../model/limit-sums.ts';
+import { boundsGiven, workOutLimit } from '../../model/limit-sums.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
 import type { Limit, View } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
@@ -105,7 +105,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
 /** A bound that would be usual with its point moved or in another unit; true when one was said. */
 function saySlip(limit: Limit, view: View, report: Report): boolean {
   for (const value of plainValues(limit.within)) {
-    const bounds = boundsOf(value, { index: 1, of: 1 }, view);
+    const bounds = boundsGiven(value, limit, { index: 1, of: 1 }, view);
     const edges = [bounds?.low, bounds?.high].flatMap((edge) => (edge === undefined ? [] : [toNumber(edge)]));
     const found = bounds === undefined ? undefined : usualOf(limit, bounds.unit, view);
     if (bounds === undefined || found === undefined || edges.length === 0 || edges.some((edge) => edge <= 0)) continue;
@@ -147,7 +147,7 @@ function sayFar(limit: Limit, view: View, report: Report): void {
   const usual = tradeRange(rule, diameter);
   if (usual === undefined) return;
   for (const value of plainValues(limit.within)) {
-    const bounds = boundsOf(value, { index: 1, of: 1 }, view);
+    const bounds = boundsGiven(value, limit, { index: 1, of: 1 }, view);
     if (bounds === undefined || kindOf(bounds.unit) !== 'length') continue;
     const way = farOutside(usual, {
       low: bounds.low === undefined ? Number.NEGATIVE_INFINITY : toNumber(bounds.low),

@@ -1,10 +1,12 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
 import type { Name, Place } from '../../../grammar/tree.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
+import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
+import { TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
@@ -113,6 +115,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     return;
   }
   const thing = view.things.get(use.name.text);
+  if (thing === undefined && use.isPi === true) return;
   if (thing === undefined) {
     const before = use.follows === undefined ? undefined : view.things.get(use.follows.text);
     if (before !== undefined && isPlaceOf(view, before.name, use.name.text)) {
@@ -134,11 +137,16 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     return;
   }
   if (thing.broken) return;
+  if (thing.kind === 'valve-timing' || thing.kind === 'grades') sayFigures(placed, use, thing, view, report);
   if (thing.kind !== 'part') {
     if (placed.declaration.word === 'step') sayActionPlaces(placed, thing, use.places, view, report);
     return;
   }
-  if (use.feature !== undefined && !hasFeature(thing, use.feature, use.wants)) {
+  if (
+    use.feature !== undefined &&
+    !hasFeature(thing, use.feature, use.wants) &&
+    !broughtNames(tableOf(thing.name, view)).has(use.feature.text)
+  ) {
     const what = use.wants === 'mark' ? 'mark' : use.wants === 'size' ? 'repair size' : 'feature, dimension or mark';
     const near = didYouMean(use.feature, featureNames(thing, use.wants), placed);
     report(placed, use.feature, `${thing.name} has no ${what} ${use.feature.text}.${near.sentence}`, {
@@ -154,6 +162,25 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     });
   }
   sayPlaces(placed, thing, use.places, report);
+}
+
+/** A figure of a valve timing, a size that a table of grades brings. */
+function sayFigures(
+  placed: Placed,
+  { feature, wants }: Use,
+  thing: Thing & { readonly kind: 'valve-timing' | 'grades' },
+  view: View,
+  report: Report,
+): void {
+  if (feature === undefined || wants !== 'value') return;
+  const names = thing.kind === 'grades' ? [...broughtNames(tableOf(thing.name, view))] : Object.keys(TIMING_VALUES);
+  if (names.includes(feature.text)) return;
+  const near = didYouMean(feature, names, placed);
+  const has = names.length === 0 ? '' : `: there is ${inWords(names)}`;
+  report(placed, feature, `${thing.name} has no figure ${feature.text}${has}.${near.sentence}`, {
+    fixes: near.fixes,
+    missing: true,
+  });
 }
 
 /** Kinds in words; a table of grades counts as the part that it chooses. */

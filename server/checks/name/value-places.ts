@@ -2,6 +2,7 @@
 // nowhere. Told by name/unknown.
 import type { Place, Statement, Value } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
+import { isBySize } from '../../model/bounds-by-size.ts';
 import { allPlaces, type NamedPlace } from '../../model/feature-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -90,6 +91,14 @@ export function sayValuePlaces(placed: Placed, view: View, report: Report): void
   if (word !== 'limit' || thing.kind !== 'limit') return;
   const known = placesToMeasure(thing, view);
   if (known.length === 0) return;
-  for (const value of [thing.within, thing.wearLimit])
-    sayUnknownPlaces(placed, thing.name, placesIn(value), known, report);
+  for (const value of [thing.within, thing.wearLimit]) {
+    const entries = value?.kind === 'by-place' ? value.entries.filter((entry) => !isBySize(entry, thing, view)) : [];
+    sayUnknownPlaces(
+      placed,
+      thing.name,
+      entries.flatMap((entry) => entry.places),
+      known,
+      report,
+    );
+  }
 }

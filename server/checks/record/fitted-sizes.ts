@@ -1,7 +1,7 @@
 // A spec as it is with the repair sizes that a record says were fitted: the dimensions and walls of those sizes in place of the
 // standard ones. What follows from them is worked out elsewhere.
 import type { ByPlace, Place, PlaceEntry, RecordFitted, Statement, Value } from '../../../grammar/tree.ts';
-import type { Part, PartDimension, Thing, View } from '../../model/view.ts';
+import type { FittedAs, Part, PartDimension, Thing, View } from '../../model/view.ts';
 
 /** One part with the repair size that went in. */
 export interface FittedSize {
@@ -48,6 +48,18 @@ function withSize(part: Part, { statement, size }: FittedSize): Part {
     dimensions.set(each.name.text, { ...standard, value, wearLimit: each.wearLimit ?? standard.wearLimit });
   }
   return Object.create(part, { dimensions: { value: dimensions }, wall: { value: wall } }) as Part;
+}
+
+/** A view that knows which repair sizes and grades a record says were fitted, for bounds that differ by them. */
+export function withFitted(view: View, statements: readonly Statement[]): View {
+  const fitted = statements.flatMap((each): FittedAs[] =>
+    each.kind !== 'record-fitted'
+      ? []
+      : [each.size, each.grade].flatMap((name) =>
+          name === undefined ? [] : [{ part: each.part.owner.text, name: name.text, places: each.part.places }],
+        ),
+  );
+  return fitted.length === 0 ? view : (Object.create(view, { fitted: { value: fitted } }) as View);
 }
 
 /** What a view sees with these sizes fitted; the view itself where there are none. */

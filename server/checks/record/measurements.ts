@@ -6,11 +6,11 @@ import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
 import { placesOfLimit } from '../../model/expression.ts';
 import type { Asked } from '../../model/feature-places.ts';
-import { boundsOf } from '../../model/limit-sums.ts';
+import { limitBounds } from '../../model/limit-sums.ts';
 import { type Bounds, type Measure, measureOf, takesIn, valueAt } from '../../model/measure.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
 import type { Limit, View } from '../../model/view.ts';
-import { fittedSizes, withFittedSizes } from './fitted-sizes.ts';
+import { fittedSizes, withFitted, withFittedSizes } from './fitted-sizes.ts';
 
 /** How a measured value stands: `worn` is inside the wear limit and outside the new range, `slip` is off by a point or a unit. */
 export type Standing = 'inside' | 'worn' | 'slip' | 'outside' | 'wrong-kind';
@@ -65,8 +65,8 @@ interface Held {
 
 /** The bounds at a place. Those of a standard dimension move with the repair size that was fitted, and its wear limit with them. */
 function heldAt(limit: Limit, asked: Asked, view: View, sized: View): Held {
-  const bounds = limit.within === undefined ? undefined : boundsOf(limit.within, asked, sized);
-  const wear = limit.wearLimit === undefined ? undefined : boundsOf(limit.wearLimit, asked, sized);
+  const bounds = limitBounds(limit, 'within', asked, sized);
+  const wear = limitBounds(limit, 'wearLimit', asked, sized);
   if (view === sized || bounds?.low === undefined || bounds.high === undefined) return { bounds, wear };
   const measured = (from: View): Measure | undefined => {
     const value = dimensionOfLimit(limit, from)?.value;
@@ -167,7 +167,7 @@ function isLater(one: Found, other: Found, order: number): boolean {
 /** The measured values of a record in the view of its variant, as written. What can't be read, or is unknown, is left out. */
 export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
   const statements = recordStatements(placed, view.variant);
-  const sized = withFittedSizes(view, fittedSizes(statements, view));
+  const sized = withFitted(withFittedSizes(view, fittedSizes(statements, view)), statements);
   const found: Found[] = [];
   for (const statement of statements) {
     if (statement.kind !== 'measured' || statement.value === undefined) continue;

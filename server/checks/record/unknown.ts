@@ -36,8 +36,8 @@ function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
     if (each.kind !== 'measured' || each.value?.kind !== 'by-place') continue;
     const limit = view.things.get(each.limit.owner.text);
     if (limit?.kind !== 'limit' || limit.broken || limit.each === undefined) continue;
-    const part = view.things.get(limit.each.owner.text);
-    if (part?.kind !== 'part' || part.broken) continue;
+    const thing = view.things.get(limit.each.owner.text);
+    if ((thing?.kind !== 'part' && thing?.kind !== 'fastener') || thing.broken) continue;
     const known = placesOfLimit(limit, view).map((asked) => ({
       name: asked.name,
       number: asked.number ?? asked.index,

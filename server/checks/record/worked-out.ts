@@ -4,7 +4,7 @@ import type { Expression } from '../../../grammar/tree.ts';
 import { type LimitResult, workOutLimit } from '../../model/limit-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Limit, MeasuredAt, View } from '../../model/view.ts';
-import { fittedSizes, withFittedSizes } from './fitted-sizes.ts';
+import { fittedSizes, withFitted, withFittedSizes } from './fitted-sizes.ts';
 import { type Judged, measurementsIn, recordStatements } from './measurements.ts';
 
 /** A limit that is worked out from measured ones, with what it comes to and the values that it comes from. */
@@ -32,7 +32,10 @@ function withMeasured(placed: Placed, view: View, judged: readonly Judged[]): Vi
     const own = measured.get(limit.name) ?? [];
     measured.set(limit.name, [{ places: entry?.places ?? [], value }, ...own]);
   }
-  return { ...withFittedSizes(view, fittedSizes(recordStatements(placed, view.variant), view)), measured };
+  const statements = recordStatements(placed, view.variant);
+  const sized = withFitted(withFittedSizes(view, fittedSizes(statements, view)), statements);
+  // Seen through, not copied: a copy would lack what the view looks up when it is asked.
+  return Object.create(sized, { measured: { value: measured } }) as View;
 }
 
 /** What the limits come to that rest on measured ones and were not measured themselves; none of which a place is still to be measured. */

@@ -50,6 +50,10 @@ export function writtenValues(placed: Placed): readonly Written[] {
       switch (each.kind) {
         case 'value':
           all(each.value, kinds, each.word);
+          all(each.wearLimit, kinds, 'wear-limit');
+          break;
+        case 'phaser':
+          all(each.range, ['angle'], each.word);
           break;
         case 'dimension':
         case 'figure':
@@ -90,6 +94,7 @@ export function writtenValues(placed: Placed): readonly Written[] {
           break;
         case 'grade':
           all(each.value, ['length', 'mass', 'angle', 'volume', 'force'], 'a grade');
+          for (const size of each.brings ?? []) all(size.value, ['any'], 'a grade');
           break;
         case 'centre-distance':
           all(each.value, ['length'], each.word);
@@ -139,6 +144,7 @@ export function writtenValues(placed: Placed): readonly Written[] {
           all(each.value, ['any'], each.word);
           break;
         case 'log':
+          all(each.at, ['speed', 'temperature'], 'at');
           for (const reading of each.readings) all(reading.value, ['any'], each.word);
           break;
         default:
@@ -150,6 +156,9 @@ export function writtenValues(placed: Placed): readonly Written[] {
   if (declaration.limit?.expression !== undefined) express(declaration.limit.expression);
   all(declaration.limit?.within, ['any'], 'within');
   all(declaration.limit?.wearLimit, ['any'], 'wear-limit');
+  all(declaration.limit?.over, ['length'], 'over');
+  all(declaration.limit?.at, ['speed', 'temperature', 'pressure', 'torque', 'length'], 'at');
+  all(declaration.limit?.forEach?.size, ['length'], 'for-each');
   if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block);
   kept.set(placed.parsed, out);
   return out;

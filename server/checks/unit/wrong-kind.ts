@@ -59,7 +59,8 @@ function same(first: Dimension, second: Dimension): boolean {
     first.mass === second.mass &&
     first.time === second.time &&
     first.angle === second.angle &&
-    first.temperature === second.temperature
+    first.temperature === second.temperature &&
+    first.current === second.current
   );
 }
 

@@ -3,7 +3,7 @@ import { lookUp } from '../../../grammar/look-up.ts';
 import type { Events, Span } from '../../../grammar/tree.ts';
 import { exact, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { type EventAngles, type UnusualValue, unusualTiming } from '../../mechanics/valve-timing.ts';
-import { TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
+import { otherEnd, TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
 import type { ValveTiming } from '../../model/view.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
 import { contradicted } from './stated-differs.ts';
@@ -54,6 +54,9 @@ export const unusual: ThingCheck = {
     const result = workOutTiming(thing);
     if (result === undefined) return;
     const found = unusualTiming({ ...EVERYDAY, ...result.angles });
+    // A phaser is parked where the engine starts well, not where it runs: what is usual at its other end is no slip.
+    const shifted = otherEnd(thing)?.angles;
+    if (shifted !== undefined && unusualTiming({ ...EVERYDAY, ...shifted }).length === 0) return;
     const events = found.flatMap((each) => {
       const span = eventSpan(thing, each.value);
       return span === undefined ? [] : [{ span, each }];
