@@ -1,9 +1,11 @@
 // Which places an action may name: of a part, of the screws of a fastener one by one, of a limit. What a list of targets means.
+
 import type { Action, Name, Place, Reference } from '../../grammar/tree.ts';
 import { placesOfLimit } from './expression.ts';
 import { allPlaces, type NamedPlace } from './feature-places.ts';
 import { takesIn } from './measure.ts';
 import type { Fastener, Limit, Part, Thing, View } from './view.ts';
+import { question } from './view-questions.ts';
 
 /** No engine has more screws of one kind; a larger count is taken as one screw for each place, so that none can hold the editor up. */
 const MOST_SCREWS = 1024;
@@ -59,6 +61,10 @@ export function screwsWritten(fastener: Fastener, view: View, written: readonly 
 
 /** The places of a limit: of what it is `each` of, else of what it is `of`. */
 export function placesToMeasure(limit: Limit, view: View): readonly NamedPlace[] {
+  return measuredPlaces(view, limit);
+}
+
+const measuredPlaces = question((view, limit: Limit): readonly NamedPlace[] => {
   if (limit.each === undefined) {
     const part = partOf(limit.of?.owner.text, view);
     return part === undefined || part.broken ? [] : allPlaces(part, limit.of?.feature?.text);
@@ -66,7 +72,7 @@ export function placesToMeasure(limit: Limit, view: View): readonly NamedPlace[]
   const each = view.things.get(limit.each.owner.text);
   if ((each?.kind !== 'part' && each?.kind !== 'fastener') || each.broken) return [];
   return placesOfLimit(limit, view).map((asked) => ({ name: asked.name, number: asked.number ?? asked.index }));
-}
+});
 
 /** The places of a fastener or a limit that an action may name; empty where that is not known. */
 export function namedPlacesOf(thing: Thing, view: View): readonly NamedPlace[] {

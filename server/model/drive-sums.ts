@@ -1,4 +1,5 @@
 // Works out drives: speeds of shafts, turns until marked links are back, what one tooth is worth, the length that a chain or belt needs.
+
 import { loopFit } from '../mechanics/chain.ts';
 import { type Exact, times, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
 import { type Coupling, type DriveSolution, solveDrive } from '../mechanics/gears.ts';
@@ -6,6 +7,7 @@ import { type MarkedLoop, turnsUntilBack } from '../mechanics/links-return.ts';
 import { oneTooth } from '../mechanics/valve-timing.ts';
 import { measureOf } from './measure.ts';
 import type { Drive, Part, View } from './view.ts';
+import { question } from './view-questions.ts';
 
 function partOf(view: View, name: string): Part | undefined {
   const thing = view.things.get(name);
@@ -25,13 +27,17 @@ export function shaftOf(view: View, name: string): string {
 
 /** The crankshaft: the part of that name, else the first shaft of a stated ratio, else what the first wheel of a drive is fixed to. */
 export function crankshaftOf(view: View): string | undefined {
+  return crankshaftAsked(view, 'drives');
+}
+
+const crankshaftAsked = question((view, _subject: 'drives'): string | undefined => {
   if (partOf(view, 'crankshaft') !== undefined) return 'crankshaft';
   for (const drive of view.drives) {
     const first = drive.ratios[0]?.first ?? drive.wraps[0]?.wheels[0]?.part ?? drive.meshes[0]?.first;
     if (first !== undefined) return shaftOf(view, first);
   }
   return undefined;
-}
+});
 
 /** The wheels of a drive as couplings between shafts. Wheels without teeth (plain idlers) turn nothing that has to be known. */
 export function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
@@ -60,6 +66,10 @@ export function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
 
 /** Speeds of all shafts that the crankshaft turns, through all drives together. */
 export function speedsOf(view: View): DriveSolution | undefined {
+  return speedsAsked(view, 'drives');
+}
+
+const speedsAsked = question((view, _subject: 'drives'): DriveSolution | undefined => {
   const crankshaft = crankshaftOf(view);
   return crankshaft === undefined
     ? undefined
@@ -67,7 +77,7 @@ export function speedsOf(view: View): DriveSolution | undefined {
         crankshaft,
         view.drives.flatMap((drive) => couplingsOf(drive, view)),
       );
-}
+});
 
 export interface DriveResult {
   readonly drive: Drive;

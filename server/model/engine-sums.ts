@@ -1,5 +1,6 @@
 // What comes out of the engine's own figures: displacement, compression ratio, deck clearance, squish, rod ratio, piston speed.
 // Lengths in mm, volumes in mm3; a result says how it was worked out.
+
 import { lookUp } from '../../grammar/look-up.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import { compressionRatio, deckClearance, squish } from '../mechanics/compression.ts';
@@ -18,6 +19,7 @@ import { dimensionOf, type Unit, unitOf } from '../mechanics/units.ts';
 import { evaluation, textOf, type Worked, workOut } from './expression.ts';
 import { measureOf } from './measure.ts';
 import type { Engine, View } from './view.ts';
+import { question } from './view-questions.ts';
 
 /** The engine values that a limit may use, with how each is worked out. */
 export const ENGINE_FIGURES: Readonly<Record<string, { readonly unit: Unit; readonly working: string }>> = {
@@ -66,6 +68,10 @@ export function engineStatement<kind extends Statement['kind']>(
 
 /** A figure of the engine as written or worked out from a part, in base units. */
 export function engineMeasure(name: MeasureName, view: View): Worked | undefined {
+  return measureAsked(view, name);
+}
+
+const measureAsked = question((view, name: MeasureName): Worked | undefined => {
   const value = engineStatement(view.engine, 'value', name)?.value;
   if (value === undefined || value.kind === 'by-place') return undefined;
   if (value.kind === 'expression') return workOut(value.expression, { ...evaluation(view), depth: 6 });
@@ -78,7 +84,7 @@ export function engineMeasure(name: MeasureName, view: View): Worked | undefined
     unit: measure.unit,
     inputs: new Map([[key, textOf(value)]]),
   };
-}
+});
 
 /** Whether a statement with this word is there at all, readable or not. */
 function isSaid(view: View, name: string): boolean {
@@ -183,6 +189,10 @@ function figureFrom(name: string, of: Lookup, cylinders: number | undefined): In
 
 /** One of the engine's values, by its name in the language; undefined where an input is missing, unreadable or impossible. */
 export function engineFigure(name: string, view: View): Worked | undefined {
+  return figureAsked(view, name);
+}
+
+const figureAsked = question((view, name: string): Worked | undefined => {
   const measure = ENGINE_MEASURES.find((candidate) => candidate === name);
   if (measure !== undefined) return engineMeasure(measure, view);
   const [row, used] = [lookUp(ENGINE_FIGURES, name), lookUp(ROWS, name)];
@@ -217,7 +227,7 @@ export function engineFigure(name: string, view: View): Worked | undefined {
     unit: row.unit,
     inputs: new Map([...measures.values()].flatMap((worked) => [...worked.inputs])),
   };
-}
+});
 
 function pointOf(stack: Stack | undefined): Interval | undefined {
   return stack === undefined ? undefined : point(stack.middle);

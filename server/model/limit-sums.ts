@@ -1,4 +1,5 @@
 // Works out limits: the range that the parts give at each place, held against the bounds.
+
 import type { Value } from '../../grammar/tree.ts';
 import { type Exact, larger, minus, ONE, over, plus, smaller, times, toNumber, ZERO } from '../mechanics/exact.ts';
 import { standing } from '../mechanics/interval.ts';
@@ -10,6 +11,7 @@ import { evaluation, inUnit, placesOfLimit, type Worked, workOut } from './expre
 import type { Asked } from './feature-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
 import type { Limit, View } from './view.ts';
+import { question } from './view-questions.ts';
 
 export type Verdict = 'inside' | 'outside' | 'select';
 
@@ -98,6 +100,10 @@ function sameRange(first: LimitResult, second: LimitResult): boolean {
 
 /** Works a limit out; empty where it is only measured, or something in it is unknown or unreadable. */
 export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
+  return limitAsked(view, limit);
+}
+
+const limitAsked = question((view, limit: Limit): readonly LimitResult[] => {
   if (limit.expression === undefined) return [];
   const results: LimitResult[] = [];
   for (const asked of placesOfLimit(limit, view).slice(0, MOST_PLACES)) {
@@ -121,7 +127,7 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
   const first = results[0];
   if (first === undefined) return [];
   return results.every((result) => sameRange(first, result)) ? [{ ...first, place: undefined }] : byGroup(results);
-}
+});
 
 /** Where all places of each named group agree, one result stands for the group. */
 function byGroup(results: readonly LimitResult[]): readonly LimitResult[] {

@@ -1,4 +1,5 @@
 // A drive is put in line, and proved: by its marks, its links, pins or gauges. Single marks are in marks.ts.
+
 import type { Action, Confirm, Span } from '../../grammar/tree.ts';
 import {
   absolute,
@@ -17,6 +18,7 @@ import { targetsOf } from '../model/action-places.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt, targetAct } from './act.ts';
+import { markAngles } from './at-the-bench.ts';
 import { agreeAngle, type CrankAngle, cycleOf, isWhole, pastInCycle, pastInTurn, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
@@ -182,7 +184,8 @@ function marksOut(
 ): readonly { name: string; degrees: Exact; isCrank: boolean }[] {
   return drive.parts.flatMap((name) => {
     const speed = state.speeds.get(turningShaft(state, name));
-    if (speed === undefined || (state.parts.get(name)?.part.marks.size ?? 0) === 0) return [];
+    const part = state.parts.get(name)?.part;
+    if (speed === undefined || part === undefined || markAngles(state.view, part).size === 0) return [];
     const size = absolute(speed);
     if (!isDueBack(size)) return [];
     const turned = times(off, size);

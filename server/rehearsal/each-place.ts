@@ -1,8 +1,10 @@
 // A step that is done for each of some places is carried out place by place: what a single action touches at the place in hand. Which
 // places go with which is told by their number, as in limits.
+
 import type { Statement } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
 import type { Step, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { doOne } from './actions.ts';
 import type { State } from './state.ts';
 
@@ -11,9 +13,13 @@ const MOST_TURNS = 64;
 
 /** How often a step is done: once, or once for each of its places. */
 export function timesOf(step: Step, view: View): number {
+  return timesAsked(view, step);
+}
+
+const timesAsked = question((view, step: Step): number => {
   const each = step.each === undefined ? undefined : view.things.get(step.each.owner.text);
   return each?.kind === 'part' ? placesOfFeature(each, step.each?.feature?.text) : 1;
-}
+});
 
 /** Carries a step out, once or for each of its places. `after` is called after each statement, each time that it is done. */
 export function doStep(state: State, step: Step, after?: (statement: Statement) => void): void {

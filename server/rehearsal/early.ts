@@ -1,10 +1,12 @@
 // What is measured or adjusted before what it depends on is tight, and what later tightening changes. Common practice, no source: end
 // play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
+
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import type { Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import { allOn, anyOn, type State, say } from './state.ts';
+import { workOf } from './step-work.ts';
 
 const CRANKSHAFT_HELD = /(^|-)(main-|bearing-|crankshaft-)?cap$|(^|-)(crank)?case$|(^|-)(girdle|bedplate|ladder)$/i;
 const CAMSHAFT_HELD = /cam.*(cap|plate|retainer)$/i;
@@ -35,7 +37,10 @@ function notTight(state: State, names: RegExp): FastenerState | undefined {
 
 /** The screws that some step of the job tightens. */
 function screwsEverTightened({ plan, view }: State, { fastener }: FastenerState): ReadonlySet<number> {
-  const actions = plan.sequences.flatMap((sequence) => sequence.steps.flatMap((step) => step.statements));
+  const doing = plan.sequences.flatMap((sequence) =>
+    sequence.steps.filter((step) => workOf(view, step).tightened.includes(fastener.name)),
+  );
+  const actions = doing.flatMap((step) => step.statements);
   return new Set(
     actions.flatMap((action) =>
       action.kind === 'action' && action.word === 'tighten'

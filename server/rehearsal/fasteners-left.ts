@@ -1,5 +1,7 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
+
 import type { Act } from './act.ts';
+import { retorqueOf, stageCount } from './at-the-bench.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
 import { nameOf, sayLeft, sayOf } from './left.ts';
 import { OFF } from './part-state.ts';
@@ -58,7 +60,7 @@ function fastenerLeft(state: State, each: FastenerState): void {
       'sequence/stage-left',
       each.last.step.placed,
       each.last.span,
-      `${named} ${isAll ? 'stops' : 'stop'} at stage ${lowest - SNUG} of ${fastener.stages.length}. Tighten it to the last stage.`,
+      `${named} ${isAll ? 'stops' : 'stop'} at stage ${lowest - SNUG} of ${stageCount(state.view, fastener)}. Tighten it to the last stage.`,
     );
     return;
   }
@@ -66,7 +68,7 @@ function fastenerLeft(state: State, each: FastenerState): void {
     sayIfForgotten(state, each);
     return;
   }
-  if (fastener.stages.length === 0 && fastener.joint === 'stud') return;
+  if (stageCount(state.view, fastener) === 0 && fastener.joint === 'stud') return;
   const are = isAll ? 'is' : 'are';
   if (each.loosenedBy !== undefined) {
     if (state.saidEarly.has(fastener.name)) return;
@@ -122,8 +124,8 @@ export function looseAtRun(state: State, act: Act): void {
 function retorqueLeft(state: State, each: FastenerState): void {
   const { fastener, last, runs, ran } = each;
   if (last === undefined || runs === 0 || last.statement.word !== 'tighten') return;
-  const again = fastener.statements.find((statement) => statement.kind === 'retorque');
-  const after = afterOf(each);
+  const again = retorqueOf(state.view, fastener);
+  const after = afterOf(state.view, each);
   const when = whenAgain(after);
   if (again === undefined || when === undefined || ran < when.ran) return;
   sayLeft(

@@ -1,7 +1,9 @@
 // Marks that are to be seen: what hides them, and where a single mark stands. Marks of a whole drive are in confirm.ts.
+
 import type { Confirm } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, negate, ONE, plus, times, toText } from '../mechanics/exact.ts';
 import { type Act, pointAt } from './act.ts';
+import { markAngles } from './at-the-bench.ts';
 import { agreeAngle, degreesOf, pastInTurn, TURN, turnedOn, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { coverOf, isComplete, type State, say, turningShaft } from './state.ts';
@@ -26,8 +28,14 @@ export function sayHiddenMark(state: State, part: string, mark: string, act: Act
 /** Says which mark of a drive's wheels is hidden, the first of them; true when one is. */
 export function sayHiddenOfDrive(state: State, drive: DriveState, act: Act): boolean {
   return drive.parts.some((name) =>
-    [...(state.parts.get(name)?.part.marks.keys() ?? [])].some((mark) => sayHiddenMark(state, name, mark, act)),
+    [...marksOf(state, name).keys()].some((mark) => sayHiddenMark(state, name, mark, act)),
   );
+}
+
+/** The marks of a part, and where they are said to stand. */
+function marksOf(state: State, name: string): ReadonlyMap<string, Exact | undefined> {
+  const part = state.parts.get(name)?.part;
+  return part === undefined ? new Map() : markAngles(state.view, part);
 }
 
 /** How far a shaft has turned, in its own degrees and the engine's direction, since its marks stood as the spec says. */
@@ -50,7 +58,7 @@ function turnedSinceMarks(state: State, shaft: string): Exact | undefined {
  * since the marks stood as the spec says, else as far as the rehearsal knows.
  */
 export function markStands(state: State, part: string, mark: string, turned?: Exact): Exact | undefined {
-  const stated = degreesOf(state.parts.get(part)?.part.marks.get(mark)?.at);
+  const stated = marksOf(state, part).get(mark);
   const by = turned ?? turnedSinceMarks(state, turningShaft(state, part));
   if (stated === undefined || by === undefined) return undefined;
   // Clock positions run clockwise as seen from the front.
@@ -63,10 +71,9 @@ export function confirmMark(state: State, statement: Confirm, act: Act): void {
   const { owner, feature } = statement.target;
   const part = state.parts.get(owner.text);
   if (part === undefined || feature === undefined || sayHiddenMark(state, owner.text, feature.text, act)) return;
-  const mark = part.part.marks.get(feature.text);
-  const [stated, read] = [degreesOf(mark?.at), degreesOf(statement.at)];
+  const [stated, read] = [marksOf(state, owner.text).get(feature.text), degreesOf(statement.at)];
   const stands = markStands(state, owner.text, feature.text);
-  if (stated === undefined || read === undefined || stands === undefined || mark === undefined) return;
+  if (stated === undefined || read === undefined || stands === undefined) return;
   const off = within(minus(stands, read), TURN);
   // Clock positions are read to the nearest degree.
   if (compare(off, ONE) <= 0 || compare(absolute(minus(TURN, off)), ONE) <= 0) return;
@@ -75,7 +82,15 @@ export function confirmMark(state: State, statement: Confirm, act: Act): void {
     'sequence/not-in-time',
     act,
     `${feature.text} of ${owner.text} stands at ${toText(stands, 0)} degrees here, and not at ${toText(read, 0)}: the spec has it at ${toText(stated, 0)} when the marks agree.`,
-    { related: [{ placed: part.part.placed, span: mark.statement, message: 'the mark' }] },
+    {
+      related: [
+        {
+          placed: part.part.placed,
+          span: part.part.marks.get(feature.text)?.statement ?? part.part.declaration.wordSpan,
+          message: 'the mark',
+        },
+      ],
+    },
     statement.at,
   );
   if (turningShaft(state, owner.text) === state.crankshaft) standsAsConfirmed(state, minus(read, stands));

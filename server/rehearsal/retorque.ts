@@ -1,6 +1,9 @@
 // Tightening again: after a run, hot or cold as the spec says, and never a bolt that an angle has stretched.
+
 import type { Action } from '../../grammar/tree.ts';
+import type { View } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
+import { goesByAngle, retorqueOf } from './at-the-bench.ts';
 import { type FastenerState, FINAL } from './fastener-state.ts';
 import { type State, say } from './state.ts';
 
@@ -35,9 +38,8 @@ function secondsIn(text: string): number {
   return told === null ? 0 : Number(told[1]) * (/^h/i.test(told[2] ?? '') ? HOUR : 60);
 }
 
-export function afterOf({ fastener }: FastenerState): string | undefined {
-  const again = fastener.statements.find((each) => each.kind === 'retorque');
-  return again?.kind === 'retorque' ? again.after?.value : undefined;
+export function afterOf(view: View, { fastener }: FastenerState): string | undefined {
+  return retorqueOf(view, fastener)?.after?.value;
 }
 
 const hours = (seconds: number): string => `${Math.round((seconds / HOUR) * 10) / 10} h`;
@@ -46,7 +48,7 @@ const hours = (seconds: number): string => `${Math.round((seconds / HOUR) * 10) 
 export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): void {
   const { hotFor } = state.running;
   if (each.runs === 0 || hotFor === undefined || state.unsure) return;
-  const after = afterOf(each);
+  const after = afterOf(state.view, each);
   const when = whenAgain(after);
   if (when === undefined) return;
   const { name } = each.fastener;
@@ -78,9 +80,9 @@ export function sayIfStretchedTwice(
 ): void {
   const { fastener, stages, last } = each;
   if (action.word !== 'tighten' || fastener.broken || state.unsure || last === undefined) return;
-  if (!fastener.stages.some(({ kind }) => kind === 'angle') || last.step === act.step) return;
+  if (!goesByAngle(state.view, fastener) || last.step === act.step) return;
   if (!groups.every((i) => stages[i] === FINAL)) return;
-  if ((each.runs > 0 && afterOf(each) !== undefined) || state.saidSteps.has(act.step.name)) return;
+  if ((each.runs > 0 && afterOf(state.view, each) !== undefined) || state.saidSteps.has(act.step.name)) return;
   say(
     state,
     'sequence/tightened-again',

@@ -1,8 +1,10 @@
 // A shaft is set: the crankshaft to a dead centre or an angle, any shaft to one of its marks.
+
 import type { SetShaft } from '../../grammar/tree.ts';
 import { equal, minus, plus, toNumber, toText, ZERO } from '../mechanics/exact.ts';
 import type { Step } from '../model/view.ts';
 import type { Act } from './act.ts';
+import { markAngles } from './at-the-bench.ts';
 import {
   agreeAngle,
   angleOfPosition,
@@ -40,7 +42,8 @@ function setToMark(state: State, statement: SetShaft, act: Act): void {
   if (state.atMark.has(shaft)) return;
   sayPinned(state, shaft, act);
   camshaftAlone(state, shaft, act, statement.shaft);
-  const stated = degreesOf(state.parts.get(statement.shaft.text)?.part.marks.get(mark.text)?.at);
+  const part = state.parts.get(statement.shaft.text)?.part;
+  const stated = part === undefined ? undefined : markAngles(state.view, part).get(mark.text);
   const read = degreesOf(statement.at);
   if (stated === undefined || read === undefined || isWhole(minus(stated, read), TURN)) state.atMark.add(shaft);
 }

@@ -1,12 +1,13 @@
 // The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand. All that
 // a job changes is here, as plain data. What an action does to it is in the files beside this one.
+
 import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
-import { coveredBy as coveredOf } from '../model/covered.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
 import type { Placed } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
 import type { Act } from './act.ts';
+import { coversOf } from './at-the-bench.ts';
 import { type DriveState, newDrive } from './drive-state.ts';
 import { type FastenerState, newFastener } from './fastener-state.ts';
 import type { Foresight } from './foresight.ts';
@@ -116,7 +117,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     // Of two with one name the first counts.
     if (view.things.get(part.name) !== part) continue;
     parts.enter(part.name, newPart(part, at));
-    for (const each of coveredOf(part, view)) pushTo(coveredBy, each.name, { cover: part.name, mark: each.feature });
+    for (const each of coversOf(view, part)) pushTo(coveredBy, each.name, { cover: part.name, mark: each.feature });
   }
   const fasteners = newThings<FastenerState>();
   const clampedBy = fasteners.link();

@@ -1,9 +1,11 @@
 // A variant that the spec does not name.
+
 import type { Declaration, Name } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { MOST_VARIANTS } from '../../model/most.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
+import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, insert, inWords } from '../support.ts';
 import tooManyPage from './too-many-variants.md';
@@ -13,7 +15,7 @@ import page from './unknown-variant.md';
 const namesBySpec = new WeakMap<Declaration, ReadonlySet<string>>();
 
 /** The variants that a spec names. */
-function variantsOf({ declaration }: Placed): ReadonlySet<string> {
+const variantsOf = question((_view, { declaration }: Placed): ReadonlySet<string> => {
   let names = namesBySpec.get(declaration);
   if (names === undefined) {
     names = new Set(
@@ -24,7 +26,7 @@ function variantsOf({ declaration }: Placed): ReadonlySet<string> {
     namesBySpec.set(declaration, names);
   }
   return names;
-}
+});
 
 /** Adds the variant to the list of the spec of the same file. */
 function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<Extra['fixes']> {
@@ -40,9 +42,9 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
 }
 
 function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Report): void {
-  const unknown = names.filter((name) => !view.specs.some((spec) => variantsOf(spec).has(name.text)));
+  const unknown = names.filter((name) => !view.specs.some((spec) => variantsOf(view, spec).has(name.text)));
   if (unknown.length === 0) return;
-  const variants = view.specs.flatMap((spec) => [...variantsOf(spec)]);
+  const variants = view.specs.flatMap((spec) => [...variantsOf(view, spec)]);
   const known =
     variants.length === 0
       ? 'This spec names no variants: add a variants line to the spec'

@@ -1,4 +1,6 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
+
+import { nearest } from '../../../grammar/nearest.ts';
 import type { Name, Place } from '../../../grammar/tree.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
@@ -8,6 +10,7 @@ import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import { TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
 import page from './unknown.md';
@@ -126,7 +129,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     }
     // A file that is used and can't be found may declare it, or a line that can't be read: that is what is wrong.
     if (view.incomplete || view.perhaps.has(use.name.text)) return;
-    const near = didYouMean(use.name, namesThatFit(view, use), placed);
+    const near = didYouMean(use.name, nearestNames(view, `${use.kinds.join(' ')}|${use.name.text}`), placed);
     const declare = placed.declaration.word === 'record' ? undefined : declareFix(placed, use, view);
     report(
       placed,
@@ -188,13 +191,14 @@ function plainKinds(kinds: Use['kinds']): readonly string[] {
   return kinds.filter((kind) => kind !== 'grades' || !kinds.includes('part')).map(kindWord);
 }
 
-function* namesThatFit(view: BuiltView, use: Use): Generator<string> {
-  for (const thing of view.things.values()) if (fits(thing, use)) yield thing.name;
-}
-
-function fits(thing: Thing, use: Use): boolean {
-  return (use.kinds as readonly string[]).includes(thing.kind);
-}
+/** The name of some kinds that is nearest to a word, where one is near: looked for once, however often the word is used. */
+const nearestNames = question((view, wanted: string): readonly string[] => {
+  const [kinds = '', word = ''] = wanted.split('|');
+  const names: string[] = [];
+  for (const { kind, name } of view.things.values()) if (kinds.split(' ').includes(kind)) names.push(name);
+  const near = nearest(word, names);
+  return near === undefined ? [] : [near];
+});
 
 function saySpec(placed: Placed, use: Use, view: BuiltView, report: Report): void {
   const specs = view.specs.flatMap((each) => each.declaration.name?.text ?? []);

@@ -7,6 +7,7 @@ import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import { namesIn } from '../../model/statements.ts';
 import type { Limit, Sequence, Step, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { byPhase, type Plan, plansOf } from '../../rehearsal/plan.ts';
 import { placesLeft, recordStatements } from './measurements.ts';
 
@@ -32,12 +33,16 @@ export function signedIn(statements: readonly Statement[]): Signed | undefined {
   return statements.find((each): each is Signed => each.kind === 'signed');
 }
 
+const variantNames = question((_view, spec: Placed) =>
+  namesIn(spec.declaration.body?.statements ?? [], 'variants').map((name) => name.text),
+);
+
 /** The variants of the spec, where the record does not say which of them the engine is. */
 export function variantUnsaid(placed: Placed, view: View & { readonly specs: readonly Placed[] }): readonly string[] {
   if (view.variant === undefined) return [];
   if (namesIn(placed.declaration.body?.statements ?? [], 'variant').length > 0) return [];
   for (const spec of view.specs) {
-    const names = namesIn(spec.declaration.body?.statements ?? [], 'variants').map((name) => name.text);
+    const names = variantNames(view, spec);
     if (names.length > 0) return names;
   }
   return [];

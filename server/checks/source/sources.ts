@@ -14,7 +14,7 @@ import unknownPage from './unknown.md';
 const namesBySpec = new WeakMap<Declaration, ReadonlySet<string>>();
 
 /** The sources that a spec names. */
-function sourcesOf({ declaration }: Placed): ReadonlySet<string> {
+const sourcesOf = question((_view, { declaration }: Placed): ReadonlySet<string> => {
   let names = namesBySpec.get(declaration);
   if (names === undefined) {
     const named = (declaration.body?.statements ?? []).flatMap((each) =>
@@ -24,7 +24,7 @@ function sourcesOf({ declaration }: Placed): ReadonlySet<string> {
     namesBySpec.set(declaration, names);
   }
   return names;
-}
+});
 
 export const sourceUnknown: DeclarationCheck = {
   code: 'source/unknown',
@@ -34,9 +34,9 @@ export const sourceUnknown: DeclarationCheck = {
   run(placed, view, report) {
     const { sources } = usesOf(placed);
     if (sources.length === 0) return;
-    const unknown = sources.filter((source) => !view.specs.some((spec) => sourcesOf(spec).has(source.text)));
+    const unknown = sources.filter((source) => !view.specs.some((spec) => sourcesOf(view, spec).has(source.text)));
     if (unknown.length === 0) return;
-    const known = [...new Set(view.specs.flatMap((spec) => [...sourcesOf(spec)]))];
+    const known = [...new Set(view.specs.flatMap((spec) => [...sourcesOf(view, spec)]))];
     for (const source of unknown) {
       const near = didYouMean(source, known, placed);
       const has =

@@ -1,4 +1,5 @@
 // A number without a unit where one is needed.
+
 import { lookUp } from '../../../grammar/look-up.ts';
 import type { PlainValue } from '../../../grammar/tree.ts';
 import { USUAL_UNIT } from '../../../grammar/vocabulary/units.ts';
@@ -7,6 +8,7 @@ import type { BuiltView } from '../../model/build-view.ts';
 import { bareSide, dimensionsOf, isPlain } from '../../model/expression-kind.ts';
 import { plainValues } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
+import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './missing.md';
@@ -52,12 +54,14 @@ const USUAL_INCH: Readonly<Partial<Record<string, string>>> = {
   'spring-rate': 'lbf/in',
 };
 
+const isInInches = question((_view, spec: Placed): boolean =>
+  (spec.declaration.body?.statements ?? []).some(
+    (each) => each.kind === 'choice' && each.word === 'units' && each.choice?.word === 'inch',
+  ),
+);
+
 function showsInches(view: BuiltView): boolean {
-  return view.specs.some((spec) =>
-    spec.declaration.body?.statements.some(
-      (each) => each.kind === 'choice' && each.word === 'units' && each.choice?.word === 'inch',
-    ),
-  );
+  return view.specs.some((spec) => isInInches(view, spec));
 }
 
 /** The unit to offer: that of the other values of a list, else the usual one of the kind. */

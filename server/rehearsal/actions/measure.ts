@@ -6,6 +6,7 @@ import { takesIn } from '../../model/measure.ts';
 import type { Limit } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
+import { reuseOf } from '../at-the-bench.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayIfEarly } from '../early.ts';
 import { FINAL } from '../fastener-state.ts';
@@ -190,7 +191,7 @@ function neverAdjusted(state: State): void {
 function reuseLeft(state: State): void {
   if (state.plan.begins === 'unknown') return;
   for (const { fastener, mentioned, last } of state.fasteners.values()) {
-    const reuse = fastener.statements.find((each) => each.kind === 'reuse');
+    const reuse = reuseOf(state.view, fastener);
     if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) continue;
     const { name } = fastener;
     if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) continue;

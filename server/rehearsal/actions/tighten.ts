@@ -4,6 +4,7 @@ import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
+import { stageCount } from '../at-the-bench.ts';
 import { lashChanged } from '../early.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from '../fastener-state.ts';
 import { fastenersLeft } from '../fasteners-left.ts';
@@ -14,8 +15,8 @@ import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
 import { type State, say, sayMissing } from '../state.ts';
 
-function isStage(fastener: FastenerState, stage: number | undefined): number {
-  return stage === undefined || stage >= fastener.fastener.stages.length ? FINAL : stage + SNUG;
+function isStage(state: State, fastener: FastenerState, stage: number | undefined): number {
+  return stage === undefined || stage >= stageCount(state.view, fastener.fastener) ? FINAL : stage + SNUG;
 }
 
 /** The first thing that it clamps and that is not there. */
@@ -39,7 +40,7 @@ function sayIfStageSkipped(
 ): void {
   const stage = action.stage?.value;
   if (stage === undefined || fastener.broken) return;
-  const count = Math.max(1, fastener.stages.length);
+  const count = Math.max(1, stageCount(state.view, fastener));
   if (stage > count || stage < 1) {
     const has = count === 1 ? 'one stage' : `${count} stages`;
     say(
@@ -104,7 +105,7 @@ export const tighten: ActionRule = {
         );
         fastener.used.fill(false);
       }
-      const to = snugOnly ? SNUG : isStage(fastener, action.stage?.value);
+      const to = snugOnly ? SNUG : isStage(state, fastener, action.stage?.value);
       for (const i of screws) fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
       fastener.last = act;
       fastener.saidHolding = false;
