@@ -226,3 +226,16 @@ describe('places behind for', () => {
     expect(said(text, 'name/unknown').map((message) => / has no place (\S+):/.exec(message)?.[1])).toEqual(places);
   });
 });
+
+// 5°30' back is −5.5 degrees; 32°15' is 32.25.
+test.each([
+  ["-5°30'", -5.5],
+  ["-0°30'", -0.5],
+  ["32°15'", 32.25],
+  ['-5 deg', -5],
+])('an angle of %s', (written, degrees) => {
+  expect(
+    row(`part arm {\n  figure lean ${written}\n}\nlimit lean\n  = arm.lean\n  within -90..90 deg\n`, 'limit.lean')
+      .nominal,
+  ).toBe(degrees);
+});
