@@ -19,6 +19,8 @@ export interface Foresight {
   readonly unsure: boolean;
   /** Names that any sequence of the spec fits or measures, whether or not this job has it. */
   readonly fitted: ReadonlySet<string>;
+  /** Of those, what no sequence fits and no bolt holds: it is only connected. */
+  readonly connected: ReadonlySet<string>;
   /** By limit: where it is measured. */
   readonly measured: ReadonlyMap<string, readonly Measuring[]>;
   /** Fasteners that any sequence of the spec tightens or snugs. */
@@ -39,7 +41,10 @@ function gather(
   view: View,
   plan: Plan,
   refits: ReadonlySet<string>,
-): Pick<Foresight, 'fitted' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'> {
+): Pick<
+  Foresight,
+  'fitted' | 'connected' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'
+> {
   const fitted = new Set<string>();
   const measured = new Map<string, Measuring[]>();
   const everTightened = new Set<string>();
@@ -49,6 +54,7 @@ function gather(
   const groups = new Map<string, (readonly string[])[]>();
   const known = new Set<string>();
   const own = new Set(plan.sequences);
+  const pluggedIn = new Set<string>();
   for (const sequence of view.sequences) {
     // What a job on a whole engine takes off and puts back says nothing of a first build.
     const counts = own.has(sequence) || !refits.has(sequence.name);
@@ -56,6 +62,7 @@ function gather(
       const work = workOf(view, step);
       if (counts) {
         for (const name of work.fitted) fitted.add(name);
+        for (const name of work.connected) pluggedIn.add(name);
         for (const reference of work.measured) {
           const name = reference.owner.text;
           measured.set(name, [...(measured.get(name) ?? []), { step, reference }]);
@@ -73,7 +80,10 @@ function gather(
       }
     }
   }
-  return { fitted, measured, everTightened, adjusted, renewed, lookedAt, groups };
+  const held = new Set(view.fasteners.flatMap((fastener) => fastener.clamps.map((clamp) => clamp.part)));
+  const connected = new Set([...pluggedIn].filter((name) => !fitted.has(name) && !held.has(name)));
+  for (const name of connected) fitted.add(name);
+  return { fitted, connected, measured, everTightened, adjusted, renewed, lookedAt, groups };
 }
 
 /** Whether all of a sequence could be read, and all that it works on is known. */

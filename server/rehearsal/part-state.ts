@@ -1,6 +1,7 @@
 // How a part stands in the course of a job.
-import type { Part } from '../model/view.ts';
+import type { Part, Step } from '../model/view.ts';
 import type { Act } from './act.ts';
+import type { Joined } from './made-up.ts';
 
 export const OFF = 0;
 export const ON = 1;
@@ -15,6 +16,8 @@ export interface PartState {
   readonly fittedBy: (Act | undefined)[];
   /** The part that it was mated to, when it was fitted in this job. */
   mate: string | undefined;
+  /** What it was mated to, by place. */
+  readonly joined: (Joined | undefined)[];
   removedBy: Act | undefined;
   /** By place: it has been off in this job and was not renewed since. */
   readonly used: boolean[];
@@ -25,6 +28,8 @@ export interface PartState {
   wasHeld: boolean;
   pinned: Act | undefined;
   onTrial: Act | undefined;
+  /** The trial in which it was on, when it came off last. */
+  triedIn: Step | undefined;
   /** A finding says that it is in the way, so the rehearsal goes on as if it were not. */
   lifted: boolean;
   /** A finding says that nothing holds it back, or that its pin is in. */
@@ -49,6 +54,7 @@ export function newPart(part: Part, at: number): PartState {
     on: filled(part.count, at),
     fittedBy: [],
     mate: undefined,
+    joined: [],
     removedBy: undefined,
     used: filled(part.count, false),
     secured: filled(part.count, at !== OFF),
@@ -56,6 +62,7 @@ export function newPart(part: Part, at: number): PartState {
     wasHeld: false,
     pinned: undefined,
     onTrial: undefined,
+    triedIn: undefined,
     lifted: false,
     saidNotHeld: false,
     handledBy: undefined,

@@ -24,7 +24,20 @@ function sayGone(state: State, part: PartState, by: Act, off: readonly number[])
 /** What came off is off still. */
 function partGone(state: State, part: PartState): void {
   const off = placesOff(part);
+  if (part.triedIn !== undefined && TRIED_WITH.test(part.part.name)) return;
   if (off.length > 0 && part.removedBy !== undefined) sayGone(state, part, part.removedBy, off);
+}
+
+/** What is put in for a trial alone. Common practice, no source. */
+const TRIED_WITH = /(^|-)(strips?|gau?ge|clay|putty|solder|dummy|slave|trial|test|checking|light)(-|$)/i;
+
+/** Bearings may stay in their saddles for good when the trial is taken apart. Common practice, no source. */
+const STAYS = /(^|-)(shells?|bearings?|half-bearings?|thrust(-washers?)?|bush|bushes|dowels?)$/i;
+
+/** Whether a part stays where it was tried, though the trial was taken apart. */
+function staysFromTrial(state: State, { part, onTrial }: PartState): boolean {
+  if (part.wall === undefined && !STAYS.test(part.name)) return false;
+  return state.parts.values().some((other) => other.part !== part && other.triedIn === onTrial?.step);
 }
 
 function partLeft(state: State, part: PartState): void {
@@ -62,7 +75,7 @@ export function partsLeft(state: State): void {
   for (const part of state.parts.values()) {
     if (assembled) partLeft(state, part);
     else partGone(state, part);
-    if (part.onTrial !== undefined && anyOn(part))
+    if (part.onTrial !== undefined && anyOn(part) && !staysFromTrial(state, part))
       sayLeft(
         state,
         'sequence/left-open',

@@ -11,12 +11,13 @@ import { type State, sayOfStep, turningShaft } from './state.ts';
 
 const CAP = /(^|-)cap$/i;
 /** Halves of a case that is split along the crankshaft. */
-const HALF = /^(left|right|upper|lower|top|bottom|front|rear)-(crank)?case(-half)?$/i;
+const HALF =
+  /^(left|right|upper|lower|top|bottom|front|rear)-(crank)?case(-half)?$|^(crank)?case(-half)?-(left|right|upper|lower|top|bottom|front|rear)$/i;
 const CRANKSHAFT = /(^|-)crankshaft$/i;
 const CAMSHAFT = /(^|-)camshaft$/i;
 const SHELL = /(^|-)(shell|bearing|half-bearing)$/i;
 const THRUST = /(^|-)thrust(-|$)/i;
-const RING = /(^|-)ring$/i;
+const RING = /(^|-)rings?(-(pack|set|kit))?$/i;
 const PIN = /(^|-)(piston|gudgeon|wrist)-pin$/i;
 const HEAD = /(^|-)head$/i;
 
@@ -96,6 +97,7 @@ function overShell(asked: Asked): PartState | undefined {
   if (!isShell) return undefined;
   if (saddle.mate !== undefined && CRANKSHAFT.test(saddle.mate))
     return isSeated(saddle, part, places) ? saddle : undefined;
+  if (isRolledIn(asked)) return undefined;
   return state.parts
     .values()
     .find(
@@ -106,6 +108,15 @@ function overShell(asked: Asked): PartState | undefined {
         each.mate === mate &&
         each.on.some((at) => at === ON),
     );
+}
+
+/** A shell is rolled in round the shaft where its own cap is off and other caps hold the shaft. */
+function isRolledIn({ state, part, places, mate }: Asked): boolean {
+  return state.parts.values().some(({ part: cap, on, mate: saddle }) => {
+    if (!CAP.test(cap.name) || saddle !== mate || !on.includes(ON)) return false;
+    const group = part.part.places.find(({ count }) => count === on.length);
+    return group !== undefined && places.every((i) => on[i % group.count] === OFF);
+  });
 }
 
 /** Whether what a shell sits in is on, at the numbers of the shell's places. */
@@ -120,12 +131,19 @@ function overPiston(asked: Asked): PartState | undefined {
   const { state, part, places, mate } = asked;
   const { name } = part.part;
   if (mate === undefined || asked.comesOff || !/(^|-)(piston|rod)$/i.test(name)) return undefined;
-  const pin = find(asked, (other, each) => PIN.test(other) && (each.mate === name || each.mate === mate));
+  // What is made up on the bench goes in with its pin. A pin shuts out what it goes through once it is in the piston.
+  if (places.some((i) => part.on[i] === ON)) return undefined;
+  const piston = /(^|-)piston$/i.test(name) ? name : mate;
+  const pin = /(^|-)(piston|rod)$/i.test(mate)
+    ? find(asked, (other, each) => PIN.test(other) && each.mate === piston)
+    : undefined;
   const rod = state.parts.get(mate);
   if (pin !== undefined || rod?.mate === undefined || !CRANKSHAFT.test(rod.mate)) return pin;
   const bore = boreOf(state);
   if (bore === undefined || bore.lifted || !isOver(rod, part, places)) return undefined;
-  return bore.on.some((at) => at === ON) ? bore : bore.on.some((at) => at !== OFF) ? rod : undefined;
+  // Barrels and liners are bores one by one.
+  const own = bore.on.length === part.on.length ? places.map((i) => bore.on[i]) : bore.on;
+  return own.includes(ON) ? bore : own.some((at) => at !== OFF) ? rod : undefined;
 }
 
 /** The bore that a piston stands in, with its rings. */
@@ -134,7 +152,9 @@ function overRing(asked: Asked): PartState | undefined {
   const piston = mate === undefined ? undefined : state.parts.get(mate);
   if (piston === undefined || !RING.test(part.part.name) || !/piston/i.test(piston.part.name)) return undefined;
   const bore = boreOf(state);
-  if (bore === undefined || !bore.on.some((at) => at !== OFF) || bore.lifted) return undefined;
+  if (bore === undefined || bore.lifted) return undefined;
+  const own = bore.on.length === part.on.length ? places.map((i) => bore.on[i]) : bore.on;
+  if (!own.some((at) => at !== OFF)) return undefined;
   const rod = piston.mate === undefined ? undefined : state.parts.get(piston.mate);
   const inBore =
     piston.mate === bore.part.name ||
@@ -226,7 +246,7 @@ function isIn(state: State, shaft: string, head: string): boolean {
 const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
 
 const SHUT_IN =
-  /shaft$|shell$|bearing$|thrust|ring$|piston|rod$|seal$|spring|retainer|valve|bucket$|tappet$|follower$/i;
+  /shaft$|shell$|bearing$|thrust|(^|-)rings?(-|$)|piston|rod$|seal$|spring|retainer|valve|bucket$|tappet$|follower$/i;
 
 /** Whether any of the ways above is about a part of this name: most parts go on without being asked about. */
 function mayBeShutIn(part: Part): boolean {

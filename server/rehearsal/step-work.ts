@@ -8,6 +8,7 @@ export interface StepWork {
   /** What has to be known by name for the step to be carried out, with the action that names it and the target before it. */
   readonly named: readonly { readonly name: string; readonly word: string; readonly before: string | undefined }[];
   readonly fitted: readonly string[];
+  readonly connected: readonly string[];
   /** Limits that are measured, with the places that are written. */
   readonly measured: readonly Reference[];
   readonly tightened: readonly string[];
@@ -42,6 +43,7 @@ function gather(step: Step): StepWork {
       })),
     ),
     fitted: namesIn(['fit']),
+    connected: namesIn(['connect']),
     measured: actions.flatMap((action) => (action.word === 'measure' ? action.targets : [])),
     tightened: namesIn(['tighten', 'snug']),
     adjusted: namesIn(['adjust']),

@@ -1,7 +1,9 @@
 // Leads, hoses and linkages are disconnected, and connected again.
+
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayLeft } from '../left.ts';
-import type { State } from '../state.ts';
+import { ASSUMED } from '../part-state.ts';
+import { anyOn, type State } from '../state.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
 export const disconnect: ActionRule = onEach(
@@ -23,7 +25,9 @@ export const disconnect: ActionRule = onEach(
   },
 );
 
-export const connect: ActionRule = onEach((state, { opening, fastener, act }) => {
+export const connect: ActionRule = onEach((state, { opening, part, fastener, act }) => {
+  // What is only connected goes on so.
+  if (part !== undefined && state.ahead.connected.has(part.part.name) && !anyOn(part)) part.on.fill(ASSUMED);
   // What goes on in a job is connected the first time; what was on the engine before has to be off first.
   const isOff = state.disconnected.has(opening) || state.plan.begins !== 'whole' || wasMoved(state, opening);
   if (!isOff && fastener === undefined && isKnown(state))

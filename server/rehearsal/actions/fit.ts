@@ -11,6 +11,7 @@ import { disturb } from '../disturb.ts';
 import type { DriveState } from '../drive-state.ts';
 import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
+import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
 import { partsLeft } from '../parts-left.ts';
@@ -40,14 +41,35 @@ function missingFor(state: State, drive: DriveState, loop: string, withIt: Reado
   return undefined;
 }
 
+/** Whether a part is the chain of a drive. */
+function isChain(state: State, name: string): boolean {
+  return state.drivesOf
+    .get(name)
+    .some(({ drive }) => drive.wraps.some((wrap) => wrap.part === name && wrap.sort === 'chain'));
+}
+
+/** Whether a chain is put over wheels that are all on their shafts, so that it can't be got over them. */
+function goesOverAll(state: State, loop: string, action: Action): boolean {
+  const names = namesOf(action);
+  if (!names.has(loop)) return false;
+  const wheels = state.drivesOf
+    .get(loop)
+    .flatMap(({ drive }) => drive.wraps.flatMap((wrap) => (wrap.part === loop ? wrap.wheels : [])))
+    .flatMap((wheel) => state.parts.get(wheel.part) ?? [])
+    .filter(({ part }) => (part.teeth ?? 0) > 0);
+  return wheels.every((wheel) => anyOn(wheel) && !names.has(wheel.part.name));
+}
+
 function checkTogether(state: State, name: string, action: Action, act: Act): void {
   for (const group of state.ahead.groups.get(name) ?? []) {
+    // A chain goes on with one of its wheels at least; what else goes on as one in some job may go on apart in another.
+    const loop = group.find((each) => isChain(state, each));
+    if (loop === undefined || loop !== name || !goesOverAll(state, loop, action)) continue;
     if (
       state.saidTogether.has(group.join(' ')) ||
       group.every((each) => action.targets.some((target) => target.owner.text === each))
     )
       continue;
-    if (action.mate !== undefined && group.includes(action.mate.reference.owner.text)) continue;
     const apart = group.find((each) => {
       if (each === name || action.targets.some((target) => target.owner.text === each)) return false;
       const other = state.parts.get(each);
@@ -154,7 +176,8 @@ function check(state: State, part: PartState, places: readonly number[], action:
   sayIfMateOff(state, name, action, act);
   checkTogether(state, name, action, act);
   for (const drive of state.drivesOf.get(name)) {
-    const names = namesOf(action);
+    // A chain is hung on a wheel that is still in the hand, too.
+    const names = new Set([...namesOf(action), ...(mate === undefined ? [] : [mate])]);
     const missing = missingFor(state, drive, name, names);
     if (missing === undefined) continue;
     sayMissing(
@@ -188,7 +211,7 @@ function fitAll(state: State, step: Step, action: Action): void {
     const places = placesNow(state, part.part, target.places);
     // What goes on once in a step that is done for each place has gone on at the first.
     if (state.turn !== undefined && places.every((i) => part.fittedBy[i]?.statement === action)) continue;
-    const place = places.find((i) => part.on[i] === ON);
+    const place = places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
     if (place === undefined) {
       check(state, part, places, action, act);
       // One that was secured too early is a finding already.
@@ -207,10 +230,14 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
   const { name } = part.part;
   const wasOn = places.some((i) => part.on[i] === ON);
   const wasOff = places.some((i) => part.on[i] === OFF);
-  for (const i of places) {
+  const taken = places.filter((i) => isTakenIn(part, i, action));
+  takeIn(state, part, taken, act);
+  const joined = joinedBy(state, action, places);
+  places.forEach((i, k) => {
     part.on[i] = ON;
     part.fittedBy[i] = act;
-  }
+    part.joined[i] = joined[k];
+  });
   for (const i of places) part.used[i] = false;
   part.lifted = false;
   state.saidMissing.delete(name);

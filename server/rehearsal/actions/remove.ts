@@ -41,6 +41,22 @@ function sayGone(state: State, gone: readonly Gone[]): void {
   );
 }
 
+/** Gaskets and seals that were tightened down are done with; shells and the like are as new after a trial. Common practice, no source. */
+function isCrushed(state: State, { part }: PartState): boolean {
+  return (
+    /gasket|seal|o-ring|crush|washer/i.test(part.name) &&
+    state.clampedBy.get(part.name).some(({ used }) => used.includes(true))
+  );
+}
+
+/** A chain or belt that went on in this job, and has not run since. */
+function isRehung(state: State, part: PartState, places: readonly number[]): boolean {
+  const isLoop = state.drivesOf
+    .get(part.part.name)
+    .some(({ drive }) => drive.wraps.some((wrap) => wrap.part === part.part.name));
+  return isLoop && !state.running.hasRun && places.every((i) => part.fittedBy[i] !== undefined);
+}
+
 export const remove: ActionRule = { carryOut: removeAll };
 
 function removeAll(state: State, step: Step, action: Action): void {
@@ -70,13 +86,16 @@ function removeAll(state: State, step: Step, action: Action): void {
     sealantGone(state, name);
     part.pressedBy = undefined;
     part.lifted = false;
+    const wasTrial = part.onTrial !== undefined || step.trial;
+    const isAsNew = wasTrial ? !isCrushed(state, part) : isRehung(state, part, places);
     for (const i of places) {
       part.on[i] = OFF;
       part.fittedBy[i] = undefined;
+      part.joined[i] = undefined;
+      if (!isAsNew) part.used[i] = true;
     }
-    const wasTrial = part.onTrial !== undefined || step.trial;
+    part.triedIn = part.onTrial?.step;
     part.removedBy = act;
-    for (const i of places) part.used[i] = true;
     emptied(state, name, false);
     part.onTrial = undefined;
     part.pinned = undefined;
