@@ -5,6 +5,7 @@ import { type CheckOptions, check } from './check.ts';
 import type { StartWorker } from './check-workers.ts';
 import { explain } from './explain.ts';
 import { type FormatOptions, format } from './format.ts';
+import { type ListOptions, list } from './list.ts';
 import { type NewOptions, newSpec } from './new-spec.ts';
 import { type Ends, lines, type Streams, shown, streamsOver } from './output.ts';
 import { type PictureOptions, picture } from './picture.ts';
@@ -129,6 +130,14 @@ function commands(streams: Streams, serve: Serve, does: Does, start: StartWorker
     .option('--job <name>', 'one job alone')
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
+  program
+    .command('list')
+    .argument('<file>')
+    .description('what to buy, what to send out and which tools to lay out for a job')
+    .option('--variant <name>', 'for this variant')
+    .option('--job <name>', 'one job alone')
+    .option('--format <format>', 'text, csv or json', 'text')
+    .action(does((path: string, options: ListOptions) => list(path, options, streams)));
   program
     .command('picture')
     .argument('<file>')

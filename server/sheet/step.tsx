@@ -1,10 +1,10 @@
 // One step of the work: cautions first, then each action with its box, what belongs to it, and where it is signed.
 import type { Statement } from '../../grammar/tree.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
+import { heldBackWith } from '../model/job-lists.ts';
 import type { Drive, Limit, Part, Step, Thing, View } from '../model/view.ts';
 import { actionText, boundsText, placesText, positionText, referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
-import { heldBackWith } from './lay-out.tsx';
 import { Blank, Boxes, From, placeLabels, spaced } from './pieces.tsx';
 import { Tightening } from './tightening.tsx';
 import { usualCautions } from './usual-cautions.ts';

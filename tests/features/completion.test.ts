@@ -96,9 +96,9 @@ describe('words', () => {
 
   test('that may still follow in a statement come before the next statement', () => {
     const { labels, best } = at(step('fit sump |'));
-    expect(best).toEqual(['into', 'onto', 'together', 'by']);
+    expect(best).toEqual(['into', 'onto', 'together', 'by', 'at', 'part-way']);
     expect(labels).toContain('tighten');
-    expect(at(step('fit sump into block |')).best).toEqual(['together', 'by']);
+    expect(at(step('fit sump into block |')).best).toEqual(['together', 'by', 'at', 'part-way']);
   });
 
   test('are not offered in comments and in texts', () => {
