@@ -30,6 +30,8 @@ export interface FastenerState {
   /** How often the engine was run since it was tightened, and for how many minutes. */
   runs: number;
   ran: number;
+  /** Screws (from 0) that were tightened since the last run, where others were not yet. */
+  readonly again: Set<number>;
 }
 
 /** A fastener as a job begins: in and tight, or out. */
@@ -49,5 +51,6 @@ export function newFastener(fastener: Fastener, view: View, isIn: boolean): Fast
     saidLeft: false,
     runs: 0,
     ran: 0,
+    again: new Set(),
   };
 }

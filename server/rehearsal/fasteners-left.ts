@@ -128,12 +128,16 @@ function retorqueLeft(state: State, each: FastenerState): void {
   const after = afterOf(state.view, each);
   const when = whenAgain(after);
   if (again === undefined || when === undefined || ran < when.ran) return;
+  const left = [...each.stages.keys()].filter((i) => !each.again.has(i));
+  const named = screwsName(state, each, left);
   sayLeft(
     state,
     'sequence/not-retorqued',
     last.step.placed,
     last.span,
-    `${fastener.name} is tightened here and has to be tightened again after ${after}. The engine is run, and no step does it: say tighten ${fastener.name} after the run.`,
+    each.again.size === 0
+      ? `${fastener.name} is tightened here and has to be tightened again after ${after}. The engine is run, and no step does it: say tighten ${fastener.name} after the run.`
+      : `Only some of ${fastener.name} are tightened again here, as they have to be after ${after}: ${named} ${left.length === 1 ? 'is' : 'are'} left. Tighten all of them.`,
     [{ placed: fastener.placed, span: again, message: 'to be tightened again' }],
   );
 }

@@ -22,6 +22,7 @@ function run(state: State, act: Act, minutes: number): void {
   state.running.hotFor = 0;
   for (const fastener of state.fasteners.values()) {
     fastener.runs += 1;
+    fastener.again.clear();
     fastener.ran += minutes;
   }
   if (state.unsure) return;

@@ -1,9 +1,10 @@
 // What is filled in, held against how much the job takes of that supply: a point or a unit that slipped.
+import type { Action } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
 import { type Measure, measureOf } from '../../model/measure.ts';
-import type { Supply } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Step, Supply, View } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import page from './amount.md';
 
 /** More than half as much again is no topping up, and less than a tenth no part of a filling. Judgement; no source. */
@@ -33,6 +34,7 @@ export const amount: ThingCheck = {
       const supply = view.things.get(each.with.owner.text);
       const whole = supply?.kind === 'supply' ? amountOf(supply) : undefined;
       const filled = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
+      if (filled !== undefined && whole === undefined) sayIfUnlikeOthers(thing, each, filled, view, report);
       if (supply === undefined || whole === undefined || filled === undefined) continue;
       if (!sameDimension(filled.unit, whole.measure.unit)) continue;
       const share = toNumber(filled.interval.low) / toNumber(whole.measure.interval.high);
@@ -52,3 +54,34 @@ export const amount: ThingCheck = {
     }
   },
 };
+
+/** So many times another filling of the same place with the same kind is a slip. A variant may take a half more. Judgement; no source. */
+const UNLIKE = 5;
+
+/** Without an amount in the supply: what other steps fill into the same place, with the same kind of supply. */
+function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: View, report: Report): void {
+  const own = toNumber(filled.interval.high);
+  const sortOf = (each: Action): string | undefined => {
+    const supply = each.with === undefined ? undefined : view.things.get(each.with.owner.text);
+    return supply?.kind === 'supply' ? supply.sort : undefined;
+  };
+  const places = new Set(action.targets.map(({ owner }) => owner.text));
+  for (const sequence of view.sequences)
+    for (const other of sequence.steps)
+      for (const each of other.statements) {
+        if (each.kind !== 'action' || each.word !== 'fill' || each === action || each.amount === undefined) continue;
+        if (!each.targets.some(({ owner }) => places.has(owner.text)) || sortOf(each) !== sortOf(action)) continue;
+        const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
+        if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;
+        if (!(own > UNLIKE * toNumber(measure.interval.high)) || action.amount === undefined) continue;
+        const text = (placed: Step['placed'], span: { start: number; end: number }): string =>
+          placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+        report(
+          step.placed,
+          action.amount,
+          `${text(step.placed, action.amount)} go into ${[...places].join(', ')} here, and ${text(other.placed, each.amount)} in step ${other.name}. See whether a point or a unit slipped.`,
+          { related: [{ placed: other.placed, span: each.amount, message: 'Filled here too.' }] },
+        );
+        return;
+      }
+}

@@ -111,8 +111,11 @@ export const tighten: ActionRule = {
       fastener.last = act;
       fastener.saidHolding = false;
       if (!snugOnly) {
-        fastener.runs = 0;
-        fastener.ran = 0;
+        for (const i of screws) fastener.again.add(i);
+        if (fastener.again.size >= fastener.stages.length || fastener.runs === 0) {
+          fastener.runs = 0;
+          fastener.ran = 0;
+        }
         lashChanged(state, fastener, act);
         for (const i of screws) fastener.secured[i] = false;
         if (fastener.stages.every((stage) => stage > SNUG)) fastener.loosenedBy = undefined;
