@@ -21,15 +21,18 @@ export type Read = (section: Section, inSequence: boolean) => Parsed;
 
 /** Reads the sections of a file; `taken` are the trees that stand in it. */
 export function reader(file: string, taken: Set<Parsed>): Read {
+  /** How often each has been read so far: the trees of those before are taken. */
+  const next = new Map<string, number>();
   return (section, inSequence) => {
     const written = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
-    for (let times = 0; ; times += 1) {
+    for (let times = next.get(written) ?? 0; ; times += 1) {
       const key = `${file}|${times}|${written}`;
       const known = trees.get(key);
       if (known !== undefined && taken.has(known)) continue;
       const tree = known ?? readNow(section, inSequence);
       if (known === undefined) trees.set(key, tree);
       taken.add(tree);
+      next.set(written, times + 1);
       return tree;
     }
   };

@@ -30,7 +30,7 @@ const READING: readonly Bomb[] = [
     n: 100,
     make: (n) => times(n, (i) => `part p${n}-${i} { mass 3 kg } part q { bore 3" "x }\n`),
   },
-  { name: 'comment lines', work: ['read', 'lay out'], n: 200, make: (n) => '# a remark\n'.repeat(n) },
+  { name: 'comment lines', work: ['read', 'lay out', 'check'], n: 200, make: (n) => '# a remark\n'.repeat(n) },
   {
     name: 'comment lines in braces',
     work: ['read', 'lay out'],
@@ -43,7 +43,12 @@ const READING: readonly Bomb[] = [
     n: 200,
     make: (n) => `part a {\n${'  note "x" # a remark\n'.repeat(n)}}\n`,
   },
-  { name: 'parts', work: ['read', 'lay out'], n: 200, make: (n) => times(n, (i) => `part p${n}-${i} { mass 3 kg }\n`) },
+  {
+    name: 'parts',
+    work: ['read', 'lay out', 'check'],
+    n: 200,
+    make: (n) => times(n, (i) => `part p${n}-${i} { mass 3 kg }\n`),
+  },
   {
     name: 'steps',
     work: ['read', 'lay out'],
@@ -56,15 +61,20 @@ const READING: readonly Bomb[] = [
     n: 200,
     make: (n) => `part a {\n${times(n, (i) => `dimension d${i} ${i}.5 mm\n`)}}\n`,
   },
-  { name: 'braces left open', work: ['read', 'lay out'], n: 100, make: (n) => times(n, (i) => `part p${i} {\n`) },
+  {
+    name: 'braces left open',
+    work: ['read', 'lay out', 'check'],
+    n: 100,
+    make: (n) => times(n, (i) => `part p${n}-${i} {\n`),
+  },
   { name: 'braces, one in the other', work: ['read', 'lay out'], n: 200, make: (n) => '{ '.repeat(n) },
   { name: 'braces closed too often', work: ['read', 'lay out'], n: 200, make: (n) => '} '.repeat(n) },
   { name: 'whens left open', work: ['read', 'lay out'], n: 100, make: (n) => 'when a { '.repeat(n) },
   {
     name: 'steps of sequences left open',
-    work: ['read', 'lay out'],
+    work: ['read', 'lay out', 'check'],
     n: 100,
-    make: (n) => 'sequence s { step t {\n'.repeat(n),
+    make: (n) => times(n, (i) => `sequence s${n}-${i} { step t {\n`),
   },
   {
     name: 'steps left open',
@@ -74,7 +84,7 @@ const READING: readonly Bomb[] = [
   },
   {
     name: 'quoted mail',
-    work: ['read', 'lay out'],
+    work: ['read', 'lay out', 'check'],
     n: 100,
     make: (n) => `> part a {\n${'>   mass 3 kg\n'.repeat(n)}> }\n`,
   },
@@ -114,11 +124,11 @@ const READING: readonly Bomb[] = [
   },
   {
     name: 'misspelt statements',
-    work: ['read', 'lay out'],
+    work: ['read', 'lay out', 'check'],
     n: 100,
     make: (n) => `part a {\n${'masss 3 kg\n'.repeat(n)}}`,
   },
-  { name: 'words outside', work: ['read', 'lay out'], n: 200, make: (n) => 'word '.repeat(n) },
+  { name: 'words outside', work: ['read', 'lay out', 'check'], n: 200, make: (n) => 'word '.repeat(n) },
   { name: 'notes for the file', work: ['read', 'lay out'], n: 200, make: (n) => 'note "x"\n'.repeat(n) },
   {
     name: 'changes of a base',
