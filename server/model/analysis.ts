@@ -10,8 +10,10 @@ export interface Analysis {
   readonly variants: readonly string[];
   /** One view for each variant, or one without. */
   readonly views: readonly BuiltView[];
-  /** The findings that stand in this file, by place. */
+  /** The findings that stand in this file, by place; worked out when they are asked for. */
   readonly findings: readonly Finding[];
+  /** Works the findings out piece by piece, so that others are heard in between. To be left off once the file is analysed again. */
+  check(): Generator<void, void>;
   /** Fettle itself failed: the file was read, and that is all that holds. */
   readonly failed?: true;
 }

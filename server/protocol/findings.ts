@@ -9,7 +9,7 @@ import type { Analysis } from '../model/analysis.ts';
 import { atTheTop, fileFailed, whyOf } from '../workspace/contained.ts';
 import { diagnosticOf } from './convert.ts';
 import { letFail, reportFault, type Service } from './service.ts';
-import { afterBurst, nextTurn } from './turns.ts';
+import { afterBurst, inPieces, nextTurn } from './turns.ts';
 
 export interface Findings {
   /** A text changed: it is checked, and then what uses it. */
@@ -27,7 +27,7 @@ const QUIET = 200;
 
 /** `lacking` is told which files a check asked for in vain. */
 export function serveFindings(service: Service, lacking: (addresses: readonly string[]) => void): Findings {
-  const { connection, documents, guarded, abilities } = service;
+  const { connection, documents, abilities } = service;
   const waiting = new Set<string>();
   /** What was last pushed for a file that was not changed itself. */
   const pushed = new Map<string, string>();
@@ -42,18 +42,32 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
     diagnosticOf(documents, atTheTop(address, fileFailed(why, false))),
   ];
   /** The findings of a file as the editor takes them; undefined for one that is not there. */
-  const found = (address: string): readonly [analysis: Analysis | undefined, list: Diagnostic[]] | undefined => {
+  const found = async (
+    address: string,
+    isLeftOff: () => boolean = () => false,
+  ): Promise<readonly [analysis: Analysis | undefined, list: Diagnostic[]] | 'left off' | undefined> => {
     try {
-      const analysis = documents.analysis(address);
-      return analysis === undefined ? undefined : [analysis, diagnostics(analysis)];
+      for (;;) {
+        const analysis = documents.analysis(address);
+        if (analysis === undefined) return undefined;
+        const isOld = (): boolean => isLeftOff() || documents.analysis(address) !== analysis;
+        if (await inPieces(analysis.check(), isOld)) return [analysis, diagnostics(analysis)];
+        if (isLeftOff()) return 'left off';
+      }
     } catch (error) {
       reportFault(connection, address, error);
       return [undefined, failed(address, whyOf(error))];
     }
   };
 
-  const push = (address: string, isChanged: boolean): void => {
-    const [, list] = found(address) ?? [];
+  const push = async (address: string, isChanged: boolean): Promise<void> => {
+    // It waits again where it was changed meanwhile.
+    const there = await found(address, () => waiting.has(address));
+    if (there === 'left off') {
+      if (isChanged) changedFiles.add(address);
+      return;
+    }
+    const [, list] = there ?? [];
     const open = documents.get(address);
     if (list === undefined && open === undefined && !pushed.has(address)) return;
     // A file that was only looked at again is told of when its findings are others.
@@ -70,22 +84,34 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
   };
 
   const changedFiles = new Set<string>();
+  let isAtWork = false;
   const work = afterBurst(() => {
+    if (isAtWork) return;
+    isAtWork = true;
     // Open files first, those that changed before those that use them; a turn for each, so that keys come in between.
     const rank = (address: string): number =>
       (documents.get(address) === undefined ? 2 : 0) + (changedFiles.has(address) ? 0 : 1);
     const next = [...waiting].sort((a, b) => rank(a) - rank(b))[0];
-    if (next !== undefined) {
-      waiting.delete(next);
-      push(next, changedFiles.delete(next));
-      const missing = documents.missing(next);
+    const pushNext = async (address: string): Promise<void> => {
+      waiting.delete(address);
+      await push(address, changedFiles.delete(address));
+      const missing = documents.missing(address);
       if (missing.length > 0) lacking(missing);
-    }
-    if (waiting.size > 0) work();
-    else {
-      for (const tell of onSettled) tell();
-      onSettled = [];
-    }
+    };
+    const goOn = (): void => {
+      isAtWork = false;
+      if (waiting.size > 0) work();
+      else {
+        for (const tell of onSettled) tell();
+        onSettled = [];
+      }
+    };
+    if (next === undefined) goOn();
+    else
+      pushNext(next).then(goOn, (error) => {
+        reportFault(connection, next, error);
+        goOn();
+      });
   });
   const check = (address: string): void => {
     waiting.add(address);
@@ -107,23 +133,17 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
     numbers.set(analysis, String(last));
     return String(last);
   };
-  connection.languages.diagnostics.on(({ textDocument, previousResultId }): DocumentDiagnosticReport => {
-    const empty: DocumentDiagnosticReport = { kind: DocumentDiagnosticReportKind.Full, items: [] };
-    return guarded(
-      textDocument.uri,
-      () => {
-        const [analysis, items] = found(documents.addressOf(textDocument.uri)) ?? [];
-        if (items === undefined) return empty;
-        if (analysis === undefined) return { kind: DocumentDiagnosticReportKind.Full, items };
-        const resultId = numberOf(analysis);
-        const missing = documents.missing(textDocument.uri);
-        if (missing.length > 0) lacking(missing);
-        return previousResultId === resultId
-          ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId }
-          : { kind: DocumentDiagnosticReportKind.Full, resultId, items };
-      },
-      empty,
-    );
+  connection.languages.diagnostics.on(async ({ textDocument, previousResultId }): Promise<DocumentDiagnosticReport> => {
+    const there = await found(documents.addressOf(textDocument.uri));
+    const [analysis, items] = there === 'left off' ? [] : (there ?? []);
+    if (items === undefined || analysis === undefined)
+      return { kind: DocumentDiagnosticReportKind.Full, items: items ?? [] };
+    const resultId = numberOf(analysis);
+    const missing = documents.missing(textDocument.uri);
+    if (missing.length > 0) lacking(missing);
+    return previousResultId === resultId
+      ? { kind: DocumentDiagnosticReportKind.Unchanged, resultId }
+      : { kind: DocumentDiagnosticReportKind.Full, resultId, items };
   });
   connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
     const before = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
@@ -131,7 +151,8 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
     for (const address of documents.known()) {
       if (token.isCancellationRequested) break;
       const uri = documents.spelled(address);
-      const [analysis, list] = found(address) ?? [];
+      const there = await found(address);
+      const [analysis, list] = there === 'left off' ? [] : (there ?? []);
       if (list === undefined) continue;
       if (analysis === undefined) {
         items.push({ kind: DocumentDiagnosticReportKind.Full, uri, version: null, items: list });
@@ -180,6 +201,6 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
       pushed.delete(address);
       if (!abilities().pulls) letFail(connection.sendDiagnostics({ uri: documents.spelled(address), diagnostics: [] }));
     },
-    settled: () => (waiting.size === 0 ? Promise.resolve() : new Promise((done) => onSettled.push(done))),
+    settled: () => (waiting.size === 0 && !isAtWork ? Promise.resolve() : new Promise((done) => onSettled.push(done))),
   };
 }

@@ -32,3 +32,25 @@ export function afterBurst(work: () => void): () => void {
 export function nextTurn(): Promise<void> {
   return new Promise((done) => soon(done));
 }
+
+/** Milliseconds of work after which messages that wait are heard. */
+const LONGEST_PIECE = 12;
+
+/**
+ * Does work piece by piece, a turn of the event loop for so much of it; false where it was left off, which is asked after each turn.
+ * `now` is the clock.
+ */
+export async function inPieces(
+  work: Generator<void, void>,
+  isLeftOff: () => boolean,
+  now: () => number = () => performance.now(),
+): Promise<boolean> {
+  let began = now();
+  for (const _ of work) {
+    if (now() - began < LONGEST_PIECE) continue;
+    await nextTurn();
+    if (isLeftOff()) return false;
+    began = now();
+  }
+  return true;
+}

@@ -128,7 +128,8 @@ function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
   if (kept !== undefined && isSame) return kept.found;
   if (atHand.has(base.file)) return [];
   atHand.add(base.file);
-  const found = everyFinding.get(analyse(base.file, base.text, host)) ?? [];
+  const analysis = analyse(base.file, base.text, host);
+  const found = everyFinding.get(analysis) ?? analysis.findings;
   atHand.delete(base.file);
   keptBases.set(base.file, { file: base, used, incomplete, found });
   return found;
@@ -159,12 +160,17 @@ function checkingOf(file: string, { supersedes }: Host): Checking {
 
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
- * Trees and the findings of single declarations are kept from call to call.
+ * Trees and what is found are kept from call to call.
  */
 export function analyse(file: string, text: string | Written, host: Host): Analysis {
   return tellingFaults(host.tellFault, () =>
     contained(
-      () => analyseWhole(file, text, host),
+      () => {
+        const analysis = analyseWhole(file, text, host);
+        // Who does not say that earlier analyses are good no more may come back to this one after the next.
+        if (host.supersedes !== true) for (const _ of analysis.check());
+        return analysis;
+      },
       (why) => {
         // What was kept may be half of one reading and half of another.
         letGoOf(file);
@@ -174,12 +180,17 @@ export function analyse(file: string, text: string | Written, host: Host): Analy
   );
 }
 
-/** What is left of a file in which Fettle itself failed: what was read, and what is wrong with the writing. Throws where even that fails. */
+/** What is said of a file in which Fettle itself failed: that, and what is wrong with the writing. */
+function failure(read: ReadFile, why: string): readonly Finding[] {
+  const faults = read.notable.flatMap((section) => (section.hasFaults ? faultsIn(section, read.file) : []));
+  return [atTheTop(read.file, fileFailed(why, true)), ...faults];
+}
+
+/** What is left of a file in which Fettle itself failed: what was read. Throws where even that fails. */
 function onlyRead(file: string, text: string | Written, why: string): Analysis {
   const read = readFile(file, text);
-  const faults = read.notable.flatMap((section) => (section.hasFaults ? faultsIn(section, file) : []));
-  const findings = [atTheTop(file, fileFailed(why, true)), ...faults];
-  return { file: read, used: [], variants: [], views: [], findings, failed: true };
+  const findings = failure(read, why);
+  return { file: read, used: [], variants: [], views: [], findings, *check() {}, failed: true };
 }
 
 function analyseWhole(file: string, text: string | Written, host: Host): Analysis {
@@ -187,34 +198,40 @@ function analyseWhole(file: string, text: string | Written, host: Host): Analysi
   const { used, findings: importFindings, incomplete } = findImports(read, host);
   const derived = derive([read, ...used]);
   const files = derived?.files ?? [read, ...used];
-  const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
   const variants = variantsOf(files);
   const named = variants.length === 0 ? [undefined] : variants;
-  const checking = checkingOf(file, host);
-  checking.update(files, named, incomplete);
-  const unsettled: Finding[] = [];
-  const failed: Finding[] = [];
-  const findings: Finding[] = mergeVariants(
-    checking.raws().map(({ variant, draft, raws, failed: whatFailed }) => {
-      for (const message of whatFailed) failed.push(atTheTop(file, message));
-      const found = raws.flatMap((raw) => {
-        const finding = place(raw, draft, file);
-        if (settle === undefined || finding === undefined) return finding ?? [];
-        unsettled.push(finding);
-        return settle(finding, raw.placed, () => checking.lookedUp(raw.placed, variant)) ?? [];
-      });
-      return { variant, findings: found };
-    }),
-  );
-  for (const section of read.notable) if (section.hasFaults) findings.push(...faultsIn(section, file));
-  findings.push(...importFindings.map((each: ImportFinding) => each.finding));
-  findings.push(...alterations(read));
-  const faults = (derived?.faults.get(file) ?? []).map(findingOf);
-  // What is said of a change itself says more than what follows from it.
-  const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);
-  const all = faults.length === 0 ? findings : [...findings.filter((each) => !isSaid(each)), ...faults];
-  const left = [...eachFaultOnce([...failed, ...silence(all, read)])];
-  left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
+
+  function* find(): Generator<void, Found> {
+    const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
+    const checking = checkingOf(file, host);
+    const unsettled: Finding[] = [];
+    const failed: Finding[] = [];
+    const perVariant = yield* checking.check(files, named, incomplete);
+    const findings: Finding[] = mergeVariants(
+      perVariant.map(({ variant, draft, raws, failed: whatFailed }) => {
+        for (const message of whatFailed) failed.push(atTheTop(file, message));
+        const found = raws.flatMap((raw) => {
+          const finding = place(raw, draft, file);
+          if (settle === undefined || finding === undefined) return finding ?? [];
+          unsettled.push(finding);
+          return settle(finding, raw.placed, () => checking.lookedUp(raw.placed, variant)) ?? [];
+        });
+        return { variant, findings: found };
+      }),
+    );
+    for (const section of read.notable) if (section.hasFaults) findings.push(...faultsIn(section, file));
+    findings.push(...importFindings.map((each: ImportFinding) => each.finding));
+    findings.push(...alterations(read));
+    const faults = (derived?.faults.get(file) ?? []).map(findingOf);
+    // What is said of a change itself says more than what follows from it.
+    const isSaid = (one: Finding): boolean => faults.some((each) => each.code === one.code && each.start === one.start);
+    const all = faults.length === 0 ? findings : [...findings.filter((each) => !isSaid(each)), ...faults];
+    const left = [...eachFaultOnce([...failed, ...silence(all, read)])];
+    left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
+    return { left, every: settle === undefined ? all : [...all, ...unsettled] };
+  }
+
+  let found: Found | undefined;
   let views: readonly BuiltView[] | undefined;
   const analysis: Analysis = {
     file: read,
@@ -224,8 +241,35 @@ function analyseWhole(file: string, text: string | Written, host: Host): Analysi
       views ??= named.map((variant) => buildView(files, variant, incomplete));
       return views;
     },
-    findings: left,
+    get findings() {
+      for (const _ of analysis.check());
+      return found?.left ?? [];
+    },
+    *check() {
+      const finding = find();
+      while (found === undefined) {
+        const next = tellingFaults(host.tellFault, () =>
+          contained(
+            () => finding.next(),
+            (why): IteratorReturnResult<Found> => {
+              letGoOf(file);
+              const left = failure(read, why);
+              return { done: true, value: { left, every: left } };
+            },
+          ),
+        );
+        if (next.done === true) {
+          found = next.value;
+          everyFinding.set(analysis, found.every);
+        } else yield;
+      }
+    },
   };
-  everyFinding.set(analysis, settle === undefined ? all : [...all, ...unsettled]);
   return analysis;
+}
+
+/** What is found in a file: what is left of it, and all of it before any is silenced. */
+interface Found {
+  readonly left: readonly Finding[];
+  readonly every: readonly Finding[];
 }

@@ -119,12 +119,15 @@ export interface Found {
 }
 
 export interface Checking {
-  /** Takes the files as they are read now; the first is the one whose findings are wanted. */
-  update(files: readonly ReadFile[], variants: readonly (string | undefined)[], incomplete: boolean): void;
-  /** Answers what has to be asked again, a question a turn; `raws` asks for what is left. */
-  work(): Generator<void, void>;
-  /** What is found, by variant: in single declarations by place, then what is said of the whole. */
-  raws(): readonly Found[];
+  /**
+   * Takes the files as they are read now, the first is the one whose findings are wanted, and asks again what has to be, a question a
+   * turn. What is found, by variant: in single declarations by place, then what is said of the whole. It may be left off half-way.
+   */
+  check(
+    files: readonly ReadFile[],
+    variants: readonly (string | undefined)[],
+    incomplete: boolean,
+  ): Generator<void, readonly Found[]>;
   /** The names that were looked up to check a declaration for a variant, in the order met. */
   lookedUp(placed: Placed, variant: string | undefined): readonly string[];
 }
@@ -181,6 +184,18 @@ function dismiss(findings: VariantFindings): void {
   for (const asked of findings.ofSpec) letGo(asked);
 }
 
+/** Takes the files as they are read now. */
+function take(findings: VariantFindings, files: readonly ReadFile[], incomplete: boolean): void {
+  askFailedAgain(findings);
+  const { differs, came, went } = findings.recorded.update(files, incomplete);
+  for (const standing of went) leave(findings, standing);
+  for (const standing of came) enter(findings, standing);
+  for (const standing of differs) {
+    const asked = findings.questions.get(standing);
+    if (asked !== undefined) askAgain(asked);
+  }
+}
+
 /** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
 function askFailedAgain({ found, questions, ofSpec }: VariantFindings): void {
   for (const [standing, raws] of found) {
@@ -205,10 +220,31 @@ export function newChecking(): Checking {
   let all: readonly VariantFindings[] = [];
   let index: KeptIndex = newIndex();
   let home: string | undefined;
+  /** Answers what may be another for one variant. */
+  function* answerDue(findings: VariantFindings): Generator<void, void> {
+    for (const asked of findings.due) {
+      answer(findings, asked);
+      yield;
+    }
+    for (const asked of findings.ofSpec) {
+      ask(asked);
+      yield;
+    }
+  }
+  const foundIn = ({ recorded, found, ofSpec, variant }: VariantFindings): Found => {
+    const inOrder = [...found].sort(([one], [other]) => recorded.placeOf(one) - recorded.placeOf(other));
+    const said = ofSpec.flatMap((asked) => ask(asked) ?? []);
+    return {
+      variant,
+      draft: recorded.view.draft,
+      raws: [...inOrder.flatMap(([, each]) => each), ...said.flatMap(({ raws }) => raws)],
+      failed: said.flatMap(({ failed }) => failed ?? []),
+    };
+  };
   return {
-    update(files, variants, incomplete) {
+    *check(files, variants, incomplete) {
       const own = files[0];
-      if (own === undefined) return;
+      if (own === undefined) return [];
       if (home !== own.file) {
         home = own.file;
         index = newIndex();
@@ -216,43 +252,19 @@ export function newChecking(): Checking {
       }
       index.update(own);
       for (const findings of all) if (!variants.includes(findings.variant)) dismiss(findings);
-      all = variants.map((variant) => {
-        const known = all.find((each) => each.variant === variant);
-        if (known === undefined) return variantFindings(files, variant, incomplete, index.index);
-        askFailedAgain(known);
-        const { differs, came, went } = known.recorded.update(files, incomplete);
-        for (const standing of went) leave(known, standing);
-        for (const standing of came) enter(known, standing);
-        for (const standing of differs) {
-          const asked = known.questions.get(standing);
-          if (asked !== undefined) askAgain(asked);
-        }
-        return known;
-      });
-    },
-    *work() {
-      for (const findings of all) {
-        for (const asked of findings.due) {
-          answer(findings, asked);
-          yield;
-        }
-        for (const asked of findings.ofSpec) {
-          ask(asked);
-          yield;
-        }
+      all = all.filter(({ variant }) => variants.includes(variant));
+      const found: Found[] = [];
+      for (const variant of variants) {
+        let findings = all.find((each) => each.variant === variant);
+        if (findings === undefined) {
+          findings = variantFindings(files, variant, incomplete, index.index);
+          all = [...all, findings];
+        } else take(findings, files, incomplete);
+        yield;
+        yield* answerDue(findings);
+        found.push(foundIn(findings));
       }
-    },
-    raws() {
-      return all.map((findings) => {
-        for (const asked of findings.due) answer(findings, asked);
-        const { recorded, found, ofSpec, variant } = findings;
-        const inOrder = [...found].sort(([one], [other]) => recorded.placeOf(one) - recorded.placeOf(other));
-        const raws = inOrder.flatMap(([, each]) => each);
-        const said = ofSpec.flatMap((asked) => ask(asked) ?? []);
-        for (const each of said) for (const raw of each.raws) raws.push(raw);
-        const failed = said.flatMap((each) => each.failed ?? []);
-        return { variant, draft: recorded.view.draft, raws, failed };
-      });
+      return found;
     },
     lookedUp(placed, variant) {
       const findings = all.find((each) => each.variant === variant);
