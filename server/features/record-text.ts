@@ -76,6 +76,11 @@ function partLine({ part, size, grade, text, verdict }: ToldPart): string {
   return said === '' ? part : `${part}: ${said}`;
 }
 
+/** ` on 2026-03-01 by QL`. */
+function dated({ on, by: who }: { readonly on?: string; readonly by?: string }): string {
+  return `${on === undefined ? '' : ` on ${on}`}${who === undefined ? '' : ` by ${who}`}`;
+}
+
 function heading(told: ToldRecord): string {
   const { revision, specRevision, signed } = told;
   const of = told.spec === undefined ? '' : ` of ${named(told.spec, told.specTitle)}`;
@@ -85,6 +90,7 @@ function heading(told: ToldRecord): string {
       : '';
   const engine = by(
     told.engineNumber === undefined ? undefined : `engine number ${told.engineNumber}`,
+    ...told.run.map((far) => `had run ${far}`),
     told.variant === undefined ? undefined : `variant ${told.variant}`,
   );
   const state =
@@ -94,7 +100,14 @@ function heading(told: ToldRecord): string {
   return [
     `Record ${named(told.record, told.title)}${of}${revision === undefined ? '' : `, revision ${revision}`}${other}`,
     ...(engine === '' ? [] : [`${engine.charAt(0).toUpperCase()}${engine.slice(1)}.`]),
+    ...(told.customer === undefined ? [] : [`For ${told.customer}.`]),
+    ...told.complaints.map((text) => `Came with: ${text}`),
+    ...told.agreed.map((each) => `Agreed${dated(each)}: ${each.text}`),
     state,
+    ...told.witnessed.map((each) => `Hold point of ${each.step} looked at${dated(each)}.`),
+    ...(told.notWitnessed.length === 0
+      ? []
+      : [`Hold points that nobody is said to have looked at: ${told.notWitnessed.join(', ')}.`]),
     CAUTION,
     '',
   ].join('\n');

@@ -1,11 +1,12 @@
 // What a record says beside what its spec asks: steps done and left, measured values with how they stand, what was fitted and found.
 // Plain values; their text for a terminal is in record-text.ts.
-import type { Text } from '../../grammar/tree.ts';
+import type { Statement, Text } from '../../grammar/tree.ts';
 import { boundsShown, rangeShown } from '../checks/figures.ts';
 import { doneIn, leftToDo, signedIn } from '../checks/record/left-to-do.ts';
 import { entryText, type Judged, meantBy, measurementsIn, recordStatements } from '../checks/record/measurements.ts';
 import { revisionOf } from '../checks/record/other-revision.ts';
 import { unanswered } from '../checks/record/unanswered.ts';
+import { notWitnessed } from '../checks/record/witnesses.ts';
 import { type WorkedOut, workedOutFrom } from '../checks/record/worked-out.ts';
 import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
@@ -86,6 +87,14 @@ export interface ToldRecord {
   readonly specRevision?: number;
   readonly variant?: string;
   readonly engineNumber?: string;
+  readonly customer?: string;
+  /** How far and how long the engine had run. */
+  readonly run: readonly string[];
+  readonly complaints: readonly string[];
+  readonly agreed: readonly { readonly text: string; readonly on?: string; readonly by?: string }[];
+  readonly witnessed: readonly { readonly step: string; readonly on?: string; readonly by?: string }[];
+  /** Steps with a hold point that nobody is said to have looked at, though they are done. */
+  readonly notWitnessed: readonly string[];
   readonly signed?: { readonly by: string; readonly on?: string };
   readonly steps: readonly ToldStep[];
   readonly measured: readonly ToldMeasurement[];
@@ -200,6 +209,10 @@ function stepsOf(placed: Placed, view: BuiltView): readonly ToldStep[] {
   ];
 }
 
+function textsOf(statements: readonly Statement[], word: string): readonly string[] {
+  return statements.flatMap((each) => (each.kind === 'text' && each.word === word ? [each.text.value] : []));
+}
+
 function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRecord {
   const { declaration } = placed;
   const statements = recordStatements(placed, view.variant);
@@ -218,6 +231,20 @@ function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRe
     specRevision: spec === undefined ? undefined : revisionOf(spec, view.variant)?.number,
     variant: namesIn(statements, 'variant')[0]?.text,
     engineNumber: number?.kind === 'text' ? number.text.value : undefined,
+    customer: textsOf(statements, 'customer')[0],
+    run: statements.flatMap((each) =>
+      each.kind === 'value' && (each.word === 'distance' || each.word === 'running-hours')
+        ? [written(placed, each.value)]
+        : [],
+    ),
+    complaints: textsOf(statements, 'complaint'),
+    agreed: statements.flatMap((each) =>
+      each.kind === 'agreed' ? [only({ text: each.text.value, on: each.on?.text, by: each.by?.value })] : [],
+    ),
+    witnessed: statements.flatMap((each) =>
+      each.kind === 'witnessed' ? [only({ step: each.step.owner.text, on: each.on?.text, by: each.by?.value })] : [],
+    ),
+    notWitnessed: notWitnessed(placed, view),
     signed: signed === undefined ? undefined : only({ by: signed.by.value, on: signed.on?.text }),
     steps: stepsOf(placed, view),
     measured: measurementsIn(placed, view).map((judged) => measurement(placed, judged)),

@@ -2,6 +2,7 @@
 import { toNumber } from '../mechanics/exact.ts';
 import { angleBetween, thrustSide } from '../mechanics/round-places.ts';
 import { takesIn } from '../model/measure.ts';
+import { angleOf } from '../model/pointing.ts';
 import type { View } from '../model/view.ts';
 import { degreesOf } from '../rehearsal/crank-angle.ts';
 import {
@@ -35,7 +36,7 @@ export function ringGaps(view: View, cylinder = 1): readonly RingGap[] {
       each.kind !== 'orient'
         ? []
         : each.rules.flatMap((rule) => {
-            const at = degreesOf(rule.at);
+            const at = rule.from === undefined ? degreesOf(rule.at) : angleOf(part, rule, view);
             if (at === undefined || !/gap/i.test(rule.feature.text)) return [];
             const isHere =
               rule.places.length === 0 ||

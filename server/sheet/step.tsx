@@ -24,7 +24,7 @@ function fittingNotes(part: Part): readonly string[] {
       : each.rules.map((rule) => {
           const toward = rule.direction?.word ?? (rule.target === undefined ? undefined : referenceText(rule.target));
           const places = rule.places.length === 0 ? '' : ` (${placesText(rule.places)})`;
-          return `${spaced(rule.feature.text).toLowerCase()} ${toward === undefined ? `at ${valueText(rule.at)}` : `toward ${toward}`}${places}`;
+          return `${spaced(rule.feature.text).toLowerCase()} ${toward === undefined ? `at ${valueText(rule.at)}${rule.from === undefined ? '' : ` from ${referenceText(rule.from)}`}` : `toward ${toward}`}${places}`;
         }),
   );
   return [

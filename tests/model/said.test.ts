@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer.ts';
 import { coveredBy } from '../../server/model/covered.ts';
+import { angleOf } from '../../server/model/pointing.ts';
 import { valuesOf } from '../../server/model/values.ts';
 import type { Fastener, Job, Part, View } from '../../server/model/view.ts';
 import { analyseText, disagreements } from '../annotated.ts';
@@ -120,6 +121,14 @@ describe('what values, limits and records can say', () => {
       '0.45 mm',
       '0.0030 in',
     ]);
+  });
+
+  test('a gap that is counted from another stands where both together say', () => {
+    const view = measured.views[0] as View;
+    const ring = view.things.get('oil-ring') as Part;
+    const rules = ring.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
+    // 90 and 120 more.
+    expect(rules.map((rule) => Number(angleOf(ring, rule, view)?.valueOf()))).toEqual([90, 210]);
   });
 
   test('a late inlet is no alarm where a phaser is parked there', () => {

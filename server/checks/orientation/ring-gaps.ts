@@ -2,7 +2,7 @@
 // Rules of thumb, common practice, no source.
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
-import { measureOf } from '../../model/measure.ts';
+import { angleOf } from '../../model/pointing.ts';
 import type { Part, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { Pointer, Report, SpecCheck, SpecContext } from '../check.ts';
@@ -24,14 +24,14 @@ const OVER = 10;
 /** Oil rings, their rails and expanders seal nothing against pressure; a pegged ring can't turn. */
 const NO_SEAL = /oil|expander|rail|spacer|scraper|peg/i;
 
-const gapsOf = question((_view, part: Part) => findGaps(part));
+const gapsOf = question((view, part: Part) => findGaps(part, view));
 
 /** The gaps of all parts. */
 function gapsIn(view: View): readonly Gap[] {
   return view.parts.flatMap((part) => gapsOf(view, part));
 }
 
-function findGaps(part: Part): readonly Gap[] {
+function findGaps(part: Part, view: View): readonly Gap[] {
   if (NO_SEAL.test(part.name) || part.broken) return [];
   const gaps: Gap[] = [];
   for (const statement of part.statements) {
@@ -44,9 +44,9 @@ function findGaps(part: Part): readonly Gap[] {
         rule.at.kind === 'clock'
       )
         continue;
-      const measure = measureOf(rule.at);
-      if (measure === undefined) continue;
-      const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
+      const angle = angleOf(part, rule, view);
+      if (angle === undefined) continue;
+      const degrees = ((toNumber(angle) % 360) + 360) % 360;
       gaps.push({ part, name: rule.feature.text, degrees, places: rule.places, placed: part.placed, span: rule.at });
     }
   }
