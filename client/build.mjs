@@ -23,6 +23,7 @@ const bundles = [
     banner: { js: '#!/usr/bin/env node' },
   },
   { from: 'server/entry/worker-server.ts', to: 'server-worker.js', ...browser, format: 'iife' },
+  { from: 'server/bench-page/main.tsx', to: 'bench-page.js', ...browser, format: 'iife' },
   { from: 'client/node.ts', to: 'client-node.js', ...node, external: ['vscode'] },
   { from: 'client/browser.ts', to: 'client-browser.js', ...browser, format: 'cjs', external: ['vscode'] },
 ];

@@ -3,6 +3,7 @@
 import { type ExtensionContext, l10n, window, workspace } from 'vscode';
 import { type BaseLanguageClient, type LanguageClientOptions, type Middleware, vsdiag } from 'vscode-languageclient';
 import type { StartOptions } from '../server/protocol/messages.ts';
+import { registerBenchPage } from './bench-page.ts';
 import { registerBenchSheet } from './bench-sheet.ts';
 import { registerCommands } from './commands.ts';
 import { registerCompare } from './compare.ts';
@@ -40,6 +41,7 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     registerHelp(ask),
     registerLibrary(ask),
     registerBenchSheet(ask),
+    registerBenchPage(ask, context),
     registerCompare(ask),
     registerCommands({ ask, restart: () => recovery.startAgain(client) }),
     registerUnsaid(ask),

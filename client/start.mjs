@@ -1,4 +1,4 @@
-// `npm start`: checks the samples, makes a bench sheet to look at and packs the extension, each with the tool as a
+// `npm start`: checks the samples, makes a bench page and a bench sheet to look at and packs the extension, each with the tool as a
 // user has it, then says where things lie. Stops at the first thing that fails, and says which.
 import { spawnSync } from 'node:child_process';
 import { existsSync, readdirSync, statSync } from 'node:fs';
@@ -9,7 +9,9 @@ import { fileURLToPath } from 'node:url';
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const command = join(root, 'dist', 'fettle.js');
 const sheetOf = join('samples', 'inline-four.fettle');
-const sheet = join('dist', 'bench-page.html');
+const sheet = join('dist', 'bench-sheet.html');
+const page = join('dist', 'bench-page.html');
+const job = 'full-rebuild';
 
 function say(text) {
   console.log(`\n== ${text}`);
@@ -55,6 +57,10 @@ say(`Making a bench sheet: fettle sheet ${sheetOf} --output ${sheet}`);
 run('The bench sheet', command, 'sheet', sheetOf, '--output', sheet);
 if (!existsSync(join(root, sheet))) stop(`${sheet} was not written.`);
 
+say(`Making a bench page: fettle bench ${sheetOf} --job ${job} --output ${page}`);
+run('The bench page', command, 'bench', sheetOf, '--job', job, '--output', page);
+if (!existsSync(join(root, page))) stop(`${page} was not written.`);
+
 say('Packing the extension');
 run('Packing the extension', join('client', 'package-extension.mjs'));
 
@@ -63,7 +69,8 @@ console.log(`
 Ready.
 
   The extension     ${relative(root, extension)}
-  The bench sheet   ${sheet}   (open it in a browser)
+  The bench page    ${page}   (work by it on a tablet: open it in a browser)
+  The bench sheet   ${sheet}   (the same on paper)
   The command       npx fettle --help
 
 To install the extension in VS Code: open the Extensions view, press the "…" at its top, choose

@@ -1,5 +1,6 @@
 // The `fettle` command: reads what was asked and runs it. One file for each command; none of their work is done here.
 import { Command, CommanderError, Option } from 'commander';
+import { type BenchOptions, type BenchProgram, bench } from './bench.ts';
 import { type BundleOptions, bundle } from './bundle.ts';
 import { type CheckOptions, check } from './check.ts';
 import type { StartWorker } from './check-workers.ts';
@@ -31,6 +32,7 @@ export async function run(
   version: () => string = () => 'unknown',
   /** Starts a worker for many files; without it, all is done in this thread. */
   start?: StartWorker,
+  benchProgram: BenchProgram = () => '',
 ): Promise<number> {
   const streams = streamsOver(ends);
   let status = 0;
@@ -39,7 +41,7 @@ export async function run(
     async (...given: given): Promise<void> => {
       status = await work(...given);
     };
-  const program = commands(streams, serve, does, start);
+  const program = commands(streams, serve, does, start, benchProgram);
   program.option('--version', 'which Fettle this is');
   program.on('option:version', () => {
     streams.out(shown`${version()}\n`);
@@ -71,7 +73,13 @@ type Does = <given extends unknown[]>(
   work: (...given: given) => number | Promise<number>,
 ) => (...given: given) => Promise<void>;
 
-function commands(streams: Streams, serve: Serve, does: Does, start: StartWorker | undefined): Command {
+function commands(
+  streams: Streams,
+  serve: Serve,
+  does: Does,
+  start: StartWorker | undefined,
+  benchProgram: BenchProgram,
+): Command {
   const program = new Command('fettle')
     .description('Engine build specs in plain text: checked and worked out before the job.')
     .exitOverride()
@@ -138,6 +146,14 @@ function commands(streams: Streams, serve: Serve, does: Does, start: StartWorker
     .option('--job <name>', 'one job alone')
     .option('--format <format>', 'text, csv or json', 'text')
     .action(does((path: string, options: ListOptions) => list(path, options, streams)));
+  program
+    .command('bench')
+    .argument('<file>')
+    .description('write the bench page: one file to work a job by, on a tablet without a network')
+    .option('--variant <name>', 'for this variant')
+    .option('--job <name>', 'the job; else the first')
+    .requiredOption('--output <file>', 'the page to write')
+    .action(does((path: string, options: BenchOptions) => bench(path, options, streams, benchProgram)));
   program
     .command('picture')
     .argument('<file>')

@@ -34,8 +34,13 @@ function version(): string {
   return String(JSON.parse(readFileSync(join(__dirname, '..', 'package.json'), 'utf8')).version);
 }
 
+/** What runs in a bench page lies beside the command. */
+function benchProgram(): string {
+  return readFileSync(join(__dirname, 'bench-page.js'), 'utf8');
+}
+
 // The same file is the worker of its own: see check-workers.ts.
 if (!serveChecks())
-  run(argv.slice(2), processEnds(), serve, version, workersOf(__filename)).then((status) => {
+  run(argv.slice(2), processEnds(), serve, version, workersOf(__filename), benchProgram).then((status) => {
     process.exitCode = status;
   });

@@ -11,6 +11,7 @@ import type { Finding } from '../model/finding.ts';
 import { textOf } from '../model/text-of.ts';
 import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
+import { hoverPicture } from './hover-picture.ts';
 import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
 import { measuredAt } from './record.ts';
@@ -99,9 +100,21 @@ function helpOf(finding: Finding): string {
   return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
 }
 
-/** The hover at an offset: what stands there, and under it the help on what is found there. Undefined where there is nothing to say. */
-export function hover(analysis: Analysis, offset: number): Hover | undefined {
-  const thing = withStanding(analysis, offset, withMeasured(analysis, offset, hoverOfText(analysis, offset)));
+/** Under what is said of a thing, its picture. */
+function withPicture(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
+  const name = other === undefined ? undefined : nameAt(analysis, offset);
+  const thing = name?.set === 'thing' ? thingOf(analysis, name.thing) : undefined;
+  if (other === undefined || thing === undefined) return other;
+  return { ...other, markdown: `${other.markdown}${hoverPicture(analysis, thing)}` };
+}
+
+/**
+ * The hover at an offset: what stands there, and under it the help on what is found there. Undefined where there is nothing to say.
+ * `pictures`: for an editor that shows them.
+ */
+export function hover(analysis: Analysis, offset: number, pictures = false): Hover | undefined {
+  const said = withStanding(analysis, offset, withMeasured(analysis, offset, hoverOfText(analysis, offset)));
+  const thing = pictures ? withPicture(analysis, offset, said) : said;
   const findings = analysis.findings.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 3)

@@ -31,11 +31,18 @@ function clampsWheel(fastener: Fastener, view: View): boolean {
 
 /** Where the bolts of a fastener lie, as its order is drawn in the spec; undefined without one. */
 export function boltLayout(fastener: Fastener, view: View): BoltLayout | undefined {
-  const order = fastener.statements.find((each) => each.kind === 'tightening-order');
-  if (order?.kind !== 'tightening-order' || order.rows.length === 0) return undefined;
+  const [order] = fastener.orders;
+  if (order === undefined || order.rows.length === 0) return undefined;
   const each = order.each?.owner.text;
   const rows = order.rows.map((row) => row.map((bolt) => bolt.value));
-  const circle = clampsWheel(fastener, view) ? roundInRows(rows.map((row) => row.length)) : undefined;
+  const all = rows.flat();
+  // Drawn round a circle, the first at the top; or in rows, where what is clamped turns.
+  const drawn = { places: all.map((_number, at) => ({ row: 0, at })), firstAt: 0 };
+  const circle = order.circle
+    ? drawn
+    : clampsWheel(fastener, view)
+      ? roundInRows(rows.map((row) => row.length))
+      : undefined;
   if (circle !== undefined) {
     const count = circle.places.length;
     // Neighbours on the circle are one apart.
@@ -43,7 +50,7 @@ export function boltLayout(fastener: Fastener, view: View): BoltLayout | undefin
     const middle = { x: radius + 0.5, y: radius + 0.5 };
     const directions = boltCircle(count, circle.firstAt);
     const places = circle.places.map(({ row, at }, i) => ({
-      number: rows[row]?.[at] ?? 0,
+      number: (order.circle ? all[at] : rows[row]?.[at]) ?? 0,
       ...around(middle, radius, directions[i] ?? 0),
     }));
     return { sort: 'circle', places, width: 2 * radius + 1, height: 2 * radius + 1, each };

@@ -76,7 +76,8 @@ export function wayRound(part: Part, view: View): Picture | undefined {
   const plan = planOf(view.engine);
   const byCylinder = part.count === view.engine?.cylinders && !plan.isRound;
   const flat = ways.filter((way) => way.arrow !== undefined);
-  const [width, planHeight] = [Math.max(360, plan.width), byCylinder ? plan.height : flat.length > 0 ? 130 : 0];
+  const width = Math.max(360, plan.width);
+  const planHeight = flat.length === 0 ? 0 : byCylinder ? plan.height : 130;
   const others = ways.filter((way) => way.arrow === undefined);
   const height = planHeight + 16 + others.length * 52 + flat.length * 4;
   const texts = ways.map(ruleText);

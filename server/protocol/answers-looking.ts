@@ -45,11 +45,11 @@ const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
 const MOST_FOUND = 500;
 
 export function answerLooking(connection: Connection, service: Service, settings: Settings): void {
-  const { documents, at, offset, fromEvery } = service;
+  const { documents, at, offset, fromEvery, abilities } = service;
 
   connection.onHover(({ textDocument, position }) =>
     at(textDocument.uri, null, (analysis) => {
-      const found = hover(analysis, offset(textDocument.uri, position));
+      const found = hover(analysis, offset(textDocument.uri, position), abilities().isOurs);
       return found === undefined
         ? null
         : {

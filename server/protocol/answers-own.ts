@@ -1,13 +1,29 @@
 // Answers to Fettle's own questions: a help page, a first spec, what is left unsaid, the bench sheet. Their types are in messages.ts.
 import type { Connection } from 'vscode-languageserver';
+import { benchJob } from '../bench/make-job.ts';
+import { benchPage } from '../bench/page.tsx';
 import { helpPage } from '../checks/catalog.ts';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
+import { flattened } from '../features/flattened.ts';
 import { unsaidOf, unsaidText } from '../features/unsaid.ts';
+import type { Analysis } from '../model/analysis.ts';
 import { tellingOf } from '../model/derived-origin.ts';
 import { sheetPage } from '../sheet/page.tsx';
 import { libraryText } from '../workspace/library.ts';
+import { fileName } from '../workspace/paths.ts';
 import type { ServerAnswers } from './messages.ts';
 import type { Service } from './service.ts';
+
+/** A file and what it uses, to be read again elsewhere; one that is built on another with its changes made. */
+function textsOf(analysis: Analysis): readonly { readonly file: string; readonly text: string }[] {
+  const flat = flattened(analysis);
+  const left = flat === undefined ? undefined : new Set(flat.uses.values());
+  const used = analysis.used.filter((each) => left === undefined || left.has(each.file));
+  return [
+    { file: fileName(analysis.file.file), text: flat?.text ?? analysis.file.text },
+    ...used.map((each) => ({ file: fileName(each.file), text: each.text })),
+  ];
+}
 
 export function answerOwn(connection: Connection, { at, guarded }: Service): void {
   const answer = <question extends keyof ServerAnswers>(
@@ -30,6 +46,28 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
     return wanted === undefined || !isSpecName(name) ? null : { text: firstSpec(name, wanted) };
   });
   answer('fettle/unsaid', ({ uri }) => at(uri, null, (analysis) => ({ text: unsaidText(unsaidOf(analysis)) })));
+  answer('fettle/bench', ({ uri, variant, job, program }) =>
+    at(uri, null, (analysis) => {
+      const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
+      if (view === undefined) return null;
+      const { file } = analysis.file;
+      const made = benchJob(view, {
+        file,
+        ...(job === undefined ? {} : { job }),
+        use: fileName(file),
+        errors: analysis.findings.filter((finding) => finding.severity === 'error').length,
+        texts: textsOf(analysis),
+      });
+      if (made === undefined) return null;
+      return {
+        spec: made.spec,
+        variants: analysis.variants,
+        jobs: view.jobs.filter((each) => each.placed.file === file).map((each) => each.name),
+        job: JSON.stringify(made),
+        ...(program === undefined ? {} : { html: benchPage(made, program) }),
+      };
+    }),
+  );
   answer('fettle/sheet', ({ uri, variant }) =>
     at(uri, null, (analysis) => {
       const view = analysis.views.find((each) => variant === undefined || each.variant === variant);

@@ -43,6 +43,25 @@ export interface ServerAnswers {
     readonly result: { readonly html: string; readonly variants: readonly string[] } | null;
   };
   /**
+   * A job of an open spec as its bench page shows it, for the variant and the job asked for or else the first. The page itself where the
+   * program that runs in it is given.
+   */
+  readonly 'fettle/bench': {
+    readonly params: {
+      readonly uri: string;
+      readonly variant?: string;
+      readonly job?: string;
+      readonly program?: string;
+    };
+    readonly result: {
+      readonly spec: string;
+      readonly variants: readonly string[];
+      readonly jobs: readonly string[];
+      readonly job: string;
+      readonly html?: string;
+    } | null;
+  };
+  /**
    * What changed in an open spec since an old text of it, the weightiest first. `files` are texts of what the old one used, by
    * address; what is not among them is read as it stands now. `uses` are the addresses that the old one asked for.
    */

@@ -2,7 +2,7 @@
 // the side, never by colour alone.
 
 export const STYLE = `
-:root { color-scheme: light dark; --ink: #161616; --soft: #4a4a4a; --paper: #fff; --line: #8a8a8a; --fill: #f1f1ef; --hot: #a01c0c; }
+:root { color-scheme: light dark; --ink: #161616; --soft: #4a4a4a; --paper: #fff; --line: #8a8a8a; --fill: #f1f1ef; --hot: #8a1408; }
 @media (prefers-color-scheme: dark) { :root { --ink: #ececec; --soft: #b9b9b9; --paper: #181818; --line: #7c7c7c; --fill: #242424; --hot: #ff9d8c; } }
 body { color: var(--ink); background: var(--paper); font: 1rem/1.45 "Liberation Sans", Arial, Helvetica, sans-serif; max-width: 52rem; margin: 1.5rem auto; padding: 0 1.2rem; font-variant-numeric: tabular-nums; overflow-wrap: anywhere; }
 h1 { font-size: 1.6rem; line-height: 1.2; margin: 0 0 .2rem; }

@@ -1,6 +1,15 @@
 // An action of a step as a rebuilder would say it. Plain text, no markup.
 import { lookUp } from '../../grammar/look-up.ts';
-import type { CrankPosition, Place, PlainValue, Reference, Run, Statement, Value } from '../../grammar/tree.ts';
+import type {
+  CrankPosition,
+  Expression,
+  Place,
+  PlainValue,
+  Reference,
+  Run,
+  Statement,
+  Value,
+} from '../../grammar/tree.ts';
 import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { textOf } from '../model/expression.ts';
 import type { Limit } from '../model/view.ts';
@@ -33,9 +42,31 @@ export function valueText(value: Value | undefined): string {
   return plainText(value);
 }
 
+function sumText(expression: Expression): string {
+  switch (expression.kind) {
+    case 'quantity':
+      return textOf(expression);
+    case 'negated':
+      return `-${sumText(expression.operand)}`;
+    case 'binary':
+      return `${sumText(expression.left)} ${expression.operator === '*' ? '×' : expression.operator} ${sumText(expression.right)}`;
+    case 'call':
+      return `${expression.name.text}(${expression.operands.map(sumText).join(', ')})`;
+    case 'reference':
+      return referenceText(expression.reference);
+  }
+}
+
+/** A plain value as it is read at the bench. */
+export function plainValueText(value: PlainValue): string {
+  return plainText(value);
+}
+
 function plainText(value: PlainValue): string {
-  if (value.kind === 'open')
-    return `${value.side === 'at-least' ? 'at least' : 'at most'} ${value.value.kind === 'quantity' ? textOf(value.value) : 'the value worked out'}`;
+  if (value.kind === 'open') {
+    const restated = value.restated === undefined ? '' : ` (${plainText(value.restated)})`;
+    return `${value.side === 'at-least' ? 'at least' : 'at most'} ${sumText(value.value)}${restated}`;
+  }
   const restated = 'restated' in value && value.restated !== undefined ? ` (${plainText(value.restated)})` : '';
   return textOf(value).replace('..', ' to ') + restated;
 }
@@ -93,7 +124,7 @@ function targetsText(targets: readonly Reference[]): string {
   return texts.length < 2 ? (texts[0] ?? '') : `${texts.slice(0, -1).join(', ')} and ${texts[texts.length - 1]}`;
 }
 
-function partWayText(partWay: { readonly short?: Value } | undefined): string {
+export function partWayText(partWay: { readonly short?: Value } | undefined): string {
   if (partWay === undefined) return '';
   return partWay.short === undefined ? 'part-way' : `part-way, ${valueText(partWay.short)} short of home`;
 }

@@ -3,7 +3,7 @@
 import { listsOf } from '../model/job-lists.ts';
 import { sendText, toolTexts } from '../model/job-lists-text.ts';
 import type { Sequence, View } from '../model/view.ts';
-import { Boxes, Called } from './pieces.tsx';
+import { Boxes, Called, spaced } from './pieces.tsx';
 
 function List({ title, items }: { title: string; items: readonly preact.ComponentChildren[] }) {
   if (items.length === 0) return null;
@@ -19,6 +19,37 @@ function List({ title, items }: { title: string; items: readonly preact.Componen
       </ul>
     </div>
   );
+}
+
+/** What the sequences of a job need on the bench, in words. */
+export function toLayOut(
+  sequences: readonly Sequence[],
+  view: View,
+): readonly { readonly title: string; readonly items: readonly string[] }[] {
+  const lists = listsOf(sequences, view);
+  const called = (item: { readonly name: string; readonly title?: string | undefined }): string =>
+    item.title ?? spaced(item.name);
+  const all = [
+    { title: 'Tools', items: toolTexts(lists) },
+    {
+      title: 'Supplies',
+      items: lists.buy
+        .filter((item) => item.why === 'used up')
+        .map((item) => `${called(item)}${item.amount === undefined ? '' : `: ${item.amount}`}`),
+    },
+    {
+      title: 'Must be new',
+      items: lists.buy
+        .filter((item) => item.why === 'single-use' || (item.why === 'renewed' && item.onOrder === undefined))
+        .map((item) => `${item.count} × ${called(item)}${item.number === undefined ? '' : `, ${item.number}`}`),
+    },
+    { title: 'To send out', items: lists.send.map(sendText) },
+    {
+      title: 'On order, not here yet',
+      items: lists.buy.flatMap((item) => (item.onOrder === undefined ? [] : [`${called(item)}: ${item.onOrder}`])),
+    },
+  ];
+  return all.filter((list) => list.items.length > 0);
 }
 
 /** What the sequences of a job need on the bench. */

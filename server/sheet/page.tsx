@@ -50,7 +50,17 @@ function engineText(engine: Engine | undefined): string {
   return said === '' ? '' : `${said}.`;
 }
 
-function Heading({ view, said, title }: { view: BuiltView; said: readonly Statement[]; title: string }) {
+function Heading({
+  view,
+  said,
+  title,
+  engineNumber,
+}: {
+  view: BuiltView;
+  said: readonly Statement[];
+  title: string;
+  engineNumber: string;
+}) {
   const revision = said.find((each) => each.word === 'revision');
   const spec = view.specs[0]?.declaration;
   const name = spec?.name?.text;
@@ -68,7 +78,11 @@ function Heading({ view, said, title }: { view: BuiltView; said: readonly Statem
       {view.draft ? <p class="draft">DRAFT: not finished, not to build from</p> : null}
       <p class="engine">{engineText(view.engine)}</p>
       <p class="sign">
-        <Blank label="engine number" wide />
+        {engineNumber === '' ? (
+          <Blank label="engine number" wide />
+        ) : (
+          <strong class="number-of">engine number {engineNumber}</strong>
+        )}
         <Blank label="job" wide />
         <Blank label="begun on" />
       </p>
@@ -175,11 +189,51 @@ function Sources({ said }: { said: readonly Statement[] }) {
   );
 }
 
+/** The title of the spec of a view. */
+function titleOf(view: BuiltView): string {
+  const spec = view.specs[0]?.declaration;
+  return spec?.title?.value ?? (spec?.name === undefined ? 'Engine build' : spaced(spec.name.text));
+}
+
+/** All of the sheet of one variant, as elements. */
+export function SheetBody({
+  view,
+  options,
+  engineNumber,
+}: {
+  view: BuiltView;
+  options: SheetOptions;
+  engineNumber?: string;
+}) {
+  const said = statementsFor(view.specs[0]?.declaration.body?.statements, view.variant);
+  return (
+    <>
+      <Heading view={view} said={said} title={titleOf(view)} engineNumber={engineNumber ?? ''} />
+      <main>
+        <Cautions errors={options.errors} />
+        <Telling.Provider value={options.tell}>
+          {chaptersOf(view, options).map((chapter, i) => (
+            <ChapterPart chapter={chapter} view={view} first={i === 0} key={chapter.job?.name ?? ''} />
+          ))}
+          <LimitTable view={view} />
+          <GradeTables view={view} />
+          <FastenerTable view={view} />
+        </Telling.Provider>
+        <Sources said={said} />
+      </main>
+      <footer>
+        <p class="sign">
+          <Blank label="finished by" wide />
+          <Blank label="signature" wide />
+          <Blank label="date" />
+        </p>
+      </footer>
+    </>
+  );
+}
+
 /** The page of one variant, as HTML that needs nothing else. */
 export function sheetPage(view: BuiltView, options: SheetOptions): string {
-  const spec = view.specs[0]?.declaration;
-  const said = statementsFor(spec?.body?.statements, view.variant);
-  const title = spec?.title?.value ?? (spec?.name === undefined ? 'Engine build' : spaced(spec.name.text));
   const page = (
     <html lang="en">
       <head>
@@ -189,30 +243,11 @@ export function sheetPage(view: BuiltView, options: SheetOptions): string {
           content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
         />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <title>{`Bench sheet: ${title}`}</title>
+        <title>{`Bench sheet: ${titleOf(view)}`}</title>
         <style dangerouslySetInnerHTML={{ __html: STYLE }} />
       </head>
       <body>
-        <Heading view={view} said={said} title={title} />
-        <main>
-          <Cautions errors={options.errors} />
-          <Telling.Provider value={options.tell}>
-            {chaptersOf(view, options).map((chapter, i) => (
-              <ChapterPart chapter={chapter} view={view} first={i === 0} key={chapter.job?.name ?? ''} />
-            ))}
-            <LimitTable view={view} />
-            <GradeTables view={view} />
-            <FastenerTable view={view} />
-          </Telling.Provider>
-          <Sources said={said} />
-        </main>
-        <footer>
-          <p class="sign">
-            <Blank label="finished by" wide />
-            <Blank label="signature" wide />
-            <Blank label="date" />
-          </p>
-        </footer>
+        <SheetBody view={view} options={options} />
       </body>
     </html>
   );

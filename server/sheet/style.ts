@@ -51,7 +51,7 @@ td.write { min-width: 8rem; }
 td.write .blank { margin-right: .4rem; }
 td.write .line { width: 2.8rem; }
 tr { break-inside: avoid; }
-.table { overflow-x: auto; }
+@media screen and (max-width: 45rem) { .table { overflow-wrap: anywhere; font-size: 8.5pt; } th, td { padding: .15rem .2rem; } td.write { min-width: 4rem; } }
 dl { margin: .3rem 0; }
 dl div { display: flex; gap: .8rem; }
 dt { min-width: 7rem; font-weight: bold; }

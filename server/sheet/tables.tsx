@@ -9,7 +9,7 @@ import type { Fastener, Limit, View } from '../model/view.ts';
 import { boundsText, referenceText, valueText } from './action-text.ts';
 import { sourceText } from './figures.ts';
 import { Blank, Called, From, placeLabels } from './pieces.tsx';
-import { countOf, stageText } from './tightening.tsx';
+import { countOf, stageText } from './tightening-said.ts';
 
 function Head({ columns }: { columns: readonly string[] }) {
   return (

@@ -1,24 +1,9 @@
 // How a fastener is tightened: stages in both units, how it is fitted, and the order as the bolts lie.
-import type { Retorque, TighteningOrder, Whole } from '../../grammar/tree.ts';
-import { countOfFastener } from '../model/feature-places.ts';
-import type { Fastener, FastenerStage, View } from '../model/view.ts';
+import type { TighteningOrder, Whole } from '../../grammar/tree.ts';
+import type { Fastener, View } from '../model/view.ts';
 import { bothUnits, sourceText } from './figures.ts';
 import { Boxes, Called, From } from './pieces.tsx';
-
-/** A stage in words. */
-export function stageText(stage: FastenerStage): string {
-  if (stage.kind === 'slacken') return 'slacken off again';
-  if (stage.kind === 'hand-tight') return 'hand-tight';
-  if (stage.kind === 'contact') return 'until it seats';
-  if (stage.kind === 'tight') return 'tight (no figure is given)';
-  if (stage.kind === 'next-slot') return 'on until the next slot meets the hole, never back';
-  return stage.kind === 'angle' ? `${bothUnits(stage.value)} further` : bothUnits(stage.value);
-}
-
-/** All of a fastener, where it is so many for each of a part. */
-export function countOf(fastener: Fastener, view: View): number {
-  return countOfFastener(fastener, view);
-}
+import { countOf, retorqueText, stageText } from './tightening-said.ts';
 
 const leaning = (fastener: Fastener): readonly string[] =>
   fastener.thread?.includes('left-hand') === true ? ['LEFT-HAND THREAD: tightens anticlockwise'] : [];
@@ -41,11 +26,6 @@ function remarks(fastener: Fastener): readonly string[] {
     }),
     ...(fastener.securedBy === undefined ? [] : [`then secured by ${fastener.securedBy.replace('-', ' ')}`]),
   ];
-}
-
-function retorqueText({ stage, after }: Retorque): string {
-  const how = stage.value === undefined ? stage.kind : bothUnits(stage.value);
-  return `${how}${after === undefined ? '' : `, after ${after.value}`}`;
 }
 
 /** Rows of numbered circles as the bolts lie, front to the left; short rows stand in the middle. */

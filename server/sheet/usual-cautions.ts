@@ -45,3 +45,43 @@ export function usualCautions(step: Step, view: View): readonly string[] {
   const all = step.statements.flatMap((statement) => cautionsOf(statement, view));
   return [...new Set(all)].filter((caution) => caution !== undefined);
 }
+
+/** Words by which a caution of the spec is known to be of the same kind as a usual one. */
+const SAME_KIND: readonly (readonly [string, RegExp])[] = [
+  [SPRING, /spring|tension|plunger|fl(?:y|ies)|eye/i],
+  [HANGING, /sling|hoist|hang|lift|under (?:an|the) engine|swing/i],
+  [SCALDS, /hot|scald|cool|pressure|burn/i],
+  [BY_HAND, /resistance|by hand|force|slowly/i],
+  [BY_ACTION['run'] ?? '', /exhaust|extraction|gas|sleeve|fan|belt/i],
+  [BY_METHOD['heat'] ?? '', /hot|burn|glove/i],
+  [BY_METHOD['press'] ?? '', /press|shatter|fl(?:y|ies)|eye/i],
+  [SOLVENT, /solvent|glove|flame|cleaner|fume/i],
+];
+
+/** The cautions that a step, and the parts and fasteners that it works on, say themselves; each once. */
+export function ownCautions(step: Step, view: View): readonly string[] {
+  const said = (statements: readonly Statement[]): readonly string[] =>
+    statements.flatMap((each) => (each.kind === 'text' && each.word === 'caution' ? [each.text.value] : []));
+  const things = step.statements.flatMap((each) => {
+    if (each.kind !== 'action' || !CAUTIONED.has(each.word)) return [];
+    return each.targets.flatMap((target) => said(view.things.get(target.owner.text)?.statements ?? []));
+  });
+  return [...new Set([...said(step.statements), ...things])];
+}
+
+const CAUTIONED: ReadonlySet<string> = new Set(['fit', 'remove', 'hold-back', 'release', 'tighten', 'loosen', 'snug']);
+
+/** All cautions of a step, its own first; the usual one of a kind only where none of its own is of that kind. */
+export function stepCautions(step: Step, view: View): readonly { readonly text: string; readonly isUsual: boolean }[] {
+  const own = ownCautions(step, view);
+  const isSaid = (usual: string): boolean => {
+    const kind = SAME_KIND.find(([text]) => text === usual)?.[1];
+    return kind !== undefined && own.some((text) => kind.test(text));
+  };
+  return [
+    ...own.map((text) => ({ text, isUsual: false })),
+    ...usualCautions(step, view)
+      .filter((text) => !isSaid(text))
+      .map((text) => ({ text, isUsual: true })),
+  ];
+}

@@ -17,6 +17,12 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
     ...['server/pictures', 'server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
   ],
   'server/pictures': ['server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
+  'server/bench': [
+    ...['server/sheet', 'server/pictures', 'server/checks', 'server/rehearsal', 'server/model', 'server/mechanics'],
+    'grammar',
+  ],
+  // What runs in the page itself.
+  'server/bench-page': ['server/bench', 'server/pictures', 'server/model'],
   'server/sheet': [
     ...['server/pictures', 'server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
   ],
@@ -27,11 +33,11 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
   ],
   'server/protocol': [
     ...['server/workspace', 'server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
-    ...['server/pictures', 'server/model', 'server/mechanics', 'grammar'],
+    ...['server/bench', 'server/pictures', 'server/model', 'server/mechanics', 'grammar'],
   ],
   'server/command-line': [
     ...['server/workspace', 'server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
-    ...['server/pictures', 'server/model', 'server/mechanics', 'grammar'],
+    ...['server/bench', 'server/pictures', 'server/model', 'server/mechanics', 'grammar'],
   ],
   'server/entry': ['server/protocol', 'server/command-line', 'server/workspace'],
   client: [],

@@ -1,10 +1,10 @@
 // Brings together what the workbench tests need: a browser, the editors, and the packed extension. It runs once
 // before them, and says plainly what is missing.
 import { execFileSync } from 'node:child_process';
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { execPath } from 'node:process';
 import type { TestProject } from 'vitest/node';
+import { findBrowser } from './find-browser.ts';
 
 const here = import.meta.dirname;
 const root = join(here, '../..');
@@ -47,18 +47,4 @@ function needOtherEditors(): void {
     } catch {
       throw new Error(`The workbench tests need ${program}. On Debian: apt-get install ${packages}.`);
     }
-}
-
-function findBrowser(): string {
-  const places = [
-    process.env['CHROMIUM'] ?? '',
-    '/usr/bin/chromium',
-    '/usr/bin/chromium-browser',
-    '/usr/bin/google-chrome',
-  ];
-  const found = places.find((place) => place !== '' && existsSync(place));
-  if (found !== undefined) return found;
-  throw new Error(
-    'The workbench tests need Chromium. On Debian: apt-get install chromium. Or set CHROMIUM to its program.',
-  );
 }

@@ -64,7 +64,7 @@ interface Held {
 }
 
 /** The bounds at a place. Those of a standard dimension move with the repair size that was fitted, and its wear limit with them. */
-function heldAt(limit: Limit, asked: Asked, view: View, sized: View): Held {
+export function heldAt(limit: Limit, asked: Asked, view: View, sized: View): Held {
   const bounds = limitBounds(limit, 'within', asked, sized);
   const wear = limitBounds(limit, 'wearLimit', asked, sized);
   if (view === sized || bounds?.low === undefined || bounds.high === undefined) return { bounds, wear };

@@ -1,0 +1,261 @@
+// The panel in which a job is worked through: the bench page, whose entries become lines of a record's file. What is on the page comes from
+// the server; the record's text is made by the page, and put into the file here, as an edit that can be undone.
+import {
+  commands,
+  Disposable,
+  type ExtensionContext,
+  FileType,
+  l10n,
+  Range,
+  type TextDocument,
+  Uri,
+  ViewColumn,
+  type WebviewPanel,
+  WorkspaceEdit,
+  window,
+  workspace,
+} from 'vscode';
+import type { AskServer } from './requests.ts';
+
+/** Milliseconds without a key before the page is made again. */
+const quiet = 400;
+
+/** Which job of which spec. */
+interface Wanted {
+  readonly uri: string;
+  readonly variant?: string;
+  readonly job?: string;
+}
+
+/** What the page says; see server/bench-page/host.ts. */
+type FromPage = { readonly kind: 'ready' } | { readonly kind: 'record'; readonly text: string };
+
+/** The command "Open the bench page". */
+export function registerBenchPage(ask: AskServer, context: ExtensionContext): Disposable {
+  return commands.registerCommand('fettle.openBenchPage', async () => {
+    const spec = window.activeTextEditor?.document;
+    if (spec?.languageId !== 'fettle') {
+      window.showInformationMessage(l10n.t('Open a .fettle file first: the bench page is made from it.'));
+      return;
+    }
+    if (spec.isUntitled) {
+      window.showInformationMessage(l10n.t('Save the spec first: the record is written beside it.'));
+      return;
+    }
+    const wanted = await choose(ask, spec);
+    const record = wanted === undefined ? undefined : await chooseRecord(spec, wanted.specName);
+    if (wanted !== undefined && record !== undefined) await open(ask, context, spec, wanted, record);
+  });
+}
+
+/** Asks which variant and which job, where there are several. */
+async function choose(
+  ask: AskServer,
+  spec: TextDocument,
+): Promise<(Wanted & { readonly specName: string }) | undefined> {
+  const uri = spec.uri.toString();
+  const about = await ask('fettle/bench', { uri });
+  if (about === null) {
+    window.showWarningMessage(l10n.t('There is no work in this file: it needs a job or a sequence.'));
+    return undefined;
+  }
+  const variant =
+    about.variants.length < 2
+      ? about.variants[0]
+      : await window.showQuickPick([...about.variants], { title: l10n.t('The bench page for which variant?') });
+  if (variant === undefined && about.variants.length > 1) return undefined;
+  const job =
+    about.jobs.length < 2
+      ? about.jobs[0]
+      : await window.showQuickPick([...about.jobs], { title: l10n.t('Which job?') });
+  if (job === undefined && about.jobs.length > 1) return undefined;
+  return {
+    uri,
+    ...(variant === undefined ? {} : { variant }),
+    ...(job === undefined ? {} : { job }),
+    specName: about.spec,
+  };
+}
+
+interface RecordFile {
+  readonly uri: Uri;
+  /** The number of the engine, for a file that is not there yet. */
+  readonly engine: string;
+}
+
+function besideOf(spec: TextDocument, name: string): Uri {
+  return Uri.joinPath(spec.uri, '..', name);
+}
+
+/** The records of a spec that lie beside it, by their files. */
+async function recordsBeside(spec: TextDocument, specName: string): Promise<readonly string[]> {
+  const folder = Uri.joinPath(spec.uri, '..');
+  const entries = await workspace.fs.readDirectory(folder);
+  const isRecord = new RegExp(`^\\s*record\\s+\\S+\\s+of\\s+${specName.replace(/[^\p{L}\p{N}_-]/gu, '')}\\b`, 'mu');
+  const found: string[] = [];
+  for (const [name, type] of entries) {
+    if (!name.endsWith('.fettle') || (type & FileType.File) === 0) continue;
+    const text = await textOf(Uri.joinPath(folder, name));
+    if (text !== undefined && isRecord.test(text)) found.push(name);
+  }
+  return found;
+}
+
+async function textOf(uri: Uri): Promise<string | undefined> {
+  const open = workspace.textDocuments.find((each) => each.uri.toString() === uri.toString());
+  if (open !== undefined) return open.getText();
+  try {
+    return new TextDecoder().decode(await workspace.fs.readFile(uri));
+  } catch {
+    return undefined;
+  }
+}
+
+/** Asks into which record: one that lies beside the spec, or a new one. */
+async function chooseRecord(spec: TextDocument, specName: string): Promise<RecordFile | undefined> {
+  const there = await recordsBeside(spec, specName);
+  const fresh = l10n.t('A new record');
+  const chosen =
+    there.length === 0 ? fresh : await window.showQuickPick([fresh, ...there], { title: l10n.t('Into which record?') });
+  if (chosen === undefined) return undefined;
+  if (chosen !== fresh) return { uri: besideOf(spec, chosen), engine: '' };
+  const engine = await window.showInputBox({
+    title: l10n.t('Engine number'),
+    prompt: l10n.t('As it is stamped on the engine. The record is named after it.'),
+  });
+  if (engine === undefined) return undefined;
+  const words = engine
+    .normalize('NFC')
+    .replace(/[^\p{L}\p{N}]+/gu, '-')
+    .replace(/^-+|-+$/g, '')
+    .toLowerCase();
+  for (let count = 1; ; count += 1) {
+    const name = `build-${words === '' ? 'engine' : words}${count === 1 ? '' : `-${count}`}.fettle`;
+    const uri = besideOf(spec, name);
+    if ((await textOf(uri)) === undefined) return { uri, engine: engine.trim() };
+  }
+}
+
+/** The shortest stretch in which two texts differ. */
+function changed(old: string, text: string): { readonly start: number; readonly end: number; readonly with: string } {
+  let start = 0;
+  while (start < old.length && start < text.length && old[start] === text[start]) start += 1;
+  let end = 0;
+  while (
+    end < old.length - start &&
+    end < text.length - start &&
+    old[old.length - 1 - end] === text[text.length - 1 - end]
+  )
+    end += 1;
+  return { start, end: old.length - end, with: text.slice(start, text.length - end) };
+}
+
+/** Puts the record's text into its file; false where the file is otherwise than the page takes it to be. */
+async function write(uri: Uri, text: string, was: string | undefined): Promise<boolean> {
+  const edit = new WorkspaceEdit();
+  const there = await textOf(uri);
+  if (there === undefined) {
+    if (was !== undefined) return false;
+    edit.createFile(uri, { contents: new TextEncoder().encode(text) });
+    return workspace.applyEdit(edit);
+  }
+  const document = await workspace.openTextDocument(uri);
+  const plain = (each: string): string => each.replace(/\r\n/g, '\n');
+  if (was === undefined || plain(document.getText()) !== plain(was)) return false;
+  const old = document.getText();
+  const next = old.includes('\r\n') ? plain(text).replace(/\n/g, '\r\n') : text;
+  const part = changed(old, next);
+  const wasClean = !document.isDirty;
+  edit.replace(uri, new Range(document.positionAt(part.start), document.positionAt(part.end)), part.with);
+  if (!(await workspace.applyEdit(edit))) return false;
+  // What someone else has not saved yet is left for them to save.
+  if (wasClean) await document.save();
+  return true;
+}
+
+async function open(
+  ask: AskServer,
+  context: ExtensionContext,
+  spec: TextDocument,
+  wanted: Wanted,
+  record: RecordFile,
+): Promise<void> {
+  const program = new TextDecoder().decode(
+    await workspace.fs.readFile(Uri.joinPath(context.extensionUri, 'dist', 'bench-page.js')),
+  );
+  const made = await ask('fettle/bench', { ...wanted, program });
+  if (made?.html === undefined) {
+    window.showWarningMessage(l10n.t('There is no work in this file: it needs a job or a sequence.'));
+    return;
+  }
+  const panel = window.createWebviewPanel(
+    'fettle.benchPage',
+    l10n.t('Bench page: {0}', record.uri.path.split('/').at(-1) ?? ''),
+    { viewColumn: ViewColumn.Beside, preserveFocus: false },
+    { enableScripts: true, retainContextWhenHidden: true, localResourceRoots: [] },
+  );
+  follow(ask, panel, spec, wanted, record);
+  panel.webview.html = made.html;
+}
+
+/** Keeps page, spec and record together as long as the panel is there. */
+function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted: Wanted, record: RecordFile): void {
+  let pause: ReturnType<typeof setTimeout> | undefined;
+  let reading: ReturnType<typeof setTimeout> | undefined;
+  /** As the page last had it. */
+  let told: string | undefined;
+  const name = record.uri.path.split('/').at(-1) ?? '';
+  const tellFile = async (): Promise<void> => {
+    const text = await textOf(record.uri);
+    told = text;
+    if (text === undefined) await panel.webview.postMessage({ kind: 'begin', engine: record.engine });
+    else await panel.webview.postMessage({ kind: 'file', text, name });
+  };
+  // One after the other: an entry is written before the next one is looked at.
+  let work: Promise<void> = Promise.resolve();
+  const hear = async (message: FromPage): Promise<void> => {
+    if (message.kind === 'ready') {
+      await tellFile();
+      return;
+    }
+    if (message.text === told) return;
+    // The page may have made several texts while the first was written.
+    if (await write(record.uri, message.text, told)) {
+      told = message.text;
+      await panel.webview.postMessage({ kind: 'written', text: message.text });
+    } else {
+      await tellFile();
+      await panel.webview.postMessage({
+        kind: 'refused',
+        why: l10n.t('{0} was changed elsewhere and was read in again. Make the last entry once more.', name),
+      });
+    }
+  };
+  const subscriptions = Disposable.from(
+    panel.webview.onDidReceiveMessage((message: FromPage) => {
+      work = work.then(() => hear(message));
+    }),
+    workspace.onDidChangeTextDocument(({ document }) => {
+      if (document.uri.toString() === spec.uri.toString()) {
+        clearTimeout(pause);
+        pause = setTimeout(async () => {
+          const again = await ask('fettle/bench', wanted);
+          if (again !== null) await panel.webview.postMessage({ kind: 'job', job: again.job });
+        }, quiet);
+      }
+      if (document.uri.toString() === record.uri.toString()) {
+        clearTimeout(reading);
+        reading = setTimeout(() => {
+          work = work.then(async () => {
+            if (document.getText() !== told) await tellFile();
+          });
+        }, quiet);
+      }
+    }),
+  );
+  panel.onDidDispose(() => {
+    clearTimeout(pause);
+    clearTimeout(reading);
+    subscriptions.dispose();
+  });
+}

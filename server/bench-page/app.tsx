@@ -1,0 +1,394 @@
+// The page: the step in hand, the whole list, the record; and what keeps them together.
+import { render } from 'preact';
+import { useCallback, useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import type { BenchJob } from '../bench/bench-job.ts';
+import {
+  type Entries,
+  noEntries,
+  openLines,
+  placesOf,
+  recordName,
+  stepEntries,
+  stepsOf,
+  withDone,
+} from '../bench/entries.ts';
+import { BenchContext, type Spec } from './context.ts';
+import type { FromPanel, Panel } from './host.ts';
+import { forget, type Kept, keep, keptEngines, type Shelf } from './kept.ts';
+import { now } from './moment.ts';
+import { Overview, StepList } from './overview.tsx';
+import { RecordView } from './record-view.tsx';
+import { StartView } from './start-view.tsx';
+import { StepView } from './step-view.tsx';
+
+export interface AppProps {
+  readonly job: BenchJob;
+  readonly shelf: Shelf;
+  readonly panel: Panel | undefined;
+  /** Where the sheet for paper is put. */
+  readonly paper: Element;
+  readonly read: (job: BenchJob) => Promise<Spec>;
+}
+
+type Screen = 'start' | 'step' | 'all' | 'record';
+
+/** Steps at which all is ticked, measured and looked at are done. */
+function settled(before: Entries, after: Entries, job: BenchJob): Entries {
+  let entries = after;
+  for (const step of stepsOf(job)) {
+    const touched =
+      stepEntries(before, step.name) !== stepEntries(entries, step.name) || before.measured !== entries.measured;
+    if (!touched || step.lines.every((line) => line.kind === 'note')) continue;
+    for (const place of placesOf(step)) {
+      const own = stepEntries(entries, step.name);
+      const isAllDone = openLines(step, place, entries, job).length === 0;
+      if (isAllDone && !own.done.has(place)) entries = withDone(entries, step, place, now());
+      // A measurement that was taken back opens its step again.
+      else if (
+        !isAllDone &&
+        own.done.has(place) &&
+        before.measured !== after.measured &&
+        step.lines.some((line) => line.kind === 'measure')
+      )
+        entries = {
+          ...entries,
+          steps: new Map(entries.steps).set(step.name, {
+            ...own,
+            done: new Map([...own.done].filter(([each]) => each !== place)),
+          }),
+        };
+    }
+  }
+  return entries;
+}
+
+interface At {
+  readonly step: number;
+  readonly place: string;
+}
+
+export function App({ job: given, shelf, panel, paper, read }: AppProps) {
+  const [job, setJob] = useState(given);
+  const steps = useMemo(() => stepsOf(job), [job]);
+  const first = useMemo(() => (panel === undefined ? keptEngines(shelf, given)[0] : undefined), []);
+  const [screen, setScreen] = useState<Screen>(first !== undefined ? 'step' : panel === undefined ? 'start' : 'step');
+  const [entries, setEntries] = useState<Entries>(first?.entries ?? noEntries(given));
+  const [at, setAt] = useState<At>({
+    step: Math.min(first?.step ?? 0, Math.max(0, steps.length - 1)),
+    place: first?.place ?? '',
+  });
+  const [spec, setSpec] = useState<Spec | undefined>(undefined);
+  const [isKept, setIsKept] = useState(true);
+  const [notice, setNotice] = useState('');
+  /** The record's file as the panel last told it. */
+  const file = useRef<string | undefined>(undefined);
+  const last = useRef(entries);
+  last.current = entries;
+
+  useEffect(() => {
+    let isWanted = true;
+    setSpec(undefined);
+    void read(job).then((found) => {
+      if (isWanted) setSpec(found);
+    });
+    return () => {
+      isWanted = false;
+    };
+  }, [job]);
+
+  const judgement = useMemo(() => spec?.reader.judge(entries, job, spec.view), [entries, job, spec]);
+  const isOnPaper = screen === 'record' || panel !== undefined;
+  const text = useMemo(
+    () => (isOnPaper ? spec?.reader.recordText(entries, job) : undefined),
+    [entries, job, spec, isOnPaper],
+  );
+
+  const store = useCallback(
+    (kept: Entries, place: At) => {
+      if (panel === undefined)
+        setIsKept(keep(shelf, job, { engine: kept.engineNumber, entries: kept, at: Date.now(), ...place }));
+    },
+    [job, panel, shelf],
+  );
+
+  const enter = useCallback(
+    (change: (before: Entries) => Entries) => {
+      const before = last.current;
+      const after = settled(before, change(before), job);
+      last.current = after;
+      setEntries(after);
+      store(after, at);
+      if (panel !== undefined && spec !== undefined) {
+        const written = spec.reader.recordText(after, job);
+        if (written !== file.current) panel.say({ kind: 'record', text: written });
+      }
+    },
+    [job, spec, panel, at, store],
+  );
+
+  // What the panel tells.
+  const hear = useRef<(message: FromPanel) => void>(() => undefined);
+  hear.current = (message) => {
+    if (message.kind === 'job') setJob(JSON.parse(message.job) as BenchJob);
+    else if (message.kind === 'refused') setNotice(message.why);
+    else if (message.kind === 'begin') {
+      const begun = { ...last.current, engineNumber: message.engine, record: recordName(message.engine, job) };
+      last.current = begun;
+      setEntries(begun);
+    } else if (message.kind === 'written') {
+      // What is entered from now on goes into the text as it was written.
+      file.current = message.text;
+      last.current = { ...last.current, base: message.text };
+      setEntries(last.current);
+    } else if (message.kind === 'file') {
+      file.current = message.text;
+      const found = spec?.reader.readRecord(message.text, job);
+      if (found === undefined) return;
+      // Ticks and clocks of this panel go on; what the file says counts.
+      const merged: Entries = {
+        ...found,
+        by: last.current.by === '' ? found.by : last.current.by,
+        clocks: last.current.clocks,
+      };
+      last.current = merged;
+      setEntries(merged);
+      setNotice('');
+    }
+  };
+  useEffect(() => panel?.listen((message) => hear.current(message)), []);
+  useEffect(() => {
+    if (spec !== undefined) panel?.say({ kind: 'ready' });
+  }, [spec]);
+
+  const go = (step: number, place?: string): void => {
+    const to = Math.max(0, Math.min(step, steps.length - 1));
+    const target = steps[to];
+    const all = target === undefined ? [''] : placesOf(target);
+    const open = all.find((each) => target !== undefined && !stepEntries(last.current, target.name).done.has(each));
+    const next = { step: to, place: place ?? open ?? all[0] ?? '' };
+    setAt(next);
+    setScreen('step');
+    setNotice('');
+    store(last.current, next);
+  };
+
+  const openRecord = (written: string, name: string): void => {
+    if (spec === undefined) {
+      setNotice('The spec is still being read: open the record again in a moment.');
+      return;
+    }
+    const head = spec.reader.recordHead(written);
+    const found = spec.reader.readRecord(written, job);
+    if (head === undefined || found === undefined) {
+      setNotice(`There is no record in ${name}.`);
+      return;
+    }
+    if (head.isBroken) {
+      setNotice(`${name} has lines that can't be read. Have it checked and put right, then open it again.`);
+      return;
+    }
+    if (head.of !== undefined && head.of !== job.spec) {
+      setNotice(`${name} is a record of ${head.of}, and this page is of ${job.spec}.`);
+      return;
+    }
+    if (head.variant !== undefined && job.variant !== undefined && head.variant !== job.variant) {
+      setNotice(`${name} is of an engine of variant ${head.variant}, and this page is for ${job.variant}.`);
+      return;
+    }
+    const known = keptEngines(shelf, job).find((each) => each.engine === found.engineNumber);
+    const merged: Entries = { ...found, clocks: known?.entries.clocks ?? new Map() };
+    last.current = merged;
+    setEntries(merged);
+    const step = steps.findIndex(
+      (each) => !placesOf(each).every((place) => stepEntries(merged, each.name).done.has(place)),
+    );
+    go(Math.max(step, 0));
+    if (job.revision !== undefined && found.revision !== undefined && found.revision !== job.revision)
+      setNotice(
+        `This record was worked to revision ${found.revision}, and the spec is at revision ${job.revision}. See what has changed before you go on.`,
+      );
+  };
+
+  const rename = (engine: string): void => {
+    const before = last.current;
+    if (engine === before.engineNumber) return;
+    const other = panel === undefined ? keptEngines(shelf, job).find((each) => each.engine === engine) : undefined;
+    if (other !== undefined) {
+      setNotice(`Work on engine ${engine} is kept on this device already: choose "Another engine" to go on with it.`);
+      return;
+    }
+    forget(shelf, job, before.engineNumber);
+    enter((was) => ({
+      ...was,
+      engineNumber: engine,
+      record: was.base === undefined ? recordName(engine, job) : was.record,
+    }));
+  };
+
+  const print = (): void => {
+    fillPaper();
+    globalThis.print();
+  };
+  const fillPaper = (): void => {
+    if (spec !== undefined) render(spec.reader.sheetBody(job, last.current, spec.view), paper);
+  };
+  const fill = useRef(fillPaper);
+  fill.current = fillPaper;
+  useEffect(() => {
+    const before = (): void => fill.current();
+    const empty = (): void => render(null, paper);
+    globalThis.addEventListener('beforeprint', before);
+    globalThis.addEventListener('afterprint', empty);
+    return () => {
+      globalThis.removeEventListener('beforeprint', before);
+      globalThis.removeEventListener('afterprint', empty);
+    };
+  }, []);
+
+  const step = steps[at.step];
+  const chapter = job.chapters.find((each) => step !== undefined && each.steps.includes(step));
+  const places = step === undefined ? [''] : placesOf(step);
+  const place = places.includes(at.place) ? at.place : (places[0] ?? '');
+  const nextPlace = places[places.indexOf(place) + 1];
+  const isLast = at.step >= steps.length - 1 && nextPlace === undefined;
+  const onward = (): void => {
+    // A step of remarks alone is done when it has been read.
+    if (step?.lines.every((line) => line.kind === 'note') === true)
+      enter((before) => withDone(before, step, place, now()));
+    if (nextPlace !== undefined) go(at.step, nextPlace);
+    else if (isLast) setScreen('record');
+    else go(at.step + 1);
+  };
+  const back = (): void => {
+    const before = places[places.indexOf(place) - 1];
+    if (before !== undefined) go(at.step, before);
+    else {
+      const target = steps[at.step - 1];
+      go(at.step - 1, target === undefined ? undefined : placesOf(target).at(-1));
+    }
+  };
+
+  const notices = (
+    <>
+      {isKept ? null : (
+        <p class="notice bad" role="alert">
+          This browser keeps nothing for this page: save the record before you close it.
+        </p>
+      )}
+      {notice === '' ? null : (
+        <p class="notice" role="alert">
+          {notice}
+        </p>
+      )}
+    </>
+  );
+
+  if (screen === 'start')
+    return (
+      <div class="frame">
+        <div>{notices}</div>
+        <StartView
+          job={job}
+          kept={keptEngines(shelf, job)}
+          begin={(engine, by) => {
+            const known = keptEngines(shelf, job).find((each) => each.engine === engine);
+            const fresh: Entries = known?.entries ?? {
+              ...noEntries(job),
+              engineNumber: engine,
+              by,
+              record: recordName(engine, job),
+            };
+            last.current = fresh;
+            setEntries(fresh);
+            go(known?.step ?? 0, known?.place);
+          }}
+          goOn={(kept: Kept) => {
+            last.current = kept.entries;
+            setEntries(kept.entries);
+            go(kept.step, kept.place);
+          }}
+          open={openRecord}
+        />
+      </div>
+    );
+
+  return (
+    <BenchContext.Provider value={{ job, entries, spec, judgement, enter }}>
+      <div class={screen === 'all' ? 'frame' : 'frame two'}>
+        <header class="top">
+          <p class="which">
+            <strong>{entries.engineNumber === '' ? 'Engine without a number' : entries.engineNumber}</strong>
+            <span class="soft">
+              {job.job?.title ?? job.title}
+              {job.variant === undefined ? '' : `, ${job.variant}`}
+            </span>
+          </p>
+          <button
+            type="button"
+            aria-pressed={screen === 'all' ? 'true' : 'false'}
+            onClick={() => setScreen(screen === 'all' ? 'step' : 'all')}
+          >
+            All steps
+          </button>
+          <button
+            type="button"
+            aria-pressed={screen === 'record' ? 'true' : 'false'}
+            onClick={() => setScreen(screen === 'record' ? 'step' : 'record')}
+          >
+            The record
+          </button>
+        </header>
+        {screen === 'all' ? null : (
+          <div class="aside">
+            <StepList at={at.step} go={go} />
+          </div>
+        )}
+        <div>
+          {notices}
+          {screen === 'all' ? <Overview at={at.step} go={go} /> : null}
+          {screen === 'record' ? (
+            <RecordView
+              text={text}
+              isInPanel={panel !== undefined}
+              open={openRecord}
+              rename={rename}
+              another={() => setScreen('start')}
+              print={print}
+            />
+          ) : null}
+          {screen === 'step' && step !== undefined && chapter !== undefined ? (
+            <StepView
+              key={`${step.name} ${place}`}
+              chapter={chapter}
+              step={step}
+              at={at.step}
+              of={steps.length}
+              place={place}
+              toPlace={(each) => go(at.step, each)}
+            />
+          ) : null}
+        </div>
+        {screen === 'step' ? (
+          <nav class="bottom" aria-label="Step by step">
+            <button type="button" disabled={at.step === 0 && places.indexOf(place) <= 0} onClick={back}>
+              Back
+            </button>
+            <button type="button" class="main" onClick={onward}>
+              {nextPlace !== undefined
+                ? `Next: ${step?.each ?? ''} ${nextPlace}`
+                : isLast
+                  ? 'To the record'
+                  : 'Next step'}
+            </button>
+          </nav>
+        ) : (
+          <nav class="bottom still" aria-label="Step by step">
+            <button type="button" class="main" onClick={() => setScreen('step')}>
+              Back to the step
+            </button>
+          </nav>
+        )}
+      </div>
+    </BenchContext.Provider>
+  );
+}

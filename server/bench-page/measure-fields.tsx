@@ -1,0 +1,166 @@
+// Fields for what is measured: one for each place, in either unit, with a decimal comma or point, judged at once.
+import { useEffect, useState } from 'preact/hooks';
+import type { BenchLimit, BenchStep, MeasureLine } from '../bench/bench-job.ts';
+import { placesAsked } from '../bench/entries.ts';
+import { splitValue, typedValue } from '../bench/number-entry.ts';
+import { useBench } from './context.ts';
+import { idOf, now } from './moment.ts';
+
+/** `0.041 mm`, as it is read from a distance. */
+export function Figure({ text }: { text: string }) {
+  return <p class="figure">{text}</p>;
+}
+
+/** The unit that was used last for a limit, so that it need not be chosen again at each place. */
+const lastUnit = new Map<string, string>();
+
+function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool: string | undefined }) {
+  const { entries, judgement, enter } = useBench();
+  const value = entries.measured.get(limit.name)?.get(place);
+  const written = value === undefined ? undefined : splitValue(value.text);
+  const [typed, setTyped] = useState(written?.number ?? '');
+  const [unit, setUnit] = useState(written?.unit ?? lastUnit.get(limit.name) ?? limit.units[0] ?? '');
+  // What was read in, undone or taken back elsewhere shows here too.
+  useEffect(() => {
+    if (value === undefined) {
+      if (typedValue(typed, unit) !== undefined) setTyped('');
+      return;
+    }
+    if (typedValue(typed, unit) !== value.text) {
+      setTyped(splitValue(value.text).number);
+      setUnit(splitValue(value.text).unit);
+    }
+  }, [value?.text]);
+  const put = (number: string, inUnit: string): void => {
+    setTyped(number);
+    setUnit(inUnit);
+    lastUnit.set(limit.name, inUnit);
+    const text = typedValue(number, inUnit);
+    enter((before) => {
+      const values = new Map(before.measured.get(limit.name));
+      if (text === undefined) values.delete(place);
+      else if (values.get(place)?.text !== text)
+        values.set(place, {
+          text,
+          on: now().day,
+          by: before.by.trim() === '' ? undefined : before.by.trim(),
+          with: tool,
+        });
+      return { ...before, measured: new Map(before.measured).set(limit.name, values) };
+    });
+  };
+  const name = place === '' ? limit.title : `${limit.title}, ${place}`;
+  const id = idOf('measure', limit.name, place);
+  const verdict = judgement?.verdicts.get(`${limit.name} ${place}`);
+  const isNoNumber = typed.trim() !== '' && typedValue(typed, unit) === undefined;
+  const meant = verdict?.standing === 'slip' ? /\? (\S+) ?(\S*) would be inside/.exec(verdict.words) : null;
+  const words = isNoNumber
+    ? 'This is not a number.'
+    : value === undefined
+      ? ''
+      : (verdict?.words ?? 'The limits are being read.');
+  return (
+    <div class="field">
+      <label for={id}>{name}</label>
+      <div class="entry">
+        <input
+          id={id}
+          type="text"
+          inputMode="decimal"
+          autocomplete="off"
+          enterkeyhint="next"
+          value={typed}
+          aria-describedby={`${id}.verdict`}
+          aria-invalid={isNoNumber || verdict?.standing === 'outside'}
+          onInput={(event) => put(event.currentTarget.value, unit)}
+        />
+        {limit.units.length > 1 ? (
+          <select
+            aria-label={`Unit: ${limit.name}${place === '' ? '' : ` ${place}`}`}
+            value={unit}
+            onChange={(event) => put(typed, event.currentTarget.value)}
+          >
+            {(limit.units.includes(unit) ? limit.units : [unit, ...limit.units]).map((each) => (
+              <option value={each} key={each}>
+                {each}
+              </option>
+            ))}
+          </select>
+        ) : (
+          <span class="tap">{limit.units[0] ?? ''}</span>
+        )}
+      </div>
+      <p id={`${id}.verdict`} role="status" class={`verdict ${isNoNumber ? '' : (verdict?.standing ?? '')}`}>
+        {words}
+      </p>
+      {meant === null || isNoNumber ? null : (
+        <button type="button" onClick={() => put(meant[1] ?? '', meant[2] === '' ? unit : (meant[2] ?? unit))}>
+          Take {meant[1]} {meant[2]}
+        </button>
+      )}
+    </div>
+  );
+}
+
+/** What follows from what was measured here. */
+function Follows({ limit }: { limit: string }) {
+  const { judgement, job } = useBench();
+  const own = judgement?.workedOut.filter((each) => each.from.includes(limit)) ?? [];
+  const grades =
+    judgement?.grades.filter((each) => job.grades.find((table) => table.name === each.table)?.by === limit) ?? [];
+  if (own.length + grades.length === 0) return null;
+  return (
+    <ul class="minds">
+      {own.map((each) => (
+        <li key={`${each.limit} ${each.place}`}>
+          {each.title}
+          {each.place === '' ? '' : `, ${each.place}`}: <strong>{each.text}</strong>{' '}
+          {each.standing === undefined
+            ? ''
+            : each.standing === 'select'
+              ? '(between: measure the rest)'
+              : `(${each.standing === 'outside' ? 'OUTSIDE' : each.standing}; ${each.bounds})`}
+          <span class="soft"> {each.working}</span>
+        </li>
+      ))}
+      {grades.map((each) => (
+        <li key={`${each.table} ${each.place}`}>
+          {job.grades.find((table) => table.name === each.table)?.title ?? each.table}
+          {each.place === '' ? '' : `, ${each.place}`}:{' '}
+          {each.rows.length === 0 ? 'none in the table goes with it' : <strong>use {each.rows.join(' or ')}</strong>}
+        </li>
+      ))}
+    </ul>
+  );
+}
+
+/** A line that is measured: its limit, large, and the fields. */
+export function Measure({ line, step, place }: { line: MeasureLine; step: BenchStep; place: string }) {
+  const { job, judgement, entries } = useBench();
+  const limit = job.limits.find((each) => each.name === line.limit);
+  if (limit === undefined) return <p>{line.text}</p>;
+  const places = placesAsked(limit.places, step, place);
+  const bounds = judgement?.verdicts.get(`${limit.name} ${places[0] ?? ''}`)?.bounds;
+  return (
+    <div class="what">
+      <h2>
+        {line.text}
+        {line.tool === undefined ? '' : ` with ${line.tool}`}
+      </h2>
+      <Figure text={limit.within === '' ? 'no bounds are said' : limit.within} />
+      <ul class="minds">
+        {limit.wear === '' ? null : <li>Wear limit {limit.wear}</li>}
+        {bounds === undefined || bounds === '' || ![...entries.sizes.values()].some((size) => size !== '') ? null : (
+          <li>With the sizes that went in: {bounds}</li>
+        )}
+        {limit.source === '' ? null : <li class="soft">{limit.source}</li>}
+      </ul>
+      <div class="fields">
+        {places.map((each) => (
+          <Field limit={limit} place={each} tool={line.tool} key={each} />
+        ))}
+      </div>
+      <Follows limit={limit.name} />
+    </div>
+  );
+}

@@ -1,0 +1,96 @@
+// The beginning: which engine, who works, what is kept of other engines here.
+import { useState } from 'preact/hooks';
+import type { BenchJob } from '../bench/bench-job.ts';
+import { progressOf, stepsOf } from '../bench/entries.ts';
+import type { Kept } from './kept.ts';
+import { OpenRecord } from './open-record.tsx';
+
+export interface StartViewProps {
+  readonly job: BenchJob;
+  readonly kept: readonly Kept[];
+  readonly begin: (engine: string, by: string) => void;
+  readonly goOn: (kept: Kept) => void;
+  readonly open: (text: string, name: string) => void;
+}
+
+export function StartView({ job, kept, begin, goOn, open }: StartViewProps) {
+  const [engine, setEngine] = useState('');
+  const [by, setBy] = useState('');
+  const steps = stepsOf(job);
+  return (
+    <main>
+      <p class="kicker">
+        {job.title}
+        {job.revision === undefined ? '' : `, revision ${job.revision}`}
+        {job.variant === undefined ? '' : `, ${job.variant}`}
+      </p>
+      <h1>{job.job?.title ?? 'The work'}</h1>
+      <p>
+        {steps.length} steps. {job.begins} {job.engine}
+      </p>
+      {job.isDraft ? <p class="notice bad">DRAFT: not finished, not to build from.</p> : null}
+      {job.errors === 0 ? null : (
+        <p class="notice bad">
+          This spec has {job.errors} {job.errors === 1 ? 'contradiction' : 'contradictions'}. Have it checked and put
+          right before work begins.
+        </p>
+      )}
+      <p class="notice">
+        <strong>The maker’s manual, local rules and licensed practice come first.</strong> A figure that was worked out
+        here is a check, not an instruction. Wear eye protection; support what is heavy; never run an engine indoors
+        unless the exhaust is led outside. Left, right, clockwise and clock positions are as seen from the front of the
+        engine, sump down.
+      </p>
+      {kept.length === 0 ? null : (
+        <section>
+          <h2>Kept on this device</h2>
+          <div class="row">
+            {kept.map((each) => (
+              <button type="button" key={each.engine} onClick={() => goOn(each)}>
+                Go on with {each.engine === '' ? 'the engine without a number' : each.engine} (
+                {steps.filter((step) => progressOf(step, each.entries, job).state === 'done').length} of {steps.length}{' '}
+                steps)
+              </button>
+            ))}
+          </div>
+        </section>
+      )}
+      <h2>{kept.length === 0 ? 'Begin' : 'Begin another engine'}</h2>
+      <form
+        onSubmit={(event) => {
+          event.preventDefault();
+          begin(engine.trim().slice(0, 60), by.trim().slice(0, 60));
+        }}
+      >
+        <div class="fields">
+          <div class="field">
+            <label for="engine">Engine number</label>
+            <input
+              id="engine"
+              type="text"
+              autocomplete="off"
+              value={engine}
+              onInput={(event) => setEngine(event.currentTarget.value)}
+            />
+          </div>
+          <div class="field">
+            <label for="who">Who works here</label>
+            <input
+              id="who"
+              type="text"
+              autocomplete="off"
+              value={by}
+              onInput={(event) => setBy(event.currentTarget.value)}
+            />
+          </div>
+        </div>
+        <div class="row">
+          <button type="submit" class="main">
+            Begin the work
+          </button>
+          <OpenRecord open={open} />
+        </div>
+      </form>
+    </main>
+  );
+}

@@ -1,0 +1,471 @@
+// Makes the plain data of a job from a view of its spec: every step in plain words, what is ticked in it, measured and looked at.
+import type { Action, Statement } from '../../grammar/tree.ts';
+import { otherSystem, unitText } from '../mechanics/units.ts';
+import type { BuiltView } from '../model/build-view.ts';
+import { placesOfLimit } from '../model/expression.ts';
+import { allPlaces } from '../model/feature-places.ts';
+import { heldBackWith } from '../model/job-lists.ts';
+import { boundsOf, placeText, workOutLimit } from '../model/limit-sums.ts';
+import { takesIn } from '../model/measure.ts';
+import { statementsFor } from '../model/placed.ts';
+import type { Engine, Limit, Part, Sequence, Step, View } from '../model/view.ts';
+import { drivesOfStep } from '../pictures/catalog.ts';
+import { ringGaps } from '../pictures/ring-gaps.tsx';
+import { boltLayout } from '../pictures/tightening-order.tsx';
+import { waysRound } from '../pictures/way-round.tsx';
+import { secondsOf } from '../rehearsal/curing.ts';
+import { type Plan, plansOf } from '../rehearsal/plan.ts';
+import { type Stands, standsInPlan } from '../rehearsal/stands.ts';
+import { placesText, referenceText, valueText } from '../sheet/action-text.ts';
+import { bothUnits, sourceText } from '../sheet/figures.ts';
+import { toLayOut } from '../sheet/lay-out.tsx';
+import { spaced } from '../sheet/pieces.tsx';
+import { named, plainAction } from '../sheet/plain-words.ts';
+import { type TightenedBefore, tightenedBefore } from '../sheet/tightened-before.ts';
+import { saidTightening } from '../sheet/tightening-said.ts';
+import { stepCautions } from '../sheet/usual-cautions.ts';
+import type {
+  BenchChapter,
+  BenchJob,
+  BenchLimit,
+  BenchLine,
+  BenchPicture,
+  BenchStep,
+  DoLine,
+  StandsChange,
+} from './bench-job.ts';
+
+/** More places than these are not ticked one by one. */
+const MOST_PLACES = 24;
+
+/** What the page is made from, besides the view. */
+export interface JobQuestion {
+  /** The address of the file whose job it is. */
+  readonly file: string;
+  readonly job?: string;
+  /** How a record beside the spec names the file. */
+  readonly use: string;
+  readonly errors: number;
+  /** The spec and what it uses, each as its file has it. */
+  readonly texts: readonly { readonly file: string; readonly text: string }[];
+}
+
+/** The plan of a view that a page is for: the job that is named, else the first. */
+export function planFor(view: View, { file, job }: Pick<JobQuestion, 'file' | 'job'>): Plan | undefined {
+  const plans = plansOf(view, file);
+  return job === undefined ? plans[0] : plans.find((plan) => plan.job?.name === job);
+}
+
+function placesOfPart(
+  part: Part,
+  feature: string | undefined,
+  only: readonly Parameters<typeof takesIn>[0][],
+): readonly string[] {
+  const all = allPlaces(part, feature);
+  const own = only.length === 0 ? all : all.filter((place) => only.some((written) => takesIn(written, place)));
+  if (own.length < 2 || own.length > MOST_PLACES) return [];
+  return own.map(({ name, number }) => {
+    const isAlone = name !== undefined && all.filter((other) => other.name === name).length === 1;
+    return name === undefined ? String(number) : isAlone ? name : `${name} ${number}`;
+  });
+}
+
+function placesOfStep(step: Step, view: View): readonly string[] {
+  const part = step.each === undefined ? undefined : view.things.get(step.each.owner.text);
+  return part?.kind !== 'part' ? [] : placesOfPart(part, step.each?.feature?.text, step.each?.places ?? []);
+}
+
+/** An action on one part with several places is ticked at each, unless its step is done place by place. */
+function placesOfAction(action: Action, step: Step, view: View): readonly string[] {
+  const [target] = action.targets;
+  if (step.each !== undefined || target === undefined || action.targets.length > 1 || action.word === 'tighten')
+    return [];
+  const part = view.things.get(target.owner.text);
+  return part?.kind !== 'part' ? [] : placesOfPart(part, target.feature?.text, target.places);
+}
+
+/** Which way round a part goes, and what else to mind when it goes on. */
+function fittingMinds(part: Part, view: View): readonly string[] {
+  const rules = part.statements.flatMap((each) =>
+    each.kind !== 'orient'
+      ? []
+      : each.rules.map((rule) => {
+          const toward =
+            rule.direction?.word ??
+            (rule.target === undefined
+              ? undefined
+              : `${rule.target.feature === undefined ? '' : `the ${rule.target.feature.text.replace(/[-_]/g, ' ')} of `}the ${named(rule.target.owner.text, view)}`);
+          const places = rule.places.length === 0 ? '' : ` (${placesText(rule.places)})`;
+          const feature = spaced(rule.feature.text);
+          return `${feature} ${toward === undefined ? `at ${valueText(rule.at)}` : `toward ${toward === 'front' || toward === 'rear' ? `the ${toward}` : toward}`}${places}`;
+        }),
+  );
+  return [
+    ...rules,
+    ...(part.matched ? ['Back in its own place'] : []),
+    ...(part.singleUse ? ['A new one'] : []),
+    ...(part.onOrder ? ['ON ORDER: not here yet'] : []),
+  ];
+}
+
+function mindsOf(statement: Statement, view: View): readonly string[] {
+  if (statement.kind !== 'action') return [];
+  const several = statement.targets.length > 1;
+  return statement.targets.flatMap((target) => {
+    const thing = view.things.get(target.owner.text);
+    const said =
+      thing?.kind !== 'part'
+        ? []
+        : statement.word === 'fit'
+          ? fittingMinds(thing, view)
+          : statement.word === 'hold-back' && statement.withText === undefined
+            ? heldBackWith(view, thing.name).map((text) => `With ${text}`)
+            : statement.word === 'secure' && thing.securedBy !== undefined
+              ? [`By ${thing.securedBy.replace('-', ' ')}`]
+              : [];
+    return several
+      ? said.map((text) => `${spaced(named(target.owner.text, view))}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`)
+      : said;
+  });
+}
+
+/** Where the marks of a drive stand when it is put together or proved. */
+function driveMinds(statement: Statement, view: View): readonly string[] {
+  const names =
+    statement.kind === 'confirm'
+      ? [statement.target.owner.text]
+      : statement.kind === 'action' && statement.word === 'align'
+        ? statement.targets.map((target) => target.owner.text)
+        : [];
+  return names.flatMap((name) => {
+    const drive = view.things.get(name);
+    if (drive?.kind !== 'drive') return [];
+    const wheels = [
+      ...new Set([
+        ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+        ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+      ]),
+    ];
+    const marks = wheels.flatMap((wheel) => {
+      const part = view.things.get(wheel);
+      return part?.kind !== 'part'
+        ? []
+        : [...part.marks.values()].flatMap((mark) => {
+            const where =
+              mark.against !== undefined
+                ? `against ${referenceText(mark.against)}`
+                : mark.at === undefined
+                  ? undefined
+                  : `at ${valueText(mark.at)}`;
+            return where === undefined ? [] : [`${mark.name} of the ${named(wheel, view)} ${where}`];
+          });
+    });
+    const byLinks = statement.kind !== 'confirm' || statement.by?.word === 'links';
+    const links = byLinks
+      ? drive.markedLinks.map(
+          (each) =>
+            `link ${each.links.join(' and ')} ${each.eitherSide ? 'either side of' : 'at'} ${each.mark === undefined ? '' : `${each.mark} of `}the ${named(each.part, view)}`,
+        )
+      : [];
+    const stroke = drive.marksAgree;
+    const when =
+      stroke === undefined
+        ? []
+        : [
+            `Cylinder ${stroke.cylinder} at top dead centre${stroke.stroke === undefined ? '' : ` on ${stroke.stroke}`}`,
+          ];
+    return [
+      ...when,
+      ...[...marks, ...links].map(spaced),
+      ...(byLinks || drive.markedLinks.length === 0
+        ? []
+        : ['The marked links have moved on: the marks on the wheels count']),
+    ];
+  });
+}
+
+function clockOf(statement: Statement, view: View): DoLine['clock'] {
+  if (statement.kind === 'wait') {
+    const seconds = secondsOf(statement.time);
+    return seconds === undefined ? undefined : { what: 'wait', seconds, of: '' };
+  }
+  if (statement.kind === 'run') {
+    const seconds = secondsOf(statement.for);
+    return seconds === undefined ? undefined : { what: 'run', seconds, of: '' };
+  }
+  if (statement.kind !== 'action' || statement.with === undefined) return undefined;
+  const supply = view.things.get(statement.with.owner.text);
+  if (supply?.kind !== 'supply') return undefined;
+  const seconds = secondsOf(supply.cure);
+  return seconds === undefined ? undefined : { what: 'cure', seconds, of: named(supply.name, view) };
+}
+
+function linesOf(step: Step, view: View, tight: TightenedBefore): readonly BenchLine[] {
+  const lines: BenchLine[] = [];
+  const one = step.each !== undefined;
+  for (const statement of step.statements) {
+    const key = String(lines.length + 1);
+    if (statement.kind === 'text' && statement.word === 'note')
+      lines.push({ kind: 'note', key, text: statement.text.value });
+    else if (statement.kind === 'text' && statement.word === 'hold-point')
+      lines.push({ kind: 'hold', key, text: statement.text.value });
+    const text = plainAction(statement, view, one);
+    if (text === undefined) continue;
+    const limits =
+      statement.kind === 'action' ? statement.targets.flatMap((target) => limitNamed(target.owner.text, view)) : [];
+    if (statement.kind === 'action' && statement.word === 'measure' && limits.length > 0) {
+      for (const limit of limits)
+        lines.push({
+          kind: 'measure',
+          key: String(lines.length + 1),
+          text: `Measure the ${named(limit.name, view)}`,
+          limit: limit.name,
+          tool: statement.withText?.value,
+        });
+      continue;
+    }
+    const fasteners =
+      statement.kind === 'action' && statement.word === 'tighten'
+        ? statement.targets.flatMap((target) => {
+            const thing = view.things.get(target.owner.text);
+            return thing?.kind === 'fastener' ? [thing] : [];
+          })
+        : [];
+    if (statement.kind === 'action' && fasteners.length > 0) {
+      for (const fastener of fasteners) {
+        const said = saidTightening(
+          fastener,
+          statement.stage?.value,
+          tight.get(statement)?.get(fastener.name) ?? { before: 0, isAgain: statement.again === true },
+        );
+        const bolts = said.isAgain || one ? undefined : boltLayout(fastener, view);
+        const torque = fastener.statements.find((each) => each.kind === 'torque');
+        const source = sourceText(torque?.per);
+        const how = [
+          fastener.thread,
+          fastener.strengthClass === undefined ? undefined : `class ${fastener.strengthClass}`,
+        ];
+        lines.push({
+          kind: 'do',
+          key: String(lines.length + 1),
+          text:
+            fasteners.length === 1
+              ? text
+              : (plainAction(
+                  { ...statement, targets: statement.targets.filter((each) => each.owner.text === fastener.name) },
+                  view,
+                  one,
+                ) ?? text),
+          minds: [
+            ...said.remarks.map(spacedFirst),
+            [...how.filter((each) => each !== undefined), ...(source === '' ? [] : [source])].join(', '),
+          ].filter((each) => each !== ''),
+          stages: said.stages,
+          places: [],
+          bolts:
+            bolts === undefined
+              ? undefined
+              : { sort: bolts.sort, width: bolts.width, height: bolts.height, places: bolts.places },
+          clock: undefined,
+        });
+      }
+      continue;
+    }
+    const bounds = limits.map(
+      (limit) =>
+        `${limit.title ?? spaced(limit.name)}: ${limit.within === undefined ? 'no bounds are said' : valueText(limit.within)}`,
+    );
+    lines.push({
+      kind: 'do',
+      key: String(lines.length + 1),
+      text,
+      minds: [...mindsOf(statement, view), ...driveMinds(statement, view), ...bounds],
+      stages: [],
+      places: statement.kind === 'action' ? placesOfAction(statement, step, view) : [],
+      bolts: undefined,
+      clock: clockOf(statement, view),
+    });
+  }
+  return lines;
+}
+
+/** The first letter large; the rest as it is. */
+function spacedFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+function limitNamed(name: string, view: View): readonly Limit[] {
+  const thing = view.things.get(name);
+  return thing?.kind === 'limit' ? [thing] : [];
+}
+
+function picturesOf(step: Step, view: View): readonly BenchPicture[] {
+  const found: BenchPicture[] = [];
+  const fitted = step.statements.flatMap((each) =>
+    each.kind === 'action' && each.word === 'fit' ? each.targets.map((target) => target.owner.text) : [],
+  );
+  for (const name of drivesOfStep(step, view)) found.push({ what: 'timing-face', of: name });
+  const gaps = new Set(ringGaps(view).map((gap) => gap.part));
+  if (fitted.some((name) => gaps.has(name))) found.push({ what: 'ring-gaps', of: '1' });
+  for (const name of new Set(fitted)) {
+    const part = view.things.get(name);
+    // What points to another part's feature is said in words.
+    const isDrawn =
+      part?.kind === 'part' &&
+      waysRound(part).some((way) => way.arrow !== undefined || ['up', 'down'].includes(way.toward));
+    if (isDrawn) found.push({ what: 'way-round', of: name });
+  }
+  if (step.statements.some((each) => each.kind === 'set' || each.kind === 'rotate') && found.length === 0)
+    found.push({ what: 'engine-map' });
+  found.push({ what: 'what-is-on' });
+  return found;
+}
+
+function stepOf(step: Step, number: string, view: View, tight: TightenedBefore): BenchStep {
+  const lines = linesOf(step, view, tight);
+  return {
+    name: step.name,
+    number,
+    title: step.title ?? spaced(step.name),
+    places: placesOfStep(step, view),
+    each:
+      step.each === undefined
+        ? undefined
+        : `${named(step.each.owner.text, view)}${step.each.feature === undefined ? '' : ` ${step.each.feature.text.replace(/[-_]/g, ' ')}`}`,
+    isTrial: step.trial,
+    cautions: stepCautions(step, view),
+    tools: step.statements.flatMap((each) => (each.kind === 'text' && each.word === 'tool' ? [each.text.value] : [])),
+    lines,
+    pictures: picturesOf(step, view),
+  };
+}
+
+function chapterOf(sequence: Sequence, at: number, view: View, tight: TightenedBefore): BenchChapter {
+  return {
+    name: sequence.name,
+    title: sequence.title ?? spaced(sequence.name),
+    phase: sequence.phase,
+    startsWith: sequence.startsWith.map((name) => named(name.text, view)),
+    steps: sequence.steps.map((step, i) => stepOf(step, `${at + 1}.${i + 1}`, view, tight)),
+  };
+}
+
+/** Units that a value may be entered in: that of the limit, and its like in the other system. */
+function unitsOf(limit: Limit, view: View): readonly string[] {
+  const value = limit.within ?? limit.wearLimit;
+  const asked = placesOfLimit(limit, view)[0] ?? { index: 1, of: 1 };
+  const bounds = value === undefined ? undefined : boundsOf(value, asked, view);
+  const unit = bounds?.unit ?? workOutLimit(limit, view)[0]?.worked.unit ?? [];
+  if (unit.length === 0) return [];
+  const own = unitText(unit);
+  const other = otherSystem(unit);
+  const more = own === 'mm' ? ['um'] : own === 'in' ? ['thou'] : [];
+  return [...new Set([own, ...more, ...(other === undefined ? [] : [unitText(other)])])];
+}
+
+function limitOf(limit: Limit, view: View): BenchLimit {
+  const places = placesOfLimit(limit, view);
+  const shown = places.length > 1 && places.length <= 64 ? places.map(placeText) : [];
+  return {
+    name: limit.name,
+    title: limit.title ?? spaced(limit.name),
+    within: limit.within === undefined ? '' : bothUnits(limit.within),
+    wear: limit.wearLimit === undefined ? '' : valueText(limit.wearLimit),
+    source: sourceText(limit.placed.declaration.per),
+    places: shown,
+    units: unitsOf(limit, view),
+    isMeasured: limit.measured,
+    working:
+      limit.expression === undefined
+        ? undefined
+        : limit.placed.section.text.slice(limit.expression.start, limit.expression.end).replace(/\s+/g, ' '),
+  };
+}
+
+function engineText(engine: Engine | undefined): string {
+  if (engine === undefined) return '';
+  const order = engine.statements.find((each) => each.kind === 'firing-order');
+  return [
+    engine.cylinders === undefined
+      ? ''
+      : `${engine.cylinders} cylinders${engine.layout === undefined ? '' : `, ${engine.layout}`}`,
+    order?.kind === 'firing-order' ? `firing order ${order.order.map((each) => each.value).join('-')}` : '',
+    engine.rotation === undefined ? '' : `turns ${engine.rotation}, seen from the front`,
+  ]
+    .filter((each) => each !== '')
+    .join('; ');
+}
+
+/** What is otherwise than at the step before. */
+function standsChanges(all: readonly Stands[]): readonly StandsChange[] {
+  let last: Stands | undefined;
+  return all.map((stands) => {
+    const before = last;
+    last = stands;
+    const gone = [...(before?.coveredBy.keys() ?? [])].filter((name) => !stands.coveredBy.has(name));
+    return {
+      crank: stands.crank,
+      drives: [...stands.drives].map(([name, each]) => ({
+        name,
+        whole: each.whole,
+        turned: [...each.turned],
+        links: each.links,
+      })),
+      on: [...stands.on].filter(([name, on]) => before?.on.get(name) !== on),
+      coveredBy: [
+        ...[...stands.coveredBy].filter(([name, cover]) => before?.coveredBy.get(name) !== cover),
+        ...gone.map((name) => [name, ''] as const),
+      ],
+      heldBack: [...stands.heldBack],
+      pinned: [...stands.pinned],
+    };
+  });
+}
+
+const BEGINS: ReadonlyMap<string, string> = new Map([
+  ['whole', 'Begins on a whole engine.'],
+  ['bare', 'Begins on a bare engine.'],
+]);
+
+/** The job as the page shows it; undefined where the view has none of that name. */
+export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | undefined {
+  const plan = planFor(view, question);
+  if (plan === undefined) return undefined;
+  const spec = view.specs[0]?.declaration;
+  const said = statementsFor(spec?.body?.statements, view.variant);
+  const revision = said.find((each) => each.kind === 'number' && each.word === 'revision');
+  const tight = tightenedBefore(plan.sequences, view);
+  const steps = plan.sequences.flatMap((sequence) => sequence.steps);
+  const stands = standsInPlan(view, question.file, plan);
+  const first = steps[0] === undefined ? undefined : stands.get(steps[0])?.before;
+  const following = steps.flatMap((step) => stands.get(step)?.after ?? []);
+  const limits = view.limits.filter((limit) => view.things.get(limit.name) === limit);
+  return {
+    spec: spec?.name?.text ?? '',
+    title: spec?.title?.value ?? (spec?.name === undefined ? 'Engine build' : spaced(spec.name.text)),
+    revision: revision?.kind === 'number' ? Number(revision.number.text) : undefined,
+    variant: view.variant,
+    job: plan.job === undefined ? undefined : { name: plan.job.name, title: plan.job.title ?? spaced(plan.job.name) },
+    begins: BEGINS.get(plan.job?.begins?.how ?? '') ?? '',
+    use: question.use,
+    isDraft: view.draft,
+    errors: question.errors,
+    engine: engineText(view.engine),
+    layOut: toLayOut(plan.sequences, view),
+    chapters: plan.sequences.map((sequence, i) => chapterOf(sequence, i, view, tight)),
+    limits: limits.map((limit) => limitOf(limit, view)),
+    sizes: view.parts.flatMap((part) =>
+      part.sizes.size === 0
+        ? []
+        : [{ part: part.name, title: part.title ?? spaced(part.name), sizes: [...part.sizes.keys()] }],
+    ),
+    grades: view.grades.map((table) => ({
+      name: table.name,
+      title: table.title ?? spaced(table.name),
+      by: table.by?.owner.text,
+      rows: table.rows.map((row) => row.name.text),
+    })),
+    texts: question.texts,
+    stands: standsChanges(first === undefined ? following : [first, ...following]),
+  };
+}

@@ -1,0 +1,53 @@
+// The picture that goes with what is hovered: of a thing its own, of a step the timing face as it stands after it.
+import type { Analysis } from '../model/analysis.ts';
+import type { Step, Thing, View } from '../model/view.ts';
+import { drivesOfStep, type PictureName, pictureOf } from '../pictures/catalog.ts';
+import { dataAddress } from '../pictures/data-address.ts';
+import type { Picture } from '../pictures/drawing.tsx';
+import { ringGaps } from '../pictures/ring-gaps.tsx';
+import { standsAt } from '../rehearsal/stands.ts';
+
+/** Pixels that a hover has room for. */
+const WIDEST = 420;
+
+function nameFor(thing: Thing, view: View): PictureName | undefined {
+  switch (thing.kind) {
+    case 'drive':
+      return 'timing-face';
+    case 'fastener':
+      return 'tightening-order';
+    case 'valve-timing':
+      return 'valve-events';
+    case 'limit':
+      return 'stack';
+    case 'part':
+      return ringGaps(view).some((gap) => gap.part === thing.name) ? 'ring-gaps' : 'way-round';
+    default:
+      return undefined;
+  }
+}
+
+function ofStep(step: Step, view: View, file: string): Picture | undefined {
+  const [drive] = drivesOfStep(step, view);
+  const stands = drive === undefined ? undefined : standsAt(view, file, step);
+  return stands === undefined
+    ? undefined
+    : pictureOf('timing-face', { view, stands, ...(drive === undefined ? {} : { of: drive }) });
+}
+
+/** The picture of a thing in the first view that has it, as Markdown; empty where there is none. */
+export function hoverPicture(analysis: Analysis, thing: Thing): string {
+  const view = analysis.views.find((each) => each.things.get(thing.name) === thing) ?? analysis.views[0];
+  if (view === undefined) return '';
+  const what = nameFor(thing, view);
+  const picture =
+    thing.kind === 'step'
+      ? ofStep(thing, view, analysis.file.file)
+      : what === undefined
+        ? undefined
+        : pictureOf(what, { view, views: analysis.views, ...(what === 'ring-gaps' ? {} : { of: thing.name }) });
+  if (picture === undefined) return '';
+  const width = Math.min(WIDEST, Math.round(picture.width));
+  const alt = picture.title.replace(/[^\p{L}\p{N} ,.:-]/gu, ' ').replace(/\s+/g, ' ');
+  return `\n\n![${alt}](${dataAddress(picture)}|width=${width})`;
+}

@@ -1,0 +1,12 @@
+// What stands on each printed page: which engine, revision, variant and job it belongs to, and its number.
+
+/** A text as a string of a style sheet: every letter that is not plain is written as its number. */
+export function styleString(text: string): string {
+  return `"${[...text].map((letter) => (/^[A-Za-z0-9 .,:-]$/.test(letter) ? letter : letter.codePointAt(0) === 0 ? '' : `\\${letter.codePointAt(0)?.toString(16)} `)).join('')}"`;
+}
+
+/** Rules for the margins of a page; `text` stands at its head. */
+export function printedMargins(text: string): string {
+  const font = 'font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; color: #000;';
+  return `@page { margin: 17mm 14mm 16mm; @top-left { content: ${styleString(text)}; ${font} vertical-align: bottom; padding-bottom: 2mm; } @bottom-left { content: "engine number ______________________"; ${font} } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font} } }\n`;
+}

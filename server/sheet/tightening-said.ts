@@ -1,0 +1,90 @@
+// What is said of a fastener where it is tightened: its stages in both units, those that it has had, and what else belongs to it. Text alone.
+import type { Retorque } from '../../grammar/tree.ts';
+import type { Fastener, FastenerStage, View } from '../model/view.ts';
+import { bothUnits } from './figures.ts';
+
+/** A stage in words. */
+export function stageText(stage: FastenerStage): string {
+  if (stage.kind === 'slacken') return 'slacken off again';
+  if (stage.kind === 'hand-tight') return 'hand-tight';
+  if (stage.kind === 'contact') return 'until it seats';
+  if (stage.kind === 'tight') return 'tight (no figure is given)';
+  if (stage.kind === 'next-slot') return 'on until the next slot meets the hole, never back';
+  return stage.kind === 'angle' ? `${bothUnits(stage.value)} further` : bothUnits(stage.value);
+}
+
+/** All of a fastener, where it is so many for each of a part. */
+export function countOf(fastener: Fastener, view: View): number {
+  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
+  return fastener.count * (each?.kind === 'part' ? Math.max(1, each.count) : 1);
+}
+
+/** How it is tightened again, and when. */
+export function retorqueText({ stage, after }: Retorque): string {
+  const how = stage.value === undefined ? stage.kind.replace('-', ' ') : bothUnits(stage.value);
+  return `${how}${after === undefined ? '' : `, after ${after.value}`}`;
+}
+
+export interface SaidStage {
+  readonly number: number;
+  readonly text: string;
+  /** `had`: in an earlier step. `later`: not in this step. */
+  readonly when: 'now' | 'had' | 'later';
+}
+
+export interface SaidTightening {
+  readonly stages: readonly SaidStage[];
+  readonly remarks: readonly string[];
+  /** It is tightened again, as its `retorque` says. */
+  readonly isAgain: boolean;
+}
+
+/** Which stages a fastener has had when a step comes to it, and whether it is tightened again. */
+export interface Tightened {
+  readonly before: number;
+  readonly isAgain: boolean;
+}
+
+/** The thread that leans the other way is said wherever a wrench is put on it. */
+function leaning(fastener: Fastener): readonly string[] {
+  return fastener.thread?.includes('left-hand') === true ? ['LEFT-HAND THREAD: tightens anticlockwise'] : [];
+}
+
+/** What is said where a fastener is tightened up to a stage, or to its last. */
+export function saidTightening(fastener: Fastener, upTo: number | undefined, tightened: Tightened): SaidTightening {
+  const retorques = fastener.statements.filter((each) => each.kind === 'retorque');
+  if (tightened.isAgain && retorques.length > 0)
+    return {
+      stages: retorques.map((each, i) => ({ number: i + 1, text: retorqueText(each), when: 'now' })),
+      remarks: [...leaning(fastener), 'tightened again: the same ones, not new ones'],
+      isAgain: true,
+    };
+  const { before } = tightened;
+  const last = fastener.stages.length;
+  const to = upTo ?? last;
+  const isFirst = before === 0;
+  const isLast = to >= last;
+  const stages = fastener.stages.map((stage, i): SaidStage => {
+    const number = i + 1;
+    return { number, text: stageText(stage), when: number <= before ? 'had' : number <= to ? 'now' : 'later' };
+  });
+  const { drawUp } = fastener;
+  const remarks = [
+    ...leaning(fastener),
+    ...(drawUp === undefined || !isFirst
+      ? []
+      : [
+          `first pull up to ${bothUnits(drawUp.value)}${drawUp.with === undefined ? '' : ` with ${drawUp.with}`}, and slacken`,
+        ]),
+    ...(fastener.singleUse && isFirst ? ['use new ones'] : []),
+    ...fastener.statements.flatMap((each) => {
+      if (each.kind === 'reuse' && isFirst) return [`may go in again up to ${bothUnits(each.length)} long`];
+      if (each.kind === 'retorque' && isLast) return [`again later: ${retorqueText(each)}`];
+      return each.kind === 'value' && each.word === 'stretch' && isLast
+        ? [`to a stretch of ${bothUnits(each.value)}`]
+        : [];
+    }),
+    ...(isLast && fastener.securedBy !== undefined ? [`then secured by ${fastener.securedBy.replace('-', ' ')}`] : []),
+  ];
+  return { stages, remarks, isAgain: false };
+}
