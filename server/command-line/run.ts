@@ -181,10 +181,15 @@ function commands(
     .command('reach')
     .argument('<file>')
     .argument('<part>')
+    .argument('[places...]', 'single places of it: left, or 3')
     .description('what comes off to get at a part, what must be new and what is proved again')
     .option('--variant <name>', 'for this variant')
     .option('--as-job', 'written as a job, for a file beside the spec')
-    .action(does((path: string, part: string, options: ReachOptions) => reach(path, part, options, streams)));
+    .action(
+      does((path: string, part: string, places: string[], options: ReachOptions) =>
+        reach(path, part, places, options, streams),
+      ),
+    );
   program
     .command('record')
     .argument('<file>')

@@ -1,33 +1,60 @@
-// What comes off to get at a part: worked out backwards from how the engine goes together. How it is told is in reach-text.ts.
+// What it takes to get at a part: what comes off, in which order and why, what is drained, held back, set, new, proved, measured and
+// filled again. Worked out backwards from how the engine goes together. How it is told is in reach-text.ts, as a job in reach-job.ts.
+import { crankshaftOf, shaftOf, workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
 import { byPhase, plansOf } from '../rehearsal/plan.ts';
 import { turningParts } from './drive-parts.ts';
-import { actionsOf, allOff, coversOf, type Fit, fitsOf, lastFit } from './what-comes-off.ts';
+import { type Build, type BuildAction, buildOf } from './how-it-went-on.ts';
+import { boreOf, mayBeInTheWay, type Surety } from './in-the-way.ts';
+import { allPlacesOf, areAll, type Places, placesAlong, screwWords } from './reach-places.ts';
+import { holdsCoolant, holdsOil, isBatteryLead, isGasket, isHead, isPiston, isPlugLead, isRod } from './trade-names.ts';
+import { coversOf, type Off, whatComesOff } from './what-comes-off.ts';
+
+export interface Undo {
+  readonly fastener: Fastener;
+  /** As a spec names its screws: `rod-bolt 3`. */
+  readonly words: string;
+}
 
 export interface ComesOff {
   readonly part: Part;
+  readonly places: Places;
   /** Why, in words; for the part that was asked for, empty. */
   readonly why: string;
+  readonly surety: Surety;
+  /** The part that it comes off for. */
+  readonly of: Part | undefined;
+  /** What it is taken off with in one piece. */
+  readonly along?: string;
   /** The fasteners to undo for it. */
-  readonly undo: readonly Fastener[];
+  readonly undo: readonly Undo[];
 }
 
 export interface Reached {
   readonly part: Part;
+  readonly places: Places;
   /** In the order of the work. The part asked for is the last, but for what lies under it and goes with it. */
   readonly off: readonly ComesOff[];
   /** Fitted after the part, and nothing says whether they are in the way. */
   readonly look: readonly Part[];
   /** Held back before they, or what runs over them, come off. */
   readonly holdBack: readonly Part[];
+  /** Disconnected first, connected last. */
+  readonly disconnect: readonly Part[];
   readonly fresh: readonly (Part | Fastener)[];
   readonly drives: readonly Drive[];
-  /** Measured or adjusted in the steps that are done again. */
+  /** Drives that are set to their marks and looked at before they are opened: their marks agree once in every cycle. */
+  readonly marked: readonly Drive[];
+  /** Measured or adjusted again. */
   readonly limits: readonly Limit[];
-  /** Parts that hold something and come off: drained before, filled again after. */
-  readonly drain: readonly Part[];
+  /** Parts that are drained before, and filled again after. */
+  readonly drain: readonly { readonly part: Part; readonly fluid: string }[];
   /** Parts that hold something and stay, under a part that comes off. */
   readonly mayLeak: readonly Part[];
+  /** Tightened again after the first run. */
+  readonly retorque: readonly Fastener[];
+  /** What is to be looked at besides, in words. */
+  readonly notes: readonly string[];
   /** The steps that put all of it back, in order. */
   readonly again: readonly { readonly sequence: Sequence; readonly step: Step }[];
 }
@@ -35,156 +62,240 @@ export interface Reached {
 /** Phases in which an engine is not put together. */
 const NOT_BUILDING = ['teardown', 'run-in', 'store'];
 
-/** The sequences that put the engine together: those of a job on a bare engine, else all. */
-export function buildingSequences(view: View, file: string): readonly Sequence[] {
+/** The sequences of a job on a bare engine, else all that no job on a whole engine has. */
+export function wholeBuild(view: View, file: string): readonly Sequence[] {
   const plans = plansOf(view, file);
   const plan = plans.find((each) => each.begins === 'bare' && each.sequences.length > 0);
-  const builds = (each: Sequence): boolean => !NOT_BUILDING.includes(each.phase ?? '');
-  if (plan !== undefined) return plan.sequences.filter(builds);
+  if (plan !== undefined) return plan.sequences;
   // What a job on a whole engine puts back says nothing of how the engine was built, where anything else does.
   const refits = new Set(plans.filter((each) => each.job !== undefined).flatMap((each) => each.sequences));
-  const all = byPhase(view.sequences).filter(builds);
+  const all = byPhase(view.sequences);
   const building = all.filter((each) => !refits.has(each));
-  return building.length > 0 ? building : all;
+  return building.some(isBuilding) ? building : all;
 }
 
-/** In the order of the work: what went on last comes off first, and what lies under a part, and goes with it, after it. */
-function inOrder(part: Part, names: ReadonlyMap<string, string>, view: View, fits: readonly Fit[]): readonly Part[] {
-  const others = [...names.keys()].flatMap((name) => {
-    const thing = view.things.get(name);
-    return thing?.kind === 'part' && thing !== part ? [thing] : [];
-  });
-  others.sort((a, b) => lastFit(fits, b.name) - lastFit(fits, a.name));
-  const isUnder = (other: Part): boolean =>
-    names.get(other.name) === `lies under ${part.name}` && lastFit(fits, other.name) < lastFit(fits, part.name);
-  return [...others.filter((other) => !isUnder(other)), part, ...others.filter(isUnder)];
+function isBuilding({ phase }: Sequence): boolean {
+  return !NOT_BUILDING.includes(phase ?? '');
 }
 
-/** What is measured or adjusted again, and all that comes off for it too. */
-function offAndLimits(
-  part: Part,
-  view: View,
-  fits: readonly Fit[],
-  actions: ReturnType<typeof actionsOf>,
-): { readonly names: ReadonlyMap<string, string>; readonly limits: readonly Limit[] } {
-  const forLimits = new Map<string, string>();
-  for (;;) {
-    const names = allOff(part, view, fits, forLimits);
-    const moves = (name: string): boolean =>
-      names.has(name) || fits.some((fit) => fit.name === name && fit.mate !== undefined && names.has(fit.mate));
-    const undone = undoneBy(names, view);
-    const steps = new Set(againIn(actions, names, undone).map(({ step }) => step));
-    const limits = limitsIn(actions, steps, moves, view);
-    const before = forLimits.size;
-    for (const limit of limits) {
-      const of = (limit.of ?? limit.each)?.owner.text;
-      for (const cover of of === undefined ? [] : coversOf(of, view))
-        if (!names.has(cover) && lastFit(fits, cover) >= 0) forLimits.set(cover, `covers ${of}, for ${limit.name}`);
-    }
-    if (forLimits.size === before) return { names, limits };
-  }
+/** The sequences that put the engine together. */
+export function buildingSequences(view: View, file: string): readonly Sequence[] {
+  return wholeBuild(view, file).filter(isBuilding);
 }
 
-function undoneBy(names: ReadonlyMap<string, string>, view: View): ReadonlySet<string> {
+const named = (off: readonly Off[]): ReadonlySet<string> => new Set(off.map(({ part }) => part.name));
+
+function undoneBy(names: ReadonlySet<string>, view: View): ReadonlySet<string> {
   return new Set(
-    view.fasteners.filter((each) => each.clamps.some((clamp) => names.has(clamp.part))).map((each) => each.name),
+    view.fasteners
+      .filter((each) => each.joint !== 'stud' && each.clamps.some((clamp) => names.has(clamp.part)))
+      .map((each) => each.name),
   );
 }
 
 /** The actions that put back and tighten what has come off and been undone. */
 function againIn(
-  actions: ReturnType<typeof actionsOf>,
-  names: ReadonlyMap<string, string>,
+  actions: readonly BuildAction[],
+  names: ReadonlySet<string>,
   undone: ReadonlySet<string>,
-): ReturnType<typeof actionsOf> {
-  return actions.filter(({ action }) =>
-    action.targets.some((target) =>
-      action.word === 'fit' ? names.has(target.owner.text) : action.word === 'tighten' && undone.has(target.owner.text),
-    ),
+): readonly BuildAction[] {
+  return actions.filter(
+    ({ action, step }) =>
+      !step.trial &&
+      action.targets.some((target) =>
+        action.word === 'fit'
+          ? names.has(target.owner.text)
+          : action.word === 'tighten' && undone.has(target.owner.text),
+      ),
   );
 }
 
-/** Works out what a part needs to be got at, from the sequences that build the engine. */
-export function reach(part: Part, view: View, file: string): Reached {
-  const sequences = buildingSequences(view, file);
-  const fits = fitsOf(sequences);
-  const actions = actionsOf(sequences);
-  const { names, limits } = offAndLimits(part, view, fits, actions);
-  const isOff = (name: string): boolean => names.has(name);
-  const parts = inOrder(part, names, view, fits);
-  const undone = new Set<Fastener>();
-  const off = parts.map((each) => {
-    const undo = view.fasteners.filter(
-      (fastener) => !undone.has(fastener) && fastener.clamps.some((clamp) => clamp.part === each.name),
-    );
-    for (const fastener of undo) undone.add(fastener);
-    return { part: each, why: names.get(each.name) ?? '', undo };
-  });
-  const drives = view.drives.filter((drive) => turningParts(drive).some(isOff));
-  const again = againIn(actions, names, new Set([...undone].map((each) => each.name)));
-  const holding = filledIn(actions, view);
-  const steps = new Map(again.map(({ step, sequence }) => [step, { step, sequence }]));
-  return {
-    part,
-    off,
-    look: lookAt(part, view, fits, isOff),
-    holdBack: view.parts.filter(
-      (each) => each.heldBack && (isOff(each.name) || drives.some((drive) => drive.tensioners.includes(each.name))),
-    ),
-    fresh: [...parts, ...undone].filter((thing) => thing.singleUse),
-    drives,
-    limits,
-    drain: holding.filter((each) => isOff(each.name)),
-    mayLeak: holding.filter(
-      (each) => !isOff(each.name) && fits.some((fit) => isOff(fit.name) && fit.mate === each.name),
-    ),
-    again: [...steps.values()],
-  };
-}
-
-/** What went on after a part in the same step, or onto the same part in the same sequence. */
-function lookAt(part: Part, view: View, fits: readonly Fit[], isOff: (name: string) => boolean): readonly Part[] {
-  const own = fits.filter((fit) => fit.name === part.name);
-  const names = fits.flatMap((fit) => {
-    const after = own.filter((each) => each.order < fit.order);
-    const near = after.some(
-      (each) =>
-        each.step === fit.step || (each.sequence === fit.sequence && each.mate !== undefined && each.mate === fit.mate),
-    );
-    return near && !isOff(fit.name) ? [fit.name] : [];
-  });
-  return [...new Set(names)].flatMap((name) => {
-    const thing = view.things.get(name);
-    return thing?.kind === 'part' ? [thing] : [];
-  });
-}
-
-/** Limits that the steps to be done again measure or adjust, and those of parts that come off, by themselves or on what carries them. */
+/** Limits that the steps to be done again measure or adjust, and those of parts that come off. */
 function limitsIn(
-  actions: ReturnType<typeof actionsOf>,
+  actions: readonly BuildAction[],
   steps: ReadonlySet<Step>,
-  moves: (name: string) => boolean,
+  moves: ReadonlySet<string>,
   view: View,
 ): readonly Limit[] {
   const found = actions.flatMap(({ action, step }) => {
-    if (action.word !== 'measure' && action.word !== 'adjust') return [];
+    if ((action.word !== 'measure' && action.word !== 'adjust') || step.trial) return [];
     return action.targets.flatMap((target) => {
       const limit = view.things.get(target.owner.text);
       if (limit?.kind !== 'limit') return [];
       const of = (limit.of ?? limit.each)?.owner.text;
-      return steps.has(step) || (of !== undefined && moves(of)) ? [limit] : [];
+      const isOff = of !== undefined && moves.has(of);
+      // Rings that stay on their piston are not gapped again.
+      return isOff || (steps.has(step) && limit.sort !== 'ring-gap') ? [limit] : [];
     });
   });
   return [...new Set(found)];
 }
 
-/** The parts that something is filled into. */
-function filledIn(actions: ReturnType<typeof actionsOf>, view: View): readonly Part[] {
-  const names = actions.flatMap(({ action }) =>
-    action.word === 'fill' ? action.targets.map((target) => target.owner.text) : [],
-  );
-  return [...new Set(names)].flatMap((name) => {
-    const thing = view.things.get(name);
-    return thing?.kind === 'part' ? [thing] : [];
+/** What comes off, with what has to come off to measure again what that disturbs. */
+function offAndLimits(
+  part: Part,
+  places: Places,
+  build: Build,
+): { readonly off: readonly Off[]; readonly limits: readonly Limit[] } {
+  const { view, actions } = build;
+  const asked: Off[] = [{ part, places, why: '', surety: 'said', of: undefined }];
+  for (;;) {
+    const off = whatComesOff(asked, build);
+    const names = named(off);
+    const again = againIn(actions, names, undoneBy(names, view));
+    const limits = limitsIn(actions, new Set(again.map(({ step }) => step)), names, view);
+    const before = asked.length;
+    for (const limit of limits) {
+      const of = (limit.of ?? limit.each)?.owner.text;
+      for (const name of of === undefined ? [] : coversOf(of, view)) {
+        const cover = build.part(name);
+        if (cover === undefined || names.has(name) || asked.some((each) => each.part === cover) || build.last(name) < 0)
+          continue;
+        asked.push({
+          part: cover,
+          places: allPlacesOf(cover),
+          why: `covers ${of}, for ${limit.name}`,
+          surety: 'said',
+          of: build.part(of ?? ''),
+        });
+      }
+    }
+    if (asked.length === before) return { off, limits };
+  }
+}
+
+/** The fasteners of each part, each told once, at the first part that it holds. */
+function withUndo(off: readonly Off[], view: View): readonly ComesOff[] {
+  const undone = new Set<Fastener>();
+  return off.map((each) => {
+    const undo = view.fasteners.filter(
+      (fastener) =>
+        !undone.has(fastener) &&
+        fastener.joint !== 'stud' &&
+        fastener.clamps.some((clamp) => clamp.part === each.part.name),
+    );
+    for (const fastener of undo) undone.add(fastener);
+    return {
+      ...each,
+      undo: undo.map((fastener) => ({ fastener, words: screwWords(fastener, each.part, each.places, view) })),
+    };
   });
+}
+
+/** Parts that something is filled into, with what it is. */
+function filledIn(
+  { view, part }: Build,
+  sequences: readonly Sequence[],
+): readonly { readonly part: Part; readonly fluid: string }[] {
+  const found = new Map<string, string>();
+  const actions = sequences.flatMap(({ steps }) => steps.flatMap(({ statements }) => statements));
+  for (const action of actions) {
+    if (action.kind !== 'action' || action.word !== 'fill') continue;
+    const supply = view.things.get(action.with?.owner.text ?? '');
+    const sort = supply?.kind === 'supply' ? supply.sort : undefined;
+    const fluid = sort ?? (/cool|water/i.test(action.with?.owner.text ?? '') ? 'coolant' : 'oil');
+    for (const { owner } of action.targets) if (!found.has(owner.text)) found.set(owner.text, fluid);
+  }
+  return [...found].flatMap(([name, fluid]) => {
+    const each = part(name);
+    return each === undefined ? [] : [{ part: each, fluid }];
+  });
+}
+
+function shaftsMoved(names: ReadonlySet<string>, view: View, drive: Drive): boolean {
+  return turningParts(drive).some((name) => names.has(name) || names.has(shaftOf(view, name)));
+}
+
+/** Once in every cycle the marks agree, so that they can be looked at before the drive is opened. */
+function marksAgreeOften(drive: Drive, view: View): boolean {
+  const { marksReturn } = workOutDrive(drive, view);
+  return (
+    drive.marksAgree !== undefined &&
+    marksReturn !== undefined &&
+    marksReturn <= (view.engine?.cycle === 'two-stroke' ? 1 : 2)
+  );
+}
+
+function notesOf(part: Part, off: readonly Off[], build: Build): readonly string[] {
+  const bore = boreOf(build);
+  const onTop =
+    off.some(({ why }) => why === 'closes the bore at the top') || off.some(({ part: each }) => isHead(each.name));
+  const out = off.some(({ part: each }) => isPiston(each.name) || isRod(each.name));
+  const carries =
+    out &&
+    bore !== undefined &&
+    onTop &&
+    !off.some(({ part: each, why }) => each === bore && why.startsWith('is over'));
+  const told =
+    part.outThrough !== undefined || off.some(({ part: each }) => isPiston(each.name) && each.outThrough !== undefined);
+  return carries
+    ? [
+        `Rod and piston come out at the top of ${bore.name}${told ? '' : ' (told from how they went in: say out-through to settle it)'}: look for a ridge there first, and take it down, or the rings catch on it.`,
+      ]
+    : [];
+}
+
+/** Works out what a part needs to be got at, from the sequences that build the engine. */
+export function reach(part: Part, view: View, file: string, places: Places = allPlacesOf(part)): Reached {
+  const build = buildOf(buildingSequences(view, file), view);
+  const found = offAndLimits(part, places, build);
+  const off = withUndo(found.off, view);
+  const names = named(off);
+  const isOff = (name: string): boolean => names.has(name);
+  const drives = view.drives.filter((drive) => shaftsMoved(names, view, drive) || drive.tensioners.some(isOff));
+  const undone = new Set(off.flatMap(({ undo }) => undo.map(({ fastener }) => fastener)));
+  const again = againIn(build.actions, names, new Set([...undone].map(({ name }) => name)));
+  const holding = filledIn(build, wholeBuild(view, file));
+  const isWet = ({ part: each, fluid }: { readonly part: Part; readonly fluid: string }): boolean =>
+    isOff(each.name) ||
+    off.some(({ part: other }) =>
+      (fluid === 'coolant' ? holdsCoolant : fluid === 'oil' ? holdsOil : () => false)(other.name),
+    );
+  const drain = holding.filter(isWet);
+  const steps = new Map(again.map(({ step, sequence }) => [step, { step, sequence }]));
+  const opensElectrics = off.some(({ part: each }) => isHead(each.name));
+  return {
+    part,
+    places,
+    off,
+    look: mayBeInTheWay(part, build, isOff),
+    holdBack: view.parts.filter(
+      (each) => each.heldBack && (isOff(each.name) || drives.some((drive) => drive.tensioners.includes(each.name))),
+    ),
+    disconnect: view.parts.filter(
+      ({ name }) =>
+        !isOff(name) &&
+        ((isBatteryLead(name) && (drain.length > 0 || drives.length > 0)) || (isPlugLead(name) && opensElectrics)),
+    ),
+    fresh: [...off.map((each) => each.part), ...undone].filter((thing) => thing.singleUse),
+    drives,
+    marked: crankshaftOf(view) === undefined ? [] : drives.filter((drive) => marksAgreeOften(drive, view)),
+    limits: found.limits,
+    drain,
+    mayLeak: holding
+      .filter(
+        (each) =>
+          !drain.includes(each) &&
+          off.some(({ part: other }) => build.mates(other.name).includes(each.part.name) && !isGasket(other.name)),
+      )
+      .map((each) => each.part),
+    retorque: [...undone].filter(({ statements }) => statements.some((each) => each.kind === 'retorque')),
+    notes: notesOf(part, found.off, build),
+    again: [...steps.values()],
+  };
+}
+
+/** The places of a limit that are concerned, where not all are: of the part that it is each of. */
+export function placesOfLimit(
+  limit: Limit,
+  reached: Reached,
+  view: View,
+): { readonly part: Part; readonly places: Places } | undefined {
+  const of = limit.each?.owner.text;
+  const part = of === undefined ? undefined : view.things.get(of);
+  if (part?.kind !== 'part') return undefined;
+  const own = reached.off.find((each) => each.part === part);
+  if (own !== undefined) return areAll(part, own.places) ? undefined : { part, places: own.places };
+  const along = placesAlong(reached.part, reached.places, part, view);
+  return areAll(reached.part, reached.places) || areAll(part, along) ? undefined : { part, places: along };
 }

@@ -1,108 +1,169 @@
-// Which parts come off before a part can: what covers it, sits on it, goes with it. What else belongs to the work is in reach.ts.
-import type { Action } from '../../grammar/tree.ts';
-import type { Part, Sequence, Step, View } from '../model/view.ts';
-import { turningParts } from './drive-parts.ts';
+// All that comes off to get at a part, in the order of the work: what is in its way and in the way of that, and what lies under it and
+// goes with it. What is in the way of one part is in in-the-way.ts.
+import { targetsOf } from '../model/action-places.ts';
+import type { Part, View } from '../model/view.ts';
+import { placesIn } from '../rehearsal/places.ts';
+import type { Build } from './how-it-went-on.ts';
+import { inTheWay, type Surety } from './in-the-way.ts';
+import { allPlacesOf, type Places, placesAlong } from './reach-places.ts';
+import { isGasket, isHead, isRockerGear, isSeal, isShell } from './trade-names.ts';
 
-/** A part that goes on, when and onto what. */
-export interface Fit {
-  readonly order: number;
-  readonly name: string;
-  readonly mate: string | undefined;
-  readonly step: Step;
-  readonly sequence: Sequence;
-  readonly together: readonly string[];
+export interface Off {
+  readonly part: Part;
+  readonly places: Places;
+  /** Why, in words; for what was asked for, empty. */
+  readonly why: string;
+  readonly surety: Surety;
+  /** The part that it comes off for. */
+  readonly of: Part | undefined;
+  /** What it is taken off with in one piece. */
+  readonly along?: string;
 }
 
-/** The actions of some sequences, in the order of the work. */
-export function actionsOf(
-  sequences: readonly Sequence[],
-): readonly { readonly action: Action; readonly step: Step; readonly sequence: Sequence }[] {
-  return sequences.flatMap((sequence) =>
-    sequence.steps.flatMap((step) =>
-      step.statements.flatMap((action) => (action.kind === 'action' ? [{ action, step, sequence }] : [])),
-    ),
-  );
+interface Found {
+  readonly off: ReadonlyMap<string, Off>;
+  /** By part: what has to come off before it. */
+  readonly before: ReadonlyMap<string, ReadonlySet<string>>;
 }
 
-/** Every time that a part is fitted. */
-export function fitsOf(sequences: readonly Sequence[]): readonly Fit[] {
-  return actionsOf(sequences).flatMap(({ action, step, sequence }, order) => {
-    if (action.word !== 'fit') return [];
-    const names = action.targets.map((target) => target.owner.text);
-    return names.map((name) => ({
-      order,
-      name,
-      mate: action.mate?.reference.owner.text,
-      step,
-      sequence,
-      together: action.together ? names : [],
-    }));
+function canBeUnder(part: Part, under: Part, build: Build): boolean {
+  if (
+    build.view.fasteners.some(({ clamps }) =>
+      [part, under].every(({ name }) => clamps.some((clamp) => clamp.part === name)),
+    )
+  )
+    return under.singleUse || isGasket(under.name);
+  return under.singleUse && (under.name === `${part.name}-gasket` || under.name === `${part.name}-base-gasket`);
+}
+
+/** The places of what was fitted into another part that go with some places of that. */
+function placesInto(part: Part, places: Places, under: Part, build: Build): Places {
+  const along = placesAlong(part, places, under, build.view);
+  const own = new Set<number>();
+  for (const { mate, action } of build.fitsOf(under.name)) {
+    if (mate !== part.name) continue;
+    for (const target of targetsOf(action, build.view))
+      if (target.owner.text === under.name) for (const i of placesIn(under, target.places)) own.add(i);
+  }
+  return own.size === 0 ? along : new Set([...along].filter((i) => own.has(i)));
+}
+
+interface Under {
+  readonly part: Part;
+  readonly places: Places;
+  readonly why: string;
+}
+
+/** What lies under a part or in it, is new each time, and goes with it: gaskets, seals, shells; rockers on their shaft. */
+function underIt(part: Part, places: Places, build: Build): readonly Under[] {
+  return build.view.parts.flatMap((each): readonly Under[] => {
+    if (each === part || build.view.things.get(each.name) !== each) return [];
+    if (!isGasket(part.name) && canBeUnder(part, each, build))
+      return [{ part: each, places: placesAlong(part, places, each, build.view), why: `lies under ${part.name}` }];
+    const isIn = build.fitsOf(each.name).some(({ mate, order }) => mate === part.name && order < build.last(part.name));
+    if (isIn && isRockerGear(each.name) && isRockerGear(part.name))
+      return [{ part: each, places: placesInto(part, places, each, build), why: `comes off with ${part.name}` }];
+    if (!each.singleUse || (each.wall === undefined && !isShell(each.name) && !isSeal(each.name))) return [];
+    const isSealIn = isSeal(each.name) && !isHead(part.name) && isIn;
+    const isShellIn = !isSeal(each.name) && isIn;
+    if (isSealIn || isShellIn)
+      return [{ part: each, places: placesInto(part, places, each, build), why: `lies in ${part.name}` }];
+    const shaft = /(^|-)crankshaft$/i.test(part.name);
+    const below =
+      shaft &&
+      !isSeal(each.name) &&
+      build
+        .fitsOf(each.name)
+        .some(
+          ({ mate, order }) =>
+            mate !== undefined && build.mates(part.name).includes(mate) && order < build.last(part.name),
+        );
+    return below ? [{ part: each, places: allPlacesOf(each), why: `lies under ${part.name}` }] : [];
   });
 }
 
-/** The last time that a part went on; -1 for one that no step fits, as what stands on the stand. */
-export function lastFit(fits: readonly Fit[], name: string): number {
-  return fits.reduce((last, fit) => (fit.name === name ? Math.max(last, fit.order) : last), -1);
+function isGasketUnder(part: Part, under: Part, build: Build): boolean {
+  return !isGasket(part.name) && canBeUnder(part, under, build);
 }
 
-/** The parts that come off before a part can, each with why: what covers it, what sits on it since, what goes on with it. */
-function blockersOf(name: string, view: View, fits: readonly Fit[]): ReadonlyMap<string, string> {
-  const found = new Map<string, string>();
-  const add = (other: string, why: string): void => {
-    if (other !== name && !found.has(other)) found.set(other, why);
+/** Whether the places that are concerned go into other parts than this one. */
+function isElsewhere(mate: Part, { part, places }: Off, build: Build): boolean {
+  if (places.size === Math.max(1, part.count) || !build.mates(part.name).includes(mate.name)) return false;
+  const into = placesInto(mate, allPlacesOf(mate), part, build);
+  return ![...places].some((i) => into.has(i));
+}
+
+function find(asked: readonly Off[], build: Build): Found {
+  const off = new Map<string, Off>(asked.map((each) => [each.part.name, each]));
+  const before = new Map<string, Set<string>>();
+  const comesBefore = (name: string, other: string): void => {
+    const list = before.get(other);
+    if (list === undefined) before.set(other, new Set([name]));
+    else list.add(name);
   };
-  const own = lastFit(fits, name);
-  const mates = fits.filter((fit) => fit.name === name).map((fit) => fit.mate);
-  for (const part of view.parts)
-    if (part.covers.some((cover) => cover.part === name && cover.mark === undefined)) add(part.name, `covers ${name}`);
-  for (const fastener of view.fasteners) {
-    if (!fastener.clamps.some((clamp) => clamp.part === name)) continue;
-    for (const clamp of fastener.clamps)
-      if (lastFit(fits, clamp.part) > own) add(clamp.part, `lies over ${name}, under the same ${fastener.name}`);
-  }
-  for (const fit of fits) {
-    if (fit.together.includes(name)) add(fit.name, `goes on and off together with ${name}`);
-    if (fit.order <= own) continue;
-    if (fit.mate === name) add(fit.name, `sits on ${name}`);
-    const sameStep = fits.some((each) => each.name === name && each.order < fit.order && each.step === fit.step);
-    if (sameStep && fit.mate !== undefined && mates.includes(fit.mate))
-      add(fit.name, `goes on over ${name} in step ${fit.step.name}`);
-  }
-  // What was built up on the bench comes off as one, and is taken apart on the bench.
-  for (const mate of mates) if (mate !== undefined && lastFit(fits, mate) > own) add(mate, `carries ${name}`);
-  for (const part of view.parts)
-    if (part.fixedTo === name && lastFit(fits, part.name) > own) add(part.name, `turns with ${name}`);
-  return found;
-}
-
-/** What lies under a part and the same bolts, and is new each time: its gasket. */
-function gasketsOf(name: string, view: View): ReadonlyMap<string, string> {
-  const found = new Map<string, string>();
-  for (const fastener of view.fasteners) {
-    if (!fastener.clamps.some((clamp) => clamp.part === name)) continue;
-    for (const { part } of fastener.clamps) {
-      const other = view.things.get(part);
-      if (part !== name && other?.kind === 'part' && other.singleUse) found.set(part, `lies under ${name}`);
+  const open = [...off.keys()];
+  // What goes with another part is taken out of it on the bench.
+  const goesAlong = new Set<string>();
+  const enter = (part: Part, places: Places, why: string, surety: Surety, of: Part, isUnder = false): void => {
+    const there = off.get(part.name);
+    const all = new Set([...(there?.places ?? []), ...places]);
+    if (there !== undefined && there.places.size === all.size) {
+      // That it lies over its own gasket is no reason for it to come off.
+      if (there.surety === 'guess' && surety !== 'guess' && !isUnder) off.set(part.name, { ...there, why, surety, of });
+      return;
+    }
+    off.set(part.name, there === undefined ? { part, places: all, why, surety, of } : { ...there, places: all });
+    open.push(part.name);
+  };
+  for (let name = open.shift(); name !== undefined; name = open.shift()) {
+    const each = off.get(name);
+    if (each === undefined) continue;
+    for (const { name: other, why, surety } of goesAlong.has(name) ? [] : inTheWay(each.part, build)) {
+      const part = build.part(other);
+      if (part === undefined || isElsewhere(part, each, build)) continue;
+      // What goes on and off together has no order of its own.
+      if (!why.startsWith('goes on and off together')) comesBefore(other, name);
+      enter(
+        part,
+        placesAlong(each.part, each.places, part, build.view),
+        why,
+        surety,
+        each.part,
+        each.why.startsWith('lies under'),
+      );
+    }
+    for (const { part, places, why } of underIt(each.part, each.places, build)) {
+      if (!off.has(part.name) || goesAlong.has(part.name)) comesBefore(name, part.name);
+      if (!off.has(part.name) && !isGasketUnder(each.part, part, build)) goesAlong.add(part.name);
+      enter(part, places, why, 'known', each.part);
+      const there = off.get(part.name);
+      if (there !== undefined && why.startsWith('comes off with')) off.set(part.name, { ...there, along: name });
     }
   }
-  return found;
+  return { off, before };
 }
 
-/** What hides the marks by which a drive of this part is proved when it goes back. */
-function hidingOf(name: string, view: View, fits: readonly Fit[]): ReadonlyMap<string, string> {
-  const found = new Map<string, string>();
-  for (const drive of view.drives) {
-    const parts = turningParts(drive);
-    if (!parts.includes(name)) continue;
-    for (const cover of view.parts)
-      for (const { part, mark } of cover.covers) {
-        const wheel = view.things.get(part);
-        if (!parts.includes(part) || parts.includes(cover.name) || lastFit(fits, cover.name) < 0) continue;
-        if (wheel?.kind === 'part' && (mark === undefined ? wheel.marks.size > 0 : wheel.marks.has(mark)))
-          found.set(cover.name, `hides a mark of ${drive.name}`);
-      }
+/** What went on last comes off first, and nothing before what is in its way. */
+function inOrder({ off, before }: Found, build: Build): readonly Off[] {
+  const left = new Set(off.keys());
+  const order: Off[] = [];
+  while (left.size > 0) {
+    const names = [...left].sort((one, other) => build.last(other) - build.last(one));
+    const isFree = (name: string): boolean =>
+      [...(before.get(name) ?? [])].every((other) => other === name || !left.has(other));
+    // Parts that cover each other come off as they went on.
+    const next = names.find(isFree) ?? names[0];
+    if (next === undefined) break;
+    left.delete(next);
+    const each = off.get(next);
+    if (each !== undefined) order.push(each);
   }
-  return found;
+  return order;
+}
+
+/** All that comes off, the part itself and the others that are named included, in the order of the work. */
+export function whatComesOff(asked: readonly Off[], build: Build): readonly Off[] {
+  return inOrder(find(asked, build), build);
 }
 
 /** What covers a part that has to be got at for a measurement. */
@@ -110,22 +171,4 @@ export function coversOf(name: string, view: View): readonly string[] {
   return view.parts
     .filter((part) => part.covers.some((cover) => cover.part === name && cover.mark === undefined))
     .map((part) => part.name);
-}
-
-/** All that comes off, the part itself and the others that are named included, each with its reason. */
-export function allOff(
-  part: Part,
-  view: View,
-  fits: readonly Fit[],
-  others: ReadonlyMap<string, string> = new Map(),
-): ReadonlyMap<string, string> {
-  const off = new Map([[part.name, ''], ...others]);
-  for (const [name] of off)
-    for (const [other, why] of [
-      ...blockersOf(name, view, fits),
-      ...hidingOf(name, view, fits),
-      ...gasketsOf(name, view),
-    ])
-      if (!off.has(other) && view.things.get(other)?.kind === 'part') off.set(other, why);
-  return off;
 }

@@ -47,43 +47,66 @@ describe('a camshaft', () => {
   if (view === undefined) throw new Error('no view');
   const text = jobText(view, 'inline-four.fettle', 'camshaft');
 
-  test('off: set to the marks, cover, chain with its tensioner held back, plate, camshaft', () => {
-    expect(lines(text, 'remove')).toEqual([
+  const order = (...parts: readonly string[]): void => {
+    const places = parts.map((each) => text.indexOf(each));
+    expect([...places].sort((one, other) => one - other)).toEqual(places);
+    expect(places[0]).toBeGreaterThan(0);
+  };
+
+  test('off: drained, cover, set to the marks and looked at, chain with its tensioner held back, plate, camshaft', () => {
+    expect(lines(text, 'remove').slice(-8)).toEqual([
+      'lifter',
+      'crank-pulley',
       'timing-cover',
       'timing-cover-gasket',
-      'cam-sprocket, crank-sprocket, timing-chain together',
+      'front-seal',
+      'timing-chain, cam-sprocket, crank-sprocket together',
       'cam-plate',
       'camshaft',
     ]);
-    const order = [
+    order(
+      'disconnect earth-strap',
+      'drain sump',
+      'remove rocker-shaft, rocker-arm together',
+      'remove timing-cover',
       'set crankshaft at tdc 1 on compression',
+      'confirm cam-drive by marks',
       'hold-back chain-tensioner',
       'loosen cam-sprocket-bolt',
-      'remove cam-sprocket',
-    ];
-    const places = order.map((each) => text.indexOf(each));
-    expect([...places].sort((one, other) => one - other)).toEqual(places);
-    expect(places[0]).toBeGreaterThan(0);
+      'remove timing-chain',
+    );
   });
 
-  test('back: each undone fastener tightened, new chain and gasket, links in line, tensioner let go, timing proved before the cover', () => {
+  test('back: each undone fastener tightened, new chain and gaskets, tensioner let go, timing proved before the cover, filled, primed, run', () => {
     expect([...lines(text, 'loosen')].sort()).toEqual([...lines(text, 'tighten')].sort());
-    expect(lines(text, 'renew')).toEqual(['timing-chain', 'timing-cover-gasket']);
-    expect(lines(text, 'measure')).toEqual(['cam-end-play with "dial gauge"']);
-    const order = [
+    expect(lines(text, 'renew')).toEqual([
+      'timing-chain',
+      'front-seal, timing-cover-gasket',
+      'side-cover-gasket',
+      'rocker-cover-gasket',
+    ]);
+    expect(lines(text, 'measure')).toEqual([
+      'cam-end-play with "dial gauge"',
+      'inlet-lash with "feeler gauge"',
+      'exhaust-lash with "feeler gauge"',
+    ]);
+    order(
+      'phase assemble',
       'align cam-drive',
       'release chain-tensioner',
       'rotate crankshaft 2 turns',
-      'confirm cam-drive by marks',
       'fit timing-cover onto',
-    ];
-    const places = order.map((each) => text.indexOf(each));
-    expect([...places].sort((one, other) => one - other)).toEqual(places);
-    expect(places[0]).toBeGreaterThan(text.indexOf('phase assemble'));
+      'fit distributor into block',
+      'fill sump with running-in-oil 4.2 L',
+      'prime oil-pump',
+      ' connect earth-strap',
+      'run engine at 2200 rpm for 20 min',
+    );
   });
 
   test('without the proof, the job has the fault that a job by hand would have', () => {
-    expect(wrong(text.replace(/ +confirm cam-drive by marks\n/, ''))).toEqual([
+    const proof = text.lastIndexOf('confirm cam-drive by marks');
+    expect(wrong(text.slice(0, proof) + text.slice(proof).replace('confirm cam-drive by marks', ''))).toEqual([
       expect.stringContaining('sequence/timing-not-proved'),
     ]);
   });
@@ -101,13 +124,18 @@ test('every part that a sample declares is among them', () => {
   expect(declared.length).toBeGreaterThan(100);
 });
 
+/** What can't be worked out: camshafts that are set alone under a head with valves that reach the pistons. */
+const REFUSED =
+  /^vee-six(-belt)?\.fettle (bucket|(left|right)-(inlet|exhaust)-camshaft) |^flat-twin\.fettle oil-filter /;
+
 describe.each(specs)('%s', (name) => {
   const parts = viewsOf(name).flatMap((view) =>
     view.parts.map((part) => [part.name, view.variant ?? 'as it is', view] as const),
   );
-  test.each(parts)('%s (%s)', (part, _variant, view) => {
+  test.each(parts)('%s (%s)', (part, variant, view) => {
     const text = jobText(view, name, part);
-    expect(wrong(text)).toEqual([]);
+    if (REFUSED.test(`${name} ${part} ${variant}`)) expect(wrong(text)).not.toEqual([]);
+    else expect(wrong(text)).toEqual([]);
     expect(formatText(text)).toEqual({ kind: 'formatted', text });
   });
 });

@@ -19,14 +19,16 @@ const sequence = (phase: string, work: string, name: string = phase): string =>
 const rehearsed = (text: string, files: Readonly<Record<string, string>> = {}): readonly string[] =>
   found(text, files).filter((each) => !each.startsWith('name/unused'));
 const done = (phase: string, work: string): readonly string[] => rehearsed(PARTS + sequence(phase, work));
+/** A teardown in which what is in the sump was let out before. */
+const drained = (work: string): readonly string[] => done('teardown', `drain sump\n${work}`);
 
 describe('what holds a part is loosened before it comes off', () => {
   test('said at the part, once for all that one fastener holds, and not again where it is loosened too late', () => {
-    expect(done('teardown', 'remove sump, sump-gasket')).toEqual(['sequence/still-fastened: remove sump, sump-gasket']);
-    expect(done('teardown', 'remove sump\nremove sump-gasket\nloosen sump-bolt')).toEqual([
+    expect(drained('remove sump, sump-gasket')).toEqual(['sequence/still-fastened: remove sump, sump-gasket']);
+    expect(drained('remove sump\nremove sump-gasket\nloosen sump-bolt')).toEqual([
       'sequence/still-fastened: remove sump',
     ]);
-    expect(done('teardown', 'loosen sump-bolt\nremove sump, sump-gasket')).toEqual([]);
+    expect(drained('loosen sump-bolt\nremove sump, sump-gasket')).toEqual([]);
   });
   test('by place: bolts of one cover leave the other held', () => {
     expect(done('teardown', 'loosen cover-bolt 1\nremove cover 1')).toEqual([]);
@@ -39,6 +41,16 @@ describe('what holds a part is loosened before it comes off', () => {
     expect(done('machine', `${on}snug sump-bolt\nremove sump`)).toEqual(['sequence/still-fastened: remove sump']);
     expect(done('machine', `${on}remove sump`)).toEqual([]);
   });
+});
+
+test('a sump that is taken off with its oil in is said once, after what still holds it', () => {
+  expect(done('teardown', 'loosen sump-bolt\nremove sump, sump-gasket')).toEqual([
+    'sequence/not-drained: remove sump, sump-gasket',
+  ]);
+  expect(done('teardown', 'loosen sump-bolt\nremove sump\nremove sump-gasket')).toEqual([
+    'sequence/not-drained: remove sump',
+  ]);
+  expect(done('teardown', 'remove sump, sump-gasket')).toEqual(['sequence/still-fastened: remove sump, sump-gasket']);
 });
 
 describe('what a part goes onto', () => {

@@ -22,6 +22,7 @@ import notACyclePage from './not-a-cycle.md';
 import notAdjustedPage from './not-adjusted.md';
 import notAlignedPage from './not-aligned.md';
 import notBledPage from './not-bled.md';
+import notDrainedPage from './not-drained.md';
 import notFittedYetPage from './not-fitted-yet.md';
 import notHeldBackPage from './not-held-back.md';
 import notInTimePage from './not-in-time.md';
@@ -114,6 +115,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/held-fast', 'warning', heldFastPage),
   rehearsed('sequence/machined-late', 'error', machinedLatePage),
   rehearsed('sequence/not-adjusted', 'information', notAdjustedPage),
+  rehearsed('sequence/not-drained', 'warning', notDrainedPage),
   rehearsed('sequence/primed-early', 'warning', primedEarlyPage),
   rehearsed('sequence/retorque-heat', 'warning', retorqueHeatPage),
   rehearsed('sequence/run-unready', 'warning', runUnreadyPage),

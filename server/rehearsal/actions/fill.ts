@@ -64,7 +64,9 @@ export const prime: ActionRule = onEach(
     const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
     // A pump may be packed with grease before it goes on.
     const isPacked = supply?.kind === 'supply' && (supply.sort === 'grease' || supply.sort === 'lubricant');
-    if (!isPacked && !sayIfPrimedEarly(state, act)) sayIfItSprays(state, act);
+    // Oil is poured into a turbocharger or a filter from a can: no pump draws it.
+    const isPoured = supply?.kind === 'supply' && supply.sort === 'oil' && /turbo|filter|cooler/i.test(name);
+    if (!isPacked && !isPoured && !sayIfPrimedEarly(state, act)) sayIfItSprays(state, act);
     state.running.primed = true;
   },
   { facts: (state) => [['the oil system', state.running.primed ? 'primed' : 'not primed']] },

@@ -10,6 +10,8 @@ import { sealantGone } from '../curing.ts';
 import { adjustmentsChanged, disturb, limitsStale } from '../disturb.ts';
 import { sayIfFastened } from '../fastened.ts';
 import { FINAL, OUT } from '../fastener-state.ts';
+import { sayIfNotDrained } from '../fluids.ts';
+import { gasketsPressed } from '../gaskets.ts';
 import { inWords } from '../in-words.ts';
 import { OFF, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
@@ -79,10 +81,14 @@ function removeAll(state: State, step: Step, action: Action): void {
       if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, 'take it off');
       else if (cover !== undefined && !names.has(cover.part.name))
         sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
-      else if (!sayIfFastened(state, part, places, act))
-        sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: action }, act);
+      else if (
+        !sayIfFastened(state, part, places, act) &&
+        !sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: action }, act)
+      )
+        sayIfNotDrained(state, name, act);
     }
     sayIfTensionerPushes(state, name, act);
+    gasketsPressed(state, part, names, act);
     sealantGone(state, name);
     part.pressedBy = undefined;
     part.lifted = false;
