@@ -6,6 +6,7 @@ import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { coveredWhere } from './covers.ts';
 import { FINAL } from './fastener-state.ts';
+import { GOES_UNDER, overIt } from './goes-under.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { type State, sayOfStep, turningShaft } from './state.ts';
 
@@ -150,7 +151,12 @@ function overPiston(asked: Asked): PartState | undefined {
 function overRing(asked: Asked): PartState | undefined {
   const { state, part, places, mate } = asked;
   const piston = mate === undefined ? undefined : state.parts.get(mate);
-  if (piston === undefined || !RING.test(part.part.name) || !/piston/i.test(piston.part.name)) return undefined;
+  if (
+    piston === undefined ||
+    (!RING.test(part.part.name) && !PIN.test(part.part.name)) ||
+    !/piston/i.test(piston.part.name)
+  )
+    return undefined;
   const bore = boreOf(state);
   if (bore === undefined || bore.lifted) return undefined;
   const own = bore.on.length === part.on.length ? places.map((i) => bore.on[i]) : bore.on;
@@ -243,14 +249,17 @@ function isIn(state: State, shaft: string, head: string): boolean {
     );
 }
 
-const WAYS = [overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
+/** What goes over it by the names of both. */
+const overByName = (asked: Asked): PartState | undefined => overIt(asked, (name) => HALF.test(name));
+
+const WAYS = [overByName, overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
 
 const SHUT_IN =
   /shaft$|shell$|bearing$|thrust|(^|-)rings?(-|$)|piston|rod$|seal$|spring|retainer|valve|bucket$|tappet$|follower$/i;
 
 /** Whether any of the ways above is about a part of this name: most parts go on without being asked about. */
 function mayBeShutIn(part: Part): boolean {
-  return SHUT_IN.test(part.name) || part.wall !== undefined;
+  return SHUT_IN.test(part.name) || GOES_UNDER.test(part.name) || part.wall !== undefined;
 }
 
 /** Whatever goes onto the crankshaft may have a cap on it already. */
@@ -288,7 +297,7 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
     if (over === undefined || isWith(asked.withIt, over.part.name)) continue;
     // What was on before the job began may come off in ways that the spec does not tell.
     const by = over.fittedBy.find((each) => each !== undefined);
-    if (by === undefined && way !== overTurning) continue;
+    if (by === undefined && way !== overTurning && way !== overByName) continue;
     if (state.unsure) return false;
     sayOfStep(
       state,

@@ -8,6 +8,7 @@ import type { PartState } from '../part-state.ts';
 import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { screwsIn } from '../screws.ts';
+import { sayIfShutIn } from '../shut-in.ts';
 import { type State, sayMissing } from '../state.ts';
 
 export const secure: ActionRule = {
@@ -28,6 +29,12 @@ export const secure: ActionRule = {
           part.part.name,
           targetAct(step, action, target),
           `${part.part.name} is not on yet, so it can't be secured. Fit it first.`,
+        );
+      // Circlips go in while the pin can be got at.
+      if (part.part.securedBy === 'circlip' && places.some((i) => part.secured[i] !== true))
+        sayIfShutIn(
+          { state, part, places, mate: part.mate, comesOff: false, withIt: action },
+          targetAct(step, action, target),
         );
       for (const i of places) part.secured[i] = true;
     }

@@ -1,0 +1,114 @@
+// What goes in before something else goes over it, by the names that the trade gives. Common practice, no source.
+import { describe, expect, test } from 'vitest';
+import { found } from './work.ts';
+
+const job = (parts: string, starts: string, work: readonly string[]): string =>
+  `${parts}\nsequence build {\n  phase assemble\n  starts-with ${starts}\n  step work {\n${work.join('\n')}\n  }\n}\n`;
+
+/** The parts, what stands there, the work in its right order, and which of its lines comes too late where it comes last. */
+const CASES: readonly (readonly [
+  name: string,
+  parts: string,
+  starts: string,
+  work: readonly string[],
+  late: number,
+])[] = [
+  [
+    'cam seal and pulley',
+    'part head\npart camshaft\npart camshaft-seal\npart timing-wheel { fixed-to camshaft }',
+    'head, camshaft',
+    ['fit camshaft-seal into head by press', 'fit timing-wheel onto camshaft'],
+    0,
+  ],
+  [
+    'seal carrier and flywheel',
+    'part block\npart crankshaft\npart rear-seal-carrier\npart flywheel',
+    'block, crankshaft',
+    ['fit rear-seal-carrier onto block', 'fit flywheel onto crankshaft'],
+    0,
+  ],
+  [
+    'front cover and damper',
+    'part block\npart crankshaft\npart timing-cover\npart damper',
+    'block, crankshaft',
+    ['fit timing-cover onto block', 'fit damper onto crankshaft'],
+    0,
+  ],
+  [
+    'dowels and head',
+    'part block\npart dowel x2\npart cylinder-head',
+    'block',
+    ['fit dowel into block', 'fit cylinder-head onto block'],
+    0,
+  ],
+  [
+    'tubes and heads',
+    'part left-case\npart barrel x2\npart pushrod-tube x4\npart cylinder-head x2',
+    'left-case, barrel',
+    ['fit pushrod-tube into left-case', 'fit cylinder-head onto barrel'],
+    0,
+  ],
+  [
+    'ring on its liner',
+    'part block\npart liner x4\npart liner-seal x4',
+    'block',
+    ['fit liner-seal onto liner', 'fit liner into block'],
+    0,
+  ],
+  [
+    'shims under a cap',
+    'part block\npart bearing-shim x3\npart main-cap x3',
+    'block',
+    ['fit bearing-shim onto block', 'fit main-cap onto block'],
+    0,
+  ],
+  [
+    'lifters in the case that shuts on them',
+    'part left-case\npart right-case\npart camshaft\npart lifter { places left 1..4, right 1..4 }',
+    'left-case',
+    [
+      'fit lifter left into left-case',
+      'fit camshaft into left-case',
+      'fit lifter right into right-case',
+      'fit right-case onto left-case',
+    ],
+    2,
+  ],
+];
+
+describe.each(CASES)('%s', (_name, parts, starts, work, late) => {
+  test('in its order', () => {
+    expect(found(job(parts, starts, work))).toEqual([]);
+  });
+  test('too late', () => {
+    const line = work[late] ?? '';
+    const order = [...work.filter((each) => each !== line), line];
+    expect(found(job(parts, starts, order))).toEqual([`sequence/covered: ${line}`]);
+  });
+});
+
+test('a seal goes into its carrier on the bench, whatever is on the engine', () => {
+  const parts = 'part block\npart crankshaft\npart front-seal\npart front-cover\npart damper';
+  const work = [
+    'fit damper onto crankshaft',
+    'remove damper',
+    'fit front-seal into front-cover',
+    'fit front-cover onto block',
+    'fit damper onto crankshaft',
+  ];
+  expect(found(job(parts, 'block, crankshaft', work))).toEqual([]);
+});
+
+test('circlips go in before the pistons do', () => {
+  const parts = `engine { cylinders 2 inline bore block.bore }
+part block { dimension bore x2 80.00..80.01 mm }
+part crankshaft
+part rod x2
+part piston x2
+part piston-pin x2 { secured-by circlip }`;
+  const made = ['fit piston onto rod', 'fit piston-pin into piston'];
+  const right = [...made, 'secure piston-pin', 'fit rod onto crankshaft'];
+  expect(found(job(parts, 'block, crankshaft', right))).toEqual([]);
+  const late = [...made, 'fit rod onto crankshaft', 'secure piston-pin'];
+  expect(found(job(parts, 'block, crankshaft', late))).toEqual(['sequence/covered: secure piston-pin']);
+});
