@@ -65,6 +65,8 @@ export interface State {
   readonly plugged: Map<string, Act>;
   /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
   turn: { readonly index: number; readonly of: number } | undefined;
+  /** Parts of which a finding says that they go where they do not belong. */
+  readonly saidElsewhere: Set<string>;
   /** Parts that go on together, of which a finding says that they go on apart. */
   readonly saidTogether: Set<string>;
   /** Parts whose absence is a finding already, until they go on. */
@@ -174,6 +176,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     saidSteps: new Set<string>(),
     disconnected: new Map<string, Act>(),
     plugged: new Map<string, Act>(),
+    saidElsewhere: new Set<string>(),
     saidTogether: new Set<string>(),
     saidMissing: new Set<string>(),
     stale: new Map<string, Act>(),

@@ -54,6 +54,7 @@ import timingNotProvedPage from './timing-not-proved.md';
 import togetherPage from './together.md';
 import tooEarlyPage from './too-early.md';
 import valveContactPage from './valve-contact.md';
+import wrongPlacePage from './wrong-place.md';
 
 /** A check that hands on what the rehearsal finds under its code in the file under check. */
 function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
@@ -79,6 +80,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/never-fitted', 'error', neverFittedPage),
   rehearsed('sequence/filled-twice', 'warning', filledTwicePage),
   rehearsed('sequence/fitted-twice', 'error', fittedTwicePage),
+  rehearsed('sequence/wrong-place', 'error', wrongPlacePage),
   rehearsed('sequence/not-fitted-yet', 'error', notFittedYetPage),
   rehearsed('sequence/covered', 'error', coveredPage),
   rehearsed('sequence/mark-hidden', 'error', markHiddenPage),

@@ -5,6 +5,7 @@ import { targetsOf } from '../../model/action-places.ts';
 import type { Step, View } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
+import { sayIfElsewhere } from '../belongs.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
@@ -213,7 +214,7 @@ function fitAll(state: State, step: Step, action: Action): void {
     if (state.turn !== undefined && places.every((i) => part.fittedBy[i]?.statement === action)) continue;
     const place = places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
     if (place === undefined) {
-      check(state, part, places, action, act);
+      if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, act);
       // One that was secured too early is a finding already.
       if (!state.saidMissing.has(part.part.name)) for (const i of places) part.secured[i] = false;
     } else if (!part.lifted) allTwice.push({ part, place, act });

@@ -1,0 +1,185 @@
+// Where a part belongs: its own rod, saddle or bank, the half that its place goes into, the shaft that it is fixed to. What is said of it in
+// the spec comes first; upper and lower shells, left and right go by their names. Common practice, no source.
+import type { Action, Place, Reference } from '../../grammar/tree.ts';
+import { placesOfFeature } from '../model/feature-places.ts';
+import type { Part } from '../model/view.ts';
+import type { Act } from './act.ts';
+import type { PartState } from './part-state.ts';
+import { placeName, placesIn } from './places.ts';
+import { type State, say } from './state.ts';
+
+const CAP = /(^|-)cap$/i;
+const SIDES = /(^|-)(left|right)(-|$)/i;
+/** Halves of a case, and blocks, carry what belongs to both sides. */
+const BOTH_SIDES = /case|block/i;
+
+/** Places as they are written one after the other, from 0. */
+function inOrder(part: Part, written: readonly Place[]): readonly number[] {
+  return [...new Set(written.flatMap((place) => placesIn(part, [place])))];
+}
+
+/** The name of the group that a place lies in, and the part that it goes into. */
+function groupOf(part: Part, place: number): Part['places'][number] | undefined {
+  let first = 0;
+  return part.places.find(({ count }) => {
+    first += count;
+    return place < first;
+  });
+}
+
+/** What comes in pairs though no line says that it is matched. */
+function isPair(part: Part, mate: Part): boolean {
+  if (/shim|spring|ring$|seal|gasket/i.test(part.name)) return part.matched;
+  if (part.matched || mate.matched) return true;
+  return /(^|-)(rod|cap|piston|liner|barrel)$/i.test(part.name) && /(^|-)(rod|piston|liner|barrel)$/i.test(mate.name);
+}
+
+/** Numbers written on both sides, of as many, that are not the same: cap 1 on rod 2. */
+function crossed(part: Part, target: Reference, mate: Part, onto: Reference): string | undefined {
+  if (target.places.length === 0 || onto.places.length === 0 || !isPair(part, mate)) return undefined;
+  const own = inOrder(part, target.places);
+  if (onto.feature !== undefined) {
+    // `block.saddle 3`: numbered, without names.
+    const numbers = onto.places.flatMap(({ from, to }) =>
+      from === undefined
+        ? []
+        : Array.from({ length: Math.max(0, Math.min(64, (to ?? from) - from + 1)) }, (_, i) => from + i - 1),
+    );
+    return placesOfFeature(mate, onto.feature.text) === part.count ? differ(part, own, numbers, String) : undefined;
+  }
+  if (mate.count !== part.count) return undefined;
+  return differ(part, own, inOrder(mate, onto.places), (i) => placeName(mate, i - 1));
+}
+
+function differ(
+  part: Part,
+  own: readonly number[],
+  others: readonly number[],
+  name: (number: number) => string,
+): string | undefined {
+  if (own.length !== others.length) return undefined;
+  const k = own.findIndex((place, i) => place !== others[i]);
+  const [place, other] = [own[k], others[k]];
+  return place === undefined || other === undefined
+    ? undefined
+    : `${part.name} ${placeName(part, place)} goes on number ${name(other + 1)}, and each belongs on its own`;
+}
+
+/** The half that a place is said to go into, or that its name tells. */
+function otherHome(part: Part, places: readonly number[], mate: Part, state: State): string | undefined {
+  const isShell = part.wall !== undefined || /(^|-)(shell|half-bearing)$/i.test(part.name);
+  for (const place of places) {
+    const group = groupOf(part, place);
+    if (group?.into !== undefined) {
+      if (group.into !== mate.name) return `${part.name} ${group.name ?? ''} goes into ${group.into}`;
+      continue;
+    }
+    if (
+      !isShell ||
+      group?.name === undefined ||
+      (state.view.engine === undefined && !/block|cap|rod$/i.test(mate.name))
+    )
+      continue;
+    if (/^lower$/i.test(group.name) && /(^|-)(block|rod)$/i.test(mate.name))
+      return `${part.name} lower goes into the cap`;
+    if (/^upper$/i.test(group.name) && CAP.test(mate.name)) {
+      const saddle = /rod/i.test(mate.name)
+        ? 'rod'
+        : [...state.parts.values()].find((each) => /(^|-)block$/i.test(each.part.name))?.part.name;
+      if (saddle !== undefined) return `${part.name} upper goes into the ${saddle}`;
+    }
+  }
+  return undefined;
+}
+
+function sideOf(text: string | undefined): string | undefined {
+  return SIDES.exec(text ?? '')?.[2]?.toLowerCase();
+}
+
+/** Left onto right: by the names of parts, of places, or the bank that a cylinder lies in. */
+function otherSide(
+  part: Part,
+  places: readonly number[],
+  mate: Part,
+  onto: Reference,
+  state: State,
+): string | undefined {
+  if (BOTH_SIDES.test(part.name) || BOTH_SIDES.test(mate.name)) return undefined;
+  const written = [...new Set(places.map((i) => groupOf(part, i)?.name))];
+  const own = sideOf(part.name) ?? (written.length === 1 ? sideOf(written[0]) : undefined);
+  if (own === undefined) return undefined;
+  const others =
+    onto.places.length === 0
+      ? [sideOf(mate.name)]
+      : placesIn(mate, onto.places).map(
+          (i) => sideOf(groupOf(mate, i)?.name) ?? sideOf(mate.name) ?? bankOf(state, mate, i),
+        );
+  const other = others.find((side) => side !== undefined && side !== own);
+  return other === undefined
+    ? undefined
+    : `${part.name}${sideOf(part.name) === undefined ? ` ${own}` : ''} belongs on the ${own}, and this is on the ${other}`;
+}
+
+/** The bank of a cylinder, for what there is one of for each cylinder. */
+function bankOf(state: State, { count }: Part, place: number): string | undefined {
+  const { engine } = state.view;
+  const banks = (engine?.statements ?? []).flatMap((each) => (each.kind === 'bank' ? [each] : []));
+  const cylinders = (engine?.statements ?? []).flatMap((each) =>
+    each.kind === 'cylinders' ? [each.count.value] : [],
+  )[0];
+  if (cylinders !== count) return undefined;
+  return banks.find((bank) => bank.cylinders.some(({ value }) => value === place + 1))?.side.word;
+}
+
+/** A wheel on a shaft that neither its `fixed-to` nor its bolt names. */
+function otherShaft(part: Part, mate: Part, state: State): string | undefined {
+  if (!state.speeds.has(mate.name) && !/(^|-)(crank|cam)shaft$/i.test(mate.name)) return undefined;
+  const holders = state.clampedBy
+    .get(part.name)
+    .flatMap(({ fastener }) => fastener.clamps.flatMap(({ to }) => to?.owner.text ?? []));
+  const said = part.fixedTo === undefined ? holders : [part.fixedTo];
+  const shaft = said[0];
+  if (shaft === undefined || said.includes(mate.name)) return undefined;
+  // A hub between them turns with one of the two.
+  const chain = (from: string): readonly string[] => {
+    const names: string[] = [];
+    for (let name: string | undefined = from; name !== undefined && names.length < 8; ) {
+      names.push(name);
+      const thing = state.view.things.get(name);
+      name = thing?.kind === 'part' ? thing.fixedTo : undefined;
+    }
+    return names;
+  };
+  if (said.some((each) => chain(each).includes(mate.name) || chain(mate.name).includes(each))) return undefined;
+  // Only a shaft can be mistaken for another.
+  if (!state.speeds.has(shaft) && !/(^|-)(crank|cam)shaft$/i.test(shaft)) return undefined;
+  return `${part.name} belongs on ${shaft}`;
+}
+
+/** Says that a part goes where it does not belong; once for each part. True when it does. */
+export function sayIfElsewhere(
+  state: State,
+  part: PartState,
+  target: Reference,
+  places: readonly number[],
+  action: Action,
+  act: Act,
+): boolean {
+  const onto = action.mate?.reference;
+  const mate = onto === undefined ? undefined : state.parts.get(onto.owner.text)?.part;
+  if (onto === undefined || mate === undefined || state.unsure || state.saidElsewhere.has(part.part.name)) return false;
+  const why =
+    crossed(part.part, target, mate, onto) ??
+    otherHome(part.part, places, mate, state) ??
+    otherSide(part.part, places, mate, onto, state) ??
+    otherShaft(part.part, mate, state);
+  if (why === undefined) return false;
+  if (!state.muted) state.saidElsewhere.add(part.part.name);
+  say(
+    state,
+    'sequence/wrong-place',
+    act,
+    `${why}: here it goes ${action.mate?.word ?? 'onto'} ${mate.name}. Fit it where it belongs, or set the name or the number right.`,
+  );
+  return true;
+}
