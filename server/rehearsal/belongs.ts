@@ -170,7 +170,8 @@ export function sayIfElsewhere(
   if (onto === undefined || mate === undefined || state.unsure || state.saidElsewhere.has(part.part.name)) return false;
   const why =
     crossed(part.part, target, mate, onto) ??
-    otherHome(part.part, places, mate, state) ??
+    // Where no place is written all of them are meant, and the spec tells no more.
+    (target.places.length === 0 ? undefined : otherHome(part.part, places, mate, state)) ??
     otherSide(part.part, places, mate, onto, state) ??
     otherShaft(part.part, mate, state);
   if (why === undefined) return false;

@@ -52,6 +52,7 @@ test.each([
   'fit main-cap 2 onto block',
   'fit main-shell upper 1, 3 into block',
   'fit main-shell lower into main-cap',
+  'fit main-shell onto block',
   'fit thrust-half lower into main-cap',
   'fit head left onto barrel 1, 3',
   'fit left-cover onto head left',
