@@ -53,13 +53,21 @@ function shareMate(build: Build, one: string, other: string): boolean {
   return build.mates(one).some((mate) => mates.includes(mate));
 }
 
-/** The part that the cylinders are bored in. */
+/** What cylinders are bored in by the names of the trade, the innermost first. */
+const BORED = [/(^|-)(liner|sleeve)$/i, /(^|-)(barrel|cylinder)$/i, /(^|-)(cylinder-)?block$/i];
+
+/** The part that the cylinders are bored in: the one that the engine's bore names, else by its name. */
 export function boreOf(build: Build): Part | undefined {
-  const { engine } = build.view;
+  const { engine, parts } = build.view;
   for (const statement of engine?.statements ?? []) {
     if (statement.word !== 'bore') continue;
     const text = engine?.placed.section.text.slice(statement.start, statement.end) ?? '';
-    return build.part(/([\p{L}\p{N}_-]+)\s*\.\s*[\p{L}\p{N}_-]+/u.exec(text)?.[1] ?? '');
+    const named = build.part(/(\p{L}[\p{L}\p{N}_-]*)\s*\.\s*\p{L}/u.exec(text)?.[1] ?? '');
+    if (named !== undefined) return named;
+  }
+  for (const names of BORED) {
+    const found = parts.find(({ name }) => names.test(name));
+    if (found !== undefined) return found;
   }
   return undefined;
 }
@@ -182,12 +190,15 @@ function shaftsThrough(part: Part, build: Build): ReadonlySet<string> {
 const outsideOnShaft: Rule = (part, build) => {
   const shafts = shaftsThrough(part, build);
   if (shafts.size === 0 || build.last(part.name) < 0) return [];
+  // A shaft that lies in it goes along, with its wheels.
+  const moving = new Set(build.inside(part.name));
   const isRear = isAtFlywheelEnd(part.name);
   return build.view.parts.flatMap((other) => {
     const { name, fixedTo } = other;
     if (other === part || fixedTo === undefined || !shafts.has(shaftOf(build.view, name))) return [];
     if (!isLater(build, name, part.name) || part.covers.some((cover) => cover.part === name)) return [];
     const shaft = shaftOf(build.view, name);
+    if (moving.has(shaft)) return [];
     if (isCrankshaft(shaft) && isAtFlywheelEnd(name) !== isRear) return [];
     // Wheels of one drive lie in one plane.
     const inOne = build.view.drives.some(

@@ -9,7 +9,7 @@ import { takesIn } from '../model/measure.ts';
 import type { Fastener, Part, Step, View } from '../model/view.ts';
 import { partsAndShafts } from './drive-parts.ts';
 import { buildingSequences, placesOfLimit, type Reached } from './reach.ts';
-import { areAll, type Places, placeWords } from './reach-places.ts';
+import { areAll, type Places, placeWords, screwsGoBy } from './reach-places.ts';
 
 /** A step as text: the lines of its statements, and what stands between its name and its brace. */
 export interface BackStep {
@@ -175,13 +175,12 @@ export function textOf(step: Step, start: number, end: number): string {
 /** The screws of a fastener go by the places of the part that they are so many each of. */
 function restrictedTo(name: string, about: Concern): { readonly part: Part; readonly places: Places } | undefined {
   const fastener = about.undone.get(name);
-  const each = fastener?.each === undefined ? undefined : about.view.things.get(fastener.each);
   if (fastener === undefined) return about.places.get(name);
-  if (each?.kind !== 'part') return undefined;
-  const words = about.reached.off.flatMap(({ undo }) => undo).find((one) => one.fastener === fastener)?.words;
-  return words === name
-    ? undefined
-    : { part: each, places: placesFromWords(each, (words ?? '').slice(name.length + 1)) };
+  const off = about.reached.off.find(({ undo }) => undo.some((one) => one.fastener === fastener));
+  const part = off === undefined ? undefined : screwsGoBy(fastener, off.part, about.view);
+  const words = off?.undo.find((one) => one.fastener === fastener)?.words;
+  if (part === undefined || words === undefined || words === name) return undefined;
+  return { part, places: placesFromWords(part, words.slice(name.length + 1)) };
 }
 
 function placesFromWords(part: Part, words: string): Places {

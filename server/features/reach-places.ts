@@ -140,14 +140,33 @@ export function placesAlong(from: Part, places: Places, to: Part, view: View): P
     return new Set(
       others.filter((each) => cylinders.some((one) => one === cylinderOf(each, view))).map(({ index }) => index),
     );
+  // Halves of a row: the front head and the cylinders under it.
+  const of = view.engine?.cylinders ?? 0;
+  const isHalf = (part: Part): boolean => of > 1 && part.count > 1 && part.count < of && of % part.count === 0;
+  if (isHalf(from) && others.every((each) => cylinderOf(each, view) !== undefined)) {
+    const under = own.flatMap(({ index }) => pairedPlaces({ index: index + 1, of: from.count }, of));
+    return new Set(others.filter((each) => under.includes(cylinderOf(each, view) ?? 0)).map(({ index }) => index));
+  }
+  if (isHalf(to) && cylinders.every((each) => each !== undefined))
+    return new Set(
+      cylinders.flatMap((each) => pairedPlaces({ index: each ?? 1, of }, to.count).map((number) => number - 1)),
+    );
   const found = own.flatMap(({ index }) => pairedPlaces({ index: index + 1, of: from.count }, to.count));
   return found.length === 0 ? allPlacesOf(to) : new Set(found.map((number) => number - 1));
 }
 
+/** The part whose places the screws of a fastener go by: that of its `each`, else a part that it clamps with as many at each named place. */
+export function screwsGoBy(fastener: Fastener, part: Part, view: View): Part | undefined {
+  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
+  if (each?.kind === 'part') return each;
+  const isShared = part.places.every(({ name }) => name !== undefined) && fastener.count % part.count === 0;
+  return isShared && part.count > 1 && fastener.clamps.some((clamp) => clamp.part === part.name) ? part : undefined;
+}
+
 /** The screws that hold some places of a part, as a spec names them. Those that are not so many for each of a part are undone all. */
 export function screwWords(fastener: Fastener, part: Part, places: Places, view: View): string {
-  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
-  if (each?.kind !== 'part') return fastener.name;
+  const each = screwsGoBy(fastener, part, view);
+  if (each === undefined) return fastener.name;
   const words = placeWords(each, placesAlong(part, places, each, view));
   return words === '' ? fastener.name : `${fastener.name} ${words}`;
 }

@@ -57,10 +57,11 @@ function provedLines(reached: Reached, view: View): readonly string[] {
           : '';
       return `${named(drive)}: by its marks, after whole cycles turned by hand${links}${late}`;
     }),
-    ...reached.limits.map((limit) => {
+    ...reached.limits.flatMap((limit) => {
       const own = placesOfLimit(limit, reached, view);
+      if (own?.places.size === 0) return [];
       const at = own === undefined ? '' : ` at ${placeWords(own.part, own.places)}`;
-      return `${named(limit)}: measure${at}`;
+      return [`${named(limit)}: measure${at}`];
     }),
   ];
 }

@@ -2,6 +2,7 @@
 // filled again. Worked out backwards from how the engine goes together. How it is told is in reach-text.ts, as a job in reach-job.ts.
 import { crankshaftOf, shaftOf, workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
+import { placesIn } from '../rehearsal/places.ts';
 import { byPhase, plansOf } from '../rehearsal/plan.ts';
 import { turningParts } from './drive-parts.ts';
 import { type Build, type BuildAction, buildOf } from './how-it-went-on.ts';
@@ -295,7 +296,9 @@ export function placesOfLimit(
   const part = of === undefined ? undefined : view.things.get(of);
   if (part?.kind !== 'part') return undefined;
   const own = reached.off.find((each) => each.part === part);
-  if (own !== undefined) return areAll(part, own.places) ? undefined : { part, places: own.places };
-  const along = placesAlong(reached.part, reached.places, part, view);
-  return areAll(reached.part, reached.places) || areAll(part, along) ? undefined : { part, places: along };
+  const along = own?.places ?? placesAlong(reached.part, reached.places, part, view);
+  if (areAll(part, along) || (own === undefined && areAll(reached.part, reached.places))) return undefined;
+  // A limit may be each of the inlet rockers alone.
+  const each = new Set(placesIn(part, limit.each?.places ?? []));
+  return { part, places: new Set([...along].filter((i) => each.has(i))) };
 }

@@ -526,6 +526,27 @@ describe('values, sheet, explain', () => {
     expect((await fettle(['check', 'get-at-pump.fettle', '--strict'])).status).toBe(0);
   });
 
+  test('reach at single places; a place that is not there is said', async () => {
+    write('r.fettle', 'part head {\n  places left, right\n}\n\npart cover {\n  places left, right\n  covers head\n}\n');
+    expect((await fettle(['reach', 'r.fettle', 'head', 'left'])).out).toContain(' 1. cover left: covers head\n');
+    expect((await fettle(['reach', 'r.fettle', 'head', 'left', '--as-job'])).out).toContain('remove cover left\n');
+    expect(await fettle(['reach', 'r.fettle', 'head', '3'])).toMatchObject({
+      status: 2,
+      err: 'fettle: head has no place 3: its places are left, right.\n',
+    });
+  });
+
+  test('a job that would not hold is not written, and what could not be worked out is said', async () => {
+    write(
+      'r.fettle',
+      "part crankshaft\n\npart gear {\n  teeth 20\n  fixed-to crankshaft\n  mark dot at 12 o'clock\n}\n\npart wheel {\n  teeth 40\n}\n\npart case {\n  covers gear\n}\n\nlimit lash of gear\n  kind backlash\n  measured\n  within 0.05..0.10 mm\n\nsequence build {\n  phase assemble\n  step try-it {\n    trial\n    fit gear\n    measure lash\n  }\n  step put {\n    fit gear, wheel, case\n  }\n}\n",
+    );
+    const { status, out, err } = await fettle(['reach', 'r.fettle', 'gear', '--as-job']);
+    expect([status, out]).toEqual([2, '']);
+    expect(err).toContain('No job is written for gear, since it would not hold. What could not be worked out: ');
+    expect((await fettle(['reach', 'r.fettle', 'gear'])).status).toBe(0);
+  });
+
   test('the sheet is one page beside the spec', async () => {
     write('s.fettle', GOOD);
     expect((await fettle(['sheet', 's.fettle', '--output', 's.html'])).status).toBe(0);

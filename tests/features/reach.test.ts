@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { type Reached, reach } from '../../server/features/reach.ts';
+import { placesAlong, placesAsked, placeWords } from '../../server/features/reach-places.ts';
 import { reachText } from '../../server/features/reach-text.ts';
 import { analyseText } from '../annotated.ts';
 
@@ -157,6 +158,51 @@ test('a liner with a piston in it: sump, rod cap and piston come out first, at t
   ];
   expect([placesOf('liner'), placesOf('connecting-rod'), placesOf('rod-cap')]).toEqual([[1], [1], [1]]);
   expect(undone(second, 'rod-cap')).toEqual(['rod-bolt 2']);
+});
+
+test('where the bore is a plain figure, the part that it is in is told by its name', () => {
+  const piston = at(
+    'piston',
+    viewOf(LINERS.replace('bore liner.bore', 'bore 90 mm').replace('covers liner', '').replace('CLEAR', '')),
+  );
+  before(piston, 'cylinder-head', 'connecting-rod', 'piston');
+});
+
+test('the wheels of shafts that lie in a head go along with it: the belt comes off, and no pulley', () => {
+  const six = viewOf(read('samples/vee-six.fettle'), {
+    'common-fasteners.fettle': read('samples/common-fasteners.fettle'),
+  });
+  const head = at('cylinder-head', six);
+  before(head, 'belt-cover', 'timing-belt', 'cylinder-head');
+  expect(off(head)).not.toContain('left-inlet-pulley');
+});
+
+test('what goes with single places: by name, by bank, by cylinder under the half of a row', () => {
+  const file = `engine { cylinders LAYOUT }
+part head { places FIRST, SECOND }
+part piston x6
+part rocker { places inlet 1..6, exhaust 1..6 }
+part manifold { places FIRST, SECOND }
+fastener nut x8 { clamps manifold to head }
+`;
+  const along = (layout: string, names: readonly string[], from: string, words: string, to: string): string => {
+    const [first = '', second = ''] = names;
+    const { view } = viewOf(file.replace('LAYOUT', layout).replaceAll('FIRST', first).replaceAll('SECOND', second));
+    const [one, other] = [view.things.get(from), view.things.get(to)];
+    if (one?.kind !== 'part' || other?.kind !== 'part') throw new Error('no parts');
+    return placeWords(other, placesAlong(one, placesAsked(one, words.split(' ')) ?? new Set(), other, view));
+  };
+  const inline = ['6 inline', ['front', 'rear']] as const;
+  expect(along(...inline, 'head', 'rear', 'piston')).toBe('4..6');
+  expect(along(...inline, 'head', 'rear', 'rocker')).toBe('inlet 4..6, exhaust 4..6');
+  expect(along(...inline, 'rocker', 'inlet 5', 'head')).toBe('rear');
+  expect(along(...inline, 'piston', '2', 'rocker')).toBe('inlet 2, exhaust 2');
+  const vee = ['6 vee 60 deg bank left 1, 3, 5 bank right 2, 4, 6', ['left', 'right']] as const;
+  expect(along(...vee, 'head', 'left', 'piston')).toBe('1, 3, 5');
+  expect(along(...vee, 'piston', '4', 'head')).toBe('right');
+  expect(along(...vee, 'head', 'left', 'manifold')).toBe('left');
+  // Where nothing says which cylinders lie in a bank, all may be concerned.
+  expect(along('6 vee 60 deg', ['left', 'right'], 'head', 'left', 'piston')).toBe('');
 });
 
 test('what went on later is a guess, which clear-of settles', () => {
