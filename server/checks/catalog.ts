@@ -22,6 +22,7 @@ import { tooManyVariants, unknownVariant } from './name/unknown-variant.ts';
 import { unused } from './name/unused.ts';
 import { wrongKind } from './name/wrong-kind.ts';
 import { missing as orientationMissing } from './orientation/missing.ts';
+import { pair } from './orientation/pair.ts';
 import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
 import { conflict, rodPair } from './orientation/rules.ts';
 import { recordOutside, recordSlip, recordWorn } from './record/held-against.ts';
@@ -128,6 +129,7 @@ export const CHECKS: readonly Check[] = [
   conflict,
   orientationMissing,
   rodPair,
+  pair,
   ...rehearsedChecks,
   wrongSupply,
   recordUnknown,

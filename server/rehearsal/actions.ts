@@ -4,7 +4,7 @@ import type { Step } from '../model/view.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { confirm } from './confirm.ts';
 import { secondsOf, wait } from './curing.ts';
-import { runEngine } from './run-engine.ts';
+import { crankEngine, runEngine } from './run-engine.ts';
 import { setShaft } from './set-shaft.ts';
 import type { State } from './state.ts';
 import { rotate } from './turn.ts';
@@ -26,6 +26,9 @@ export function doOne(state: State, step: Step, statement: Statement, repeats: n
       break;
     case 'wait':
       wait(state, secondsOf(statement.time));
+      break;
+    case 'crank':
+      crankEngine(state, step, statement);
       break;
     case 'run':
       runEngine(state, step, statement);

@@ -3,6 +3,7 @@ import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
+import type { RehearsalFinding } from './rehearsal-finding.ts';
 import { type State, sayAt } from './state.ts';
 
 /** The span of the name of a thing, or of its keyword. */
@@ -18,8 +19,13 @@ export function sayLeft(
   span: Span,
   message: string,
   related: ReturnType<typeof pointAt> = [],
+  severity?: RehearsalFinding['severity'],
 ): void {
-  sayAt(state, code, placed, span, message, { missing: true, related });
+  sayAt(state, code, placed, span, message, {
+    missing: true,
+    related,
+    ...(severity === undefined ? {} : { severity }),
+  });
 }
 
 /** Says of one of the things that share an act what `tell` says of all of them. */

@@ -40,6 +40,8 @@ export interface PartState {
   pressedBy: Act | undefined;
   /** It holds a fluid and has air in it. */
   hasAir: boolean;
+  /** What is on it: oil, sealant. */
+  readonly wet: Set<'oiled' | 'sealant'>;
 }
 
 /** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
@@ -68,5 +70,6 @@ export function newPart(part: Part, at: number): PartState {
     handledBy: undefined,
     pressedBy: undefined,
     hasAir: part.bled && at === OFF,
+    wet: new Set(),
   };
 }

@@ -60,12 +60,16 @@ function partLeft(state: State, part: PartState): void {
     return;
   }
   if (all && state.ahead.fitted.has(name)) return;
+  // A shop that builds on another's spec may list what it buys besides: a filter for the first service is fitted by no step.
+  const isBuiltOn = state.plan.sequences.some(({ placed }) => placed.origin !== undefined);
   sayLeft(
     state,
     'sequence/never-fitted',
     part.part.placed,
     nameOf(part.part),
     `No step fits ${nameWith(part.part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
+    [],
+    isBuiltOn ? 'warning' : undefined,
   );
 }
 

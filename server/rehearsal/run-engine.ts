@@ -1,5 +1,5 @@
 // The engine is run: what has to be in it, on it and tight, before.
-import type { Run } from '../../grammar/tree.ts';
+import type { Crank, Run } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { sayIfUnbled } from './actions/bleed.ts';
@@ -14,6 +14,22 @@ export function runEngine(state: State, step: Step, statement: Run): void {
   const seconds = secondsOf(statement.for);
   wait(state, seconds ?? 0);
   run(state, { step, statement, span: statement.wordSpan }, (seconds ?? 0) / 60);
+}
+
+/** Turned on the starter: nothing may hinder it, and oil has to be in. Oil pressure that shows has primed it. */
+export function crankEngine(state: State, step: Step, statement: Crank): void {
+  const act: Act = { step, statement, span: statement.wordSpan };
+  turnedByItself(state, act);
+  if (state.unsure || state.view.engine?.cycle === 'two-stroke') return;
+  if (!state.running.oiled)
+    say(
+      state,
+      'sequence/ran-dry',
+      act,
+      'The engine is turned on the starter before any oil went in. Fill it with oil first.',
+    );
+  state.running.oiled = true;
+  if (/oil|pressure|gauge|lamp|light/i.test(statement.untilText?.value ?? '')) state.running.primed = true;
 }
 
 function run(state: State, act: Act, minutes: number): void {

@@ -16,6 +16,7 @@ import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { cycleOf, turnedOn } from './crank-angle.ts';
+import { sayIfDry } from './dressed.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
@@ -76,6 +77,7 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
     return;
   }
   const onCrank = crankTurn(state, statement, repeats, speed);
+  sayIfDry(state);
   sayIfNotAligned(state, act);
   sayIfBackwards(state, statement, onCrank, act);
   sayIfBarrelsLoose(state, shaft, act);
@@ -169,6 +171,7 @@ function crankTurn(state: State, statement: Rotate, repeats: number, speed: Exac
 
 /** Turned by its own power: everything has gone round many times. */
 export function turnedByItself(state: State, act: Act): void {
+  sayIfDry(state);
   hindrances(state, act, act.span);
   unknownTurn(state);
 }

@@ -67,8 +67,10 @@ function earlyLogs(
   days: ReadonlyMap<string, Day>,
 ): readonly { readonly log: Log & { readonly on: DateText }; readonly need: Step; readonly other: Day }[] {
   const first = work.findIndex((each) => runs(each.step));
-  if (first < 0) return [];
-  const before = work.slice(0, first).map(({ step }) => ({ step, day: days.get(step.name) }));
+  // Where no step runs it, the engine is assembled before it is run all the same.
+  const upTo =
+    first < 0 ? work.filter(({ sequence }) => (sequence.phase ?? 'assemble') === 'assemble') : work.slice(0, first);
+  const before = upTo.map(({ step }) => ({ step, day: days.get(step.name) }));
   return statements.flatMap((log) => {
     if (log.kind !== 'log' || log.on?.valid !== true || !log.readings.some(({ name }) => RUNNING.test(name.text)))
       return [];

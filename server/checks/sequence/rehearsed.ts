@@ -7,6 +7,7 @@ import circlePage from './circle.md';
 import coveredPage from './covered.md';
 import disturbedPage from './disturbed.md';
 import filledTwicePage from './filled-twice.md';
+import fittedDryPage from './fitted-dry.md';
 import fittedTwicePage from './fitted-twice.md';
 import heldFastPage from './held-fast.md';
 import leftOpenPage from './left-open.md';
@@ -129,5 +130,6 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/not-timed', 'warning', notTimedPage),
   rehearsed('sequence/not-aligned', 'information', notAlignedPage),
   rehearsed('sequence/not-bled', 'warning', notBledPage),
+  rehearsed('sequence/fitted-dry', 'warning', fittedDryPage),
   rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
 ];

@@ -3,6 +3,7 @@ import { pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { putOn } from '../curing.ts';
+import { putOn as dress } from '../dressed.ts';
 import { FINAL } from '../fastener-state.ts';
 import { OFF, ON } from '../part-state.ts';
 import { placesNow } from '../places.ts';
@@ -22,7 +23,10 @@ function workOn(state: State, { action, part, name, reference, act }: Target, do
 const byHand = (doing: string): ActionRule => onEach((state, target) => workOn(state, target, doing));
 
 export const clean: ActionRule = byHand('clean it');
-export const lubricate: ActionRule = byHand('lubricate it');
+export const lubricate: ActionRule = onEach((state, target) => {
+  if (target.part !== undefined) dress(target.part, 'oiled');
+  workOn(state, target, 'lubricate it');
+});
 export const machine: ActionRule = onEach((state, target) => {
   if (!sayIfBuiltIn(state, target)) workOn(state, target, 'machine it');
 });
@@ -33,6 +37,7 @@ export const seal: ActionRule = onEach((state, target) => {
   if (!sayIfClosed(state, target)) workOn(state, target, 'put sealant on it');
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
   if (supply?.kind === 'supply') putOn(state, supply, name, act);
+  if (target.part !== undefined) dress(target.part, 'sealant');
 });
 
 /** Says that sealant comes too late: the joint is bolted up, the thread tight. True when it does. */

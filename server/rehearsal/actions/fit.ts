@@ -9,6 +9,7 @@ import { sayIfElsewhere } from '../belongs.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
+import { sayIfDry, sayIfUnsealed } from '../dressed.ts';
 import type { DriveState } from '../drive-state.ts';
 import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
@@ -172,6 +173,7 @@ function check(state: State, part: PartState, places: readonly number[], action:
     sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfUntimed(state, part, act);
+  sayIfUnsealed(state, part, mate, act);
   headOnto(state, part, act);
   sayIfLoopIsOn(state, name, namesOf(action), act);
   sayIfMateOff(state, name, action, act);
@@ -201,7 +203,13 @@ function check(state: State, part: PartState, places: readonly number[], action:
     );
 }
 
-export const fit: ActionRule = { carryOut: fitAll, atEnd: partsLeft };
+export const fit: ActionRule = {
+  carryOut: fitAll,
+  atEnd(state) {
+    partsLeft(state);
+    sayIfDry(state);
+  },
+};
 
 function fitAll(state: State, step: Step, action: Action): void {
   const allTwice: { part: PartState; place: number; act: Act }[] = [];

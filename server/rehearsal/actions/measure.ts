@@ -13,6 +13,7 @@ import { FINAL } from '../fastener-state.ts';
 import type { Measuring } from '../foresight.ts';
 import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
+import { ON } from '../part-state.ts';
 import { assembles } from '../plan.ts';
 import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
 
@@ -58,6 +59,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, act: 
         word === 'measure' ? `measure ${name}` : `adjust ${name}`,
       );
   }
+  if (word === 'measure') sayIfUnderHead(state, limit, by);
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
@@ -205,4 +207,30 @@ function reuseLeft(state: State): void {
       pointAt(last, 'tightened here'),
     );
   }
+}
+
+/** Measured over the face of the block: protrusion of pistons and liners, and how far pistons stand down. Common practice, no source. */
+const OVER_FACE = /protrusion|stand-?proud|deck-(height|clearance)|nip/i;
+
+/** Says that what is measured over the face of the block is under a head that is bolted down. */
+function sayIfUnderHead(state: State, limit: Limit, act: Act): void {
+  const of = (limit.of ?? limit.each)?.owner.text ?? '';
+  if (limit.sort !== 'protrusion' && !OVER_FACE.test(limit.name)) return;
+  if (/injector|nozzle|valve|precombustion|head/i.test(of) || state.unsure) return;
+  const head = state.parts
+    .values()
+    .find(
+      ({ part, mate, on, lifted }) =>
+        /(^|-)head$/i.test(part.name) && !lifted && mate !== undefined && on.every((each) => each === ON),
+    );
+  const by = head?.fittedBy.find((each) => each !== undefined);
+  if (head === undefined || by === undefined) return;
+  head.lifted = true;
+  say(
+    state,
+    'sequence/measured-late',
+    act,
+    `${limit.name} is measured over the face of the block, and ${head.part.name} went on in step ${by.step.name}. Measure it before the head goes on.`,
+    { related: pointAt(by, `${head.part.name} goes on here`) },
+  );
 }

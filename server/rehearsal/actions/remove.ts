@@ -90,6 +90,7 @@ function removeAll(state: State, step: Step, action: Action): void {
     sayIfTensionerPushes(state, name, act);
     gasketsPressed(state, part, names, act);
     sealantGone(state, name);
+    part.wet.clear();
     part.pressedBy = undefined;
     part.lifted = false;
     const wasTrial = part.onTrial !== undefined || step.trial;

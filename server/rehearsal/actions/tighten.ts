@@ -13,7 +13,7 @@ import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
-import { type State, say, sayMissing } from '../state.ts';
+import { anyOn, type State, say, sayMissing } from '../state.ts';
 
 function isStage(state: State, fastener: FastenerState, stage: number | undefined): number {
   return stage === undefined || stage >= stageCount(state.view, fastener.fastener) ? FINAL : stage + SNUG;
@@ -28,6 +28,11 @@ function missingClamp(state: State, fastener: FastenerState, isTrial: boolean): 
     const places = placesNow(state, part.part, clamp.places);
     if (places.every((i) => part.on[i] === OFF)) return clamp.part;
   }
+  // A stud or plug needs what it is screwed into; on the bench that may be a part that goes on later.
+  const { intoPart } = fastener.fastener;
+  const into = intoPart === undefined ? undefined : state.parts.get(intoPart);
+  if (into !== undefined && intoPart !== undefined && !anyOn(into) && !state.ahead.fitted.has(intoPart))
+    return intoPart;
   return undefined;
 }
 

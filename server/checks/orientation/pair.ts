@@ -1,0 +1,48 @@
+// Two halves of one bearing, a rod and its cap, whose numbers are told to different sides: they are stamped on one side, when they are one.
+import type { OrientRule } from '../../../grammar/tree.ts';
+import type { Part } from '../../model/view.ts';
+import type { ThingCheck } from '../check.ts';
+import page from './pair.md';
+
+const ROD_CAP = /(^|-)(rod|connecting-rod|big-end)-cap$/i;
+const ROD = /(^|-)(connecting-)?rod$/i;
+/** What is on both halves, and on one side of them. */
+const STAMP = /^(number|stamp|mark|match-mark|tang|tang-slot)s?$/i;
+
+function stampOf(part: Part): readonly OrientRule[] {
+  return part.statements.flatMap((each) =>
+    each.kind === 'orient'
+      ? each.rules.filter((rule) => STAMP.test(rule.feature.text) && rule.places.length === 0)
+      : [],
+  );
+}
+
+/** Where a rule points, as written behind the name of the feature. */
+function pointsTo(part: Part, rule: OrientRule): string {
+  return part.placed.section.text.slice(rule.feature.end, rule.end).replace(/\s+/g, ' ').trim();
+}
+
+export const pair: ThingCheck = {
+  code: 'orientation/pair',
+  severity: 'warning',
+  scope: 'thing',
+  page,
+  run(thing, view, report) {
+    if (thing.kind !== 'part' || thing.broken || !ROD_CAP.test(thing.name)) return;
+    const rods = view.parts.filter((part) => ROD.test(part.name));
+    const [rod] = rods;
+    if (rod === undefined || rods.length > 1) return;
+    for (const rule of stampOf(thing)) {
+      const other = stampOf(rod).find((each) => each.feature.text === rule.feature.text);
+      if (other === undefined) continue;
+      const [own, its] = [pointsTo(thing, rule), pointsTo(rod, other)];
+      if (own === its) continue;
+      report(
+        thing.placed,
+        rule,
+        `${rule.feature.text} of ${thing.name} points ${own}, and that of ${rod.name} ${its}: a cap goes on with its ${rule.feature.text} on the side of the rod's. Put one of the two right.`,
+        { related: [{ placed: rod.placed, span: other, message: `${rod.name} is told here` }] },
+      );
+    }
+  },
+};
