@@ -200,13 +200,13 @@ describe('a text in the place of another', () => {
   test.each([...samples, ...small])(
     '%s',
     (name) => {
-      const roll = dice(name.length * 7919);
+      const roll = dice(name.length * 104_729);
       const text = read(name);
       const others = { ...shared };
       delete others[name];
       const at = desk('this-one.fettle', text, others);
       const texts = [text, ...Array.from({ length: 5 }, () => changed(text, roll))];
-      const turns = text.length > 10_000 ? 14 : 30;
+      const turns = text.length > 10_000 ? 16 : 60;
       for (let turn = 0; turn < turns; turn += 1) {
         // Now and then the next one is made of the one that stands there, as by hand; else one of those that were there before comes back.
         const next = roll(3) === 0 ? changed(at.text, roll) : (pick(texts, roll) ?? text);

@@ -1,6 +1,6 @@
 // A variant that the spec does not name.
 
-import type { Declaration, Name } from '../../../grammar/tree.ts';
+import type { Name } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { MOST_VARIANTS } from '../../model/most.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -11,22 +11,15 @@ import { didYouMean, insert, inWords } from '../support.ts';
 import tooManyPage from './too-many-variants.md';
 import page from './unknown-variant.md';
 
-/** By the tree of a spec: each declaration with a `when` asks for them. */
-const namesBySpec = new WeakMap<Declaration, ReadonlySet<string>>();
-
 /** The variants that a spec names. */
-const variantsOf = question((_view, { declaration }: Placed): ReadonlySet<string> => {
-  let names = namesBySpec.get(declaration);
-  if (names === undefined) {
-    names = new Set(
+const variantsOf = question(
+  (_view, { declaration }: Placed): ReadonlySet<string> =>
+    new Set(
       (declaration.body?.statements ?? []).flatMap((each) =>
         each.kind === 'names' && each.word === 'variants' ? each.names.map((name) => name.text) : [],
       ),
-    );
-    namesBySpec.set(declaration, names);
-  }
-  return names;
-});
+    ),
+);
 
 /** Adds the variant to the list of the spec of the same file. */
 function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<Extra['fixes']> {

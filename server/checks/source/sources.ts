@@ -1,5 +1,4 @@
 // Where values come from: a source that is not declared, and how many torques and limits have none.
-import type { Declaration } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
@@ -10,21 +9,11 @@ import { didYouMean, insert, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
 
-/** By the tree of a spec: each declaration with a `per` asks for them. */
-const namesBySpec = new WeakMap<Declaration, ReadonlySet<string>>();
-
 /** The sources that a spec names. */
-const sourcesOf = question((_view, { declaration }: Placed): ReadonlySet<string> => {
-  let names = namesBySpec.get(declaration);
-  if (names === undefined) {
-    const named = (declaration.body?.statements ?? []).flatMap((each) =>
-      each.kind === 'source' ? [each.name.text] : [],
-    );
-    names = new Set(named);
-    namesBySpec.set(declaration, names);
-  }
-  return names;
-});
+const sourcesOf = question(
+  (_view, { declaration }: Placed): ReadonlySet<string> =>
+    new Set((declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : []))),
+);
 
 export const sourceUnknown: DeclarationCheck = {
   code: 'source/unknown',
