@@ -23,10 +23,12 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
   const status = createStatus();
   const recovery = createRecovery(() => status.show('stopped'));
   const watcher = workspace.createFileSystemWatcher('**/*.fettle');
+  // A folder that comes or goes takes its files along; editors tell of the folder alone.
+  const folders = workspace.createFileSystemWatcher('**/*', false, true, false);
   const options: StartOptions = { clientReadsFiles: true };
   const client = launch({
     documentSelector: schemesOfOpenFolders().map((scheme) => ({ language: 'fettle', scheme })),
-    synchronize: { fileEvents: watcher },
+    synchronize: { fileEvents: [watcher, folders] },
     initializationOptions: options,
     errorHandler: recovery,
     middleware: helpLinks,
@@ -35,6 +37,7 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
   context.subscriptions.push(
     status,
     watcher,
+    folders,
     client,
     answerFileQuestions(client),
     status.follow(client),

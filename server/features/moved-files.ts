@@ -18,7 +18,18 @@ export function pathBetween(from: string, to: string): string | undefined {
   }
 }
 
-/** The edits of all `use` lines that name a file that moves, or stand in one. `moves` gives each old address its new one. */
+/** Where a file comes to lie: what moves may be a folder round it. Undefined for one that stays. */
+function movedTo(address: string, moves: ReadonlyMap<string, string>): string | undefined {
+  const own = moves.get(address);
+  if (own !== undefined) return own;
+  for (const [from, to] of moves) {
+    const folder = from.replace(/\/$/, '');
+    if (address.startsWith(`${folder}/`)) return to.replace(/\/$/, '') + address.slice(folder.length);
+  }
+  return undefined;
+}
+
+/** The edits of all `use` lines that name a file that moves, or stand in one. `moves` gives each old address, of a file or a folder, its new one. */
 export function movedUses(
   analyses: readonly Analysis[],
   moves: ReadonlyMap<string, string>,
@@ -30,8 +41,10 @@ export function movedUses(
       if (path === undefined) return [];
       const home = analysis.file.file;
       const target = resolve(home, path.value);
-      if (target === undefined || (!moves.has(target) && !moves.has(home))) return [];
-      const written = pathBetween(moves.get(home) ?? home, moves.get(target) ?? target);
+      if (target === undefined) return [];
+      const [newHome, newTarget] = [movedTo(home, moves), movedTo(target, moves)];
+      if (newHome === undefined && newTarget === undefined) return [];
+      const written = pathBetween(newHome ?? home, newTarget ?? target);
       if (written === undefined || written === path.value || /["\\]/.test(written)) return [];
       return [{ ...placeOf(placed, path), text: `"${written}"` }];
     }),

@@ -9,10 +9,11 @@ import { type Placed, placeOf } from '../model/placed.ts';
 import { type Use, usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
 import type { Thing } from '../model/view.ts';
+import { homeOfPlace, placeNamesOf } from './place-names.ts';
 
-/** Every declaration of the file, steps after their sequence. */
+/** Every declaration of the file, steps after their sequence, and each `when` round some. */
 export function everyPlaced(analysis: Analysis): readonly Placed[] {
-  return analysis.file.sections.flatMap((section) => section.every);
+  return analysis.file.sections.flatMap((section) => [...section.every, ...section.whens]);
 }
 
 /** The declarations of the section round an offset, or of the two that meet there. */
@@ -61,7 +62,7 @@ export interface NameAt {
   readonly feature?: string;
   readonly declares: boolean;
   readonly use?: Use;
-  readonly set: 'thing' | 'feature' | 'source' | 'variant' | 'spec';
+  readonly set: 'thing' | 'feature' | 'place' | 'source' | 'variant' | 'spec' | 'record';
 }
 
 /** Every name in one file, with what it names. */
@@ -72,19 +73,43 @@ export function namesIn(analysis: Analysis): readonly NameAt[] {
 /** Statements that name a feature of their part. */
 const FEATURE_WORDS = new Set(['dimension', 'figure', 'mark', 'size', 'feature', 'orient']);
 
+/** Those of a body, and those in a `when`. */
+function everyStatement(statements: readonly Statement[]): readonly Statement[] {
+  return statements.flatMap((each) =>
+    each.kind === 'when' ? [each, ...everyStatement(each.body.statements)] : [each],
+  );
+}
+
+/** The features that a statement declares; a rule of `orient` names them. */
+function featuresDeclared(statement: Statement): readonly string[] {
+  switch (statement.kind) {
+    case 'dimension':
+    case 'figure':
+    case 'mark':
+    case 'size':
+      return [statement.name.text];
+    case 'names':
+      return statement.word === 'feature' ? statement.names.map((name) => name.text) : [];
+    default:
+      return [];
+  }
+}
+
 /** The names that one declaration declares and uses. */
 export function namesOfPlaced(placed: Placed): readonly NameAt[] {
   const names: NameAt[] = [];
   const { declaration } = placed;
   const own = declaration.name;
-  if (own !== undefined && !['record', 'change', 'drop'].includes(declaration.word))
+  if (own !== undefined && !['change', 'drop'].includes(declaration.word))
     names.push({
       text: own.text,
       place: placeOf(placed, own),
       thing: own.text,
       declares: true,
-      set: declaration.word === 'spec' ? 'spec' : 'thing',
+      set: declaration.word === 'spec' ? 'spec' : declaration.word === 'record' ? 'record' : 'thing',
     });
+  for (const name of declaration.variants ?? [])
+    names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: false, set: 'variant' });
   for (const use of usesOf(placed).uses) {
     if (use.name.text === 'engine') continue;
     if (use.kinds[0] === 'spec') {
@@ -129,7 +154,9 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
     });
   for (const { name } of usesOf(placed).variants)
     names.push({ text: name.text, place: placeOf(placed, name), thing: name.text, declares: false, set: 'variant' });
-  for (const statement of declaration.body?.statements ?? []) {
+  const statements = declaration.body === undefined ? [] : everyStatement(declaration.body.statements);
+  const declared = new Set(statements.flatMap(featuresDeclared));
+  for (const statement of statements) {
     if (statement.kind === 'source')
       names.push({
         text: statement.name.text,
@@ -175,15 +202,49 @@ export function namesOfPlaced(placed: Placed): readonly NameAt[] {
         declares: true,
         set: 'feature',
       });
+    if (statement.kind === 'orient') {
+      for (const { feature } of statement.rules) {
+        names.push({
+          text: feature.text,
+          place: placeOf(placed, feature),
+          thing: own.text,
+          feature: feature.text,
+          declares: !declared.has(feature.text),
+          set: 'feature',
+        });
+      }
+    }
   }
+  for (const { name, owner, declares } of placeNamesOf(placed))
+    names.push({
+      text: name.text,
+      place: placeOf(placed, name),
+      thing: owner,
+      feature: name.text,
+      declares,
+      set: 'place',
+    });
   return names;
 }
 
-/** The name at an offset. */
+/** The name of a place with the part that it is a place of; undefined where no part has it. Other names as they are. */
+export function withHome(analysis: Analysis, name: NameAt): NameAt | undefined {
+  if (name.set !== 'place') return name;
+  const home = homeOfPlace(analysis, name.thing, name.text);
+  return home === undefined ? undefined : { ...name, thing: home };
+}
+
+/** The name at an offset. A word in a list of parts that no part is called may be a place of the one before it. */
 export function nameAt(analysis: Analysis, offset: number): NameAt | undefined {
-  return placedNear(analysis, offset)
+  const found = placedNear(analysis, offset)
     .flatMap(namesOfPlaced)
-    .find((name) => name.place.start <= offset && offset <= name.place.end);
+    .filter((name) => name.place.start <= offset && offset <= name.place.end);
+  const first = found.find((each) => each.set !== 'place');
+  const isThere =
+    first !== undefined && (first.use?.follows === undefined || thingOf(analysis, first.thing) !== undefined);
+  if (isThere) return first;
+  const place = found.find((each) => each.set === 'place');
+  return (place === undefined ? undefined : withHome(analysis, place)) ?? first ?? place;
 }
 
 /** Whether two names mean the same. */

@@ -1,9 +1,10 @@
 // Where a name is declared and used, and what renaming it would change. A name reaches the files that use the file it is declared in,
 // and no others: two specs of one folder may each have a part of the same name.
+import { CLAUSES, statementRow, usualForm } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { isSpecName } from './first-spec.ts';
-import { type NameAt, nameAt, namesIn, namesOfPlaced, sameName } from './place-in-tree.ts';
+import { type NameAt, nameAt, namesIn, namesOfPlaced, sameName, withHome } from './place-in-tree.ts';
 
 /** Every declaration of a name that a file sees, with the name's set and owner. */
 function declarationsOf(analysis: Analysis, name: NameAt): readonly FilePlace[] {
@@ -30,16 +31,40 @@ export function sharing(from: Analysis, name: NameAt, all: readonly Analysis[]):
 /** Every place in one file where the same thing is named. */
 export function placesOf(analysis: Analysis, name: NameAt): readonly (FilePlace & { readonly declares: boolean })[] {
   const places = new Map<number, FilePlace & { readonly declares: boolean }>();
-  for (const each of namesIn(analysis))
-    if (sameName(each, name) && !places.has(each.place.start))
+  for (const each of namesIn(analysis)) {
+    if (each.set !== name.set || each.text !== name.text || places.has(each.place.start)) continue;
+    const found = withHome(analysis, each);
+    if (found !== undefined && sameName(found, name))
       places.set(each.place.start, { ...each.place, declares: each.declares });
+  }
   return [...places.values()];
+}
+
+/** What a word says of a part or of what else has features, where a name can't be that word: its line of help. */
+function meansAlready(name: NameAt, to: string): string | undefined {
+  if (name.set !== 'feature' && name.set !== 'place') return undefined;
+  const word = usualForm(to);
+  return name.set === 'place'
+    ? CLAUSES.find((each) => each.word === word)?.help
+    : (statementRow('part', word) ?? statementRow('size', word))?.help;
+}
+
+/** Why a name can't be given, told by what the spec says with it: undefined where it says the same as before. */
+export function renameSpoils(before: Analysis, after: Analysis, to: string): string | undefined {
+  const count = ({ findings }: Analysis, code: string): number => findings.filter((each) => each.code === code).length;
+  const worse = after.findings.find((each) => count(after, each.code) > count(before, each.code));
+  return worse === undefined
+    ? undefined
+    : `${to} can't be the name here, since the spec would be read in another way: ${worse.message}`;
 }
 
 /** Why a name can't be given; undefined where it can. `analyses` are those in which it means the same. */
 export function renameObjection(analyses: readonly Analysis[], name: NameAt, to: string): string | undefined {
   if (!isSpecName(to))
     return `${to} can't be a name: letters and digits joined by single hyphens, and none of the words that begin a declaration.`;
+  const meaning = meansAlready(name, to);
+  if (meaning !== undefined)
+    return `${to} can't be the name of a ${name.set === 'place' ? 'place' : 'feature'}: the word says something else there (${meaning.replace(/\.$/, '')}).`;
   const taken = analyses.some((analysis) =>
     [analysis.file, ...analysis.used].some((file) =>
       file.sections
@@ -51,7 +76,7 @@ export function renameObjection(analyses: readonly Analysis[], name: NameAt, to:
             each.set === name.set &&
             each.text.toLowerCase() === to.toLowerCase() &&
             each.text !== name.text &&
-            (name.set !== 'feature' || each.thing === name.thing),
+            ((name.set !== 'feature' && name.set !== 'place') || each.thing === name.thing),
         ),
     ),
   );

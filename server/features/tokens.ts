@@ -58,7 +58,7 @@ function tokensOf(placed: Placed): readonly SemanticToken[] {
       type:
         name.set === 'feature'
           ? 'property'
-          : name.set === 'variant'
+          : name.set === 'variant' || name.set === 'place'
             ? 'enumMember'
             : name.set === 'source'
               ? 'variable'

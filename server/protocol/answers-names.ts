@@ -9,8 +9,11 @@ import {
 } from 'vscode-languageserver';
 import { movedUses } from '../features/moved-files.ts';
 import { nameAt } from '../features/place-in-tree.ts';
-import { definitions, placesOf, renameObjection, sharing } from '../features/rename.ts';
+import { definitions, placesOf, renameObjection, renameSpoils, sharing } from '../features/rename.ts';
+import type { Analysis } from '../model/analysis.ts';
+import type { FixEdit } from '../model/finding.ts';
 import { placeOf } from '../model/placed.ts';
+import { analyse } from '../workspace/analyse.ts';
 import { libraryText } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
@@ -72,6 +75,26 @@ export function answerNames(connection: Connection, service: Service): void {
     }),
   );
 
+  /** Reads the specs with the new name in them: what they say may not change by it. */
+  const spoils = (same: readonly Analysis[], edits: readonly FixEdit[], newName: string): string | undefined => {
+    const texts = new Map<string, string>();
+    for (const edit of [...edits].sort((a, b) => b.start - a.start)) {
+      const text = texts.get(edit.file) ?? documents.read(edit.file);
+      if (text !== undefined) texts.set(edit.file, text.slice(0, edit.start) + edit.text + text.slice(edit.end));
+    }
+    const host = {
+      resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
+      read: (file: string) => texts.get(file) ?? documents.read(file),
+    };
+    for (const before of same) {
+      const text = host.read(before.file.file);
+      if (text === undefined) continue;
+      const told = renameSpoils(before, analyse(before.file.file, text, host), newName);
+      if (told !== undefined) return told;
+    }
+    return undefined;
+  };
+
   connection.onRenameRequest(({ textDocument, position, newName }) => {
     const answer = at<WorkspaceEdit | { readonly objection: string } | null>(textDocument.uri, null, (analysis) => {
       const name = nameAt(analysis, offset(textDocument.uri, position));
@@ -83,6 +106,8 @@ export function answerNames(connection: Connection, service: Service): void {
         : renameObjection(same, name, newName);
       if (objection !== undefined) return { objection };
       const edits = same.flatMap((each) => placesOf(each, name)).map((place) => ({ ...place, text: newName }));
+      const spoilt = spoils(same, edits, newName);
+      if (spoilt !== undefined) return { objection: spoilt };
       return workspaceEdit(documents, edits, abilities().versionedEdits);
     });
     if (answer !== null && 'objection' in answer) throw new ResponseError(ErrorCodes.InvalidParams, answer.objection);

@@ -4,6 +4,7 @@ import {
   DidChangeWatchedFilesNotification,
   FileChangeType,
   type FileEvent,
+  WatchKind,
   type WorkDoneProgressServerReporter,
 } from 'vscode-languageserver';
 import type { Host } from '../workspace/api.ts';
@@ -26,6 +27,9 @@ export interface Files {
   /** Asks the editor for files that a check asked for in vain, once for each until something changes. */
   fetch(addresses: readonly string[]): void;
 }
+
+/** A name with a usual ending: no folder, and no spec. */
+const LOOKS_LIKE_A_FILE = /\.[A-Za-z][A-Za-z0-9]{0,9}$/;
 
 /** Files that are asked for at a time. */
 const AT_ONCE = 16;
@@ -67,8 +71,8 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
       findings().changed(uri);
       return;
     }
-    // What was known of it holds until it has been read again.
-    const before = documents.read(uri);
+    // What was known of it holds until it has been read again. Of one that was not there before nobody knows what its users saw.
+    const before = documents.known().includes(documents.addressOf(uri)) ? documents.read(uri) : undefined;
     const text = abilities().isOurs
       ? await ask(uri)
       : surroundings.disk?.(documents.roots()).read(documents.addressOf(uri));
@@ -76,17 +80,58 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
     if (!isOpen && text !== before) findings().changed(uri);
   };
 
-  connection.onDidChangeWatchedFiles(async ({ changes }) => {
+  /** The files that are there below a folder, as far as the editor or the disk tells. */
+  const filesIn = async (uri: string): Promise<readonly string[]> => {
+    if (!abilities().isOurs) return surroundings.filesBelow?.(uri) ?? [];
+    const { uris } = await connection.sendRequest<ClientAnswers['fettle/listFiles']['result']>('fettle/listFiles', {});
+    const folder = `${documents.addressOf(uri).replace(/\/$/, '')}/`;
+    return uris.filter((each) => documents.addressOf(each).startsWith(folder));
+  };
+
+  /** A folder came or went, with all that is in it: editors tell of the folder alone. */
+  const folderChanged = async ({ uri, type }: FileEvent): Promise<void> => {
+    const folder = `${documents.addressOf(uri).replace(/\/$/, '')}/`;
+    if (LOOKS_LIKE_A_FILE.test(uri) || type === FileChangeType.Changed) return;
+    if (type === FileChangeType.Created) {
+      const inside = await filesIn(uri);
+      for (const each of inside) await fileChanged({ uri: each, type });
+      if (inside.length > 0) findings().checkAll();
+      return;
+    }
+    const inside = documents.known().filter((address) => address.startsWith(folder));
+    for (const address of inside) await fileChanged({ uri: documents.spelled(address), type });
+    // What an open spec uses may lie there as well without being known.
+    findings().checkAll();
+  };
+
+  const heard = async (changes: readonly FileEvent[]): Promise<void> => {
     documents.diskChanged();
     fetched.clear();
     for (const change of changes) {
       try {
         if (change.uri.endsWith('.fettle')) await fileChanged(change);
+        else await folderChanged(change);
       } catch (error) {
         reportFault(connection, change.uri, error);
       }
     }
-  });
+  };
+  connection.onDidChangeWatchedFiles(({ changes }) => heard(changes));
+  // What the editor itself does is told here, also where it watches no files.
+  connection.workspace.onDidCreateFiles(({ files }) =>
+    heard(files.map(({ uri }) => ({ uri, type: FileChangeType.Created }))),
+  );
+  connection.workspace.onDidDeleteFiles(({ files }) =>
+    heard(files.map(({ uri }) => ({ uri, type: FileChangeType.Deleted }))),
+  );
+  connection.workspace.onDidRenameFiles(({ files }) =>
+    heard(
+      files.flatMap(({ oldUri, newUri }) => [
+        { uri: oldUri, type: FileChangeType.Deleted },
+        { uri: newUri, type: FileChangeType.Created },
+      ]),
+    ),
+  );
 
   /** Fettle's own client shows by its status that a folder is being checked. */
   const showProgress = async (): Promise<WorkDoneProgressServerReporter | undefined> => {
@@ -120,7 +165,11 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
       if (abilities().registersWatchers && !abilities().isOurs)
         letFail(
           connection.client.register(DidChangeWatchedFilesNotification.type, {
-            watchers: [{ globPattern: '**/*.fettle' }],
+            watchers: [
+              { globPattern: '**/*.fettle' },
+              // A folder that comes or goes takes its files along.
+              { globPattern: '**/*', kind: WatchKind.Create | WatchKind.Delete },
+            ],
           }),
         );
     },

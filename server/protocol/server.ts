@@ -1,6 +1,7 @@
 // The life of the language server: what it can do, what the editor opens, changes and closes. Answers are in the files beside.
 import {
   type Connection,
+  FileOperationPatternKind,
   type InitializeParams,
   type InitializeResult,
   type ServerCapabilities,
@@ -24,7 +25,10 @@ import { followSettings } from './settings.ts';
 export type { Surroundings } from './files.ts';
 
 function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
-  const specs = { pattern: { glob: '**/*.fettle' } };
+  const filters = [
+    { pattern: { glob: '**/*.fettle', matches: FileOperationPatternKind.file } },
+    { pattern: { glob: '**', matches: FileOperationPatternKind.folder } },
+  ];
   return {
     textDocumentSync: { openClose: true, change: TextDocumentSyncKind.Incremental, save: true },
     ...(pulls
@@ -56,7 +60,12 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
     },
     workspace: {
       workspaceFolders: { supported: true, changeNotifications: true },
-      fileOperations: { willRename: { filters: [specs] } },
+      fileOperations: {
+        willRename: { filters },
+        didRename: { filters },
+        didCreate: { filters },
+        didDelete: { filters },
+      },
     },
   };
 }

@@ -80,7 +80,7 @@ describe('the form of a statement', () => {
     ['inside a note', step('note "fit | it"')],
     ['in the quotes of a clause', step('measure l with "dial | gauge"')],
     ['in a comment', step('fit a # onto | b')],
-    ['once all of it is written', step('measure l with "dial gauge" |')],
+    ['once all of it is written', step('measure l with "dial gauge" otherwise "grind it" |')],
     ['on the next line', step('fit a onto b\n    |')],
     ['where a single piece is wanted', 'part p {\n  mass |\n}\n'],
     ['between declarations', 'part a\n\n|\n\npart b\n'],

@@ -35,12 +35,36 @@ describe('every place of', () => {
       'a variant',
       'spec s {\n  variants [[va|n]], saloon\n}\n\nwhen saloon {\n  part p\n}\n\npart q {\n  when [[van]] { matched }\n}\n',
     ],
+    [
+      'a variant of which whole declarations are',
+      'spec s {\n  variants [[va|n]], saloon\n}\n\nwhen [[van]] {\n  part p\n}\n\nwhen saloon, [[van]] {\n  part q\n}\n\njob j of s {\n  variant [[van]]\n}\n',
+    ],
+    [
+      'a record',
+      'spec s {\n  revision 1\n}\n\nrecord [[first|-one]] of s revision 1 {\n  customer "A"\n}\n\npart first-one\n',
+    ],
+    [
+      'a place of a part, behind it, in a list, in a limit and in a record',
+      'spec s {\n  revision 1\n}\n\npart block\n\npart shell {\n  places [[up|per]] 1..2 into block, lower 1..2 into block\n  wall 2.00..2.01 mm\n}\n\npart other {\n  places upper, lower\n}\n\nlimit play each shell\n  measured\n  within 0.02..0.05 mm\n\nsequence q {\n  step t {\n    fit shell lower, [[upper]] into block\n    fit other upper\n  }\n}\n\nrecord r of s revision 1 {\n  measured play [[upper]] 1: 0.03 mm\n}\n',
+    ],
+    [
+      'a mark that is turned some way',
+      "part p {\n  mark [[ar|row]] at 6 o'clock\n  orient [[arrow]] toward front\n}\n",
+    ],
+    [
+      'a feature that a rule alone names',
+      'part p x2 {\n  orient [[ga|p]] toward front\n}\n\npart q {\n  orient slot toward p.[[gap]]\n}\n',
+    ],
+    [
+      'a feature in a when',
+      'spec s {\n  variants a, b\n}\n\npart p {\n  when a {\n    dimension [[de|pth]] 3 mm\n  }\n}\n\nlimit l\n  = p.[[depth]]\n  within 2..4 mm\n',
+    ],
     ['a step', 'sequence s {\n  step [[on|e]] {\n    tool "a"\n  }\n  step two {\n    after [[one]]\n  }\n}\n'],
     ['a spec', 'spec [[fo|ur]] {\n  revision 1\n}\n\njob j of [[four]] {\n  begins whole\n}\n'],
   ])('%s', (_what, written) => {
     const { seen, wanted } = uses(written);
     expect(seen).toEqual(wanted);
-    expect(wanted.length).toBeGreaterThan(1);
+    expect(wanted.length).toBeGreaterThan(0);
   });
 });
 
@@ -81,6 +105,16 @@ describe('a new name', () => {
     expect(renameObjection([a], block, 'crank-case')).toBeUndefined();
   });
 
+  test.each(['wall', 'mass', 'Pitch', 'teeth', 'covers'])(
+    'of a feature is refused where %s says something else',
+    (to) => {
+      const { analysis, cursor } = marked('part p {\n  dimension bo|re 3 mm\n}\n');
+      const name = nameAt(analysis, cursor);
+      if (name === undefined) throw new Error('no name');
+      expect(renameObjection([analysis], name, to)).toMatch(/says something else there/);
+    },
+  );
+
   test('of a feature is refused where its part has that already', () => {
     const { analysis, cursor } = marked(
       'part p {\n  dimension bo|re 3 mm\n  feature face\n}\n\npart q {\n  feature edge\n}\n',
@@ -97,6 +131,19 @@ describe('files that move', () => {
     expect(pathBetween('file:///shop/a.fettle', 'file:///shop/b.fettle')).toBe('b.fettle');
     expect(pathBetween('file:///shop/jobs/a.fettle', 'file:///shop/b%20c.fettle')).toBe('../b c.fettle');
     expect(pathBetween('file:///shop/a.fettle', 'memory://x/b.fettle')).toBeUndefined();
+  });
+
+  test('go along with a folder, and so do the specs in it', () => {
+    const resolve = (from: string, path: string): string => new URL(path, from).href;
+    const files = { 'file:///s/common/b.fettle': 'part lid\n', 'file:///s/c.fettle': 'part box\n' };
+    const host = { resolve, read: (file: string): string | undefined => files[file as keyof typeof files] };
+    const outside = analyse('file:///s/a.fettle', 'use "common/b.fettle"\nuse "c.fettle"\n', host);
+    const inside = analyse('file:///s/common/d.fettle', 'use "b.fettle"\nuse "../c.fettle"\n', host);
+    const moves = new Map([['file:///s/common', 'file:///s/shared/bolts']]);
+    expect(movedUses([outside, inside], moves, resolve).map((each) => [each.start, each.text])).toEqual([
+      [4, '"shared/bolts/b.fettle"'],
+      [19, '"../../c.fettle"'],
+    ]);
   });
 
   test('take the use lines that name them along', () => {

@@ -206,3 +206,80 @@ test('an editor that shows progress is told when a folder is being read, and whe
   expect(told.map((each) => each.value.kind)).toEqual(['begin', 'end']);
   expect(told[0]?.value.message).toMatch(/folder/);
 });
+
+describe('files that come and go', () => {
+  const B = 'file:///shop/b.fettle';
+  const told = async (changes: readonly object[]): Promise<void> => {
+    await editor.tell('workspace/didChangeWatchedFiles', { changes });
+  };
+  const settled = async (ends: (codes: readonly unknown[]) => boolean): Promise<void> => {
+    while (!ends(faults(editor.latest()))) await editor.nextPushed(URI);
+  };
+  const cases = [
+    ['through the editor', async (files: Record<string, string>) => withFolder(files), OURS],
+    [
+      'on disk',
+      async (files: Record<string, string>) => {
+        editor = await inMemory({
+          disk: () => ({ ...disk({})([]), read: (file: string) => files[file] }),
+          filesBelow: (root: string) => Object.keys(files).filter((uri) => uri.startsWith(`${root}/`)),
+        });
+      },
+      {},
+    ],
+  ] as const;
+
+  test.each(cases)('%s: made, deleted, made again', async (_how, withFiles, options) => {
+    const files: Record<string, string> = {};
+    await withFiles(files);
+    await editor.start({}, options);
+    await editor.open(USER);
+    await settled((codes) => codes.includes('name/import-not-found'));
+    for (let i = 0; i < 2; i += 1) {
+      files[B] = 'part lid\n\npart box\n';
+      await told([{ uri: B, type: 1 }]);
+      await settled((codes) => codes.length === 0);
+      delete files[B];
+      await told([{ uri: B, type: 3 }]);
+      await settled((codes) => codes.includes('name/import-not-found'));
+    }
+  });
+
+  test.each(cases)('%s: a folder goes with its files, and comes back', async (_how, withFiles, options) => {
+    const files: Record<string, string> = { 'file:///shop/common/b.fettle': 'part lid\n\npart box\n' };
+    await withFiles(files);
+    await editor.start({}, options);
+    await editor.open(USER.replace('b.fettle', 'common/b.fettle'));
+    await settled((codes) => codes.length === 0);
+    delete files['file:///shop/common/b.fettle'];
+    await told([{ uri: 'file:///shop/common', type: 3 }]);
+    await settled((codes) => codes.includes('name/import-not-found'));
+    files['file:///shop/common/b.fettle'] = 'part lid\n\npart box\n';
+    await told([{ uri: 'file:///shop/common', type: 1 }]);
+    await settled((codes) => codes.length === 0);
+  });
+
+  test.each(cases)('%s: a file that gets another name', async (_how, withFiles, options) => {
+    const files: Record<string, string> = { [B]: 'part lid\n\npart box\n' };
+    await withFiles(files);
+    await editor.start({}, options);
+    await editor.open(USER);
+    await settled((codes) => codes.length === 0);
+    delete files[B];
+    files['file:///shop/c.fettle'] = 'part lid\n\npart box\n';
+    await editor.tell('workspace/didRenameFiles', { files: [{ oldUri: B, newUri: 'file:///shop/c.fettle' }] });
+    await settled((codes) => codes.includes('name/import-not-found'));
+  });
+});
+
+test('a new name that would change what a spec says is refused with a sentence, and one that does not is made', async () => {
+  editor = await inMemory();
+  await editor.start();
+  await editor.open(
+    'spec s {\n  variants van, saloon\n}\n\nwhen van {\n  part lid {\n    dimension bore 3 mm\n  }\n}\n',
+  );
+  const rename = (line: number, character: number, newName: string): Promise<{ readonly changes: object }> =>
+    editor.ask('textDocument/rename', { textDocument: { uri: URI }, position: { line, character }, newName });
+  await expect(rename(6, 16, 'wall')).rejects.toThrow(/Thickness of a bearing shell/);
+  expect(Object.values((await rename(4, 6, 'truck')).changes)[0]).toHaveLength(2);
+});
