@@ -123,6 +123,18 @@ describe('what values, limits and records can say', () => {
     ]);
   });
 
+  test('a reading of a log outside its limit, at the speed that it is for and at no other', () => {
+    const told = (log: string): readonly string[] =>
+      analyseText(values.replace('at 2000 rpm oil-pressure 4.1 bar', log), {}, 'values.fettle')
+        .findings.filter((each) => each.code === 'record/outside')
+        .map((each) => each.message);
+    expect(told('at 2000 rpm oil-pressure 1.9 bar')).toEqual([
+      'oil-pressure was read as 1.9 bar. It must be at least 2.5 bar. Find out why before the engine is run on.',
+    ]);
+    expect(told('at 800 rpm oil-pressure 1.9 bar')).toEqual([]);
+    expect(told('oil-pressure 1.9 bar')).toEqual([]);
+  });
+
   test('a gap that is counted from another stands where both together say', () => {
     const view = measured.views[0] as View;
     const ring = view.things.get('oil-ring') as Part;

@@ -11,6 +11,7 @@ import { comesOut, inputsShown } from '../limit/verdicts.ts';
 import { concerns } from '../name/unknown.ts';
 import { change, inWords } from '../support.ts';
 import { type FittedSize, fittedSizes, withFittedSizes } from './fitted-sizes.ts';
+import { loggedOutside } from './logged.ts';
 import {
   entryText,
   type Judged,
@@ -162,6 +163,23 @@ export const recordOutside: DeclarationCheck = {
       );
     }
     if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    for (const { reading, limit, bounds } of loggedOutside(placed, view)) {
+      const text = placed.section.text.slice(reading.value.start, reading.value.end).replace(/\s+/g, ' ');
+      report(
+        placed,
+        reading.value,
+        `${limit.name} was read as ${text}. It must ${lieWithin(bounds)}. Find out why before the engine is run on.`,
+        {
+          related: [
+            {
+              placed: limit.placed,
+              span: limit.within ?? limit.declaration.wordSpan,
+              message: `The limit of ${limit.name}.`,
+            },
+          ],
+        },
+      );
+    }
     for (const each of workedOutFrom(placed, view)) sayWorkedOut(placed, each, report);
     for (const [{ statement, part, size }, found] of outOfSize(placed, view)) {
       const texts = found.map(({ said }) => said);
