@@ -35,3 +35,11 @@ export function isTightenedAfter(state: State, act: Act, fastener: string): bool
     ({ action }) => action.word === 'tighten' && action.targets.some(({ owner }) => owner.text === fastener),
   );
 }
+
+/** The actions that come after one and before the engine is next run. */
+export function actionsBeforeRun(state: State, act: Act): readonly Action[] {
+  const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement) + 1);
+  const all = [...rest, ...stepsAfter(state, act).flatMap((step) => step.statements)];
+  const run = all.findIndex((each) => each.kind === 'run');
+  return all.slice(0, run < 0 ? undefined : run).filter((each): each is Action => each.kind === 'action');
+}

@@ -3,14 +3,19 @@
 import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
+import { fluidOf } from '../fluids.ts';
 import { sayLeft } from '../left.ts';
 import { anyOn, type State, say } from '../state.ts';
+import { actionsBeforeRun } from '../to-come.ts';
+
+const WATER = /thermostat|radiator|cool|water|heater/i;
 
 export const bleed: ActionRule = onEach(
   (state, { name, part, act }) => {
     const isEmpty = state.filled.size === 0 && (state.plan.begins === 'bare' || state.drained.size > 0);
-    const isFilledLater = state.view.sequences.some((sequence) =>
-      sequence.steps.some((step) => step.statements.some((each) => each.kind === 'action' && each.word === 'fill')),
+    // What is filled in only after the run, or never, is said there.
+    const isFilledLater = actionsBeforeRun(state, act).some(
+      (each) => each.word === 'fill' && (!WATER.test(name) || fluidOf(state, each) === 'coolant'),
     );
     if (isEmpty && isFilledLater && !state.unsure && state.plan.begins !== 'unknown') {
       const [drained] = state.drained.entries();
