@@ -47,6 +47,58 @@ function distance(a: string, b: string, most: number): number {
   return last[width] ?? most + 1;
 }
 
+/** Of so many words each is compared. */
+const FEW = 150;
+
+/** Of more, those that stand so near to a word in the order of the alphabet, read from the front and from the back. */
+const BESIDE = 25;
+
+/** Words of which the nearest to many others are looked for. */
+export interface Among {
+  readonly words: readonly string[];
+  /** Their places by alphabet, read from the front and from the back; none where each is compared. */
+  readonly orders: readonly (readonly { readonly key: string; readonly at: number }[])[];
+}
+
+const turned = (word: string): string => [...word].reverse().join('');
+
+/** Makes words ready to be looked through often. */
+export function among(words: Iterable<string>): Among {
+  const all = [...words];
+  if (all.length <= FEW) return { words: all, orders: [] };
+  const order = (keyOf: (word: string) => string): Among['orders'][number] =>
+    all
+      .map((word, at) => ({ key: keyOf(word.toLowerCase()), at }))
+      .sort((one, other) => (one.key < other.key ? -1 : one.key > other.key ? 1 : one.at - other.at));
+  return { words: all, orders: [order((word) => word), order(turned)] };
+}
+
+/**
+ * The nearest among words; of many, only those that begin or end most like the word are compared, as all do that differ in one place, so
+ * that many misspelt names among many take no longer than they are many.
+ */
+export function nearestAmong(word: string, { words, orders }: Among): string | undefined {
+  if (orders.length === 0) return nearest(word, words);
+  if (word.length > LONGEST) return undefined;
+  const small = word.toLowerCase();
+  const candidates = new Set<number>();
+  for (const [i, order] of orders.entries()) {
+    const key = i === 0 ? small : turned(small);
+    let [low, high] = [0, order.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((order[middle]?.key ?? '') < key) low = middle + 1;
+      else high = middle;
+    }
+    for (const { at } of order.slice(Math.max(0, low - BESIDE), low + BESIDE)) candidates.add(at);
+  }
+  // In the order written: of two that are as near, the first is meant.
+  return nearest(
+    word,
+    [...candidates].sort((one, other) => one - other).flatMap((at) => words[at] ?? []),
+  );
+}
+
 /** The nearest of `words` to a word, if one is near enough to be meant: a third of its letters at most, three at most. */
 export function nearest(word: string, words: Iterable<string>): string | undefined {
   if (word.length > LONGEST) return undefined;

@@ -26,12 +26,17 @@ export function kindWord(kind: string): string {
 }
 
 /** The nearest known name, as a sentence and a fix. */
-export function didYouMean(
-  name: Name,
-  known: Iterable<string>,
-  placed: Placed,
-): { readonly sentence: string; readonly fixes: NonNullable<Extra['fixes']> } {
-  const near = nearest(name.text, known);
+export function didYouMean(name: Name, known: Iterable<string>, placed: Placed): Meant {
+  return meaning(name, nearest(name.text, known), placed);
+}
+
+interface Meant {
+  readonly sentence: string;
+  readonly fixes: NonNullable<Extra['fixes']>;
+}
+
+/** Says what a name is taken for, and makes it that. */
+export function meaning(name: Name, near: string | undefined, placed: Placed): Meant {
   if (near === undefined) return { sentence: '', fixes: [] };
   return { sentence: ` Did you mean ${near}?`, fixes: [change(placed, name, near)] };
 }

@@ -59,7 +59,8 @@ export function gradeFaults(grades: readonly Interval[], lastPlace: Exact = ZERO
     .map((grade, at) => ({ grade, at }))
     .sort((first, second) => compare(first.grade.low, second.grade.low));
   const faults: GradeFault[] = [];
-  const isShared = sorted.some(({ grade }) => sorted.some((other) => equal(other.grade.low, grade.high)));
+  const begins = new Set(sorted.map(({ grade }) => grade.low.toFraction()));
+  const isShared = sorted.some(({ grade }) => begins.has(grade.high.toFraction()));
   const allowed = isShared ? ZERO : lastPlace;
   let reached = sorted[0];
   for (const next of sorted.slice(1)) {

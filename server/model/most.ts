@@ -1,5 +1,5 @@
 // The most of a thing that is counted. More is a slip of the keyboard, or meant to keep a machine busy; it is said as such
-// (unit/too-many, name/too-many-variants), and nothing is worked out from it. Set far above what engines have: common practice, no source.
+// (unit/too-many, name/too-many-variants, sequence/too-many-jobs), and nothing is worked out from it. Set far above what engines have: common practice, no source.
 
 /** Pieces of a part or a fastener, places, teeth, links, lines of one dimension. The needles of a whole engine are a few hundred. */
 export const MOST_COUNTED = 10_000;
@@ -9,6 +9,12 @@ export const MOST_CYLINDERS = 100;
 
 /** Variants of one spec that are looked at: each is a spec of its own to read and to rehearse. */
 export const MOST_VARIANTS = 24;
+
+/** Jobs of one file that are rehearsed: each is carried out on the whole engine. */
+export const MOST_JOBS = 60;
+
+/** Jobs in a row, each beginning after the one before, that are carried out before the one that is looked at. */
+export const MOST_JOBS_BEFORE = 9;
 
 /** A count as written, where it is one to work with. */
 export function plausible(count: number | undefined): number | undefined {

@@ -1,5 +1,7 @@
 // Which sequences a rehearsal goes through, in which order, and on what engine it begins. No action is carried out here.
+import { MOST_JOBS_BEFORE } from '../model/most.ts';
 import type { Job, Sequence, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 
 /** One rehearsal: a job, or all sequences of a spec without one. */
 export interface Plan {
@@ -35,9 +37,23 @@ function namedIn(view: View, job: Job): readonly Sequence[] {
   });
 }
 
+const byDone = question((view, _subject: 'jobs'): ReadonlyMap<string, readonly Job[]> => {
+  const all = new Map<string, Job[]>();
+  for (const job of view.jobs)
+    for (const name of new Set(job.sequences.map(({ text }) => text))) {
+      const own = all.get(name);
+      if (own === undefined) all.set(name, [job]);
+      else own.push(job);
+    }
+  return all;
+});
+
+/** The jobs in which a sequence is done, as written. */
+const jobsDoing = (view: View, name: string): readonly Job[] => byDone(view, 'jobs').get(name) ?? [];
+
 /** The job, or the plain order, in which a sequence is done, as far as that sequence. */
 function upTo(view: View, name: string, asked: Job, depth: number): Pick<Plan, 'begins' | 'before'> {
-  const other = view.jobs.find((job) => job !== asked && job.sequences.some((each) => each.text === name));
+  const other = jobsDoing(view, name).find((job) => job !== asked);
   const base = other === undefined ? undefined : planOf(view, other, depth + 1);
   const inOrder = base?.sequences ?? byPhase(view.sequences);
   const last = inOrder.findIndex((sequence) => sequence.name === name);
@@ -52,12 +68,30 @@ function planOf(view: View, job: Job, depth = 0): Plan {
   const sequences = namedIn(view, job);
   const common = { job, sequences, unsure: sequences.length < job.sequences.length || job.broken };
   if (job.begins?.how === 'after') {
-    if (job.begins.sequence === undefined || depth > 8 || view.things.get(job.begins.sequence)?.kind !== 'sequence')
+    if (
+      job.begins.sequence === undefined ||
+      depth >= MOST_JOBS_BEFORE ||
+      view.things.get(job.begins.sequence)?.kind !== 'sequence'
+    )
       return { ...common, begins: 'unknown', before: [] };
     return { ...common, ...upTo(view, job.begins.sequence, job, depth) };
   }
   const begins = job.begins?.how ?? (sequences[0]?.phase === 'teardown' ? 'whole' : 'bare');
   return { ...common, begins, before: [] };
+}
+
+/** Whether more jobs lie before a job, each beginning after the one before, than are carried out; not so for those that go in a circle. */
+export function isTooFarDown(view: View, job: Job): boolean {
+  const seen = new Set([job]);
+  let at = job;
+  for (;;) {
+    const name = at.begins?.how === 'after' ? at.begins.sequence : undefined;
+    const before = name === undefined ? undefined : jobsDoing(view, name).find((other) => other !== at);
+    if (before === undefined || seen.has(before)) return false;
+    if (seen.size > MOST_JOBS_BEFORE) return true;
+    seen.add(before);
+    at = before;
+  }
 }
 
 /** The rehearsals of one file: its jobs that hold for the view's variant, or all its sequences. */

@@ -1,19 +1,25 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
+import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
 import type { Job, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { foresee } from './foresight.ts';
-import { type Plan, plansOf } from './plan.ts';
+import { isTooFarDown, type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
 import { workOf } from './step-work.ts';
 
 const plans = question((view, file: string) => plansOf(view, file));
 
+const plansByJob = question(
+  (view, file: string): ReadonlyMap<Job | string, Plan> =>
+    new Map(plans(view, file).map((plan) => [plan.job ?? file, plan])),
+);
+
 const refits = question((view, file: string) => refitsOf(plans(view, file)));
 
 function planOf(view: View, of: Job | string): readonly [Plan | undefined, string] {
   const file = typeof of === 'string' ? of : of.placed.file;
-  return [plans(view, file).find((each) => (each.job ?? file) === of), file];
+  return [plansByJob(view, file).get(of), file];
 }
 
 /** What is known of a job beforehand. It looks at the steps of all sequences; most of what changes in them is no matter here. */
@@ -32,7 +38,13 @@ const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] 
 
 /** What goes wrong in the jobs of a file, or in its sequences where it has no job. */
 export const rehearse = question((view, file: string): readonly RehearsalFinding[] =>
-  eachOnce([...plans(view, file).map(({ job }) => inOneJob(view, job ?? file)), idleSteps(view, file)]),
+  eachOnce([
+    ...plans(view, file)
+      .slice(0, MOST_JOBS)
+      .map(({ job }) => inOneJob(view, job ?? file)),
+    idleSteps(view, file),
+    leftOut(view, file),
+  ]),
 );
 
 /** The names of sequences that jobs on a whole engine do: what they fit was on before. */
@@ -42,6 +54,30 @@ export function refitsOf(plans: readonly Plan[]): ReadonlySet<string> {
       .filter((plan) => plan.begins === 'whole' && plan.job !== undefined)
       .flatMap((plan) => plan.sequences.map((sequence) => sequence.name)),
   );
+}
+
+/** Jobs that are not carried out, or not from their beginning. */
+function leftOut(view: View, file: string): Said {
+  const said: Said = [];
+  const jobs = plans(view, file).flatMap(({ job }) => job ?? []);
+  const say = (job: Job, message: string): void => {
+    const { placed, declaration } = job;
+    const span = declaration.name ?? declaration.wordSpan;
+    said.push({ code: 'sequence/too-many-jobs', placed, span, message, related: [], missing: false });
+  };
+  const first = jobs[MOST_JOBS];
+  if (first !== undefined)
+    say(
+      first,
+      `${jobs.length} jobs are too many to rehearse: the first ${MOST_JOBS} are, ${first.name} and all behind it are not. Put some of them into a file of their own that uses this one.`,
+    );
+  const deep = jobs.slice(0, MOST_JOBS).find((job) => isTooFarDown(view, job));
+  if (deep !== undefined)
+    say(
+      deep,
+      `${deep.name} begins after a row of more than ${MOST_JOBS_BEFORE} jobs, each after the one before: how the engine stands by then is not followed so far. Say begins bare or begins whole in one of them.`,
+    );
+  return said;
 }
 
 function idleSteps(view: View, file: string): Said {

@@ -64,3 +64,24 @@ test('a message names no more than can be read', () => {
   );
   for (const finding of findings) expect(finding.message.length).toBeLessThan(400);
 });
+
+const job = (i: number, begins: string): string =>
+  `sequence s${i} { step t${i} { note "x" } }\njob j${i} { begins ${begins} sequences s${i} }\n`;
+
+const row = (n: number, begins: (i: number) => string): string =>
+  Array.from({ length: n }, (_, i) => job(i, begins(i))).join('');
+
+const tooManyJobs = (text: string): readonly string[] =>
+  analyseText(text).findings.flatMap((each) => (each.code === 'sequence/too-many-jobs' ? [each.message] : []));
+
+test('jobs beyond those that are rehearsed are told of once, at the first', () => {
+  expect(tooManyJobs(row(60, () => 'bare'))).toEqual([]);
+  expect(tooManyJobs(row(300, () => 'bare'))).toEqual([expect.stringMatching(/^300 jobs .* j60 and all behind it/)]);
+});
+
+test('jobs in a row, each after the one before, are followed back nine; a small circle of them is no such row', () => {
+  const after = (i: number): string => (i === 0 ? 'bare' : `after s${i - 1}`);
+  expect(tooManyJobs(row(10, after))).toEqual([]);
+  expect(tooManyJobs(row(11, after))).toEqual([expect.stringMatching(/^j10 begins after a row of more than 9 jobs/)]);
+  expect(tooManyJobs(row(3, (i) => `after s${(i + 2) % 3}`))).toEqual([]);
+});

@@ -23,6 +23,10 @@ export const CHECKING: readonly Bomb[] = [
     (n) =>
       `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\npart a {\n${times(n, (i) => `  when v${i} { mass ${i + 1} kg }\n`)}}\n`,
   ),
+  row('one part declared again and again', 100, (n) => times(n, () => `part a${n}\n`)),
+  row('one part in capitals and not', 100, (n) => times(n, (i) => `part ${i % 2 === 0 ? 'Abc' : 'aBC'}${n}\n`)),
+  row('one limit declared again and again', 100, (n) => times(n, () => `limit a${n} measured within 1..2 mm\n`)),
+  row('one step again and again', 100, (n) => `sequence s {\n${times(n, () => `  step t${n} { note "x" }\n`)}}\n`),
   row(
     'lines of a record',
     100,
@@ -40,13 +44,41 @@ export const CHECKING: readonly Bomb[] = [
     (n) =>
       `part a {\n${times(n, (i) => `  size z${i} oversize 0.${i + 1} mm { wall 1 mm }\n`)}}\nrecord r {\n${times(n, (i) => `  fitted a size z${i}\n`)}}\n`,
   ),
+  row(
+    'done lines of a record',
+    100,
+    (n) => `${job(n, () => 'note "x"')}record r {\n${times(n, (i) => `  done t${n}-${i} on 2026-02-18\n`)}}\n`,
+  ),
   row('records', 60, (n) => times(n, (i) => `record r${n}-${i} {\n  measured l 1.5 mm\n}\n`)),
   row('steps, each after the one before', 100, (n) =>
     job(n, (i) => (i === 0 ? 'note "x"' : `after t${n}-${i - 1} note "x"`)),
   ),
   row('steps, each after the last', 100, (n) => job(n, () => `after t${n}-${n - 1} note "x"`)),
   row('steps', 100, (n) => job(n, () => 'note "x"')),
+  row('misspelt names', 160, (n) =>
+    times(n, (i) => `fastener sprocket${n}-${i} { thread M8x1.25 like sproket${n}-${i}-x }\n`),
+  ),
+  row(
+    'one misspelt name among parts',
+    100,
+    (n) =>
+      `${times(n, (i) => `part sprocket${n}-${i}\n`)}limit l = 1 mm${times(n, () => ' + sproket.d')} within 1..2 mm\n`,
+  ),
   row('allows of a code that there is not', 100, (n) => times(n, () => 'allow unit/mising because "x"\n')),
+  row('limits, each twice the one before', 20, (n) =>
+    times(n, (i) =>
+      i === 0
+        ? `part a { dimension d 1.0..1.1 mm }\nlimit l${n}-0 = a.d within 1..2 mm\n`
+        : `limit l${n}-${i} = l${n}-${i - 1} + l${n}-${i - 1} within 1..2 mm\n`,
+    ),
+  ),
+  row('limits, each of the one before', 60, (n) =>
+    times(n, (i) =>
+      i === 0
+        ? `part a { dimension d 1.0..1.1 mm }\nlimit l${n}-0 = a.d within 1..2 mm\n`
+        : `limit l${n}-${i} = l${n}-${i - 1} within 1..2 mm\n`,
+    ),
+  ),
   row('limits in a circle', 60, (n) => times(n, (i) => `limit l${n}-${i} = l${n}-${(i + 1) % n} within 1..2 mm\n`)),
   row(
     'dimensions of a part, each of the one before',
@@ -65,6 +97,14 @@ export const CHECKING: readonly Bomb[] = [
     100,
     (n) =>
       `spec s {\n${times(n, (i) => `  source m${i} "x"\n`)}}\n${times(n, (i) => `part p${n}-${i} { mass 1 kg per m${i} "2" }\n`)}`,
+  ),
+  row('uses of one file that is not there', 60, (n) => times(n, () => `use "not-there-${n}.fettle"\n`)),
+  row('uses of files that are not there', 60, (n) => times(n, (i) => `use "not-there-${n}-${i}.fettle"\n`)),
+  row(
+    'rows of grades',
+    60,
+    (n) =>
+      `part g\nlimit l measured within 0..${n} mm\ngrades g by l {\n${times(n, (i) => `  g${i} ${i}.1..${i + 1} mm\n`)}}\n`,
   ),
   row('marks of a part', 60, (n) => `part a {\n${times(n, (i) => `  mark m${i} at ${i % 360} deg\n`)}}\n`),
   row('dimensions of a part', 100, (n) => `part a {\n${times(n, (i) => `  dimension d${i} ${i}.5 mm\n`)}}\n`),
@@ -105,15 +145,34 @@ export const CHECKING: readonly Bomb[] = [
     (n) =>
       `${times(n, (i) => `sequence s${n}-${i} { step t${n}-${i} { note "x" } }\njob j${n}-${i} { begins bare sequences s${n}-${i} }\n`)}`,
   ),
+  row('jobs, each beginning after the one before', 60, (n) =>
+    times(
+      n,
+      (i) =>
+        `sequence s${n}-${i} { step t${n}-${i} { note "x" } }\njob j${n}-${i} { begins ${i === 0 ? 'bare' : `after s${n}-${i - 1}`} sequences s${n}-${i} }\n`,
+    ),
+  ),
   row('allows in the file', 60, (n) => 'allow unit/missing because "x"\n'.repeat(n)),
   row('allows in parts', 60, (n) =>
     times(n, (i) => `part p${n}-${i} {\n  mass 3\n  allow unit/missing because "x"\n}\n`),
+  ),
+  row(
+    'drives over the same wheels',
+    40,
+    (n) =>
+      `part a { teeth 20 }\npart b { teeth 40 }\n${times(n, (i) => `drive d${n}-${i} {\n  mesh a with b\n  ratio a to b 2:1\n}\n`)}`,
   ),
   row(
     'wheels of one drive',
     40,
     (n) =>
       `${times(n, (i) => `part p${n}-${i} { teeth ${i + 20} }\n`)}part h { links 500 }\ndrive d {\n  chain h over ${names(n, (i) => `p${n}-${i}`)}\n}\n`,
+  ),
+  row(
+    'drives, each driving the next',
+    40,
+    (n) =>
+      `${times(n + 1, (i) => `part p${n}-${i} { teeth 20 }\n`)}${times(n, (i) => `drive d${n}-${i} {\n  mesh p${n}-${i} with p${n}-${i + 1}\n  ratio p${n}-${i} to p${n}-${i + 1} 1:1\n}\n`)}`,
   ),
   row(
     'valve events',
@@ -125,11 +184,15 @@ export const CHECKING: readonly Bomb[] = [
     60,
     (n) => `engine {\n  cylinders 4 inline\n${times(n, (i) => `  crankpin 1 at ${i % 360} deg\n`)}}\n`,
   ),
+  row('engines', 60, (n) => times(n, (i) => `engine { bore ${n}.${i + 1} mm }\n`)),
+  row('specs', 60, (n) => times(n, (i) => `spec s${n}-${i} { revision ${i} }\n`)),
   row(
     'whens of one variant',
     60,
     (n) => `spec s { variants a, b }\n${times(n, (i) => `when a {\n  part p${n}-${i} { mass 1 kg }\n}\n`)}`,
   ),
+  row('braces left open', 60, (n) => times(n, (i) => `part p${n}-${i} {\n`)),
+  row('steps of sequences left open', 60, (n) => times(n, () => `sequence s${n} { step t {\n`)),
   row('quoted mail', 60, (n) => `> part a {\n${'>   mass 3 kg\n'.repeat(n)}> }\n`),
   row('variants', 100, (n) => `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\npart a { mass 3 }\n`),
   row(

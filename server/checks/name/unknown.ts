@@ -1,6 +1,5 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
-
-import { nearest } from '../../../grammar/nearest.ts';
+import { type Among, among, nearestAmong } from '../../../grammar/nearest.ts';
 import type { Name, Place } from '../../../grammar/tree.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
@@ -8,11 +7,12 @@ import type { BuiltView } from '../../model/build-view.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
+import { sameValue } from '../../model/same-value.ts';
 import { TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
-import { didYouMean, inWords, kindWord, withArticle } from '../support.ts';
+import { didYouMean, inWords, kindWord, meaning, withArticle } from '../support.ts';
 import page from './unknown.md';
 import { sayUnknownPlaces, sayValuePlaces } from './value-places.ts';
 
@@ -32,10 +32,17 @@ export function useHolds(use: Use, variant: string | undefined): boolean {
   return variant === undefined || use.when === undefined || use.when.every((names) => names.includes(variant));
 }
 
+const sequencesBySteps = question(
+  (view, _subject: 'steps'): ReadonlyMap<Placed, Placed> =>
+    new Map(
+      view.sequences.flatMap((sequence) => sequence.steps.map((step) => [step.placed, sequence.placed] as const)),
+    ),
+);
+
 /** Before the declaration; a step's own place is inside its sequence, where nothing can be declared. */
 function placeToDeclare(placed: Placed, view: View): Placed {
   if (placed.declaration.word !== 'step') return placed;
-  return view.sequences.find((sequence) => sequence.steps.some((step) => step.placed === placed))?.placed ?? placed;
+  return sequencesBySteps(view, 'steps').get(placed) ?? placed;
 }
 
 function declareFix(placed: Placed, use: Use, view: View): NonNullable<Extra['fixes']>[number] | undefined {
@@ -129,7 +136,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     }
     // A file that is used and can't be found may declare it, or a line that can't be read: that is what is wrong.
     if (view.incomplete || view.perhaps.has(use.name.text)) return;
-    const near = didYouMean(use.name, nearestNames(view, `${use.kinds.join(' ')}|${use.name.text}`), placed);
+    const near = meaning(use.name, nearestOfKinds(view, `${use.kinds.join(' ')}:${use.name.text}`), placed);
     const declare = placed.declaration.word === 'record' ? undefined : declareFix(placed, use, view);
     report(
       placed,
@@ -191,13 +198,19 @@ function plainKinds(kinds: Use['kinds']): readonly string[] {
   return kinds.filter((kind) => kind !== 'grades' || !kinds.includes('part')).map(kindWord);
 }
 
-/** The name of some kinds that is nearest to a word, where one is near: looked for once, however often the word is used. */
-const nearestNames = question((view, wanted: string): readonly string[] => {
-  const [kinds = '', word = ''] = wanted.split('|');
-  const names: string[] = [];
-  for (const { kind, name } of view.things.values()) if (kinds.split(' ').includes(kind)) names.push(name);
-  const near = nearest(word, names);
-  return near === undefined ? [] : [near];
+/** The names of all things of some kinds, told as their words with blanks between. */
+const namesOfKinds = question(
+  (view, words: string): Among => {
+    const kinds = new Set(words.split(' '));
+    return among([...view.things.values()].flatMap((thing) => (kinds.has(thing.kind) ? thing.name : [])));
+  },
+  (before, now) => sameValue(before.words, now.words),
+);
+
+/** The name of a thing of some kinds that is nearest to another name: `part limit:camshft`. */
+const nearestOfKinds = question((view, kindsAndName: string): string | undefined => {
+  const [kinds = '', name = ''] = kindsAndName.split(':');
+  return nearestAmong(name, namesOfKinds(view, kinds));
 });
 
 function saySpec(placed: Placed, use: Use, view: BuiltView, report: Report): void {

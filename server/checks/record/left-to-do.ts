@@ -1,6 +1,6 @@
 // What of the work a record does not have yet: which steps of which job, and which measurements. Nothing is reported here.
 
-import { nearest } from '../../../grammar/nearest.ts';
+import { type Among, among, nearestAmong } from '../../../grammar/nearest.ts';
 import type { Done, Measured, Signed, Statement } from '../../../grammar/tree.ts';
 import { type Asked, allPlaces } from '../../model/feature-places.ts';
 import { takesIn } from '../../model/measure.ts';
@@ -61,8 +61,7 @@ function placesOfStep(step: Step, view: View): ReturnType<typeof allPlaces> {
   return written.length === 0 ? all : all.filter((place) => written.some((each) => takesIn(each, place)));
 }
 
-function isDone(step: Step, done: readonly Done[], view: View): boolean {
-  const own = done.filter((each) => each.step.owner.text === step.name);
+function isDone(step: Step, own: readonly Done[], view: View): boolean {
   if (own.length === 0) return false;
   const places = own.some((each) => each.step.places.length === 0) ? [] : placesOfStep(step, view);
   return places.every((place) => own.some((each) => each.step.places.some((written) => takesIn(written, place))));
@@ -79,61 +78,86 @@ export function workOf(
   if (only !== undefined && plans.length === 1) return { work: only.steps, job: only.plan.job !== undefined };
   if (done.size === 0 && plans.length > 0) return { work: [], job: true };
   const holding = plans
-    .filter(({ steps }) => [...done].every((name) => steps.some(({ step }) => step.name === name)))
+    .filter(({ steps }) => {
+      const names = new Set(steps.map(({ step }) => step.name));
+      return [...done].every((name) => names.has(name));
+    })
     .sort((one, other) => one.steps.length - other.steps.length)[0];
   if (holding !== undefined) return { work: holding.steps, job: holding.plan.job !== undefined };
   return { work: stepsOf({ sequences: byPhase(view.sequences) }), job: false };
 }
 
-/** The steps of the work in which a limit is measured. */
-function measuringSteps(limit: Limit, work: readonly WorkStep[]): readonly Step[] {
-  return work
-    .filter(({ step }) =>
-      step.statements.some(
-        (each) =>
-          each.kind === 'action' &&
-          each.word === 'measure' &&
-          each.targets.some((target) => target.owner.text === limit.name),
-      ),
-    )
-    .map(({ step }) => step);
+/** The steps of the work in which limits are measured, by the name of the limit. */
+function stepsByLimit(work: readonly WorkStep[]): ReadonlyMap<string, readonly Step[]> {
+  const all = new Map<string, Step[]>();
+  for (const { step } of work) {
+    const names = step.statements.flatMap((each) =>
+      each.kind === 'action' && each.word === 'measure' ? each.targets.map((target) => target.owner.text) : [],
+    );
+    for (const name of new Set(names)) {
+      const own = all.get(name);
+      if (own === undefined) all.set(name, [step]);
+      else own.push(step);
+    }
+  }
+  return all;
 }
 
 /** Names that a record gives and its spec does not have are taken for the nearest that it has: they are found elsewhere. */
-function meant(names: readonly string[], known: readonly string[]): ReadonlySet<string> {
-  return new Set(names.flatMap((name) => (known.includes(name) ? name : (nearest(name, known) ?? name))));
+function meant(names: readonly string[], known: ReadonlySet<string>, near: Among): ReadonlySet<string> {
+  return new Set([...new Set(names)].map((name) => (known.has(name) ? name : (nearestAmong(name, near) ?? name))));
+}
+
+/** Statements by the name of the thing that they are about, as written. */
+function byName<statement>(statements: readonly statement[], nameOf: (statement: statement) => string) {
+  const all = new Map<string, statement[]>();
+  for (const each of statements) {
+    const own = all.get(nameOf(each));
+    if (own === undefined) all.set(nameOf(each), [each]);
+    else own.push(each);
+  }
+  return all;
 }
 
 /** What a record does not have, in the view of its variant. A step with a deviation is answered, and what is measured in it alone. */
 export function leftToDo(placed: Placed, view: View): LeftToDo {
   const statements = recordStatements(placed, view.variant);
-  const stepNames = view.sequences.flatMap((sequence) => sequence.steps.map((step) => step.name));
-  const limitNames = view.limits.map((limit) => limit.name);
-  const done = doneIn(statements, 'done');
+  const nearSteps = among(view.sequences.flatMap((sequence) => sequence.steps.map((step) => step.name)));
+  const nearLimits = among(view.limits.map((limit) => limit.name));
+  const [stepNames, limitNames] = [new Set(nearSteps.words), new Set(nearLimits.words)];
+  const done = byName(doneIn(statements, 'done'), (each) => each.step.owner.text);
   const deviations = meant(
     doneIn(statements, 'deviation').map((each) => each.step.owner.text),
     stepNames,
+    nearSteps,
   );
   const misspelt = meant(
-    done.map((each) => each.step.owner.text).filter((name) => !stepNames.includes(name)),
+    [...done.keys()].filter((name) => !stepNames.has(name)),
     stepNames,
+    nearSteps,
   );
-  const known = new Set(done.map((each) => each.step.owner.text).filter((name) => stepNames.includes(name)));
+  const known = new Set([...done.keys()].filter((name) => stepNames.has(name)));
   const { work, job } = workOf(known, view);
   const steps = work.filter(
-    ({ step }) => !deviations.has(step.name) && !misspelt.has(step.name) && !isDone(step, done, view),
+    ({ step }) =>
+      !deviations.has(step.name) && !misspelt.has(step.name) && !isDone(step, done.get(step.name) ?? [], view),
   );
-  const measured = statements.filter((each): each is Measured => each.kind === 'measured');
+  const measured = byName(
+    statements.filter((each): each is Measured => each.kind === 'measured'),
+    (each) => each.limit.owner.text,
+  );
   const misread = meant(
-    measured.map((each) => each.limit.owner.text).filter((name) => !limitNames.includes(name)),
+    [...measured.keys()].filter((name) => !limitNames.has(name)),
     limitNames,
+    nearLimits,
   );
+  const measuring = stepsByLimit(work);
   const limits = view.limits.flatMap((limit) => {
     if (!limit.measured || limit.broken || misread.has(limit.name)) return [];
-    const by = measuringSteps(limit, work);
+    const by = measuring.get(limit.name) ?? [];
     if (job && by.length === 0) return [];
     if (by.length > 0 && by.every((step) => deviations.has(step.name) && !known.has(step.name))) return [];
-    const places = placesLeft(limit, statements, view);
+    const places = placesLeft(limit, measured.get(limit.name) ?? [], view);
     return places.length === 0 ? [] : [{ limit, places: limit.each === undefined ? [] : places }];
   });
   return { work, steps, limits };

@@ -32,17 +32,34 @@ interface Need {
   readonly isRun?: boolean;
 }
 
-/** The steps that have to be done before a step: those that its `after` and that of its sequence name, and those written before it. */
-function needsOf(step: Step, sequence: Sequence, view: View): readonly Need[] {
-  const needs: Need[] = [];
-  for (const name of [...step.after, ...sequence.after]) {
+/** Of some steps the one that was done last, the first of those of one day; of a long list it is looked for once. */
+type Last = (steps: readonly Step[]) => Step | undefined;
+
+function lastBy(days: ReadonlyMap<string, Day>): Last {
+  const known = new Map<readonly Step[], Step | undefined>();
+  return (steps) => {
+    if (!known.has(steps))
+      known.set(
+        steps,
+        steps.reduce<Step | undefined>((last, each) => later(last, each, days), undefined),
+      );
+    return known.get(steps);
+  };
+}
+
+/** Of two steps the one that was done later; the first where they are of one day. */
+function later(one: Step | undefined, other: Step, days: ReadonlyMap<string, Day>): Step | undefined {
+  const [first, second] = [one === undefined ? undefined : days.get(one.name), days.get(other.name)];
+  return second !== undefined && (first === undefined || second.on.text > first.on.text) ? other : one;
+}
+
+/** What has to be done before a step since its `after` or that of its sequence says so: of a whole sequence what was done last. */
+function needsOf(step: Step, sequence: Sequence, view: View, lastOf: Last): readonly Need[] {
+  return [...step.after, ...sequence.after].flatMap((name): readonly Need[] => {
     const other = view.things.get(name.text);
-    if (other?.kind === 'step') needs.push({ step: other, said: true });
-    if (other?.kind === 'sequence') needs.push(...other.steps.map((each) => ({ step: each, said: true })));
-  }
-  const at = sequence.steps.indexOf(step);
-  needs.push(...sequence.steps.slice(0, Math.max(0, at)).map((each) => ({ step: each, said: false })));
-  return needs.filter((need) => need.step.name !== step.name);
+    const need = other?.kind === 'step' ? other : other?.kind === 'sequence' ? lastOf(other.steps) : undefined;
+    return need === undefined || need.name === step.name ? [] : [{ step: need, said: true }];
+  });
 }
 
 /** Whether a step runs the engine. */
@@ -51,8 +68,7 @@ function runs(step: Step): boolean {
 }
 
 /** What has to be done before the engine is first run: all that the work has before that step, in other sequences too. */
-function needsOfRun(step: Step, work: readonly WorkStep[]): readonly Need[] {
-  const first = work.findIndex((each) => runs(each.step));
+function needsOfRun(step: Step, work: readonly WorkStep[], first: number): readonly Need[] {
   if (first < 0 || work[first]?.step !== step) return [];
   return work.slice(0, first).map((each) => ({ step: each.step, said: false, isRun: true }));
 }
@@ -70,13 +86,18 @@ function earlyLogs(
   // Where no step runs it, the engine is assembled before it is run all the same.
   const upTo =
     first < 0 ? work.filter(({ sequence }) => (sequence.phase ?? 'assemble') === 'assemble') : work.slice(0, first);
-  const before = upTo.map(({ step }) => ({ step, day: days.get(step.name) }));
+  // The first that was done after a day is one that was done after all before it.
+  const before: { readonly step: Step; readonly day: Day }[] = [];
+  for (const { step } of upTo) {
+    const day = days.get(step.name);
+    if (day !== undefined && day.on.text > (before.at(-1)?.day.on.text ?? '')) before.push({ step, day });
+  }
   return statements.flatMap((log) => {
     if (log.kind !== 'log' || log.on?.valid !== true || !log.readings.some(({ name }) => RUNNING.test(name.text)))
       return [];
     const { on } = log;
-    const late = before.find(({ day }) => day !== undefined && day.on.text > on.text);
-    return late?.day === undefined ? [] : [{ log: { ...log, on }, need: late.step, other: late.day }];
+    const late = before.find(({ day }) => day.on.text > on.text);
+    return late === undefined ? [] : [{ log: { ...log, on }, need: late.step, other: late.day }];
   });
 }
 
@@ -101,11 +122,18 @@ export const recordOrder: DeclarationCheck = {
     const deviations = new Set(doneIn(statements, 'deviation').map((each) => each.step.owner.text));
     const days = firstDays(done);
     const { work } = workOf(new Set(done.map((each) => each.step.owner.text)), view);
-    for (const sequence of view.sequences)
+    const lastOf = lastBy(days);
+    const firstRun = work.findIndex((each) => runs(each.step));
+    for (const sequence of view.sequences) {
+      /** What is written before a step and was done last. Who worked in another order than written has said so. */
+      let before: Step | undefined;
       for (const step of sequence.steps) {
         const own = days.get(step.name);
+        const written: readonly Need[] = before === undefined ? [] : [{ step: before, said: false }];
+        if (!deviations.has(step.name)) before = later(before, step, days);
         if (own === undefined || step.broken) continue;
-        const late = [...needsOf(step, sequence, view), ...needsOfRun(step, work)].filter((need) => {
+        const needs = [...needsOf(step, sequence, view, lastOf), ...written, ...needsOfRun(step, work, firstRun)];
+        const late = needs.filter((need) => {
           const other = days.get(need.step.name);
           if (other === undefined || other.on.text <= own.on.text) return false;
           // Who worked in another order than written has said so; what an after asks for stays.
@@ -134,6 +162,7 @@ export const recordOrder: DeclarationCheck = {
           },
         );
       }
+    }
     for (const { log, need, other } of earlyLogs(statements, work, days))
       report(
         placed,

@@ -1,6 +1,6 @@
 // What a record leaves unanswered besides steps and measurements: a hold point for which nobody is named, a part found scrap with no new
 // one fitted, a grade that is not said. Nothing is reported here.
-import type { Place, Statement } from '../../../grammar/tree.ts';
+import type { Done, Place, RecordFitted, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Step, View } from '../../model/view.ts';
 import { doneIn, leftToDo } from './left-to-do.ts';
@@ -14,11 +14,27 @@ export interface Unanswered {
   readonly text: string;
 }
 
-function fits(step: Step, name: string): boolean {
-  return step.statements.some(
-    (each) =>
-      each.kind === 'action' && each.word === 'fit' && each.targets.some((target) => target.owner.text === name),
+/** The names of all that some steps fit. */
+function fittedIn(steps: readonly Step[]): ReadonlySet<string> {
+  return new Set(
+    steps.flatMap((step) =>
+      step.statements.flatMap((each) =>
+        each.kind === 'action' && each.word === 'fit' ? each.targets.map((target) => target.owner.text) : [],
+      ),
+    ),
   );
+}
+
+/** What a record says was fitted, by part. */
+function saidFitted(statements: readonly Statement[]): ReadonlyMap<string, readonly RecordFitted[]> {
+  const all = new Map<string, RecordFitted[]>();
+  for (const each of statements) {
+    if (each.kind !== 'record-fitted') continue;
+    const own = all.get(each.part.owner.text);
+    if (own === undefined) all.set(each.part.owner.text, [each]);
+    else own.push(each);
+  }
+  return all;
 }
 
 /** Whether all of a place lies in another. */
@@ -29,30 +45,31 @@ function isIn(place: Place, other: Place): boolean {
 }
 
 function holdPoints(steps: readonly Step[], statements: readonly Statement[]): readonly Unanswered[] {
-  const [done, deviations] = [doneIn(statements, 'done'), doneIn(statements, 'deviation')];
+  const done = doneIn(statements, 'done');
+  const names = (of: readonly Done[]): ReadonlySet<string> => new Set(of.map((each) => each.step.owner.text));
+  const [isDone, isSigned] = [names(done), names(done.filter((each) => each.by !== undefined))];
+  const deviates = names(doneIn(statements, 'deviation'));
   return steps.flatMap((step): readonly Unanswered[] => {
-    const own = done.filter((each) => each.step.owner.text === step.name);
     const holds = step.statements.some((each) => each.word === 'hold-point');
-    if (!holds || own.length === 0 || own.some((each) => each.by !== undefined)) return [];
-    if (deviations.some((each) => each.step.owner.text === step.name)) return [];
+    if (!holds || !isDone.has(step.name) || isSigned.has(step.name) || deviates.has(step.name)) return [];
     return [{ what: 'hold-point', name: step.name, text: `nobody is named for the hold point of ${step.name}` }];
   });
 }
 
 function replacements(steps: readonly Step[], statements: readonly Statement[], placed: Placed): readonly Unanswered[] {
+  const [fitted, said] = [fittedIn(steps), saidFitted(statements)];
   return statements.flatMap((found): readonly Unanswered[] => {
     if (found.kind !== 'found' || found.verdict?.word !== 'scrap') return [];
     const { part } = found;
     const name = part.owner.text;
     // Work that only takes the engine apart puts nothing new in.
-    if (!steps.some((step) => fits(step, name))) return [];
+    if (!fitted.has(name)) return [];
+    const own = said.get(name) ?? [];
     const isReplaced = (place: Place | undefined): boolean =>
-      statements.some(
+      own.some(
         (each) =>
-          each.kind === 'record-fitted' &&
-          each.part.owner.text === name &&
-          (each.part.places.length === 0 ||
-            (place !== undefined && each.part.places.some((there) => isIn(place, there)))),
+          each.part.places.length === 0 ||
+          (place !== undefined && each.part.places.some((there) => isIn(place, there))),
       );
     const places = part.places.length === 0 ? [undefined] : part.places;
     if (places.every(isReplaced)) return [];
@@ -65,15 +82,13 @@ function replacements(steps: readonly Step[], statements: readonly Statement[], 
 
 function grades(steps: readonly Step[], statements: readonly Statement[], view: View): readonly Unanswered[] {
   const measured = new Set(statements.flatMap((each) => (each.kind === 'measured' ? [each.limit.owner.text] : [])));
+  const [fitted, said] = [fittedIn(steps), saidFitted(statements)];
   return view.grades.flatMap((table): readonly Unanswered[] => {
     const rows = table.rows.map((row) => row.name.text);
-    const isFitted = steps.some((step) => fits(step, table.name) || rows.some((row) => fits(step, row)));
+    const isFitted = [table.name, ...rows].some((name) => fitted.has(name));
     if (!isFitted || table.by === undefined || !measured.has(table.by.owner.text)) return [];
-    const isSaid = statements.some(
-      (each) =>
-        each.kind === 'record-fitted' &&
-        (rows.includes(each.part.owner.text) || (each.part.owner.text === table.name && each.grade !== undefined)),
-    );
+    const isSaid =
+      rows.some((row) => said.has(row)) || (said.get(table.name) ?? []).some((each) => each.grade !== undefined);
     return isSaid
       ? []
       : [{ what: 'grade', name: table.name, text: `which grade of ${table.name} went in is not said` }];

@@ -54,6 +54,7 @@ import tightenedEarlyPage from './tightened-early.md';
 import timingNotProvedPage from './timing-not-proved.md';
 import togetherPage from './together.md';
 import tooEarlyPage from './too-early.md';
+import tooManyJobsPage from './too-many-jobs.md';
 import valveContactPage from './valve-contact.md';
 import wrongPlacePage from './wrong-place.md';
 
@@ -131,5 +132,6 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/not-aligned', 'information', notAlignedPage),
   rehearsed('sequence/not-bled', 'warning', notBledPage),
   rehearsed('sequence/fitted-dry', 'warning', fittedDryPage),
+  rehearsed('sequence/too-many-jobs', 'warning', tooManyJobsPage),
   rehearsed('sequence/nothing-to-do', 'information', nothingToDoPage),
 ];

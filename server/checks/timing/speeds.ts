@@ -1,6 +1,9 @@
 // Shafts that a drive turns two ways, or not at all.
 import { type Exact, toNumber } from '../../mechanics/exact.ts';
+import type { TwoAnswers } from '../../mechanics/gears.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../../model/drive-sums.ts';
+import type { Drive, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
 import notDrivenPage from './not-driven.md';
 import twoAnswersPage from './two-answers.md';
@@ -10,6 +13,49 @@ function shown(speed: Exact): string {
   return `${size.d === 1n ? `${size.n}` : `${size.n}/${size.d}`} turn${size.n === size.d ? '' : 's'} ${toNumber(speed) < 0 ? 'the other way' : 'the same way'}`;
 }
 
+const allTwoAnswers = question((view, _subject: 'drives'): ReadonlyMap<string, readonly TwoAnswers[]> => {
+  const all = new Map<string, TwoAnswers[]>();
+  for (const answer of speedsOf(view)?.twoAnswers ?? []) {
+    const own = all.get(answer.by);
+    if (own === undefined) all.set(answer.by, [answer]);
+    else own.push(answer);
+  }
+  return all;
+});
+
+/** The shafts that a drive turns otherwise than another way round does. */
+const twoAnswersBy = question(
+  (view, name: string): readonly TwoAnswers[] => allTwoAnswers(view, 'drives').get(name) ?? [],
+);
+
+/** Whether all that drives say could be read. */
+const areAllRead = question((view, _subject: 'drives'): boolean => view.drives.every((drive) => !drive.broken));
+
+/** The first shaft of a drive that nothing turns, in the order in which drives name them. */
+const notDrivenBy = question((view, drive: Drive): string | undefined => {
+  const place = notDrivenPlaces(view, 'drives');
+  const named = [...shaftsOf(drive, view)].flatMap((shaft) => {
+    const at = place.get(shaft);
+    return at === undefined ? [] : [{ shaft, at }];
+  });
+  return named.sort((one, other) => one.at - other.at)[0]?.shaft;
+});
+
+const notDrivenPlaces = question(
+  (view, _subject: 'drives'): ReadonlyMap<string, number> =>
+    new Map((speedsOf(view)?.notDriven ?? []).map((shaft, i) => [shaft, i])),
+);
+
+function wheelsOf(drive: Drive): readonly string[] {
+  return [
+    ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+    ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+  ];
+}
+
+const shaftsOf = (drive: Drive, view: View): ReadonlySet<string> =>
+  new Set(wheelsOf(drive).map((name) => shaftOf(view, name)));
+
 export const twoAnswers: ThingCheck = {
   code: 'timing/two-answers',
   severity: 'error',
@@ -18,8 +64,8 @@ export const twoAnswers: ThingCheck = {
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
     const said = new Set<string>();
-    for (const answer of speedsOf(view)?.twoAnswers ?? []) {
-      if (answer.by !== thing.name || said.has(answer.shaft)) continue;
+    for (const answer of twoAnswersBy(view, thing.name)) {
+      if (said.has(answer.shaft)) continue;
       said.add(answer.shaft);
       report(
         thing.placed,
@@ -37,19 +83,16 @@ export const notDriven: ThingCheck = {
   page: notDrivenPage,
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
-    const wheels = [
-      ...thing.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
-      ...thing.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
-    ];
+    const wheels = wheelsOf(thing);
     // A wheel that is not known or has no teeth given leaves open what turns what.
     const open = wheels.some((name) => {
       const part = view.things.get(name);
       return part?.kind !== 'part' || part.broken || part.teeth === undefined;
     });
-    const known = view.drives.every((drive) => !drive.broken);
-    const own = new Set(wheels.map((name) => shaftOf(view, name)));
+    const known = areAllRead(view, 'drives');
+    const own = shaftsOf(thing, view);
     if (known && !open) {
-      const shaft = (speedsOf(view)?.notDriven ?? []).find((each) => own.has(each));
+      const shaft = notDrivenBy(view, thing);
       if (shaft !== undefined) {
         report(
           thing.placed,
