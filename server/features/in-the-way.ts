@@ -15,6 +15,7 @@ import {
   isCrankSeal,
   isCrankshaft,
   isGasket,
+  isHalfOfCase,
   isHead,
   isLifter,
   isOnTopOfHead,
@@ -250,6 +251,20 @@ const underShaft: Rule = (part, build) =>
       )
     : [];
 
+/** What goes between two others by its name: tubes and dowels under a head, shims under a cap, lifters and thrust halves in a split case. */
+const between: Rule = (part, build) => {
+  const isOver = (name: string): boolean => {
+    if (/(^|-)pushrod-tubes?$/i.test(part.name)) return isHead(name);
+    if (/(^|-)(head-)?dowels?$/i.test(part.name)) return isHead(name) && shareMate(build, name, part.name);
+    if (/(^|-)(bearing|main|cap)-shims?$/i.test(part.name)) return isCap(name) && shareMate(build, name, part.name);
+    const inHalf = build.mates(part.name).some((mate) => isHalfOfCase(mate) || build.mates(mate).some(isHalfOfCase));
+    return inHalf && (isLifter(part.name) || /(^|-)thrust-/i.test(part.name)) && isHalfOfCase(name);
+  };
+  return build.view.parts.flatMap(({ name }) =>
+    isOver(name) && isLater(build, name, part.name) ? [known(name, `lies over ${part.name}`)] : [],
+  );
+};
+
 /** Drives and parts that it would be turned by: it has to come out of mesh first. */
 const drivenBy: Rule = (part, { view }) =>
   view.parts.flatMap((each) =>
@@ -364,6 +379,7 @@ const RULES: readonly Rule[] = [
   turnsWith,
   outsideOnShaft,
   underShaft,
+  between,
   builtInto,
   overSump,
   hidesMark,

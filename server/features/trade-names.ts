@@ -5,6 +5,7 @@ const HALF =
   /^((left|right|upper|lower|top|bottom|front|rear)-(crank)?case(-half)?|(crank)?case-(left|right|upper|lower|top|bottom|front|rear))$/i;
 const AT_THE_FLYWHEEL = /fly-?wheel|flex-?plate|drive-?plate|clutch|spigot|pilot|(^|-)rear(-|$)/i;
 
+export const isHalfOfCase = (name: string): boolean => HALF.test(name);
 export const isCrankshaft = (name: string): boolean => /(^|-)crankshaft$/i.test(name);
 export const isCamshaft = (name: string): boolean => /(^|-)camshaft$/i.test(name);
 export const isHead = (name: string): boolean => /(^|-)(cylinder-)?head$/i.test(name);

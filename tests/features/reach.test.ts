@@ -65,6 +65,7 @@ describe('the jobs that the samples write by hand: the same parts come off', () 
     expect(sorted(off(head))).toEqual(sorted(removedIn(['heads-off'], twin)));
     before(head, 'exhaust-pipe', 'exhaust-gasket');
     before(head, 'rocker-cover', 'rocker-support', 'pushrod', 'cylinder-head', 'head-gasket');
+    before(at('pushrod-tube', twin), 'pushrod', 'cylinder-head', 'pushrod-tube');
     expect(names(head.retorque)).toEqual(['head-nut']);
     expect(names(head.disconnect)).toEqual(['ignition-lead']);
   });
