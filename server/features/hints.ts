@@ -4,6 +4,7 @@ import { placeOf } from '../model/placed.ts';
 import type { ValueRow } from '../model/values.ts';
 import { figureText, sharedRows, verdictText } from './figures-text.ts';
 import { otherUnitText, quantitiesIn } from './quantities.ts';
+import { angleAfter } from './tightening-text.ts';
 
 export interface Hint {
   readonly offset: number;
@@ -48,6 +49,14 @@ function startOfFastener(analysis: Analysis, key: string): number | undefined {
   return undefined;
 }
 
+function angleOf(analysis: Analysis, name: string): number | undefined {
+  for (const { things } of analysis.views) {
+    const thing = things.get(name);
+    if (thing?.kind === 'fastener') return angleAfter(thing);
+  }
+  return undefined;
+}
+
 /** One line above each engine, limit, fastener, drive and valve timing: its headline figures, of each variant where they differ. */
 export function headlines(analysis: Analysis): readonly Hint[] {
   const byThing = new Map<string, { offset: number; texts: Map<string, string> }>();
@@ -60,10 +69,13 @@ export function headlines(analysis: Analysis): readonly Hint[] {
     const known = byThing.get(key) ?? { offset, texts: new Map<string, string>() };
     byThing.set(key, known);
     const whose = variants.join(', ');
+    const angle = thing.startsWith('fastener.') ? angleOf(analysis, thing.slice('fastener.'.length)) : undefined;
+    // What a torque comes to is not what the bolt ends on where an angle follows.
+    const shown = angle === undefined ? text : `${text} before ${Number(angle.toFixed(1))} degrees more`;
     // Of the stages of a fastener the last one counts.
     const figure = thing.startsWith('fastener.') ? whose : `${row.name} ${whose}`;
     if (known.texts.has(figure) || known.texts.size < 4)
-      known.texts.set(figure, whose === '' ? text : `${text} (${whose})`);
+      known.texts.set(figure, whose === '' ? shown : `${shown} (${whose})`);
   }
   return [...byThing.values()].map(({ offset, texts }) => ({ offset, text: [...texts.values()].join('; ') }));
 }

@@ -1,6 +1,7 @@
 // What is said about the thing under the cursor, as Markdown.
 
 import { wordEnd } from '../../grammar/characters.ts';
+import { HOLE } from '../../grammar/sections.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import { CHANGES, CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vocabulary.ts';
@@ -12,10 +13,12 @@ import { textOf } from '../model/text-of.ts';
 import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
 import { hoverPicture } from './hover-picture.ts';
-import { blockAt, nameAt, placedAt, thingOf } from './place-in-tree.ts';
+import { blockAt, nameAt, placedAt, statementBefore, thingOf, toOwn } from './place-in-tree.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
 import { measuredAt } from './record.ts';
 import { standingAt } from './standing-text.ts';
+import { stageLines } from './tightening-text.ts';
+import { choiceTold, figureTold, nameTold, statementsOfFeature, type Told, unitAt } from './word-hover.ts';
 
 export interface Hover {
   readonly markdown: string;
@@ -32,9 +35,15 @@ function fenced(text: string): string {
   return `\n\n\`\`\`fettle\n${text.replace(/```/g, "'''")}\n\`\`\``;
 }
 
-/** The declaration as written, its first lines. */
-function shownDeclaration(thing: Thing): string {
-  const lines = thing.placed.section.text.trim().split(/\r?\n/);
+/** The declaration as written, its first lines; of what stands inside it as a piece of its own (a step) the head alone. */
+function shownDeclaration({ placed }: Pick<Thing, 'placed'>): string {
+  const heads = placed.section.children.map((child) => `${(child.text.split(/[{\r\n]/)[0] ?? '').trim()} { … }`);
+  let next = -1;
+  const text = placed.section.text.replaceAll(HOLE, () => {
+    next += 1;
+    return heads[next] ?? '…';
+  });
+  const lines = text.trim().split(/\r?\n/);
   return lines.length > 14 ? `${lines.slice(0, 13).join('\n')}\n  # …` : lines.join('\n');
 }
 
@@ -59,12 +68,33 @@ function figures(analysis: Analysis, prefix: string): string {
     .join('\n')}`;
 }
 
+function listed(lines: readonly string[]): string {
+  return lines.length === 0 ? '' : `\n\n${lines.map((line) => `- ${plain(line)}`).join('\n')}`;
+}
+
+/** What the words of a hover are made of where no declaration is shown. */
+function ofTold({ name, kind, lines, start, end }: Told): Hover {
+  const said = kind === 'count' ? plain(name) : `**${plain(name)}** (${plain(kind)})`;
+  const [only] = lines;
+  const text = lines.length === 1 && only !== undefined ? `: ${plain(only)}` : listed(lines);
+  return { markdown: `${said}${text}`, start, end };
+}
+
+/** On the word of a tightening: what this bolt comes to, under what the word is for. */
+function ofTorque(analysis: Analysis, offset: number): string {
+  const thing = thingOf(analysis, placedAt(analysis, offset)?.declaration.name?.text ?? '');
+  return thing?.kind === 'fastener' ? listed(stageLines(thing)) : '';
+}
+
 function ofThing(analysis: Analysis, thing: Thing): string {
   const kind = thing.kind === 'valve-timing' ? 'valve timing' : thing.kind;
   const title = thing.title === undefined ? '' : `: ${plain(thing.title)}`;
-  const sums = ['limit', 'fastener', 'drive', 'valve-timing'].includes(thing.kind)
-    ? figures(analysis, `${thing.kind}.${thing.name}`)
-    : '';
+  const sums =
+    thing.kind === 'fastener'
+      ? listed(stageLines(thing))
+      : ['limit', 'drive', 'valve-timing'].includes(thing.kind)
+        ? figures(analysis, `${thing.kind}.${thing.name}`)
+        : '';
   return `**${plain(thing.name)}** (${kind})${title}${sums}${fenced(shownDeclaration(thing))}${comesFrom(analysis, thing)}`;
 }
 
@@ -100,10 +130,22 @@ function helpOf(finding: Finding): string {
   return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
 }
 
+/** The fastener whose `torque` or order is under the cursor. */
+function tightenedAt(analysis: Analysis, offset: number): Thing | undefined {
+  const placed = placedAt(analysis, offset);
+  if (placed === undefined || blockAt(analysis, offset) !== 'fastener') return undefined;
+  const own = toOwn(placed.section, offset);
+  const statement = statementBefore(placed.declaration.body?.statements ?? [], own);
+  const onWord = statement !== undefined && statement.wordSpan.start <= own && own <= statement.wordSpan.end;
+  return onWord && (statement.word === 'torque' || statement.word === 'tightening-order')
+    ? thingOf(analysis, placed.declaration.name?.text ?? '')
+    : undefined;
+}
+
 /** Under what is said of a thing, its picture. */
 function withPicture(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
   const name = other === undefined ? undefined : nameAt(analysis, offset);
-  const thing = name?.set === 'thing' ? thingOf(analysis, name.thing) : undefined;
+  const thing = name?.set === 'thing' ? thingOf(analysis, name.thing) : tightenedAt(analysis, offset);
   if (other === undefined || thing === undefined) return other;
   return { ...other, markdown: `${other.markdown}${hoverPicture(analysis, thing)}` };
 }
@@ -117,7 +159,7 @@ export function hover(analysis: Analysis, offset: number, pictures = false): Hov
   const thing = pictures ? withPicture(analysis, offset, said) : said;
   const findings = analysis.findings.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
-    .slice(0, 3)
+    .slice(0, 1)
     .flatMap((each) => {
       const help = helpOf(each);
       return help === '' ? [] : [`*${each.code}*: ${help.replace(/\n/g, ' ')}`];
@@ -134,7 +176,11 @@ export function hover(analysis: Analysis, offset: number, pictures = false): Hov
 /** On a measured line of a record: how it stands against its limit, and under it what else there is. */
 function withMeasured(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
   const told = measuredAt(analysis, offset);
-  if (told === undefined) return other;
+  // A finding on the line says it already.
+  const isFound = analysis.findings.some(
+    (finding) => finding.code.startsWith('record/') && finding.start <= offset && offset <= finding.end,
+  );
+  if (told === undefined || isFound) return other;
   const lines = told.lines.map((line) => (told.lines.length === 1 ? plain(line) : `- ${plain(line)}`)).join('\n');
   if (other === undefined) return { markdown: lines, start: told.start, end: told.end };
   return { ...other, markdown: `${lines}\n\n---\n\n${other.markdown}` };
@@ -167,7 +213,7 @@ function ofSpec(analysis: Analysis, name: string): string | undefined {
   const spec = analysis.views[0]?.specs.find((each) => each.declaration.name?.text === name);
   if (spec === undefined) return undefined;
   const title = spec.declaration.title === undefined ? '' : `: ${plain(spec.declaration.title.value)}`;
-  return `**${plain(name)}** (spec)${title}${fenced(spec.section.text.trim())}`;
+  return `**${plain(name)}** (spec)${title}${fenced(shownDeclaration({ placed: spec }))}`;
 }
 
 /** What a help page or a table says of the thing that a completion names. */
@@ -188,23 +234,23 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
   }
   if (name?.set === 'feature' && name.feature !== undefined) {
     const thing = thingOf(analysis, name.thing);
-    const statement =
-      thing?.kind === 'part'
-        ? (thing.dimensions.get(name.feature)?.statement ??
-          thing.figures.get(name.feature)?.statement ??
-          thing.marks.get(name.feature)?.statement)
-        : undefined;
-    if (thing !== undefined && statement !== undefined)
+    const said = thing === undefined ? [] : statementsOfFeature(thing, name.feature);
+    const [statement] = said;
+    if (thing !== undefined && statement !== undefined) {
+      const shown = said.map((each) => thing.placed.section.text.slice(each.start, each.end)).join('\n');
       return {
-        markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(thing.placed.section.text.slice(statement.start, statement.end))}${statementFrom(analysis, thing, statement)}`,
+        markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(shown)}${statementFrom(analysis, thing, statement)}`,
         start: name.place.start,
         end: name.place.end,
       };
+    }
   }
   if (name?.set === 'spec') {
     const markdown = ofSpec(analysis, name.thing);
     if (markdown !== undefined) return { markdown, start: name.place.start, end: name.place.end };
   }
+  const told = (name === undefined ? undefined : nameTold(analysis, name)) ?? figureTold(analysis, offset);
+  if (told !== undefined) return ofTold(told);
   const figure = engineFigure(analysis, offset);
   if (figure !== undefined) return figure;
   const quantity = quantityAt(analysis, offset);
@@ -220,14 +266,28 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
   const written = text.slice(first, wordEnd(text, first));
   const start = from + first;
   const end = start + written.length;
-  if (end <= start || offset > end) return undefined;
+  if (end <= start || offset > end) {
+    const unit = unitAt(analysis, offset);
+    return unit === undefined ? undefined : ofTold(unit);
+  }
   const word = usualForm(written);
   if (word === 'engine' && placedAt(analysis, offset)?.declaration.word === 'engine')
     return { markdown: `**The engine**${figures(analysis, 'engine')}`, start, end };
   const block = blockAt(analysis, offset);
   const row = block === undefined ? undefined : statementRow(block, word);
   const declaration = [...DECLARATIONS, ...CHANGES].find((each) => each.word === word);
-  if (row !== undefined) return { markdown: `**${word}**: ${plain(row.help)}${fenced(row.example)}`, start, end };
+  const choice = choiceTold(analysis, offset, word);
+  if (choice !== undefined) return ofTold({ ...choice, start, end });
+  const worked = word === 'torque' && block === 'fastener' ? ofTorque(analysis, offset) : '';
+  if (row !== undefined)
+    return {
+      markdown:
+        worked === ''
+          ? `**${word}**: ${plain(row.help)}${fenced(row.example)}`
+          : `**${word}**: ${plain(row.help)}${worked}`,
+      start,
+      end,
+    };
   if (declaration !== undefined)
     return { markdown: `**${word}**: ${plain(declaration.help)}${fenced(declaration.example)}`, start, end };
   const clause = CLAUSES.find((each) => each.word === word);

@@ -283,7 +283,7 @@ export function valuesOf(view: View, only?: string): readonly ValueRow[] {
         kind: 'count',
         unit: 'turn',
         nominal: result.linksReturn,
-        working: 'lcm(links, teeth) / teeth, taken up to whole cycles',
+        working: 'turns after which every marked link stands at its mark again',
         place: at,
       });
   }

@@ -74,7 +74,7 @@ function linksText(state: State, drive: DriveState): string | undefined {
   const stand = linksOn(state, drive, drive.linkOffset.div(360));
   if (stand === undefined) return undefined;
   if (equal(stand.on, ZERO)) return 'marked links at their marks';
-  return `marked links ${toText(stand.on, 1).replace(/\.0$/, '')} of ${stand.of} on`;
+  return `marked links ${toText(stand.on, 1).replace(/\.0$/, '')} links past their marks, of ${stand.of}`;
 }
 
 /** Where marks and links of each drive that is on stand; of one drive without its name. */

@@ -35,7 +35,9 @@ describe('after an action', () => {
   });
 
   test('where marks and links stand after two turns: the sprocket has moved 36 of the 56 links on', () => {
-    expect(after(BRINDLE_FOUR, 'rotate crankshaft 2 turns')).toContain('marks agree; marked links 36 of 56 on');
+    expect(after(BRINDLE_FOUR, 'rotate crankshaft 2 turns')).toContain(
+      'marks agree; marked links 36 links past their marks, of 56',
+    );
     expect(after(BRINDLE_FOUR, 'align cam-drive')).toContain('marks agree; marked links at their marks');
   });
 
@@ -75,13 +77,15 @@ describe('behind a turning', () => {
   const chain = { crank: 18, cam: 36, links: 56 };
 
   test('marks and links', () => {
-    expect(hints(changed())).toEqual(['rotate crankshaft 2 turns: marks agree; marked links 36 of 56 on']);
+    expect(hints(changed())).toEqual([
+      'rotate crankshaft 2 turns: marks agree; marked links 36 links past their marks, of 56',
+    ]);
   });
 
   test('where each mark stands, as the spec writes it, when they do not agree', () => {
     // A turn and a half: 540 degrees of the crankshaft, 270 of the camshaft, 27 links.
     expect(hints(timingSide(chain, 'rotate crankshaft 540 deg clockwise'))).toEqual([
-      "rotate crankshaft 540 deg clockwise: crank-sprocket.dot at 12 o'clock, cam-sprocket.dot at 9 o'clock; marked links 27 of 56 on",
+      "rotate crankshaft 540 deg clockwise: crank-sprocket.dot at 12 o'clock, cam-sprocket.dot at 9 o'clock; marked links 27 links past their marks, of 56",
     ]);
   });
 

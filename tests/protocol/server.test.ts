@@ -324,7 +324,9 @@ describe.each([
           textDocument: { uri: URI },
           range: { start: { line: 0, character: 0 }, end: { line: 99, character: 0 } },
         });
-      expect((await hints()).map((each) => each.label)).toEqual(['marks agree; marked links 36 of 56 on']);
+      expect((await hints()).map((each) => each.label)).toEqual([
+        'marks agree; marked links 36 links past their marks, of 56',
+      ]);
       marks = false;
       await editor.tell('workspace/didChangeConfiguration', { settings: null });
       expect(await hints()).toEqual([]);
