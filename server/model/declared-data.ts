@@ -177,6 +177,7 @@ export function engineOf(placed: Placed, variant: string | undefined): Engine {
   const cylinders = statements.find((each) => each.kind === 'cylinders');
   const cycle = choiceIn(statements, 'cycle');
   const rotation = choiceIn(statements, 'rotation');
+  const front = choiceIn(statements, 'front');
   return {
     placed,
     declaration: placed.declaration,
@@ -187,6 +188,7 @@ export function engineOf(placed: Placed, variant: string | undefined): Engine {
     layout: cylinders?.kind === 'cylinders' && cylinders.layout?.known === true ? cylinders.layout.word : undefined,
     cycle: cycle === 'two-stroke' || cycle === 'four-stroke' ? cycle : undefined,
     rotation: rotation === 'clockwise' || rotation === 'anticlockwise' ? rotation : undefined,
+    front: front === 'free-end' || front === 'flywheel-end' ? front : undefined,
     interference: flagIn(statements, 'interference'),
   };
 }

@@ -128,6 +128,7 @@ const ENGINE: Readonly<Record<Exclude<keyof Engine, 'placed' | 'declaration'>, t
   layout: true,
   cycle: true,
   rotation: true,
+  front: true,
   interference: true,
 };
 

@@ -249,6 +249,8 @@ export interface Engine {
   readonly layout: string | undefined;
   readonly cycle: 'four-stroke' | 'two-stroke' | undefined;
   readonly rotation: 'clockwise' | 'anticlockwise' | undefined;
+  /** Which end is called the front. */
+  readonly front: 'free-end' | 'flywheel-end' | undefined;
   readonly interference: boolean;
 }
 

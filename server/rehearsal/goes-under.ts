@@ -13,15 +13,21 @@ interface Under {
   readonly onShaft?: RegExp;
   /** Both sit on the same thing. */
   readonly onSame?: true;
+  /** Only in engines whose front is this end; one that does not say has its front away from the flywheel. */
+  readonly front?: 'free-end' | 'flywheel-end';
 }
+
+const FLYWHEEL = /(^|-)(flywheel|flex-?plate|drive-plate)$/i;
+const PULLEY = /^(crank(shaft)?-)?(pulley|(vibration-)?damper)$/i;
+const FRONT_SEAL = /^front-(main-|crank(shaft)?-)?(oil-)?seal$/i;
+const REAR_SEAL = /^rear-(main-|crank(shaft)?-)?(oil-)?seal(-(carrier|housing|retainer))?(-gasket)?$/i;
 
 const RULES: readonly Under[] = [
   { under: /(^|-)cam(shaft)?-(oil-)?seal$/i, over: /(pulley|sprocket|gear|wheel)$/i, onShaft: /camshaft$/i },
-  {
-    under: /^rear-(main-|crank(shaft)?-)?(oil-)?seal(-(carrier|housing|retainer))?(-gasket)?$/i,
-    over: /(^|-)(flywheel|flex-?plate|drive-plate)$/i,
-  },
-  { under: /^front-(main-|crank(shaft)?-)?(oil-)?seal$/i, over: /^(crank(shaft)?-)?(pulley|(vibration-)?damper)$/i },
+  { under: REAR_SEAL, over: FLYWHEEL, front: 'free-end' },
+  { under: FRONT_SEAL, over: PULLEY, front: 'free-end' },
+  { under: REAR_SEAL, over: PULLEY, front: 'flywheel-end' },
+  { under: FRONT_SEAL, over: FLYWHEEL, front: 'flywheel-end' },
   {
     under: /^(front-|lower-)?(timing|gear)-(case-)?cover(-gasket)?$/i,
     over: /^crank(shaft)?-(pulley|damper)$|^(vibration-)?damper$/i,
@@ -66,7 +72,8 @@ export function overIt(going: Going, isHalf: (name: string) => boolean): PartSta
   // On the bench the seal goes into its carrier whatever is on the engine.
   const base = mate === undefined ? undefined : state.parts.get(mate);
   if (!comesOff && (base === undefined || base.on.every((each) => each === OFF))) return undefined;
-  for (const { under, over, bothWays, onShaft, onSame } of RULES) {
+  for (const { under, over, bothWays, onShaft, onSame, front } of RULES) {
+    if (front !== undefined && front !== (state.view.engine?.front ?? 'free-end')) continue;
     if (!under.test(name) || (comesOff && bothWays !== true)) continue;
     const found = state.parts
       .values()

@@ -99,6 +99,21 @@ test('a seal goes into its carrier on the bench, whatever is on the engine', () 
   expect(found(job(parts, 'block, crankshaft', work))).toEqual([]);
 });
 
+test('where the front is the flywheel end, the front seal lies under the flywheel and the rear one under the pulley', () => {
+  const parts =
+    'engine { cylinders 4 flat front flywheel-end }\npart block\npart crankshaft\npart front-seal\npart rear-seal\npart flywheel\npart pulley';
+  const front = ['fit front-seal into block', 'fit flywheel onto crankshaft'];
+  const rear = ['fit rear-seal into block', 'fit pulley onto crankshaft'];
+  expect(found(job(parts, 'block, crankshaft', [...rear, ...front]))).toEqual([]);
+  expect(found(job(parts, 'block, crankshaft', [...front, ...rear]))).toEqual([]);
+  expect(found(job(parts, 'block, crankshaft', [...rear, ...front.toReversed()]))).toEqual([
+    'sequence/covered: fit front-seal into block',
+  ]);
+  expect(found(job(parts, 'block, crankshaft', [...front, ...rear.toReversed()]))).toEqual([
+    'sequence/covered: fit rear-seal into block',
+  ]);
+});
+
 test('circlips go in before the pistons do', () => {
   const parts = `engine { cylinders 2 inline bore block.bore }
 part block { dimension bore x2 80.00..80.01 mm }
