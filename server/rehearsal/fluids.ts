@@ -101,7 +101,7 @@ export function sayIfItSprays(state: State, act: Act): void {
 /** What comes off with coolant or oil in it. */
 const LETS_OUT: Readonly<Record<Fluid, RegExp>> = {
   oil: /(^|-)(sump|oil-?pan)$/i,
-  coolant: /(^|-)(head|water-pump|thermostat|thermostat-housing|water-outlet|radiator|liner)$/i,
+  coolant: /(^|-)(head|(?<!(raw|sea)-)water-pump|thermostat|thermostat-housing|water-outlet|radiator|liner)$/i,
 };
 
 /** The names that the spec fills with a fluid, and whether it has any of it. */

@@ -53,6 +53,20 @@ test('a sump that is taken off with its oil in is said once, after what still ho
   expect(done('teardown', 'remove sump, sump-gasket')).toEqual(['sequence/still-fastened: remove sump, sump-gasket']);
 });
 
+test('a raw-water pump comes off with the coolant in: sea water stands in it, and behind the sea cock', () => {
+  const off = (pump: string): readonly string[] =>
+    rehearsed(
+      `part block
+part ${pump}
+part heat-exchanger
+supply coolant { kind coolant }
+${sequence('teardown', `remove ${pump}`)}sequence on {\n  phase assemble\n  step fill-up {\n    fit ${pump} onto block\n    fill heat-exchanger with coolant 4 L\n  }\n}\n`,
+    );
+  expect(off('water-pump')).toEqual(['sequence/not-drained: remove water-pump']);
+  expect(off('raw-water-pump')).toEqual([]);
+  expect(off('sea-water-pump')).toEqual([]);
+});
+
 describe('what a part goes onto', () => {
   const build = (work: string): readonly string[] =>
     rehearsed(`use "other.fettle"\n${sequence('assemble', work)}`, {
