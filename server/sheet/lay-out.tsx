@@ -3,7 +3,7 @@
 import { listsOf } from '../model/job-lists.ts';
 import { sendText, toolTexts } from '../model/job-lists-text.ts';
 import type { Sequence, View } from '../model/view.ts';
-import { Boxes, Called, spaced } from './pieces.tsx';
+import { Boxes, spaced } from './pieces.tsx';
 
 function List({ title, items }: { title: string; items: readonly preact.ComponentChildren[] }) {
   if (items.length === 0) return null;
@@ -70,7 +70,7 @@ export function LayOut({ sequences, view }: { sequences: readonly Sequence[]; vi
             .filter((item) => item.why === 'used up')
             .map((item) => (
               <>
-                <Called thing={item} />
+                {item.title ?? spaced(item.name)}
                 {item.amount === undefined ? '' : `: ${item.amount}`}
               </>
             ))}
@@ -79,7 +79,7 @@ export function LayOut({ sequences, view }: { sequences: readonly Sequence[]; vi
           title="Must be new"
           items={fresh.map((item) => (
             <>
-              {item.count} × <Called thing={item} />
+              {item.count} × {item.title ?? spaced(item.name)}
               {item.number === undefined ? '' : `, ${item.number}`}
             </>
           ))}
@@ -89,7 +89,7 @@ export function LayOut({ sequences, view }: { sequences: readonly Sequence[]; vi
           title="On order, not here yet"
           items={missing.map((item) => (
             <>
-              <Called thing={item} />
+              {item.title ?? spaced(item.name)}
               {`: ${item.onOrder}`}
             </>
           ))}

@@ -5,13 +5,21 @@ import type { Statement } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Tell } from '../model/derived-origin.ts';
 import { statementsFor } from '../model/placed.ts';
-import type { Engine, Job, Sequence, View } from '../model/view.ts';
+import type { Engine, Job, Sequence, Step, View } from '../model/view.ts';
+import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
+import type { Picture } from '../pictures/drawing.tsx';
+import { ringGaps } from '../pictures/ring-gaps.tsx';
 import { plansOf } from '../rehearsal/plan.ts';
+import { type StepStands, standsInPlan } from '../rehearsal/stands.ts';
+import { type JobScope, jobScope } from './clearances.ts';
 import { LayOut } from './lay-out.tsx';
 import { Blank, Boxes, spaced, Telling } from './pieces.tsx';
+import { named } from './plain-words.ts';
+import { pageName, printedMargins } from './printed-margins.ts';
 import { StepBlock } from './step.tsx';
 import { STYLE } from './style.ts';
-import { FastenerTable, GradeTables, LimitTable } from './tables.tsx';
+import { FastenerTable, GradeTables, LimitTable, PartTable } from './tables.tsx';
+import { tightenedBefore } from './tightened-before.ts';
 
 export interface SheetOptions {
   /** The address of the file that the sheet is made from: its jobs are shown, or its sequences. */
@@ -122,10 +130,51 @@ function begins(job: Job): string {
   return how === undefined ? '' : `Begins on a ${how === 'whole' ? 'whole engine' : 'bare engine'}.`;
 }
 
-function ChapterPart({ chapter, view, first }: { chapter: Chapter; view: View; first: boolean }) {
+/** The pictures that help at a step: the timing face where a drive goes together or is proved, the gaps where rings go on. */
+function picturesOf(step: Step, view: View, stands: StepStands | undefined): readonly Picture[] {
+  const said = step.statements;
+  const drives = drivesOfStep(step, view).filter((name) =>
+    said.some(
+      (each) =>
+        (each.kind === 'confirm' && each.target.owner.text === name) ||
+        (each.kind === 'action' && each.word === 'align' && each.targets.some((target) => target.owner.text === name)),
+    ),
+  );
+  const gaps = new Set(ringGaps(view).map((gap) => gap.part));
+  const hasRings = said.some(
+    (each) =>
+      each.kind === 'action' && each.word === 'fit' && each.targets.some((target) => gaps.has(target.owner.text)),
+  );
+  const at = stands === undefined ? {} : { stands };
+  return [
+    ...drives.map((of) => pictureOf('timing-face', { view, of, ...at })),
+    ...(hasRings ? [pictureOf('ring-gaps', { view, of: '1' })] : []),
+  ].filter((picture) => picture !== undefined);
+}
+
+/** How the engine stands at each step; nothing where there is no plan to follow. */
+function standsOf(chapter: Chapter, view: View, file: string): ReadonlyMap<Step, StepStands> {
+  const plan = plansOf(view, file).find((each) => each.job === chapter.job);
+  return plan === undefined ? new Map() : standsInPlan(view, file, plan);
+}
+
+interface ChapterProps {
+  readonly chapter: Chapter;
+  readonly view: BuiltView;
+  readonly number: number;
+  readonly file: string;
+}
+
+function ChapterPart({ chapter, view, number, file }: ChapterProps) {
   const { job, sequences } = chapter;
+  const tight = tightenedBefore(sequences, view);
+  const scope = jobScope(sequences, view, job === undefined || job.begins?.how === 'bare');
+  const stands = standsOf(chapter, view, file);
+  const numbers = new Map(
+    sequences.flatMap((sequence, i) => sequence.steps.map((step, j) => [step, `${i + 1}.${j + 1}`] as const)),
+  );
   return (
-    <div class={first ? 'chapter' : 'chapter next'}>
+    <div class={`chapter ${pageName(number)}${number === 0 ? '' : ' next'}`}>
       {job === undefined ? null : (
         <>
           <h2>Job: {job.title ?? spaced(job.name)}</h2>
@@ -146,11 +195,19 @@ function ChapterPart({ chapter, view, first }: { chapter: Chapter; view: View; f
           </h3>
           {sequence.startsWith.length === 0 ? null : (
             <p class="label">
-              On the stand before the first step: {sequence.startsWith.map((name) => name.text).join(', ')}
+              On the stand before the first step: {sequence.startsWith.map((name) => named(name.text, view)).join(', ')}
             </p>
           )}
-          {sequence.steps.map((step, j) => (
-            <StepBlock step={step} number={`${i + 1}.${j + 1}`} view={view} key={step.name} />
+          {sequence.steps.map((step) => (
+            <StepBlock
+              step={step}
+              number={numbers.get(step) ?? ''}
+              view={view}
+              tight={tight}
+              scope={scope}
+              pictures={picturesOf(step, view, stands.get(step))}
+              key={step.name}
+            />
           ))}
         </section>
       ))}
@@ -159,6 +216,16 @@ function ChapterPart({ chapter, view, first }: { chapter: Chapter; view: View; f
           <Boxes /> After the job: {text}
         </p>
       ))}
+      <LimitTable view={view} scope={scope} numbers={numbers} />
+      <GradeTables view={view} scope={scope} />
+      <FastenerTable view={view} scope={scope} />
+      <PartTable view={view} scope={scope} />
+      <Sources view={view} scope={scope} />
+      <p class="sign">
+        <Blank label="finished by" wide />
+        <Blank label="signature" wide />
+        <Blank label="date" />
+      </p>
     </div>
   );
 }
@@ -171,22 +238,58 @@ function followOnOf(job: Job | undefined): readonly string[] {
   ]);
 }
 
-function Sources({ said }: { said: readonly Statement[] }) {
-  const sources = said.flatMap((each) => (each.kind === 'source' ? [each] : []));
-  if (sources.length === 0) return null;
+/** The sources that the job cites, and all that the spec lists; one that no list names is said so. */
+function Sources({ view, scope }: { view: BuiltView; scope: JobScope }) {
+  const listed = new Map<string, string>();
+  for (const spec of view.specs)
+    for (const each of statementsFor(spec.declaration.body?.statements, view.variant))
+      if (each.kind === 'source' && !listed.has(each.name.text)) listed.set(each.name.text, each.title?.value ?? '');
+  const cited = [...view.things.values()]
+    .filter((thing) => scope.names.has(thing.name) || (thing.kind === 'limit' && scope.limits.includes(thing)))
+    .flatMap((thing) => [thing.placed.declaration.per, ...thing.statements.map((each) => each.per)])
+    .flatMap((per) => (per === undefined ? [] : [per.source.text]));
+  const names = [...new Set([...listed.keys(), ...cited])];
+  if (names.length === 0) return null;
   return (
     <section>
-      <h2>Sources</h2>
+      <h3>Sources</h3>
       <dl>
-        {sources.map((source) => (
-          <div key={source.name.text}>
-            <dt>{source.name.text}</dt>
-            <dd>{source.title?.value ?? ''}</dd>
+        {names.map((name) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{listed.get(name) ?? 'cited, but listed nowhere in this spec'}</dd>
           </div>
         ))}
       </dl>
     </section>
   );
+}
+
+/** What stands at the head of each printed page of a chapter. */
+function headText(view: BuiltView, chapter: Chapter): string {
+  const said = statementsFor(view.specs[0]?.declaration.body?.statements, view.variant);
+  const revision = said.find((each) => each.word === 'revision');
+  return [
+    titleOf(view),
+    revision?.kind === 'number' ? `revision ${revision.number.text}` : '',
+    view.variant ?? '',
+    chapter.job === undefined ? '' : (chapter.job.title ?? spaced(chapter.job.name)),
+  ]
+    .filter((each) => each !== '')
+    .join(', ');
+}
+
+/** The rules by which the pages of each job say what they belong to. */
+export function pageRules(view: BuiltView, options: SheetOptions): string {
+  const chapters = chaptersOf(view, options);
+  const [first] = chapters;
+  const rest = chapters.map(
+    (chapter, i) =>
+      `${printedMargins(headText(view, chapter), pageName(i))}.${pageName(i)} { page: ${pageName(i)}; }\n`,
+  );
+  return first === undefined
+    ? printedMargins(titleOf(view))
+    : `${printedMargins(headText(view, first))}body { page: ${pageName(0)}; }\n${rest.join('')}`;
 }
 
 /** The title of the spec of a view. */
@@ -213,21 +316,10 @@ export function SheetBody({
         <Cautions errors={options.errors} />
         <Telling.Provider value={options.tell}>
           {chaptersOf(view, options).map((chapter, i) => (
-            <ChapterPart chapter={chapter} view={view} first={i === 0} key={chapter.job?.name ?? ''} />
+            <ChapterPart chapter={chapter} view={view} number={i} file={options.file} key={chapter.job?.name ?? ''} />
           ))}
-          <LimitTable view={view} />
-          <GradeTables view={view} />
-          <FastenerTable view={view} />
         </Telling.Provider>
-        <Sources said={said} />
       </main>
-      <footer>
-        <p class="sign">
-          <Blank label="finished by" wide />
-          <Blank label="signature" wide />
-          <Blank label="date" />
-        </p>
-      </footer>
     </>
   );
 }
@@ -244,7 +336,7 @@ export function sheetPage(view: BuiltView, options: SheetOptions): string {
         />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <title>{`Bench sheet: ${titleOf(view)}`}</title>
-        <style dangerouslySetInnerHTML={{ __html: STYLE }} />
+        <style dangerouslySetInnerHTML={{ __html: `${STYLE}${pageRules(view, options)}` }} />
       </head>
       <body>
         <SheetBody view={view} options={options} />

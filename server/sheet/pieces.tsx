@@ -18,7 +18,10 @@ export function placeLabels(each: Reference | undefined, view: View): readonly s
   const places =
     each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
   if (places.length < 2 || places.length > MOST_BOXES) return [];
+  // Where one group alone is meant, the words name it.
+  const isOneGroup = new Set(places.map((place) => place.name)).size === 1;
   return places.map(({ name, number }) => {
+    if (isOneGroup) return String(number);
     const alone = name !== undefined && all.filter((other) => other.name === name).length === 1;
     return name === undefined ? String(number) : alone ? name : `${name} ${number}`;
   });
@@ -48,6 +51,18 @@ export function Blank({ label, wide = false }: { label: string; wide?: boolean }
       <span class={wide ? 'blank wide' : 'blank'}>
         <span class="label">{label}</span>
         <span class="line" />
+      </span>{' '}
+    </>
+  );
+}
+
+/** A box large enough for a pencil, to write one value in. */
+export function Field({ label, value = '' }: { label: string; value?: string }) {
+  return (
+    <>
+      <span class="field">
+        <span class="label">{label}</span>
+        {value === '' ? null : <strong>{value}</strong>}
       </span>{' '}
     </>
   );

@@ -153,6 +153,9 @@ export function plainAction(statement: Statement, view: View, one = false): stri
         statement.withText === undefined ? '' : `with ${statement.withText.value}`,
         statement.byText === undefined ? '' : `by ${statement.byText.value}`,
         statement.forText === undefined ? '' : `for ${statement.forText.value}`,
+        statement.otherwise === undefined
+          ? ''
+          : `(otherwise ${statement.otherwise.map((text) => text.value).join('; then ')})`,
       ];
       return words.filter((each) => each !== '').join(' ');
     }

@@ -5,8 +5,14 @@ export function styleString(text: string): string {
   return `"${[...text].map((letter) => (/^[A-Za-z0-9 .,:-]$/.test(letter) ? letter : letter.codePointAt(0) === 0 ? '' : `\\${letter.codePointAt(0)?.toString(16)} `)).join('')}"`;
 }
 
-/** Rules for the margins of a page; `text` stands at its head. */
-export function printedMargins(text: string): string {
+/** Rules for the margins of a page; `text` stands at its head. `name`: of the pages of that name alone. */
+export function printedMargins(text: string, name = ''): string {
   const font = 'font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; color: #000;';
-  return `@page { margin: 17mm 14mm 16mm; @top-left { content: ${styleString(text)}; ${font} vertical-align: bottom; padding-bottom: 2mm; } @bottom-left { content: "engine number ______________________"; ${font} } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font} } }\n`;
+  const named = name === '' ? '' : ` ${name}`;
+  return `@page${named} { margin: 17mm 14mm 16mm; @top-left { content: ${styleString(text)}; ${font} vertical-align: bottom; padding-bottom: 2mm; } @bottom-left { content: "engine number ______________________"; ${font} } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font} } }\n`;
+}
+
+/** The name of the pages of a job by its number, from 0. */
+export function pageName(job: number): string {
+  return `job-${job + 1}`;
 }

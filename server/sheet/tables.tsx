@@ -3,13 +3,28 @@ import { inWords } from '../checks/support.ts';
 import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
 import { workOutFastener } from '../model/fastener-sums.ts';
+import { countOfFastener } from '../model/feature-places.ts';
 import { placeText, shownNumber, shownUnit, workOutLimit } from '../model/limit-sums.ts';
 import { writtenExpression } from '../model/values.ts';
-import type { Fastener, Limit, View } from '../model/view.ts';
-import { boundsText, referenceText, valueText } from './action-text.ts';
-import { sourceText } from './figures.ts';
+import type { Fastener, Limit, Step, View } from '../model/view.ts';
+import { referenceText, valueText } from './action-text.ts';
+import { limitText } from './bounds.ts';
+import type { JobScope } from './clearances.ts';
+import { bothUnits, sourceText } from './figures.ts';
 import { Blank, Called, From, placeLabels } from './pieces.tsx';
-import { countOf, stageText } from './tightening-said.ts';
+import { stageText } from './tightening-said.ts';
+
+interface ScopedProps {
+  readonly view: View;
+  readonly scope: JobScope;
+}
+
+/** Values that a fastener says by a word, in words. */
+function valuesSaid(fastener: Fastener, word: string, before: string): readonly string[] {
+  return fastener.statements.flatMap((each) =>
+    each.kind === 'value' && each.word === word ? [`${before}${bothUnits(each.value)}`] : [],
+  );
+}
 
 function Head({ columns }: { columns: readonly string[] }) {
   return (
@@ -46,18 +61,26 @@ function workedOut(limit: Limit, view: View): readonly string[] {
 }
 
 /** Every limit with its bounds, what the parts come to, and room to write. */
-export function LimitTable({ view }: { view: View }) {
-  if (view.limits.length === 0) return null;
+export function LimitTable({ view, scope, numbers }: ScopedProps & { numbers: ReadonlyMap<Step, string> }) {
+  if (scope.limits.length === 0) return null;
+  const writtenAt = new Map(
+    [...scope.clearances].flatMap(([step, limits]) => limits.map((each) => [each.name, step] as const)),
+  );
+  for (const step of numbers.keys())
+    for (const each of step.statements)
+      if (each.kind === 'action' && each.word === 'measure')
+        for (const { owner } of each.targets) if (!writtenAt.has(owner.text)) writtenAt.set(owner.text, step);
   return (
     <section>
-      <h2>Table of limits</h2>
+      <h3>Table of limits</h3>
       <div class="table">
         <table>
           <Head columns={['What', 'Within', 'Wear limit', 'From the sizes of the parts', 'Measured']} />
           <tbody>
-            {view.limits.map((limit) => {
+            {scope.limits.map((limit) => {
               const source = sourceText(limit.placed.declaration.per);
               const places = placeLabels(limit.each, view);
+              const at = writtenAt.get(limit.name);
               return (
                 <tr key={limit.name}>
                   <th scope="row">
@@ -66,7 +89,7 @@ export function LimitTable({ view }: { view: View }) {
                     <From placed={limit.placed} span={undefined} />
                   </th>
                   <td>
-                    {boundsText(limit)}
+                    <strong>{limitText(limit, view)}</strong>
                     <From placed={limit.placed} span={limit.within} changed />
                   </td>
                   <td>
@@ -77,9 +100,9 @@ export function LimitTable({ view }: { view: View }) {
                   </td>
                   <td>{workedOut(limit, view).join('; ')}</td>
                   <td class="write">
-                    {(places.length === 0 ? [''] : places).map((place) => (
-                      <Blank label={place} key={place} />
-                    ))}
+                    {at === undefined
+                      ? (places.length === 0 ? [''] : places).map((place) => <Blank label={place} key={place} />)
+                      : `at step ${numbers.get(at)}`}
                   </td>
                 </tr>
               );
@@ -103,11 +126,12 @@ function clampLoad(fastener: Fastener): string {
 }
 
 /** Every fastener with its stages and the clamp load that they are worked out to give. */
-export function FastenerTable({ view }: { view: View }) {
-  if (view.fasteners.length === 0) return null;
+export function FastenerTable({ view, scope }: ScopedProps) {
+  const fasteners = view.fasteners.filter((each) => scope.names.has(each.name));
+  if (fasteners.length === 0) return null;
   return (
     <section>
-      <h2>Fasteners</h2>
+      <h3>Fasteners</h3>
       <div class="table">
         <table>
           <Head
@@ -121,7 +145,7 @@ export function FastenerTable({ view }: { view: View }) {
             ]}
           />
           <tbody>
-            {view.fasteners.map((fastener) => {
+            {fasteners.map((fastener) => {
               const torque = fastener.statements.find((each) => each.kind === 'torque');
               const source = sourceText(torque?.per);
               return (
@@ -131,11 +155,17 @@ export function FastenerTable({ view }: { view: View }) {
                     {source === '' ? null : <span class="label"> ({source})</span>}
                     <From placed={fastener.placed} span={undefined} />
                   </th>
-                  <td>{countOf(fastener, view)}</td>
-                  <td>{[fastener.thread, fastener.strengthClass].filter((each) => each !== undefined).join(', ')}</td>
+                  <td>{countOfFastener(fastener, view)}</td>
+                  <td>
+                    {[fastener.thread, fastener.strengthClass, ...valuesSaid(fastener, 'tensile', 'tensile ')]
+                      .filter((each) => each !== undefined)
+                      .join(', ')}
+                  </td>
                   <td>{fastener.fitted ?? ''}</td>
                   <td>
-                    {fastener.stages.map(stageText).join(', then ')}
+                    {[...fastener.stages.map(stageText), ...valuesSaid(fastener, 'stretch', 'to a stretch of ')].join(
+                      ', then ',
+                    )}
                     {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
                   </td>
                   <td>{clampLoad(fastener)}</td>
@@ -150,12 +180,15 @@ export function FastenerTable({ view }: { view: View }) {
 }
 
 /** What is chosen by a measurement: which grade for which range. */
-export function GradeTables({ view }: { view: View }) {
-  if (view.grades.length === 0) return null;
+export function GradeTables({ view, scope }: ScopedProps) {
+  const isOurs = (name: string | undefined): boolean =>
+    name === undefined || scope.names.has(name) || scope.limits.some((each) => each.name === name);
+  const tables = view.grades.filter((each) => isOurs(each.by?.owner.text));
+  if (tables.length === 0) return null;
   return (
     <section>
-      <h2>Chosen by measurement</h2>
-      {view.grades.map((grades) => (
+      <h3>Chosen by measurement</h3>
+      {tables.map((grades) => (
         <table key={grades.name}>
           <caption>
             <Called thing={grades} />
@@ -173,6 +206,47 @@ export function GradeTables({ view }: { view: View }) {
           </tbody>
         </table>
       ))}
+    </section>
+  );
+}
+
+/** The parts that a job works on and that have a number to order them by. */
+export function PartTable({ view, scope }: ScopedProps) {
+  const rows = [...view.parts, ...view.fasteners, ...view.supplies].flatMap((thing) => {
+    if (!scope.names.has(thing.name)) return [];
+    return thing.statements.flatMap((each) =>
+      each.kind === 'text' && each.word === 'number'
+        ? [{ thing, number: each.text.value, per: sourceText(each.per) }]
+        : [],
+    );
+  });
+  if (rows.length === 0) return null;
+  return (
+    <section>
+      <h3>Parts by number</h3>
+      <table>
+        <Head columns={['Number', 'Which', 'How many', 'Source']} />
+        <tbody>
+          {rows.map(({ thing, number, per }) => (
+            <tr key={thing.name}>
+              <td>
+                <strong>{number}</strong>
+              </td>
+              <th scope="row">
+                <Called thing={thing} />
+              </th>
+              <td>
+                {thing.kind === 'fastener'
+                  ? countOfFastener(thing, view)
+                  : thing.kind === 'part'
+                    ? Math.max(1, thing.count)
+                    : ''}
+              </td>
+              <td>{per}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
     </section>
   );
 }

@@ -1,6 +1,6 @@
 // What is said of a fastener where it is tightened: its stages in both units, those that it has had, and what else belongs to it. Text alone.
 import type { Retorque } from '../../grammar/tree.ts';
-import type { Fastener, FastenerStage, View } from '../model/view.ts';
+import type { Fastener, FastenerStage } from '../model/view.ts';
 import { bothUnits } from './figures.ts';
 
 /** A stage in words. */
@@ -11,12 +11,6 @@ export function stageText(stage: FastenerStage): string {
   if (stage.kind === 'tight') return 'tight (no figure is given)';
   if (stage.kind === 'next-slot') return 'on until the next slot meets the hole, never back';
   return stage.kind === 'angle' ? `${bothUnits(stage.value)} further` : bothUnits(stage.value);
-}
-
-/** All of a fastener, where it is so many for each of a part. */
-export function countOf(fastener: Fastener, view: View): number {
-  const each = fastener.each === undefined ? undefined : view.things.get(fastener.each);
-  return fastener.count * (each?.kind === 'part' ? Math.max(1, each.count) : 1);
 }
 
 /** How it is tightened again, and when. */

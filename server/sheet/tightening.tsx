@@ -1,181 +1,140 @@
-// How a fastener is tightened: stages in both units, how it is fitted, and the order as the bolts lie.
-import type { TighteningOrder, Whole } from '../../grammar/tree.ts';
+// How a fastener is tightened: stages in both units, large; how it is fitted; the order as the bolts lie. What is said stands in
+// tightening-said.ts.
+
+import { countOfFastener } from '../model/feature-places.ts';
 import type { Fastener, View } from '../model/view.ts';
-import { bothUnits, sourceText } from './figures.ts';
-import { Boxes, Called, From } from './pieces.tsx';
-import { countOf, retorqueText, stageText } from './tightening-said.ts';
-
-const leaning = (fastener: Fastener): readonly string[] =>
-  fastener.thread?.includes('left-hand') === true ? ['LEFT-HAND THREAD: tightens anticlockwise'] : [];
-
-/** What a wrench alone does not say: new ones, the thread that leans the other way, what is done first and later. */
-function remarks(fastener: Fastener): readonly string[] {
-  const { drawUp } = fastener;
-  return [
-    ...leaning(fastener),
-    ...(drawUp === undefined
-      ? []
-      : [
-          `first pull up to ${bothUnits(drawUp.value)}${drawUp.with === undefined ? '' : ` with ${drawUp.with}`}, and slacken`,
-        ]),
-    ...(fastener.singleUse ? ['use new ones'] : []),
-    ...fastener.statements.flatMap((each) => {
-      if (each.kind === 'reuse') return [`may go in again up to ${bothUnits(each.length)} long`];
-      if (each.kind === 'retorque') return [`again later: ${retorqueText(each)}`];
-      return each.kind === 'value' && each.word === 'stretch' ? [`to a stretch of ${bothUnits(each.value)}`] : [];
-    }),
-    ...(fastener.securedBy === undefined ? [] : [`then secured by ${fastener.securedBy.replace('-', ' ')}`]),
-  ];
-}
-
-/** Rows of numbered circles as the bolts lie, front to the left; short rows stand in the middle. */
-function OrderDrawing({ rows, of }: { rows: readonly (readonly Whole[])[]; of: string }) {
-  const most = Math.max(1, ...rows.map((row) => row.length));
-  const [step, radius] = [42, 14];
-  const [width, height] = [most * step + 34, rows.length * step];
-  const said = rows.map((row, i) => `row ${i + 1}: ${row.map((each) => each.value).join(', ')}`).join('; ');
-  return (
-    <figure class="order">
-      <svg viewBox={`0 0 ${width} ${height}`} width={width} height={height} role="img" aria-label={`${of}, ${said}`}>
-        <path
-          d={`M 12 ${height / 2 - 7} L 3 ${height / 2} L 12 ${height / 2 + 7} M 3 ${height / 2} L 26 ${height / 2}`}
-          fill="none"
-          stroke="#111"
-          stroke-width="1.5"
-        />
-        {rows.flatMap((row, i) =>
-          row.map((each, j) => {
-            const x = 34 + ((j + 0.5) * (most * step)) / row.length;
-            const y = (i + 0.5) * step;
-            return (
-              <g key={`${i} ${j}`}>
-                <circle cx={x} cy={y} r={radius} fill="#fff" stroke="#111" stroke-width="1.5" />
-                <text x={x} y={y + 5} text-anchor="middle" font-size="14">
-                  {each.value}
-                </text>
-              </g>
-            );
-          }),
-        )}
-      </svg>
-      <figcaption>Tighten in this order, {of}. Front to the left.</figcaption>
-    </figure>
-  );
-}
-
-/** The first of a circle stands at the top, the others clockwise. */
-function CircleDrawing({ turns, of }: { turns: readonly Whole[]; of: string }) {
-  const [radius, size] = [14, Math.max(120, turns.length * 16 + 40)];
-  const around = size / 2 - radius - 2;
-  return (
-    <figure class="order">
-      <svg
-        viewBox={`0 0 ${size} ${size}`}
-        width={size}
-        height={size}
-        role="img"
-        aria-label={`${of}, clockwise from the top: ${turns.map((each) => each.value).join(', ')}`}
-      >
-        {turns.map((each, i) => {
-          const angle = (2 * Math.PI * i) / turns.length;
-          const [x, y] = [size / 2 + around * Math.sin(angle), size / 2 - around * Math.cos(angle)];
-          return (
-            <g key={String(i)}>
-              <circle cx={x.toFixed(1)} cy={y.toFixed(1)} r={radius} fill="#fff" stroke="#111" stroke-width="1.5" />
-              <text x={x.toFixed(1)} y={(y + 5).toFixed(1)} text-anchor="middle" font-size="14">
-                {each.value}
-              </text>
-            </g>
-          );
-        })}
-      </svg>
-      <figcaption>Tighten in this order, {of}.</figcaption>
-    </figure>
-  );
-}
-
-/** What a drawing shows: a bolt, with others where several kinds share it, or the caps that are done one after the other. */
-function ofOrder(fastener: Fastener, order: TighteningOrder): string {
-  const stage = order.stage === undefined ? '' : `, stage ${order.stage.value}`;
-  if (order.over !== undefined) return `${fastener.name}, ${order.over.owner.text} by ${order.over.owner.text}${stage}`;
-  const others = (order.with ?? []).map(
-    ({ fastener: other, turns }) =>
-      `${other.text}${turns.length === 0 ? '' : ` at ${turns.map((each) => each.value).join(', ')}`}`,
-  );
-  const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
-  return `${[fastener.name, ...others].join(' and ')}${each}${stage}`;
-}
-
-function Order({ fastener, order }: { fastener: Fastener; order: TighteningOrder }) {
-  const of = ofOrder(fastener, order);
-  return order.circle ? (
-    <CircleDrawing turns={order.rows.flat()} of={of} />
-  ) : (
-    <OrderDrawing rows={order.rows} of={of} />
-  );
-}
+import { PictureOf } from '../pictures/drawing.tsx';
+import { boltLayout, tighteningOrder } from '../pictures/tightening-order.tsx';
+import { sourceText } from './figures.ts';
+import { Boxes, Field, From } from './pieces.tsx';
+import { named, several } from './plain-words.ts';
+import { saidTightening, type Tightened } from './tightening-said.ts';
 
 interface TighteningProps {
   readonly fastener: Fastener;
-  /** One stage alone. */
+  /** Up to this stage; undefined for all. */
   readonly stage: number | undefined;
-  /** Tightened again: the retorque alone, where there is one. */
-  readonly again: boolean;
+  readonly tightened: Tightened;
   /** The places that the step is done for. */
   readonly labels: readonly string[];
   readonly view: View;
 }
 
-/** The stages of a fastener to tick, all or the one that is asked for, with what else belongs to it. */
-export function Tightening({ fastener, stage, again, labels, view }: TighteningProps) {
+/** The torque large, the same in the other unit behind it. */
+function InBothUnits({ text }: { text: string }) {
+  const at = text.indexOf(' (');
+  if (at < 0) return <>{text}</>;
+  return (
+    <>
+      {text.slice(0, at)} <span class="label">{text.slice(at + 1)}</span>
+    </>
+  );
+}
+
+/** The stages of a fastener, to tick, in the column of figures. */
+export function Stages({ fastener, stage, tightened, labels }: Omit<TighteningProps, 'view'>) {
+  const said = saidTightening(fastener, stage, tightened);
+  const isOne = fastener.stages.length < 2 || said.isAgain;
+  if (said.stages.length === 0) return <Boxes labels={labels} />;
+  return (
+    <ul class="stages">
+      {said.stages
+        .filter((each) => each.when === 'now')
+        .map(({ text, number }) => (
+          <li key={number}>
+            <Boxes labels={labels} />{' '}
+            <span class="figure">
+              {isOne ? '' : `${number}. `}
+              <InBothUnits text={text} />
+            </span>
+          </li>
+        ))}
+    </ul>
+  );
+}
+
+/** More bolts than these are not measured one by one on a sheet. */
+const MOST_LENGTHS = 24;
+
+/** Lengths to write down of bolts that are stretched or go in again by their length. */
+function Lengths({ fastener, labels, view }: Pick<TighteningProps, 'fastener' | 'labels' | 'view'>) {
+  const isStretched = fastener.statements.some((each) => each.kind === 'value' && each.word === 'stretch');
+  const goesAgain = fastener.statements.some((each) => each.kind === 'reuse');
+  const count = countOfFastener(fastener, view);
+  if ((!isStretched && !goesAgain) || count > MOST_LENGTHS) return null;
+  const each = Math.max(1, fastener.count);
+  const bolts =
+    labels.length * each === count && labels.length > 0
+      ? labels.flatMap((label) => Array.from({ length: each }, (_, i) => (each === 1 ? label : `${label}, ${i + 1}`)))
+      : Array.from({ length: count }, (_, i) => String(i + 1));
+  return (
+    <>
+      <p class="fields">
+        <span class="label">{isStretched ? 'length free' : 'length'}</span>
+        {bolts.map((bolt) => (
+          <Field label={bolt} key={bolt} />
+        ))}
+      </p>
+      {isStretched ? (
+        <p class="fields">
+          <span class="label">length tight</span>
+          {bolts.map((bolt) => (
+            <Field label={bolt} key={bolt} />
+          ))}
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+/** Bolts of several kinds in one drawn order. */
+function sharedWith(fastener: Fastener, view: View): readonly string[] {
+  return fastener.orders.flatMap((order) => [
+    ...(order.with ?? []).map(
+      ({ fastener: other, turns }) =>
+        `in one order with the ${several(named(other.text, view))}${turns.length === 0 ? '' : ` at ${turns.map((each) => each.value).join(', ')}`}`,
+    ),
+    ...(order.over === undefined ? [] : [`one ${named(order.over.owner.text, view)} after the other`]),
+  ]);
+}
+
+/** What else belongs to a fastener where it is tightened. */
+export function Tightening({ fastener, stage, tightened, labels, view }: TighteningProps) {
+  const said = saidTightening(fastener, stage, tightened);
   const torque = fastener.statements.find((each) => each.kind === 'torque');
   const source = sourceText(torque?.per);
-  const retorque = fastener.statements.find((each) => each.kind === 'retorque');
-  const isRetorque = again && retorque !== undefined;
-  const stages = fastener.stages.map((each, i) => ({ text: stageText(each), number: i + 1 }));
-  const shown = isRetorque
-    ? [{ text: retorqueText(retorque), number: 1 }]
-    : stage === undefined
-      ? stages
-      : stages.filter((each) => each.number === stage);
-  const orders = fastener.orders.filter(
-    (each) => stage === undefined || each.stage === undefined || each.stage.value === stage,
-  );
+  const count = countOfFastener(fastener, view);
   const how = [
     fastener.thread,
     fastener.strengthClass === undefined ? undefined : `class ${fastener.strengthClass}`,
     fastener.fitted === undefined ? undefined : `fitted ${fastener.fitted}`,
+    fastener.each === undefined ? undefined : `${count} in all`,
   ].filter((each) => each !== undefined);
+  const had = said.stages.filter((each) => each.when === 'had');
+  const orders = said.isAgain
+    ? []
+    : fastener.orders.filter((each) => each.stage === undefined || stage === undefined || each.stage.value === stage);
+  const pictures = orders.flatMap((order) => {
+    const drawn = { ...fastener, orders: [order], stages: labels.length > 0 ? [] : fastener.stages };
+    const picture = boltLayout(drawn, view) === undefined ? undefined : tighteningOrder(drawn, view);
+    return picture === undefined ? [] : [{ order, picture }];
+  });
   return (
-    <div class="torque">
+    <div class="mind">
       <p>
-        <strong>
-          {fastener.each === undefined ? countOf(fastener, view) : fastener.count} × <Called thing={fastener} />
-        </strong>
-        {fastener.each === undefined
-          ? ''
-          : ` for each ${fastener.eachOf.map((each) => each.owner.text).join(' and ')}, ${countOf(fastener, view)} in all;`}
-        {how.length === 0 ? '' : ` ${how.join(', ')}`}
+        {how.join(', ')}
         {source === '' ? null : <span class="label"> ({source})</span>}
         {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
       </p>
-      {shown.length === 0 ? null : (
-        <ul class="stages">
-          {shown.map(({ text, number }) => (
-            <li key={number}>
-              <Boxes labels={labels} /> {stages.length > 1 && !isRetorque ? `${number}. ` : ''}
-              <strong>{text}</strong>
-            </li>
-          ))}
-        </ul>
-      )}
-      {(isRetorque ? leaning(fastener) : remarks(fastener)).map((text) => (
-        <p class="mind" key={text}>
-          {text}
-        </p>
+      {had.length === 0 ? null : <p>Has had {had.map((each) => `stage ${each.number}: ${each.text}`).join('; ')}.</p>}
+      {[...said.remarks, ...(said.isAgain ? [] : sharedWith(fastener, view))].map((text) => (
+        <p key={text}>{text.charAt(0).toUpperCase() + text.slice(1)}</p>
       ))}
-      {orders.map((order) => (
-        <Order fastener={fastener} order={order} key={order.start} />
+      <Lengths fastener={fastener} labels={labels} view={view} />
+      {pictures.map(({ order, picture }) => (
+        <figure class="picture" key={order.start}>
+          <PictureOf picture={picture} />
+        </figure>
       ))}
     </div>
   );
