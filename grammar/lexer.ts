@@ -84,13 +84,16 @@ const COUNT = /^[x×](\d+)$/i;
 const RANGE_DOTS = /\.{2,}|…\.?/uy;
 const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
 
+/** More than the longest specs have. */
+const MOST_WORDS = 20_000;
+
 const known = new Map<string, string>();
 
 /** One string for each word, so that names compare and look up fast. */
 function interned(word: string): string {
   const same = known.get(word);
   if (same !== undefined) return same;
-  if (known.size > 50_000) known.clear();
+  if (known.size > MOST_WORDS) known.clear();
   const copy = apart(word);
   known.set(copy, copy);
   return copy;

@@ -4,10 +4,11 @@ import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import type { Section } from '../../grammar/sections.ts';
 
 /**
- * Characters of text whose trees are kept for when they stand there again; a spec of 10,000 lines has about 250,000. Of a longer one
- * as many as it has, so that an edit that cuts the whole anew (a quote, a brace) does not read the whole anew.
+ * Characters of text whose trees are kept for when they stand there again, beside as many as the file at hand has, so that an edit that
+ * cuts the whole anew (a quote, a brace) does not read the whole anew. A spec of 10,000 lines has about 250,000. What is kept of a
+ * day of edits is some megabytes for each 100,000.
  */
-const MOST_KEPT = 300_000;
+const MOST_KEPT = 100_000;
 
 const trees = keptByText<Parsed>(MOST_KEPT);
 

@@ -67,6 +67,9 @@ export interface Documents {
 /** For how long a file read from disk is taken to be as it was, where nobody tells of changes. Milliseconds. */
 const DISK_HOLDS = 2000;
 
+/** More files than a workspace has. */
+const MOST_ADDRESSES = 500;
+
 /** Documents over a disk; a worker has none. */
 export function createDocuments(
   disk?: (roots: readonly string[]) => Host,
@@ -84,7 +87,10 @@ export function createDocuments(
   /** The one spelling of an address; the editor's own is remembered. */
   const key = (uri: string): string => {
     const address = canonical(uri);
-    if (address !== uri) spellings.set(address, uri);
+    if (address === uri) return address;
+    if (spellings.size >= MOST_ADDRESSES && !spellings.has(address))
+      for (const each of spellings.keys()) if (!open.has(each) && !told.has(each)) spellings.delete(each);
+    spellings.set(address, uri);
     return address;
   };
   const readDisk = (address: string): string | undefined => {
@@ -93,6 +99,8 @@ export function createDocuments(
     const now = Date.now();
     if (known !== undefined && now - known.at < DISK_HOLDS) return known.text;
     const text = host.read(address);
+    // A path that is typed asks for a file with each key.
+    if (fromDisk.size >= MOST_ADDRESSES) fromDisk.clear();
     fromDisk.set(address, { text, at: now });
     return text;
   };
