@@ -17,9 +17,25 @@ import {
 import { CHECKS } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { blockOf } from '../model/statements.ts';
+import { textOf } from '../model/text-of.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { piecesOf } from './forms.ts';
 import { type Names, namesOf } from './offered-names.ts';
+import {
+  classes,
+  firingOrders,
+  gradesOf,
+  isInch,
+  kindsOfLimit,
+  placesOfThing,
+  sizesFor,
+  sizesOf,
+  stagesOf,
+  threads,
+  today,
+  usable,
+} from './offered-values.ts';
+import { thingOf } from './place-in-tree.ts';
 
 export interface Completion {
   readonly label: string;
@@ -37,6 +53,8 @@ export interface Completion {
 export interface Offered {
   /** Where the word begins that a completion takes the place of. */
   readonly start: number;
+  /** Where that word ends, behind the cursor. */
+  readonly end: number;
   readonly completions: readonly Completion[];
 }
 
@@ -73,12 +91,20 @@ function clausesOf(words: readonly string[], rank: number): Completion[] {
 }
 
 /** The units that may stand there, the usual ones first. */
-function unitsFor(row: StatementRow | undefined): Completion[] {
-  const kinds: readonly ValueKind[] = row?.unit ?? [];
+function unitsFor(
+  row: StatementRow | undefined,
+  wanted: readonly ValueKind[] | undefined,
+  inch: boolean,
+): Completion[] {
+  const kinds: readonly ValueKind[] = wanted ?? row?.unit ?? [];
+  if (wanted?.length === 0) return [];
   if (row !== undefined && kinds.length === 0 && row.shape === 'number') return [];
   const open = kinds.length === 0 || kinds.includes('any');
   const units = UNITS.filter((unit) => open || (kinds as readonly string[]).includes(unit.kind));
-  const usual = ['mm', 'N.m', 'deg', 'in', 'lbf.ft', 'cc', 'min', 'g'];
+  const both = ['deg', 'min', 'rpm', 'cc'];
+  const usual = inch
+    ? [...both, 'in', 'lbf.ft', 'lbf', 'psi', 'degF', 'oz']
+    : [...both, 'mm', 'N.m', 'N', 'bar', 'degC', 'g'];
   const clock = row !== undefined && ['mark', 'orient', 'centre-distance', 'set', 'confirm'].includes(row.word);
   return [
     ...(clock
@@ -201,6 +227,68 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
   return block === 'sequence' && !inChange ? [STEP, ...rows] : rows;
 }
 
+/** What a help page says first, without its heading. */
+function firstOf(page: string): string {
+  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
+}
+
+const DEAD_CENTRES: readonly Completion[] = [
+  { label: 'tdc', kind: 'choice', detail: 'position', help: 'At top dead centre of a cylinder.', rank: 0 },
+  { label: 'bdc', kind: 'choice', detail: 'position', help: 'At bottom dead centre of a cylinder.', rank: 0 },
+];
+
+/** What a clause of one statement wants, where the same word wants something else in another. */
+function afterClause(analysis: Analysis, cursor: Cursor, names: Names): readonly Completion[] | undefined {
+  const { last, statement, placed, block, tokens } = cursor;
+  const row = statement?.row;
+  const first = statement?.behind[0]?.image ?? '';
+  if (last === undefined || placed === undefined) return undefined;
+  if (block === undefined) {
+    if (last.payload === 'of') return names.ofKinds(placed.declaration.word === 'limit' ? ['part'] : ['spec']);
+    return undefined;
+  }
+  if (row === undefined || (statement?.behind.length ?? 0) === 0) return undefined;
+  const before = tokens[tokens.length - 2]?.payload;
+  switch (last.payload) {
+    case 'to':
+      return row.word === 'machine' ? sizesOf(thingOf(analysis, first)) : undefined;
+    case 'on':
+      return ['measured', 'done', 'signed', 'agreed', 'witnessed'].includes(row.shape) ? today() : undefined;
+    case 'of':
+      return row.shape === 'photo' ? names.ofKinds(['part']) : undefined;
+    case 'size':
+      return row.shape === 'record-fitted' ? sizesOf(thingOf(analysis, first)) : undefined;
+    case 'grade':
+      return row.shape === 'record-fitted' ? gradesOf(thingOf(analysis, first)) : undefined;
+    case 'after':
+      return row.shape === 'begins' ? names.ofKinds(['sequence']) : undefined;
+    case 'stage':
+      return stagesOf(analysis, row.shape === 'tightening-order' ? (placed.declaration.name?.text ?? '') : first);
+    case 'at':
+    case 'either-side-of':
+      if (row.shape === 'marked-link') return names.withMarks();
+      return ['set', 'marks-agree', 'timed'].includes(row.shape) && before !== 'with' ? DEAD_CENTRES : undefined;
+    default:
+      return undefined;
+  }
+}
+
+/** What a number behind a clause of a run or a crank is counted in. */
+function kindsBehind(cursor: Cursor): readonly ValueKind[] | undefined {
+  const { statement, placed, block } = cursor;
+  if (block === undefined && placed !== undefined && blockOf(placed.declaration) === 'limit')
+    return kindsOfLimit(placed.declaration.limit);
+  if (statement === undefined || !['run', 'crank'].includes(statement.row.shape)) return undefined;
+  const clause = statement.behind.findLast((token) => ['at', 'for', 'until'].includes(token.payload))?.payload;
+  return clause === 'at'
+    ? ['speed']
+    : clause === 'for'
+      ? ['time']
+      : clause === 'until'
+        ? ['temperature', 'pressure']
+        : undefined;
+}
+
 /** What follows the last word where that word alone tells; undefined where it does not. */
 function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefined {
   const { last, statement, block } = cursor;
@@ -212,7 +300,13 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
     case 'variant':
       return names.variants();
     case 'allow':
-      return CHECKS.map((check) => ({ label: check.code, kind: 'code', detail: check.severity, rank: 0 }));
+      return CHECKS.map((check) => ({
+        label: check.code,
+        kind: 'code',
+        detail: check.severity,
+        help: firstOf(check.page),
+        rank: 0,
+      }));
     case 'with':
       return row?.refers?.includes('limit') === true || row?.shape === 'measured'
         ? []
@@ -246,19 +340,61 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
   return undefined;
 }
 
-function afterStatementWord(row: StatementRow, names: Names): readonly Completion[] | undefined {
+/** A figure to write over, with its unit. */
+function gap(unit: string): string {
+  return `\${1:0} ${unit}`;
+}
+
+/** A torque and an angle with a gap for the figure. */
+function torqueFigures(inch: boolean): readonly Completion[] {
+  const unit = inch ? 'lbf.ft' : 'N.m';
+  return [
+    {
+      label: `0 ${unit}`,
+      kind: 'unit',
+      detail: 'a torque',
+      help: 'A torque, as the manual gives it.',
+      snippet: gap(unit),
+      rank: 0,
+    },
+    {
+      label: '0 deg',
+      kind: 'unit',
+      detail: 'a further angle',
+      help: 'A further angle after a torque.',
+      snippet: gap('deg'),
+      rank: 0,
+    },
+  ];
+}
+
+function afterStatementWord(row: StatementRow, names: Names, analysis: Analysis): readonly Completion[] | undefined {
+  if (row.shape === 'thread') return threads(isInch(analysis));
+  if (row.shape === 'class') return classes();
+  if (row.shape === 'firing-order') return firingOrders(analysis);
+  if (row.shape === 'value' && row.in.includes('engine') && row.unit?.includes('length') === true)
+    return sizesFor(analysis, row.word);
   const choices = choicesOf(row.choices, row.word);
   if (row.shape === 'choice' || row.shape === 'begins') return choices;
   if (row.shape === 'into') return [...choices, ...names.ofKinds(['part'])];
   if (row.shape === 'torque')
-    return STAGES.map(({ word, help }) => ({ label: word, kind: 'choice', detail: 'stage', help, rank: 0 }));
+    return [
+      ...torqueFigures(isInch(analysis)),
+      ...STAGES.map(({ word, help }): Completion => ({ label: word, kind: 'choice', detail: 'stage', help, rank: 1 })),
+    ];
   const named = row.refers === undefined ? [] : names.ofKinds(row.refers);
   // Choices of an action stand behind `by` or `on`.
   const shown = ['stated', 'bank'].includes(row.shape) ? choices : [];
   return named.length + shown.length > 0 ? [...named, ...shown] : undefined;
 }
 
-function offered(cursor: Cursor, names: Names): readonly Completion[] {
+/** The places of the thing whose name stands last, where places may follow. */
+function placesBehind(analysis: Analysis, { last, statement, block }: Cursor): readonly Completion[] {
+  if (last === undefined || statement === undefined || block === undefined || statement.behind.length === 0) return [];
+  return last.tokenType.name === 'Number' ? [] : placesOfThing(analysis, last.image);
+}
+
+function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Completion[] {
   const { last, block, statement, placed, tokens } = cursor;
   const kind = last?.tokenType.name;
   const row = statement?.row;
@@ -267,20 +403,26 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
     const marks = row !== undefined && ['confirm', 'marked-link', 'set'].includes(row.word);
     return owner === undefined ? [] : names.features(owner, marks);
   }
-  if (kind === 'Number' && !(cursor.newLine && row?.shape === 'number'))
-    return [...unitsFor(row), ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : [])];
+  if (kind === 'Number' && !cursor.newLine)
+    return [
+      ...unitsFor(row, kindsBehind(cursor), isInch(analysis)),
+      ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : []),
+    ];
   if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
     if (row?.shape === 'events' || row?.shape === 'timed' || row?.word === 'set')
       return choicesOf(events, 'position of the crankshaft');
   }
+  if (kind === 'Text' && row?.shape === 'found' && !cursor.newLine) return choicesOf(row.choices, 'verdict');
+  const behindClause = afterClause(analysis, cursor, names);
+  if (behindClause !== undefined) return behindClause;
   const changing = ofChange(cursor, names);
   if (changing !== undefined) return changing;
   if (last?.payload === 'extends') return names.ofKinds(['spec']);
   const told = afterWord(cursor, names);
   if (told !== undefined) return told;
   if (row !== undefined && statement?.behind.length === 0) {
-    const after = afterStatementWord(row, names);
+    const after = afterStatementWord(row, names, analysis);
     if (after !== undefined) return after;
   }
   // After a comma the list of this statement goes on; no new statement begins there.
@@ -303,13 +445,63 @@ function offered(cursor: Cursor, names: Names): readonly Completion[] {
       : piecesOf(row, block)
           .filter((piece) => !piece.leads.some((lead) => said.has(lead)))
           .flatMap((piece) => piece.leads);
-  return [...clausesOf(more, 1), ...wordsOf(block, cursor, names)];
+  const places = cursor.newLine ? [] : placesBehind(analysis, cursor);
+  return [...places, ...clausesOf(more, 1), ...wordsOf(block, cursor, names)];
+}
+
+/** Statements in which a thing can't name itself. */
+const NEVER_ITSELF: ReadonlySet<string> = new Set([
+  'covers',
+  'clear-of',
+  'fixed-to',
+  'driven-by',
+  'like',
+  'after',
+  'into',
+  'each',
+]);
+
+/** The rest of the word that the cursor stands in. */
+function wordBehind(analysis: Analysis, offset: number): number {
+  return (/^[\p{L}\p{M}\p{N}_-]*/u.exec(textOf(analysis.file, offset, offset + 200))?.[0] ?? '').length;
+}
+
+/** The files of the folder, for a `use`. */
+export interface Folder {
+  readonly files: () => readonly string[];
+  readonly libraries: readonly string[];
+}
+
+/** In the quotes of a `use`: the paths that it may name. */
+function ofUse(analysis: Analysis, offset: number, folder: Folder | undefined): Offered | undefined {
+  if (folder === undefined) return undefined;
+  const before = textOf(analysis.file, Math.max(0, offset - 400), offset);
+  const typed = /(?:^|\n)[ \t]*use[ \t]+"([^"\n]*)$/i.exec(before)?.[1];
+  if (typed === undefined) return undefined;
+  const rest = /^[^"\n]*/.exec(textOf(analysis.file, offset, offset + 400))?.[0] ?? '';
+  return {
+    start: offset - typed.length,
+    end: offset + rest.trimEnd().length,
+    completions: usable(analysis.file.file, folder.files(), folder.libraries),
+  };
 }
 
 /** The completions at an offset, and what they take the place of. */
-export function completions(analysis: Analysis, offset: number): Offered {
+export function completions(analysis: Analysis, offset: number, folder?: Folder): Offered {
+  const paths = ofUse(analysis, offset, folder);
+  if (paths !== undefined) return paths;
   const cursor = cursorAt(analysis, offset);
   const start = offset - cursor.typed.length;
-  if (cursor.inText || /^\d/.test(cursor.typed)) return { start, completions: [] };
-  return { start, completions: offered(cursor, namesOf(analysis)) };
+  const end = offset + wordBehind(analysis, offset);
+  const takesNumber =
+    cursor.statement?.behind.length === 0 && ['class', 'thread', 'firing-order'].includes(cursor.statement.row.shape);
+  if (cursor.inText || (/^\d/.test(cursor.typed) && !takesNumber)) return { start, end, completions: [] };
+  const own = cursor.placed?.declaration.name?.text;
+  const isItself = NEVER_ITSELF.has(cursor.statement?.row.word ?? '');
+  const found = offered(analysis, cursor, namesOf(analysis));
+  return {
+    start,
+    end,
+    completions: isItself ? found.filter((each) => each.kind !== 'name' || each.label !== own) : found,
+  };
 }

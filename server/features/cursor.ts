@@ -30,6 +30,11 @@ const TYPED = /[\p{L}\p{M}\p{N}_-]*$/u;
 /** A unit may hold signs that no name has. */
 const TYPED_UNIT = /(?<=[\d½¼¾]\s+)[\p{L}µ°%·./²³'-]*$/u;
 
+/** A unit that is written straight behind its number. */
+const TIGHT_UNIT = /(?:^|[\s(±+]|\.\.)\d[\d.]*([\p{L}µ°%][\p{L}µ°%·./²³'-]*)$/u;
+/** The code of a finding has a stroke in it. */
+const CODE = /\ballow\s+([a-z-]+\/[a-z/-]*)$/i;
+
 /** Everything before the cursor, or only up to the start of the word there. */
 export function cursorAt(analysis: Analysis, offset: number): Cursor {
   const block = blockAt(analysis, offset);
@@ -38,7 +43,12 @@ export function cursorAt(analysis: Analysis, offset: number): Cursor {
     placed === undefined
       ? textOf(analysis.file, offset - 400, offset)
       : placed.section.text.slice(0, toOwn(placed.section, offset));
-  const typed = (TYPED_UNIT.exec(before.slice(-80)) ?? TYPED.exec(before.slice(-200)))?.[0] ?? '';
+  const tight = TIGHT_UNIT.exec(before.slice(-80))?.[1];
+  const typed =
+    CODE.exec(before.slice(-200))?.[1] ??
+    tight ??
+    (TYPED_UNIT.exec(before.slice(-80)) ?? TYPED.exec(before.slice(-200)))?.[0] ??
+    '';
   const from = before.length - typed.length;
   const context = { unclosedTexts: [], holes: placed?.section.holes ?? [] };
   const { tokens, comments } = lex(before.slice(0, from), context);

@@ -11,6 +11,8 @@ export interface Names {
   /** Those that no step fits or tightens yet come first. */
   ofKinds(kinds: readonly NameKind[]): readonly Completion[];
   features(owner: string, marksOnly: boolean): readonly Completion[];
+  /** Parts that have marks, with what may follow the dot. */
+  withMarks(): readonly Completion[];
   sources(): readonly Completion[];
   variants(): readonly Completion[];
 }
@@ -59,22 +61,43 @@ export function namesOf(analysis: Analysis): Names {
         return [...own, ...brought];
       });
     },
+    withMarks: () =>
+      things().flatMap((thing) =>
+        thing.kind !== 'part'
+          ? []
+          : [...thing.marks.keys()].map((mark) => feature(`${thing.name}.${mark}`, `mark of ${thing.name}`, 0)),
+      ),
     sources: () => {
       const sources = (analysis.views[0]?.specs ?? []).flatMap((spec) =>
         (spec.declaration.body?.statements ?? []).flatMap((each): Completion[] =>
           each.kind === 'source'
-            ? [{ label: each.name.text, kind: 'name', detail: each.title?.value ?? 'source', rank: 0 }]
+            ? [
+                {
+                  label: each.name.text,
+                  kind: 'name',
+                  detail: each.title?.value ?? 'source',
+                  help: `Figures come from it${each.title === undefined ? '' : `: ${each.title.value}`}.`,
+                  rank: 0,
+                },
+              ]
             : [],
         ),
       );
       return [...new Map(sources.map((each) => [each.label, each])).values()];
     },
-    variants: () => analysis.variants.map((name) => ({ label: name, kind: 'name', detail: 'variant', rank: 0 })),
+    variants: () =>
+      analysis.variants.map((name) => ({
+        label: name,
+        kind: 'name',
+        detail: 'variant',
+        help: 'A variant of this spec.',
+        rank: 0,
+      })),
   };
 }
 
 function feature(label: string, detail: string, rank: number): Completion {
-  return { label, kind: 'feature', detail, rank };
+  return { label, kind: 'feature', detail, help: `${detail.slice(0, 1).toUpperCase()}${detail.slice(1)}.`, rank };
 }
 
 function specNames(analysis: Analysis): readonly Completion[] {

@@ -14,7 +14,8 @@ import { type Completion, completions } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
 import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
 import { signature } from '../features/signature.ts';
-import { diagnosticOf, textEditOf, workspaceEdit } from './convert.ts';
+import { LIBRARIES } from '../workspace/library.ts';
+import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
 
 const COMPLETION_KINDS = {
@@ -38,11 +39,11 @@ interface Told {
 export function answerWriting(connection: Connection, service: Service): void {
   const { documents, at, offset, abilities, guarded } = service;
 
-  const item = (uri: string, each: Completion, start: number, end: number): CompletionItem => {
+  const item = (uri: string, each: Completion, start: number, at: number, end: number): CompletionItem => {
     const told: Told = {
       uri,
       ...(each.kind === 'name' ? { name: each.label } : {}),
-      ...(each.help === undefined ? {} : { help: each.help }),
+      help: each.help ?? each.detail,
     };
     const snippet = abilities().hasSnippets ? each.snippet : undefined;
     const plain = each.goesOn === true ? `${each.label} ` : each.label;
@@ -51,18 +52,28 @@ export function answerWriting(connection: Connection, service: Service): void {
       kind: COMPLETION_KINDS[each.kind],
       detail: each.detail,
       sortText: `${each.rank}${each.label}`,
-      textEdit: textEditOf(documents.lines(uri), { start, end, text: snippet ?? plain }),
+      textEdit: abilities().insertsOrReplaces
+        ? {
+            newText: snippet ?? plain,
+            insert: rangeOf(documents.lines(uri), start, at),
+            replace: rangeOf(documents.lines(uri), start, end),
+          }
+        : textEditOf(documents.lines(uri), { start, end: at, text: snippet ?? plain }),
       ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
       // Only the editor of Fettle's own client is known to have this command.
       ...(each.goesOn === true && abilities().isOurs ? { command: OFFER_NEXT } : {}),
       data: told,
     };
   };
+  const files = (): readonly string[] =>
+    [...new Set([...documents.all().map((open) => open.address), ...documents.known()])].filter((address) =>
+      address.endsWith('.fettle'),
+    );
   connection.onCompletion(({ textDocument: { uri }, position }) =>
     at<CompletionItem[]>(uri, [], (analysis) => {
-      const end = offset(uri, position);
-      const offered = completions(analysis, end);
-      return offered.completions.map((each) => item(uri, each, offered.start, end));
+      const here = offset(uri, position);
+      const offered = completions(analysis, here, { files, libraries: LIBRARIES });
+      return offered.completions.map((each) => item(uri, each, offered.start, here, offered.end));
     }),
   );
   connection.onCompletionResolve((asked) => {

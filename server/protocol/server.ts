@@ -34,7 +34,7 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
     ...(pulls
       ? { diagnosticProvider: { identifier: 'fettle', interFileDependencies: true, workspaceDiagnostics: true } }
       : {}),
-    completionProvider: { triggerCharacters: ['.', ' ', ','], resolveProvider: true },
+    completionProvider: { triggerCharacters: ['.', ' ', ',', '"', '/'], resolveProvider: true },
     signatureHelpProvider: { triggerCharacters: [' '], retriggerCharacters: [',', ' '] },
     hoverProvider: true,
     definitionProvider: true,

@@ -24,6 +24,8 @@ export interface Abilities {
   readonly registersSettings: boolean;
   readonly hasSettings: boolean;
   readonly hasSnippets: boolean;
+  /** A completion may say what it takes the place of when it is put in, and when it replaces the word. */
+  readonly insertsOrReplaces: boolean;
   readonly versionedEdits: boolean;
   readonly showsProgress: boolean;
   /** It is Fettle's own client, which reads files for the server and has its commands. */
@@ -41,6 +43,7 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
     registersSettings: workspace?.didChangeConfiguration?.dynamicRegistration === true,
     hasSettings: workspace?.configuration === true,
     hasSnippets: textDocument?.completion?.completionItem?.snippetSupport === true,
+    insertsOrReplaces: textDocument?.completion?.completionItem?.insertReplaceSupport === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     showsProgress: capabilities.window?.workDoneProgress === true,
     isOurs: options.clientReadsFiles === true,
