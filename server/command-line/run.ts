@@ -133,9 +133,10 @@ function commands(
   program
     .command('sheet')
     .argument('<file>')
-    .description('write the bench sheet, one page to print')
+    .description('write the bench sheet, or the sheet of a record, to print')
     .option('--variant <name>', 'for this variant')
     .option('--job <name>', 'one job alone')
+    .option('--for <reader>', 'customer: a record without its inner notes')
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
   program

@@ -1,7 +1,9 @@
 // `fettle sheet`: the bench sheet as one page. What is on it is server/sheet.
 import { resolve } from 'node:path';
 import { tellingOf } from '../model/derived-origin.ts';
+import { namesIn } from '../model/statements.ts';
 import { sheetPage } from '../sheet/page.tsx';
+import { recordPage } from '../sheet/record-page.tsx';
 import { shown } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
@@ -11,6 +13,8 @@ export interface SheetOptions {
   readonly variant?: string;
   /** One job alone; else all of the file. */
   readonly job?: string;
+  /** `customer`: the sheet of a record without the inner notes. */
+  readonly for?: string;
   readonly output: string;
 }
 
@@ -21,7 +25,19 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
   if (sameFile(target, spec.path) || target.endsWith('.fettle'))
     throw new CannotDo('The sheet would overwrite a spec. Give an --output that ends in .html.');
   const analysis = analyseSpec(spec);
-  const view = viewFor(analysis, options.variant, streams);
+  const record = analysis.file.declarations.find((placed) => placed.declaration.word === 'record');
+  if (options.for !== undefined && options.for !== 'customer')
+    throw new CannotDo(`A sheet is for customer, not for ${options.for}.`);
+  if (options.for === 'customer' && record === undefined)
+    throw new CannotDo('There is no record in this file. --for customer is for the sheet of a record.');
+  const own = namesIn(record?.declaration.body?.statements ?? [], 'variant')[0]?.text;
+  const view = viewFor(analysis, options.variant ?? own, streams);
+  if (record !== undefined && record.declaration.of !== undefined && options.job === undefined) {
+    const isForCustomer = options.for === 'customer';
+    writeWhole(target, recordPage({ record, view, findings: analysis.findings, isForCustomer }));
+    streams.out(shown`${shownPath(target, streams.folder)}\n`);
+    return 0;
+  }
   const errors = analysis.findings.filter(
     (finding) =>
       finding.severity === 'error' &&
