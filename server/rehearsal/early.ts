@@ -36,12 +36,16 @@ function notTight(state: State, names: RegExp): FastenerState | undefined {
 }
 
 /** The screws that some step of the job tightens. */
-function screwsEverTightened({ plan, view }: State, { fastener }: FastenerState): ReadonlySet<number> {
+function screwsEverTightened(state: State, each: FastenerState): ReadonlySet<number> {
+  const known = state.everTightened.get(each);
+  if (known !== undefined) return known;
+  const { plan, view } = state;
+  const { fastener } = each;
   const doing = plan.sequences.flatMap((sequence) =>
     sequence.steps.filter((step) => workOf(view, step).tightened.includes(fastener.name)),
   );
   const actions = doing.flatMap((step) => step.statements);
-  return new Set(
+  const screws = new Set(
     actions.flatMap((action) =>
       action.kind === 'action' && action.word === 'tighten'
         ? targetsOf(action, view)
@@ -50,6 +54,8 @@ function screwsEverTightened({ plan, view }: State, { fastener }: FastenerState)
         : [],
     ),
   );
+  state.everTightened.set(each, screws);
+  return screws;
 }
 
 /** Says that a limit is measured or adjusted too early; true when it is. */

@@ -2,11 +2,13 @@
 // names that the trade gives and by what the spec fills; common practice, no source.
 import type { Action } from '../../grammar/tree.ts';
 import type { Fastener } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say } from './state.ts';
+import { workOf } from './step-work.ts';
 import { isTightenedAfter } from './to-come.ts';
 
 export type Fluid = 'oil' | 'coolant';
@@ -24,7 +26,7 @@ const UNDER_PRESSURE =
 const BY_ITSELF = /filter|lifter|tappet|pump|cooler|turbo|seal|carb|chamber|injector|gearbox/i;
 
 /** What sort of fluid an action fills in, as far as it is told. */
-export function fluidOf(state: State, action: Action): Fluid | undefined {
+export function fluidOf(state: Pick<State, 'view'>, action: Action): Fluid | undefined {
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
   const sort = supply?.kind === 'supply' ? supply.sort : undefined;
   if (sort === 'oil' || sort === 'coolant') return sort;
@@ -104,16 +106,17 @@ const LETS_OUT: Readonly<Record<Fluid, RegExp>> = {
   coolant: /(^|-)(head|(?<!(raw|sea)-)water-pump|thermostat|thermostat-housing|water-outlet|radiator|liner)$/i,
 };
 
-/** The names that the spec fills with a fluid, and whether it has any of it. */
-function filledWith(state: State, fluid: Fluid): ReadonlySet<string> {
+/** The names that the spec fills with a fluid. */
+const placesFilled = question((view, fluid: Fluid): ReadonlySet<string> => {
   const names = new Set<string>();
-  for (const sequence of state.view.sequences)
+  for (const sequence of view.sequences)
     for (const step of sequence.steps)
-      for (const each of step.statements)
-        if (each.kind === 'action' && each.word === 'fill' && fluidOf(state, each) === fluid)
-          for (const { owner } of each.targets) names.add(owner.text);
+      for (const each of workOf(view, step).filled)
+        if (fluidOf({ view }, each) === fluid) for (const { owner } of each.targets) names.add(owner.text);
   return names;
-}
+});
+
+const filledWith = (state: State, fluid: Fluid): ReadonlySet<string> => placesFilled(state.view, fluid);
 
 /** Whether an emptied place, or a drain that was opened, lets a fluid out. */
 function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boolean {

@@ -6,7 +6,7 @@ import { assembles, type Plan } from './plan.ts';
 import { isKnown, workOf } from './step-work.ts';
 
 /** By part: the sets of parts that some step fits together. */
-type Groups = ReadonlyMap<string, readonly (readonly string[])[]>;
+type Groups = ReadonlyMap<string, Together>;
 
 /** One measuring of a limit, at the places that are written. */
 export interface Measuring {
@@ -14,27 +14,46 @@ export interface Measuring {
   readonly reference: Reference;
 }
 
+/** A list of names that is asked name by name: a job hangs on the names that it asks for, and on no others. */
+interface Asked {
+  has(name: string): boolean;
+}
+
+/** The sets of parts that some step fits together with one. */
+type Together = readonly (readonly string[])[];
+
 export interface Foresight {
   /** Something could not be read or is not known by name: what is missing may only be unreadable. */
   readonly unsure: boolean;
   /** Names that any sequence of the spec fits or measures, whether or not this job has it. */
-  readonly fitted: ReadonlySet<string>;
+  readonly fitted: Asked;
   /** Of those, what no sequence fits and no bolt holds: it is only connected. */
-  readonly connected: ReadonlySet<string>;
+  readonly connected: Asked;
   /** By limit: where it is measured. */
-  readonly measured: ReadonlyMap<string, readonly Measuring[]>;
+  readonly measured: { get(name: string): readonly Measuring[] | undefined };
   /** Fasteners that any sequence of the spec tightens or snugs. */
-  readonly everTightened: ReadonlySet<string>;
+  readonly everTightened: Asked;
   /** Names that any sequence of the spec adjusts, renews or looks at. */
-  readonly adjusted: ReadonlySet<string>;
-  readonly renewed: ReadonlySet<string>;
-  readonly lookedAt: ReadonlySet<string>;
-  readonly groups: Groups;
+  readonly adjusted: Asked;
+  readonly renewed: Asked;
+  readonly lookedAt: Asked;
+  readonly groups: { get(name: string): Together | undefined };
   /** Parts whose absence will be a finding at the end: nothing more is said of it. */
-  readonly expectedMissing: ReadonlySet<string>;
+  readonly expectedMissing: Asked;
   /** Fasteners that some step of the job tightens or snugs. */
-  readonly tightened: ReadonlySet<string>;
+  readonly tightened: Asked;
 }
+
+/** All that is foreseen, worked out at once. */
+type Foreseen = {
+  readonly [field in keyof Foresight]: Foresight[field] extends Asked
+    ? ReadonlySet<string>
+    : field extends 'measured'
+      ? ReadonlyMap<string, readonly Measuring[]>
+      : field extends 'groups'
+        ? Groups
+        : Foresight[field];
+};
 
 /** Names with what all sequences of the spec do with them, and the parts that go on together. */
 function gather(
@@ -42,7 +61,7 @@ function gather(
   plan: Plan,
   refits: ReadonlySet<string>,
 ): Pick<
-  Foresight,
+  Foreseen,
   'fitted' | 'connected' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'
 > {
   const fitted = new Set<string>();
@@ -93,7 +112,7 @@ function isSure(sequence: Sequence, view: View): boolean {
 }
 
 /** What can be told of a plan before it is carried out. `refits` are the sequences of jobs that begin with a whole engine. */
-export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foresight {
+export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foreseen {
   const gathered = gather(view, plan, refits);
   const unsure = plan.unsure || [...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, view));
   const last = new Map<string, string>();

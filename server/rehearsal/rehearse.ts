@@ -2,7 +2,7 @@
 import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
 import type { Job, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
-import { foresee } from './foresight.ts';
+import { type Foresight, foresee } from './foresight.ts';
 import { isTooFarDown, type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
@@ -28,12 +28,73 @@ const aheadOf = question((view, of: Job | string) => {
   return plan === undefined ? undefined : foresee(view, plan, file, refits(view, file));
 });
 
+type Foreseen = NonNullable<ReturnType<typeof aheadOf>>;
+type Field = Exclude<keyof Foreseen, 'unsure'>;
+
+/** A name that a job asks for in one of the lists that are foreseen; the same object for the same question. */
+interface AheadOf {
+  readonly of: Job | string;
+  readonly field: Field;
+  readonly name: string;
+}
+
+const isAhead = question((view, { of, field, name }: AheadOf) => aheadOf(view, of)?.[field].has(name) === true);
+const isMeasured = question((view, { of, name }: AheadOf) => aheadOf(view, of)?.measured.get(name));
+const isTogether = question((view, { of, name }: AheadOf) => aheadOf(view, of)?.groups.get(name));
+const isUnsure = question((view, of: Job | string) => aheadOf(view, of)?.unsure === true);
+
+const ofJobs = new WeakMap<Job, Map<string, AheadOf>>();
+
+/** One object for each question, as long as the job is there; those of a file without jobs are told apart by their text. */
+function interned(of: Job | string, field: Field, name: string): AheadOf {
+  if (typeof of === 'string') return { of, field, name };
+  let own = ofJobs.get(of);
+  if (own === undefined) {
+    own = new Map();
+    ofJobs.set(of, own);
+  }
+  const key = `${field} ${name}`;
+  let known = own.get(key);
+  if (known === undefined) {
+    known = { of, field, name };
+    own.set(key, known);
+  }
+  return known;
+}
+
+/** What is foreseen of a job, asked name by name: what another job does with other names is no matter to it. */
+function askedAhead(view: View, of: Job | string): Foresight {
+  const asked = new Map<string, AheadOf>();
+  const about = (field: Field, name: string): AheadOf => {
+    const key = `${field} ${name}`;
+    let known = asked.get(key);
+    if (known === undefined) {
+      known = interned(of, field, name);
+      asked.set(key, known);
+    }
+    return known;
+  };
+  const set = (field: Field): { has(name: string): boolean } => ({ has: (name) => isAhead(view, about(field, name)) });
+  return {
+    unsure: isUnsure(view, of),
+    fitted: set('fitted'),
+    connected: set('connected'),
+    everTightened: set('everTightened'),
+    adjusted: set('adjusted'),
+    renewed: set('renewed'),
+    lookedAt: set('lookedAt'),
+    expectedMissing: set('expectedMissing'),
+    tightened: set('tightened'),
+    measured: { get: (name) => isMeasured(view, about('measured', name)) },
+    groups: { get: (name) => isTogether(view, about('groups', name)) },
+  };
+}
+
 /** What goes wrong in one job; in all sequences of a file where it has no job. */
 const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => {
   const [plan, file] = planOf(view, of);
-  const ahead = aheadOf(view, of);
-  if (plan === undefined || ahead === undefined) return [];
-  return carryOut({ view, file, refits: refits(view, file), ahead }, plan);
+  if (plan === undefined) return [];
+  return carryOut({ view, file, refits: refits(view, file), ahead: askedAhead(view, of) }, plan);
 });
 
 /** What goes wrong in the jobs of a file, or in its sequences where it has no job. */

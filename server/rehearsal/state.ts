@@ -79,6 +79,8 @@ export interface State {
   readonly saidEarly: Set<string>;
   /** Shafts that stand at their marks while nothing couples them. */
   readonly atMark: Set<string>;
+  /** The screws that some step of the job tightens, by fastener, as they are asked for. */
+  readonly everTightened: Map<FastenerState, ReadonlySet<number>>;
   /** Shafts that were set to their marks, and turned away from them while nothing coupled them. */
   readonly setAway: Map<string, Act>;
   /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
@@ -182,6 +184,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     stale: new Map<string, Act>(),
     turn: undefined,
     atMark: new Set<string>(),
+    everTightened: new Map(),
     setAway: new Map<string, Act>(),
     holdsTurning: holdersOf(view, speeds),
     tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,

@@ -16,6 +16,9 @@ export interface StepWork {
   readonly renewed: readonly string[];
   /** Measured or inspected. */
   readonly lookedAt: readonly string[];
+  /** Where something is filled in, and drained. */
+  readonly filled: readonly Action[];
+  readonly drained: readonly string[];
   /** Parts that are fitted or removed, in the order of work. */
   readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
   /** Parts that go on together. */
@@ -49,6 +52,8 @@ function gather(step: Step): StepWork {
     adjusted: namesIn(['adjust']),
     renewed: namesIn(['renew']),
     lookedAt: namesIn(['measure', 'inspect']),
+    filled: actions.filter((action) => action.word === 'fill'),
+    drained: namesIn(['drain']),
     moved: actions.flatMap(({ word, targets }) =>
       word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],
     ),

@@ -2,6 +2,7 @@
 import type { Action } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
+import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
@@ -9,6 +10,7 @@ import { sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
 import { anyOn, type State, say, sayMissing } from '../state.ts';
+import { workOf } from '../step-work.ts';
 import { isKnown } from '../undo.ts';
 
 export const drain: ActionRule = onEach(
@@ -114,18 +116,17 @@ function amountOf(action: Action): number | undefined {
 }
 
 /** What the spec has to say of a place that is filled: the largest charge, and whether any step drains it. */
-function toldOf(state: State, name: string): { readonly charge: number; readonly isDrained: boolean } {
+const toldOf = question((view, name: string): { readonly charge: number; readonly isDrained: boolean } => {
   let [charge, isDrained] = [0, false];
-  for (const sequence of state.view.sequences)
-    for (const step of sequence.steps)
-      for (const statement of step.statements) {
-        if (statement.kind !== 'action' || (statement.word !== 'fill' && statement.word !== 'drain')) continue;
-        if (!statement.targets.some(({ owner }) => owner.text === name)) continue;
-        if (statement.word === 'drain') isDrained = true;
-        else charge = Math.max(charge, amountOf(statement) ?? 0);
-      }
+  for (const sequence of view.sequences)
+    for (const step of sequence.steps) {
+      const { filled, drained } = workOf(view, step);
+      if (drained.includes(name)) isDrained = true;
+      for (const each of filled)
+        if (each.targets.some(({ owner }) => owner.text === name)) charge = Math.max(charge, amountOf(each) ?? 0);
+    }
   return { charge, isDrained };
-}
+});
 
 /** A whole charge goes in where one is already. Topping up is less than half of it. */
 function sayIfFull(state: State, action: Action, name: string, act: Act): void {
@@ -137,7 +138,7 @@ function sayIfFull(state: State, action: Action, name: string, act: Act): void {
   state.filled.set(key, act);
   const amount = amountOf(action);
   if (!isFull || !isKnown(state) || amount === undefined) return;
-  const { charge, isDrained } = toldOf(state, name);
+  const { charge, isDrained } = toldOf(state.view, name);
   // On a whole engine it may be drained somewhere else than it is filled.
   if ((before === undefined && !isDrained) || amount * 2 < charge) return;
   state.saidFilled.add(name);

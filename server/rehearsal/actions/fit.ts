@@ -3,6 +3,7 @@
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import type { Step, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { sayIfElsewhere } from '../belongs.ts';
@@ -126,12 +127,7 @@ function sayTwice(
 function goesOnLater(state: State, name: string, act: Act): boolean {
   const own = state.plan.sequences;
   const before = new Set([...state.plan.before, ...own]);
-  if (
-    state.view.sequences.some(
-      (each) => !before.has(each) && each.steps.some((step) => isFittedIn(state.view, step, name)),
-    )
-  )
-    return true;
+  if (sequencesFitting(state.view, name).some((each) => ![...before].some((own) => own.name === each))) return true;
   const steps = own.flatMap((sequence) => sequence.steps);
   const at = steps.indexOf(act.step);
   if (at < 0 || steps.slice(at + 1).some((step) => isFittedIn(state.view, step, name))) return true;
@@ -141,6 +137,11 @@ function goesOnLater(state: State, name: string, act: Act): boolean {
       each.kind === 'action' && each.word === 'fit' && each.targets.some((target) => target.owner.text === name),
   );
 }
+
+/** The names of the sequences in which a part goes on. */
+const sequencesFitting = question((view, name: string): readonly string[] =>
+  view.sequences.flatMap((each) => (each.steps.some((step) => isFittedIn(view, step, name)) ? [each.name] : [])),
+);
 
 function isFittedIn(view: View, step: Step, name: string): boolean {
   return workOf(view, step).fitted.includes(name);
