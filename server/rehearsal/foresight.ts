@@ -2,6 +2,7 @@
 // stays the same all through a job.
 import type { Reference } from '../../grammar/tree.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { assembles, type Plan } from './plan.ts';
 import { isKnown, workOf } from './step-work.ts';
 
@@ -44,49 +45,43 @@ export interface Foresight {
   readonly tightened: Asked;
 }
 
-/** All that is foreseen, worked out at once. */
-type Foreseen = {
-  readonly [field in keyof Foresight]: Foresight[field] extends Asked
-    ? ReadonlySet<string>
-    : field extends 'measured'
-      ? ReadonlyMap<string, readonly Measuring[]>
-      : field extends 'groups'
-        ? Groups
-        : Foresight[field];
-};
+interface SpecWork {
+  /** By name: the sequences that fit it, and those that connect it. */
+  readonly fittedIn: ReadonlyMap<string, readonly string[]>;
+  readonly connectedIn: ReadonlyMap<string, readonly string[]>;
+  readonly measuredIn: ReadonlyMap<string, readonly (Measuring & { readonly sequence: string })[]>;
+  readonly everTightened: ReadonlySet<string>;
+  readonly adjusted: ReadonlySet<string>;
+  readonly renewed: ReadonlySet<string>;
+  readonly lookedAt: ReadonlySet<string>;
+  readonly groups: Groups;
+  /** Parts that a fastener clamps. */
+  readonly held: ReadonlySet<string>;
+}
+
+function enter<value>(lists: Map<string, value[]>, name: string, value: value): void {
+  const list = lists.get(name);
+  if (list === undefined) lists.set(name, [value]);
+  else list.push(value);
+}
 
 /** Names with what all sequences of the spec do with them, and the parts that go on together. */
-function gather(
-  view: View,
-  plan: Plan,
-  refits: ReadonlySet<string>,
-): Pick<
-  Foreseen,
-  'fitted' | 'connected' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'
-> {
-  const fitted = new Set<string>();
-  const measured = new Map<string, Measuring[]>();
+const workOfSpec = question((view, _all: string): SpecWork => {
+  const fittedIn = new Map<string, string[]>();
+  const connectedIn = new Map<string, string[]>();
+  const measuredIn = new Map<string, (Measuring & { readonly sequence: string })[]>();
   const everTightened = new Set<string>();
   const adjusted = new Set<string>();
   const renewed = new Set<string>();
   const lookedAt = new Set<string>();
   const groups = new Map<string, (readonly string[])[]>();
   const known = new Set<string>();
-  const own = new Set(plan.sequences);
-  const pluggedIn = new Set<string>();
-  for (const sequence of view.sequences) {
-    // What a job on a whole engine takes off and puts back says nothing of a first build.
-    const counts = own.has(sequence) || !refits.has(sequence.name);
-    for (const step of sequence.steps) {
+  for (const { name: sequence, steps } of view.sequences)
+    for (const step of steps) {
       const work = workOf(view, step);
-      if (counts) {
-        for (const name of work.fitted) fitted.add(name);
-        for (const name of work.connected) pluggedIn.add(name);
-        for (const reference of work.measured) {
-          const name = reference.owner.text;
-          measured.set(name, [...(measured.get(name) ?? []), { step, reference }]);
-        }
-      }
+      for (const name of work.fitted) enter(fittedIn, name, sequence);
+      for (const name of work.connected) enter(connectedIn, name, sequence);
+      for (const reference of work.measured) enter(measuredIn, reference.owner.text, { step, reference, sequence });
       for (const name of work.tightened) everTightened.add(name);
       for (const name of work.adjusted) adjusted.add(name);
       for (const name of work.renewed) renewed.add(name);
@@ -95,14 +90,45 @@ function gather(
         const key = group.join(' ');
         if (known.has(key)) continue;
         known.add(key);
-        for (const name of group) groups.set(name, [...(groups.get(name) ?? []), group]);
+        for (const name of group) enter(groups, name, group);
       }
     }
-  }
   const held = new Set(view.fasteners.flatMap((fastener) => fastener.clamps.map((clamp) => clamp.part)));
-  const connected = new Set([...pluggedIn].filter((name) => !fitted.has(name) && !held.has(name)));
-  for (const name of connected) fitted.add(name);
-  return { fitted, connected, measured, everTightened, adjusted, renewed, lookedAt, groups };
+  return { fittedIn, connectedIn, measuredIn, everTightened, adjusted, renewed, lookedAt, groups, held };
+});
+
+/** What a job goes by of all that the spec does: what a job on a whole engine takes off and puts back says nothing of a first build. */
+function gather(
+  view: View,
+  plan: Plan,
+  refits: ReadonlySet<string>,
+): Pick<
+  Foresight,
+  'fitted' | 'connected' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'
+> {
+  const work = workOfSpec(view, '');
+  const own = new Set(plan.sequences.map(({ name }) => name));
+  const counts = (sequence: string): boolean => own.has(sequence) || !refits.has(sequence);
+  const isIn = (lists: ReadonlyMap<string, readonly string[]>, name: string): boolean =>
+    lists.get(name)?.some(counts) === true;
+  const isConnected = (name: string): boolean =>
+    isIn(work.connectedIn, name) && !isIn(work.fittedIn, name) && !work.held.has(name);
+  const { everTightened, adjusted, renewed, lookedAt, groups } = work;
+  return {
+    fitted: { has: (name) => isIn(work.fittedIn, name) || isConnected(name) },
+    connected: { has: isConnected },
+    measured: {
+      get: (name) => {
+        const all = work.measuredIn.get(name)?.filter(({ sequence }) => counts(sequence));
+        return all === undefined || all.length === 0 ? undefined : all;
+      },
+    },
+    everTightened,
+    adjusted,
+    renewed,
+    lookedAt,
+    groups,
+  };
 }
 
 /** Whether all of a sequence could be read, and all that it works on is known. */
@@ -112,7 +138,7 @@ function isSure(sequence: Sequence, view: View): boolean {
 }
 
 /** What can be told of a plan before it is carried out. `refits` are the sequences of jobs that begin with a whole engine. */
-export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foreseen {
+export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foresight {
   const gathered = gather(view, plan, refits);
   const unsure = plan.unsure || [...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, view));
   const last = new Map<string, string>();

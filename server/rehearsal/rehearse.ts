@@ -22,23 +22,27 @@ function planOf(view: View, of: Job | string): readonly [Plan | undefined, strin
   return [plansByJob(view, file).get(of), file];
 }
 
-/** What is known of a job beforehand. It looks at the steps of all sequences; most of what changes in them is no matter here. */
-const aheadOf = question((view, of: Job | string) => {
-  const [plan, file] = planOf(view, of);
-  return plan === undefined ? undefined : foresee(view, plan, file, refits(view, file));
-});
+/** What is known of a job beforehand, to be asked name by name: as a whole it is never as it was. */
+const aheadOf = question(
+  (view, of: Job | string) => {
+    const [plan, file] = planOf(view, of);
+    return plan === undefined ? undefined : foresee(view, plan, file, refits(view, file));
+  },
+  () => false,
+);
 
-type Foreseen = NonNullable<ReturnType<typeof aheadOf>>;
-type Field = Exclude<keyof Foreseen, 'unsure'>;
+type Field = Exclude<keyof Foresight, 'unsure' | 'measured' | 'groups'>;
 
 /** A name that a job asks for in one of the lists that are foreseen; the same object for the same question. */
 interface AheadOf {
   readonly of: Job | string;
-  readonly field: Field;
+  readonly field: Field | 'measured' | 'groups';
   readonly name: string;
 }
 
-const isAhead = question((view, { of, field, name }: AheadOf) => aheadOf(view, of)?.[field].has(name) === true);
+const isAhead = question((view, { of, field, name }: AheadOf) =>
+  field === 'measured' || field === 'groups' ? false : aheadOf(view, of)?.[field].has(name) === true,
+);
 const isMeasured = question((view, { of, name }: AheadOf) => aheadOf(view, of)?.measured.get(name));
 const isTogether = question((view, { of, name }: AheadOf) => aheadOf(view, of)?.groups.get(name));
 const isUnsure = question((view, of: Job | string) => aheadOf(view, of)?.unsure === true);
@@ -46,7 +50,7 @@ const isUnsure = question((view, of: Job | string) => aheadOf(view, of)?.unsure 
 const ofJobs = new WeakMap<Job, Map<string, AheadOf>>();
 
 /** One object for each question, as long as the job is there; those of a file without jobs are told apart by their text. */
-function interned(of: Job | string, field: Field, name: string): AheadOf {
+function interned(of: Job | string, field: AheadOf['field'], name: string): AheadOf {
   if (typeof of === 'string') return { of, field, name };
   let own = ofJobs.get(of);
   if (own === undefined) {
@@ -65,7 +69,7 @@ function interned(of: Job | string, field: Field, name: string): AheadOf {
 /** What is foreseen of a job, asked name by name: what another job does with other names is no matter to it. */
 function askedAhead(view: View, of: Job | string): Foresight {
   const asked = new Map<string, AheadOf>();
-  const about = (field: Field, name: string): AheadOf => {
+  const about = (field: AheadOf['field'], name: string): AheadOf => {
     const key = `${field} ${name}`;
     let known = asked.get(key);
     if (known === undefined) {

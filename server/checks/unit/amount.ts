@@ -4,6 +4,8 @@ import { toNumber } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
 import { type Measure, measureOf } from '../../model/measure.ts';
 import type { Step, Supply, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
+import { workOf } from '../../rehearsal/step-work.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import page from './amount.md';
 
@@ -59,6 +61,16 @@ export const amount: ThingCheck = {
 const UNLIKE = 5;
 
 /** Without an amount in the supply: what other steps fill into the same place, with the same kind of supply. */
+const fillingsOf = question((view, name: string): readonly { readonly step: Step; readonly action: Action }[] =>
+  view.sequences.flatMap((sequence) =>
+    sequence.steps.flatMap((step) =>
+      workOf(view, step).filled.flatMap((action) =>
+        action.targets.some(({ owner }) => owner.text === name) ? [{ step, action }] : [],
+      ),
+    ),
+  ),
+);
+
 function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: View, report: Report): void {
   const own = toNumber(filled.interval.high);
   const sortOf = (each: Action): string | undefined => {
@@ -66,22 +78,20 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
     return supply?.kind === 'supply' ? supply.sort : undefined;
   };
   const places = new Set(action.targets.map(({ owner }) => owner.text));
-  for (const sequence of view.sequences)
-    for (const other of sequence.steps)
-      for (const each of other.statements) {
-        if (each.kind !== 'action' || each.word !== 'fill' || each === action || each.amount === undefined) continue;
-        if (!each.targets.some(({ owner }) => places.has(owner.text)) || sortOf(each) !== sortOf(action)) continue;
-        const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
-        if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;
-        if (!(own > UNLIKE * toNumber(measure.interval.high)) || action.amount === undefined) continue;
-        const text = (placed: Step['placed'], span: { start: number; end: number }): string =>
-          placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
-        report(
-          step.placed,
-          action.amount,
-          `${text(step.placed, action.amount)} go into ${[...places].join(', ')} here, and ${text(other.placed, each.amount)} in step ${other.name}. See whether a point or a unit slipped.`,
-          { related: [{ placed: other.placed, span: each.amount, message: 'Filled here too.' }] },
-        );
-        return;
-      }
+  for (const place of places)
+    for (const { step: other, action: each } of fillingsOf(view, place)) {
+      if (each === action || each.amount === undefined || sortOf(each) !== sortOf(action)) continue;
+      const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
+      if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;
+      if (!(own > UNLIKE * toNumber(measure.interval.high)) || action.amount === undefined) continue;
+      const text = (placed: Step['placed'], span: { start: number; end: number }): string =>
+        placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+      report(
+        step.placed,
+        action.amount,
+        `${text(step.placed, action.amount)} go into ${[...places].join(', ')} here, and ${text(other.placed, each.amount)} in step ${other.name}. See whether a point or a unit slipped.`,
+        { related: [{ placed: other.placed, span: each.amount, message: 'Filled here too.' }] },
+      );
+      return;
+    }
 }
