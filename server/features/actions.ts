@@ -48,7 +48,26 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
   return out;
 }
 
+/**
+ * The edits that mend what has one way out alone, all at once; nothing of a finding that leaves a choice. Two that would change the same
+ * letters are not both made.
+ */
+export function mendAll(analysis: Analysis): { readonly edits: readonly FixEdit[]; readonly count: number } {
+  const edits: FixEdit[] = [];
+  let count = 0;
+  for (const { fixes } of analysis.findings) {
+    const [only] = fixes;
+    if (only === undefined || fixes.length > 1 || overlapping([...edits, ...only.edits])) continue;
+    edits.push(...only.edits);
+    count += 1;
+  }
+  return { edits, count };
+}
+
 function overlapping(edits: readonly FixEdit[]): boolean {
-  const sorted = [...edits].sort((a, b) => a.start - b.start);
-  return sorted.some((edit, i) => i > 0 && edit.start < (sorted[i - 1]?.end ?? 0));
+  const sorted = [...edits].sort((a, b) => (a.file < b.file ? -1 : a.file > b.file ? 1 : a.start - b.start));
+  return sorted.some((edit, i) => {
+    const before = sorted[i - 1];
+    return before !== undefined && before.file === edit.file && edit.start < before.end;
+  });
 }

@@ -9,14 +9,16 @@ import {
   MarkupKind,
   type TextEdit,
 } from 'vscode-languageserver';
-import { type Action, actions } from '../features/actions.ts';
+import { type Action, actions, mendAll } from '../features/actions.ts';
 import { type Completion, completions } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
 import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
 import { signature } from '../features/signature.ts';
 import { LIBRARIES } from '../workspace/library.ts';
+import { resolveUse } from '../workspace/paths.ts';
 import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
+import { triedWays } from './tried-actions.ts';
 
 const COMPLETION_KINDS = {
   word: CompletionItemKind.Keyword,
@@ -26,6 +28,11 @@ const COMPLETION_KINDS = {
   choice: CompletionItemKind.EnumMember,
   code: CompletionItemKind.Value,
 } as const;
+
+const FIX_ALL = `${CodeActionKind.SourceFixAll}.fettle`;
+
+/** Findings in the marked stretch for which ways out are tried. */
+const MOST_TRIED_FOR = 2;
 
 const OFFER_NEXT = { title: 'Offer what may stand here', command: 'editor.action.triggerSuggest' };
 
@@ -125,6 +132,35 @@ export function answerWriting(connection: Connection, service: Service): void {
       const found = actions(analysis, start, end)
         .filter((action) => wanted(kindOf(action)))
         .map(codeAction);
+      const text = documents.read(uri);
+      if (wanted(CodeActionKind.QuickFix) && text !== undefined) {
+        const host = {
+          resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
+          read: (file: string) => documents.read(file),
+        };
+        const lacking = analysis.findings.filter(
+          (finding) =>
+            finding.end >= start &&
+            finding.start <= end &&
+            !found.some((each) => each.diagnostics?.some((one) => one.code === finding.code)),
+        );
+        // A whole file that is marked asks for everything at once: then only what is at hand is told.
+        for (const finding of lacking.slice(0, MOST_TRIED_FOR))
+          for (const [i, way] of triedWays(analysis, finding, text, host).entries())
+            found.push(codeAction({ ...way, finding, preferred: i === 0 }));
+      }
+      // Asked for by name alone, as editors do when a file is saved.
+      if (
+        context.only?.some((only) => FIX_ALL.startsWith(only) && only.startsWith(CodeActionKind.SourceFixAll)) === true
+      ) {
+        const { edits, count } = mendAll(analysis);
+        if (count > 0)
+          found.push({
+            title: 'Mend all that has one way out',
+            kind: FIX_ALL,
+            edit: workspaceEdit(documents, edits, abilities().versionedEdits),
+          });
+      }
       // The help page opens in Fettle's own client alone.
       if (!abilities().isOurs || !wanted(CodeActionKind.QuickFix)) return found;
       const here = analysis.findings.filter((finding) => finding.end >= start && finding.start <= end);

@@ -46,7 +46,7 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
     workspaceSymbolProvider: true,
     foldingRangeProvider: true,
     selectionRangeProvider: true,
-    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.rewrite'] },
+    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.rewrite', 'source.fixAll.fettle'] },
     documentFormattingProvider: true,
     documentRangeFormattingProvider: true,
     documentOnTypeFormattingProvider: { firstTriggerCharacter: '}' },

@@ -14,7 +14,9 @@ export const missing: ThingCheck = {
     if (said || thing.placed.declaration.broken || thing.joint === 'stud') return;
     const body = thing.declaration.body;
     const fixes =
-      body === undefined ? [] : [insert(thing.placed, body.end - 1, '  torque \n', 'Put in a torque line to fill in')];
+      body === undefined
+        ? []
+        : [insert(thing.placed, body.end - 1, '  torque tight\n', 'Write torque tight: the maker gives no figure')];
     report(
       thing.placed,
       nameSpan(thing.placed),

@@ -1,0 +1,243 @@
+// Ways out that may be right for a finding: the work moved, an action written before it, the line taken out, the figure that the message
+// names put in. Whether one is right is tried before it is offered (see tried-actions.ts of the protocol).
+import type { Statement } from '../../grammar/tree.ts';
+import type { Analysis } from '../model/analysis.ts';
+import type { Finding, FixEdit } from '../model/finding.ts';
+import { type Placed, placeOf } from '../model/placed.ts';
+import { blockOf } from '../model/statements.ts';
+import { textOf } from '../model/text-of.ts';
+import { placedAt, statementBefore, toOwn } from './place-in-tree.ts';
+
+export interface PossibleWay {
+  readonly title: string;
+  readonly edits: readonly FixEdit[];
+}
+
+/** Steps that work is moved to at most, nearest first. */
+const MOST_MOVES = 10;
+
+/** The actions that a finding asks for, written before its own. */
+const ASKED: ReadonlyMap<string, readonly string[]> = new Map([
+  ['sequence/not-renewed', ['renew']],
+  ['sequence/not-held-back', ['hold-back']],
+  ['sequence/still-fastened', ['loosen']],
+  ['sequence/still-covered', ['remove']],
+  ['sequence/nothing-to-undo', ['pin', 'hold-back', 'support']],
+  ['sequence/rotated-while-held-back', ['release']],
+  ['sequence/tightened-early', ['fit']],
+  ['sequence/not-fitted-yet', ['fit']],
+  ['sequence/measured-early', ['tighten']],
+]);
+
+const TAKEN_OUT: ReadonlySet<string> = new Set([
+  'sequence/fitted-twice',
+  'sequence/filled-twice',
+  'sequence/nothing-to-undo',
+  'sequence/circle',
+  'orientation/conflict',
+]);
+const MOVED: ReadonlySet<string> = new Set([
+  'sequence/covered',
+  'sequence/measured-early',
+  'sequence/measured-late',
+  'sequence/mark-hidden',
+  'sequence/not-fitted-yet',
+  'sequence/tightened-early',
+  'sequence/still-fastened',
+  'sequence/ran-dry',
+  'sequence/rotated-while-held-back',
+]);
+
+/** A stretch with the line that it alone stands on. */
+function wholeLines(analysis: Analysis, start: number, end: number): { readonly start: number; readonly end: number } {
+  const before = /[ \t]*$/.exec(textOf(analysis.file, Math.max(0, start - 80), start))?.[0].length ?? 0;
+  const behind = /^[ \t]*\r?\n/.exec(textOf(analysis.file, end, end + 80))?.[0].length ?? 0;
+  return behind === 0 ? { start, end } : { start: start - before, end: end + behind };
+}
+
+/** Behind the last line in the braces of a step. */
+function endOf(step: Placed): number | undefined {
+  const { body } = step.declaration;
+  const last = body?.statements[body.statements.length - 1];
+  return last === undefined ? undefined : placeOf(step, last).end;
+}
+
+function asOneLine(text: string): string {
+  const line = text.replace(/\s+/g, ' ');
+  return line.length > 50 ? `${line.slice(0, 49)}…` : line;
+}
+
+function moves(analysis: Analysis, placed: Placed, statement: Statement): readonly PossibleWay[] {
+  const file = analysis.file.file;
+  const sequence = analysis.file.declarations.find((each) => each.steps.includes(placed));
+  const steps = (sequence?.steps ?? []).filter((each) => each !== undefined);
+  const here = steps.indexOf(placed);
+  const place = placeOf(placed, statement);
+  const text = textOf(analysis.file, place.start, place.end);
+  const others = steps
+    .map((step, i) => ({ step, away: Math.abs(i - here) }))
+    .filter(({ away }) => away > 0)
+    .sort((a, b) => a.away - b.away)
+    .slice(0, MOST_MOVES);
+  const within = placed.declaration.body?.statements.filter((each) => each !== statement) ?? [];
+  const targets = [
+    ...within.map((each) => ({
+      at: placeOf(placed, each).end,
+      title: `Move ${asOneLine(text)} behind ${asOneLine(placed.section.text.slice(each.start, each.end))}`,
+    })),
+    ...others.flatMap(({ step }) => {
+      const at = endOf(step);
+      const name = step.declaration.name?.text ?? '';
+      return at === undefined ? [] : [{ at, title: `Move ${asOneLine(text)} into step ${name}` }];
+    }),
+  ];
+  return targets.map(({ at, title }) => ({
+    title,
+    edits: [
+      { file, ...wholeLines(analysis, place.start, place.end), text: '' },
+      { file, start: at, end: at, text: `\n    ${text}` },
+    ],
+  }));
+}
+
+/** A step behind each of the others of its sequence. */
+function stepMoves(analysis: Analysis, placed: Placed): readonly PossibleWay[] {
+  const file = analysis.file.file;
+  const sequence = analysis.file.declarations.find((each) => each.steps.includes(placed));
+  const whole = placeOf(placed, placed.declaration);
+  const text = textOf(analysis.file, whole.start, whole.end);
+  return (sequence?.steps ?? []).flatMap((step) => {
+    if (step === undefined || step === placed) return [];
+    const at = placeOf(step, step.declaration).end;
+    return [
+      {
+        title: `Move step ${placed.declaration.name?.text ?? ''} behind ${step.declaration.name?.text ?? ''}`,
+        edits: [
+          { file, ...wholeLines(analysis, whole.start, whole.end), text: '' },
+          { file, start: at, end: at, text: `\n\n  ${text}` },
+        ],
+      },
+    ];
+  });
+}
+
+function figureNamed(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
+  const { file, message, start, end } = finding;
+  const written = textOf(analysis.file, start, end);
+  const about = /About (\S+ \S+) would be/.exec(message)?.[1];
+  const needed = /, so (\d+)[;,.]/.exec(message)?.[1];
+  const meant = /\bWrite ([a-z][a-z-]* [\w-]+)\.$/.exec(message)?.[1];
+  return [
+    ...(about === undefined ? [] : [{ title: `Change it to ${about}`, edits: [{ file, start, end, text: about }] }]),
+    ...(needed === undefined || !/\d+/.test(written)
+      ? []
+      : [{ title: `Change it to ${needed}`, edits: [{ file, start, end, text: written.replace(/\d+/, needed) }] }]),
+    ...(meant === undefined ? [] : lineInstead(analysis, finding, meant)),
+  ];
+}
+
+function lineInstead(analysis: Analysis, finding: Finding, text: string): readonly PossibleWay[] {
+  const at = statementAt(analysis, finding);
+  if (at === undefined) return [];
+  const place = placeOf(at.placed, at.statement);
+  return [{ title: `Write ${text}`, edits: [{ ...place, text }] }];
+}
+
+interface StatementAt {
+  readonly placed: Placed;
+  readonly statement: Statement;
+}
+
+function statementAt(analysis: Analysis, finding: Finding): StatementAt | undefined {
+  const placed = placedAt(analysis, finding.start);
+  if (placed === undefined) return undefined;
+  const statement = statementBefore(placed.declaration.body?.statements ?? [], toOwn(placed.section, finding.start));
+  return statement === undefined || statement.kind === 'hole' ? undefined : { placed, statement };
+}
+
+/** Lines put behind the last statement of each step, for work that no step does. */
+function atTheEndOfSteps(analysis: Analysis, line: string): readonly PossibleWay[] {
+  const { file } = analysis.file;
+  return analysis.file.declarations
+    .flatMap((sequence) => sequence.steps)
+    .flatMap((step) => {
+      const at = step === undefined ? undefined : endOf(step);
+      return at === undefined
+        ? []
+        : [
+            {
+              title: `Write ${line} in step ${step?.declaration.name?.text ?? ''}`,
+              edits: [{ file, start: at, end: at, text: `\n    ${line}` }],
+            },
+          ];
+    });
+}
+
+/** The line that a message asks for, where it says itself what to write. */
+function asAsked(analysis: Analysis, { code, message, file, start }: Finding): readonly PossibleWay[] {
+  const before = (text: string, title: string): PossibleWay => ({ title, edits: [{ file, start, end: start, text }] });
+  switch (code) {
+    case 'torque/angle-first':
+      return [before('hand-tight, ', 'Write hand-tight before it')];
+    case 'torque/stages-not-rising':
+      return [before('slacken, ', 'Write slacken before it')];
+    case 'sequence/not-measured': {
+      const line = /\b(measure [\w-]+)/.exec(message)?.[1];
+      return line === undefined ? [] : atTheEndOfSteps(analysis, line);
+    }
+    case 'sequence/not-retorqued': {
+      const line = /\b(tighten [\w-]+) after/.exec(message)?.[1];
+      return line === undefined ? [] : [...atTheEndOfSteps(analysis, `${line} again`)].reverse();
+    }
+    case 'sequence/too-early': {
+      const time = /: ([\d.]+ (?:min|h|s|d)) more/.exec(message)?.[1];
+      return time === undefined ? [] : [before(`wait ${time}\n    `, `Write wait ${time} before it`)];
+    }
+    default:
+      return [];
+  }
+}
+
+/** What may mend a finding, the likeliest first. */
+export function possibleWays(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
+  const { code, file } = finding;
+  const placed = placedAt(analysis, finding.start);
+  if (placed === undefined || file !== analysis.file.file) return [];
+  const figures = [...figureNamed(analysis, finding), ...asAsked(analysis, finding)];
+  if (code === 'name/unused' || code === 'name/duplicate') {
+    const whole = placeOf(placed, placed.declaration);
+    const name = placed.declaration.name?.text ?? '';
+    return [
+      { title: `Take ${name} out`, edits: [{ file, ...wholeLines(analysis, whole.start, whole.end), text: '' }] },
+    ];
+  }
+  if (code === 'sequence/order' && blockOf(placed.declaration) === 'step')
+    return [...figures, ...stepMoves(analysis, placed)];
+  const at = statementAt(analysis, finding);
+  if (at === undefined) return figures;
+  const place = placeOf(at.placed, at.statement);
+  const text = textOf(analysis.file, place.start, place.end);
+  const things = [
+    ...new Set([...(analysis.views[0]?.things.keys() ?? [])].filter((name) => saysName(finding.message, name))),
+  ];
+  const asked = (ASKED.get(code) ?? []).flatMap((word) =>
+    things.slice(0, 4).map((name) => ({
+      title: `Write ${word} ${name} before it`,
+      edits: [{ file, start: place.start, end: place.start, text: `${word} ${name}\n    ` }],
+    })),
+  );
+  const taken = TAKEN_OUT.has(code)
+    ? [
+        {
+          title: `Take out ${asOneLine(text)}`,
+          edits: [{ file, ...wholeLines(analysis, place.start, place.end), text: '' }],
+        },
+      ]
+    : [];
+  const moved = MOVED.has(code) && blockOf(placed.declaration) === 'step' ? moves(analysis, placed, at.statement) : [];
+  return [...figures, ...asked, ...moved, ...taken];
+}
+
+function saysName(message: string, name: string): boolean {
+  return message.split(/[\s,.:;]+/).includes(name);
+}

@@ -1,0 +1,56 @@
+// The samples of faults: the ways out that are tried before they are offered mend their finding and bring none.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { expect, test } from 'vitest';
+import { actions, mendAll } from '../../server/features/actions.ts';
+import { mends, triedWays } from '../../server/protocol/tried-actions.ts';
+import type { Analysis } from '../../server/workspace/api.ts';
+import { analyseText, memoryHost } from '../annotated.ts';
+
+const root = join(import.meta.dirname, '../../samples');
+const filesOf = (folder: string): Readonly<Record<string, string>> =>
+  Object.fromEntries(
+    readdirSync(folder)
+      .filter((name) => name.endsWith('.fettle'))
+      .map((name) => [name, readFileSync(join(folder, name), 'utf8')]),
+  );
+const samples = filesOf(root);
+const made = (
+  text: string,
+  edits: readonly { readonly start: number; readonly end: number; readonly text: string }[],
+): string =>
+  [...edits]
+    .sort((a, b) => b.start - a.start)
+    .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
+
+test('each of them mends its finding and brings none', () => {
+  let found = 0;
+  let withWays = 0;
+  const wrong: string[] = [];
+  const without: string[] = [];
+  for (const [name, text] of Object.entries(filesOf(join(root, 'faults')))) {
+    const analysis: Analysis = analyseText(text, samples, name);
+    for (const finding of analysis.findings) {
+      if (finding.severity === 'information') continue;
+      found += 1;
+      const ways = triedWays(analysis, finding, text, memoryHost(samples));
+      for (const way of ways)
+        if (!mends(analysis, analyseText(made(text, way.edits), samples, name), finding))
+          wrong.push(`${name}: ${way.title}`);
+      const plain = actions(analysis, finding.start, finding.end).filter((each) => each.finding === finding);
+      if (ways.length > 0 || plain.length > 0) withWays += 1;
+      else without.push(`${name} ${finding.code}`);
+    }
+  }
+  expect(wrong).toEqual([]);
+  // Raised with each way out that is added.
+  expect(withWays / found, without.join('\n')).toBeGreaterThan(0.65);
+});
+
+test('all that has one way out is mended at once, and no letters are changed twice', () => {
+  const text = 'part p {\n  mass 3 kg\n  dimension d 5..3 mm\n}\n\npart q {\n  dimension e 9..7 mm\n  fixed-to p\n}\n';
+  const analysis = analyseText(text);
+  const { edits, count } = mendAll(analysis);
+  expect(count).toBe(2);
+  expect(analyseText(made(text, edits)).findings.map((each) => each.code)).not.toContain('unit/range-reversed');
+});
