@@ -284,11 +284,11 @@ function Line({ statement, labels, view, tight, isEach }: LineProps) {
   const boxes = isTightened ? null : <Boxes labels={own} />;
   const isBelow = own.length > MOST_BESIDE;
   return (
-    <li class={figures.length > 0 || own.length > 8 ? 'action wide' : own.length > 1 ? 'action row' : 'action'}>
+    <li class={figures.length > 0 || isBelow ? 'action wide' : own.length > 1 ? 'action row' : 'action'}>
       {isBelow ? null : boxes}
       <div class="what">
         <span class="do">{text}</span>
-        {isBelow ? <p>{boxes}</p> : null}
+        {isBelow ? <p class="below">{boxes}</p> : null}
         {details}
       </div>
       {figures.length === 0 ? null : <div class="figures">{figures}</div>}

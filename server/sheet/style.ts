@@ -31,10 +31,12 @@ ul { list-style: none; margin: .2rem 0; padding: 0; }
 .lines > .action { grid-column: auto; display: grid; grid-template-columns: auto 1fr; gap: 0 2mm; align-items: start; break-inside: avoid; counter-increment: line; }
 .lines > .row { grid-column: span 2; }
 .lines > .wide { grid-column: 1 / -1; grid-template-columns: auto 1fr 62mm; }
+.wide:not(:has(> .figures)) > .what { grid-column: 2 / 4; }
+.action.wide:not(:has(> .figures, > .boxes)) > .what { grid-column: 1 / 4; }
 .what { grid-column: 2; }
 .action:not(:has(> .boxes)) > .what { grid-column: 1 / 3; }
-.what:has(> .fields) { display: flex; flex-wrap: wrap; gap: .5mm 2mm; align-items: center; }
-.what:has(> .fields) > .do { flex: 1 1 30mm; }
+.what:has(> .fields, > .below) { display: flex; flex-wrap: wrap; gap: .5mm 2mm; align-items: center; }
+.what:has(> .fields, > .below) > .do { flex: 1 1 30mm; }
 .what > .mind { flex-basis: 100%; }
 .do { font-weight: bold; }
 .do::before { content: counter(line, lower-alpha) "  "; font-weight: normal; color: #444; white-space: pre; }
@@ -44,7 +46,7 @@ ul { list-style: none; margin: .2rem 0; padding: 0; }
 .figures .with { font-size: 8.5pt; }
 .actions li { padding-left: 1.3rem; text-indent: -1.3rem; margin: 0; font-size: 8.5pt; line-height: 1.25; }
 .boxes { display: inline-flex; flex-wrap: wrap; gap: .5mm; text-indent: 0; max-width: 52mm; vertical-align: middle; }
-p > .boxes { max-width: none; }
+p > .boxes { max-width: none; flex-wrap: wrap; }
 .box { display: inline-block; box-sizing: border-box; min-width: 12mm; height: 12mm; border: 1.3px solid #111; border-radius: 2px; font-size: 8.5pt; font-weight: normal; line-height: 1.2; color: #444; padding: .3mm 1mm; }
 .lay-out .box { min-width: 4mm; width: 4mm; height: 4mm; margin-right: 1mm; }
 .mind { margin: .3mm 0; font-size: 9pt; }
@@ -53,9 +55,9 @@ p > .boxes { max-width: none; }
 .fields { display: flex; flex-wrap: wrap; gap: 1mm; align-items: center; }
 .field { display: inline-flex; flex-direction: column; box-sizing: border-box; min-width: 15mm; height: 12mm; border: 1.3px solid #111; border-radius: 2px; padding: 0 1mm; line-height: 1.2; }
 .picture { margin: .5mm 0; }
-.picture svg { max-width: 100%; height: auto; max-height: 38mm; }
+.picture svg { max-width: 100%; height: auto; max-height: 34mm; }
 .pictures { display: flex; flex-wrap: wrap; gap: 3mm; }
-.pictures svg { max-height: 52mm; }
+.pictures svg { max-height: 42mm; }
 .pictures .picture { break-inside: avoid; }
 .note { font-style: italic; }
 .hold { border: 2px solid #111; padding: .25rem .6rem; }

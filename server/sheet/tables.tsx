@@ -11,7 +11,7 @@ import { referenceText, valueText } from './action-text.ts';
 import { limitText } from './bounds.ts';
 import type { JobScope } from './clearances.ts';
 import { bothUnits, sourceText } from './figures.ts';
-import { Blank, Called, From, placeLabels } from './pieces.tsx';
+import { Blank, Called, From, placeLabels, spaced } from './pieces.tsx';
 import { stageText } from './tightening-said.ts';
 
 interface ScopedProps {
@@ -84,7 +84,7 @@ export function LimitTable({ view, scope, numbers }: ScopedProps & { numbers: Re
               return (
                 <tr key={limit.name}>
                   <th scope="row">
-                    <Called thing={limit} />
+                    {limit.title ?? spaced(limit.name)}
                     {source === '' ? null : <span class="label"> ({source})</span>}
                     <From placed={limit.placed} span={undefined} />
                   </th>
@@ -134,16 +134,7 @@ export function FastenerTable({ view, scope }: ScopedProps) {
       <h3>Fasteners</h3>
       <div class="table">
         <table>
-          <Head
-            columns={[
-              'Which',
-              'How many',
-              'Thread, class',
-              'Fitted',
-              'Stages',
-              'Clamp load at the last torque, worked out',
-            ]}
-          />
+          <Head columns={['Which', 'How many', 'Thread, class', 'Fitted', 'Stages', 'Clamp load, worked out']} />
           <tbody>
             {fasteners.map((fastener) => {
               const torque = fastener.statements.find((each) => each.kind === 'torque');
@@ -151,7 +142,7 @@ export function FastenerTable({ view, scope }: ScopedProps) {
               return (
                 <tr key={fastener.name}>
                   <th scope="row">
-                    <Called thing={fastener} />
+                    {fastener.title ?? spaced(fastener.name)}
                     {source === '' ? null : <span class="label"> ({source})</span>}
                     <From placed={fastener.placed} span={undefined} />
                   </th>
