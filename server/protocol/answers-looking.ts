@@ -13,7 +13,7 @@ import {
 import { lookUp } from '../../grammar/look-up.ts';
 import { headlines, unitHints } from '../features/hints.ts';
 import { hover } from '../features/hover.ts';
-import { folds, type OutlineItem, outline } from '../features/outline.ts';
+import { folds, isMeant, type OutlineItem, outline } from '../features/outline.ts';
 import { selectionAt } from '../features/selection.ts';
 import { turnHints } from '../features/standing-text.ts';
 import { semanticTokens, TOKEN_TYPES } from '../features/tokens.ts';
@@ -39,6 +39,11 @@ const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
   record: SymbolKind.File,
   grades: SymbolKind.Enum,
   use: SymbolKind.Package,
+  dimension: SymbolKind.Property,
+  figure: SymbolKind.Property,
+  mark: SymbolKind.Constant,
+  size: SymbolKind.EnumMember,
+  when: SymbolKind.Variable,
 };
 
 /** The most names that a search of the folder gives. */
@@ -78,7 +83,7 @@ export function answerLooking(connection: Connection, service: Service, settings
         .flatMap((analysis) =>
           outline(analysis)
             .flatMap((item) => [item, ...item.children])
-            .filter(({ name, detail }) => `${name} ${detail}`.toLowerCase().includes(query.toLowerCase()))
+            .filter(({ name, detail }) => isMeant(name, query) || detail.toLowerCase().includes(query.toLowerCase()))
             .map((item) => ({
               name: item.name,
               kind: lookUp(SYMBOLS, item.word) ?? SymbolKind.Object,

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { headlines, unitHints } from '../../server/features/hints.ts';
 import { hover } from '../../server/features/hover.ts';
-import { folds, outline } from '../../server/features/outline.ts';
+import { folds, isMeant, outline } from '../../server/features/outline.ts';
 import { selectionAt } from '../../server/features/selection.ts';
 import { signature } from '../../server/features/signature.ts';
 import { semanticTokens } from '../../server/features/tokens.ts';
@@ -126,6 +126,43 @@ test('the outline has the declarations in order, steps inside their sequence', (
     { name: 'p', detail: 'Piston', word: 'part' },
     { name: 's', children: [{ name: 't', detail: 'Fit it' }] },
   ]);
+});
+
+test('the outline has the sizes and marks of a part, and what holds for a variant', () => {
+  const { analysis } = marked(
+    "spec s {\n  variants a, b\n}\n\npart p {\n  dimension d 3 mm\n  mark dot at 6 o'clock\n  size over oversize 0.5 mm\n  when a {\n    dimension e 4 mm\n  }\n}\n",
+  );
+  expect(outline(analysis)[1]?.children).toMatchObject([
+    { name: 'd', word: 'dimension' },
+    { name: 'dot', word: 'mark' },
+    { name: 'over', word: 'size' },
+    { name: 'a', word: 'when', children: [{ name: 'e' }] },
+  ]);
+});
+
+test.each([
+  ['main-bolt', 'mainbolt', true],
+  ['main-bolt', 'MAIN-B', true],
+  ['main-bearing-bolt', 'mbb', true],
+  ['main-bolt', 'boltmain', false],
+  ['sump', 'piston', false],
+])('%s is found by %s: %s', (name, query, found) => expect(isMeant(name, query)).toBe(found));
+
+test('statements over several lines and runs of use fold', () => {
+  const { analysis, text } = marked(
+    'use "a.fettle"\nuse "b.fettle"\n\npart p {\n  size u undersize 0.25 mm {\n    wall 2 mm\n  }\n}\n',
+    { 'a.fettle': 'part a\n', 'b.fettle': 'part b\n' },
+  );
+  const lines = folds(analysis).map(({ start, end }) => [
+    text.slice(0, start).split('\n').length,
+    text.slice(0, end).split('\n').length,
+  ]);
+  expect(lines).toEqual(
+    expect.arrayContaining([
+      [1, 2],
+      [5, 7],
+    ]),
+  );
 });
 
 test('colours by meaning: a name that is a word elsewhere is a name', () => {
