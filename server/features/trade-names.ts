@@ -55,6 +55,6 @@ export const holdsOil = (name: string): boolean =>
 /** What has coolant behind it. */
 export const holdsCoolant = (name: string): boolean =>
   isHead(name) ||
-  /(^|-)(water-[a-z-]+|thermostat(-[a-z]+)?|coolant-[a-z-]+|radiator(-[a-z]+)?|(heater-)?hose|liner|wet-liner|core-plug|heat-exchanger|exchanger|head-gasket)$/i.test(
+  /(^|-)((?<!(raw|sea)-)water-[a-z-]+|thermostat(-[a-z]+)?|coolant-[a-z-]+|radiator(-[a-z]+)?|(heater-)?hose|liner|wet-liner|core-plug|heat-exchanger|exchanger|head-gasket)$/i.test(
     name,
   );

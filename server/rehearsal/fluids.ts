@@ -17,7 +17,7 @@ export type Fluid = 'oil' | 'coolant';
 const HOLDS: Readonly<Record<Fluid, RegExp>> = {
   oil: /(^|-)(sump|oil-?pan|oil-plug|drain-(plug|washer))(-gasket|-seal|-washer)?$/i,
   coolant:
-    /(^|-)(thermostat(-housing|-cover)?|water-(pump|outlet|inlet|elbow|rail|pipe|jacket|manifold)|coolant-[a-z-]+|radiator|hose|(core|welch|freeze)-plug|head)(-gasket|-seal|-washer)?$/i,
+    /(^|-)(thermostat(-housing|-cover)?|(?<!(raw|sea)-)water-(pump|outlet|inlet|elbow|rail|pipe|jacket|manifold)|coolant-[a-z-]+|radiator|hose|(core|welch|freeze)-plug|head)(-gasket|-seal|-washer)?$/i,
 };
 /** What oil under pressure would come out of. */
 const UNDER_PRESSURE =
