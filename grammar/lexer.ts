@@ -79,7 +79,8 @@ const SIGNS: ReadonlyMap<string, TokenType> = new Map(
 );
 const LONG_DASH = /[\u2012-\u2015]/u;
 const O_CLOCK = /o(?:['’‘′´`]|\s)?clock(?![\p{L}\d])/iuy;
-const CODE = /[a-z]+(?:-[a-z]+)*\s*\/\s*[a-z]+(?:-[a-z]+)*/iuy;
+const CODE =
+  /[a-z]+(?:[\u200b\u2060]*-[\u200b\u2060]*[a-z]+)*\s*\/\s*[a-z]+(?:[\u200b\u2060]*-[\u200b\u2060]*[a-z]+)*/iuy;
 const COUNT = /^[x×](\d+)$/i;
 const RANGE_DOTS = /\.{2,}|…\.?/uy;
 const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
@@ -220,7 +221,7 @@ export function lex(text: string, context: LexContext): Lexed {
       CODE.lastIndex = at;
       const match = CODE.exec(text);
       if (match !== null) {
-        push(t.CodeToken, at + match[0].length, match[0].replace(/\s+/g, '').toLowerCase());
+        push(t.CodeToken, at + match[0].length, match[0].replace(/[\s\u200b\u2060]+/g, '').toLowerCase());
         continue;
       }
     }

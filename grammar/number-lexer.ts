@@ -102,7 +102,7 @@ export interface ReadUnitAt {
   readonly minutesFollow: boolean;
 }
 
-const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./-]*|1\/min|1?\/(?:K|deg[CF]|°[CF])(?![\p{L}\d_-])/uy;
+const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./\u200b\u2060-]*|1\/min|1?\/(?:K|deg[CF]|°[CF])(?![\p{L}\d_-])/uy;
 
 /** Reads the longest known unit at `at`; `numberEnd` is where its number ended. */
 export function readUnitAt(text: string, at: number, numberEnd: number): ReadUnitAt | undefined {
@@ -122,13 +122,14 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
     };
   }
   for (let length = raw.length; length > 0; length -= 1) {
-    const next = raw[length] ?? text[at + length] ?? '';
+    // What has no width is read over, as everywhere.
+    const [next = '', afterNext = ''] = text.slice(at + length, at + length + 8).replace(/[\u200b\u2060]/gu, '');
     if (length < run[0].length && /[\p{L}\d_]/u.test(next)) continue;
-    if (/[./·⋅∙•]/u.test(next) && /[\p{L}]/u.test(text[at + length + 1] ?? '')) continue;
-    if (next === '-' && /[\p{L}\d]/u.test(text[at + length + 1] ?? '')) continue;
+    if (/[./·⋅∙•]/u.test(next) && /[\p{L}]/u.test(afterNext)) continue;
+    if (next === '-' && /[\p{L}\d]/u.test(afterNext)) continue;
     const candidate = raw.slice(0, length);
-    if (/[./\-·]$/u.test(candidate)) continue;
-    const spelled = candidate.replace(/[º˚]/gu, '°');
+    if (/[./\-·\u200b\u2060]$/u.test(candidate)) continue;
+    const spelled = candidate.replace(/[º˚]/gu, '°').replace(/[\u200b\u2060]/gu, '');
     const reading = readUnit(spelled);
     if (reading !== undefined)
       return {
