@@ -73,10 +73,12 @@ export function namesIn(analysis: Analysis): readonly NameAt[] {
 /** Statements that name a feature of their part. */
 const FEATURE_WORDS = new Set(['dimension', 'figure', 'mark', 'size', 'feature', 'orient']);
 
-/** Those of a body, and those in a `when`. */
+/** Those of a body, and those in a `when` and in a repair size. */
 function everyStatement(statements: readonly Statement[]): readonly Statement[] {
   return statements.flatMap((each) =>
-    each.kind === 'when' ? [each, ...everyStatement(each.body.statements)] : [each],
+    (each.kind === 'when' || each.kind === 'size') && each.body !== undefined
+      ? [each, ...everyStatement(each.body.statements)]
+      : [each],
   );
 }
 

@@ -59,6 +59,10 @@ describe('every place of', () => {
       'a feature in a when',
       'spec s {\n  variants a, b\n}\n\npart p {\n  when a {\n    dimension [[de|pth]] 3 mm\n  }\n}\n\nlimit l\n  = p.[[depth]]\n  within 2..4 mm\n',
     ],
+    [
+      'a size that a repair size says again',
+      'part p {\n  dimension [[sk|irt]] 3 mm\n  size over oversize 0.5 mm {\n    dimension [[skirt]] 3.5 mm\n  }\n}\n',
+    ],
     ['a step', 'sequence s {\n  step [[on|e]] {\n    tool "a"\n  }\n  step two {\n    after [[one]]\n  }\n}\n'],
     ['a spec', 'spec [[fo|ur]] {\n  revision 1\n}\n\njob j of [[four]] {\n  begins whole\n}\n'],
   ])('%s', (_what, written) => {
