@@ -47,6 +47,7 @@ import {
 import { measureOf, takesIn, valueAt } from './measure.ts';
 import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, Part, ValveTiming, View } from './view.ts';
+import { question } from './view-questions.ts';
 
 /** A worked-out value in base units. `unit` is the one that a result is shown in, where an input gives one. */
 export interface Worked {
@@ -67,7 +68,7 @@ export interface Worked {
 const NONE: Dimension = dimensionOf([]);
 const ONLY: Asked = { index: 1, of: 1 };
 /** A limit that is worked out from limits that are worked out from it would never end. */
-const DEEPEST = 12;
+export const DEEPEST = 12;
 
 export interface Evaluation {
   readonly view: View;
@@ -417,27 +418,44 @@ function limitInput(limit: Limit, asked: Asked, value: PlainValue): Worked | und
 /** The places that a limit has: those of what it is `each` of; of these the ones that are written. */
 export function placesOfLimit(limit: Limit, view: View, written: readonly Place[] = []): readonly Asked[] {
   const each = limit.each;
+  if (each === undefined) return ONE_PLACE;
+  if (each.places.length === 0 && written.length === 0)
+    return everyPlaceOf(view, `${each.owner.text}${each.feature === undefined ? '' : `.${each.feature.text}`}`);
   const all = placesOf(each, view);
-  if (each === undefined || all === undefined) return [{ index: 1, of: 1 }];
+  if (all === undefined) return ONE_PLACE;
   const places = each.places.length === 0 ? all : all.filter((place) => each.places.some((own) => takesIn(own, place)));
-  return places
-    .map((place, i) => ({
-      place,
-      asked: {
-        index: i + 1,
-        of: places.length,
-        ...(place.name === undefined
-          ? {}
-          : {
-              name: place.name,
-              number: place.number,
-              ofGroup: all.filter((other) => other.name === place.name).length,
-            }),
-      },
-    }))
-    .filter(({ place }) => written.length === 0 || written.some((own) => takesIn(own, place)))
-    .map(({ asked }) => asked);
+  const inGroup = new Map<string | undefined, number>();
+  for (const { name } of all) inGroup.set(name, (inGroup.get(name) ?? 0) + 1);
+  return places.flatMap((place, i) => {
+    if (written.length > 0 && !written.some((own) => takesIn(own, place))) return [];
+    return [asAsked(place, i, places.length, inGroup)];
+  });
 }
+
+const ONE_PLACE: readonly Asked[] = [{ index: 1, of: 1 }];
+
+function asAsked(
+  { name, number }: NamedPlace,
+  i: number,
+  of: number,
+  inGroup: ReadonlyMap<string | undefined, number>,
+): Asked {
+  const at = { index: i + 1, of };
+  return name === undefined ? at : { ...at, name, number, ofGroup: inGroup.get(name) ?? 0 };
+}
+
+/** All places of a thing or of a feature of it (`valve`, `valve.stem`), one place where it has none: many limits ask for the same. */
+const everyPlaceOf = question((view, named: string): readonly Asked[] => {
+  const [owner = '', feature] = named.split('.');
+  const all = placesOf(
+    { owner: { text: owner }, feature: feature === undefined ? undefined : { text: feature } },
+    view,
+  );
+  if (all === undefined) return ONE_PLACE;
+  const inGroup = new Map<string | undefined, number>();
+  for (const { name } of all) inGroup.set(name, (inGroup.get(name) ?? 0) + 1);
+  return all.map((place, i) => asAsked(place, i, all.length, inGroup));
+});
 
 function featureValue(part: Part, feature: string): Value | number | undefined {
   if (feature === 'teeth') return part.teeth;

@@ -32,6 +32,12 @@ export function pairedPlaces(asked: { readonly index: number; readonly of: numbe
   return asked.of % count === 0 ? [Math.ceil(asked.index / (asked.of / count))] : [];
 }
 
+/** A thing, and perhaps a feature of it, by name. */
+export interface NamedFeature {
+  readonly owner: { readonly text: string };
+  readonly feature?: { readonly text: string } | undefined;
+}
+
 /** A place by its name and number, as values by place name it. */
 export interface NamedPlace {
   readonly name: string | undefined;
@@ -57,7 +63,7 @@ export function countOfFastener(fastener: Fastener, view: View): number {
 }
 
 /** All places of what is named, a feature of a part or a fastener one by one; undefined for what has none. */
-export function placesOf(reference: Reference | undefined, view: View): readonly NamedPlace[] | undefined {
+export function placesOf(reference: NamedFeature | undefined, view: View): readonly NamedPlace[] | undefined {
   const thing = reference === undefined ? undefined : view.things.get(reference.owner.text);
   if (thing?.kind === 'part') return allPlaces(thing, reference?.feature?.text);
   if (thing?.kind !== 'fastener') return undefined;
@@ -73,8 +79,16 @@ export function namedPlaces(part: Part, feature: string, written: readonly Place
 
 /** The places of a feature that go with the place asked for. */
 export function placesFor(part: Part, feature: string, reference: Reference, asked: Asked): readonly NamedPlace[] {
-  const all = allPlaces(part, feature);
   const written = reference.places;
+  const [only] = part.places;
+  if (written.length === 0 && part.places.length === 1 && only !== undefined && only.name === undefined) {
+    // Places that are only numbered are not listed for each that is asked for.
+    return pairedPlaces(asked, Math.max(1, only.count) * countOnOne(part, feature)).map((number) => ({
+      name: undefined,
+      number,
+    }));
+  }
+  const all = allPlaces(part, feature);
   if (written.some((place) => place.from !== undefined)) return namedPlaces(part, feature, written);
   const pair = (
     places: readonly NamedPlace[],
@@ -94,4 +108,50 @@ export function placesFor(part: Part, feature: string, reference: Reference, ask
   return first !== undefined && groups.every((group) => group.length === first) && pairedPlaces(asked, first).length > 0
     ? groups.flatMap((group) => pair(group, asked))
     : pair(all, asked);
+}
+
+/** Places among which written ones are looked for. */
+export interface Places<place> {
+  /** How many a written place takes in. */
+  count(written: Place): number;
+  /** Those that it takes in, by number. */
+  find(written: Place): readonly place[];
+}
+
+/** Makes places ready to be looked through often, so that each look does not go through all of them. */
+export function lookedThrough<place extends NamedPlace>(all: readonly place[]): Places<place> {
+  const every = [...all].sort((one, other) => one.number - other.number);
+  const groups = new Map<string | undefined, place[]>();
+  for (const each of every) {
+    const own = groups.get(each.name);
+    if (own === undefined) groups.set(each.name, [each]);
+    else own.push(each);
+  }
+  const among = ({ name }: Place): readonly place[] => (name === undefined ? every : (groups.get(name.text) ?? []));
+  /** How many come before a number. */
+  const before = (places: readonly place[], number: number): number => {
+    let [low, high] = [0, places.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((places[middle]?.number ?? 0) < number) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  };
+  const ends = (written: Place, places: readonly place[]): readonly [from: number, to: number] => {
+    const { from, to = from } = written;
+    if (from === undefined || to === undefined) return [0, places.length];
+    const first = before(places, from);
+    return [first, Math.max(first, before(places, to + 1))];
+  };
+  return {
+    count(written) {
+      const [from, to] = ends(written, among(written));
+      return to - from;
+    },
+    find(written) {
+      const places = among(written);
+      return places.slice(...ends(written, places));
+    },
+  };
 }

@@ -10,13 +10,11 @@ import { forFitted } from './bounds-by-size.ts';
 import { evaluation, inUnit, placesOfLimit, type Worked, workOut } from './expression.ts';
 import type { Asked } from './feature-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
+import { MOST_LIMIT_PLACES } from './most.ts';
 import type { Limit, View } from './view.ts';
 import { question } from './view-questions.ts';
 
 export type Verdict = 'inside' | 'outside' | 'select';
-
-/** An engine of more places than this has a slip in a count. */
-const MOST_PLACES = 64;
 
 /** A limit worked out at one place or, where all places agree, at all of them. */
 export interface LimitResult {
@@ -106,7 +104,7 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
 const limitAsked = question((view, limit: Limit): readonly LimitResult[] => {
   if (limit.expression === undefined) return [];
   const results: LimitResult[] = [];
-  for (const asked of placesOfLimit(limit, view).slice(0, MOST_PLACES)) {
+  for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
     const worked = workOut(limit.expression, evaluation(view, asked));
     if (worked === undefined) return [];
     const said = limitBounds(limit, 'within', asked, view);

@@ -16,6 +16,9 @@ export const MOST_JOBS = 60;
 /** Jobs in a row, each beginning after the one before, that are carried out before the one that is looked at. */
 export const MOST_JOBS_BEFORE = 9;
 
+/** Places at which a limit is worked out: those of the largest engines. */
+export const MOST_LIMIT_PLACES = 64;
+
 /** A count as written, where it is one to work with. */
 export function plausible(count: number | undefined): number | undefined {
   return count !== undefined && count <= MOST_COUNTED ? count : undefined;

@@ -5,7 +5,7 @@ import type { Expression, Span } from '../../grammar/tree.ts';
 import { signOf } from '../mechanics/exact.ts';
 import { isPoint } from '../mechanics/interval.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES, engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
-import { type Evaluation, type Worked, workOut } from './expression.ts';
+import { DEEPEST, type Evaluation, evaluation, type Worked, workOut } from './expression.ts';
 import { placesFor } from './feature-places.ts';
 import { plainValues } from './measure.ts';
 import type { View } from './view.ts';
@@ -13,7 +13,9 @@ import type { View } from './view.ts';
 export type NoValue =
   | { readonly why: 'divisor'; readonly where: Span; readonly divisor: Worked; readonly isZero: boolean }
   /** An input of which the spec gives no figure, by name; what it lacks is said in words. */
-  | { readonly why: 'input'; readonly where: Span; readonly name: string; readonly lacks: string };
+  | { readonly why: 'input'; readonly where: Span; readonly name: string; readonly lacks: string }
+  /** It rests on a limit that rests on one, and so on, further than is followed. */
+  | { readonly why: 'deep'; readonly where: Span; readonly name: string; readonly most: number };
 
 /** The first thing in an expression that keeps it from having a value; undefined where it has one, or where something else says so. */
 export function whyNoValue(expression: Expression, at: Evaluation): NoValue | undefined {
@@ -54,7 +56,12 @@ function ofReference(expression: Expression & { readonly kind: 'reference' }, at
   const thing = view.things.get(owner.text);
   if (thing === undefined || thing.broken) return undefined;
   if (thing.kind === 'limit' && feature === undefined) {
-    if (thing.expression !== undefined || workOut(expression, at) !== undefined) return undefined;
+    if (workOut(expression, at) !== undefined) return undefined;
+    // The first of a row that is too deep; what rests on it comes to nothing with it.
+    if (thing.expression !== undefined)
+      return workOut(expression, { ...evaluation(view, at.asked), depth: at.depth - 1 }) === undefined
+        ? undefined
+        : { why: 'deep', where: expression, name: thing.name, most: DEEPEST };
     const isOpen = plainValues(thing.within).some((value) => value.kind === 'open');
     return thing.within === undefined || isOpen
       ? undefined

@@ -39,6 +39,29 @@ test.each(['5', '1..5', '1..100', '1..1000000', `1..${BILLION}`, '1..98765432109
   },
 );
 
+test('a limit that rests on too many, each on the one before, says so, once', () => {
+  const told = (n: number): readonly string[] =>
+    analyseText(
+      Array.from({ length: n }, (_, i) =>
+        i === 0
+          ? 'part a { dimension d 1.0..1.1 mm }\nlimit l0 = a.d within 1..2 mm\n'
+          : `limit l${i} = l${i - 1} within 1..2 mm\n`,
+      ).join(''),
+    ).findings.flatMap(({ code, message }) => (code === 'limit/no-value' ? [message] : []));
+  expect(told(13)).toEqual([]);
+  expect(told(14)).toEqual([expect.stringMatching(/^l13 can't be worked out: behind l12 stand 12 more limits/)]);
+  expect(told(60)).toEqual([expect.stringMatching(/^l13 /)]);
+});
+
+test('a limit of more places than are worked out says so, and is no error', () => {
+  const told = (n: number): readonly string[] =>
+    analyseText(`part a x${n} { dimension d 1.0..1.1 mm }\nlimit l each a = a.d within 1..2 mm\n`).findings.map(
+      ({ code, severity, message }) => `${code} ${severity} ${message}`,
+    );
+  expect(told(64).filter((each) => each.startsWith('unit/too-many'))).toEqual([]);
+  expect(told(65)).toContainEqual(expect.stringMatching(/^unit\/too-many information l has 65 places, .* first 64/));
+});
+
 test('a place between two is no place', () => {
   expect(errors('part p x4\npart b\nsequence s { step t { fit p 1..2.5 into b } }\n')).toContain(
     'syntax/unexpected 48',

@@ -93,6 +93,13 @@ export const CHECKING: readonly Bomb[] = [
   ),
   row('a long sum', 100, (n) => `limit l = 1 mm${' + 1 mm'.repeat(n)} within 1..2 mm\n`),
   row(
+    'places of a limit',
+    60,
+    (n) =>
+      `part a { dimension d x${n} 1.0..1.1 mm }\nlimit l each a.d = a.d within 1..2 mm\nrecord r {\n  measured l ${names(n, (i) => `${i + 1}: 1.5 mm`)}\n}\n`,
+  ),
+  row('figures by place', 60, (n) => `part a { dimension d x${n} ${names(n, (i) => `${i + 1}: 1.${i} mm`)} }\n`),
+  row(
     'sources',
     100,
     (n) =>
@@ -199,6 +206,12 @@ export const CHECKING: readonly Bomb[] = [
     'changes of a base that is not there',
     60,
     (n) => `spec a extends b {\n${times(n, (i) => `  change part p${n}-${i} { mass 3 kg }\n`)}}\n`,
+  ),
+  row(
+    'limits over each place of one part',
+    60,
+    (n) =>
+      `part a x${n} { dimension d 1.0..1.1 mm }\n${times(n, (i) => `limit l${n}-${i} each a = a.d within 1..2 mm\n`)}`,
   ),
   row('parts that point at each other', 100, (n) =>
     times(n, (i) => `part p${n}-${i} { feature f orient arrow toward p${n}-${(i + 1) % n}.f }\n`),

@@ -3,6 +3,7 @@ import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { evaluation, placesOfLimit } from '../../model/expression.ts';
 import { plainValues } from '../../model/measure.ts';
+import { MOST_LIMIT_PLACES } from '../../model/most.ts';
 import { type NoValue, whyNoValue } from '../../model/no-value.ts';
 import type { Limit, View } from '../../model/view.ts';
 import { nameSpan, type Report, type ThingCheck } from '../check.ts';
@@ -13,6 +14,8 @@ import { measuredInSteps } from './select.ts';
 function text(limit: Limit, found: NoValue, what: string): string {
   const written = limit.placed.section.text.slice(found.where.start, found.where.end).replace(/\s+/g, ' ');
   if (found.why === 'input') return `${what} can't be worked out: ${found.name} is wanted, and ${found.lacks}.`;
+  if (found.why === 'deep')
+    return `${what} can't be worked out: behind ${found.name} stand ${found.most} more limits, each worked out from the one before, and no more are followed. Write the sum of one of them out from the parts.`;
   const { divisor, isZero } = found;
   const range = rangeShown(divisor.stack.interval, divisor.unit, 3, divisor.zero ?? ZERO);
   return isZero
@@ -33,7 +36,7 @@ function sumsOf(limit: Limit): readonly { readonly sum: Expression; readonly wha
 
 function saySums(limit: Limit, view: View, report: Report): void {
   for (const { sum, what } of sumsOf(limit)) {
-    for (const asked of placesOfLimit(limit, view)) {
+    for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
       const found = whyNoValue(sum, evaluation(view, asked));
       if (found === undefined) continue;
       report(limit.placed, found.where, text(limit, found, what), {

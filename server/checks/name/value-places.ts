@@ -3,8 +3,7 @@
 import type { Place, Statement, Value } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { isBySize } from '../../model/bounds-by-size.ts';
-import { allPlaces, type NamedPlace } from '../../model/feature-places.ts';
-import { takesIn } from '../../model/measure.ts';
+import { allPlaces, lookedThrough, type NamedPlace, type Places } from '../../model/feature-places.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Part, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
@@ -24,9 +23,9 @@ export function placeNames(known: readonly NamedPlace[]): string {
 }
 
 /** Whether all that a place takes in is there. */
-export function isKnownPlace(place: Place, known: readonly NamedPlace[]): boolean {
+export function isKnownPlace(place: Place, known: Places<NamedPlace>): boolean {
   if (place.from === undefined && place.name === undefined) return true;
-  const hit = known.filter((one) => takesIn(place, one)).length;
+  const hit = known.count(place);
   const wanted = place.from === undefined ? 1 : (place.to ?? place.from) - place.from + 1;
   return hit >= wanted;
 }
@@ -39,8 +38,10 @@ export function sayUnknownPlaces(
   known: readonly NamedPlace[],
   report: Report,
 ): void {
+  if (places.length === 0) return;
+  const find = lookedThrough(known);
   for (const place of places) {
-    if (isKnownPlace(place, known)) continue;
+    if (isKnownPlace(place, find)) continue;
     const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
     const names = [...new Set(known.flatMap((each) => each.name ?? []))];
     const near =
@@ -89,6 +90,7 @@ export function sayValuePlaces(placed: Placed, view: View, report: Report): void
   if (thing === undefined || thing.placed !== placed || thing.broken) return;
   if (word === 'part' && thing.kind === 'part') inPart(thing, thing.statements, report);
   if (word !== 'limit' || thing.kind !== 'limit') return;
+  if (placesIn(thing.within).length + placesIn(thing.wearLimit).length === 0) return;
   const known = placesToMeasure(thing, view);
   if (known.length === 0) return;
   for (const value of [thing.within, thing.wearLimit]) {

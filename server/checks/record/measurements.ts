@@ -5,9 +5,9 @@ import { compare, type Exact, equal, minus, plus } from '../../mechanics/exact.t
 import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
 import { placesOfLimit } from '../../model/expression.ts';
-import type { Asked } from '../../model/feature-places.ts';
+import { type Asked, lookedThrough, type NamedPlace, type Places } from '../../model/feature-places.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
-import { type Bounds, type Measure, measureOf, takesIn, valueAt } from '../../model/measure.ts';
+import { type Bounds, type Measure, measureOf, valueAt } from '../../model/measure.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
 import type { Limit, View } from '../../model/view.ts';
 import { fittedSizes, withFitted, withFittedSizes } from './fitted-sizes.ts';
@@ -43,11 +43,18 @@ function samePlace(asked: Asked): { readonly name: string | undefined; readonly 
 }
 
 /** The places of a limit that an entry is about; a limit that is the same everywhere has any place. */
-function askedFor(limit: Limit, view: View, entry: PlaceEntry | undefined): readonly Asked[] {
-  const all = placesOfLimit(limit, view);
+function askedFor(limit: Limit, all: readonly Asked[], find: Places<AskedPlace>, entry: PlaceEntry | undefined) {
   if (entry === undefined || limit.each === undefined) return all;
-  return all.filter((asked) => entry.places.some((place) => takesIn(place, samePlace(asked))));
+  const found = new Set(entry.places.flatMap((place) => find.find(place).map(({ asked }) => asked)));
+  return [...found].sort((one, other) => one.index - other.index);
 }
+
+interface AskedPlace extends NamedPlace {
+  readonly asked: Asked;
+}
+
+const askedPlaces = (all: readonly Asked[]): Places<AskedPlace> =>
+  lookedThrough(all.map((asked) => ({ ...samePlace(asked), asked })));
 
 /** The dimension that a limit is about by itself: what it is, or what it is measured at. */
 function dimensionOfLimit(limit: Limit, view: View) {
@@ -173,12 +180,14 @@ export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
     if (statement.kind !== 'measured' || statement.value === undefined) continue;
     const limit = view.things.get(statement.limit.owner.text);
     if (limit?.kind !== 'limit' || limit.broken) continue;
+    const all = placesOfLimit(limit, view);
+    const find = askedPlaces(statement.value.kind === 'by-place' ? all : []);
     const entries = statement.value.kind === 'by-place' ? statement.value.entries : [undefined];
     for (const entry of entries) {
       const value = entry?.value ?? (statement.value.kind === 'by-place' ? undefined : statement.value);
       const measure = value === undefined ? undefined : measureOf(value);
       if (value === undefined || measure === undefined) continue;
-      const asked = askedFor(limit, view, entry);
+      const asked = askedFor(limit, all, find, entry);
       const judged = asked.map((each) => {
         const held = heldAt(limit, each, view, sized);
         return { ...held, ...stand(value, measure, held) };
@@ -230,9 +239,13 @@ export function placesLeft(limit: Limit, statements: readonly Statement[], view:
   if (own.some((each) => each.value !== undefined && (each.value.kind !== 'by-place' || limit.each === undefined)))
     return [];
   const entries = own.flatMap((each) => (each.value?.kind === 'by-place' ? each.value.entries : []));
-  return placesOfLimit(limit, view).filter(
-    (asked) => !entries.some((entry) => entry.places.some((place) => takesIn(place, samePlace(asked)))),
+  const all = placesOfLimit(limit, view);
+  if (entries.length === 0) return all;
+  const find = askedPlaces(all);
+  const has = new Set(
+    entries.flatMap((entry) => entry.places.flatMap((place) => find.find(place))).map(({ asked }) => asked),
   );
+  return all.filter((asked) => !has.has(asked));
 }
 
 /** The places of an entry as written: `1..3`, `inlet 2`. */

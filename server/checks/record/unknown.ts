@@ -2,6 +2,7 @@
 
 import type { BuiltView } from '../../model/build-view.ts';
 import { placesOfLimit } from '../../model/expression.ts';
+import { lookedThrough } from '../../model/feature-places.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import type { Grades } from '../../model/view.ts';
@@ -42,9 +43,10 @@ function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
       name: asked.name,
       number: asked.number ?? asked.index,
     }));
+    const find = lookedThrough(known);
     for (const entry of each.value.entries)
       for (const place of entry.places) {
-        if (isKnownPlace(place, known)) continue;
+        if (isKnownPlace(place, find)) continue;
         const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
         report(placed, place, `${limit.name} has no place ${written}: it is measured at ${placeNames(known)}.`);
       }

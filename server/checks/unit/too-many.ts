@@ -1,7 +1,10 @@
 // A count that no engine has: pieces, places, teeth, links, cylinders.
 import type { Span, Statement } from '../../../grammar/tree.ts';
-import { MOST_COUNTED, MOST_CYLINDERS } from '../../model/most.ts';
-import type { DeclarationCheck } from '../check.ts';
+import { placesOfLimit } from '../../model/expression.ts';
+import { MOST_COUNTED, MOST_CYLINDERS, MOST_LIMIT_PLACES } from '../../model/most.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { View } from '../../model/view.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
 import page from './too-many.md';
 
 interface Counted extends Span {
@@ -30,12 +33,28 @@ function countsIn(statements: readonly Statement[]): readonly Counted[] {
   });
 }
 
+/** A limit that is worked out at the first of its places alone. */
+function sayPlaces(placed: Placed, view: View, report: Report): void {
+  const { word, name } = placed.declaration;
+  const limit = word === 'limit' && name !== undefined ? view.things.get(name.text) : undefined;
+  if (limit?.kind !== 'limit' || limit.placed !== placed || limit.expression === undefined || limit.each === undefined)
+    return;
+  const places = placesOfLimit(limit, view).length;
+  if (places > MOST_LIMIT_PLACES)
+    report(
+      placed,
+      limit.each,
+      `${limit.name} has ${places} places, and is worked out at the first ${MOST_LIMIT_PLACES} of them. Is there a digit too many?`,
+      { severity: 'information' },
+    );
+}
+
 export const tooMany: DeclarationCheck = {
   code: 'unit/too-many',
   severity: 'error',
   scope: 'declaration',
   page,
-  run(placed, _view, report) {
+  run(placed, view, report) {
     const { word, name, count, body } = placed.declaration;
     const ofItself: readonly Counted[] =
       count === undefined ? [] : [{ ...count, what: name?.text ?? word, count: count.value, most: MOST_COUNTED }];
@@ -48,5 +67,6 @@ export const tooMany: DeclarationCheck = {
         `No engine has so many: ${counted.what} ${written}. ${counted.most} is the most that is counted here. Is there a digit too many?`,
       );
     }
+    sayPlaces(placed, view, report);
   },
 };
