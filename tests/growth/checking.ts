@@ -15,13 +15,13 @@ export const CHECKING: readonly Bomb[] = [
     'variants, each with a `when`',
     40,
     (n) =>
-      `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\n${times(n, (i) => `when v${i} {\n  part p${i} { mass ${i + 1} kg }\n}\n`)}`,
+      `spec s {\n  variants ${names(n, (i) => `v${n}-${i}`)}\n}\n${times(n, (i) => `when v${n}-${i} {\n  part p${n}-${i} { mass ${i + 1} kg }\n}\n`)}`,
   ),
   row(
     'variants, each with a `when` in one part',
     40,
     (n) =>
-      `spec s {\n  variants ${names(n, (i) => `v${i}`)}\n}\npart a {\n${times(n, (i) => `  when v${i} { mass ${i + 1} kg }\n`)}}\n`,
+      `spec s {\n  variants ${names(n, (i) => `v${n}-${i}`)}\n}\npart a${n} {\n${times(n, (i) => `  when v${n}-${i} { mass ${i + 1} kg }\n`)}}\n`,
   ),
   row('one part declared again and again', 100, (n) => times(n, () => `part a${n}\n`)),
   row('one part in capitals and not', 100, (n) => times(n, (i) => `part ${i % 2 === 0 ? 'Abc' : 'aBC'}${n}\n`)),
