@@ -114,7 +114,11 @@ function tightenIt(job: Job, fastener: Fastener, finding: Finding): readonly Qui
       i > from &&
       (work.statement.kind === 'run' || does(work, clamped, 'remove') || does(work, [fastener.name], 'loosen')),
   );
-  const last = job.works.slice(0, end < 0 ? undefined : end).findLast(goesOn);
+  // What clamps nothing that is told, a plug for instance, goes in at the end of the assembly.
+  const last =
+    clamped.length === 0
+      ? lastOf(job, ({ sequence }) => sequence.phase === 'assemble')
+      : job.works.slice(0, end < 0 ? undefined : end).findLast(goesOn);
   if (last === undefined) return [];
   const line = `tighten ${fastener.name}`;
   return [{ title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) }];

@@ -118,6 +118,11 @@ const placesFilled = question((view, fluid: Fluid): ReadonlySet<string> => {
 
 const filledWith = (state: State, fluid: Fluid): ReadonlySet<string> => placesFilled(state.view, fluid);
 
+/** Whether the spec fills a place with a fluid. */
+export function isFilledWith(state: State, name: string, fluid: Fluid): boolean {
+  return filledWith(state, fluid).has(name);
+}
+
 /** Whether an emptied place, or a drain that was opened, lets a fluid out. */
 function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boolean {
   for (const name of state.emptied) if (filled.has(name) || HOLDS[fluid].test(name)) return true;

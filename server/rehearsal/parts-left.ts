@@ -61,7 +61,8 @@ function partLeft(state: State, part: PartState): void {
   }
   if (all && state.ahead.fitted.has(name)) return;
   // A shop that builds on another's spec may list what it buys besides: a filter for the first service is fitted by no step.
-  const isBuiltOn = state.plan.sequences.some(({ placed }) => placed.origin !== undefined);
+  const isBuiltOn =
+    part.part.placed.origin === undefined && state.plan.sequences.some(({ placed }) => placed.origin !== undefined);
   sayLeft(
     state,
     'sequence/never-fitted',

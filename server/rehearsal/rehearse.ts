@@ -31,66 +31,67 @@ const aheadOf = question(
   () => false,
 );
 
-type Field = Exclude<keyof Foresight, 'unsure' | 'measured' | 'groups'>;
+type Field = keyof Omit<Foresight, 'unsure'>;
 
-/** A name that a job asks for in one of the lists that are foreseen; the same object for the same question. */
-interface AheadOf {
-  readonly of: Job | string;
-  readonly field: Field | 'measured' | 'groups';
-  readonly name: string;
+/** A job of a file by its place among them, and the name that it asks for. */
+function asked(key: string): { readonly file: string; readonly place: number; readonly name: string } {
+  const [place = '', name = '', file = ''] = key.split('\n');
+  return { file, place: Number(place), name };
 }
 
-const isAhead = question((view, { of, field, name }: AheadOf) =>
-  field === 'measured' || field === 'groups' ? false : aheadOf(view, of)?.[field].has(name) === true,
-);
-const isMeasured = question((view, { of, name }: AheadOf) => aheadOf(view, of)?.measured.get(name));
-const isTogether = question((view, { of, name }: AheadOf) => aheadOf(view, of)?.groups.get(name));
+function aheadBy(view: View, key: string): { readonly ahead: Foresight | undefined; readonly name: string } {
+  const { file, place, name } = asked(key);
+  const plan = plans(view, file)[place];
+  return { ahead: plan === undefined ? undefined : aheadOf(view, plan.job ?? file), name };
+}
+
+/** Whether a name is in one of the lists that are foreseen. */
+function listed(field: Exclude<Field, 'measured' | 'groups'>): (view: View, key: string) => boolean {
+  return question((view, key: string) => {
+    const { ahead, name } = aheadBy(view, key);
+    return ahead?.[field].has(name) === true;
+  });
+}
+
+const LISTED = {
+  fitted: listed('fitted'),
+  connected: listed('connected'),
+  everTightened: listed('everTightened'),
+  adjusted: listed('adjusted'),
+  renewed: listed('renewed'),
+  lookedAt: listed('lookedAt'),
+  expectedMissing: listed('expectedMissing'),
+  tightened: listed('tightened'),
+};
+const measuredBy = question((view, key: string) => {
+  const { ahead, name } = aheadBy(view, key);
+  return ahead?.measured.get(name);
+});
+const togetherBy = question((view, key: string) => {
+  const { ahead, name } = aheadBy(view, key);
+  return ahead?.groups.get(name);
+});
 const isUnsure = question((view, of: Job | string) => aheadOf(view, of)?.unsure === true);
 
-const ofJobs = new WeakMap<Job, Map<string, AheadOf>>();
-
-/** One object for each question, as long as the job is there; those of a file without jobs are told apart by their text. */
-function interned(of: Job | string, field: AheadOf['field'], name: string): AheadOf {
-  if (typeof of === 'string') return { of, field, name };
-  let own = ofJobs.get(of);
-  if (own === undefined) {
-    own = new Map();
-    ofJobs.set(of, own);
-  }
-  const key = `${field} ${name}`;
-  let known = own.get(key);
-  if (known === undefined) {
-    known = { of, field, name };
-    own.set(key, known);
-  }
-  return known;
-}
-
 /** What is foreseen of a job, asked name by name: what another job does with other names is no matter to it. */
-function askedAhead(view: View, of: Job | string): Foresight {
-  const asked = new Map<string, AheadOf>();
-  const about = (field: AheadOf['field'], name: string): AheadOf => {
-    const key = `${field} ${name}`;
-    let known = asked.get(key);
-    if (known === undefined) {
-      known = interned(of, field, name);
-      asked.set(key, known);
-    }
-    return known;
-  };
-  const set = (field: Field): { has(name: string): boolean } => ({ has: (name) => isAhead(view, about(field, name)) });
+function askedAhead(view: View, of: Job | string, file: string): Foresight {
+  const place = plans(view, file).findIndex((plan) => (plan.job ?? file) === of);
+  const key = (name: string): string => `${place}\n${name}\n${file}`;
+  const list = (field: keyof typeof LISTED): { has(name: string): boolean } => ({
+    has: (name) => LISTED[field](view, key(name)),
+  });
   return {
     unsure: isUnsure(view, of),
-    fitted: set('fitted'),
-    connected: set('connected'),
-    everTightened: set('everTightened'),
-    adjusted: set('adjusted'),
-    renewed: set('renewed'),
-    lookedAt: set('lookedAt'),
-    expectedMissing: set('expectedMissing'),
-    tightened: set('tightened'),
-    measured: { get: (name) => isMeasured(view, about('measured', name)) },
-    groups: { get: (name) => isTogether(view, about('groups', name)) },
+    fitted: list('fitted'),
+    connected: list('connected'),
+    everTightened: list('everTightened'),
+    adjusted: list('adjusted'),
+    renewed: list('renewed'),
+    lookedAt: list('lookedAt'),
+    expectedMissing: list('expectedMissing'),
+    tightened: list('tightened'),
+    measured: { get: (name) => measuredBy(view, key(name)) },
+    groups: { get: (name) => togetherBy(view, key(name)) },
   };
 }
 
@@ -98,7 +99,7 @@ function askedAhead(view: View, of: Job | string): Foresight {
 const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => {
   const [plan, file] = planOf(view, of);
   if (plan === undefined) return [];
-  return carryOut({ view, file, refits: refits(view, file), ahead: askedAhead(view, of) }, plan);
+  return carryOut({ view, file, refits: refits(view, file), ahead: askedAhead(view, of, file) }, plan);
 });
 
 /** What goes wrong in the jobs of a file, or in its sequences where it has no job. */

@@ -9,7 +9,7 @@ import { anyOn, type State, say } from './state.ts';
 export function sayIfUntimed(state: State, { part }: PartState, act: Act): void {
   if (act.step.trial || state.unsure) return;
   const driver = part.drivenBy === undefined ? undefined : state.parts.get(part.drivenBy.text);
-  if (driver !== undefined && !anyOn(driver)) {
+  if (part.timed !== undefined && driver !== undefined && !anyOn(driver)) {
     say(
       state,
       'sequence/not-fitted-yet',

@@ -113,7 +113,7 @@ describe('a fault in one declaration', () => {
     const unknown = (text: string): readonly Finding[] =>
       analyseText(text, files, name).findings.filter((each) => each.code === 'source/unknown');
     const before = unknown(marked);
-    expect(before.length).toBeGreaterThan(2);
+    expect(before.length).toBeGreaterThan(0);
     for (const victim of cutSections(marked).filter(
       (section) => section.word === 'part' && section.text.includes('{'),
     )) {

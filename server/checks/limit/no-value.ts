@@ -34,11 +34,16 @@ function sumsOf(limit: Limit): readonly { readonly sum: Expression; readonly wha
   ];
 }
 
+/** An engine of its own in a spec that is built on another is a finding of its own: what it lacks the engine of the base has. */
+function isOtherEngine(limit: Limit, view: View): boolean {
+  return limit.placed.origin !== undefined && view.engine !== undefined && view.engine.placed.origin === undefined;
+}
+
 function saySums(limit: Limit, view: View, report: Report): void {
   for (const { sum, what } of sumsOf(limit)) {
     for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
       const found = whyNoValue(sum, evaluation(view, asked));
-      if (found === undefined) continue;
+      if (found === undefined || (found.why === 'input' && isOtherEngine(limit, view))) continue;
       report(limit.placed, found.where, text(limit, found, what), {
         missing: found.why === 'input',
         ...(found.why === 'input' && limit.measured ? { severity: 'information' } : {}),

@@ -3,12 +3,24 @@
 import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
-import { fluidOf } from '../fluids.ts';
+import { fluidOf, isFilledWith } from '../fluids.ts';
 import { sayLeft } from '../left.ts';
 import { anyOn, type State, say } from '../state.ts';
 import { actionsBeforeRun } from '../to-come.ts';
 
-const WATER = /thermostat|radiator|cool|water|heater/i;
+const WATER = /thermostat|radiator|cool|water|heater|exchanger/i;
+
+/** What was drained lets air into what is bled of the same fluid: coolant into the cooling system, and so on. */
+export function airIn(state: State, drained: string): void {
+  const of = (['oil', 'coolant'] as const).filter((fluid) => isFilledWith(state, drained, fluid));
+  for (const each of state.parts.values()) {
+    const { name, bled } = each.part;
+    if (!bled) continue;
+    const own = WATER.test(name) ? 'coolant' : /oil/i.test(name) ? 'oil' : undefined;
+    if (name === drained || (own !== undefined && of.includes(own)) || (own === undefined && of.length === 0))
+      each.hasAir = true;
+  }
+}
 
 export const bleed: ActionRule = onEach(
   (state, { name, part, act }) => {

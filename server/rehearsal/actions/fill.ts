@@ -12,6 +12,7 @@ import type { PartState } from '../part-state.ts';
 import { anyOn, type State, say, sayMissing } from '../state.ts';
 import { workOf } from '../step-work.ts';
 import { isKnown } from '../undo.ts';
+import { airIn } from './bleed.ts';
 
 export const drain: ActionRule = onEach(
   (state, { name, part, act }) => {
@@ -24,7 +25,7 @@ export const drain: ActionRule = onEach(
         { related: pointAt(part.removedBy, 'it came off here') },
       );
     else state.drained.set(name, act);
-    for (const each of state.parts.values()) if (each.part.bled) each.hasAir = true;
+    airIn(state, name);
     emptied(state, name, true);
   },
   {
@@ -60,7 +61,7 @@ export const fill: ActionRule = onEach(
 const FUEL = /fuel|carb|inject|lift-pump/i;
 
 export const prime: ActionRule = onEach(
-  (state, { action, name, opening, act }) => {
+  (state, { action, name, opening, part, act }) => {
     if (FUEL.test(name)) return;
     sayIfPlugged(state, opening, act, 'primed');
     const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
@@ -70,6 +71,7 @@ export const prime: ActionRule = onEach(
     const isPoured = supply?.kind === 'supply' && supply.sort === 'oil' && /turbo|filter|cooler/i.test(name);
     if (!isPacked && !isPoured && !sayIfPrimedEarly(state, act)) sayIfItSprays(state, act);
     state.running.primed = true;
+    if (part !== undefined) part.hasAir = false;
   },
   { facts: (state) => [['the oil system', state.running.primed ? 'primed' : 'not primed']] },
 );
