@@ -36,10 +36,16 @@ function textOfHead(spec: Placed): string {
   return edited(text, { start: 0, end: text.length }, cuts).replaceAll(HOLE, '');
 }
 
-/** A declaration with its steps in their places, in the `when` round it. */
-function textOf(placed: Placed): string {
+/** A declaration with its steps in their places, in the `when` round it. A job of the base is one of the spec that it goes into. */
+function textOf(placed: Placed, spec: string, bases: ReadonlySet<string>): string {
   let hole = 0;
-  const own = placed.section.text.replaceAll(HOLE, () => {
+  const of = placed.declaration.of?.owner;
+  const { text } = placed.section;
+  const named =
+    of !== undefined && bases.has(of.text)
+      ? edited(text, { start: 0, end: text.length }, [{ start: of.start, end: of.end, text: spec }])
+      : text;
+  const own = named.replaceAll(HOLE, () => {
     const step = placed.steps[hole];
     hole += 1;
     return step === undefined ? '' : step.section.text;
@@ -72,9 +78,14 @@ export function flattened(analysis: Analysis): Flattened | undefined {
       .filter((file) => !bases.includes(file))
       .map((file, i) => [`used-${i + 1}.fettle`, file.file] as const),
   );
+  const specIn = (file: ReadFile): string =>
+    file.declarations.find(({ declaration }) => declaration.word === 'spec')?.declaration.name?.text ?? '';
+  const names = new Set(bases.map(specIn));
   const pieces = own.declarations
     .filter((placed) => placed.declaration.word !== 'use')
-    .map((placed) => (placed.declaration.word === 'spec' ? textOfHead(placed) : textOf(placed)));
+    .map((placed) =>
+      placed.declaration.word === 'spec' ? textOfHead(placed) : textOf(placed, specIn(analysis.file), names),
+    );
   const lines = [
     ...[...uses.keys()].map((path) => `use "${path}"`),
     ...[...new Set([analysis.file, ...bases].flatMap(outsideOf))],

@@ -126,7 +126,10 @@ test('every part that a sample declares is among them', () => {
 
 /** What can't be worked out: camshafts that are set alone under a head with valves that reach the pistons. */
 const REFUSED =
-  /^vee-six(-belt)?\.fettle (bucket|(left|right)-(inlet|exhaust)-camshaft) |^flat-twin\.fettle oil-filter /;
+  /^(vee-six(-belt)?|belt-diesel|race-four(-hill)?)\.fettle (bucket|((left|right)-)?((inlet|exhaust)-)?camshaft) |^flat-twin\.fettle oil-filter /;
+
+/** Jobs that stop at what is on order: they are written, and the one finding says so. */
+const ON_ORDER = /^race-four-hill\.fettle$/;
 
 describe.each(specs)('%s', (name) => {
   const parts = viewsOf(name).flatMap((view) =>
@@ -135,6 +138,7 @@ describe.each(specs)('%s', (name) => {
   test.each(parts)('%s (%s)', (part, variant, view) => {
     const text = jobText(view, name, part);
     if (REFUSED.test(`${name} ${part} ${variant}`)) expect(wrong(text)).not.toEqual([]);
+    else if (ON_ORDER.test(name)) expect(wrong(text).filter((each) => !/^sequence\/on-order /.test(each))).toEqual([]);
     else expect(wrong(text)).toEqual([]);
     expect(formatText(text)).toEqual({ kind: 'formatted', text });
   });

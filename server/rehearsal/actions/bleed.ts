@@ -16,7 +16,7 @@ export function airIn(state: State, drained: string): void {
   for (const each of state.parts.values()) {
     const { name, bled } = each.part;
     if (!bled) continue;
-    const own = WATER.test(name) ? 'coolant' : /oil/i.test(name) ? 'oil' : undefined;
+    const own = WATER.test(name) ? 'coolant' : undefined;
     if (name === drained || (own !== undefined && of.includes(own)) || (own === undefined && of.length === 0))
       each.hasAir = true;
   }
