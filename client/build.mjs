@@ -17,12 +17,17 @@ const browser = { platform: 'browser', target: 'es2022' };
 /** One row a bundle: what it starts from, what it becomes, and how. */
 const bundles = [
   {
-    from: 'server/entry/command.ts',
+    from: 'server/entry/fettle.ts',
     to: 'fettle.js',
     ...node,
     banner: { js: '#!/usr/bin/env node' },
+    alias: Object.fromEntries(
+      ['vscode-languageserver', 'vscode-languageserver-protocol', 'vscode-jsonrpc'].map((name) => [
+        `${name}/browser`,
+        join(root, 'node_modules', name, 'lib', 'browser', 'main.js'),
+      ]),
+    ),
   },
-  { from: 'server/entry/worker-server.ts', to: 'server-worker.js', ...browser, format: 'iife' },
   { from: 'server/bench-page/main.tsx', to: 'bench-page.js', ...browser, format: 'iife' },
   { from: 'client/node.ts', to: 'client-node.js', ...node, external: ['vscode'] },
   { from: 'client/browser.ts', to: 'client-browser.js', ...browser, format: 'cjs', external: ['vscode'] },
