@@ -17,8 +17,7 @@ export function airIn(state: State, drained: string): void {
     const { name, bled } = each.part;
     if (!bled) continue;
     const own = WATER.test(name) ? 'coolant' : undefined;
-    if (name === drained || (own !== undefined && of.includes(own)) || (own === undefined && of.length === 0))
-      each.hasAir = true;
+    if (name === drained || (own !== undefined && of.includes(own))) each.hasAir = true;
   }
 }
 
