@@ -58,7 +58,7 @@ test('findings arrive, at their line and in their words', () => {
 
 test('the hover tells what is worked out', () => {
   expect(told.hover).toContain('**head\\-bolt**');
-  expect(told.hover).toMatch(/stress area/);
+  expect(told.hover).toMatch(/of its proof load/);
 });
 
 test('the first code action puts the fault right', () => {

@@ -49,5 +49,5 @@ test('findings arrive, at their line and in their words', () => {
 });
 
 test('the hover tells what is worked out', () => {
-  expect(told.hover.join('\n')).toMatch(/stress area/);
+  expect(told.hover.join('\n')).toMatch(/of its proof load/);
 });
