@@ -1,4 +1,5 @@
-// Bundles Fettle into dist/: the command, which holds the server too, the server of the browser, and the two clients. Each bundle stands alone, so
+// Bundles Fettle into dist/: the command, which holds the server too and is the worker of the browser, what runs in a bench page, and the two
+// clients. Each bundle stands alone, so
 // that what is installed needs no other package; the licences of what they hold go into NOTICES.txt. `--watch` builds again after every change.
 import { chmodSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';

@@ -1,5 +1,5 @@
 // What has to be on a part when it goes in: oil, sealant. A part that says so (`fitted oiled`) is looked at when the engine is next turned.
-import { type Act, pointAt } from './act.ts';
+import type { Act } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
 
@@ -36,7 +36,7 @@ export function sayIfDry(state: State): void {
       by.step.placed,
       by.span,
       `${part.part.name} goes in oiled, and no step oils it before the engine is turned. Say lubricate ${part.part.name} where it goes in.`,
-      { missing: true, related: pointAt(undefined, '') },
+      { missing: true },
     );
   }
 }
