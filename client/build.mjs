@@ -1,12 +1,13 @@
 // Bundles Fettle into dist/: the command, which holds the server too and is the worker of the browser, what runs in a bench page, and the two
-// clients. Each bundle stands alone, so
-// that what is installed needs no other package; the licences of what they hold go into NOTICES.txt. `--watch` builds again after every change.
+// clients. What is installed needs no other package: each bundle stands alone, but the client of the desktop, which takes from that of the
+// browser what both need. The licences of what they hold go into NOTICES.txt. `--watch` builds again after every change, and shares nothing.
 import { chmodSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { argv, exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
 import { noticesFor } from './notices.mjs';
+import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -40,18 +41,33 @@ if (missing.length > 0) {
   exit(1);
 }
 
-const settings = bundles.map(({ from, to, ...how }) => ({
-  ...how,
-  absWorkingDir: root,
-  entryPoints: [from],
-  outfile: join(dist, to),
-  bundle: true,
-  minify: !watch,
-  sourcemap: watch ? 'linked' : false,
-  legalComments: 'none',
-  loader: { '.md': 'text', '.fettle': 'text' },
-  logLevel: 'warning',
-}));
+const [desktop, web] = ['client-node.js', 'client-browser.js'].map((to) => bundles.find((each) => each.to === to));
+const common = watch ? [] : await commonModules(root, [desktop, web]);
+
+/** What a bundle is made of, and what it does not hold itself. */
+function startOf(bundle) {
+  if (common.length > 0 && bundle === web)
+    return { stdin: { contents: holderText(web.from, ['activate'], common), resolveDir: root, sourcefile: web.to } };
+  if (common.length > 0 && bundle === desktop)
+    return { entryPoints: [bundle.from], plugins: [takenFrom(`./${web.to}`, root, common)] };
+  return { entryPoints: [bundle.from] };
+}
+
+const settings = bundles.map((bundle) => {
+  const { from, to, ...how } = bundle;
+  return {
+    ...how,
+    ...startOf(bundle),
+    absWorkingDir: root,
+    outfile: join(dist, to),
+    bundle: true,
+    minify: !watch,
+    sourcemap: watch ? 'linked' : false,
+    legalComments: 'none',
+    loader: { '.md': 'text', '.fettle': 'text' },
+    logLevel: 'warning',
+  };
+});
 
 /**
  * Writes what is left of other letters, in patterns, as ASCII too: with one such letter in it, a bundle takes two bytes for each of

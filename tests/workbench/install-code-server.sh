@@ -55,6 +55,10 @@ install_vscode_web() {
   touch "$web/.ready"
 }
 
+# Two runs at once would build in one folder: the second waits.
+mkdir -p "$cache"
+exec 9>"$cache/.lock"
+flock 9
 [ -e "$desk/.ready" ] || install_code_server
 [ -e "$web/.ready" ] || install_vscode_web
 printf '%s\n' "$cache"
