@@ -340,6 +340,14 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
   return undefined;
 }
 
+const WHOLE_ENGINE: Completion = {
+  label: 'engine',
+  kind: 'name',
+  detail: 'the whole engine',
+  help: 'The engine as it stands.',
+  rank: 0,
+};
+
 /** A figure to write over, with its unit. */
 function gap(unit: string): string {
   return `\${1:0} ${unit}`;
@@ -382,7 +390,10 @@ function afterStatementWord(row: StatementRow, names: Names, analysis: Analysis)
       ...torqueFigures(isInch(analysis)),
       ...STAGES.map(({ word, help }): Completion => ({ label: word, kind: 'choice', detail: 'stage', help, rank: 1 })),
     ];
+  // Numbers stand there, and behind which words others do.
+  if (row.shape === 'tightening-order') return undefined;
   const named = row.refers === undefined ? [] : names.ofKinds(row.refers);
+  if (row.in.includes('step') && (row.word === 'support' || row.word === 'lift')) return [WHOLE_ENGINE, ...named];
   // Choices of an action stand behind `by` or `on`.
   const shown = ['stated', 'bank'].includes(row.shape) ? choices : [];
   return named.length + shown.length > 0 ? [...named, ...shown] : undefined;

@@ -41,6 +41,7 @@ const FORMS: Readonly<Record<string, readonly string[]>> = {
   clamps: ['PART, …', 'to PART'],
   retorque: ['STAGE', 'after "when"'],
   'tightening-order': ['stage N', 'each PART', 'over PART', 'with FASTENER', 'circle', 'NUMBERS / NUMBERS'],
+  reuse: ['to LENGTH'],
   'draw-up': ['TORQUE', 'with "which bolt"'],
   timed: ['at tdc CYLINDER or ANGLE', 'on compression|overlap'],
   into: ['PART', 'steel|iron|aluminium'],
