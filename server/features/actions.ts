@@ -1,7 +1,7 @@
 // Ways out that the editor offers: the fixes of findings, and conversions of the quantity at the cursor.
 
 import type { Analysis } from '../model/analysis.ts';
-import type { Finding, FixEdit } from '../model/finding.ts';
+import type { Finding, FixEdit, QuickFix } from '../model/finding.ts';
 import { textOf } from '../model/text-of.ts';
 import { missingWork } from './missing-work.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
@@ -12,6 +12,13 @@ export interface Action {
   readonly edits: readonly FixEdit[];
   /** The first fix of a finding is the one that is preferred. */
   readonly preferred: boolean;
+  /** It mends all of a kind at once. */
+  readonly forAll?: true;
+}
+
+/** The ways out that come with a finding, and those of work left undone. */
+export function fixesOf(analysis: Analysis, finding: Finding): readonly QuickFix[] {
+  return [...finding.fixes, ...missingWork(analysis, finding)];
 }
 
 /** The actions for a stretch of a file. */
@@ -20,13 +27,18 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
   const out: Action[] = [];
   for (const finding of analysis.findings) {
     if (finding.end < start || finding.start > end) continue;
-    const fixes = [...finding.fixes, ...missingWork(analysis, finding)];
-    for (const [i, fix] of fixes.entries())
+    for (const [i, fix] of fixesOf(analysis, finding).entries())
       out.push({ title: fix.title, finding, edits: fix.edits, preferred: i === 0 });
     const alike = analysis.findings.filter((each) => each.code === finding.code && each.fixes.length > 0);
     const edits = alike.flatMap((each) => each.fixes[0]?.edits ?? []);
     if (alike.length > 1 && finding.fixes.length > 0 && !overlapping(edits))
-      out.push({ title: `Mend all ${alike.length} of ${finding.code} here`, finding, edits, preferred: false });
+      out.push({
+        title: `Mend all ${alike.length} of ${finding.code} here`,
+        finding,
+        edits,
+        preferred: false,
+        forAll: true,
+      });
   }
   const quantity = quantityAt(analysis, start);
   if (quantity !== undefined && !('restated' in quantity.value && quantity.value.restated !== undefined)) {

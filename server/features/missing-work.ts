@@ -146,11 +146,16 @@ function lastOnDrive(job: Job, drive: Drive, withBolts: boolean): Work | undefin
   );
 }
 
+/** The lines that prove the timing of a drive. */
+function proofOf(job: Job, drive: Drive): readonly string[] {
+  const turns = job.view.engine?.cycle === 'two-stroke' ? '1 turn' : '2 turns';
+  return [`rotate crankshaft ${turns}`, `confirm ${drive.name} by marks`];
+}
+
 function proveIt(job: Job, drive: Drive): readonly QuickFix[] {
   const last = lastOnDrive(job, drive, true);
   if (last === undefined) return [];
-  const turns = job.view.engine?.cycle === 'two-stroke' ? '1 turn' : '2 turns';
-  const lines = [`rotate crankshaft ${turns}`, `confirm ${drive.name} by marks`];
+  const lines = proofOf(job, drive);
   return [
     {
       title: `Prove the timing after step ${last.step.name}: ${lines.join(', ')}`,
@@ -176,7 +181,18 @@ function letGo(job: Job, name: string, held: 'hold-back' | 'pin'): readonly Quic
   );
   if (last === undefined) return [];
   const line = `${word} ${name}`;
-  return [{ title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) }];
+  const alone = { title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) };
+  const unproved = drives.find((drive) => !job.works.some((work) => does(work, [drive.name], 'confirm')));
+  if (unproved === undefined) return [alone];
+  // Once it is let go of, the drive has still to be proved.
+  const proof = proofOf(job, unproved);
+  return [
+    alone,
+    {
+      title: `Write ${line} in step ${last.step.name}, and prove the timing`,
+      edits: afterOrOwnStep(job, last, `prove-${unproved.name}`, [line, ...proof]),
+    },
+  ];
 }
 
 /** A fastener of a file that this one uses is told of where what it clamps goes on: the only one there that is not tightened. */

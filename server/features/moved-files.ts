@@ -7,7 +7,7 @@ import { placeOf } from '../model/placed.ts';
 export function pathBetween(from: string, to: string): string | undefined {
   const [start, target] = [from.split('/').slice(0, -1), to.split('/')];
   // Scheme, authority and the empty piece between them.
-  if (start.slice(0, 3).join('/') !== target.slice(0, 3).join('/')) return undefined;
+  if (start.slice(0, 3).join('/') !== target.slice(0, -1).slice(0, 3).join('/')) return undefined;
   let same = 0;
   while (same < start.length && same < target.length - 1 && start[same] === target[same]) same += 1;
   const up = start.slice(same).map(() => '..');

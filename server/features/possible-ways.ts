@@ -2,16 +2,13 @@
 // names put in. Whether one is right is tried before it is offered (see tried-actions.ts of the protocol).
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
-import type { Finding, FixEdit } from '../model/finding.ts';
+import type { Finding } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { blockOf } from '../model/statements.ts';
 import { textOf } from '../model/text-of.ts';
 import { placedAt, statementBefore, toOwn } from './place-in-tree.ts';
-
-export interface PossibleWay {
-  readonly title: string;
-  readonly edits: readonly FixEdit[];
-}
+import { asOneLine, endOf, type PossibleWay, type StatementAt, wholeLines } from './way-pieces.ts';
+import { waysByCode } from './ways-by-code.ts';
 
 /** Steps that work is moved to at most, nearest first. */
 const MOST_MOVES = 10;
@@ -47,25 +44,6 @@ const MOVED: ReadonlySet<string> = new Set([
   'sequence/ran-dry',
   'sequence/rotated-while-held-back',
 ]);
-
-/** A stretch with the line that it alone stands on. */
-function wholeLines(analysis: Analysis, start: number, end: number): { readonly start: number; readonly end: number } {
-  const before = /[ \t]*$/.exec(textOf(analysis.file, Math.max(0, start - 80), start))?.[0].length ?? 0;
-  const behind = /^[ \t]*\r?\n/.exec(textOf(analysis.file, end, end + 80))?.[0].length ?? 0;
-  return behind === 0 ? { start, end } : { start: start - before, end: end + behind };
-}
-
-/** Behind the last line in the braces of a step. */
-function endOf(step: Placed): number | undefined {
-  const { body } = step.declaration;
-  const last = body?.statements[body.statements.length - 1];
-  return last === undefined ? undefined : placeOf(step, last).end;
-}
-
-function asOneLine(text: string): string {
-  const line = text.replace(/\s+/g, ' ');
-  return line.length > 50 ? `${line.slice(0, 49)}…` : line;
-}
 
 function moves(analysis: Analysis, placed: Placed, statement: Statement): readonly PossibleWay[] {
   const file = analysis.file.file;
@@ -143,11 +121,6 @@ function lineInstead(analysis: Analysis, finding: Finding, text: string): readon
   return [{ title: `Write ${text}`, edits: [{ ...place, text }] }];
 }
 
-interface StatementAt {
-  readonly placed: Placed;
-  readonly statement: Statement;
-}
-
 function statementAt(analysis: Analysis, finding: Finding): StatementAt | undefined {
   const placed = placedAt(analysis, finding.start);
   if (placed === undefined) return undefined;
@@ -185,25 +158,31 @@ function asAsked(analysis: Analysis, { code, message, file, start }: Finding): r
       const line = /\b(measure [\w-]+)/.exec(message)?.[1];
       return line === undefined ? [] : atTheEndOfSteps(analysis, line);
     }
-    case 'sequence/not-retorqued': {
-      const line = /\b(tighten [\w-]+) after/.exec(message)?.[1];
-      return line === undefined ? [] : [...atTheEndOfSteps(analysis, `${line} again`)].reverse();
-    }
-    case 'sequence/too-early': {
-      const time = /: ([\d.]+ (?:min|h|s|d)) more/.exec(message)?.[1];
-      return time === undefined ? [] : [before(`wait ${time}\n    `, `Write wait ${time} before it`)];
-    }
     default:
       return [];
   }
 }
 
 /** What may mend a finding, the likeliest first. */
-export function possibleWays(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
+export function possibleWays(
+  analysis: Analysis,
+  finding: Finding,
+  files?: () => readonly string[],
+): readonly PossibleWay[] {
   const { code, file } = finding;
   const placed = placedAt(analysis, finding.start);
   if (placed === undefined || file !== analysis.file.file) return [];
-  const figures = [...figureNamed(analysis, finding), ...asAsked(analysis, finding)];
+  const stands = statementAt(analysis, finding);
+  const figures = [
+    ...figureNamed(analysis, finding),
+    ...asAsked(analysis, finding),
+    ...waysByCode({
+      analysis,
+      finding,
+      ...(stands === undefined ? {} : { at: stands }),
+      ...(files === undefined ? {} : { files }),
+    }),
+  ];
   if (code === 'name/unused' || code === 'name/duplicate') {
     const whole = placeOf(placed, placed.declaration);
     const name = placed.declaration.name?.text ?? '';
@@ -213,7 +192,7 @@ export function possibleWays(analysis: Analysis, finding: Finding): readonly Pos
   }
   if (code === 'sequence/order' && blockOf(placed.declaration) === 'step')
     return [...figures, ...stepMoves(analysis, placed)];
-  const at = statementAt(analysis, finding);
+  const at = stands;
   if (at === undefined) return figures;
   const place = placeOf(at.placed, at.statement);
   const text = textOf(analysis.file, place.start, place.end);

@@ -1,6 +1,8 @@
 // Answers that help while writing: completion, the form of a statement, ways out, layout.
 import {
+  type CancellationToken,
   type CodeAction,
+  type CodeActionContext,
   CodeActionKind,
   type CompletionItem,
   CompletionItemKind,
@@ -14,11 +16,14 @@ import { type Completion, completions } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
 import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
 import { signature } from '../features/signature.ts';
+import type { Analysis } from '../model/analysis.ts';
+import type { Finding } from '../model/finding.ts';
 import { LIBRARIES } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
-import type { Service } from './service.ts';
-import { triedWays } from './tried-actions.ts';
+import { reportFault, type Service } from './service.ts';
+import { actionsOf, tryWays } from './tried-actions.ts';
+import { nextTurn } from './turns.ts';
 
 const COMPLETION_KINDS = {
   word: CompletionItemKind.Keyword,
@@ -124,58 +129,95 @@ export function answerWriting(connection: Connection, service: Service): void {
     ...(action.finding === undefined ? {} : { diagnostics: [diagnosticOf(documents, action.finding)] }),
     edit: workspaceEdit(documents, action.edits, abilities().versionedEdits),
   });
-  connection.onCodeAction(({ textDocument: { uri }, range, context }) =>
-    at<CodeAction[]>(uri, [], (analysis) => {
-      const [start, end] = [offset(uri, range.start), offset(uri, range.end)];
-      const wanted = (kind: string): boolean =>
-        context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
-      const found = actions(analysis, start, end)
-        .filter((action) => wanted(kindOf(action)))
-        .map(codeAction);
-      const text = documents.read(uri);
-      if (wanted(CodeActionKind.QuickFix) && text !== undefined) {
-        const host = {
-          resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
-          read: (file: string) => documents.read(file),
-        };
-        const lacking = analysis.findings.filter(
-          (finding) =>
-            finding.end >= start &&
-            finding.start <= end &&
-            !found.some((each) => each.diagnostics?.some((one) => one.code === finding.code)),
-        );
-        // A whole file that is marked asks for everything at once: then only what is at hand is told.
-        for (const finding of lacking.slice(0, MOST_TRIED_FOR))
-          for (const [i, way] of triedWays(analysis, finding, text, host).entries())
-            found.push(codeAction({ ...way, finding, preferred: i === 0 }));
+  /** The ways out of a finding that mend it; undefined where the text changed or the question was taken back meanwhile. */
+  const mending = async (
+    uri: string,
+    analysis: Analysis,
+    finding: Finding,
+    token: CancellationToken,
+  ): Promise<readonly Action[] | undefined> => {
+    const text = documents.read(uri);
+    if (text === undefined) return undefined;
+    const host = {
+      resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
+      read: (file: string) => documents.read(file),
+    };
+    const work = tryWays(analysis, finding, { text, host, files });
+    for (;;) {
+      const { done, value } = work.next();
+      if (done === true) return actionsOf(finding, value);
+      await nextTurn();
+      if (token.isCancellationRequested || documents.analysis(uri) !== analysis) return undefined;
+    }
+  };
+  connection.onCodeAction(async ({ textDocument: { uri }, range, context }, token) => {
+    const analysis = at(uri, undefined, (each) => each);
+    if (analysis === undefined) return [];
+    const [start, end] = [offset(uri, range.start), offset(uri, range.end)];
+    const wanted = (kind: string): boolean =>
+      context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
+    const here = analysis.findings.filter((finding) => finding.end >= start && finding.start <= end);
+    const found: Action[] = [];
+    // A whole file that is marked asks for everything at once: then only what is at hand is told.
+    const tried = wanted(CodeActionKind.QuickFix) && here.length <= MOST_TRIED_FOR ? here : [];
+    for (const finding of tried) {
+      try {
+        const ways = await mending(uri, analysis, finding, token);
+        if (ways === undefined) return [];
+        found.push(...ways);
+      } catch (error) {
+        reportFault(connection, uri, error);
       }
-      // Asked for by name alone, as editors do when a file is saved.
-      if (
-        context.only?.some((only) => FIX_ALL.startsWith(only) && only.startsWith(CodeActionKind.SourceFixAll)) === true
-      ) {
-        const { edits, count } = mendAll(analysis);
-        if (count > 0)
-          found.push({
-            title: 'Mend all that has one way out',
-            kind: FIX_ALL,
-            edit: workspaceEdit(documents, edits, abilities().versionedEdits),
-          });
-      }
-      // The help page opens in Fettle's own client alone.
-      if (!abilities().isOurs || !wanted(CodeActionKind.QuickFix)) return found;
-      const here = analysis.findings.filter((finding) => finding.end >= start && finding.start <= end);
-      const codes = [...new Set(here.map((finding) => finding.code))];
-      return [
-        ...found,
-        ...codes.map((code) => ({
-          title: `Explain ${code}`,
-          kind: CodeActionKind.QuickFix,
-          diagnostics: here.filter((each) => each.code === code).map((each) => diagnosticOf(documents, each)),
-          command: { title: `Explain ${code}`, command: 'fettle.explain', arguments: [code] },
-        })),
-      ];
-    }),
-  );
+    }
+    return at<CodeAction[]>(uri, [], () => answered(analysis, start, end, context, [...found, ...plain()]));
+
+    /** What needs no trying, or was not tried. */
+    function plain(): readonly Action[] {
+      if (analysis === undefined) return [];
+      return actions(analysis, start, end).filter(
+        (action) =>
+          wanted(kindOf(action)) &&
+          (action.finding === undefined || action.forAll === true || !tried.includes(action.finding)),
+      );
+    }
+  });
+
+  const answered = (
+    analysis: Analysis,
+    start: number,
+    end: number,
+    context: CodeActionContext,
+    offered: readonly Action[],
+  ): CodeAction[] => {
+    const wanted = (kind: string): boolean =>
+      context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
+    const found = offered.map(codeAction);
+    // Asked for by name alone, as editors do when a file is saved.
+    if (
+      context.only?.some((only) => FIX_ALL.startsWith(only) && only.startsWith(CodeActionKind.SourceFixAll)) === true
+    ) {
+      const { edits, count } = mendAll(analysis);
+      if (count > 0)
+        found.push({
+          title: 'Mend all that has one way out',
+          kind: FIX_ALL,
+          edit: workspaceEdit(documents, edits, abilities().versionedEdits),
+        });
+    }
+    // The help page opens in Fettle's own client alone.
+    if (!abilities().isOurs || !wanted(CodeActionKind.QuickFix)) return found;
+    const here = analysis.findings.filter((finding) => finding.end >= start && finding.start <= end);
+    const codes = [...new Set(here.map((finding) => finding.code))];
+    return [
+      ...found,
+      ...codes.map((code) => ({
+        title: `Explain ${code}`,
+        kind: CodeActionKind.QuickFix,
+        diagnostics: here.filter((each) => each.code === code).map((each) => diagnosticOf(documents, each)),
+        command: { title: `Explain ${code}`, command: 'fettle.explain', arguments: [code] },
+      })),
+    ];
+  };
 
   const editsOf = (uri: string, layout: Layout): TextEdit[] => {
     if (layout.kind === 'left') {

@@ -1,13 +1,23 @@
 // Ways out are tried before they are offered: the spec is read with one made, and it stands only if its finding is gone and no other came.
-import { type PossibleWay, possibleWays } from '../features/possible-ways.ts';
+import { type Action, fixesOf } from '../features/actions.ts';
+import { possibleWays } from '../features/possible-ways.ts';
+import type { PossibleWay } from '../features/way-pieces.ts';
 import type { Analysis } from '../model/analysis.ts';
-import type { Finding } from '../model/finding.ts';
+import type { Finding, FixEdit } from '../model/finding.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Host } from '../workspace/api.ts';
 
 /** Ways that are tried for one finding, and that are offered. */
-const MOST_TRIED = 16;
+const MOST_TRIED = 24;
 const MOST_OFFERED = 2;
+
+/** What ways are tried with. */
+export interface Trial {
+  readonly text: string;
+  readonly host: Host;
+  /** The files of the folder, for a path that is written wrongly. */
+  readonly files?: () => readonly string[];
+}
 
 function count({ findings }: Analysis, which: (finding: Finding) => boolean): number {
   return findings.filter((each) => each.severity !== 'information' && which(each)).length;
@@ -26,15 +36,44 @@ export function mends(before: Analysis, after: Analysis, finding: Finding): bool
   );
 }
 
-/** The ways out of a finding that were tried and mend it. */
-export function triedWays(analysis: Analysis, finding: Finding, text: string, host: Host): readonly PossibleWay[] {
+function made(text: string, edits: readonly FixEdit[]): string {
+  return [...edits]
+    .sort((a, b) => b.start - a.start)
+    .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
+}
+
+/**
+ * The ways out of a finding that mend it: those that come with it, and else those that may be right. One that changes another file is not
+ * tried. Where none mends it, those that come with it are given as they are. A yield stands between two tries.
+ */
+export function* tryWays(analysis: Analysis, finding: Finding, trial: Trial): Generator<void, readonly PossibleWay[]> {
+  const { file } = analysis.file;
+  const own: readonly PossibleWay[] = fixesOf(analysis, finding);
   const good: PossibleWay[] = [];
-  for (const way of possibleWays(analysis, finding).slice(0, MOST_TRIED)) {
-    const edited = [...way.edits]
-      .sort((a, b) => b.start - a.start)
-      .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
-    if (mends(analysis, analyse(analysis.file.file, edited, host), finding)) good.push(way);
+  for (const way of own) {
+    yield;
+    const elsewhere = way.edits.some((edit) => edit.file !== file);
+    if (elsewhere || mends(analysis, analyse(file, made(trial.text, way.edits), trial.host), finding)) good.push(way);
+  }
+  if (good.length > 0) return good;
+  for (const way of possibleWays(analysis, finding, trial.files).slice(0, MOST_TRIED)) {
+    yield;
+    if (mends(analysis, analyse(file, made(trial.text, way.edits), trial.host), finding)) good.push(way);
     if (good.length === MOST_OFFERED) break;
   }
-  return good;
+  return good.length > 0 ? good : own;
+}
+
+/** The same at once. */
+export function triedWays(analysis: Analysis, finding: Finding, trial: Trial): readonly PossibleWay[] {
+  const work = tryWays(analysis, finding, trial);
+  for (;;) {
+    const { done, value } = work.next();
+    if (done === true) return value;
+  }
+}
+
+/** A tried way as the editor offers it. */
+export function actionsOf(finding: Finding, ways: readonly PossibleWay[]): readonly Action[] {
+  return ways.map((way, i) => ({ ...way, finding, preferred: i === 0 }));
 }

@@ -162,8 +162,9 @@ describe('each word inside a statement', () => {
     const said = await hovered(`${head}${line}${after}`, head.length + line.lastIndexOf(word) + 1);
     // Some stand for a statement as well, and are told as one.
     const helps = [...CLAUSES, ...STATEMENTS].filter((each) => each.word === word).map((each) => each.help);
-    for (const { choices } of CLAUSES.filter((each) => 'choices' in each))
-      helps.push(...Object.entries(choices).flatMap(([choice, help]) => (choice === word ? [help] : [])));
+    for (const clause of CLAUSES)
+      for (const [choice, help] of Object.entries(('choices' in clause ? clause.choices : undefined) ?? {}))
+        if (choice === word) helps.push(help);
     expect(helps.filter((help) => said.includes(help))).not.toEqual([]);
   });
 

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { actions, mendAll } from '../../server/features/actions.ts';
+import { mendAll } from '../../server/features/actions.ts';
 import { mends, triedWays } from '../../server/protocol/tried-actions.ts';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { analyseText, memoryHost } from '../annotated.ts';
@@ -23,7 +23,7 @@ const made = (
     .sort((a, b) => b.start - a.start)
     .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
 
-test('each of them mends its finding and brings none', () => {
+test('each of them mends its finding and brings none, and nine of ten findings have one', () => {
   let found = 0;
   let withWays = 0;
   const wrong: string[] = [];
@@ -33,18 +33,21 @@ test('each of them mends its finding and brings none', () => {
     for (const finding of analysis.findings) {
       if (finding.severity === 'information') continue;
       found += 1;
-      const ways = triedWays(analysis, finding, text, memoryHost(samples));
+      const ways = triedWays(analysis, finding, {
+        text,
+        host: memoryHost(samples),
+        files: () => Object.keys(samples),
+      });
       for (const way of ways)
         if (!mends(analysis, analyseText(made(text, way.edits), samples, name), finding))
           wrong.push(`${name}: ${way.title}`);
-      const plain = actions(analysis, finding.start, finding.end).filter((each) => each.finding === finding);
-      if (ways.length > 0 || plain.length > 0) withWays += 1;
+      if (ways.length > 0) withWays += 1;
       else without.push(`${name} ${finding.code}`);
     }
   }
   expect(wrong).toEqual([]);
   // Raised with each way out that is added.
-  expect(withWays / found, without.join('\n')).toBeGreaterThan(0.65);
+  expect(withWays / found, without.join('\n')).toBeGreaterThan(0.9);
 });
 
 test('all that has one way out is mended at once, and no letters are changed twice', () => {
