@@ -173,6 +173,15 @@ async function write(uri: Uri, text: string, was: string | undefined): Promise<b
   return true;
 }
 
+/** What runs in the page: what it has of the checker's bundle, and its own; see client/build-shared.mjs. */
+async function programOf(context: ExtensionContext): Promise<string> {
+  const read = async (name: string): Promise<string> =>
+    new TextDecoder().decode(await workspace.fs.readFile(Uri.joinPath(context.extensionUri, 'dist', name)));
+  const [checker, page] = [await read('fettle.js'), await read('bench-page.js')];
+  const [begin, end] = ['/*:shared:*/', '/*:own:*/'].map((mark) => checker.indexOf(mark));
+  return `${checker.slice(begin, end)}${page}`;
+}
+
 async function open(
   ask: AskServer,
   context: ExtensionContext,
@@ -180,10 +189,7 @@ async function open(
   wanted: Wanted,
   record: RecordFile,
 ): Promise<void> {
-  const program = new TextDecoder().decode(
-    await workspace.fs.readFile(Uri.joinPath(context.extensionUri, 'dist', 'bench-page.js')),
-  );
-  const made = await ask('fettle/bench', { ...wanted, program });
+  const made = await ask('fettle/bench', { ...wanted, program: await programOf(context) });
   if (made?.html === undefined) {
     window.showWarningMessage(l10n.t('There is no work in this file: it needs a job or a sequence.'));
     return;

@@ -1,11 +1,13 @@
 // Bundles Fettle into dist/: the command, which holds the server too and is the worker of the browser, what runs in a bench page, and the two
-// clients. What is installed needs no other package: each bundle stands alone, but the client of the desktop, which takes from that of the
-// browser what both need. The licences of what they hold go into NOTICES.txt. `--watch` builds again after every change, and shares nothing.
-import { chmodSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+// clients. What is installed needs no other package: each bundle stands alone, but for two: the bench page takes from the command what both
+// need (build-shared.mjs), and the client of the desktop from that of the browser (shared-modules.mjs; not with `--watch`, which builds again
+// after every change). The licences of what they hold go into NOTICES.txt.
+import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { argv, exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
+import { buildShared } from './build-shared.mjs';
 import { noticesFor } from './notices.mjs';
 import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
 
@@ -13,35 +15,51 @@ const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
 const watch = argv.includes('--watch');
 
-const node = { platform: 'node', format: 'cjs', target: 'node20' };
-const browser = { platform: 'browser', target: 'es2022' };
-
-/** One row a bundle: what it starts from, what it becomes, and how. */
-const bundles = [
-  {
-    from: 'server/entry/fettle.ts',
-    to: 'fettle.js',
-    ...node,
-    banner: { js: '#!/usr/bin/env node' },
+/** What the command and the bench page are made from; see build-shared.mjs. */
+const shared = {
+  command: 'server/entry/fettle.ts',
+  page: 'server/bench-page/main.tsx',
+  how: {
+    absWorkingDir: root,
     alias: Object.fromEntries(
       ['vscode-languageserver', 'vscode-languageserver-protocol', 'vscode-jsonrpc'].map((name) => [
         `${name}/browser`,
         join(root, 'node_modules', name, 'lib', 'browser', 'main.js'),
       ]),
     ),
+    loader: { '.md': 'text', '.fettle': 'text' },
+    logLevel: 'warning',
   },
-  { from: 'server/bench-page/main.tsx', to: 'bench-page.js', ...browser, format: 'iife' },
-  { from: 'client/node.ts', to: 'client-node.js', ...node, external: ['vscode'] },
-  { from: 'client/browser.ts', to: 'client-browser.js', ...browser, format: 'cjs', external: ['vscode'] },
+};
+
+/** One row a client: what it starts from, what it becomes, and how. */
+const clients = [
+  {
+    from: 'client/node.ts',
+    to: 'client-node.js',
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    external: ['vscode'],
+  },
+  {
+    from: 'client/browser.ts',
+    to: 'client-browser.js',
+    platform: 'browser',
+    format: 'cjs',
+    target: 'es2022',
+    external: ['vscode'],
+  },
 ];
 
-const missing = bundles.map((bundle) => bundle.from).filter((from) => !existsSync(join(root, from)));
+const starts = [shared.command, shared.page, ...clients.map((each) => each.from)];
+const missing = starts.filter((from) => !existsSync(join(root, from)));
 if (missing.length > 0) {
   console.error(`Fettle can't be built: missing ${missing.join(', ')}.`);
   exit(1);
 }
 
-const [desktop, web] = ['client-node.js', 'client-browser.js'].map((to) => bundles.find((each) => each.to === to));
+const [desktop, web] = clients;
 const common = watch ? [] : await commonModules(root, [desktop, web]);
 
 /** What a bundle is made of, and what it does not hold itself. */
@@ -53,7 +71,7 @@ function startOf(bundle) {
   return { entryPoints: [bundle.from] };
 }
 
-const settings = bundles.map((bundle) => {
+const settings = clients.map((bundle) => {
   const { from, to, ...how } = bundle;
   return {
     ...how,
@@ -64,43 +82,60 @@ const settings = bundles.map((bundle) => {
     minify: !watch,
     sourcemap: watch ? 'linked' : false,
     legalComments: 'none',
-    loader: { '.md': 'text', '.fettle': 'text' },
+    metafile: true,
     logLevel: 'warning',
   };
 });
 
 /**
- * Writes what is left of other letters, in patterns, as ASCII too: with one such letter in it, a bundle takes two bytes for each of
+ * A text in ASCII alone, what is left of other letters, in patterns, too: with one such letter in it, a bundle takes two bytes for each of
  * its million letters as long as it runs.
  */
-function onlyAscii(path) {
-  const text = readFileSync(path, 'utf8');
+function onlyAscii(text) {
   const code = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they are ASCII
-  writeFileSync(path, text.replace(/[^\x00-\x7f]/g, code));
+  return text.replace(/[^\x00-\x7f]/g, code);
+}
+
+/** Makes the command and the page, and gives the account of what went in. */
+async function makeShared() {
+  const { fettle, benchPage, metafile } = await buildShared(shared);
+  mkdirSync(dist, { recursive: true });
+  writeFileSync(join(dist, 'fettle.js'), onlyAscii(fettle));
+  writeFileSync(join(dist, 'bench-page.js'), onlyAscii(benchPage));
+  chmodSync(join(dist, 'fettle.js'), 0o755);
+  return metafile;
+}
+
+/** Makes both anew when one of their files changes. */
+async function watchShared() {
+  const again = { name: 'again', setup: ({ onEnd }) => onEnd(() => makeShared().catch(() => undefined)) };
+  const entryPoints = [shared.command, shared.page];
+  const each = { ...shared.how, entryPoints, bundle: true, write: false, outdir: dist, platform: 'node' };
+  await (await context({ ...each, plugins: [again], logLevel: 'info' })).watch();
 }
 
 if (watch) {
-  const contexts = await Promise.all(settings.map((each) => context({ ...each, logLevel: 'info' })));
-  await Promise.all(contexts.map((each) => each.watch()));
+  await Promise.all([
+    watchShared(),
+    ...settings.map(async (each) => (await context({ ...each, logLevel: 'info' })).watch()),
+  ]);
 } else {
-  let built = [];
+  let metafiles = [];
   try {
-    built = await Promise.all(settings.map((each) => build({ ...each, metafile: true })));
-  } catch {
-    console.error('Fettle was not built: the faults are listed above.');
+    metafiles = await Promise.all([makeShared(), ...settings.map(async (each) => (await build(each)).metafile)]);
+  } catch (reason) {
+    console.error(`Fettle was not built: ${reason.message}`);
     exit(1);
   }
   try {
-    const notices = noticesFor(
-      root,
-      built.map((each) => each.metafile),
-    );
-    writeFileSync(join(dist, 'NOTICES.txt'), notices);
+    writeFileSync(join(dist, 'NOTICES.txt'), noticesFor(root, metafiles));
   } catch (reason) {
     console.error(`Fettle was not built: ${reason.message}. What is bundled needs its licence beside it.`);
     exit(1);
   }
-  for (const { to } of bundles) onlyAscii(join(dist, to));
-  chmodSync(join(dist, 'fettle.js'), 0o755);
+  for (const { to } of clients) {
+    const file = join(dist, to);
+    writeFileSync(file, onlyAscii(readFileSync(file, 'utf8')));
+  }
 }

@@ -17,7 +17,7 @@ function stop(text) {
   exit(1);
 }
 
-const bundles = ['client-node.js', 'client-browser.js', 'fettle.js', 'NOTICES.txt'];
+const bundles = ['client-node.js', 'client-browser.js', 'fettle.js', 'bench-page.js', 'NOTICES.txt'];
 const missing = bundles.filter((name) => !existsSync(join(root, 'dist', name)));
 if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run build" first.`);
 

@@ -22,13 +22,25 @@ function after(before: Stands | undefined, change: StandsChange): Stands {
   };
 }
 
-/** How the engine stands before and after the step of this number, counted from 0. */
-export function standsOfStep(job: BenchJob, at: number): StepStands | undefined {
-  let last: Stands | undefined;
+/** How the engine stands before and after each step of the job. */
+export function standsOfSteps(job: BenchJob): readonly StepStands[] {
+  const all: StepStands[] = [];
+  let before: Stands | undefined;
+  for (const change of job.stands) {
+    const now = after(before, change);
+    if (before !== undefined) all.push({ before, after: now });
+    before = now;
+  }
+  return all;
+}
+
+/** As `standsOfSteps`, of the step of this number, counted from 0. */
+function standsOfStep(job: BenchJob, at: number): StepStands | undefined {
+  let before: Stands | undefined;
   for (const [i, change] of job.stands.entries()) {
-    const now = after(last, change);
-    if (i === at + 1) return last === undefined ? undefined : { before: last, after: now };
-    last = now;
+    const now = after(before, change);
+    if (i === at + 1) return before === undefined ? undefined : { before, after: now };
+    before = now;
   }
   return undefined;
 }

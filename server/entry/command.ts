@@ -2,6 +2,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, exit, stderr, stdout } from 'node:process';
+import { programOf } from '../bench/program.ts';
 import { serveChecks, workersOf } from '../command-line/check-workers.ts';
 import { processEnds } from '../command-line/process-ends.ts';
 import { run } from '../command-line/run.ts';
@@ -34,9 +35,9 @@ function version(): string {
   return String(JSON.parse(readFileSync(join(__dirname, '..', 'package.json'), 'utf8')).version);
 }
 
-/** What runs in a bench page lies beside the command. */
+/** What runs in a bench page is in the command's own file and beside it. */
 function benchProgram(): string {
-  return readFileSync(join(__dirname, 'bench-page.js'), 'utf8');
+  return programOf(readFileSync(__filename, 'utf8'), readFileSync(join(__dirname, 'bench-page.js'), 'utf8'));
 }
 
 // The same file is the worker of its own: see check-workers.ts.

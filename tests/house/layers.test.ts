@@ -39,7 +39,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
     ...['server/workspace', 'server/features', 'server/sheet', 'server/review', 'server/checks', 'server/rehearsal'],
     ...['server/bench', 'server/pictures', 'server/model', 'server/mechanics', 'grammar'],
   ],
-  'server/entry': ['server/protocol', 'server/command-line', 'server/workspace'],
+  'server/entry': ['server/protocol', 'server/command-line', 'server/workspace', 'server/bench'],
   client: [],
 };
 

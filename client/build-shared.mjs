@@ -1,0 +1,129 @@
+// The command and the bench page hold the same reader, sums, pictures and sheet. In dist/ these are there once: what both need stands at the
+// head of fettle.js as functions between two marks, and the page's program is that stretch with bench-page.js behind it
+// (server/bench/program.ts). The bundler finds out what both need; each chunk of it becomes a function that is called when it is first asked for.
+import { readFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { build, transform } from 'esbuild';
+
+/** Begin and end of what the page has of the command; the same as in server/bench/program.ts and client/bench-page.ts. */
+const MARKS = ['/*:shared:*/', '/*:own:*/'];
+
+const small = { minify: true, legalComments: 'none', target: 'es2022' };
+
+/** `a as b,c` as pairs. */
+function pairs(list) {
+  return list.split(',').map((each) => {
+    const [first, second = first] = each.trim().split(' as ');
+    return [first, second];
+  });
+}
+
+/** Takes a chunk apart, as the bundler writes it small: what it takes from others, its own text, what it gives. Pairs are theirs and ours. */
+function partsOf(text) {
+  const taken = [];
+  let rest = text.trimEnd();
+  for (;;) {
+    const found = /^import(?:\{([^}]*)\}from)?"\.\/([^"]+)";/.exec(rest);
+    if (found === null) break;
+    if (found[1] !== undefined) taken.push({ file: found[2], names: pairs(found[1]) });
+    rest = rest.slice(found[0].length);
+  }
+  const given = /;?export\{([^}]*)\};$/.exec(rest);
+  if (given === null || /^import\b/.test(rest)) throw new Error('a chunk is not written as expected');
+  return { taken, body: rest.slice(0, given.index), given: pairs(given[1]).map(([ours, theirs]) => [theirs, ours]) };
+}
+
+const functionOf = (file) => `shared${basename(file, '.js')}`;
+
+/** A chunk as a function that is carried out once and gives a list. `places`: where in the list each name of each chunk stands. */
+async function asFunction(file, text, places) {
+  const { taken, body, given } = partsOf((await transform(text, { ...small, format: 'esm' })).code);
+  const needs = taken.map(({ file: other, names }) => {
+    const wanted = names.map(([theirs, ours]) => `${places.get(other).get(theirs)}:${ours}`);
+    return `const{${wanted.join(',')}}=${functionOf(other)}();`;
+  });
+  const list = [];
+  for (const [theirs, ours] of given) list[places.get(file).get(theirs)] = ours;
+  const name = functionOf(file);
+  return `var ${name}=(made=>()=>made??=(()=>{"use strict";${needs.join('')}${body};return[${list.join(',')}]})())();`;
+}
+
+/** Gives a chunk to the bundler: its text, or of a shared one what its function gives. */
+function fromChunks(texts, places) {
+  return {
+    name: 'chunks',
+    setup({ onResolve, onLoad }) {
+      onResolve({ filter: /\.js$/ }, ({ path }) =>
+        texts.has(basename(path)) && !path.includes('node_modules')
+          ? { path: basename(path), namespace: 'chunk' }
+          : undefined,
+      );
+      onLoad({ filter: /./, namespace: 'chunk' }, ({ path }) => {
+        const gives = places.get(path);
+        if (gives === undefined) return { contents: texts.get(path) };
+        const each = [...gives].map(([name, at]) => `${name}=made[${at}]`);
+        return { contents: `const made=${functionOf(path)}();export const ${each.join(',')};` };
+      });
+    },
+  };
+}
+
+/** What an output of the bundler needs, itself among it. */
+function neededBy(output, outputs, found = new Set()) {
+  if (!found.has(output)) {
+    found.add(output);
+    for (const { path, external } of outputs[output].imports) if (!external) neededBy(path, outputs, found);
+  }
+  return found;
+}
+
+/** What is given out is taken once, when it is first asked for: it must not become another later. */
+function mustStay(file) {
+  if (/^export (?:let|var) /m.test(readFileSync(file, 'utf8')))
+    throw new Error(`${file} gives out a name whose value can change: it has to be a const`);
+}
+
+/**
+ * Bundles the command and the page, with what both need once. `how`: settings of both for the bundler. Gives the two texts, and the
+ * account of what went in.
+ */
+export async function buildShared({ command, page, how }) {
+  const { metafile, outputFiles } = await build({
+    ...how,
+    ...{ bundle: true, splitting: true, format: 'esm', platform: 'node', target: 'es2022', outdir: 'none' },
+    ...{ entryPoints: { fettle: command, 'bench-page': page }, chunkNames: '[hash]', metafile: true, write: false },
+  });
+  const { outputs } = metafile;
+  const texts = new Map(outputFiles.map((each) => [basename(each.path), each.text]));
+  const entry = (name) => Object.keys(outputs).find((each) => basename(each) === name);
+  const ofCommand = neededBy(entry('fettle.js'), outputs);
+  const both = [...neededBy(entry('bench-page.js'), outputs)].filter((each) => ofCommand.has(each));
+  for (const file of both.flatMap((each) => Object.keys(outputs[each].inputs)))
+    if (!file.includes('node_modules/')) mustStay(join(how.absWorkingDir, file));
+  const places = new Map(
+    both.map((each) => [basename(each), new Map(outputs[each].exports.map((name, at) => [name, at]))]),
+  );
+  const shared = await Promise.all([...places.keys()].map((file) => asFunction(file, texts.get(file), places)));
+  const own = async (name, settings) => {
+    const plugins = [fromChunks(texts, places)];
+    const made = await build({
+      ...how,
+      ...small,
+      ...settings,
+      entryPoints: [name],
+      plugins,
+      bundle: true,
+      write: false,
+    });
+    return made.outputFiles[0].text;
+  };
+  const [fettle, benchPage] = await Promise.all([
+    own('fettle.js', { platform: 'node', format: 'cjs', target: 'node20' }),
+    own('bench-page.js', { platform: 'browser', format: 'iife' }),
+  ]);
+  return {
+    metafile,
+    fettle: `#!/usr/bin/env node\n"use strict";${MARKS[0]}${shared.join('\n')}\n${MARKS[1]}${fettle}`,
+    benchPage,
+  };
+}
