@@ -58,6 +58,8 @@ export interface Among {
   readonly words: readonly string[];
   /** Their places by alphabet, read from the front and from the back; none where each is compared. */
   readonly orders: readonly (readonly { readonly key: string; readonly at: number }[])[];
+  /** The places of the words that have a piece between their hyphens; none where each is compared. */
+  readonly byPiece: ReadonlyMap<string, readonly number[]>;
 }
 
 const turned = (word: string): string => [...word].reverse().join('');
@@ -65,20 +67,60 @@ const turned = (word: string): string => [...word].reverse().join('');
 /** Makes words ready to be looked through often. */
 export function among(words: Iterable<string>): Among {
   const all = [...words];
-  if (all.length <= FEW) return { words: all, orders: [] };
+  if (all.length <= FEW) return { words: all, orders: [], byPiece: new Map() };
   const order = (keyOf: (word: string) => string): Among['orders'][number] =>
     all
       .map((word, at) => ({ key: keyOf(word.toLowerCase()), at }))
       .sort((one, other) => (one.key < other.key ? -1 : one.key > other.key ? 1 : one.at - other.at));
-  return { words: all, orders: [order((word) => word), order(turned)] };
+  const byPiece = new Map<string, number[]>();
+  for (const [at, word] of all.entries())
+    for (const piece of piecesOf(word)) {
+      const known = byPiece.get(piece);
+      if (known === undefined) byPiece.set(piece, [at]);
+      else known.push(at);
+    }
+  return { words: all, orders: [order((word) => word), order(turned)], byPiece };
+}
+
+/** What stands between the hyphens of a name, in small letters, each once. */
+function piecesOf(word: string): readonly string[] {
+  return word.length > LONGEST ? [] : [...new Set(word.toLowerCase().split(/[-_]/))];
+}
+
+/**
+ * The name that has the same words in another order (`seal-rear`), or all words of the other and one or two more (`rear-seal` for
+ * `crank-rear-seal`, and the other way). Only if there is one such: of two it can't be told which is meant.
+ */
+function ofSameWords(word: string, names: Iterable<string>): string | undefined {
+  const pieces = piecesOf(word);
+  if (pieces.length === 0) return undefined;
+  const longer: string[] = [];
+  for (const name of names) {
+    if (name === word) continue;
+    const others = piecesOf(name);
+    const shared = pieces.filter((piece) => others.includes(piece)).length;
+    if (shared === 0 || shared < Math.min(pieces.length, others.length)) continue;
+    if (pieces.length === others.length) return name;
+    // Of a single word in common little can be told: `bolt` is in many names.
+    if (Math.abs(pieces.length - others.length) <= 2) longer.push(name);
+    if (longer.length > 1 && pieces.length === 1) return undefined;
+  }
+  const near = longer.filter((name) => piecesOf(name).length > 1 && pieces.length > 1);
+  return near.length === 1 ? near[0] : longer.length === 1 ? longer[0] : undefined;
+}
+
+/** The nearest of some names: by its letters, else by the words that it is joined of. */
+export function nearestName(word: string, names: Iterable<string>): string | undefined {
+  const all = [...names];
+  return nearest(word, all) ?? ofSameWords(word, all);
 }
 
 /**
  * The nearest among words; of many, only those that begin or end most like the word are compared, as all do that differ in one place, so
  * that many misspelt names among many take no longer than they are many.
  */
-export function nearestAmong(word: string, { words, orders }: Among): string | undefined {
-  if (orders.length === 0) return nearest(word, words);
+export function nearestAmong(word: string, { words, orders, byPiece }: Among): string | undefined {
+  if (orders.length === 0) return nearestName(word, words);
   if (word.length > LONGEST) return undefined;
   const small = word.toLowerCase();
   const candidates = new Set<number>();
@@ -93,10 +135,16 @@ export function nearestAmong(word: string, { words, orders }: Among): string | u
     for (const { at } of order.slice(Math.max(0, low - BESIDE), low + BESIDE)) candidates.add(at);
   }
   // In the order written: of two that are as near, the first is meant.
-  return nearest(
-    word,
-    [...candidates].sort((one, other) => one - other).flatMap((at) => words[at] ?? []),
-  );
+  const named = (places: Iterable<number>): readonly string[] =>
+    [...places].sort((one, other) => one - other).flatMap((at) => words[at] ?? []);
+  const near = nearest(word, named(candidates));
+  if (near !== undefined) return near;
+  // The rarest of its words leads to few names; one that is in too many says nothing.
+  const [rarest = []] = piecesOf(word)
+    .flatMap((piece) => [byPiece.get(piece) ?? []])
+    .filter((places) => places.length > 0)
+    .sort((one, other) => one.length - other.length);
+  return rarest.length > 2 * BESIDE ? undefined : ofSameWords(word, named(rarest));
 }
 
 /** The nearest of `words` to a word, if one is near enough to be meant: a third of its letters at most, three at most. */

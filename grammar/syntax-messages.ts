@@ -8,6 +8,9 @@ const label = (type: TokenType): string => type.LABEL ?? type.name;
 /** Where a name may stand, the engine may stand too; to say both would read as if the engine were meant. */
 const wanted = (type: TokenType): string => (label(type) === 'engine' ? 'a name' : label(type));
 
+/** What a value may begin with: to name these one by one says less than the word. */
+const OF_A_VALUE: ReadonlySet<string> = new Set(['at-least', 'at-most', '-', 'a number', 'a value']);
+
 /** Chevrotain's messages: the labels of what could stand there. The statement parser puts them into a sentence. */
 export const PROVIDER: IParserErrorMessageProvider = {
   buildMismatchTokenMessage: ({ expected }) => label(expected),
@@ -17,7 +20,10 @@ export const PROVIDER: IParserErrorMessageProvider = {
     const labels = new Set<string>();
     for (const paths of expectedPathsPerAlt)
       for (const path of paths) if (path[0] !== undefined) labels.add(wanted(path[0]));
-    return [...labels].slice(0, 4).join(' or ');
+    if (ruleName === 'until') return 'what is reached (82 degC) or what shows, in quotes,';
+    return (labels.has('at-least') ? [...[...labels].filter((each) => !OF_A_VALUE.has(each)), 'a value'] : [...labels])
+      .slice(0, 4)
+      .join(' or ');
   },
   buildEarlyExitMessage: ({ expectedIterationPaths }) => {
     const first = expectedIterationPaths[0]?.[0];

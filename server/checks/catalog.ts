@@ -53,6 +53,7 @@ import { overProof } from './torque/over-proof.ts';
 import { singleUseUnsaid } from './torque/single-use-unsaid.ts';
 import { angleFirst, stagesNotRising } from './torque/stages.ts';
 import { orderFromEnd, tighteningOrder } from './torque/tightening-order.ts';
+import { unknownClass } from './torque/unknown-class.ts';
 import { unlistedThread } from './torque/unlisted-thread.ts';
 import { amount } from './unit/amount.ts';
 import { missing as unitMissing } from './unit/missing.ts';
@@ -102,6 +103,7 @@ export const CHECKS: readonly Check[] = [
   overProof,
   lowPreload,
   noClass,
+  unknownClass,
   unlistedThread,
   leftHand,
   engagementCheck,

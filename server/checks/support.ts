@@ -1,5 +1,5 @@
 // Small helpers that many checks share: lists in words, "did you mean", renaming fixes.
-import { nearest } from '../../grammar/nearest.ts';
+import { nearestName } from '../../grammar/nearest.ts';
 import type { Name, Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Extra } from './check.ts';
@@ -27,7 +27,7 @@ export function kindWord(kind: string): string {
 
 /** The nearest known name, as a sentence and a fix. */
 export function didYouMean(name: Name, known: Iterable<string>, placed: Placed): Meant {
-  return meaning(name, nearest(name.text, known), placed);
+  return meaning(name, nearestName(name.text, known), placed);
 }
 
 interface Meant {

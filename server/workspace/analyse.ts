@@ -16,6 +16,7 @@ import { type Checking, newChecking, type Raw } from './checking.ts';
 import { atTheTop, contained, eachFaultOnce, fileFailed, tellingFaults } from './contained.ts';
 import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findImports, type ImportFinding } from './imports.ts';
+import { tellOtherVariants } from './other-variants.ts';
 
 function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
   if (raw.placed.file !== file) return undefined;
@@ -219,6 +220,7 @@ function analyseWhole(file: string, text: string | Written, host: Host): Analysi
         return { variant, findings: found };
       }),
     );
+    tellOtherVariants(findings, read, files, variants);
     for (const section of read.notable) if (section.hasFaults) findings.push(...faultsIn(section, file));
     findings.push(...importFindings.map((each: ImportFinding) => each.finding));
     findings.push(...alterations(read));

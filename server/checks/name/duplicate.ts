@@ -3,7 +3,7 @@
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
-import { nameSpan, type Report, type SpecCheck } from '../check.ts';
+import { type Extra, nameSpan, type Report, type SpecCheck } from '../check.ts';
 import page from './duplicate.md';
 
 function named(statement: Statement): readonly { readonly set: string; readonly name: Name }[] {
@@ -72,6 +72,34 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
   }
 }
 
+/** What a declaration says, a statement each, whatever the blanks. */
+function saidIn({ declaration, section }: Placed): readonly string[] {
+  return (declaration.body?.statements ?? []).map((each) =>
+    section.text.slice(each.start, each.end).replace(/\s+/g, ' ').trim(),
+  );
+}
+
+/**
+ * Takes out the one that says less, where both stand in one file and the other says all that it says: nothing is lost. Where both say the
+ * same, the later goes.
+ */
+function keepOne(first: Placed, second: Placed): NonNullable<Extra['fixes']> {
+  const whole = (placed: Placed): boolean =>
+    placed.when.length === 0 && placed.section.children.length === 0 && placed.origin === undefined;
+  if (first.file !== second.file || first.declaration.word !== second.declaration.word) return [];
+  if (!whole(first) || !whole(second) || first.declaration.word === 'step') return [];
+  const [one, other] = [saidIn(first), saidIn(second)];
+  const holds = (more: readonly string[], less: readonly string[]): boolean =>
+    less.every((each) => more.includes(each));
+  const takeOut = (placed: Placed, title: string): NonNullable<Extra['fixes']> => [
+    { title, edits: [{ placed, span: { start: 0, end: placed.section.text.length }, text: '' }] },
+  ];
+  const name = second.declaration.name?.text ?? '';
+  if (holds(one, other))
+    return takeOut(second, holds(other, one) ? `Keep ${name} once` : `Keep the first ${name}, which says more`);
+  return holds(other, one) ? takeOut(first, `Keep this ${name}, which says more`) : [];
+}
+
 /** Whether something is said twice in any variant. */
 function saysTwice(placed: Placed): boolean {
   let isTwice = false;
@@ -89,12 +117,18 @@ export const duplicate: SpecCheck = {
   page,
   run({ view, file, index, report }) {
     // Said at the later one of this file; where the other stands in a file that it uses, at this file's own.
-    const say = (one: Placed, other: Placed, at: (placed: Placed) => Span, message: string): void => {
+    const say = (
+      one: Placed,
+      other: Placed,
+      at: (placed: Placed) => Span,
+      message: string,
+      fixes: Extra['fixes'] = [],
+    ): void => {
       const [here, there] = other.file === file.file ? [other, one] : [one, other];
       if (here.file !== file.file) return;
       const where =
         there.file === file.file ? 'the first one' : `the one in ${there.file.split('/').pop() ?? there.file}`;
-      report(here, at(here), message, { related: [{ placed: there, span: at(there), message: where }] });
+      report(here, at(here), message, { related: [{ placed: there, span: at(there), message: where }], fixes });
     };
     for (const { first, second } of view.duplicates) {
       const [one, other] = [first.declaration.name?.text ?? '', second.declaration.name?.text ?? ''];
@@ -106,6 +140,7 @@ export const duplicate: SpecCheck = {
         second,
         nameSpan,
         `${name} is declared twice${used}.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
+        keepOne(first, second),
       );
     }
     const word = (placed: Placed): Span => placed.declaration.wordSpan;

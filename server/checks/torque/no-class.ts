@@ -6,6 +6,7 @@ import { question } from '../../model/view-questions.ts';
 import { nameSpan, type SpecCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './no-class.md';
+import { isUnknownClass } from './unknown-class.ts';
 
 /** Most names that are listed; the rest are counted. */
 const LISTED = 4;
@@ -15,6 +16,8 @@ const hasNoStrength = question((_view, fastener: Fastener): boolean => {
     return false;
   if (!fastener.stages.some((stage) => stage.kind === 'torque')) return false;
   if (fastener.strengthClass === undefined) return true;
+  // What no table has is said for itself.
+  if (isUnknownClass(fastener)) return false;
   const thread = fastener.thread === undefined ? undefined : parseThread(fastener.thread);
   return thread !== undefined && strengthOf(fastener.strengthClass, thread.diameter) === undefined;
 });

@@ -1,0 +1,55 @@
+// A class or grade that no table has: most likely a slip of the pen, since classes are few.
+import { nearest } from '../../../grammar/nearest.ts';
+import { strengthNames, strengthOf } from '../../mechanics/strength.ts';
+import type { Fastener } from '../../model/view.ts';
+import type { ThingCheck } from '../check.ts';
+import { change, inWords } from '../support.ts';
+import page from './unknown-class.md';
+
+/** How the classes of the tables are written: 8.8, grade-5, A2-70, 10 of a nut. Others (a letter of an old standard) are not judged. */
+const OF_A_TABLE = /^(?:\d{1,3}(?:\.\d{1,2})?|(?:sae-?)?(?:grade|gr)-?\d{1,2}(?:\.\d)?|a\d-?\d\d)$/i;
+
+/** A size in mm that every table has. */
+const MIDDLE = 10;
+
+const digitsOf = (name: string): string => [...name.replace(/\D/g, '')].sort().join('');
+
+/** Whether a class is written like one of a table and stands in none, whatever the size. */
+export function isUnknownClass({ strengthClass }: Pick<Fastener, 'strengthClass'>): boolean {
+  return (
+    strengthClass !== undefined && OF_A_TABLE.test(strengthClass) && strengthOf(strengthClass, MIDDLE) === undefined
+  );
+}
+
+/** The classes that may be meant: the same digits in another order, else one letter off. */
+function meantBy(written: string): string | undefined {
+  const kind = (name: string): string => name.replace(/[\d.]+.*$/, '').toLowerCase();
+  const like = strengthNames.filter((name) => kind(name) === kind(written));
+  return like.find((name) => digitsOf(name) === digitsOf(written)) ?? nearest(written, like);
+}
+
+export const unknownClass: ThingCheck = {
+  code: 'torque/unknown-class',
+  severity: 'warning',
+  scope: 'thing',
+  page,
+  run(thing, _view, report) {
+    if (thing.kind !== 'fastener' || thing.strengthClass === undefined || !isUnknownClass(thing)) return;
+    const statement = thing.statements.find((each) => each.kind === 'class');
+    // What it has from another bolt is said there.
+    if (statement?.kind !== 'class') return;
+    const written = thing.strengthClass;
+    const meant = meantBy(written);
+    const usual = /^(?:grade|gr|sae)/i.test(written)
+      ? ['grade-5', 'grade-8']
+      : /^a/i.test(written)
+        ? ['A2-70', 'A4-80']
+        : ['8.8', '10.9', '12.9'];
+    report(
+      thing.placed,
+      statement.class,
+      `No table has a class ${written}. ${meant === undefined ? `Usual ones are ${inWords(usual)}: look at the head again.` : `Did you mean ${meant}?`}`,
+      { fixes: meant === undefined ? [] : [change(thing.placed, statement.class, meant)] },
+    );
+  },
+};
