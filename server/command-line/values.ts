@@ -1,6 +1,8 @@
 // `fettle values`: every value that is worked out. The sums are in the model, their text in features/values-text.ts.
 import { recordValues } from '../features/record-values.ts';
-import { valuesJson, valuesText } from '../features/values-text.ts';
+import { valuesForPeople } from '../features/values-people.ts';
+import { valuesJson } from '../features/values-text.ts';
+import { inPlay } from '../model/in-play.ts';
 import { valuesOf } from '../model/values.ts';
 import { data, lines } from './output.ts';
 import { analyseSpec, readSpec, viewFor } from './specs.ts';
@@ -17,7 +19,13 @@ export function values(path: string, options: ValuesOptions, streams: Streams): 
   if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
   const analysis = analyseSpec(readSpec(path, streams));
   const view = viewFor(analysis, options.variant, streams);
-  const rows = [...valuesOf(view), ...recordValues(analysis, view)];
-  streams.out(format === 'json' ? data(valuesJson(rows)) : lines(valuesText(rows)));
+  // What a library has besides is nobody's.
+  const isShown = inPlay(view, analysis.file.file);
+  const ofRecords = recordValues(analysis, view);
+  if (format === 'json') {
+    const unused = view.fasteners.filter((each) => !isShown(each)).map((each) => `fastener.${each.name}.`);
+    const rows = valuesOf(view).filter(({ name }) => !unused.some((each) => name.startsWith(each)));
+    streams.out(data(valuesJson([...rows, ...ofRecords])));
+  } else streams.out(lines(valuesForPeople(view, isShown, ofRecords)));
   return 0;
 }

@@ -1,9 +1,10 @@
-// Worked-out values as text for a terminal and as JSON for other programs.
+// A worked-out value as text, and all of them as JSON for other programs. What people read of them is values-people.ts.
 import { exact, toNumber } from '../mechanics/exact.ts';
 import { convert, convertDifference, isUnitId, otherSystem, type Unit, unitOf, unitText } from '../mechanics/units.ts';
 import type { ValueRow } from '../model/values.ts';
 
-function shown(number: number): string {
+/** A figure to as many places as say something. */
+export function figure(number: number): string {
   const size = Math.abs(number);
   const digits = size === 0 ? 0 : size < 1 ? 4 : size < 10 ? 3 : size < 1000 ? 2 : 0;
   return String(Number(number.toFixed(digits)));
@@ -22,13 +23,14 @@ function converted(number: number, from: Unit, to: Unit, isDifference: boolean):
 
 /** `0.020 to 0.060 mm (0.0008 to 0.0024 in)`. */
 export function rangeText(row: ValueRow): string {
-  if (row.values !== undefined) return `${row.values.map(shown).join(', ')} ${row.unit}`.trim();
+  if (row.values !== undefined) return `${row.values.map(figure).join(', ')} ${row.unit}`.trim();
   const figures = (scale: (number: number) => number | undefined): string | undefined => {
     const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) =>
       number === undefined ? undefined : scale(number),
     );
-    if (low !== undefined && high !== undefined && shown(low) !== shown(high)) return `${shown(low)} to ${shown(high)}`;
-    return nominal === undefined ? undefined : shown(nominal);
+    if (low !== undefined && high !== undefined && figure(low) !== figure(high))
+      return `${figure(low)} to ${figure(high)}`;
+    return nominal === undefined ? undefined : figure(nominal);
   };
   const own = figures((number) => number) ?? '';
   const unit = unitOfRow(row);
@@ -41,33 +43,6 @@ export function rangeText(row: ValueRow): string {
   return (
     `${own} ${unitShown}`.trim() + (also === undefined || other === undefined ? '' : ` (${also} ${unitText(other)})`)
   );
-}
-
-const VERDICTS = { inside: 'inside', outside: 'OUTSIDE', select: 'select or measure' } as const;
-
-/** One value a line, names aligned, with verdict and working. */
-export function valuesText(rows: readonly ValueRow[]): string {
-  if (rows.length === 0) return 'There is nothing to work out here yet.\n';
-  const width = Math.min(60, Math.max(...rows.map((row) => row.name.length)));
-  return rows
-    .map((row) => {
-      const share =
-        row.name.endsWith('proof-share') && row.nominal !== undefined
-          ? ` (about ${Math.round(row.nominal * 100)} %)`
-          : '';
-      const within =
-        row.within === undefined
-          ? ''
-          : `; within ${[row.within.low, row.within.high].map((bound) => (bound === undefined ? 'open' : shown(bound))).join(' to ')}${row.verdict === undefined ? '' : `: ${VERDICTS[row.verdict]}`}`;
-      const likely =
-        row.statistical === undefined || row.low === row.high
-          ? ''
-          : `; mostly ${shown(row.statistical.low)} to ${shown(row.statistical.high)}`;
-      const rests = row.toMeasure ? '; it rests on what is still to be measured' : '';
-      const working = row.working === undefined || row.working === '' ? '' : `\n${' '.repeat(width + 2)}${row.working}`;
-      return `${row.name.padEnd(width)}  ${rangeText(row)}${share}${likely}${within}${rests}${working}\n`;
-    })
-    .join('');
 }
 
 /** The rows without their places, as `fettle values --format json` gives them. */

@@ -63,8 +63,8 @@ test('check: what a change brings about is said in the shop that makes it, with 
 
 test('values and rehearse: as the shop builds it', async () => {
   const [base, quarry] = [await fettle('values', 'brindle-wren.fettle'), await fettle('values', 'quarry-lane.fettle')];
-  expect(base.out).toContain('within 0.035 to 0.07');
-  expect(quarry.out).toContain('within 0.045 to 0.075');
+  expect(base.out).toContain('must be 0.035 to 0.07');
+  expect(quarry.out).toContain('must be 0.045 to 0.075');
   const { status, out } = await fettle('rehearse', 'quarry-lane.fettle');
   expect(status).toBe(0);
   expect(out).toContain('Look at the big ends');

@@ -465,7 +465,7 @@ describe('values, sheet, explain', () => {
       'v.fettle',
       'part a {\n  dimension bore 10.00..10.02 mm\n  dimension pin 9.98..9.99 mm\n}\n\nlimit play\n  = a.bore - a.pin\n  within 0.00..0.05 mm\n',
     );
-    expect((await fettle(['values', 'v.fettle'])).out).toContain('limit.play  0.01 to 0.04 mm');
+    expect((await fettle(['values', 'v.fettle'])).out).toContain('play: 0.01 to 0.04 mm');
     const { values } = JSON.parse((await fettle(['values', 'v.fettle', '--format', 'json'])).out);
     expect(values[0]).toMatchObject({
       name: 'limit.play',

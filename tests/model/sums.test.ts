@@ -1,7 +1,7 @@
 // Sums of limits that went wrong in ways of their own: temperatures, several places of one limit, one thing named twice, sums that come
 // to nothing. Beside each figure stands how it comes out by hand.
 import { describe, expect, test } from 'vitest';
-import { valuesText } from '../../server/features/values-text.ts';
+import { rangeText } from '../../server/features/values-text.ts';
 import type { ValueRow } from '../../server/model/values.ts';
 import { analyseText } from '../annotated.ts';
 import { rowsOf } from './brindle-four.ts';
@@ -33,7 +33,7 @@ describe('temperatures', () => {
     const opening = row(`${parts}limit opening\n  = thermostat.open-at\n  within 79..85 degC\n`, 'limit.opening');
     expect(opening).toMatchObject({ unit: 'degC', low: 80, nominal: 82, high: 84, within: { low: 79, high: 85 } });
     expect(opening.statistical).toMatchObject({ low: 80, high: 84 });
-    expect(valuesText([opening])).toContain('80 to 84 degC (176 to 183.2 degF)');
+    expect(rangeText(opening)).toContain('80 to 84 degC (176 to 183.2 degF)');
   });
 
   // 203 °F = 95 °C: (203 − 32) / 1.8. 95 − 84 = 11, 95 − 80 = 15; 15 K of difference are 27 °F of it.
@@ -45,7 +45,7 @@ describe('temperatures', () => {
     expect(span.low).toBeCloseTo(11, 9);
     expect(span.high).toBeCloseTo(15, 9);
     expect(span).toMatchObject({ verdict: 'inside', within: { low: 10, high: 16 } });
-    expect(valuesText([span])).toContain('(19.8 to 27 degF)');
+    expect(rangeText(span)).toContain('(19.8 to 27 degF)');
     expect(
       row(`${parts}limit span\n  = thermostat.full-at - thermostat.open-at\n  within 18..28.8 degF\n`, 'limit.span'),
     ).toMatchObject({ verdict: 'inside' });

@@ -1,7 +1,8 @@
 // What is worked out from the language page's example. Expected figures: the language page and the page of commands, which print them;
 // where a figure is only worked out here, the sum stands beside it.
 import { describe, expect, test } from 'vitest';
-import { valuesJson, valuesText } from '../../server/features/values-text.ts';
+import { valuesForPeople } from '../../server/features/values-people.ts';
+import { valuesJson } from '../../server/features/values-text.ts';
 import { valuesOf } from '../../server/model/values.ts';
 import { analyseText } from '../annotated.ts';
 import { BRINDLE_FOUR, rowsOf, wrongIn } from './brindle-four.ts';
@@ -121,10 +122,25 @@ describe('as text', () => {
   const view = analyseText(BRINDLE_FOUR).views[0];
   const all = view === undefined ? [] : valuesOf(view);
 
-  test('one line a value, in both systems of units', () => {
-    const text = valuesText(all);
-    expect(text).toMatch(/limit\.main-oil-clearance\s+0\.02\d* to 0\.06\d* mm \(0\.0008 to 0\.0024 in\)/);
-    expect(text).toMatch(/fastener\.cam-plate-bolt\.stage-1\.preload\s+15(\.0)? to 18\.75 kN \(3372 to 4215 lbf\)/);
+  const text = view === undefined ? '' : valuesForPeople(view, () => true, []);
+
+  test('a line a bolt, in words and in both systems of units; angles after the last torque before them', () => {
+    expect(text).toMatch(
+      /main-oil-clearance: 0\.02\d* to 0\.06\d* mm \(0\.0008 to 0\.0024 in\); must be 0\.02 to 0\.06 mm/,
+    );
+    expect(text).toContain(
+      'cam-plate-bolt, M8x1.25 of class 8.8, oiled: 24 N.m (18 lbf.ft) pulls 15.0 to 18.8 kN (3372 to 4215 lbf), 71 to 88 % of its proof load\n',
+    );
+    expect(text).toMatch(
+      /head-bolt.*: 60 N\.m.* before its angle, then 90 deg and 90 deg further, past yield as meant, which stretches it/,
+    );
+    expect(text.split('\n').filter((line) => line.includes('main-bolt'))).toHaveLength(1);
+  });
+
+  test('what is nearest to its bound stands first', () => {
+    const shares = [...text.matchAll(/to (\d+) % of its proof load/g)].map((match) => Number(match[1]));
+    expect(shares.length).toBeGreaterThan(3);
+    expect(shares).toEqual([...shares].sort((one, other) => other - one));
   });
 
   test('JSON is that of the commands, without places', () => {

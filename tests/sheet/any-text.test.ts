@@ -6,8 +6,7 @@ import { expect, test } from 'vitest';
 import { reach } from '../../server/features/reach.ts';
 import { reachText } from '../../server/features/reach-text.ts';
 import { rehearsalText, tellRehearsal } from '../../server/features/rehearsal-text.ts';
-import { valuesText } from '../../server/features/values-text.ts';
-import { valuesOf } from '../../server/model/values.ts';
+import { valuesForPeople } from '../../server/features/values-people.ts';
 import { sheetPage } from '../../server/sheet/page.tsx';
 import { analyseText } from '../annotated.ts';
 
@@ -37,7 +36,7 @@ test('nothing falls over, and the page stays whole', () => {
         expect(page.endsWith('</html>\n')).toBe(true);
         expect(page).not.toContain('undefined');
         expect(page).not.toContain('NaN');
-        expect(valuesText(valuesOf(view))).not.toContain('NaN');
+        expect(valuesForPeople(view, () => true, [])).not.toContain('NaN');
         for (const job of tellRehearsal(view, analysis.file.file, analysis.findings))
           expect(rehearsalText(job)).not.toContain('undefined');
         for (const part of view.parts)
