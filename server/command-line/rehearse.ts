@@ -75,6 +75,10 @@ function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): obj
         step: step.step,
         ...(step.title === undefined ? {} : { title: step.title }),
         times: step.times,
+        tools: step.tools,
+        cautions: step.cautions,
+        notes: step.notes,
+        holdPoints: step.holdPoints,
         actions: step.actions.map((action) => ({
           text: action.text,
           file: shownAddress(action.file, streams),
@@ -83,6 +87,7 @@ function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): obj
           changes: action.changes,
           findings: action.findings.map(found),
         })),
+        stands: step.stands,
       })),
     })),
     left: left.map(found),

@@ -1,8 +1,11 @@
 // The rehearsal of a job as plain data: each step, what its actions change, and what is found there. How it is shown is decided by
 // whoever asks; places are offsets.
+import { lookUp } from '../../grammar/look-up.ts';
+import type { Statement } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
+import type { StandsNow } from '../rehearsal/standing.ts';
 import { type Trace, type TracedStep, traces } from '../rehearsal/trace.ts';
 
 export interface ToldAction {
@@ -12,6 +15,8 @@ export interface ToldAction {
   readonly start: number;
   readonly end: number;
   readonly changes: readonly string[];
+  /** Those of them that say more than the action itself does. */
+  readonly more: readonly string[];
   readonly findings: readonly Finding[];
 }
 
@@ -20,7 +25,14 @@ export interface ToldStep {
   readonly step: string;
   readonly title: string | undefined;
   readonly times: number;
+  /** What is to be laid out, what can hurt, what is to be noted, where work stops until someone has looked. */
+  readonly tools: readonly string[];
+  readonly cautions: readonly string[];
+  readonly notes: readonly string[];
+  readonly holdPoints: readonly string[];
   readonly actions: readonly ToldAction[];
+  /** How the engine stands when it is done. */
+  readonly stands: StandsNow;
 }
 
 export interface ToldJob {
@@ -35,28 +47,90 @@ function written(placed: Placed, start: number, end: number): string {
   return placed.section.text.slice(start, end).replace(/\s+/g, ' ').trim();
 }
 
-function toldStep({ sequence, step, times, actions }: TracedStep, findings: readonly Finding[]): ToldStep {
+/** What is so once an action is done, as its own word says already. */
+const SAYS_ITSELF: Readonly<Record<string, readonly string[]>> = {
+  fit: ['on'],
+  remove: ['off'],
+  tighten: ['tight'],
+  snug: ['snug'],
+  loosen: ['loose'],
+  secure: ['secured'],
+  'hold-back': ['held back'],
+  release: ['let go'],
+  pin: ['pinned'],
+  plug: ['plugged'],
+  unplug: ['open again'],
+  drain: ['drained'],
+  fill: ['filled', 'in'],
+  prime: ['primed'],
+  connect: ['connected'],
+  disconnect: ['disconnected'],
+};
+
+/** Whether a change is what the action says, of what it names: `sump: on` after `fit sump onto block`. */
+function saysItself(statement: Statement, change: string): boolean {
+  const said = lookUp(SAYS_ITSELF, statement.word) ?? [];
+  const [thing = '', state = ''] = change.split(/: (?=[^:]*$)/);
+  // Where the crankshaft stands, and what is to be proved, is told once, when the step is done.
+  if (statement.kind === 'set' || state === 'to be proved') return true;
+  if (!said.includes(state)) return false;
+  if (statement.kind !== 'action') return false;
+  // Oil is in once it is filled in, the oil system primed once its pump is.
+  if (thing === 'oil' || thing === 'the oil system') return true;
+  return statement.targets.some(
+    ({ owner }) =>
+      thing === owner.text || (/^[ .]/.test(thing.slice(owner.text.length)) && thing.startsWith(owner.text)),
+  );
+}
+
+const textsOf = (statements: readonly Statement[], word: string): readonly string[] =>
+  statements.flatMap((each) => (each.kind === 'text' && each.word === word ? [each.text.value] : []));
+
+/** The cautions of a step: its own, and those of the parts and bolts that it works on. */
+function cautionsOf(view: View, { step, sequence }: TracedStep): readonly string[] {
+  const worked = step.statements.flatMap((each) =>
+    each.kind === 'action' ? each.targets.flatMap(({ owner }) => view.things.get(owner.text) ?? []) : [],
+  );
+  const first = sequence.steps[0] === step ? textsOf(sequence.statements, 'caution') : [];
+  const all = [...first, ...textsOf(step.statements, 'caution')];
+  for (const thing of worked) if ('statements' in thing) all.push(...textsOf(thing.statements, 'caution'));
+  return [...new Set(all)];
+}
+
+function toldStep(view: View, traced: TracedStep, findings: readonly Finding[]): ToldStep {
+  const { sequence, step, times, actions, stands } = traced;
   return {
     sequence: sequence.name,
     step: step.name,
     title: step.title,
     times,
+    tools: textsOf(step.statements, 'tool'),
+    cautions: cautionsOf(view, traced),
+    notes: textsOf(step.statements, 'note'),
+    holdPoints: textsOf(step.statements, 'hold-point'),
+    stands,
     actions: actions.map(({ statement, changes }) => {
       const at = placeOf(step.placed, statement);
       const here = findings.filter(
         (finding) => finding.file === at.file && finding.start >= at.start && finding.start < at.end,
       );
-      return { text: written(step.placed, statement.start, statement.end), ...at, changes, findings: here };
+      return {
+        text: written(step.placed, statement.start, statement.end),
+        ...at,
+        changes,
+        more: changes.filter((change) => !saysItself(statement, change)),
+        findings: here,
+      };
     }),
   };
 }
 
-function toldJob({ plan, steps }: Trace, findings: readonly Finding[]): ToldJob {
+function toldJob(view: View, { plan, steps }: Trace, findings: readonly Finding[]): ToldJob {
   return {
     job: plan.job?.name,
     title: plan.job?.title,
     begins: plan.begins,
-    steps: steps.map((step) => toldStep(step, findings)),
+    steps: steps.map((step) => toldStep(view, step, findings)),
   };
 }
 
@@ -69,22 +143,54 @@ export function tellRehearsal(
 ): readonly ToldJob[] {
   return traces(view, file)
     .filter(({ plan }) => job === undefined || plan.job?.name === job)
-    .map((trace) => toldJob(trace, findings));
+    .map((trace) => toldJob(view, trace, findings));
 }
 
 const BEGINS = { whole: 'a whole engine', bare: 'a bare engine', unknown: 'an engine that other sequences have begun' };
 
-/** A job as text: an action a line, what it changes behind an arrow, what is found there under it. */
+const INDENT = '     ';
+
+/** What a list has that another lacks: what is new after a step. */
+const newIn = (now: readonly string[], before: readonly string[]): readonly string[] =>
+  now.filter((each) => !before.includes(each));
+
+/** What stands otherwise after a step than before it: shafts and marks, what is covered now, what is to be proved. */
+function standsText(now: StandsNow, before: StandsNow | undefined): readonly string[] {
+  const turning = newIn(now.turning, before?.turning ?? []);
+  const covered = newIn(now.covered, before?.covered ?? []);
+  const toProve = newIn(now.toProve, before?.toProve ?? []);
+  return [
+    ...(turning.length === 0 ? [] : [`stands: ${turning.join('; ')}`]),
+    ...covered.map((each) => `covered: ${each}`),
+    ...(toProve.length === 0 ? [] : [`to be proved: ${toProve.join(', ')}`]),
+  ];
+}
+
+function stepText(step: ToldStep, number: number, before: StandsNow | undefined): string {
+  const times = step.times > 1 ? `, ${step.times} times` : '';
+  const labelled = (label: string, texts: readonly string[]): readonly string[] =>
+    texts.map((each) => `${INDENT}${label}: ${each.replace(/\s+/g, ' ')}\n`);
+  const actions = step.actions.map(({ text, more, findings }) => {
+    const found = findings.map((finding) => `       ${finding.severity}: ${finding.message} [${finding.code}]\n`);
+    return `${INDENT}${text}\n${more.map((change) => `       -> ${change}\n`).join('')}${found.join('')}`;
+  });
+  const lines = [
+    ...labelled('Caution', step.cautions),
+    ...labelled('Tool', step.tools),
+    ...actions,
+    ...labelled('Note', step.notes),
+    ...labelled('Stop until someone has looked', step.holdPoints),
+    ...standsText(step.stands, before).map((each) => `${INDENT}[${each}]\n`),
+  ];
+  return `\n${String(number).padStart(3)}. ${step.sequence}: ${step.title ?? step.step}${times}\n${lines.join('')}`;
+}
+
+/** A job as text: an action a line, what more it changes behind an arrow, what is found there under it, and how the engine stands then. */
 export function rehearsalText(told: ToldJob): string {
   const title =
     told.job === undefined ? 'All sequences' : `Job ${told.job}${told.title === undefined ? '' : `, ${told.title}`}`;
-  const steps = told.steps.map((step, i) => {
-    const times = step.times > 1 ? `, ${step.times} times` : '';
-    const lines = step.actions.map(({ text, changes, findings }) => {
-      const found = findings.map((finding) => `       ${finding.severity}: ${finding.message} [${finding.code}]\n`);
-      return `     ${text}\n${changes.map((change) => `       -> ${change}\n`).join('')}${found.join('')}`;
-    });
-    return `\n${String(i + 1).padStart(3)}. ${step.sequence}: ${step.title ?? step.step}${times}\n${lines.join('')}`;
-  });
-  return `${title}, on ${BEGINS[told.begins]}\n${steps.join('')}`;
+  const steps = told.steps.map((step, i) => stepText(step, i + 1, told.steps[i - 1]?.stands));
+  const last = told.steps.at(-1)?.stands.toProve ?? [];
+  const end = last.length === 0 ? '' : `\nAt the end still to be proved: ${last.join(', ')}\n`;
+  return `${title}, on ${BEGINS[told.begins]}\n${steps.join('')}${end}`;
 }

@@ -106,6 +106,23 @@ function crankText(state: State): readonly string[] {
     : [`${state.crankshaft ?? 'crankshaft'} ${angleText(state.running.crank, state.tdcOf)}`];
 }
 
+/** How the engine stands at one moment, whatever was changed: what is covered, where shafts, marks and links stand, what is to be proved. */
+export interface StandsNow {
+  readonly covered: readonly string[];
+  readonly turning: readonly string[];
+  readonly toProve: readonly string[];
+}
+
+export function standsNow(state: State): StandsNow {
+  return {
+    covered: coveredText(state),
+    turning: [...crankText(state), ...drivesText(state)],
+    toProve: state.drives
+      .values()
+      .flatMap((each) => (each.disturbedBy !== undefined && !each.proved ? [each.drive.name] : [])),
+  };
+}
+
 /**
  * How the engine stands after one statement of a step, or after all of it, in each job of the file that does the step; empty where none
  * does. A step is known by its declaration, so one of another reading of the same file will not be found.

@@ -6,6 +6,7 @@ import { doStep, timesOf } from './each-place.ts';
 import { type Plan, plansOf } from './plan.ts';
 import { refitsOf } from './rehearse.ts';
 import { begin, beginJob } from './run.ts';
+import { type StandsNow, standsNow } from './standing.ts';
 import type { State } from './state.ts';
 
 export interface TracedAction {
@@ -20,6 +21,8 @@ export interface TracedStep {
   /** How often it is done: once, or once for each of its places. */
   readonly times: number;
   readonly actions: readonly TracedAction[];
+  /** How the engine stands when it is done. */
+  readonly stands: StandsNow;
 }
 
 export interface Trace {
@@ -54,6 +57,6 @@ function carryOut(state: State, sequence: Sequence): readonly TracedStep[] {
     const actions = step.statements
       .filter((statement) => ACTIONS.includes(statement.kind))
       .map((statement) => ({ statement, changes: changeTexts(joined(changes.get(statement) ?? []), state) }));
-    return { sequence, step, times: timesOf(step, state.view), actions };
+    return { sequence, step, times: timesOf(step, state.view), actions, stands: standsNow(state) };
   });
 }

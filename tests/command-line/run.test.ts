@@ -485,7 +485,12 @@ describe('values, sheet, explain', () => {
     await fettle(['new', 'good', '--layout', 'inline']);
     const good = await fettle(['rehearse', 'good.fettle']);
     expect(good.status).toBe(0);
-    expect(good.out).toContain('     tighten head-bolt\n       -> head-bolt: tight\n');
+    expect(good.out).toContain('     tighten head-bolt\n');
+    expect(good.out).not.toContain('-> head-bolt: tight');
+    expect(good.out).toContain(
+      '     Caution: Ring edges cut. Keep fingers out of the bore.\n     Tool: ring compressor\n',
+    );
+    expect(good.out).toContain('     [to be proved: cam-drive]\n');
     const { jobs, left } = JSON.parse((await fettle(['rehearse', 'good.fettle', '--format', 'json'])).out);
     expect(left).toEqual([]);
     expect(jobs[0]).toMatchObject({ begins: 'bare' });
