@@ -3,32 +3,11 @@
 
 import { coveredBy, partsOfDrive } from '../model/covered.ts';
 import { shaftOf } from '../model/drive-sums.ts';
+import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
 import type { Drive, Part } from '../model/view.ts';
 import { turningParts } from './drive-parts.ts';
 import type { Build } from './how-it-went-on.ts';
-import {
-  closesOver,
-  isAtFlywheelEnd,
-  isCamPlate,
-  isCamshaft,
-  isCap,
-  isCrankSeal,
-  isCrankshaft,
-  isGasket,
-  isHalfOfCase,
-  isHead,
-  isLifter,
-  isOnTopOfHead,
-  isPiston,
-  isPistonPin,
-  isPushrod,
-  isRing,
-  isRockerGear,
-  isRod,
-  isSeal,
-  isShell,
-  isSump,
-} from './trade-names.ts';
+import { closesOver, isAtFlywheelEnd, isGasket, isOnTopOfHead, isRockerGear, isShell } from './trade-names.ts';
 
 /** `said`: a statement of the spec. `known`: by the nature of the thing. `guess`: by the order of fitting alone. */
 export type Surety = 'said' | 'known' | 'guess';
@@ -55,7 +34,7 @@ function shareMate(build: Build, one: string, other: string): boolean {
 }
 
 /** What cylinders are bored in by the names of the trade, the innermost first. */
-const BORED = [/(^|-)(liner|sleeve)$/i, /(^|-)(barrel|cylinder)$/i, /(^|-)(cylinder-)?block$/i];
+const BORED: readonly (readonly TradeKind[])[] = [['liner'], ['barrel', 'cylinder'], ['block']];
 
 /** The part that the cylinders are bored in: the one that the engine's bore names, else by its name. */
 export function boreOf(build: Build): Part | undefined {
@@ -66,8 +45,8 @@ export function boreOf(build: Build): Part | undefined {
     const named = build.part(/(\p{L}[\p{L}\p{N}_-]*)\s*\.\s*\p{L}/u.exec(text)?.[1] ?? '');
     if (named !== undefined) return named;
   }
-  for (const names of BORED) {
-    const found = parts.find(({ name }) => names.test(name));
+  for (const kinds of BORED) {
+    const found = parts.find((each) => isA(each, ...kinds));
     if (found !== undefined) return found;
   }
   return undefined;
@@ -77,13 +56,13 @@ export function boreOf(build: Build): Part | undefined {
 export function rodOf(piston: Part, build: Build): Part | undefined {
   const onto = build.mates(piston.name).flatMap((mate) => build.part(mate) ?? []);
   return (
-    onto.find(({ name }) => isRod(name)) ??
-    build.view.parts.find(({ name, count }) => isRod(name) && count === piston.count)
+    onto.find(({ name }) => isA(name, 'rod')) ??
+    build.view.parts.find(({ name, count }) => isA(name, 'rod') && count === piston.count)
   );
 }
 
 function pistonsOf(rod: Part, build: Build): readonly Part[] {
-  return build.view.parts.filter((each) => isPiston(each.name) && rodOf(each, build) === rod);
+  return build.view.parts.filter((each) => isA(each.name, 'piston') && rodOf(each, build) === rod);
 }
 
 /** A piston on its rod, in its bore before anything closed over it from above. */
@@ -114,19 +93,19 @@ const clampedOver: Rule = (part, build) =>
 
 /** A gasket lies under what it is named after. */
 const namedAfter: Rule = (part, build) => {
-  const over = /gasket/i.test(part.name) ? build.part(part.name.replace(/-(base-)?gasket$/i, '')) : undefined;
+  const over = isA(part, 'gasket') ? build.part(sealedBy(part.name) ?? '') : undefined;
   return over === undefined || over === part ? [] : [known(over.name, `lies over ${part.name}`)];
 };
 
 const sitsOn: Rule = (part, build) =>
   build.fits.flatMap(({ name, mate, order }) => {
-    if (mate !== part.name || order <= build.last(part.name) || isRing(name)) return [];
+    if (mate !== part.name || order <= build.last(part.name) || isA(name, 'ring')) return [];
     const other = build.part(name);
     if (other === undefined || isGasket(name)) return [];
     if (shaftOf(build.view, name) === part.name) return [known(name, `turns with ${part.name}`)];
-    if (isCap(name) || isPiston(name) || isRod(name)) return [known(name, `is joined to ${part.name}`)];
-    if (isPistonPin(name)) return [known(name, `joins ${part.name} to its rod`)];
-    if (isLifter(part.name) && isPushrod(name)) return [known(name, `stands in ${part.name}`)];
+    if (isA(name, 'cap') || isA(name, 'piston') || isA(name, 'rod')) return [known(name, `is joined to ${part.name}`)];
+    if (isA(name, 'piston-pin')) return [known(name, `joins ${part.name} to its rod`)];
+    if (isA(part.name, 'lifter') && isA(name, 'pushrod')) return [known(name, `stands in ${part.name}`)];
     return [{ name, why: `went onto ${part.name} after it`, surety: 'guess' as const }];
   });
 
@@ -149,8 +128,8 @@ const together: Rule = (part, build) =>
 const builtInto: Rule = (part, build) =>
   build.mates(part.name).flatMap((mate) => {
     if (!isLater(build, mate, part.name) || build.part(mate) === undefined) return [];
-    if (isHead(mate) && isOnTopOfHead(part.name)) return [];
-    return [known(mate, isRod(mate) ? `${part.name} comes out on it` : `carries ${part.name}`)];
+    if (isA(mate, 'head') && isOnTopOfHead(part.name)) return [];
+    return [known(mate, isA(mate, 'rod') ? `${part.name} comes out on it` : `carries ${part.name}`)];
   });
 
 function moves(part: Part, build: Build): ReadonlySet<string> {
@@ -174,11 +153,12 @@ function shaftsThrough(part: Part, build: Build): ReadonlySet<string> {
   const shafts = new Set<string>();
   if (part.fixedTo !== undefined) shafts.add(shaftOf(build.view, part.name));
   const sealed = build.view.parts.filter(
-    ({ name }) => isSeal(name) && (name === part.name || build.mates(name).includes(part.name)),
+    ({ name }) => isA(name, 'seal') && (name === part.name || build.mates(name).includes(part.name)),
   );
   for (const { name } of sealed) {
-    if (/cam/i.test(name)) for (const each of build.view.parts) if (isCamshaft(each.name)) shafts.add(each.name);
-    if (isCrankSeal(name)) for (const each of build.view.parts) if (isCrankshaft(each.name)) shafts.add(each.name);
+    if (/cam/i.test(name)) for (const each of build.view.parts) if (isA(each.name, 'camshaft')) shafts.add(each.name);
+    if (isA(name, 'crank-seal'))
+      for (const each of build.view.parts) if (isA(each.name, 'crankshaft')) shafts.add(each.name);
   }
   for (const { name, kind } of coveredBy(part, build.view)) {
     const wheel = kind === 'part' ? build.part(name) : undefined;
@@ -200,7 +180,7 @@ const outsideOnShaft: Rule = (part, build) => {
     if (!isLater(build, name, part.name) || part.covers.some((cover) => cover.part === name)) return [];
     const shaft = shaftOf(build.view, name);
     if (moving.has(shaft)) return [];
-    if (isCrankshaft(shaft) && isAtFlywheelEnd(name) !== isRear) return [];
+    if (isA(shaft, 'crankshaft') && isAtFlywheelEnd(name) !== isRear) return [];
     // Wheels of one drive lie in one plane.
     const inOne = build.view.drives.some(
       (drive) => turningParts(drive).includes(name) && turningParts(drive).includes(part.name),
@@ -211,15 +191,15 @@ const outsideOnShaft: Rule = (part, build) => {
 
 /** The shaft that a part closes in, seals or keeps in its bearings. */
 const holdsShaft: Rule = (part, build) => {
-  if (!isCrankshaft(part.name) && !isCamshaft(part.name)) return [];
+  if (!isA(part.name, 'crankshaft') && !isA(part.name, 'camshaft')) return [];
   return build.view.parts.flatMap(({ name }) => {
     if (!isLater(build, name, part.name)) return [];
     if (closesOver(name, part.name) && (shareMate(build, name, part.name) || build.mates(part.name).includes(name)))
       return [known(name, `closes over ${part.name}`)];
-    if (isCrankshaft(part.name) && isRod(name)) return [known(name, `runs on ${part.name}`)];
-    if (isCamPlate(name) && isCamshaft(part.name) && shareMate(build, name, part.name))
+    if (isA(part.name, 'crankshaft') && isA(name, 'rod')) return [known(name, `runs on ${part.name}`)];
+    if (isA(name, 'cam-plate') && isA(part.name, 'camshaft') && shareMate(build, name, part.name))
       return [known(name, `keeps ${part.name} in`)];
-    const seals = isCrankshaft(part.name) && build.inside(name).some(isCrankSeal);
+    const seals = isA(part.name, 'crankshaft') && build.inside(name).some((each) => isA(each, 'crank-seal'));
     return seals && shareMate(build, name, part.name) ? [known(name, `has a seal that runs on ${part.name}`)] : [];
   });
 };
@@ -227,25 +207,32 @@ const holdsShaft: Rule = (part, build) => {
 /** Lifters stand on the lobes, pushrods in the lifters and under the rockers, and through the head. */
 const valveGear: Rule = (part, build) =>
   build.view.parts.flatMap(({ name }) => {
-    if (isCamshaft(part.name)) {
-      if (isLifter(name) && isLater(build, name, part.name) && shareMate(build, name, part.name))
+    if (isA(part.name, 'camshaft')) {
+      if (isA(name, 'lifter') && isLater(build, name, part.name) && shareMate(build, name, part.name))
         return [known(name, `stands on the lobes of ${part.name}`)];
-      const inBlock = !build.mates(part.name).some(isHead);
-      return isPushrod(name) && inBlock ? [known(name, `presses on the lobes of ${part.name} through its lifter`)] : [];
+      const inBlock = !build.mates(part.name).some((each) => isA(each, 'head'));
+      return isA(name, 'pushrod') && inBlock
+        ? [known(name, `presses on the lobes of ${part.name} through its lifter`)]
+        : [];
     }
-    if (isLifter(part.name) && isCamshaft(name) && isLater(build, name, part.name) && shareMate(build, name, part.name))
-      return build.mates(name).some(isHead)
+    if (
+      isA(part.name, 'lifter') &&
+      isA(name, 'camshaft') &&
+      isLater(build, name, part.name) &&
+      shareMate(build, name, part.name)
+    )
+      return build.mates(name).some((each) => isA(each, 'head'))
         ? [known(name, `runs over ${part.name}`)]
         : [{ name, why: `went in after ${part.name}, which may come out only to that side`, surety: 'guess' as const }];
-    if (isPushrod(part.name) && isRockerGear(name)) return [known(name, `holds ${part.name} down`)];
-    return isHead(part.name) && isPushrod(name) ? [known(name, `stands through ${part.name}`)] : [];
+    if (isA(part.name, 'pushrod') && isRockerGear(name)) return [known(name, `holds ${part.name} down`)];
+    return isA(part.name, 'head') && isA(name, 'pushrod') ? [known(name, `stands through ${part.name}`)] : [];
   });
 
 /** A saddle under its shaft. */
 const underShaft: Rule = (part, build) =>
   isShell(part.name) || part.wall !== undefined
     ? build.view.parts.flatMap(({ name }) =>
-        isCrankshaft(name) && shareMate(build, name, part.name) && isLater(build, name, part.name)
+        isA(name, 'crankshaft') && shareMate(build, name, part.name) && isLater(build, name, part.name)
           ? [known(name, `lies over ${part.name}`)]
           : [],
       )
@@ -254,11 +241,13 @@ const underShaft: Rule = (part, build) =>
 /** What goes between two others by its name: tubes and dowels under a head, shims under a cap, lifters and thrust halves in a split case. */
 const between: Rule = (part, build) => {
   const isOver = (name: string): boolean => {
-    if (/(^|-)pushrod-tubes?$/i.test(part.name)) return isHead(name);
-    if (/(^|-)(head-)?dowels?$/i.test(part.name)) return isHead(name) && shareMate(build, name, part.name);
-    if (/(^|-)(bearing|main|cap)-shims?$/i.test(part.name)) return isCap(name) && shareMate(build, name, part.name);
-    const inHalf = build.mates(part.name).some((mate) => isHalfOfCase(mate) || build.mates(mate).some(isHalfOfCase));
-    return inHalf && (isLifter(part.name) || /(^|-)thrust-/i.test(part.name)) && isHalfOfCase(name);
+    if (isA(part, 'pushrod-tube')) return isA(name, 'head');
+    if (isA(part, 'dowel')) return isA(name, 'head') && shareMate(build, name, part.name);
+    if (isA(part, 'cap-shim', 'rod-cap-shim')) return isA(name, 'cap') && shareMate(build, name, part.name);
+    const inHalf = build
+      .mates(part.name)
+      .some((mate) => isA(mate, 'case-half') || build.mates(mate).some((each) => isA(each, 'case-half')));
+    return inHalf && (isA(part.name, 'lifter') || isA(part, 'thrust')) && isA(name, 'case-half');
   };
   return build.view.parts.flatMap(({ name }) =>
     isOver(name) && isLater(build, name, part.name) ? [known(name, `lies over ${part.name}`)] : [],
@@ -278,7 +267,7 @@ function overBore(bore: Part, build: Build): readonly InTheWay[] {
       ({ name, feature }) => name === bore.name && feature !== undefined && /bore/i.test(feature),
     );
     if (covered) return [said(each.name, `covers ${bore.name}.bore`)];
-    return isHead(each.name) ? [known(each.name, `closes the bore at the top`)] : [];
+    return isA(each.name, 'head') ? [known(each.name, `closes the bore at the top`)] : [];
   });
 }
 
@@ -289,14 +278,14 @@ const throughBore: Rule = (part, build) => {
   if (part === bore && build.last(bore.name) >= 0) {
     // A liner or barrel over pistons that went in after it.
     return build.view.parts.flatMap((each) => {
-      if (!isPiston(each.name) || !comesOutOnTop(each.name, bore, build)) return [];
+      if (!isA(each.name, 'piston') || !comesOutOnTop(each.name, bore, build)) return [];
       const rod = rodOf(each, build);
       return rod === undefined || !isLater(build, rod.name, bore.name)
         ? []
         : [known(rod.name, `its piston stands in ${bore.name}`)];
     });
   }
-  const pistons = isPiston(part.name) ? [part] : isRod(part.name) ? pistonsOf(part, build) : [];
+  const pistons = isA(part.name, 'piston') ? [part] : isA(part.name, 'rod') ? pistonsOf(part, build) : [];
   return pistons.flatMap((piston) => {
     const rod = rodOf(piston, build);
     const caps = rod === undefined ? [] : capsOf(rod, build);
@@ -315,7 +304,7 @@ const throughBore: Rule = (part, build) => {
 function capsOf(rod: Part, build: Build): readonly InTheWay[] {
   return build.view.parts.flatMap(({ name }) => {
     const isCapOf =
-      isCap(name) &&
+      isA(name, 'cap') &&
       (build.mates(name).includes(rod.name) ||
         build.view.fasteners.some(
           (fastener) => fastener.each === rod.name && fastener.clamps.some((clamp) => clamp.part === name),
@@ -344,9 +333,11 @@ const namedWay: Rule = (part, { view }) => {
 
 /** The sump is under the caps, and what hangs in it. */
 const overSump: Rule = (part, build) =>
-  (isCap(part.name) && !/cam/i.test(part.name)) || /(^|-)(pick-?up|strainer|windage-tray|baffle)$/i.test(part.name)
+  (isA(part.name, 'cap') && !isA(part, 'cam-cap')) || isA(part, 'pickup')
     ? build.view.parts.flatMap(({ name }) =>
-        isSump(name) && isLater(build, name, part.name) ? [known(name, `closes the crankcase below ${part.name}`)] : [],
+        isA(name, 'sump') && isLater(build, name, part.name)
+          ? [known(name, `closes the crankcase below ${part.name}`)]
+          : [],
       )
     : [];
 

@@ -1,6 +1,8 @@
 // What it takes to get at a part: what comes off, in which order and why, what is drained, held back, set, new, proved, measured and
 // filled again. Worked out backwards from how the engine goes together. How it is told is in reach-text.ts, as a job in reach-job.ts.
+
 import { crankshaftOf, shaftOf, workOutDrive } from '../model/drive-sums.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
 import { placesIn } from '../rehearsal/places.ts';
 import { byPhase, plansOf } from '../rehearsal/plan.ts';
@@ -8,7 +10,7 @@ import { turningParts } from './drive-parts.ts';
 import { type Build, type BuildAction, buildOf } from './how-it-went-on.ts';
 import { boreOf, mayBeInTheWay, type Surety } from './in-the-way.ts';
 import { allPlacesOf, areAll, type Places, placesAlong, screwWords } from './reach-places.ts';
-import { holdsCoolant, holdsOil, isBatteryLead, isGasket, isHead, isPiston, isPlugLead, isRod } from './trade-names.ts';
+import { holdsCoolant, holdsOil, isGasket } from './trade-names.ts';
 import { coversOf, type Off, whatComesOff } from './what-comes-off.ts';
 
 export interface Undo {
@@ -220,15 +222,16 @@ function marksAgreeOften(drive: Drive, view: View): boolean {
 function notesOf(part: Part, off: readonly Off[], build: Build): readonly string[] {
   const bore = boreOf(build);
   const onTop =
-    off.some(({ why }) => why === 'closes the bore at the top') || off.some(({ part: each }) => isHead(each.name));
-  const out = off.some(({ part: each }) => isPiston(each.name) || isRod(each.name));
+    off.some(({ why }) => why === 'closes the bore at the top') || off.some(({ part: each }) => isA(each.name, 'head'));
+  const out = off.some(({ part: each }) => isA(each.name, 'piston') || isA(each.name, 'rod'));
   const carries =
     out &&
     bore !== undefined &&
     onTop &&
     !off.some(({ part: each, why }) => each === bore && why.startsWith('is over'));
   const told =
-    part.outThrough !== undefined || off.some(({ part: each }) => isPiston(each.name) && each.outThrough !== undefined);
+    part.outThrough !== undefined ||
+    off.some(({ part: each }) => isA(each.name, 'piston') && each.outThrough !== undefined);
   return carries
     ? [
         `Rod and piston come out at the top of ${bore.name}${told ? '' : ' (told from how they went in: say out-through to settle it)'}: look for a ridge there first, and take it down, or the rings catch on it.`,
@@ -254,7 +257,7 @@ export function reach(part: Part, view: View, file: string, places: Places = all
     );
   const drain = holding.filter(isWet);
   const steps = new Map(again.map(({ step, sequence }) => [step, { step, sequence }]));
-  const opensElectrics = off.some(({ part: each }) => isHead(each.name));
+  const opensElectrics = off.some(({ part: each }) => isA(each.name, 'head'));
   return {
     part,
     places,
@@ -266,7 +269,8 @@ export function reach(part: Part, view: View, file: string, places: Places = all
     disconnect: view.parts.filter(
       ({ name }) =>
         !isOff(name) &&
-        ((isBatteryLead(name) && (drain.length > 0 || drives.length > 0)) || (isPlugLead(name) && opensElectrics)),
+        ((isA(name, 'battery-lead') && (drain.length > 0 || drives.length > 0)) ||
+          (isA(name, 'plug-lead') && opensElectrics)),
     ),
     fresh: [...off.map((each) => each.part), ...undone].filter((thing) => thing.singleUse),
     drives,

@@ -1,12 +1,14 @@
 // All that comes off to get at a part, in the order of the work: what is in its way and in the way of that, and what lies under it and
 // goes with it. What is in the way of one part is in in-the-way.ts.
+
 import { targetsOf } from '../model/action-places.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Part, View } from '../model/view.ts';
 import { placesIn } from '../rehearsal/places.ts';
 import type { Build } from './how-it-went-on.ts';
 import { inTheWay, type Surety } from './in-the-way.ts';
 import { allPlacesOf, type Places, placesAlong } from './reach-places.ts';
-import { isGasket, isHead, isRockerGear, isSeal, isShell } from './trade-names.ts';
+import { isGasket, isRockerGear, isShell } from './trade-names.ts';
 
 export interface Off {
   readonly part: Part;
@@ -63,15 +65,15 @@ function underIt(part: Part, places: Places, build: Build): readonly Under[] {
     const isIn = build.fitsOf(each.name).some(({ mate, order }) => mate === part.name && order < build.last(part.name));
     if (isIn && isRockerGear(each.name) && isRockerGear(part.name))
       return [{ part: each, places: placesInto(part, places, each, build), why: `comes off with ${part.name}` }];
-    if (!each.singleUse || (each.wall === undefined && !isShell(each.name) && !isSeal(each.name))) return [];
-    const isSealIn = isSeal(each.name) && !isHead(part.name) && isIn;
-    const isShellIn = !isSeal(each.name) && isIn;
+    if (!each.singleUse || (each.wall === undefined && !isShell(each.name) && !isA(each.name, 'seal'))) return [];
+    const isSealIn = isA(each.name, 'seal') && !isA(part.name, 'head') && isIn;
+    const isShellIn = !isA(each.name, 'seal') && isIn;
     if (isSealIn || isShellIn)
       return [{ part: each, places: placesInto(part, places, each, build), why: `lies in ${part.name}` }];
-    const shaft = /(^|-)crankshaft$/i.test(part.name);
+    const shaft = isA(part, 'crankshaft');
     const below =
       shaft &&
-      !isSeal(each.name) &&
+      !isA(each.name, 'seal') &&
       build
         .fitsOf(each.name)
         .some(

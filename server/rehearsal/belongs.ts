@@ -1,14 +1,15 @@
 // Where a part belongs: its own rod, saddle or bank, the half that its place goes into, the shaft that it is fixed to. What is said of it in
 // the spec comes first; upper and lower shells, left and right go by their names. Common practice, no source.
+
 import type { Action, Place, Reference } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Part } from '../model/view.ts';
 import type { Act } from './act.ts';
 import type { PartState } from './part-state.ts';
 import { placeName, placesIn } from './places.ts';
 import { type State, say } from './state.ts';
 
-const CAP = /(^|-)cap$/i;
 const SIDES = /(^|-)(left|right)(-|$)/i;
 /** Halves of a case, and blocks, carry what belongs to both sides. */
 const BOTH_SIDES = /case|block/i;
@@ -27,11 +28,15 @@ function groupOf(part: Part, place: number): Part['places'][number] | undefined 
   });
 }
 
+const PAIRED: readonly TradeKind[] = ['rod', 'piston', 'liner', 'barrel'];
+/** These go with another only where the spec says that they are matched. */
+const NO_PAIR: readonly TradeKind[] = ['shim', 'valve-spring', 'ring', 'o-ring', 'seal', 'gasket'];
+
 /** What comes in pairs though no line says that it is matched. */
 function isPair(part: Part, mate: Part): boolean {
-  if (/shim|spring|ring$|seal|gasket/i.test(part.name)) return part.matched;
+  if (isA(part, ...NO_PAIR)) return part.matched;
   if (part.matched || mate.matched) return true;
-  return /(^|-)(rod|cap|piston|liner|barrel)$/i.test(part.name) && /(^|-)(rod|piston|liner|barrel)$/i.test(mate.name);
+  return isA(part, 'cap', ...PAIRED) && isA(mate, ...PAIRED);
 }
 
 /** Numbers written on both sides, of as many, that are not the same: cap 1 on rod 2. */
@@ -67,25 +72,20 @@ function differ(
 
 /** The half that a place is said to go into, or that its name tells. */
 function otherHome(part: Part, places: readonly number[], mate: Part, state: State): string | undefined {
-  const isShell = part.wall !== undefined || /(^|-)(shell|half-bearing)$/i.test(part.name);
+  const isShell = part.wall !== undefined || isA(part, 'shell');
   for (const place of places) {
     const group = groupOf(part, place);
     if (group?.into !== undefined) {
       if (group.into !== mate.name) return `${part.name} ${group.name ?? ''} goes into ${group.into}`;
       continue;
     }
-    if (
-      !isShell ||
-      group?.name === undefined ||
-      (state.view.engine === undefined && !/block|cap|rod$/i.test(mate.name))
-    )
+    if (!isShell || group?.name === undefined || (state.view.engine === undefined && !isA(mate, 'block', 'cap', 'rod')))
       continue;
-    if (/^lower$/i.test(group.name) && /(^|-)(block|rod)$/i.test(mate.name))
-      return `${part.name} lower goes into the cap`;
-    if (/^upper$/i.test(group.name) && CAP.test(mate.name)) {
-      const saddle = /rod/i.test(mate.name)
+    if (/^lower$/i.test(group.name) && isA(mate, 'block', 'rod')) return `${part.name} lower goes into the cap`;
+    if (/^upper$/i.test(group.name) && isA(mate, 'cap')) {
+      const saddle = isA(mate, 'rod-cap')
         ? 'rod'
-        : [...state.parts.values()].find((each) => /(^|-)block$/i.test(each.part.name))?.part.name;
+        : [...state.parts.values()].find((each) => isA(each.part, 'block'))?.part.name;
       if (saddle !== undefined) return `${part.name} upper goes into the ${saddle}`;
     }
   }
@@ -133,7 +133,7 @@ function bankOf(state: State, { count }: Part, place: number): string | undefine
 
 /** A wheel on a shaft that neither its `fixed-to` nor its bolt names. */
 function otherShaft(part: Part, mate: Part, state: State): string | undefined {
-  if (!state.speeds.has(mate.name) && !/(^|-)(crank|cam)shaft$/i.test(mate.name)) return undefined;
+  if (!state.speeds.has(mate.name) && !isA(mate, 'crankshaft', 'camshaft')) return undefined;
   const holders = state.clampedBy
     .get(part.name)
     .flatMap(({ fastener }) => fastener.clamps.flatMap(({ to }) => to?.owner.text ?? []));
@@ -152,7 +152,7 @@ function otherShaft(part: Part, mate: Part, state: State): string | undefined {
   };
   if (said.some((each) => chain(each).includes(mate.name) || chain(mate.name).includes(each))) return undefined;
   // Only a shaft can be mistaken for another.
-  if (!state.speeds.has(shaft) && !/(^|-)(crank|cam)shaft$/i.test(shaft)) return undefined;
+  if (!state.speeds.has(shaft) && !isA(shaft, 'crankshaft', 'camshaft')) return undefined;
   return `${part.name} belongs on ${shaft}`;
 }
 

@@ -1,4 +1,5 @@
 // What lies over a part, so that it can't be got at: declared covers, and what is clamped over a gasket. Marks are in marks.ts.
+import { isA, sealedBy } from '../model/trade-names.ts';
 import { type Act, pointAt } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { coverOf, type State, say } from './state.ts';
@@ -35,13 +36,19 @@ function isOver(other: PartState, gasket: PartState, places: readonly number[]):
 
 /** What a gasket is named after, or a part that the same fastener clamps and that is on already, with this gasket between it and what it sits on. */
 export function onTopOf(state: State, gasket: PartState, places: readonly number[]): PartState | undefined {
-  if (!/gasket/i.test(gasket.part.name)) return undefined;
-  const named = state.parts.get(gasket.part.name.replace(/-gasket$/i, ''));
+  if (!isA(gasket.part, 'gasket')) return undefined;
+  const named = state.parts.get(sealedBy(gasket.part.name) ?? '');
   if (named !== undefined && named !== gasket && !named.lifted && isOver(named, gasket, places)) return named;
   for (const fastener of state.clampedBy.get(gasket.part.name)) {
     for (const clamp of fastener.fastener.clamps) {
       const other = state.parts.get(clamp.part);
-      if (other === undefined || other === gasket || other.lifted || /gasket|washer|seal/i.test(clamp.part)) continue;
+      if (
+        other === undefined ||
+        other === gasket ||
+        other.lifted ||
+        isA(clamp.part, 'gasket', 'washer', 'seal', 'o-ring')
+      )
+        continue;
       if (isOver(other, gasket, places)) return other;
     }
   }

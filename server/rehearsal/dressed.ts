@@ -22,7 +22,7 @@ export function sayIfUnsealed(state: State, part: PartState, mate: string | unde
 }
 
 /** The engine is turned, or the job ends: what had to be oiled and is not. */
-export function sayIfDry(state: State): void {
+export function sayIfNotOiled(state: State): void {
   if (state.unsure) return;
   for (const part of state.parts.values()) {
     const by = part.fittedBy.find((each) => each !== undefined);

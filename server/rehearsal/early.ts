@@ -2,26 +2,27 @@
 // play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
 
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import { allOn, anyOn, type State, say } from './state.ts';
 import { workOf } from './step-work.ts';
 
-const CRANKSHAFT_HELD = /(^|-)(main-|bearing-|crankshaft-)?cap$|(^|-)(crank)?case$|(^|-)(girdle|bedplate|ladder)$/i;
-const CAMSHAFT_HELD = /cam.*(cap|plate|retainer)$/i;
-const VALVE_GEAR_HELD = /rocker-(shaft|support|pedestal|stand)$|cam-?(shaft-)?cap$/i;
+const CRANKSHAFT_HELD: readonly TradeKind[] = ['cap', 'case', 'girdle'];
+const CAMSHAFT_HELD: readonly TradeKind[] = ['cam-cap', 'cam-plate'];
+const VALVE_GEAR_HELD: readonly TradeKind[] = ['rocker-support', 'cam-cap'];
 
 /** The names of what holds the part of a limit, where the trade knows that it has to be tight. */
-function heldBy(limit: Limit): RegExp | undefined {
+function heldBy(limit: Limit): readonly TradeKind[] | undefined {
   const of = (limit.of ?? limit.each)?.owner.text ?? '';
   if (limit.sort === 'valve-lash') return VALVE_GEAR_HELD;
   if (limit.sort !== 'end-play') return undefined;
-  return /(^|-)crankshaft$/i.test(of) ? CRANKSHAFT_HELD : /(^|-)camshaft$/i.test(of) ? CAMSHAFT_HELD : undefined;
+  return isA(of, 'crankshaft') ? CRANKSHAFT_HELD : isA(of, 'camshaft') ? CAMSHAFT_HELD : undefined;
 }
 
 /** Fasteners whose parts are on and that are tightened in this job, and are not so far as a first stage here. */
-function notTight(state: State, names: RegExp): FastenerState | undefined {
+function notTight(state: State, kinds: readonly TradeKind[]): FastenerState | undefined {
   for (const each of state.fasteners.values()) {
     const { fastener, stages } = each;
     if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
@@ -29,7 +30,12 @@ function notTight(state: State, names: RegExp): FastenerState | undefined {
     const ever = screwsEverTightened(state, each);
     if (stages.every((stage, i) => stage > SNUG || !ever.has(i))) continue;
     const clamped = fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []);
-    const isHolder = clamped.some((part) => names.test(part.part.name) && !/rod-|connecting/i.test(part.part.name));
+    const isHolder = clamped.some(
+      (part) =>
+        isA(part.part, ...kinds) &&
+        !isA(part.part, 'rod-cap') &&
+        (!isA(part.part, 'cam-cap') || kinds.includes('cam-cap')),
+    );
     if (isHolder && clamped.every((part) => allOn(part))) return each;
   }
   return undefined;
@@ -60,8 +66,8 @@ function screwsEverTightened(state: State, each: FastenerState): ReadonlySet<num
 
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
-  const names = heldBy(limit);
-  const loose = names === undefined ? undefined : notTight(state, names);
+  const kinds = heldBy(limit);
+  const loose = kinds === undefined ? undefined : notTight(state, kinds);
   if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;
   state.saidEarly.add(loose.fastener.name);
   say(
@@ -74,15 +80,14 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
 }
 
 /** Screws that are turned to set something, and what locks them. */
-const LOCKS = /(lock|jam|adjust(er|ing|ment)?)-?(nut|screw)s?$/i;
 const VALVE_GEAR = /(rocker|tappet|valve|lash|follower|pushrod)/i;
 
 /** The head is tightened after lash was adjusted with it on, with pushrods the lash is another then; or a locknut, which turns its screw with it. */
 export function lashChanged(state: State, { fastener }: FastenerState, act: Act): void {
   if (state.adjusted.size === 0) return;
-  const isLock = LOCKS.test(fastener.name) && isOfLash(state, fastener);
-  const isHead = fastener.clamps.some((clamp) => /(^|-)head$/i.test(clamp.part));
-  const pushrod = isHead ? state.parts.values().find(({ part }) => /(^|-)pushrod$/i.test(part.name)) : undefined;
+  const isLock = isA(fastener, 'lock-nut') && isOfLash(state, fastener);
+  const isHead = fastener.clamps.some((clamp) => isA(clamp.part, 'head'));
+  const pushrod = isHead ? state.parts.values().find(({ part }) => isA(part, 'pushrod')) : undefined;
   if (!isLock && (pushrod === undefined || !anyOn(pushrod))) return;
   for (const [name, { by }] of state.adjusted) {
     const limit = state.view.things.get(name);

@@ -1,6 +1,8 @@
 // What holds oil and coolant in an engine: what has to be on and tight when it is filled, and drained before it comes off. Told by the
 // names that the trade gives and by what the spec fills; common practice, no source.
+
 import type { Action } from '../../grammar/tree.ts';
+import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
@@ -14,14 +16,12 @@ import { isTightenedAfter } from './to-come.ts';
 export type Fluid = 'oil' | 'coolant';
 
 /** What oil stands behind, or coolant. A filter is looked at when the engine is primed: oil in the sump does not reach it. */
-const HOLDS: Readonly<Record<Fluid, RegExp>> = {
-  oil: /(^|-)(sump|oil-?pan|oil-plug|drain-(plug|washer))(-gasket|-seal|-washer)?$/i,
-  coolant:
-    /(^|-)(thermostat(-housing|-cover)?|(?<!(raw|sea)-)water-(pump|outlet|inlet|elbow|rail|pipe|jacket|manifold)|coolant-[a-z-]+|radiator|hose|(core|welch|freeze)-plug|head)(-gasket|-seal|-washer)?$/i,
+const HOLDS: Readonly<Record<Fluid, readonly TradeKind[]>> = {
+  oil: ['sump', 'drain-plug', 'drain-washer'],
+  coolant: ['water-joint', 'core-plug', 'head'],
 };
 /** What oil under pressure would come out of. */
-const UNDER_PRESSURE =
-  /(^|-)(oil-filter|filter|gallery(-[a-z]+)?|oil-(gallery|switch|cooler|pressure|sender|pipe|line|feed)(-[a-z]+)*|switch-washer)$/i;
+const UNDER_PRESSURE: readonly TradeKind[] = ['pressed-oil'];
 /** Filled by itself, on the bench or before it goes on. */
 const BY_ITSELF = /filter|lifter|tappet|pump|cooler|turbo|seal|carb|chamber|injector|gearbox/i;
 
@@ -40,9 +40,11 @@ export function fluidOf(state: Pick<State, 'view'>, action: Action): Fluid | und
         : undefined;
 }
 
-function isHeldBy({ name, joint, clamps }: Fastener, holds: RegExp): boolean {
+function isHeldBy({ name, joint, clamps }: Fastener, holds: readonly TradeKind[]): boolean {
   const names = clamps.map(({ part }) => part);
-  return names.some((each) => holds.test(each)) || ((joint === 'plug' || names.length === 0) && holds.test(name));
+  return (
+    names.some((each) => isOrSeals(each, ...holds)) || ((joint === 'plug' || names.length === 0) && isA(name, ...holds))
+  );
 }
 
 /** Whether it is not so far as its first stage, and this job tightens it later. */
@@ -54,14 +56,14 @@ function isLooseYet(state: State, { fastener, stages, saidLeft }: FastenerState,
 /** What is not on or not tight yet, of what holds a fluid in; what this job never does is said at its end. */
 function openOf(
   state: State,
-  holds: RegExp,
+  holds: readonly TradeKind[],
   act: Act,
 ): { readonly off: readonly PartState[]; readonly loose: readonly FastenerState[] } {
   const off = state.parts
     .values()
     .filter(
       ({ part: { name }, on }) =>
-        holds.test(name) &&
+        isOrSeals(name, ...holds) &&
         on.some((each) => each === OFF) &&
         state.ahead.fitted.has(name) &&
         !state.ahead.expectedMissing.has(name) &&
@@ -74,7 +76,7 @@ function openOf(
   return { off, loose };
 }
 
-function sayOpen(state: State, act: Act, doing: string, holds: RegExp): void {
+function sayOpen(state: State, act: Act, doing: string, holds: readonly TradeKind[]): void {
   const { off, loose } = openOf(state, holds, act);
   if (off.length + loose.length === 0 || state.unsure) return;
   const names = [
@@ -101,9 +103,9 @@ export function sayIfItSprays(state: State, act: Act): void {
 }
 
 /** What comes off with coolant or oil in it. */
-const LETS_OUT: Readonly<Record<Fluid, RegExp>> = {
-  oil: /(^|-)(sump|oil-?pan)$/i,
-  coolant: /(^|-)(head|(?<!(raw|sea)-)water-pump|thermostat|thermostat-housing|water-outlet|radiator|liner)$/i,
+const LETS_OUT: Readonly<Record<Fluid, readonly TradeKind[]>> = {
+  oil: ['sump'],
+  coolant: ['head', 'water-joint', 'liner'],
 };
 
 /** The names that the spec fills with a fluid. */
@@ -125,17 +127,20 @@ export function isFilledWith(state: State, name: string, fluid: Fluid): boolean 
 
 /** Whether an emptied place, or a drain that was opened, lets a fluid out. */
 function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boolean {
-  for (const name of state.emptied) if (filled.has(name) || HOLDS[fluid].test(name)) return true;
+  for (const name of state.emptied) if (filled.has(name) || isOrSeals(name, ...HOLDS[fluid])) return true;
   return state.fasteners
     .values()
-    .some(({ fastener, loosenedBy }) => loosenedBy !== undefined && /drain|(oil|sump)-plug/i.test(fastener.name));
+    .some(
+      ({ fastener, loosenedBy }) =>
+        loosenedBy !== undefined && (isA(fastener, 'drain-plug') || /drain/i.test(fastener.name)),
+    );
 }
 
 /** Says that a part comes off a whole engine with what is in it. */
 export function sayIfNotDrained(state: State, name: string, act: Act): void {
   if (state.plan.begins !== 'whole' || state.unsure || state.running.hasRun) return;
   for (const fluid of ['oil', 'coolant'] as const) {
-    if (!LETS_OUT[fluid].test(name)) continue;
+    if (!isA(name, ...LETS_OUT[fluid])) continue;
     const filled = filledWith(state, fluid);
     const key = `${fluid} not drained`;
     const isWet =

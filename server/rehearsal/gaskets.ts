@@ -1,9 +1,8 @@
 // Gaskets that stay where they are when what they seal comes off: pressed once, they do not seal again.
+import { isA } from '../model/trade-names.ts';
 import { type Act, pointAt } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say } from './state.ts';
-
-const GASKET = /gasket|(^|-)(crush|sealing|drain|copper)-?washer$|(^|-)washer$/i;
 
 /** Single-use gaskets that are clamped with a part, or named after it, and are on. */
 function gasketsOf(state: State, part: PartState): readonly PartState[] {
@@ -13,13 +12,14 @@ function gasketsOf(state: State, part: PartState): readonly PartState[] {
     .get(name)
     .flatMap(({ fastener }) => fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []));
   return [...new Set([...named, ...clamped])].filter(
-    (each) => each !== part && each.part.singleUse && GASKET.test(each.part.name) && each.on.some((at) => at !== OFF),
+    (each) =>
+      each !== part && each.part.singleUse && isA(each.part, 'gasket', 'washer') && each.on.some((at) => at !== OFF),
   );
 }
 
 /** A part comes off: the gaskets that stay have been pressed. `withIt` are the names that come off in the same action. */
 export function gasketsPressed(state: State, part: PartState, withIt: ReadonlySet<string>, act: Act): void {
-  if (part.onTrial !== undefined || act.step.trial || GASKET.test(part.part.name)) return;
+  if (part.onTrial !== undefined || act.step.trial || isA(part.part, 'gasket', 'washer')) return;
   // A cover that is lifted after the first run of a build, to look at the valve gear, goes back on its new gasket.
   if (/cover$/i.test(part.part.name) && state.running.hasRun) return;
   for (const gasket of gasketsOf(state, part))

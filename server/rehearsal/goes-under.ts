@@ -1,53 +1,50 @@
 // What has to be in before something else goes over it, by the names that the trade gives: seals under pulleys and flywheels, dowels under
 // a head, tubes between case and head. Common practice, no source.
+import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
 
 interface Under {
-  readonly under: RegExp;
-  readonly over: RegExp;
+  readonly under: readonly TradeKind[];
+  readonly over: readonly TradeKind[];
+  /** What it seals, or what lies under that, is meant too. */
+  readonly withSeals?: true;
   /** It is in the way when the part comes off, too. */
   readonly bothWays?: true;
   /** It turns with such a shaft; a wheel with teeth on another lies inside the covers. */
-  readonly onShaft?: RegExp;
+  readonly onShaft?: TradeKind;
   /** Both sit on the same thing. */
   readonly onSame?: true;
   /** Only in engines whose front is this end; one that does not say has its front away from the flywheel. */
   readonly front?: 'free-end' | 'flywheel-end';
 }
 
-const FLYWHEEL = /(^|-)(flywheel|flex-?plate|drive-plate)$/i;
-const PULLEY = /^(crank(shaft)?-)?(pulley|(vibration-)?damper)$/i;
-const FRONT_SEAL = /^front-(main-|crank(shaft)?-)?(oil-)?seal$/i;
-const REAR_SEAL = /^rear-(main-|crank(shaft)?-)?(oil-)?seal(-(carrier|housing|retainer))?(-gasket)?$/i;
+const REAR: readonly TradeKind[] = ['rear-seal', 'rear-seal-carrier'];
+const PULLEY: readonly TradeKind[] = ['crank-pulley', 'pulley'];
 
 const RULES: readonly Under[] = [
-  { under: /(^|-)cam(shaft)?-(oil-)?seal$/i, over: /(pulley|sprocket|gear|wheel)$/i, onShaft: /camshaft$/i },
-  { under: REAR_SEAL, over: FLYWHEEL, front: 'free-end' },
-  { under: FRONT_SEAL, over: PULLEY, front: 'free-end' },
-  { under: REAR_SEAL, over: PULLEY, front: 'flywheel-end' },
-  { under: FRONT_SEAL, over: FLYWHEEL, front: 'flywheel-end' },
-  {
-    under: /^(front-|lower-)?(timing|gear)-(case-)?cover(-gasket)?$/i,
-    over: /^crank(shaft)?-(pulley|damper)$|^(vibration-)?damper$/i,
-    bothWays: true,
-  },
-  { under: /(^|-)(head-)?dowels?$/i, over: /(^|-)head$/i, onSame: true },
-  { under: /(^|-)pushrod-tubes?$/i, over: /(^|-)head$/i },
-  { under: /(^|-)(bearing|main|cap)-shims?$/i, over: /(^|-)(main|bearing)-cap$/i, onSame: true },
+  { under: ['camshaft-seal'], over: ['wheel'], onShaft: 'camshaft' },
+  { under: REAR, over: ['flywheel'], withSeals: true, front: 'free-end' },
+  { under: ['front-seal'], over: PULLEY, front: 'free-end' },
+  { under: REAR, over: PULLEY, withSeals: true, front: 'flywheel-end' },
+  { under: ['front-seal'], over: ['flywheel'], front: 'flywheel-end' },
+  { under: ['timing-cover'], over: ['crank-pulley'], withSeals: true, bothWays: true },
+  { under: ['dowel'], over: ['head'], onSame: true },
+  { under: ['pushrod-tube'], over: ['head'] },
+  { under: ['cap-shim'], over: ['main-cap'], onSame: true },
 ];
 
-/** Any of the names that this is about. */
-export const GOES_UNDER = new RegExp(
-  [
-    ...RULES.map(({ under }) => under.source),
-    '(lifter|tappet|follower)s?$',
-    '(^|-)thrust-',
-    '(o-ring|seal-ring|liner-seal)s?$',
-  ].join('|'),
-  'i',
-);
+const UNDER: readonly TradeKind[] = [
+  ...RULES.flatMap(({ under }) => under),
+  'lifter',
+  'thrust',
+  'o-ring',
+  'liner-seal',
+];
+
+/** Whether this is about a part of that name. */
+export const goesUnder = (name: string): boolean => isOrSeals(name, ...UNDER);
 
 /** What is asked: a part, at which places, and what it goes into or onto. */
 export interface Going {
@@ -66,61 +63,63 @@ function isOver(over: PartState, { part, places }: Going): boolean {
 }
 
 /** What has gone over the place of a part already, or sits outside it when it is to come off. */
-export function overIt(going: Going, isHalf: (name: string) => boolean): PartState | undefined {
+export function overIt(going: Going): PartState | undefined {
   const { state, part, mate, comesOff } = going;
   const { name } = part.part;
   // On the bench the seal goes into its carrier whatever is on the engine.
   const base = mate === undefined ? undefined : state.parts.get(mate);
   if (!comesOff && (base === undefined || base.on.every((each) => each === OFF))) return undefined;
-  for (const { under, over, bothWays, onShaft, onSame, front } of RULES) {
+  for (const { under, over, withSeals, bothWays, onShaft, onSame, front } of RULES) {
     if (front !== undefined && front !== (state.view.engine?.front ?? 'free-end')) continue;
-    if (!under.test(name) || (comesOff && bothWays !== true)) continue;
+    if (!(withSeals === true ? isOrSeals : isA)(name, ...under) || (comesOff && bothWays !== true)) continue;
     const found = state.parts
       .values()
       .find(
         (each) =>
-          over.test(each.part.name) &&
-          (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : onShaft.test(each.part.fixedTo ?? '')) &&
+          isA(each.part, ...over) &&
+          (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : isA(each.part.fixedTo ?? '', onShaft)) &&
           !part.part.clearOf.some(({ text }) => text === each.part.name) &&
           (onSame !== true || each.mate === mate) &&
           isOver(each, going),
       );
     if (found !== undefined) return found;
   }
-  return comesOff || base === undefined ? undefined : (inHalf(going, base, isHalf) ?? onLiner(going, base));
+  return comesOff || base === undefined ? undefined : (inHalf(going, base) ?? onLiner(going, base));
 }
 
 /** Whether one half of a split case lies on the other. */
-function isShut({ state }: Going, isHalf: (name: string) => boolean): PartState | undefined {
+function isShut({ state }: Going): PartState | undefined {
   return state.parts
     .values()
     .find(
       ({ part, on, mate, lifted }) =>
-        !lifted && mate !== undefined && isHalf(part.name) && isHalf(mate) && on.every((at) => at === ON),
+        !lifted &&
+        mate !== undefined &&
+        isA(part, 'case-half') &&
+        isA(mate, 'case-half') &&
+        on.every((at) => at === ON),
     );
 }
 
 /** Lifters go into a half of a split case before the camshaft that runs between the halves; thrust shims before it is shut. */
-function inHalf(going: Going, base: PartState, isHalf: (name: string) => boolean): PartState | undefined {
+function inHalf(going: Going, base: PartState): PartState | undefined {
   const { state, part, mate } = going;
   const { name } = part.part;
-  if (/(^|-)thrust-/i.test(name) && /(^|-)crankshaft$/i.test(base.part.name) && base.mate !== undefined)
-    return isHalf(base.mate) ? isShut(going, isHalf) : undefined;
-  if (!/(lifter|tappet|follower)s?$/i.test(name) || !isHalf(base.part.name)) return undefined;
+  if (isA(name, 'thrust') && isA(base.part, 'crankshaft') && base.mate !== undefined)
+    return isA(base.mate, 'case-half') ? isShut(going) : undefined;
+  if (!isA(name, 'lifter') || !isA(base.part, 'case-half')) return undefined;
   const camshaft = state.parts
     .values()
     .find(
-      (each) =>
-        !each.lifted && /(^|-)camshaft$/i.test(each.part.name) && each.on.includes(ON) && isHalf(each.mate ?? ''),
+      (each) => !each.lifted && isA(each.part, 'camshaft') && each.on.includes(ON) && isA(each.mate ?? '', 'case-half'),
     );
   if (camshaft === undefined) return undefined;
-  return camshaft.mate === mate ? camshaft : isShut(going, isHalf);
+  return camshaft.mate === mate ? camshaft : isShut(going);
 }
 
 /** A ring that seals a liner or barrel goes on before that goes in. */
 function onLiner({ state, part, places }: Going, base: PartState): PartState | undefined {
-  if (!/(o-ring|seal-ring|liner-seal)s?$/i.test(part.part.name) || !/(^|-)(liner|sleeve|barrel)$/i.test(base.part.name))
-    return undefined;
+  if (!isA(part.part, 'o-ring', 'liner-seal') || !isA(base.part, 'liner', 'barrel')) return undefined;
   const own = base.on.length === part.on.length ? places : placesNow(state, base.part, []);
   return own.every((i) => base.on[i] === ON && base.joined[i] !== undefined) ? base : undefined;
 }

@@ -1,4 +1,5 @@
 // Parts that are off when a job ends, and what is on for a trial.
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
 import { gradesOf } from './foresight.ts';
 import { inWords, nameWith } from './in-words.ts';
@@ -32,11 +33,11 @@ function partGone(state: State, part: PartState): void {
 const TRIED_WITH = /(^|-)(strips?|gau?ge|clay|putty|solder|dummy|slave|trial|test|checking|light)(-|$)/i;
 
 /** Bearings may stay in their saddles for good when the trial is taken apart. Common practice, no source. */
-const STAYS = /(^|-)(shells?|bearings?|half-bearings?|thrust(-washers?)?|bush|bushes|dowels?)$/i;
+const STAYS: readonly TradeKind[] = ['shell', 'thrust', 'bush', 'dowel'];
 
 /** Whether a part stays where it was tried, though the trial was taken apart. */
 function staysFromTrial(state: State, { part, onTrial }: PartState): boolean {
-  if (part.wall === undefined && !STAYS.test(part.name)) return false;
+  if (part.wall === undefined && !isA(part, ...STAYS)) return false;
   return state.parts.values().some((other) => other.part !== part && other.triedIn === onTrial?.step);
 }
 

@@ -1,4 +1,5 @@
 // What the engine has in it, where the crankshaft stands, and whether it has run: facts of the whole engine.
+import { isA } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import type { CrankAngle } from './crank-angle.ts';
 import type { Sealed } from './curing.ts';
@@ -18,9 +19,6 @@ export interface Running {
   saidOnOrder: boolean;
 }
 
-/** Parts that a cooling system with water has, and no other. */
-const COOLED = /water-?pump|coolant-pump|thermostat|radiator/i;
-
 /** The facts of an engine as a job begins. */
 export function newRunning(view: View, isWhole: boolean): Running {
   return {
@@ -28,8 +26,8 @@ export function newRunning(view: View, isWhole: boolean): Running {
     hasRun: false,
     hotFor: undefined,
     oiled: isWhole,
-    cooled: isWhole || !view.parts.some((part) => COOLED.test(part.name)),
-    primed: isWhole || !view.parts.some((part) => /oil[-_]?pump/i.test(part.name)),
+    cooled: isWhole || !view.parts.some((part) => isA(part, 'water-pump', 'thermostat', 'radiator')),
+    primed: isWhole || !view.parts.some((part) => isA(part, 'oil-pump')),
     sealed: [],
     saidOnOrder: false,
   };

@@ -1,31 +1,21 @@
 // What shuts a part in by the nature of the thing, though no line of the spec says that it covers: caps over a shaft, the pin in a piston,
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
+
 import type { Action } from '../../grammar/tree.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { coveredWhere } from './covers.ts';
 import { FINAL } from './fastener-state.ts';
-import { GOES_UNDER, overIt } from './goes-under.ts';
+import { goesUnder, overIt } from './goes-under.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { type State, sayOfStep, turningShaft } from './state.ts';
 
-const CAP = /(^|-)cap$/i;
-/** Halves of a case that is split along the crankshaft. */
-const HALF =
-  /^(left|right|upper|lower|top|bottom|front|rear)-(crank)?case(-half)?$|^(crank)?case(-half)?-(left|right|upper|lower|top|bottom|front|rear)$/i;
-const CRANKSHAFT = /(^|-)crankshaft$/i;
-const CAMSHAFT = /(^|-)camshaft$/i;
-const SHELL = /(^|-)(shell|bearing|half-bearing)$/i;
-const THRUST = /(^|-)thrust(-|$)/i;
-const RING = /(^|-)rings?(-(pack|set|kit))?$/i;
-const PIN = /(^|-)(piston|gudgeon|wrist)-pin$/i;
-const HEAD = /(^|-)head$/i;
-
 /** What lies under what in a cylinder head and in the valve gear. The second holds the first in once it is on. */
-const STACKS: readonly (readonly [under: RegExp, over: RegExp])[] = [
-  [/(^|-)(stem|valve)-seal$/i, /(^|-)valve-spring$/i],
-  [/(^|-)(valve-spring|spring-retainer|inlet-valve|exhaust-valve)$|^valve$/i, /(^|-)(collet|keeper|cotter)s?$/i],
+const STACKS: readonly (readonly [under: readonly TradeKind[], over: TradeKind])[] = [
+  [['stem-seal'], 'valve-spring'],
+  [['valve-spring', 'spring-retainer', 'valve'], 'collet'],
 ];
 
 interface Asked {
@@ -56,16 +46,15 @@ function find(asked: Asked, test: (name: string, each: PartState) => boolean): P
 
 /** Whether a cap or half closes over the crankshaft, or over a camshaft. */
 function closes(name: string, shaft: string): boolean {
-  if (HALF.test(name)) return CRANKSHAFT.test(shaft);
-  if (!CAP.test(name) || /valve|rocker|filler|oil-cap/i.test(name)) return false;
-  return /cam/i.test(name) ? CAMSHAFT.test(shaft) : CRANKSHAFT.test(shaft);
+  if (isA(name, 'cam-cap')) return isA(shaft, 'camshaft');
+  return isA(name, 'case-half', 'cap') && isA(shaft, 'crankshaft');
 }
 
 /** The cap or half that keeps a shaft in its bearings, or out of them. */
 function overShaft(asked: Asked): PartState | undefined {
   const { part, mate, comesOff } = asked;
   const { name } = part.part;
-  if (!CRANKSHAFT.test(name) && !CAMSHAFT.test(name)) return undefined;
+  if (!isA(name, 'crankshaft', 'camshaft')) return undefined;
   // A cap without a mate that is told may be on a rod at the bench.
   if (mate === undefined && !comesOff) return undefined;
   return asked.state.parts
@@ -75,28 +64,28 @@ function overShaft(asked: Asked): PartState | undefined {
         !each.lifted &&
         closes(each.part.name, name) &&
         each.on.every((at) => at === ON) &&
-        (each.mate === mate || (mate === undefined && /main|rod|cam/i.test(each.part.name))),
+        (each.mate === mate || (mate === undefined && isA(each.part, 'main-cap', 'rod-cap', 'cam-cap'))),
     );
 }
 
 /** The cap of a rod that is to go onto its shaft. */
 function overRod(asked: Asked): PartState | undefined {
   const { part, mate, comesOff } = asked;
-  if (comesOff || mate === undefined || !CRANKSHAFT.test(mate)) return undefined;
-  return find(asked, (name, each) => CAP.test(name) && each.mate === part.part.name);
+  if (comesOff || mate === undefined || !isA(mate, 'crankshaft')) return undefined;
+  return find(asked, (name, each) => isA(name, 'cap') && each.mate === part.part.name);
 }
 
 /** What a bearing shell lies under: the shaft in its saddle, its cap, its rod on the crankshaft. */
 function overShell(asked: Asked): PartState | undefined {
   const { state, part, places, mate, comesOff } = asked;
-  const isShell = part.part.wall !== undefined || SHELL.test(part.part.name);
+  const isShell = part.part.wall !== undefined || isA(part.part, 'shell');
   const saddle = mate === undefined || comesOff ? undefined : state.parts.get(mate);
-  if (saddle === undefined || (!isShell && !THRUST.test(part.part.name)) || saddle.lifted) return undefined;
-  if (CAP.test(saddle.part.name))
+  if (saddle === undefined || (!isShell && !isA(part.part, 'thrust')) || saddle.lifted) return undefined;
+  if (isA(saddle.part, 'cap'))
     return saddle.fittedBy.some((by) => by !== undefined) && isSeated(saddle, part, places) ? saddle : undefined;
   // Thrust halves are slid in beside the shaft.
   if (!isShell) return undefined;
-  if (saddle.mate !== undefined && CRANKSHAFT.test(saddle.mate))
+  if (saddle.mate !== undefined && isA(saddle.mate, 'crankshaft'))
     return isSeated(saddle, part, places) ? saddle : undefined;
   if (isRolledIn(asked)) return undefined;
   return state.parts
@@ -104,8 +93,8 @@ function overShell(asked: Asked): PartState | undefined {
     .find(
       (each) =>
         !each.lifted &&
-        !/cam/i.test(part.part.name) &&
-        CRANKSHAFT.test(each.part.name) &&
+        !isA(part.part, 'cam-bearing') &&
+        isA(each.part, 'crankshaft') &&
         each.mate === mate &&
         each.on.some((at) => at === ON),
     );
@@ -114,7 +103,7 @@ function overShell(asked: Asked): PartState | undefined {
 /** A shell is rolled in round the shaft where its own cap is off and other caps hold the shaft. */
 function isRolledIn({ state, part, places, mate }: Asked): boolean {
   return state.parts.values().some(({ part: cap, on, mate: saddle }) => {
-    if (!CAP.test(cap.name) || saddle !== mate || !on.includes(ON)) return false;
+    if (!isA(cap, 'cap') || saddle !== mate || !on.includes(ON)) return false;
     const group = part.part.places.find(({ count }) => count === on.length);
     return group !== undefined && places.every((i) => on[i % group.count] === OFF);
   });
@@ -131,15 +120,15 @@ function isSeated(saddle: PartState, shell: PartState, places: readonly number[]
 function overPiston(asked: Asked): PartState | undefined {
   const { state, part, places, mate } = asked;
   const { name } = part.part;
-  if (mate === undefined || asked.comesOff || !/(^|-)(piston|rod)$/i.test(name)) return undefined;
+  if (mate === undefined || asked.comesOff || !isA(name, 'piston', 'rod')) return undefined;
   // What is made up on the bench goes in with its pin. A pin shuts out what it goes through once it is in the piston.
   if (places.some((i) => part.on[i] === ON)) return undefined;
-  const piston = /(^|-)piston$/i.test(name) ? name : mate;
-  const pin = /(^|-)(piston|rod)$/i.test(mate)
-    ? find(asked, (other, each) => PIN.test(other) && each.mate === piston)
+  const piston = isA(name, 'piston') ? name : mate;
+  const pin = isA(mate, 'piston', 'rod')
+    ? find(asked, (other, each) => isA(other, 'piston-pin') && each.mate === piston)
     : undefined;
   const rod = state.parts.get(mate);
-  if (pin !== undefined || rod?.mate === undefined || !CRANKSHAFT.test(rod.mate)) return pin;
+  if (pin !== undefined || rod?.mate === undefined || !isA(rod.mate, 'crankshaft')) return pin;
   const bore = boreOf(state);
   if (bore === undefined || bore.lifted || !isOver(rod, part, places)) return undefined;
   // Barrels and liners are bores one by one.
@@ -151,12 +140,7 @@ function overPiston(asked: Asked): PartState | undefined {
 function overRing(asked: Asked): PartState | undefined {
   const { state, part, places, mate } = asked;
   const piston = mate === undefined ? undefined : state.parts.get(mate);
-  if (
-    piston === undefined ||
-    (!RING.test(part.part.name) && !PIN.test(part.part.name)) ||
-    !/piston/i.test(piston.part.name)
-  )
-    return undefined;
+  if (piston === undefined || !isA(part.part, 'ring', 'piston-pin') || !isA(piston.part, 'piston')) return undefined;
   const bore = boreOf(state);
   if (bore === undefined || bore.lifted) return undefined;
   const own = bore.on.length === part.on.length ? places.map((i) => bore.on[i]) : bore.on;
@@ -164,7 +148,7 @@ function overRing(asked: Asked): PartState | undefined {
   const rod = piston.mate === undefined ? undefined : state.parts.get(piston.mate);
   const inBore =
     piston.mate === bore.part.name ||
-    (rod?.mate !== undefined && CRANKSHAFT.test(rod.mate) && isOver(rod, part, places));
+    (rod?.mate !== undefined && isA(rod.mate, 'crankshaft') && isOver(rod, part, places));
   return inBore && isOver(piston, part, places) ? piston : undefined;
 }
 
@@ -182,8 +166,8 @@ function boreOf(state: State): PartState | undefined {
 function overStack(asked: Asked): PartState | undefined {
   const { name } = asked.part.part;
   for (const [under, over] of STACKS) {
-    if (!under.test(name)) continue;
-    const found = find(asked, (other) => over.test(other));
+    if (!isA(name, ...under)) continue;
+    const found = find(asked, (other) => isA(other, over));
     if (found !== undefined) return found;
   }
   return undefined;
@@ -193,25 +177,19 @@ function overStack(asked: Asked): PartState | undefined {
 function overValveGear(asked: Asked): PartState | undefined {
   const { state, part, places, mate } = asked;
   const { name } = part.part;
-  if (
-    /(bucket|tappet|follower)$/i.test(name) &&
-    mate !== undefined &&
-    HEAD.test(mate) &&
-    places.length === part.on.length
-  )
+  if (isA(name, 'lifter') && mate !== undefined && isA(mate, 'head') && places.length === part.on.length)
     return state.parts
       .values()
       .find(
-        (each) =>
-          !each.lifted && CAMSHAFT.test(each.part.name) && each.mate === mate && each.on.some((at) => at === ON),
+        (each) => !each.lifted && isA(each.part, 'camshaft') && each.mate === mate && each.on.some((at) => at === ON),
       );
-  if (!/(^|-)pushrod$/i.test(name)) return undefined;
+  if (!isA(name, 'pushrod')) return undefined;
   return state.parts
     .values()
     .find(
       (each) =>
         !each.lifted &&
-        /rocker-(shaft|support|pedestal|stand)$/i.test(each.part.name) &&
+        isA(each.part, 'rocker-support') &&
         each.on.every((at) => at === ON) &&
         state.clampedBy.get(each.part.name).some(({ stages }) => stages.every((stage) => stage === FINAL)),
     );
@@ -230,7 +208,7 @@ function overTurning(asked: Asked): PartState | undefined {
         if (state.parts.get(wheel)?.on.includes(ON) !== true) return false;
         if (wheel === name) return true;
         const shaft = turningShaft(state, wheel);
-        return shaft === name || (HEAD.test(name) && CAMSHAFT.test(shaft) && isIn(state, shaft, name));
+        return shaft === name || (isA(name, 'head') && isA(shaft, 'camshaft') && isIn(state, shaft, name));
       });
       if (holds) return loop;
     }
@@ -245,32 +223,46 @@ function isIn(state: State, shaft: string, head: string): boolean {
     .values()
     .some(
       ({ fastener }) =>
-        fastener.to?.part === head && fastener.clamps.some(({ part }) => /cam.*cap$/i.test(part) || part === shaft),
+        fastener.to?.part === head && fastener.clamps.some(({ part }) => isA(part, 'cam-cap') || part === shaft),
     );
 }
 
 /** What goes over it by the names of both. */
-const overByName = (asked: Asked): PartState | undefined => overIt(asked, (name) => HALF.test(name));
+const overByName = (asked: Asked): PartState | undefined => overIt(asked);
 
 const WAYS = [overByName, overShaft, overRod, overShell, overPiston, overRing, overStack, overValveGear, overTurning];
 
-const SHUT_IN =
-  /shaft$|shell$|bearing$|thrust|(^|-)rings?(-|$)|piston|rod$|seal$|spring|retainer|valve|bucket$|tappet$|follower$/i;
+const SHUT_IN: readonly TradeKind[] = [
+  'crankshaft',
+  'camshaft',
+  'shell',
+  'thrust',
+  'ring',
+  'piston',
+  'piston-pin',
+  'rod',
+  'pushrod',
+  'stem-seal',
+  'valve-spring',
+  'spring-retainer',
+  'valve',
+  'lifter',
+];
 
 /** Whether any of the ways above is about a part of this name: most parts go on without being asked about. */
 function mayBeShutIn(part: Part): boolean {
-  return SHUT_IN.test(part.name) || GOES_UNDER.test(part.name) || part.wall !== undefined;
+  return isA(part, ...SHUT_IN) || goesUnder(part.name) || part.wall !== undefined;
 }
 
 /** Whatever goes onto the crankshaft may have a cap on it already. */
 function isOnCrankshaft({ state, mate }: Asked): boolean {
-  return mate !== undefined && (mate === state.crankshaft || mate.endsWith('crankshaft'));
+  return mate !== undefined && (mate === state.crankshaft || isA(mate, 'crankshaft'));
 }
 
 /** Shafts and wheels may have any name. */
 function isHeldByTurning({ state, part }: Asked): boolean {
   const { name } = part.part;
-  return state.speeds.has(name) || HEAD.test(name) || state.drivesOf.get(name).length > 0;
+  return state.speeds.has(name) || isA(name, 'head') || state.drivesOf.get(name).length > 0;
 }
 
 /** The wheels of a chain or belt. */

@@ -5,6 +5,7 @@ import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
 import type { Placed } from '../model/placed.ts';
+import { isA } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { coversOf } from './at-the-bench.ts';
@@ -95,9 +96,6 @@ function pushTo<value>(map: Map<string, value[]>, key: string, value: value): vo
   else list.push(value);
 }
 
-/** Caps that the crankshaft runs in. */
-const BEARING_CAP = /(^|-)(main|rod|connecting-rod|big-end|bearing)-cap$/i;
-
 /** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
 function holdersOf(view: View, speeds: ReadonlyMap<string, Exact>): State['holdsTurning'] {
   return view.fasteners.flatMap((fastener) => {
@@ -106,7 +104,7 @@ function holdersOf(view: View, speeds: ReadonlyMap<string, Exact>): State['holds
       const part = view.things.get(clamp.part);
       if (part?.kind !== 'part') return [];
       const isFixed = part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part));
-      return isFixed || BEARING_CAP.test(clamp.part) ? [clamp.part] : [];
+      return isFixed || isA(clamp.part, 'main-cap', 'rod-cap') ? [clamp.part] : [];
     });
     return turning.length === 0 ? [] : [{ fastener: fastener.name, turning }];
   });

@@ -1,5 +1,7 @@
 // What is timed when it goes in: where the crankshaft has to stand, and what drives it.
+
 import { absolute, compare, minus, ONE, toNumber } from '../mechanics/exact.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
 import { angleOfPosition, angleText, cycleOf, pastInCycle, pastInTurn, TURN, within } from './crank-angle.ts';
 import type { PartState } from './part-state.ts';
@@ -52,7 +54,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
 /** Without a word about its timing, a distributor or magneto goes in on compression of the cylinder that it is set by. Common practice, no source. */
 function sayIfOnOverlap(state: State, name: string, act: Act): void {
   const { crank } = state.running;
-  if (!/(^|-)(distributor|magneto)$/i.test(name) || crank === undefined || !crank.ofCycle) return;
+  if (!isA(name, 'distributor') || crank === undefined || !crank.ofCycle) return;
   if (state.view.engine?.cycle === 'two-stroke') return;
   const past = toNumber(within(crank.degrees, cycleOf(state.view)));
   if (Math.abs(past - 360) > 60) return;

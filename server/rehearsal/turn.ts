@@ -1,4 +1,5 @@
 // The engine is turned: by hand through an angle, or by its own power. What that does to the drives' marks and links.
+
 import type { Rotate } from '../../grammar/tree.ts';
 import {
   absolute,
@@ -13,10 +14,11 @@ import {
   ZERO,
 } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { cycleOf, turnedOn } from './crank-angle.ts';
-import { sayIfDry } from './dressed.ts';
+import { sayIfNotOiled } from './dressed.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
@@ -77,7 +79,7 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
     return;
   }
   const onCrank = crankTurn(state, statement, repeats, speed);
-  sayIfDry(state);
+  sayIfNotOiled(state);
   sayIfNotAligned(state, act);
   sayIfBackwards(state, statement, onCrank, act);
   sayIfBarrelsLoose(state, shaft, act);
@@ -137,7 +139,7 @@ function holdersOf(state: State, name: string): readonly FastenerState[] {
 function sayIfBarrelsLoose(state: State, shaft: string, act: Act): void {
   if (shaft !== state.crankshaft || state.plan.begins !== 'whole' || state.unsure) return;
   const loose = state.parts.values().find(({ part, on }) => {
-    if (!/(^|-)(barrel|liner|cylinder)$/i.test(part.name) || !on.some((each) => each !== OFF)) return false;
+    if (!isA(part, 'barrel', 'liner', 'cylinder') || !on.some((each) => each !== OFF)) return false;
     const holders = holdersOf(state, part.name);
     return (
       holders.length > 0 &&
@@ -171,7 +173,7 @@ function crankTurn(state: State, statement: Rotate, repeats: number, speed: Exac
 
 /** Turned by its own power: everything has gone round many times. */
 export function turnedByItself(state: State, act: Act): void {
-  sayIfDry(state);
+  sayIfNotOiled(state);
   hindrances(state, act, act.span);
   unknownTurn(state);
 }

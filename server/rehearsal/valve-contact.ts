@@ -1,6 +1,8 @@
 // Whether valves can meet pistons when one shaft is turned without the other. Rules of thumb, common practice, no source.
+
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
 import { isCoupled } from './hindrances.ts';
@@ -9,8 +11,7 @@ import { allOn, anyOn, type State, say } from './state.ts';
 
 /** So many degrees of crankshaft on each side of the top count as near it. */
 const NEAR: Exact = wholeNumber(30) ?? ZERO;
-const HEAD = /(^|-)head$/i;
-const VALVE_GEAR = /(pushrod|rocker|lifter|tappet|follower|bucket)(-arm|-shaft|-support)?s?$/i;
+const VALVE_GEAR: readonly TradeKind[] = ['pushrod', 'rocker', 'rocker-support', 'lifter'];
 
 /** The camshafts that are on and that no whole drive couples to the crankshaft. */
 function looseCamshafts(state: State): readonly PartState[] {
@@ -31,15 +32,15 @@ function isSaid(state: State, part: string): boolean {
 function canMeet(state: State): boolean {
   if (state.view.engine?.interference !== true || state.unsure) return false;
   const parts = state.parts.values();
-  const heads = parts.filter(({ part }) => HEAD.test(part.name));
-  const pistons = parts.filter(({ part }) => part.name === 'piston');
+  const heads = parts.filter(({ part }) => isA(part, 'head'));
+  const pistons = parts.filter(({ part }) => isA(part, 'piston'));
   const crankshaft = state.crankshaft === undefined ? undefined : state.parts.get(state.crankshaft);
   return (
     heads.some(allOn) &&
     pistons.every((part) => anyOn(part)) &&
     crankshaft !== undefined &&
     anyOn(crankshaft) &&
-    parts.every((part) => !VALVE_GEAR.test(part.part.name) || anyOn(part))
+    parts.every((part) => !isA(part.part, ...VALVE_GEAR) || anyOn(part))
   );
 }
 
@@ -129,15 +130,12 @@ function isZero(value: Exact | undefined): boolean {
 /** A head goes on with its camshaft in it, some valves open, while a piston stands near the top. */
 export function headOnto(state: State, head: PartState, act: Act): void {
   const { crank } = state.running;
-  if (!HEAD.test(head.part.name) || crank === undefined || state.view.engine?.interference !== true || state.unsure)
+  if (!isA(head.part, 'head') || crank === undefined || state.view.engine?.interference !== true || state.unsure)
     return;
   const camshaft = state.parts
     .values()
-    .find(
-      ({ part, mate, on }) =>
-        /(^|-)camshaft$/i.test(part.name) && mate === head.part.name && on.some((each) => each !== OFF),
-    );
-  const pistons = state.parts.values().filter(({ part }) => part.name === 'piston');
+    .find(({ part, mate, on }) => isA(part, 'camshaft') && mate === head.part.name && on.some((each) => each !== OFF));
+  const pistons = state.parts.values().filter(({ part }) => isA(part, 'piston'));
   if (camshaft === undefined || pistons.length === 0 || !pistons.every((part) => anyOn(part))) return;
   if (state.atMark.has(camshaft.part.name) || camshaft.pinned !== undefined || !isNearTop(state, crank.degrees)) return;
   say(

@@ -42,3 +42,10 @@ test('not where a job has it, where there is no job, and where the engine begins
   expect(said('')).toEqual([]);
   expect(said('job look of twin {\n  begins whole\n  sequences short-block\n}\n')).toEqual([]);
 });
+
+test('a matched part that has no way round needs none: a valve goes back to its own seat', () => {
+  const matched = (name: string): readonly string[] => said(`part ${name} x4 {\n  matched\n}\n`);
+  expect(matched('main-cap')).toHaveLength(1);
+  for (const name of ['exhaust-valve', 'tappet', 'push-rod', 'piston-pin'])
+    expect([name, matched(name)]).toEqual([name, []]);
+});

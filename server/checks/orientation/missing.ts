@@ -1,6 +1,7 @@
 // Which way round a part goes, said nowhere: a matched part without mark or rule, and a rule that no job comes to show. What contradicts
 // itself is in rules.ts.
 import type { OrientRule } from '../../../grammar/tree.ts';
+import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Part, Sequence, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import { assembles, plansOf } from '../../rehearsal/plan.ts';
@@ -13,9 +14,23 @@ const rulesOf = question((_view, part: Part): readonly OrientRule[] =>
   part.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : [])),
 );
 
+/** Round things: they go back to their own place, as the rack that they lay in tells, and have no way round. Common practice, no source. */
+const ROUND: readonly TradeKind[] = [
+  'valve',
+  'valve-spring',
+  'spring-retainer',
+  'collet',
+  'lifter',
+  'pushrod',
+  'piston-pin',
+  'shim',
+  'guide-or-seat',
+];
+
 /** Whether a part is matched, and nothing says which way round it goes. */
 const isUnmarked = question(
-  (view, part: Part) => part.matched && !part.broken && part.marks.size === 0 && rulesOf(view, part).length === 0,
+  (view, part: Part) =>
+    part.matched && !part.broken && !isA(part, ...ROUND) && part.marks.size === 0 && rulesOf(view, part).length === 0,
 );
 
 /** Every name that a sequence works on or begins with. */

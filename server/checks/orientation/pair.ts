@@ -1,11 +1,10 @@
 // Two halves of one bearing, a rod and its cap, whose numbers are told to different sides: they are stamped on one side, when they are one.
 import type { OrientRule } from '../../../grammar/tree.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Part } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './pair.md';
 
-const ROD_CAP = /(^|-)(rod|connecting-rod|big-end)-cap$/i;
-const ROD = /(^|-)(connecting-)?rod$/i;
 /** What is on both halves, and on one side of them. */
 const STAMP = /^(number|stamp|mark|match-mark|tang|tang-slot)s?$/i;
 
@@ -28,8 +27,8 @@ export const pair: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'part' || thing.broken || !ROD_CAP.test(thing.name)) return;
-    const rods = view.parts.filter((part) => ROD.test(part.name));
+    if (thing.kind !== 'part' || thing.broken || !isA(thing, 'rod-cap')) return;
+    const rods = view.parts.filter((part) => isA(part, 'rod'));
     const [rod] = rods;
     if (rod === undefined || rods.length > 1) return;
     for (const rule of stampOf(thing)) {

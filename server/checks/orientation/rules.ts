@@ -1,5 +1,6 @@
 // Which way round: one feature told two ways, rods on one pin that face the same way. What is said nowhere is in missing.ts.
 import type { OrientRule, Place } from '../../../grammar/tree.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Part, View } from '../../model/view.ts';
 import { placesIn } from '../../rehearsal/places.ts';
 import type { ThingCheck } from '../check.ts';
@@ -75,14 +76,7 @@ export const rodPair: ThingCheck = {
   scope: 'thing',
   page: rodPairPage,
   run(thing, view, report) {
-    if (
-      thing.kind !== 'part' ||
-      thing.broken ||
-      thing.count !== view.engine?.cylinders ||
-      !/rod/i.test(thing.name) ||
-      /cap|shell|bolt|bush/i.test(thing.name)
-    )
-      return;
+    if (thing.kind !== 'part' || thing.broken || thing.count !== view.engine?.cylinders || !isA(thing, 'rod')) return;
     const said = new Set<OrientRule>();
     for (const [first, second] of sharedPins(view)) {
       if (first === undefined || second === undefined) continue;

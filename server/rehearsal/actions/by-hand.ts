@@ -1,4 +1,5 @@
 // Work by hand on a part: oiled, cleaned, machined, looked at, sealed. On the bench it is fine, on the engine nothing may be over it.
+import { isA, type TradeKind } from '../../model/trade-names.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
@@ -60,13 +61,13 @@ function sayIfClosed(state: State, { name, part, fastener, act }: Target): boole
 }
 
 /** What is machined where it sits: line-bored, reamed, cut in place. Common practice, no source. */
-const IN_PLACE = /cap$|bush(ing)?$|guide$|seat$|sleeve$|liner$|bearing$|flywheel$/i;
+const IN_PLACE: readonly TradeKind[] = ['cap', 'bush', 'guide-or-seat', 'liner', 'shell', 'flywheel'];
 /** Where pistons run. Main and camshaft bores are cut with their caps on. */
 const CYLINDER = /^(bore|cylinder|cylinder-bore|top-of-bore|deck)$/i;
 
 /** Says that a part is cut while it, or what runs in it, is built in: chips get everywhere. True when it is. */
 function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boolean {
-  if (part === undefined || IN_PLACE.test(name) || state.unsure) return false;
+  if (part === undefined || isA(name, ...IN_PLACE) || state.unsure) return false;
   const own = part.fittedBy.find((each) => each !== undefined);
   const isIn = own !== undefined && part.mate !== undefined && part.on.every((each) => each === ON) && !part.lifted;
   const inIt =
@@ -76,7 +77,7 @@ function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boo
           .values()
           .find(
             ({ part: each, on, fittedBy, lifted }) =>
-              /(^|-)piston$/i.test(each.name) &&
+              isA(each, 'piston') &&
               !lifted &&
               on.includes(ON) &&
               fittedBy.some((by) => by !== undefined) &&
@@ -103,5 +104,5 @@ function isInEngine(state: State, piston: string): boolean {
   const mate = state.parts.get(piston)?.mate;
   if (mate === undefined) return false;
   const rod = state.parts.get(mate);
-  return rod?.mate === state.crankshaft || /block|barrel|cylinder|liner|bore|case/i.test(mate);
+  return rod?.mate === state.crankshaft || isA(mate, 'block', 'barrel', 'cylinder', 'liner', 'case');
 }

@@ -1,7 +1,9 @@
 // What the engine has in it is drained, filled and primed.
+
 import type { Action } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
+import { isA } from '../../model/trade-names.ts';
 import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
@@ -68,7 +70,8 @@ export const prime: ActionRule = onEach(
     // A pump may be packed with grease before it goes on.
     const isPacked = supply?.kind === 'supply' && (supply.sort === 'grease' || supply.sort === 'lubricant');
     // Oil is poured into a turbocharger or a filter from a can: no pump draws it.
-    const isPoured = supply?.kind === 'supply' && supply.sort === 'oil' && /turbo|filter|cooler/i.test(name);
+    const isPoured =
+      supply?.kind === 'supply' && supply.sort === 'oil' && isA(name, 'turbo', 'oil-filter', 'oil-cooler');
     if (!isPacked && !isPoured && !sayIfPrimedEarly(state, act)) sayIfItSprays(state, act);
     state.running.primed = true;
     if (part !== undefined) part.hasAir = false;

@@ -10,7 +10,7 @@ import { sayIfElsewhere } from '../belongs.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
-import { sayIfDry, sayIfUnsealed } from '../dressed.ts';
+import { sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
 import type { DriveState } from '../drive-state.ts';
 import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
@@ -208,7 +208,7 @@ export const fit: ActionRule = {
   carryOut: fitAll,
   atEnd(state) {
     partsLeft(state);
-    sayIfDry(state);
+    sayIfNotOiled(state);
   },
 };
 

@@ -3,6 +3,7 @@
 import type { Action } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Limit } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
@@ -216,12 +217,12 @@ const OVER_FACE = /protrusion|stand-?proud|deck-(height|clearance)|nip/i;
 function sayIfUnderHead(state: State, limit: Limit, act: Act): void {
   const of = (limit.of ?? limit.each)?.owner.text ?? '';
   if (limit.sort !== 'protrusion' && !OVER_FACE.test(limit.name)) return;
-  if (/injector|nozzle|valve|precombustion|head/i.test(of) || state.unsure) return;
+  if (isA(of, 'injector', 'valve', 'head') || state.unsure) return;
   const head = state.parts
     .values()
     .find(
       ({ part, mate, on, lifted }) =>
-        /(^|-)head$/i.test(part.name) && !lifted && mate !== undefined && on.every((each) => each === ON),
+        isA(part, 'head') && !lifted && mate !== undefined && on.every((each) => each === ON),
     );
   const by = head?.fittedBy.find((each) => each !== undefined);
   if (head === undefined || by === undefined) return;

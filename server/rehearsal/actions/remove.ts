@@ -2,6 +2,7 @@
 
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
@@ -46,7 +47,7 @@ function sayGone(state: State, gone: readonly Gone[]): void {
 /** Gaskets and seals that were tightened down are done with; shells and the like are as new after a trial. Common practice, no source. */
 function isCrushed(state: State, { part }: PartState): boolean {
   return (
-    /gasket|seal|o-ring|crush|washer/i.test(part.name) &&
+    isA(part, 'gasket', 'seal', 'o-ring', 'washer') &&
     state.clampedBy.get(part.name).some(({ used }) => used.includes(true))
   );
 }

@@ -2,6 +2,7 @@
 
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
+import { isA } from '../../model/trade-names.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { stageCount } from '../at-the-bench.ts';
@@ -24,7 +25,7 @@ function missingClamp(state: State, fastener: FastenerState, isTrial: boolean): 
   for (const clamp of fastener.fastener.clamps) {
     const part = state.parts.get(clamp.part);
     // A trial is done dry, or with something between the faces that is no gasket.
-    if (part === undefined || (isTrial && /gasket|seal|o-ring/i.test(clamp.part))) continue;
+    if (part === undefined || (isTrial && isA(clamp.part, 'gasket', 'seal', 'o-ring'))) continue;
     const places = placesNow(state, part.part, clamp.places);
     if (places.every((i) => part.on[i] === OFF)) return clamp.part;
   }
