@@ -10,7 +10,7 @@ import { turningParts } from './drive-parts.ts';
 import { type Build, type BuildAction, buildOf } from './how-it-went-on.ts';
 import { boreOf, mayBeInTheWay, type Surety } from './in-the-way.ts';
 import { allPlacesOf, areAll, type Places, placesAlong, screwWords } from './reach-places.ts';
-import { holdsCoolant, holdsOil, isGasket } from './trade-names.ts';
+import { holdsCoolant, holdsOil, isGasket } from './comes-with.ts';
 import { coversOf, type Off, whatComesOff } from './what-comes-off.ts';
 
 export interface Undo {

@@ -8,7 +8,7 @@ import { placesIn } from '../rehearsal/places.ts';
 import type { Build } from './how-it-went-on.ts';
 import { inTheWay, type Surety } from './in-the-way.ts';
 import { allPlacesOf, type Places, placesAlong } from './reach-places.ts';
-import { isGasket, isRockerGear, isShell } from './trade-names.ts';
+import { isGasket, isRockerGear, isShell } from './comes-with.ts';
 
 export interface Off {
   readonly part: Part;
