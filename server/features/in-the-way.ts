@@ -5,9 +5,9 @@ import { coveredBy, partsOfDrive } from '../model/covered.ts';
 import { shaftOf } from '../model/drive-sums.ts';
 import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
 import type { Drive, Part } from '../model/view.ts';
+import { closesOver, isAtFlywheelEnd, isGasket, isOnTopOfHead, isRockerGear, isShell } from './comes-with.ts';
 import { turningParts } from './drive-parts.ts';
 import type { Build } from './how-it-went-on.ts';
-import { closesOver, isAtFlywheelEnd, isGasket, isOnTopOfHead, isRockerGear, isShell } from './comes-with.ts';
 
 /** `said`: a statement of the spec. `known`: by the nature of the thing. `guess`: by the order of fitting alone. */
 export type Surety = 'said' | 'known' | 'guess';

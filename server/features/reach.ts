@@ -6,11 +6,11 @@ import { isA } from '../model/trade-names.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
 import { placesIn } from '../rehearsal/places.ts';
 import { byPhase, plansOf } from '../rehearsal/plan.ts';
+import { holdsCoolant, holdsOil, isGasket } from './comes-with.ts';
 import { turningParts } from './drive-parts.ts';
 import { type Build, type BuildAction, buildOf } from './how-it-went-on.ts';
 import { boreOf, mayBeInTheWay, type Surety } from './in-the-way.ts';
 import { allPlacesOf, areAll, type Places, placesAlong, screwWords } from './reach-places.ts';
-import { holdsCoolant, holdsOil, isGasket } from './comes-with.ts';
 import { coversOf, type Off, whatComesOff } from './what-comes-off.ts';
 
 export interface Undo {

@@ -5,10 +5,10 @@ import { targetsOf } from '../model/action-places.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Part, View } from '../model/view.ts';
 import { placesIn } from '../rehearsal/places.ts';
+import { isGasket, isRockerGear, isShell } from './comes-with.ts';
 import type { Build } from './how-it-went-on.ts';
 import { inTheWay, type Surety } from './in-the-way.ts';
 import { allPlacesOf, type Places, placesAlong } from './reach-places.ts';
-import { isGasket, isRockerGear, isShell } from './comes-with.ts';
 
 export interface Off {
   readonly part: Part;
