@@ -1,6 +1,6 @@
 // What the names of parts tell: which hold coolant, and which hold the water that a boat floats on. Common practice, no source.
 import { expect, test } from 'vitest';
-import { holdsCoolant } from '../../server/features/trade-names.ts';
+import { holdsCoolant } from '../../server/features/comes-with.ts';
 
 test.each(['water-pump', 'left-water-pump', 'water-outlet', 'thermostat-housing', 'heat-exchanger', 'cylinder-head'])(
   '%s holds coolant',
