@@ -1,5 +1,6 @@
 // Packs the extension into dist/fettle.vsix, from what the build left in dist/. Asks nothing and reaches no network. In the pack the
-// texts of package.json stand beside it, in package.nls.json; translations of them are client/package.nls.<language>.json.
+// texts of package.json stand beside it, in package.nls.json; translations of them are client/package.nls.<language>.json. Its first page is
+// client/extension-readme.md. Who publishes it and where its home is are settings of the packing (publishing.mjs).
 import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join, relative } from 'node:path';
@@ -7,6 +8,7 @@ import { exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { createVSIX, listFiles, PackageManager } from '@vscode/vsce';
 import { takeTexts } from './manifest-texts.mjs';
+import { extensionManifest, packedLinks, publishingSettings } from './publishing.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const packagePath = join(root, 'dist', 'fettle.vsix');
@@ -26,8 +28,14 @@ async function layOut(folder) {
   const files = await listFiles({ cwd: root, packageManager: PackageManager.None });
   for (const file of files) cpSync(join(root, file), join(folder, file));
   const put = (name, content) => writeFileSync(join(folder, name), `${JSON.stringify(content, null, 2)}\n`);
+  const settings = publishingSettings(root);
   const { manifest, texts } = takeTexts(JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')));
-  put('package.json', { ...manifest, files: [...manifest.files, 'package.nls*.json'] });
+  put('package.json', extensionManifest(manifest, settings));
+  const page = readFileSync(join(root, 'client', 'extension-readme.md'), 'utf8');
+  writeFileSync(
+    join(folder, 'README.md'),
+    packedLinks(page, (path) => files.includes(path), settings),
+  );
   put('package.nls.json', texts);
   for (const name of readdirSync(join(root, 'client')).filter((each) => /^package\.nls\..+\.json$/.test(each))) {
     const translated = JSON.parse(readFileSync(join(root, 'client', name), 'utf8'));
