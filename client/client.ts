@@ -7,11 +7,13 @@ import { registerBenchPage } from './bench-page.ts';
 import { registerBenchSheet } from './bench-sheet.ts';
 import { registerCommands } from './commands.ts';
 import { registerCompare } from './compare.ts';
+import { registerFigures } from './figures.ts';
 import { answerFileQuestions } from './files.ts';
 import { linkHelpPage, registerHelp } from './help.ts';
 import { registerLibrary } from './library.ts';
 import { createRecovery } from './recovery.ts';
 import { type AskServer, askThrough } from './requests.ts';
+import { registerStanding } from './standing.ts';
 import { createStatus } from './status.ts';
 import { registerUnsaid } from './unsaid.ts';
 
@@ -48,6 +50,8 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     registerCompare(ask),
     registerCommands({ ask, restart: () => recovery.startAgain(client) }),
     registerUnsaid(ask),
+    registerStanding(ask),
+    registerFigures(),
   );
   try {
     await client.start();

@@ -22,7 +22,7 @@ interface Old {
   onNext(tell: () => void): Disposable;
 }
 
-/** The commands "Compare with a File…", "Compare with the Last Commit" and "Close the list of changes". */
+/** The commands "Compare with a file…", "Compare with the last commit" and "Close the list of changes". */
 export function registerCompare(ask: AskServer): Disposable {
   let running: Disposable | undefined;
   const end = (): void => {
@@ -44,7 +44,11 @@ export function registerCompare(ask: AskServer): Disposable {
   return Disposable.from(
     commands.registerCommand('fettle.compareWithFile', (given?: Uri) => compare(given, chooseFile)),
     commands.registerCommand('fettle.compareWithLastCommit', (given?: Uri) => compare(given, fromLastCommit)),
-    commands.registerCommand('fettle.endCompare', end),
+    commands.registerCommand('fettle.endCompare', async () => {
+      end();
+      // The list was what the panel was open for; else a terminal would come up in its place.
+      await commands.executeCommand('workbench.action.closePanel');
+    }),
     { dispose: end },
   );
 }

@@ -26,12 +26,12 @@ export interface Checked {
   readonly information: number;
 }
 
-type Shows = (checked: Checked, streams: Streams) => Shown;
+type Shows = (checked: Checked, streams: Streams, version: string) => Shown;
 
 const SHOW: ReadonlyMap<string, Shows> = new Map<string, Shows>([
   ['text', checkText],
   ['json', (checked) => data(checkJson(checked))],
-  ['sarif', (checked) => data(sarif(checked))],
+  ['sarif', (checked, _streams, version) => data(sarif(checked, version))],
 ]);
 
 /** Runs `check`; gives the exit status: 2 where a file could not be read, or Fettle itself failed, though all else was checked. */
@@ -40,6 +40,7 @@ export async function check(
   options: CheckOptions,
   streams: Streams,
   start?: StartWorker,
+  version = 'unknown',
 ): Promise<number> {
   const show = SHOW.get(options.format ?? 'text');
   if (show === undefined) throw new CannotDo(`The format is text, json or sarif, not ${options.format}.`);
@@ -64,7 +65,7 @@ export async function check(
   const count = (severity: string): number =>
     files.reduce((sum, file) => sum + file.findings.filter((finding) => finding.severity === severity).length, 0);
   const checked = { files, errors: count('error'), warnings: count('warning'), information: count('information') };
-  streams.out(show(checked, streams));
+  streams.out(show(checked, streams, version));
   if (unread.length > 0 || failed.length > 0 || hasFailed(files)) return 2;
   return checked.errors > 0 || (options.strict === true && checked.warnings > 0) ? 1 : 0;
 }

@@ -41,7 +41,7 @@ export async function run(
     async (...given: given): Promise<void> => {
       status = await work(...given);
     };
-  const program = commands(streams, serve, does, start, benchProgram);
+  const program = commands(streams, serve, does, start, version, benchProgram);
   program.option('--version', 'which Fettle this is');
   program.on('option:version', () => {
     streams.out(shown`${version()}\n`);
@@ -78,6 +78,7 @@ function commands(
   serve: Serve,
   does: Does,
   start: StartWorker | undefined,
+  version: () => string,
   benchProgram: BenchProgram,
 ): Command {
   const program = new Command('fettle')
@@ -106,7 +107,7 @@ function commands(
     .option('--format <format>', 'text, json or sarif', 'text')
     .option('--strict', 'warnings count as faults')
     .option('--unsaid', 'list too what is left unsaid, and what it would make checkable')
-    .action(does((paths: string[], options: CheckOptions) => check(paths, options, streams, start)));
+    .action(does((paths: string[], options: CheckOptions) => check(paths, options, streams, start, version())));
   program
     .command('values')
     .argument('<file>')

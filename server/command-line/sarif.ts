@@ -1,4 +1,6 @@
 // Findings as SARIF 2.1.0, for anything that reads it. What they are is decided in check-file.ts.
+import { sha256 } from '@noble/hashes/sha2.js';
+import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { CHECKS } from '../checks/catalog.ts';
 import { addressOf } from '../workspace/disk.ts';
 import { type Checked, hasFailed } from './check.ts';
@@ -49,7 +51,18 @@ function fixJson(fix: ToldFinding['fixes'][number]): object {
   };
 }
 
-function result(finding: ToldFinding): object {
+/**
+ * What a finding is known by when the lines above it come and go: its code, its file, the line that it stands in, and which one of those
+ * it is. `times` counts them, file by file.
+ */
+function fingerprint({ code, file, source }: ToldFinding, times: Map<string, number>): string {
+  const what = [code, file.split('\\').join('/'), source.text.trim()].join('\n');
+  const time = (times.get(what) ?? 0) + 1;
+  times.set(what, time);
+  return bytesToHex(sha256(utf8ToBytes(`${what}\n${time}`))).slice(0, 32);
+}
+
+function result(finding: ToldFinding, known: string): object {
   const ruleIndex = RULES.findIndex((rule) => rule.id === finding.code);
   const fixes = finding.fixes.filter((fix) => fix.edits.length > 0);
   return {
@@ -58,6 +71,7 @@ function result(finding: ToldFinding): object {
     level: LEVEL[finding.severity],
     message: { text: finding.message },
     locations: [{ physicalLocation: physical(finding) }],
+    partialFingerprints: { 'findingInLine/v1': known },
     ...(finding.related.length === 0
       ? {}
       : {
@@ -73,16 +87,19 @@ function result(finding: ToldFinding): object {
 }
 
 /** One run with every rule, and a result for each finding. */
-export function sarif({ files }: Checked): object {
+export function sarif({ files }: Checked, version: string): object {
   return {
     $schema: 'https://json.schemastore.org/sarif-2.1.0.json',
     version: '2.1.0',
     runs: [
       {
-        tool: { driver: { name: 'fettle', rules: RULES } },
+        tool: { driver: { name: 'fettle', version, rules: RULES } },
         columnKind: 'utf16CodeUnits',
         invocations: [{ executionSuccessful: !hasFailed(files) }],
-        results: files.flatMap((file) => file.findings.map(result)),
+        results: files.flatMap(({ findings }) => {
+          const times = new Map<string, number>();
+          return findings.map((finding) => result(finding, fingerprint(finding, times)));
+        }),
       },
     ],
   };

@@ -1,6 +1,8 @@
 // The language server in a process of its own (see `fettle serve`), over the channel that the editor asks for: its own pipe, or standard
 // input and output.
 import { Console } from 'node:console';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import { argv, exit, stderr, stdin, stdout } from 'node:process';
 import { setFlagsFromString } from 'node:v8';
 import {
@@ -41,8 +43,12 @@ function overStandardStreams(): Connection {
   return createConnection(ProposedFeatures.all, reader, new StreamMessageWriter(stdout));
 }
 
+/** The libraries lie beside the bundle as files, for editors that open nothing else. */
+const libraries = join(__dirname, '..', 'server', 'library');
+
 startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(ProposedFeatures.all), {
   disk: diskHost,
+  ...(existsSync(join(libraries, 'supplies.fettle')) ? { libraries: addressOf(libraries) } : {}),
   onFault(tell) {
     process.on('uncaughtException', tell);
     process.on('unhandledRejection', tell);

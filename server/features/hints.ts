@@ -3,12 +3,17 @@ import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
 import type { ValueRow } from '../model/values.ts';
 import { figureText, sharedRows, verdictText } from './figures-text.ts';
+import { placedAt } from './place-in-tree.ts';
 import { otherUnitText, quantitiesIn } from './quantities.ts';
 import { angleAfter } from './tightening-text.ts';
 
 export interface Hint {
   readonly offset: number;
   readonly text: string;
+  /** What it is, for who looks at it. */
+  readonly why?: string;
+  /** Where the name of the thing stands that it tells of. */
+  readonly nameAt?: number;
 }
 
 /** Each quantity in the other unit system, behind it. */
@@ -16,7 +21,15 @@ export function unitHints(analysis: Analysis, start: number, end: number): reado
   return quantitiesIn(analysis, start, end).flatMap(({ value, end: to }) => {
     if ('restated' in value && value.restated !== undefined) return [];
     const other = otherUnitText(value);
-    return other === undefined ? [] : [{ offset: to, text: `= ${other}` }];
+    return other === undefined
+      ? []
+      : [
+          {
+            offset: to,
+            text: `= ${other}`,
+            why: `The same in the other system, rounded as far as the figure was written. Nothing is written into the file.`,
+          },
+        ];
   });
 }
 
@@ -57,6 +70,19 @@ function angleOf(analysis: Analysis, name: string): number | undefined {
   return undefined;
 }
 
+/** All figures that belong to the thing at an offset, a line each; undefined where there are none. */
+export function figuresTold(analysis: Analysis, offset: number): string | undefined {
+  const lines = sharedRows(analysis).flatMap(({ row, variants }) => {
+    if (row.place.file !== analysis.file.file) return [];
+    const thing = row.name.startsWith('engine.') ? 'engine' : row.name.split('.').slice(0, 2).join('.');
+    if ((startOfFastener(analysis, thing) ?? row.place.start) !== offset) return [];
+    const whose = variants.length === 0 ? '' : ` (${variants.join(', ')})`;
+    const rest = [verdictText(row)].filter((each) => each !== undefined).map((each) => `, ${each}`);
+    return [`${row.name.replace(/^(?:limit|fastener|drive)\./, '')}: ${figureText(row)}${rest.join('')}${whose}`];
+  });
+  return lines.length === 0 ? undefined : [...new Set(lines)].join('\n');
+}
+
 /** One line above each engine, limit, fastener, drive and valve timing: its headline figures, of each variant where they differ. */
 export function headlines(analysis: Analysis): readonly Hint[] {
   const byThing = new Map<string, { offset: number; texts: Map<string, string> }>();
@@ -77,5 +103,13 @@ export function headlines(analysis: Analysis): readonly Hint[] {
     if (known.texts.has(figure) || known.texts.size < 4)
       known.texts.set(figure, whose === '' ? shown : `${shown} (${whose})`);
   }
-  return [...byThing.values()].map(({ offset, texts }) => ({ offset, text: [...texts.values()].join('; ') }));
+  return [...byThing.values()].map(({ offset, texts }) => {
+    const placed = placedAt(analysis, offset);
+    const name = placed?.declaration.name;
+    return {
+      offset,
+      text: [...texts.values()].join('; '),
+      ...(placed === undefined || name === undefined ? {} : { nameAt: placeOf(placed, name).start }),
+    };
+  });
 }

@@ -104,5 +104,6 @@ export function turnHints(analysis: Analysis, start: number, end: number): reado
         texts.size === 1 || variants.length === analysis.views.length ? text : `${text} (${variants.join(', ')})`,
       )
       .join(' / '),
+    why: 'Where the marks and the marked links stand after this turn, as the job has it so far.',
   }));
 }

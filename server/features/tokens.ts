@@ -6,23 +6,57 @@ import { type Block, statementRow } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';
 import { blockOf } from '../model/statements.ts';
-import { everyPlaced, namesOfPlaced } from './place-in-tree.ts';
+import { everyPlaced, type NameAt, namesOfPlaced, thingOf } from './place-in-tree.ts';
 
 /** In the order of the legend. */
-export const TOKEN_TYPES = ['keyword', 'class', 'property', 'enumMember', 'variable'] as const;
+export const TOKEN_TYPES = [
+  'keyword',
+  'class',
+  'property',
+  'enumMember',
+  'variable',
+  'decorator',
+  'parameter',
+  'function',
+  'namespace',
+  'interface',
+  'type',
+] as const;
+type TokenType = (typeof TOKEN_TYPES)[number];
+
+/** Kinds of things look different: each has a type of its own, of those that editors have colours for. */
+const TYPE_OF_KIND: ReadonlyMap<string, TokenType> = new Map([
+  ['part', 'class'],
+  ['fastener', 'decorator'],
+  ['limit', 'parameter'],
+  ['step', 'function'],
+  ['sequence', 'function'],
+  ['job', 'function'],
+  ['supply', 'namespace'],
+  ['drive', 'interface'],
+  ['valve-timing', 'interface'],
+  ['grades', 'interface'],
+  ['spec', 'type'],
+  ['record', 'type'],
+]);
 export const TOKEN_MODIFIERS = ['declaration'] as const;
 
 export interface SemanticToken {
   readonly start: number;
   readonly length: number;
-  readonly type: (typeof TOKEN_TYPES)[number];
+  readonly type: TokenType;
   readonly declares: boolean;
 }
 
-const kept = new WeakMap<Placed, { readonly at: number; readonly tokens: readonly SemanticToken[] }>();
+/** A token as it is kept: of a name that may be of several kinds of things, that name stands there. */
+interface KeptToken extends SemanticToken {
+  readonly thing?: string;
+}
+
+const kept = new WeakMap<Placed, { readonly at: number; readonly tokens: readonly KeptToken[] }>();
 
 /** The tokens of a declaration; kept as long as it stands where it stood. */
-function ofPlaced(placed: Placed): readonly SemanticToken[] {
+function ofPlaced(placed: Placed): readonly KeptToken[] {
   const known = kept.get(placed);
   if (known?.at === placed.section.start) return known.tokens;
   const tokens = tokensOf(placed);
@@ -30,8 +64,8 @@ function ofPlaced(placed: Placed): readonly SemanticToken[] {
   return tokens;
 }
 
-function tokensOf(placed: Placed): readonly SemanticToken[] {
-  const out: SemanticToken[] = [];
+function tokensOf(placed: Placed): readonly KeptToken[] {
+  const out: KeptToken[] = [];
   const keyword = (span: { readonly start: number; readonly end: number }): void => {
     out.push({
       start: toFile(placed.section, span.start),
@@ -62,11 +96,20 @@ function tokensOf(placed: Placed): readonly SemanticToken[] {
             ? 'enumMember'
             : name.set === 'source'
               ? 'variable'
-              : 'class',
+              : (TYPE_OF_KIND.get(kindOf(placed, name) ?? '') ?? 'class'),
       declares: name.declares,
+      ...(name.set === 'thing' && kindOf(placed, name) === undefined ? { thing: name.thing } : {}),
     });
   }
   return out;
+}
+
+/** The kind of a thing where the place of its name tells it; undefined where several may stand there. */
+function kindOf({ declaration }: Placed, name: NameAt): string | undefined {
+  if (name.set === 'spec' || name.set === 'record') return name.set;
+  if (name.set !== 'thing') return undefined;
+  if (name.declares) return declaration.changed?.word ?? declaration.word;
+  return name.use?.kinds.length === 1 ? name.use.kinds[0] : undefined;
 }
 
 /** All semantic tokens of a file by place, none over another. */
@@ -75,9 +118,14 @@ export function semanticTokens(analysis: Analysis): readonly SemanticToken[] {
     .flatMap(ofPlaced)
     .sort((a, b) => a.start - b.start || b.length - a.length);
   let last = -1;
-  return sorted.filter((token) => {
-    if (token.start < last || token.length <= 0) return false;
-    last = token.start + token.length;
-    return true;
-  });
+  return sorted
+    .filter((token) => {
+      if (token.start < last || token.length <= 0) return false;
+      last = token.start + token.length;
+      return true;
+    })
+    .map(({ thing, ...token }) => {
+      const type = thing === undefined ? undefined : TYPE_OF_KIND.get(thingOf(analysis, thing)?.kind ?? '');
+      return type === undefined ? token : { ...token, type };
+    });
 }

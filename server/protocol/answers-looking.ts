@@ -1,17 +1,21 @@
 // Answers that show something about a text: hover, outline, folds, colours, hints, links.
 
 import {
+  type Command,
   type Connection,
   type DocumentSymbol,
   FoldingRangeKind,
   InlayHintKind,
   MarkupKind,
+  MessageType,
+  type Position,
   type Range,
   SemanticTokensBuilder,
+  ShowMessageNotification,
   SymbolKind,
 } from 'vscode-languageserver';
 import { lookUp } from '../../grammar/look-up.ts';
-import { headlines, unitHints } from '../features/hints.ts';
+import { figuresTold, type Hint, headlines, unitHints } from '../features/hints.ts';
 import { hover } from '../features/hover.ts';
 import { folds, isMeant, type OutlineItem, outline } from '../features/outline.ts';
 import { selectionAt } from '../features/selection.ts';
@@ -21,7 +25,7 @@ import { placeOf } from '../model/placed.ts';
 import { positionAt } from '../workspace/lines.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { locationOf, rangeOf } from './convert.ts';
-import type { Service } from './service.ts';
+import { letFail, type Service } from './service.ts';
 import type { Settings } from './settings.ts';
 
 const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
@@ -45,6 +49,9 @@ const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
   size: SymbolKind.EnumMember,
   when: SymbolKind.Variable,
 };
+
+/** Tells the figures of a thing, for editors that have no command of their own for it. */
+export const TELL_FIGURES = 'fettle.tellFigures';
 
 /** The most names that a search of the folder gives. */
 const MOST_FOUND = 500;
@@ -77,8 +84,8 @@ export function answerLooking(connection: Connection, service: Service, settings
       outline(analysis).map((item) => symbol(textDocument.uri, item)),
     ),
   );
-  connection.onWorkspaceSymbol(({ query }, token) =>
-    fromEvery('the folder', token, [], (all) =>
+  connection.onWorkspaceSymbol(({ query }, token, progress) =>
+    fromEvery({ what: 'the folder', token, progress }, [], (all) =>
       all
         .flatMap((analysis) =>
           outline(analysis)
@@ -149,9 +156,29 @@ export function answerLooking(connection: Connection, service: Service, settings
         position: positionAt(documents.lines(textDocument.uri), hint.offset),
         label: hint.text,
         kind: InlayHintKind.Type,
+        ...(hint.why === undefined ? {} : { tooltip: hint.why }),
         paddingLeft: true,
       }));
     });
+  });
+
+  /** What a lens does: Fettle's own client shows what is said there, and any other has it told. */
+  const lensCommand = (uri: string, hint: Hint): Command => {
+    const ours = abilities().isOurs;
+    const place = positionAt(documents.lines(uri), ours ? (hint.nameAt ?? hint.offset) : hint.offset);
+    return {
+      title: hint.text,
+      command: ours ? 'fettle.showFigures' : TELL_FIGURES,
+      arguments: [uri, place],
+    };
+  };
+  connection.onExecuteCommand(({ command, arguments: given }) => {
+    const [uri, place] = (given ?? []) as [unknown, Position | undefined];
+    if (command !== TELL_FIGURES || typeof uri !== 'string' || place === undefined) return null;
+    const told = at(uri, undefined, (analysis) => figuresTold(analysis, offset(uri, place)));
+    if (told !== undefined)
+      letFail(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message: told }));
+    return null;
   });
 
   connection.onCodeLens(async ({ textDocument }) => {
@@ -159,7 +186,7 @@ export function answerLooking(connection: Connection, service: Service, settings
     return at(textDocument.uri, [], (analysis) =>
       headlines(analysis).map((hint) => ({
         range: rangeOf(documents.lines(textDocument.uri), hint.offset, hint.offset),
-        command: { title: hint.text, command: '' },
+        command: lensCommand(textDocument.uri, hint),
       })),
     );
   });

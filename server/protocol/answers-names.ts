@@ -4,6 +4,7 @@ import {
   DocumentHighlightKind,
   ErrorCodes,
   type Location,
+  type Position,
   ResponseError,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
@@ -38,16 +39,26 @@ export function answerNames(connection: Connection, service: Service): void {
     }),
   );
 
-  connection.onReferences(({ textDocument, position, context }, token) =>
-    fromEvery<Location[]>(textDocument.uri, token, [], (all) =>
-      at<Location[]>(textDocument.uri, [], (analysis) => {
-        const name = nameAt(analysis, offset(textDocument.uri, position));
-        if (name === undefined) return [];
-        return sharing(analysis, name, all)
-          .flatMap((each) => placesOf(each, name))
-          .filter((place) => context.includeDeclaration || !place.declares)
-          .map((place) => locationOf(documents, place));
-      }),
+  /** The name at a place, to be looked for in the texts of the folder. */
+  const wordAt = (uri: string, position: Position): { readonly word?: string } =>
+    at<{ readonly word?: string }>(uri, {}, (analysis) => {
+      const name = nameAt(analysis, offset(uri, position));
+      return name === undefined ? {} : { word: name.text };
+    });
+
+  connection.onReferences(({ textDocument, position, context }, token, progress) =>
+    fromEvery<Location[]>(
+      { what: textDocument.uri, token, progress, ...wordAt(textDocument.uri, position) },
+      [],
+      (all) =>
+        at<Location[]>(textDocument.uri, [], (analysis) => {
+          const name = nameAt(analysis, offset(textDocument.uri, position));
+          if (name === undefined) return [];
+          return sharing(analysis, name, all)
+            .flatMap((each) => placesOf(each, name))
+            .filter((place) => context.includeDeclaration || !place.declares)
+            .map((place) => locationOf(documents, place));
+        }),
     ),
   );
 
@@ -95,21 +106,25 @@ export function answerNames(connection: Connection, service: Service): void {
     return undefined;
   };
 
-  connection.onRenameRequest(({ textDocument, position, newName }) => {
-    const answer = at<WorkspaceEdit | { readonly objection: string } | null>(textDocument.uri, null, (analysis) => {
-      const name = nameAt(analysis, offset(textDocument.uri, position));
-      if (name === undefined) return null;
-      const same = sharing(analysis, name, everyAnalysis());
-      const ships = definitions(analysis, name.place.start).some((place) => libraryText(place.file) !== undefined);
-      const objection = ships
-        ? `${name.text} ships with Fettle and keeps its name. Declare one of your own that is like it.`
-        : renameObjection(same, name, newName);
-      if (objection !== undefined) return { objection };
-      const edits = same.flatMap((each) => placesOf(each, name)).map((place) => ({ ...place, text: newName }));
-      const spoilt = spoils(same, edits, newName);
-      if (spoilt !== undefined) return { objection: spoilt };
-      return workspaceEdit(documents, edits, abilities().versionedEdits);
-    });
+  connection.onRenameRequest(async ({ textDocument, position, newName }, token, progress) => {
+    type Answer = WorkspaceEdit | { readonly objection: string } | null;
+    const ask = { what: textDocument.uri, token, progress };
+    const answer = await fromEvery<Answer>(ask, null, (all) =>
+      at<Answer>(textDocument.uri, null, (analysis) => {
+        const name = nameAt(analysis, offset(textDocument.uri, position));
+        if (name === undefined) return null;
+        const same = sharing(analysis, name, all);
+        const ships = definitions(analysis, name.place.start).some((place) => libraryText(place.file) !== undefined);
+        const objection = ships
+          ? `${name.text} ships with Fettle and keeps its name. Declare one of your own that is like it.`
+          : renameObjection(same, name, newName);
+        if (objection !== undefined) return { objection };
+        const edits = same.flatMap((each) => placesOf(each, name)).map((place) => ({ ...place, text: newName }));
+        const spoilt = spoils(same, edits, newName);
+        if (spoilt !== undefined) return { objection: spoilt };
+        return workspaceEdit(documents, edits, abilities().versionedEdits);
+      }),
+    );
     if (answer !== null && 'objection' in answer) throw new ResponseError(ErrorCodes.InvalidParams, answer.objection);
     return answer;
   });

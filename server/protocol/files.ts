@@ -17,12 +17,15 @@ import { nextTurn } from './turns.ts';
 export interface Surroundings {
   readonly disk?: (roots: readonly string[]) => Host;
   readonly filesBelow?: (root: string) => readonly string[];
+  /** The address of the folder with the libraries that ship, where they lie on the disk as well. */
+  readonly libraries?: string;
   /** Has what no piece of work catches told, where that would otherwise end the server. */
   readonly onFault?: (tell: (error: unknown) => void) => void;
 }
 
 export interface Files {
-  readFolders(): Promise<void>;
+  /** `onRead` is told once every text is known, before the last of them is checked. */
+  readFolders(onRead: () => void): Promise<void>;
   watch(): void;
   /** Asks the editor for files that a check asked for in vain, once for each until something changes. */
   fetch(addresses: readonly string[]): void;
@@ -146,7 +149,7 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
   };
 
   return {
-    async readFolders() {
+    async readFolders(onRead) {
       letFail(connection.sendNotification('fettle/status', { state: 'checking' }));
       const progress = await showProgress();
       try {
@@ -156,6 +159,7 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
           `The folder could not be read: ${error instanceof Error ? error.message : String(error)}`,
         );
       }
+      onRead();
       findings().checkAll();
       await findings().settled();
       progress?.done();

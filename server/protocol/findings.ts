@@ -9,6 +9,7 @@ import type { Analysis } from '../model/analysis.ts';
 import { atTheTop, fileFailed, whyOf } from '../workspace/contained.ts';
 import { diagnosticOf } from './convert.ts';
 import { letFail, reportFault, type Service } from './service.ts';
+import { type CheckWeights, weighed } from './settings.ts';
 import { afterBurst, inPieces, nextTurn } from './turns.ts';
 
 export interface Findings {
@@ -16,6 +17,8 @@ export interface Findings {
   changed(uri: string): void;
   /** Everything open or known is checked. */
   checkAll(): void;
+  /** Checks weigh otherwise in this editor than before. */
+  weighedAnew(): void;
   /** A file is neither open nor there any more. */
   gone(uri: string): void;
   /** Resolves when nothing waits to be checked. */
@@ -26,7 +29,11 @@ export interface Findings {
 const QUIET = 200;
 
 /** `lacking` is told which files a check asked for in vain. */
-export function serveFindings(service: Service, lacking: (addresses: readonly string[]) => void): Findings {
+export function serveFindings(
+  service: Service,
+  lacking: (addresses: readonly string[]) => void,
+  weights: () => CheckWeights = () => new Map(),
+): Findings {
   const { connection, documents, abilities } = service;
   const waiting = new Set<string>();
   /** What was last pushed for a file that was not changed itself. */
@@ -35,7 +42,7 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
   let askAgain: ReturnType<typeof setTimeout> | undefined;
 
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
-    analysis.findings.map((finding) => diagnosticOf(documents, finding));
+    weighed(analysis.findings, weights()).map((finding) => diagnosticOf(documents, finding));
 
   /** A file that could not even be read: that is told at its top. */
   const failed = (address: string, why: string): Diagnostic[] => [
@@ -124,7 +131,7 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
   };
 
   // An analysis has a number, so that an editor that has its findings already is told so in a word.
-  const numbers = new WeakMap<Analysis, string>();
+  let numbers = new WeakMap<Analysis, string>();
   let last = 0;
   const numberOf = (analysis: Analysis): string => {
     const known = numbers.get(analysis);
@@ -148,6 +155,7 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
   connection.languages.diagnostics.onWorkspace(async ({ previousResultIds }, token) => {
     const before = new Map(previousResultIds.map(({ uri, value }) => [uri, value]));
     const items: WorkspaceDocumentDiagnosticReport[] = [];
+    await service.folderRead();
     for (const address of documents.known()) {
       if (token.isCancellationRequested) break;
       const uri = documents.spelled(address);
@@ -175,6 +183,17 @@ export function serveFindings(service: Service, lacking: (addresses: readonly st
   });
 
   return {
+    weighedAnew() {
+      // What the editor has already is another list now.
+      numbers = new WeakMap();
+      pushed.clear();
+      if (abilities().pulls) tellToAsk();
+      else
+        for (const address of [...documents.all().map((open) => open.address), ...documents.known()]) {
+          changedFiles.add(address);
+          check(address);
+        }
+    },
     changed(uri) {
       const address = documents.addressOf(uri);
       const users = documents.dependents(address);

@@ -62,6 +62,27 @@ export interface ServerAnswers {
     } | null;
   };
   /**
+   * How the engine stands at the cursor in an open spec, or one action of the job on or back from there, with where that action is written.
+   * `html` is the inside of a page, made of elements; it is null where the cursor is at no step.
+   */
+  readonly 'fettle/standing': {
+    readonly params: {
+      readonly uri: string;
+      readonly position: { readonly line: number; readonly character: number };
+      readonly go: 'here' | 'next' | 'back';
+      readonly variant?: string;
+      readonly job?: string;
+    };
+    readonly result: {
+      readonly html: string | null;
+      readonly place: ReviewedPlace['range'] | null;
+      readonly variants: readonly string[];
+      readonly variant: string | null;
+      readonly jobs: readonly string[];
+      readonly job: string | null;
+    } | null;
+  };
+  /**
    * What changed in an open spec since an old text of it, the weightiest first. `files` are texts of what the old one used, by
    * address; what is not among them is read as it stands now. `uses` are the addresses that the old one asked for.
    */

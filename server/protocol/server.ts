@@ -10,10 +10,11 @@ import {
 import { warmUp } from '../../grammar/parse.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import { createDocuments } from '../workspace/documents.ts';
-import { answerLooking } from './answers-looking.ts';
+import { answerLooking, TELL_FIGURES } from './answers-looking.ts';
 import { answerNames } from './answers-names.ts';
 import { answerOwn } from './answers-own.ts';
 import { answerReview } from './answers-review.ts';
+import { answerStanding } from './answers-standing.ts';
 import { answerSteps } from './answers-steps.ts';
 import { answerWriting } from './answers-writing.ts';
 import { type Files, type Surroundings, serveFiles } from './files.ts';
@@ -24,7 +25,7 @@ import { followSettings } from './settings.ts';
 
 export type { Surroundings } from './files.ts';
 
-function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
+function capabilitiesFor({ pulls, isOurs }: Abilities): ServerCapabilities {
   const filters = [
     { pattern: { glob: '**/*.fettle', matches: FileOperationPatternKind.file } },
     { pattern: { glob: '**', matches: FileOperationPatternKind.folder } },
@@ -38,12 +39,12 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
     signatureHelpProvider: { triggerCharacters: [' '], retriggerCharacters: [',', ' '] },
     hoverProvider: true,
     definitionProvider: true,
-    referencesProvider: true,
+    referencesProvider: { workDoneProgress: true },
     documentHighlightProvider: true,
     callHierarchyProvider: true,
-    renameProvider: { prepareProvider: true },
+    renameProvider: { prepareProvider: true, workDoneProgress: true },
     documentSymbolProvider: true,
-    workspaceSymbolProvider: true,
+    workspaceSymbolProvider: { workDoneProgress: true },
     foldingRangeProvider: true,
     selectionRangeProvider: true,
     codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.rewrite', 'source.fixAll.fettle'] },
@@ -53,6 +54,7 @@ function capabilitiesFor({ pulls }: Abilities): ServerCapabilities {
     documentLinkProvider: {},
     inlayHintProvider: true,
     codeLensProvider: {},
+    executeCommandProvider: { commands: [...(isOurs ? [] : [TELL_FIGURES])] },
     semanticTokensProvider: {
       legend: { tokenTypes: [...TOKEN_TYPES], tokenModifiers: [...TOKEN_MODIFIERS] },
       full: { delta: true },
@@ -75,15 +77,20 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   const documents = createDocuments(surroundings.disk, (address, error) => reportFault(connection, address, error));
   let abilities = abilitiesOf({}, {});
   const service = createService(connection, documents, () => abilities);
-  const findings: Findings = serveFindings(service, (addresses) => files.fetch(addresses));
+  const settings = followSettings(connection, service, () => findings.weighedAnew());
+  const findings: Findings = serveFindings(
+    service,
+    (addresses) => files.fetch(addresses),
+    () => settings.weights(),
+  );
   const files: Files = serveFiles(service, surroundings, () => findings);
-  const settings = followSettings(connection, service);
   surroundings.onFault?.((error) => reportFault(connection, 'something in the background', error));
   let changesFolders = false;
 
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const options: StartOptions = params.initializationOptions ?? {};
     abilities = abilitiesOf(params.capabilities, options);
+    if (!abilities.isOurs && surroundings.libraries !== undefined) documents.showLibrariesIn(surroundings.libraries);
     changesFolders = params.capabilities.workspace?.workspaceFolders === true;
     const root = params.rootUri ?? undefined;
     documents.setRoots(params.workspaceFolders?.map((folder) => folder.uri) ?? (root === undefined ? [] : [root]));
@@ -94,9 +101,11 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     files.watch();
     settings.watch();
     // The parser is built after the answer, while nobody waits for it.
+    let read: () => void = () => undefined;
+    service.waitFor(new Promise((done) => (read = done)));
     setTimeout(() => {
       service.guarded('starting', warmUp, undefined);
-      void files.readFolders();
+      void files.readFolders(read);
     }, 0);
     if (!changesFolders) return;
     connection.workspace.onDidChangeWorkspaceFolders((event) => {
@@ -111,7 +120,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
           findings.gone(address);
         }
       documents.setRoots([...left, ...event.added.map((folder) => folder.uri)]);
-      void files.readFolders();
+      service.waitFor(new Promise((done) => void files.readFolders(done)));
     });
   });
 
@@ -134,6 +143,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   answerNames(connection, service);
   answerLooking(connection, service, settings);
   answerSteps(connection, service);
+  answerStanding(connection, service);
   answerWriting(connection, service);
   answerOwn(connection, service);
   answerReview(connection, service);

@@ -6,6 +6,7 @@ import {
   type Connection,
   LSPErrorCodes,
   ResponseError,
+  type WorkDoneProgressReporter,
 } from 'vscode-languageserver';
 import type { Analysis } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
@@ -53,6 +54,19 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
 /** Milliseconds of work after which messages that wait are heard. */
 const NOTICED = 2;
 
+/** A question that the whole folder answers. */
+export interface AskEvery {
+  readonly what: string;
+  readonly token: CancellationToken;
+  /** Where the editor shows that it is being worked on. */
+  readonly progress?: WorkDoneProgressReporter;
+  /** A text that does not have this word in it, hyphens and all, has nothing to do with the question. */
+  readonly word?: string;
+}
+
+/** Milliseconds after which somebody who waits is told so. */
+const TOLD_AFTER = 400;
+
 export interface Service {
   readonly connection: Connection;
   readonly documents: Documents;
@@ -68,12 +82,11 @@ export interface Service {
    * Answers from all of them. What is not analysed yet is, a file a turn, so that keys, and that the question is taken back, are heard
    * in between; the answer itself is made in one turn.
    */
-  fromEvery<result>(
-    what: string,
-    token: CancellationToken,
-    otherwise: result,
-    work: (all: readonly Analysis[]) => result,
-  ): Promise<result>;
+  fromEvery<result>(ask: AskEvery, otherwise: result, work: (all: readonly Analysis[]) => result): Promise<result>;
+  /** What asks for the whole folder waits until these are done: its texts are still being read. */
+  waitFor(reading: Promise<void>): void;
+  /** Resolves when the texts of the folder are known. */
+  folderRead(): Promise<void>;
 }
 
 /** Tells the log of a fault inside Fettle. */
@@ -89,7 +102,13 @@ export function letFail(asked: Promise<unknown>): void {
   asked.catch(() => undefined);
 }
 
+/** Whether a text has a word in it, small or capital. */
+function mentions(text: string | undefined, word: string): boolean {
+  return text !== undefined && (text.includes(word) || text.toLowerCase().includes(word.toLowerCase()));
+}
+
 export function createService(connection: Connection, documents: Documents, abilities: () => Abilities): Service {
+  let reading: Promise<void> = Promise.resolve();
   const guarded = <result>(what: string, work: () => result, otherwise: result): result => {
     try {
       return work();
@@ -113,20 +132,49 @@ export function createService(connection: Connection, documents: Documents, abil
         otherwise,
       ),
     offset: (uri, position) => offsetAt(documents.lines(uri), position),
-    async fromEvery(what, token, otherwise, work) {
-      for (const address of [...documents.all().map((open) => open.address), ...documents.known()]) {
-        const began = performance.now();
-        guarded(address, () => documents.analysis(address), undefined);
-        if (performance.now() - began > NOTICED) await nextTurn();
-        if (token.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'taken back');
+    async fromEvery({ what, token, progress, word }, otherwise, work) {
+      let isShown = false;
+      const show = (done: number, of: number): void => {
+        if (!isShown) progress?.begin('Fettle', 0, 'Reading the specs of the folder', true);
+        isShown = true;
+        if (of > 0) progress?.report(Math.round((100 * done) / of));
+      };
+      try {
+        const timer = setTimeout(() => show(0, 0), TOLD_AFTER);
+        await Promise.race([reading, takenBack(token)]);
+        clearTimeout(timer);
+        const addresses = [...documents.all().map((open) => open.address), ...documents.known()].filter(
+          (address) => word === undefined || mentions(documents.read(address), word),
+        );
+        const asked = performance.now();
+        for (const [i, address] of addresses.entries()) {
+          const began = performance.now();
+          guarded(address, () => documents.analysis(address), undefined);
+          if (performance.now() - began > NOTICED) await nextTurn();
+          if (token.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'taken back');
+          if (performance.now() - asked > TOLD_AFTER) show(i, addresses.length);
+        }
+        return guarded(what, () => work(analysesOf(addresses)), otherwise);
+      } finally {
+        if (isShown) progress?.done();
       }
-      return guarded(what, () => work(everyAnalysis()), otherwise);
     },
-    everyAnalysis,
+    waitFor(more) {
+      reading = Promise.all([reading, more]).then(() => undefined);
+    },
+    folderRead: () => reading,
+    everyAnalysis: () => analysesOf([...documents.all().map((open) => open.address), ...documents.known()]),
   };
-  function everyAnalysis(): readonly Analysis[] {
+  function takenBack(token: CancellationToken): Promise<never> {
+    return new Promise((_, refuse) => {
+      const refused = (): void => refuse(new ResponseError(LSPErrorCodes.RequestCancelled, 'taken back'));
+      if (token.isCancellationRequested) refused();
+      else token.onCancellationRequested(refused);
+    });
+  }
+  function analysesOf(addresses: readonly string[]): readonly Analysis[] {
     const found = new Map<string, Analysis>();
-    const waiting = [...documents.all().map((open) => open.address), ...documents.known()];
+    const waiting = [...addresses];
     for (const address of waiting) {
       if (found.has(address)) continue;
       const analysis = guarded(address, () => documents.analysis(address), undefined);

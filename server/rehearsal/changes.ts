@@ -18,7 +18,8 @@ export interface Snapshot {
   readonly facts: ReadonlyMap<string, string>;
 }
 
-function stageText(stage: number, of: number): string {
+/** How a screw stands: out, loose, snug, at a stage, tight. */
+export function stageText(stage: number, of: number): string {
   if (stage === OUT) return 'out';
   if (stage === LOOSE) return 'loose';
   if (stage === SNUG) return 'snug';

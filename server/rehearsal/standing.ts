@@ -87,7 +87,8 @@ function drivesText(state: State): readonly string[] {
   });
 }
 
-function coveredText(state: State): readonly string[] {
+/** What is under what now. */
+export function coveredText(state: State): readonly string[] {
   const under = new Map<string, string[]>();
   for (const { part, on } of state.parts.values()) {
     const { name } = part;
@@ -104,6 +105,11 @@ function crankText(state: State): readonly string[] {
   return state.running.crank === undefined
     ? []
     : [`${state.crankshaft ?? 'crankshaft'} ${angleText(state.running.crank, state.tdcOf)}`];
+}
+
+/** The crankshaft, and the marks and links of each drive that is on. */
+export function turningText(state: State): readonly string[] {
+  return [...crankText(state), ...drivesText(state)];
 }
 
 /** How the engine stands at one moment, whatever was changed: what is covered, where shafts, marks and links stand, what is to be proved. */
@@ -141,7 +147,7 @@ export function standingAfter(view: View, file: string, of: Step, after: Stateme
       job: plan.job,
       changes: changeTexts(joined(changes), state),
       covered: coveredText(state),
-      turning: [...crankText(state), ...drivesText(state)],
+      turning: turningText(state),
     });
     carryOut(bench, plan, (step, statement, state) => {
       if (step !== of) return;

@@ -47,7 +47,8 @@ function driveStands(state: State, drive: DriveState): DriveStands {
   return { whole, turned, links: on === undefined ? undefined : toNumber(on) };
 }
 
-function standsNow(state: State): Stands {
+/** The figures of this moment. */
+export function standsNow(state: State): Stands {
   const parts = state.parts.values();
   return {
     crank: state.running.crank === undefined ? undefined : angleText(state.running.crank, state.tdcOf),

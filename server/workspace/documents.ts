@@ -4,7 +4,7 @@ import { type Written, wholeText, withStretch, writtenAs } from '../../grammar/w
 import { letGoOf } from '../model/kept-by-file.ts';
 import { analyse } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
-import { libraryText } from './library.ts';
+import { libraryFile, libraryText } from './library.ts';
 import { indexLines, type LineIndex, offsetAt } from './lines.ts';
 import { canonical, resolveUse } from './paths.ts';
 
@@ -60,8 +60,10 @@ export interface Documents {
   lines(uri: string): LineIndex;
   /** The one spelling of an address. */
   addressOf(uri: string): string;
-  /** An address as the editor spells it. */
+  /** An address as the editor spells it; that of a library as a file, once it is known in which folder they lie. */
   spelled(address: string): string;
+  /** The address of the folder that the libraries lie in, for an editor that can't ask for their text. */
+  showLibrariesIn(folder: string): void;
 }
 
 /** For how long a file read from disk is taken to be as it was, where nobody tells of changes. Milliseconds. */
@@ -82,6 +84,7 @@ export function createDocuments(
   const lineIndexes = new Map<string, { readonly text: string; readonly lines: LineIndex }>();
   const spellings = new Map<string, string>();
   let roots: readonly string[] = [];
+  let libraries: string | undefined;
   let host: Host | undefined = disk?.(roots);
 
   /** The one spelling of an address; the editor's own is remembered. */
@@ -214,6 +217,10 @@ export function createDocuments(
       return lines;
     },
     addressOf: key,
-    spelled: (address) => spellings.get(address) ?? address,
+    spelled: (address) =>
+      spellings.get(address) ?? (libraries === undefined ? undefined : libraryFile(address, libraries)) ?? address,
+    showLibrariesIn(folder) {
+      libraries = folder;
+    },
   };
 }

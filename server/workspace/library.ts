@@ -24,6 +24,12 @@ export function libraryAddress(path: string): string | undefined {
     : undefined;
 }
 
+/** The file of a library below a folder of them, by its address; undefined for any other address. */
+export function libraryFile(address: string, folder: string): string | undefined {
+  const name = libraryText(address) === undefined ? undefined : ADDRESS.exec(address)?.[1];
+  return name === undefined ? undefined : `${folder}/${name}.fettle`;
+}
+
 /** The text of a library by its address; undefined for any other address. */
 export function libraryText(address: string): string | undefined {
   const name = ADDRESS.exec(address)?.[1];

@@ -312,12 +312,15 @@ interface Log {
   readonly version: string;
   readonly runs: readonly {
     readonly columnKind: string;
-    readonly tool: { readonly driver: { readonly name: string; readonly rules: readonly Rule[] } };
+    readonly tool: {
+      readonly driver: { readonly name: string; readonly version?: string; readonly rules: readonly Rule[] };
+    };
     readonly results: readonly {
       readonly ruleId: string;
       readonly ruleIndex: number;
       readonly level: string;
       readonly message: { readonly text: string };
+      readonly partialFingerprints?: Readonly<Record<string, string>>;
       readonly locations: readonly Place[];
       readonly relatedLocations?: readonly Place[];
       readonly fixes?: readonly Fix[];
@@ -338,7 +341,13 @@ function sarifFaults(log: unknown): readonly string[] {
   if (first === undefined) return ['no run'];
   const { tool, results, columnKind } = first;
   must(columnKind === 'utf16CodeUnits', 'columnKind');
-  must(typeof tool.driver.name === 'string', 'driver.name');
+  must(typeof tool.driver.name === 'string' && typeof tool.driver.version === 'string', 'driver');
+  const known = results.map((result) => result.partialFingerprints?.['findingInLine/v1']);
+  must(
+    known.every((each) => /^[0-9a-f]{32}$/.test(each ?? '')),
+    'fingerprints',
+  );
+  must(new Set(known).size === known.length, 'a fingerprint is of one finding');
   const ids = tool.driver.rules.map((rule) => rule.id);
   must(new Set(ids).size === ids.length, 'rule ids are unique');
   for (const rule of tool.driver.rules) {

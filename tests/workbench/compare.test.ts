@@ -51,7 +51,7 @@ describe.sequential('what changed', () => {
   test('since the last commit: nothing, until something is written', async () => {
     await bench.openFile(first);
     await bench.untilStatus('No findings');
-    await bench.command('Fettle: Compare with the Last Commit');
+    await bench.command('Fettle: Compare with the last commit');
     await bench.page.locator('.part.panel', { hasText: 'Nothing changed in meaning.' }).waitFor();
     await bench.page.locator('.monaco-diff-editor').first().waitFor();
     await bench.goTo(place.line, place.column + 'torque 25 N.m, '.length);
@@ -64,7 +64,7 @@ describe.sequential('what changed', () => {
 
   test('since another file, and a change leads to its place', async () => {
     await bench.openFile(second);
-    await bench.command('Fettle: Compare with a File');
+    await bench.command('Fettle: Compare with a file');
     await bench.answer(first, first);
     // What is not saved yet counts.
     const rows = await listed('torque stage 2 was 60 N.m, is now 55 N.m');

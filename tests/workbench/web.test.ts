@@ -57,9 +57,9 @@ describe.sequential('a spec in the browser', () => {
 
   test('two specs are compared without git, and without it the last commit is not to be had', async () => {
     await bench.openFile(file);
-    await bench.command('Fettle: Compare with the Last Commit');
+    await bench.command('Fettle: Compare with the last commit');
     await bench.page.getByText('There is no git in this editor').first().waitFor();
-    await bench.command('Fettle: Compare with a File');
+    await bench.command('Fettle: Compare with a file');
     await bench.answer('flat-twin', 'flat-twin');
     await bench.page.locator('.part.panel .monaco-list-row', { hasText: 'cylinders 2 flat' }).first().waitFor();
     await bench.command('Fettle: Close the list of changes');

@@ -1,0 +1,92 @@
+// How the engine stands at a moment of a job, as elements for a view beside the spec: plain words first, then the timing face. The view's
+// own frame, its buttons and its policy are the editor's; text of a spec is text in here, and never markup.
+import { render } from 'preact-render-to-string';
+import type { View } from '../model/view.ts';
+import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
+import { PictureOf } from '../pictures/drawing.tsx';
+import { calledIn } from '../pictures/words.ts';
+import type { Moment, StandNow } from '../rehearsal/stand-now.ts';
+
+/** What is shown beside the engine itself. */
+export interface Shown {
+  /** Which action of the job it is, from 1, and how many there are. */
+  readonly number: number;
+  readonly of: number;
+  /** The action as it is written. */
+  readonly written: string | undefined;
+}
+
+function Row({ label, entries }: { label: string; entries: readonly string[] }) {
+  if (entries.length === 0) return null;
+  return (
+    <>
+      <dt>{label}</dt>
+      <dd>
+        <ul>
+          {entries.map((each) => (
+            <li key={each}>{each}</li>
+          ))}
+        </ul>
+      </dd>
+    </>
+  );
+}
+
+/** Names with what they are called, once where they are the same. */
+function called(view: View, names: readonly string[]): readonly string[] {
+  return names.map((name) => calledIn(view, name));
+}
+
+function Face({ view, moment, now }: { view: View; moment: Moment; now: StandNow }) {
+  // The drive that the step is about, else any that is on.
+  const drives = [...drivesOfStep(moment.step, view), ...view.drives.map((each) => each.name)];
+  for (const of of new Set(drives)) {
+    const stands = { before: now.stands, after: now.stands };
+    const picture = pictureOf('timing-face', { view, of, stands });
+    if (picture !== undefined) return <PictureOf picture={picture} />;
+  }
+  return null;
+}
+
+function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: StandNow; shown: Shown }) {
+  const { step } = moment;
+  const nothing = now.changes.length === 0 && moment.statement !== undefined;
+  return (
+    <>
+      <h1>{step.title ?? calledIn(view, step.name)}</h1>
+      <p class="at">
+        {moment.statement === undefined ? 'As the step begins' : <code>{shown.written}</code>}
+        <span>
+          {shown.number} of {shown.of}
+        </span>
+      </p>
+      <dl>
+        <Row label="Just now" entries={nothing ? ['nothing is changed'] : now.changes} />
+        <Row label="Held back" entries={called(view, now.heldBack)} />
+        <Row label="Pinned" entries={called(view, now.pinned)} />
+        <Row label="Plugged" entries={now.plugged} />
+        <Row label="Drained" entries={called(view, now.drained)} />
+        <Row label="Disconnected" entries={now.disconnected} />
+        <Row
+          label="In and not tight"
+          entries={now.notTight.map(({ name, how }) => `${calledIn(view, name)}: ${how}`)}
+        />
+        <Row
+          label="Still to prove"
+          entries={[
+            ...now.unproved.map((name) => `the timing of ${calledIn(view, name)}`),
+            ...now.unsettled.map((name) => `${calledIn(view, name)}: changed since it was set`),
+          ]}
+        />
+        <Row label="Crankshaft and marks" entries={now.turning} />
+        <Row label="Covered" entries={now.covered} />
+      </dl>
+      <Face view={view} moment={moment} now={now} />
+    </>
+  );
+}
+
+/** The inside of the view at a moment. */
+export function standingView(view: View, moment: Moment, now: StandNow, shown: Shown): string {
+  return render(<Now view={view} moment={moment} now={now} shown={shown} />);
+}

@@ -1,0 +1,126 @@
+// All of how the engine stands at one moment of a job, for the view that follows the cursor: what changed last, what is held, pinned, shut,
+// loose, covered, and what is still to prove. Carried out only when somebody asks; nothing is judged here.
+import type { Statement } from '../../grammar/tree.ts';
+import type { Job, Step, View } from '../model/view.ts';
+import { type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot, stageText } from './changes.ts';
+import { type FastenerState, FINAL, OUT } from './fastener-state.ts';
+import { inNumbers } from './in-words.ts';
+import { type Plan, plansOf } from './plan.ts';
+import { refitsOf } from './rehearse.ts';
+import type { Bench } from './run.ts';
+import { carryOut, coveredText, turningText } from './standing.ts';
+import { type Stands, standsNow } from './stands.ts';
+import type { State } from './state.ts';
+
+/** A moment of a job: behind a statement, or at the beginning of a step. */
+export interface Moment {
+  readonly step: Step;
+  readonly statement: Statement | undefined;
+}
+
+export interface StandNow {
+  /** Undefined for the sequences of a file without a job. */
+  readonly job: Job | undefined;
+  /** What the last action changed, in words. */
+  readonly changes: readonly string[];
+  readonly heldBack: readonly string[];
+  readonly pinned: readonly string[];
+  readonly plugged: readonly string[];
+  readonly drained: readonly string[];
+  readonly disconnected: readonly string[];
+  /** Bolts that are in and not tight, with how they stand: loose, snug, at which stage. */
+  readonly notTight: readonly { readonly name: string; readonly how: string }[];
+  /** `under timing-cover: crank-sprocket`. */
+  readonly covered: readonly string[];
+  /** Drives whose timing is to be proved again. */
+  readonly unproved: readonly string[];
+  /** Limits that were adjusted, and that later work changed. */
+  readonly unsettled: readonly string[];
+  /** The crankshaft, and the marks and links of each drive that is on. */
+  readonly turning: readonly string[];
+  /** The same in figures, for the pictures. */
+  readonly stands: Stands;
+}
+
+/** The actions of a job one can stop at, in the order of the work, each once; a step without one stands for itself. */
+const STOPS: ReadonlySet<string> = new Set(['action', 'rotate', 'set', 'confirm', 'run', 'crank', 'wait']);
+
+/** The plans of a file that have work in them. */
+export function plansWithWork(view: View, file: string): readonly Plan[] {
+  return plansOf(view, file).filter((plan) => plan.sequences.some((sequence) => sequence.steps.length > 0));
+}
+
+/** The moments of a plan, in the order of the work. */
+export function momentsOf(plan: Plan): readonly Moment[] {
+  return plan.sequences.flatMap((sequence) =>
+    sequence.steps.flatMap((step): readonly Moment[] => {
+      const stops = step.statements.filter((each) => STOPS.has(each.kind));
+      return stops.length === 0 ? [{ step, statement: undefined }] : stops.map((statement) => ({ step, statement }));
+    }),
+  );
+}
+
+function boltText({ fastener, stages }: FastenerState): string | undefined {
+  const open = stages.flatMap((stage, i) => (stage === OUT || stage === FINAL ? [] : [{ stage, number: i + 1 }]));
+  if (open.length === 0) return undefined;
+  const texts = new Map<string, number[]>();
+  for (const { stage, number } of open) {
+    const text = stageText(stage, Math.max(1, fastener.stages.length));
+    texts.set(text, [...(texts.get(text) ?? []), number]);
+  }
+  return [...texts]
+    .filter(([text]) => text !== 'tight')
+    .map(([text, numbers]) => (numbers.length === stages.length ? text : `${inNumbers(numbers)} ${text}`))
+    .join(', ');
+}
+
+function standNow(state: State, changes: readonly string[]): StandNow {
+  const parts = [...state.parts.values()];
+  return {
+    job: state.plan.job,
+    changes,
+    heldBack: parts.filter((each) => each.heldBack !== undefined).map((each) => each.part.name),
+    pinned: parts.filter((each) => each.pinned !== undefined).map((each) => each.part.name),
+    plugged: [...state.plugged.keys()],
+    drained: [...state.drained.keys()],
+    disconnected: [...state.disconnected.keys()],
+    notTight: [...state.fasteners.values()].flatMap((each) => {
+      const how = boltText(each);
+      return how === undefined || how === '' ? [] : [{ name: each.fastener.name, how }];
+    }),
+    covered: coveredText(state),
+    unproved: [...state.drives.values()].flatMap(({ drive, disturbedBy, proved }) =>
+      disturbedBy !== undefined && !proved ? [drive.name] : [],
+    ),
+    unsettled: [...state.adjusted].flatMap(([name, { changedBy }]) => (changedBy === undefined ? [] : [name])),
+    turning: turningText(state),
+    stands: standsNow(state),
+  };
+}
+
+/**
+ * How the engine stands at a moment of a plan: behind the statement, all places done, the first time that the job does it; at the
+ * beginning of the step where there is no statement. Undefined where the plan does not do the step.
+ */
+export function standAt(
+  view: View,
+  file: string,
+  plan: Plan,
+  { step: of, statement: at }: Moment,
+): StandNow | undefined {
+  const bench: Bench = { view, file, refits: refitsOf(plansOf(view, file)) };
+  const changes: Changes[] = [];
+  let before: Snapshot | undefined;
+  let found: StandNow | undefined;
+  let times = 0;
+  carryOut(bench, plan, (step, statement, state) => {
+    if (step !== of) return;
+    if (statement === undefined) times += 1;
+    if (times > 1) return;
+    const now = snapshot(state);
+    if (at !== undefined && statement === at && before !== undefined) changes.push(changesBetween(before, now));
+    before = now;
+    if (statement === at) found = standNow(state, at === undefined ? [] : changeTexts(joined(changes), state));
+  });
+  return found;
+}
