@@ -6,10 +6,13 @@ import type { AskServer } from './requests.ts';
 /** Milliseconds without a key before the sheet is drawn again. */
 const quiet = 300;
 
-/** Which sheet of which spec. */
+/** Which sheet of which file. */
 interface Wanted {
   readonly uri: string;
   readonly variant?: string;
+  readonly job?: string;
+  /** Of a record: without the inner notes. */
+  readonly forCustomer?: boolean;
 }
 
 /** The commands "Show the bench sheet" and "Save the bench sheet as a page". */
@@ -37,21 +40,39 @@ function fileName(spec: TextDocument): string {
   return spec.uri.path.split('/').at(-1) ?? spec.uri.path;
 }
 
-/** A bench sheet is for one variant: asks which, where there are several. Undefined when the user turned away. */
-async function chooseVariant(ask: AskServer, spec: TextDocument): Promise<Wanted | undefined> {
+/**
+ * A bench sheet is of one job and for one variant, the sheet of a record for the shop or for the customer: asks which, where there are
+ * several. Undefined when the user turned away.
+ */
+async function choose(ask: AskServer, spec: TextDocument): Promise<Wanted | undefined> {
   const uri = spec.uri.toString();
-  const variants = (await ask('fettle/sheet', { uri }))?.variants ?? [];
-  if (variants.length < 2) return { uri };
-  const variant = await window.showQuickPick([...variants], { title: l10n.t('The bench sheet for which variant?') });
-  return variant === undefined ? undefined : { uri, variant };
+  const about = await ask('fettle/sheet', { uri });
+  if (about === null) {
+    window.showWarningMessage(l10n.t('There is no bench sheet for this file.'));
+    return undefined;
+  }
+  if (about.isOfRecord) {
+    const [shop, customer] = [l10n.t('For the shop'), l10n.t('For the customer, without the inner notes')];
+    const whom = await window.showQuickPick([shop, customer], { title: l10n.t('The sheet of the record for whom?') });
+    return whom === undefined ? undefined : { uri, forCustomer: whom === customer };
+  }
+  const { variants, jobs } = about;
+  const variant =
+    variants.length < 2
+      ? variants[0]
+      : await window.showQuickPick([...variants], { title: l10n.t('The bench sheet for which variant?') });
+  if (variant === undefined && variants.length > 1) return undefined;
+  const job = jobs.length < 2 ? jobs[0] : await window.showQuickPick([...jobs], { title: l10n.t('Which job?') });
+  if (job === undefined && jobs.length > 1) return undefined;
+  return { uri, ...(variant === undefined ? {} : { variant }), ...(job === undefined ? {} : { job }) };
 }
 
 async function showPanel(ask: AskServer, spec: TextDocument): Promise<void> {
-  const wanted = await chooseVariant(ask, spec);
+  const wanted = await choose(ask, spec);
   if (wanted === undefined) return;
   const panel = window.createWebviewPanel(
     'fettle.benchSheet',
-    l10n.t('Bench sheet: {0}', wanted.variant ?? fileName(spec)),
+    l10n.t('Bench sheet: {0}', wanted.job ?? wanted.variant ?? fileName(spec)),
     { viewColumn: ViewColumn.Beside, preserveFocus: true },
     { enableScripts: false, enableFindWidget: true },
   );
@@ -60,8 +81,9 @@ async function showPanel(ask: AskServer, spec: TextDocument): Promise<void> {
     const sheet = await ask('fettle/sheet', wanted);
     if (sheet !== null) panel.webview.html = sheet.html;
   };
+  // A sheet hangs on all that its file uses: a record's on the spec.
   const changes = workspace.onDidChangeTextDocument(({ document }) => {
-    if (document !== spec) return;
+    if (document.languageId !== spec.languageId) return;
     clearTimeout(pause);
     pause = setTimeout(draw, quiet);
   });
@@ -73,7 +95,7 @@ async function showPanel(ask: AskServer, spec: TextDocument): Promise<void> {
 }
 
 async function savePage(ask: AskServer, spec: TextDocument): Promise<void> {
-  const wanted = await chooseVariant(ask, spec);
+  const wanted = await choose(ask, spec);
   if (wanted === undefined) return;
   const sheet = await ask('fettle/sheet', wanted);
   if (sheet === null) {

@@ -1,12 +1,20 @@
 // How the bench page looks: black on white or, where the tablet is set so, light on dark; large, few rules, nothing that needs a colour to be
 // understood. Touched with gloves: nothing that is tapped is smaller than 12 mm. Three sizes of letters: text, what is done, figures.
 
+const LIGHT =
+  'color-scheme: light; --paper: #fff; --ink: #000; --soft: #3a3a3a; --line: #767676; --wash: #ededed; --picture: none;';
+const DARK =
+  'color-scheme: dark; --paper: #101010; --ink: #fff; --soft: #d0d0d0; --line: #8f8f8f; --wash: #262626; --picture: invert(.94);';
+
+// In a panel of the editor the editor's theme counts, not the tablet's.
 export const BENCH_STYLE = `
-:root { color-scheme: light dark; --paper: #fff; --ink: #000; --soft: #3a3a3a; --line: #767676; --wash: #ededed; --touch: 3rem; --picture: none; }
-@media (prefers-color-scheme: dark) { :root { --paper: #101010; --ink: #fff; --soft: #d0d0d0; --line: #8f8f8f; --wash: #262626; --picture: invert(.94); } }
+:root { --touch: 3rem; ${LIGHT} }
+@media (prefers-color-scheme: dark) { :root { ${DARK} } }
+.vscode-light, .vscode-high-contrast-light { ${LIGHT} }
+.vscode-dark, .vscode-high-contrast:not(.vscode-high-contrast-light) { ${DARK} }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; scroll-padding: 5rem 0 6rem; }
-body { margin: 0; background: var(--paper); color: var(--ink); font: 1.125rem/1.4 "Liberation Sans", "Helvetica Neue", Arial, sans-serif; font-variant-numeric: tabular-nums; overflow-wrap: anywhere; }
+body { margin: 0; padding: 0; background: var(--paper); color: var(--ink); font: 1.125rem/1.4 "Liberation Sans", "Helvetica Neue", Arial, sans-serif; font-variant-numeric: tabular-nums; overflow-wrap: anywhere; }
 h1, h2, h3, p, ul, ol, dl, dd, fieldset, figure { margin: 0; padding: 0; }
 h1 { font-size: 1.75rem; line-height: 1.2; }
 h2 { font-size: 1.25rem; line-height: 1.25; margin: 1.6rem 0 .5rem; }

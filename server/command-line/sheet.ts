@@ -1,9 +1,7 @@
-// `fettle sheet`: the bench sheet as one page. What is on it is server/sheet.
+// `fettle sheet`: the bench sheet of a job, or the sheet of a record, as one page. What is on it is server/sheet.
 import { resolve } from 'node:path';
-import { tellingOf } from '../model/derived-origin.ts';
 import { namesIn } from '../model/statements.ts';
-import { sheetPage } from '../sheet/page.tsx';
-import { recordPage } from '../sheet/record-page.tsx';
+import { recordOf, sheetOf } from '../workspace/sheet-of.ts';
 import { shown } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';
 import { CannotDo, remark, type Streams } from './streams.ts';
@@ -11,7 +9,7 @@ import { writeWhole } from './write.ts';
 
 export interface SheetOptions {
   readonly variant?: string;
-  /** One job alone; else all of the file. */
+  /** Else the first. */
   readonly job?: string;
   /** `customer`: the sheet of a record without the inner notes. */
   readonly for?: string;
@@ -25,38 +23,22 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
   if (sameFile(target, spec.path) || target.endsWith('.fettle'))
     throw new CannotDo('The sheet would overwrite a spec. Give an --output that ends in .html.');
   const analysis = analyseSpec(spec);
-  const record = analysis.file.declarations.find((placed) => placed.declaration.word === 'record');
+  const record = recordOf(analysis);
   if (options.for !== undefined && options.for !== 'customer')
     throw new CannotDo(`A sheet is for customer, not for ${options.for}.`);
   if (options.for === 'customer' && record === undefined)
     throw new CannotDo('There is no record in this file. --for customer is for the sheet of a record.');
   const own = namesIn(record?.declaration.body?.statements ?? [], 'variant')[0]?.text;
   const view = viewFor(analysis, options.variant ?? own, streams);
-  if (record !== undefined && record.declaration.of !== undefined && options.job === undefined) {
-    const isForCustomer = options.for === 'customer';
-    writeWhole(target, recordPage({ record, view, findings: analysis.findings, isForCustomer }));
-    streams.out(shown`${shownPath(target, streams.folder)}\n`);
-    return 0;
-  }
-  const errors = analysis.findings.filter(
-    (finding) =>
-      finding.severity === 'error' &&
-      (finding.variants === undefined || view.variant === undefined || finding.variants.includes(view.variant)),
-  ).length;
   mustKnowJob(view, options.job);
-  writeWhole(
-    target,
-    sheetPage(view, {
-      file: analysis.file.file,
-      errors,
-      tell: tellingOf(analysis),
-      ...(options.job === undefined ? {} : { job: options.job }),
-    }),
-  );
-  if (errors > 0)
+  const made = sheetOf(analysis, view, { job: options.job, isForCustomer: options.for === 'customer' });
+  if (options.job === undefined && made.jobs.length > 1)
+    remark(streams, `for ${made.job}; --job gives another (${made.jobs.join(', ')}).`);
+  writeWhole(target, made.html);
+  if (made.errors > 0 && !made.isOfRecord)
     remark(
       streams,
-      `the sheet says so too: ${errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
+      `the sheet says so too: ${made.errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
     );
   streams.out(shown`${shownPath(target, streams.folder)}\n`);
   return 0;

@@ -7,10 +7,10 @@ import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
 import { flattened } from '../features/flattened.ts';
 import { unsaidOf, unsaidText } from '../features/unsaid.ts';
 import type { Analysis } from '../model/analysis.ts';
-import { tellingOf } from '../model/derived-origin.ts';
-import { sheetPage } from '../sheet/page.tsx';
+import { namesIn } from '../model/statements.ts';
 import { libraryText } from '../workspace/library.ts';
 import { fileName } from '../workspace/paths.ts';
+import { recordOf, sheetOf } from '../workspace/sheet-of.ts';
 import type { ServerAnswers } from './messages.ts';
 import type { Service } from './service.ts';
 
@@ -68,19 +68,14 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
       };
     }),
   );
-  answer('fettle/sheet', ({ uri, variant }) =>
+  answer('fettle/sheet', ({ uri, variant, job, forCustomer }) =>
     at(uri, null, (analysis) => {
-      const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
-      return view === undefined
-        ? null
-        : {
-            html: sheetPage(view, {
-              file: analysis.file.file,
-              errors: analysis.findings.filter((finding) => finding.severity === 'error').length,
-              tell: tellingOf(analysis),
-            }),
-            variants: analysis.variants,
-          };
+      const record = recordOf(analysis);
+      const asked = variant ?? namesIn(record?.declaration.body?.statements ?? [], 'variant')[0]?.text;
+      const view = analysis.views.find((each) => asked === undefined || each.variant === asked);
+      if (view === undefined) return null;
+      const { html, jobs, isOfRecord } = sheetOf(analysis, view, { job, isForCustomer: forCustomer === true });
+      return { html, jobs, isOfRecord, variants: isOfRecord ? [] : analysis.variants };
     }),
   );
 }

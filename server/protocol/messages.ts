@@ -37,10 +37,24 @@ export interface ServerAnswers {
     readonly params: { readonly uri: string };
     readonly result: { readonly text: string } | null;
   };
-  /** The bench sheet of an open spec as one self-contained page, for the variant asked for or else the first. */
+  /**
+   * The sheet of an open file as one self-contained page: of a spec that of one job, for the variant and the job asked for or else the
+   * first; of a record its own.
+   */
   readonly 'fettle/sheet': {
-    readonly params: { readonly uri: string; readonly variant?: string };
-    readonly result: { readonly html: string; readonly variants: readonly string[] } | null;
+    readonly params: {
+      readonly uri: string;
+      readonly variant?: string;
+      readonly job?: string;
+      /** Of a record: without the inner notes. */
+      readonly forCustomer?: boolean;
+    };
+    readonly result: {
+      readonly html: string;
+      readonly variants: readonly string[];
+      readonly jobs: readonly string[];
+      readonly isOfRecord: boolean;
+    } | null;
   };
   /**
    * A job of an open spec as its bench page shows it, for the variant and the job asked for or else the first. The page itself where the

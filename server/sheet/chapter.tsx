@@ -1,6 +1,7 @@
 // One job of the bench sheet: what to lay out, its steps, its own tables, where it is signed.
 
 import type { BuiltView } from '../model/build-view.ts';
+import { listsOf } from '../model/job-lists.ts';
 import { statementsFor } from '../model/placed.ts';
 import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
@@ -13,7 +14,7 @@ import { Blank, Boxes, spaced } from './pieces.tsx';
 import { named } from './plain-words.ts';
 import { pageName } from './printed-margins.ts';
 import { StepBlock } from './step.tsx';
-import { FastenerTable, GradeTables, LimitTable, PartTable } from './tables.tsx';
+import { GradeTables, OtherLimits, PartTable } from './tables.tsx';
 import { tightenedBefore } from './tightened-before.ts';
 
 export interface Chapter {
@@ -61,6 +62,9 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
   const { job, sequences } = chapter;
   const tight = tightenedBefore(sequences, view);
   const scope = jobScope(sequences, view, job === undefined || job.begins?.how === 'bare');
+  const numbered = new Set(
+    listsOf(sequences, view).buy.flatMap((item) => (item.number === undefined ? [] : [item.name])),
+  );
   const numbers = new Map(
     sequences.flatMap((sequence, i) => sequence.steps.map((step, j) => [step, `${i + 1}.${j + 1}`] as const)),
   );
@@ -107,10 +111,9 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
           <Boxes /> After the job: {text}
         </p>
       ))}
-      <LimitTable view={view} scope={scope} numbers={numbers} />
+      <OtherLimits view={view} scope={scope} numbers={numbers} />
       <GradeTables view={view} scope={scope} />
-      <FastenerTable view={view} scope={scope} />
-      <PartTable view={view} scope={scope} />
+      <PartTable view={view} scope={scope} said={numbered} />
       <Sources view={view} scope={scope} />
       <p class="sign">
         <Blank label="finished by" wide />

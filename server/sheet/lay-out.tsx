@@ -72,6 +72,7 @@ export function LayOut({ sequences, view }: { sequences: readonly Sequence[]; vi
               <>
                 {item.title ?? spaced(item.name)}
                 {item.amount === undefined ? '' : `: ${item.amount}`}
+                {item.number === undefined ? '' : `, ${item.number}`}
               </>
             ))}
         />

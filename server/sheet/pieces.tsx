@@ -27,16 +27,42 @@ export function placeLabels(each: Reference | undefined, view: View): readonly s
   });
 }
 
-/** A box to tick, or one for each place. */
+/** Who did a step, and when. */
+export interface DoneBy {
+  readonly by: string | undefined;
+  readonly on: string | undefined;
+}
+
+/** What has been entered already, on the sheet of work that is under way. */
+export interface FilledIn {
+  /** Who did a step and when, at a place of it, or at '' for one that is done once; undefined where it is open. */
+  done(step: string, place: string): DoneBy | undefined;
+  /** The value of a limit at a place of it, as it was written; undefined where there is none. */
+  measured(limit: string, place: string): string | undefined;
+  /** Who looked at a hold point of a step, in the order in which the step has them. */
+  looked(step: string): readonly string[];
+}
+
+export const Filled = createContext<FilledIn | undefined>(undefined);
+
+/** The step that the pieces below stand in. */
+export const InStep = createContext('');
+
+/** A box to tick, or one for each place; ticked where the step is done. */
 export function Boxes({ labels = [] }: { labels?: readonly string[] }) {
+  const filled = useContext(Filled);
+  const step = useContext(InStep);
+  const isDone = (place: string): boolean => filled?.done(step, place) !== undefined;
+  const tick = (place: string) => (isDone(place) || isDone('') ? <span class="tick">✓</span> : null);
   return (
     <span class="boxes" aria-hidden="true">
       {labels.length === 0 ? (
-        <span class="box" />
+        <span class="box">{tick('')}</span>
       ) : (
         labels.map((label) => (
           <span class="box" key={label}>
             {label}
+            {tick(label)}
           </span>
         ))
       )}
@@ -45,12 +71,12 @@ export function Boxes({ labels = [] }: { labels?: readonly string[] }) {
 }
 
 /** A line to write on, with what belongs there. */
-export function Blank({ label, wide = false }: { label: string; wide?: boolean }) {
+export function Blank({ label, wide = false, value = '' }: { label: string; wide?: boolean; value?: string }) {
   return (
     <>
       <span class={wide ? 'blank wide' : 'blank'}>
         <span class="label">{label}</span>
-        <span class="line" />
+        <span class="line">{value}</span>
       </span>{' '}
     </>
   );

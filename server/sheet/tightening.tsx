@@ -1,14 +1,15 @@
 // How a fastener is tightened: stages in both units, large; how it is fitted; the order as the bolts lie. What is said stands in
 // tightening-said.ts.
 
+import { workOutFastener } from '../model/fastener-sums.ts';
 import { countOfFastener } from '../model/feature-places.ts';
 import type { Fastener, View } from '../model/view.ts';
 import { PictureOf } from '../pictures/drawing.tsx';
 import { boltLayout, tighteningOrder } from '../pictures/tightening-order.tsx';
-import { sourceText } from './figures.ts';
+import { bothUnits, sourceText } from './figures.ts';
 import { Boxes, Field, From } from './pieces.tsx';
 import { named, several } from './plain-words.ts';
-import { saidTightening, type Tightened } from './tightening-said.ts';
+import { type SaidStage, saidTightening, type Tightened } from './tightening-said.ts';
 
 interface TighteningProps {
   readonly fastener: Fastener;
@@ -22,34 +23,53 @@ interface TighteningProps {
 
 /** The torque large, the same in the other unit behind it. */
 function InBothUnits({ text }: { text: string }) {
-  const at = text.indexOf(' (');
-  if (at < 0) return <>{text}</>;
+  const [, own = text, other, when] = /^([^,(]*?)(?: (\([^)]*\)))?(,.*)?$/s.exec(text) ?? [];
   return (
     <>
-      {text.slice(0, at)} <span class="label">{text.slice(at + 1)}</span>
+      {own}
+      {other === undefined ? null : <span class="label"> {other}</span>}
+      {when === undefined ? null : <span class="when">{when}</span>}
     </>
   );
 }
 
-/** The stages of a fastener, to tick, in the column of figures. */
+/** The figures of one stage. */
+function StageFigure({ said, isOne }: { said: SaidStage; isOne: boolean }) {
+  return (
+    <span class="figure">
+      {isOne ? '' : `${said.number}. `}
+      <InBothUnits text={said.text} />
+    </span>
+  );
+}
+
+/** The stages of a fastener in the column of figures, with their boxes before it: one a stage, or one a stage and place. */
 export function Stages({ fastener, stage, tightened, labels }: Omit<TighteningProps, 'view'>) {
   const said = saidTightening(fastener, stage, tightened);
   const isOne = fastener.stages.length < 2 || said.isAgain;
-  if (said.stages.length === 0) return <Boxes labels={labels} />;
-  return (
-    <ul class="stages">
-      {said.stages
-        .filter((each) => each.when === 'now')
-        .map(({ text, number }) => (
-          <li key={number}>
-            <Boxes labels={labels} />{' '}
-            <span class="figure">
-              {isOne ? '' : `${number}. `}
-              <InBothUnits text={text} />
-            </span>
+  const now = said.stages.filter((each) => each.when === 'now');
+  if (now.length === 0) return <Boxes labels={labels} />;
+  if (labels.length > 0)
+    return (
+      <ul class="stages">
+        {now.map((each) => (
+          <li key={each.number}>
+            <Boxes labels={labels} /> <StageFigure said={each} isOne={isOne} />
           </li>
         ))}
-    </ul>
+      </ul>
+    );
+  return (
+    <div class="stages together">
+      <Boxes labels={now.length === 1 ? [] : now.map((each) => String(each.number))} />
+      <ul>
+        {now.map((each) => (
+          <li key={each.number}>
+            <StageFigure said={each} isOne={isOne} />
+          </li>
+        ))}
+      </ul>
+    </div>
   );
 }
 
@@ -98,6 +118,17 @@ function sharedWith(fastener: Fastener, view: View): readonly string[] {
   ]);
 }
 
+/** The clamp load that the last torque gives, as a band; undefined where it is not worked out. */
+function clampLoad(fastener: Fastener): string | undefined {
+  const last = workOutFastener(fastener)
+    .stages.filter((stage) => stage.preload !== undefined)
+    .at(-1);
+  if (last?.preload === undefined) return undefined;
+  const kilo = (newton: number): string => (newton / 1000).toFixed(newton < 10_000 ? 1 : 0);
+  const share = last.share === undefined ? '' : `, about ${Math.round(last.share.nominal * 100)} % of proof load`;
+  return `worked out to clamp with ${kilo(last.preload.low)} to ${kilo(last.preload.high)} kN${share}`;
+}
+
 /** What else belongs to a fastener where it is tightened. */
 export function Tightening({ fastener, stage, tightened, labels, view }: TighteningProps) {
   const said = saidTightening(fastener, stage, tightened);
@@ -107,9 +138,14 @@ export function Tightening({ fastener, stage, tightened, labels, view }: Tighten
   const how = [
     fastener.thread,
     fastener.strengthClass === undefined ? undefined : `class ${fastener.strengthClass}`,
+    ...fastener.statements.flatMap((each) =>
+      each.kind === 'value' && each.word === 'tensile' ? [`tensile ${bothUnits(each.value)}`] : [],
+    ),
     fastener.fitted === undefined ? undefined : `fitted ${fastener.fitted}`,
     fastener.each === undefined ? undefined : `${count} in all`,
   ].filter((each) => each !== undefined);
+  const isDone = said.stages.length > 0 && said.stages.at(-1)?.when === 'now' && !said.isAgain;
+  const clamp = isDone ? clampLoad(fastener) : undefined;
   const had = said.stages.filter((each) => each.when === 'had');
   const orders = said.isAgain
     ? []
@@ -121,16 +157,19 @@ export function Tightening({ fastener, stage, tightened, labels, view }: Tighten
   });
   return (
     <div class="mind">
-      <p>
-        {how.join(', ')}
-        {source === '' ? null : <span class="label"> ({source})</span>}
-        {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
-      </p>
-      {had.length === 0 ? null : <p>Has had {had.map((each) => `stage ${each.number}: ${each.text}`).join('; ')}.</p>}
-      {[...said.remarks, ...(said.isAgain ? [] : sharedWith(fastener, view))].map((text) => (
-        <p key={text}>{text.charAt(0).toUpperCase() + text.slice(1)}</p>
-      ))}
-      <Lengths fastener={fastener} labels={labels} view={view} />
+      <div>
+        <p>
+          {how.join(', ')}
+          {source === '' ? null : <span class="label"> ({source})</span>}
+          {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
+        </p>
+        {clamp === undefined ? null : <p class="label">{clamp}</p>}
+        {had.length === 0 ? null : <p>Has had {had.map((each) => `stage ${each.number}: ${each.text}`).join('; ')}.</p>}
+        {[...said.remarks, ...(said.isAgain ? [] : sharedWith(fastener, view))].map((text) => (
+          <p key={text}>{text.charAt(0).toUpperCase() + text.slice(1)}</p>
+        ))}
+        <Lengths fastener={fastener} labels={labels} view={view} />
+      </div>
       {pictures.map(({ order, picture }) => (
         <figure class="picture" key={order.start}>
           <PictureOf picture={picture} />

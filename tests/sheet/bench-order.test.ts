@@ -156,7 +156,7 @@ describe('a bolt that is tightened in several steps', () => {
 
   test('tightened again: the retorque alone, never all stages and never new ones', () => {
     const again = stepOf(page, '1.4');
-    expect(again).toContain('40 deg, after first run, 4 h cold');
+    expect(again).toMatch(/40 deg ?, after first run, 4 h cold/);
     expect(again).toContain('the same ones, not new ones');
     expect(again).not.toMatch(/35 N\.m|70 N\.m|80 deg|[Uu]se new/);
     // The same without the word `again`: after the last stage it can be nothing else.
@@ -204,10 +204,10 @@ describe('a job', () => {
   test('alone has its own tables alone', () => {
     const one = pageOf(SPEC, 'check-up');
     expect(one).not.toContain('Head bolt');
-    expect(one).not.toContain('>Ring gap<');
-    expect(page).toContain('>Ring gap<');
-    expect(one).toContain('Elsewhere');
-    expect(pageOf(SPEC, 'build')).not.toContain('Elsewhere');
+    expect(one).not.toContain('ring gap');
+    expect(page).toContain('ring gap');
+    expect(one).toContain('the elsewhere');
+    expect(pageOf(SPEC, 'build')).not.toContain('the elsewhere');
   });
 
   test('is named at the head of each of its pages, with engine and revision', () => {

@@ -108,7 +108,7 @@ describe('what is on it', () => {
     expect(lash.match(/0\.25 to 0\.30 mm/g)).toHaveLength(2);
     // Written where it is measured, not where it is adjusted.
     expect(lash.match(/measured/g)).toHaveLength(2);
-    expect(tallboy).toContain('<h3>Table of limits</h3>');
+    expect(text).toMatch(/Limits that no step measures\n.*?If measured, deck clearance/s);
   });
 
   test('a step for each of several has a box for each', () => {
@@ -176,7 +176,7 @@ describe('anyone can read it', () => {
     expect(tallboy).not.toMatch(/<th(?![^>]*scope=)[ >]/);
   });
 
-  test('every grey on its ground has a contrast of 4.5 or more', () => {
+  test('every grey on its ground has a contrast of 7 or more, light and dark', () => {
     const luminance = (hex: string): number => {
       const full = hex.length === 4 ? hex.replace(/[0-9a-f]/gi, '$&$&') : hex;
       const [r = 0, g = 0, b = 0] = [1, 3, 5].map((at) => {
@@ -185,14 +185,20 @@ describe('anyone can read it', () => {
       });
       return 0.2126 * r + 0.7152 * g + 0.0722 * b;
     };
-    const inks = [...STYLE.matchAll(/[ ;{]color: (#[0-9a-f]+)/g)].map((found) => found[1] ?? '');
-    const grounds = [...STYLE.matchAll(/background: (#[0-9a-f]+)/g)].map((found) => found[1] ?? '');
-    expect([inks.length, grounds.length].every((many) => many > 1)).toBe(true);
-    const low = inks.flatMap((ink) =>
-      grounds
-        .filter((ground) => (luminance(ground) + 0.05) / (luminance(ink) + 0.05) < 4.5)
-        .map((ground) => [ink, ground]),
-    );
+    const palettes = [...STYLE.matchAll(/--paper: (#\w+); --ink: (#\w+); --soft: (#\w+); [^}]*?--wash: (#\w+)/g)];
+    // Light, on a screen that is dark, and both where an editor says which.
+    expect(palettes).toHaveLength(4);
+    const contrast = (one: string, other: string): number => {
+      const [low = 0, high = 0] = [luminance(one), luminance(other)].sort((a, b) => a - b);
+      return (high + 0.05) / (low + 0.05);
+    };
+    const low = palettes
+      .flatMap(([, paper = '', ink = '', soft = '', wash = '']) =>
+        [paper, wash].flatMap((ground) => [ink, soft].map((each) => [each, ground])),
+      )
+      .filter(([each = '', ground = '']) => contrast(each, ground) < 7);
+    // No other grey stands beside them.
+    expect(STYLE.replace(/--\w+: #\w+/g, '')).not.toMatch(/color: #(?!000)|background: #/);
     expect(low).toEqual([]);
   });
 

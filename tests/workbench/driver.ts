@@ -68,7 +68,7 @@ export async function openWorkbench(url: string, program: string, shots: string)
   page.on('requestfailed', (request) => {
     if (!local.test(request.url())) outside.push(request.url());
   });
-  await page.goto(url);
+  await page.goto(url, { timeout: 90_000 });
   await page.locator('.monaco-workbench').waitFor({ timeout: 90_000 });
 
   const input = page.locator('.quick-input-widget .quick-input-box input');
@@ -159,7 +159,7 @@ export async function openWorkbench(url: string, program: string, shots: string)
       // The status of the language hides in a hover of the status bar; its words are in the label for screen readers.
       const item = page.locator('#status\\.languageStatus');
       await item.waitFor();
-      for (let attempt = 0; attempt < 60; attempt++) {
+      for (let attempt = 0; attempt < 240; attempt++) {
         if ((await statusText(page)).includes(text)) return;
         await page.waitForTimeout(250);
       }

@@ -52,6 +52,7 @@ describe.sequential('a spec in the browser', () => {
   test('the bench sheet opens beside the spec', async () => {
     await bench.command('Fettle: Show the bench sheet');
     await bench.answer('delivery', 'delivery');
+    await bench.answer('full-rebuild', 'full-rebuild');
     await bench.webview().getByText('variant delivery').first().waitFor();
   });
 
