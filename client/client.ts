@@ -10,6 +10,7 @@ import { registerCompare } from './compare.ts';
 import { registerFigures } from './figures.ts';
 import { answerFileQuestions } from './files.ts';
 import { linkHelpPage, registerHelp } from './help.ts';
+import { registerJobs } from './jobs.ts';
 import { registerLibrary } from './library.ts';
 import { createRecovery } from './recovery.ts';
 import { type AskServer, askThrough } from './requests.ts';
@@ -52,6 +53,7 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     registerUnsaid(ask),
     registerStanding(ask),
     registerFigures(),
+    registerJobs(ask),
   );
   try {
     await client.start();

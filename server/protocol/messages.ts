@@ -75,6 +75,11 @@ export interface ServerAnswers {
       readonly html?: string;
     } | null;
   };
+  /** The jobs of a spec in each variant, and whether they hold; `fault` is what keeps them from being rehearsed. */
+  readonly 'fettle/jobs': {
+    readonly params: { readonly uri: string };
+    readonly result: { readonly jobs: readonly JobTold[]; readonly fault?: JobTold['found'][number] } | null;
+  };
   /**
    * How the engine stands at the cursor in an open spec, or one action of the job on or back from there, with where that action is written.
    * `html` is the inside of a page, made of elements; it is null where the cursor is at no step.
@@ -111,6 +116,21 @@ export interface ServerAnswers {
     };
     readonly result: { readonly changes: readonly ReviewedChange[]; readonly uses: readonly string[] } | null;
   };
+}
+
+/** A job of a spec in one variant, and what was found in it. */
+export interface JobTold {
+  /** Null for the sequences of a file without a job. */
+  readonly job: string | null;
+  readonly title: string | null;
+  readonly variant: string | null;
+  readonly range: ReviewedPlace['range'];
+  readonly holds: boolean;
+  readonly found: readonly (ReviewedPlace & {
+    readonly message: string;
+    readonly code: string;
+    readonly severity: 'error' | 'warning' | 'information';
+  })[];
 }
 
 /** A stretch of a file; lines and characters count from 0. */

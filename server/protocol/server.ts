@@ -10,6 +10,7 @@ import {
 import { warmUp } from '../../grammar/parse.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import { createDocuments } from '../workspace/documents.ts';
+import { answerJobs } from './answers-jobs.ts';
 import { answerLooking, TELL_FIGURES } from './answers-looking.ts';
 import { answerNames } from './answers-names.ts';
 import { answerOwn } from './answers-own.ts';
@@ -146,6 +147,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   answerStanding(connection, service);
   answerWriting(connection, service);
   answerOwn(connection, service);
+  answerJobs(connection, service);
   answerReview(connection, service);
   connection.listen();
 }

@@ -102,6 +102,11 @@ const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] 
   return carryOut({ view, file, refits: refits(view, file), ahead: askedAhead(view, of, file) }, plan);
 });
 
+/** What goes wrong in one job, or in all sequences of a file that has none. */
+export function rehearseJob(view: View, of: Job | string): readonly RehearsalFinding[] {
+  return inOneJob(view, of);
+}
+
 /** What goes wrong in the jobs of a file, or in its sequences where it has no job. */
 export const rehearse = question((view, file: string): readonly RehearsalFinding[] =>
   eachOnce([
