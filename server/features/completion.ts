@@ -36,6 +36,7 @@ import {
   usable,
 } from './offered-values.ts';
 import { thingOf } from './place-in-tree.ts';
+import type { Elsewhere } from './use-line.ts';
 
 export interface Completion {
   readonly label: string;
@@ -46,6 +47,8 @@ export interface Completion {
   readonly snippet?: string;
   /** It is written with a blank behind it, and what may stand there is offered next. */
   readonly goesOn?: true;
+  /** The path of the `use` line that has to be written for it. */
+  readonly uses?: string;
   /** Smaller comes first. */
   readonly rank: number;
 }
@@ -481,7 +484,12 @@ function wordBehind(analysis: Analysis, offset: number): number {
 export interface Folder {
   readonly files: () => readonly string[];
   readonly libraries: readonly string[];
+  /** The names that other files of it and the libraries declare. */
+  readonly elsewhere?: () => readonly Elsewhere[];
 }
+
+/** Letters that are typed before names of other files are offered. */
+const ENOUGH = 2;
 
 /** In the quotes of a `use`: the paths that it may name. */
 function ofUse(analysis: Analysis, offset: number, folder: Folder | undefined): Offered | undefined {
@@ -509,7 +517,11 @@ export function completions(analysis: Analysis, offset: number, folder?: Folder)
   if (cursor.inText || (/^\d/.test(cursor.typed) && !takesNumber)) return { start, end, completions: [] };
   const own = cursor.placed?.declaration.name?.text;
   const isItself = NEVER_ITSELF.has(cursor.statement?.row.word ?? '');
-  const found = offered(analysis, cursor, namesOf(analysis));
+  const elsewhere = cursor.typed.length >= ENOUGH ? (folder?.elsewhere?.() ?? []) : [];
+  const all = offered(analysis, cursor, namesOf(analysis, elsewhere));
+  // Two files may declare the same name: the first is offered.
+  const found =
+    elsewhere.length === 0 ? all : [...new Map(all.map((each) => [`${each.kind} ${each.label}`, each])).values()];
   return {
     start,
     end,

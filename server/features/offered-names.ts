@@ -6,6 +6,7 @@ import { ENGINE_FIGURES } from '../model/engine-sums.ts';
 import { TIMING_VALUES } from '../model/valve-sums.ts';
 import type { Thing } from '../model/view.ts';
 import type { Completion } from './completion.ts';
+import type { Elsewhere } from './use-line.ts';
 
 export interface Names {
   /** Those that no step fits or tightens yet come first. */
@@ -17,7 +18,7 @@ export interface Names {
   variants(): readonly Completion[];
 }
 
-export function namesOf(analysis: Analysis): Names {
+export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []): Names {
   let all: readonly Thing[] | undefined;
   let used: ReadonlySet<string> | undefined;
   const things = (): readonly Thing[] => {
@@ -28,7 +29,20 @@ export function namesOf(analysis: Analysis): Names {
     ofKinds(kinds) {
       const specs = kinds.includes('spec') ? specNames(analysis) : [];
       const wanted = things().filter((thing) => (kinds as readonly string[]).includes(thing.kind));
-      if (wanted.length === 0) return specs;
+      const known = new Set(things().map((thing) => thing.name));
+      const others = elsewhere
+        .filter(({ name, kind }) => kinds.includes(kind) && !known.has(name))
+        .map(
+          ({ name, kind, path }): Completion => ({
+            label: name,
+            kind: 'name',
+            detail: `${kind} of ${path}`,
+            help: `Writes use "${path}" as well.`,
+            uses: path,
+            rank: 3,
+          }),
+        );
+      if (wanted.length === 0) return [...specs, ...others];
       used ??= usedInSteps(analysis);
       const done = used;
       return [
@@ -41,6 +55,7 @@ export function namesOf(analysis: Analysis): Names {
             rank: done.has(thing.name) ? 1 : 0,
           }),
         ),
+        ...others,
       ];
     },
     features(owner, marksOnly) {

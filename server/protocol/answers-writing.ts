@@ -15,10 +15,13 @@ import { type Action, actions, mendAll } from '../features/actions.ts';
 import { type Completion, completions } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
 import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
+import { pathBetween } from '../features/moved-files.ts';
+import { reworks } from '../features/rework.ts';
 import { signature } from '../features/signature.ts';
+import { declaredIn, type Elsewhere, useLine } from '../features/use-line.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding } from '../model/finding.ts';
-import { LIBRARIES } from '../workspace/library.ts';
+import { LIBRARIES, libraryAddress } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
 import { reportFault, type Service } from './service.ts';
@@ -51,7 +54,15 @@ interface Told {
 export function answerWriting(connection: Connection, service: Service): void {
   const { documents, at, offset, abilities, guarded } = service;
 
-  const item = (uri: string, each: Completion, start: number, at: number, end: number): CompletionItem => {
+  const item = (
+    uri: string,
+    each: Completion,
+    start: number,
+    at: number,
+    end: number,
+    analysis: Analysis,
+  ): CompletionItem => {
+    const brings = each.uses === undefined ? undefined : useLine(analysis, each.uses);
     const told: Told = {
       uri,
       ...(each.kind === 'name' ? { name: each.label } : {}),
@@ -74,8 +85,23 @@ export function answerWriting(connection: Connection, service: Service): void {
       ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
       // Only the editor of Fettle's own client is known to have this command.
       ...(each.goesOn === true && abilities().isOurs ? { command: OFFER_NEXT } : {}),
+      ...(brings === undefined ? {} : { additionalTextEdits: [textEditOf(documents.lines(uri), brings)] }),
       data: told,
     };
+  };
+  /** The names that may be had from other files of the folder and from the libraries. */
+  const elsewhere = (analysis: Analysis): readonly Elsewhere[] => {
+    const home = analysis.file.file;
+    const used = new Set([home, ...analysis.used.map((each) => each.file)]);
+    const named = (address: string, path: string | undefined): readonly Elsewhere[] => {
+      const text = path === undefined || used.has(address) ? undefined : documents.read(address);
+      if (text === undefined || path === undefined) return [];
+      return declaredIn(address, text).map(([kind, name]) => ({ kind, name, path }));
+    };
+    return [
+      ...files().flatMap((address) => named(address, pathBetween(home, address))),
+      ...LIBRARIES.flatMap((name) => named(libraryAddress(`fettle:${name}`) ?? '', `fettle:${name}`)),
+    ];
   };
   const files = (): readonly string[] =>
     [...new Set([...documents.all().map((open) => open.address), ...documents.known()])].filter((address) =>
@@ -84,8 +110,12 @@ export function answerWriting(connection: Connection, service: Service): void {
   connection.onCompletion(({ textDocument: { uri }, position }) =>
     at<CompletionItem[]>(uri, [], (analysis) => {
       const here = offset(uri, position);
-      const offered = completions(analysis, here, { files, libraries: LIBRARIES });
-      return offered.completions.map((each) => item(uri, each, offered.start, here, offered.end));
+      const offered = completions(analysis, here, {
+        files,
+        libraries: LIBRARIES,
+        elsewhere: () => elsewhere(analysis),
+      });
+      return offered.completions.map((each) => item(uri, each, offered.start, here, offered.end, analysis));
     }),
   );
   connection.onCompletionResolve((asked) => {
@@ -142,7 +172,7 @@ export function answerWriting(connection: Connection, service: Service): void {
       resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
       read: (file: string) => documents.read(file),
     };
-    const work = tryWays(analysis, finding, { text, host, files });
+    const work = tryWays(analysis, finding, { text, host, files, elsewhere: () => elsewhere(analysis) });
     for (;;) {
       const { done, value } = work.next();
       if (done === true) return actionsOf(finding, value);
@@ -192,6 +222,11 @@ export function answerWriting(connection: Connection, service: Service): void {
     const wanted = (kind: string): boolean =>
       context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
     const found = offered.map(codeAction);
+    for (const { title, kind, edits } of reworks(analysis, start, end)) {
+      const own = kind === 'extract' ? CodeActionKind.RefactorExtract : CodeActionKind.RefactorRewrite;
+      if (wanted(own))
+        found.push({ title, kind: own, edit: workspaceEdit(documents, edits, abilities().versionedEdits) });
+    }
     // Asked for by name alone, as editors do when a file is saved.
     if (
       context.only?.some((only) => FIX_ALL.startsWith(only) && only.startsWith(CodeActionKind.SourceFixAll)) === true

@@ -10,6 +10,7 @@ import {
 import { warmUp } from '../../grammar/parse.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import { createDocuments } from '../workspace/documents.ts';
+import { answerCovers } from './answers-covers.ts';
 import { answerJobs } from './answers-jobs.ts';
 import { answerLooking, TELL_FIGURES } from './answers-looking.ts';
 import { answerNames } from './answers-names.ts';
@@ -43,12 +44,16 @@ function capabilitiesFor({ pulls, isOurs }: Abilities): ServerCapabilities {
     referencesProvider: { workDoneProgress: true },
     documentHighlightProvider: true,
     callHierarchyProvider: true,
+    implementationProvider: true,
+    typeHierarchyProvider: true,
     renameProvider: { prepareProvider: true, workDoneProgress: true },
     documentSymbolProvider: true,
     workspaceSymbolProvider: { workDoneProgress: true },
     foldingRangeProvider: true,
     selectionRangeProvider: true,
-    codeActionProvider: { codeActionKinds: ['quickfix', 'refactor.rewrite', 'source.fixAll.fettle'] },
+    codeActionProvider: {
+      codeActionKinds: ['quickfix', 'refactor.rewrite', 'refactor.extract', 'source.fixAll.fettle'],
+    },
     documentFormattingProvider: true,
     documentRangeFormattingProvider: true,
     documentOnTypeFormattingProvider: { firstTriggerCharacter: '}' },
@@ -147,6 +152,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   answerStanding(connection, service);
   answerWriting(connection, service);
   answerOwn(connection, service);
+  answerCovers(connection, service);
   answerJobs(connection, service);
   answerReview(connection, service);
   connection.listen();

@@ -1,6 +1,7 @@
 // Ways out are tried before they are offered: the spec is read with one made, and it stands only if its finding is gone and no other came.
 import { type Action, fixesOf } from '../features/actions.ts';
 import { possibleWays } from '../features/possible-ways.ts';
+import { type Elsewhere, useLine } from '../features/use-line.ts';
 import type { PossibleWay } from '../features/way-pieces.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit } from '../model/finding.ts';
@@ -17,6 +18,8 @@ export interface Trial {
   readonly host: Host;
   /** The files of the folder, for a path that is written wrongly. */
   readonly files?: () => readonly string[];
+  /** The names that other files declare, for one that is not known here. */
+  readonly elsewhere?: () => readonly Elsewhere[];
 }
 
 function count({ findings }: Analysis, which: (finding: Finding) => boolean): number {
@@ -42,6 +45,17 @@ function made(text: string, edits: readonly FixEdit[]): string {
     .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
 }
 
+/** A name that another file declares, brought in by a `use` line. */
+function broughtIn(analysis: Analysis, finding: Finding, { text, elsewhere }: Trial): readonly PossibleWay[] {
+  if (finding.code !== 'name/unknown') return [];
+  const name = text.slice(finding.start, finding.end);
+  const paths = new Set(elsewhere?.().flatMap((each) => (each.name === name ? [each.path] : [])));
+  return [...paths].slice(0, MOST_OFFERED).flatMap((path) => {
+    const edit = useLine(analysis, path);
+    return edit === undefined ? [] : [{ title: `Use "${path}", which has ${name}`, edits: [edit] }];
+  });
+}
+
 /**
  * The ways out of a finding that mend it: those that come with it, and else those that may be right. One that changes another file is not
  * tried. Where none mends it, those that come with it are given as they are. A yield stands between two tries.
@@ -50,7 +64,7 @@ export function* tryWays(analysis: Analysis, finding: Finding, trial: Trial): Ge
   const { file } = analysis.file;
   const own: readonly PossibleWay[] = fixesOf(analysis, finding);
   const good: PossibleWay[] = [];
-  for (const way of own) {
+  for (const way of [...broughtIn(analysis, finding, trial), ...own]) {
     yield;
     const elsewhere = way.edits.some((edit) => edit.file !== file);
     if (elsewhere || mends(analysis, analyse(file, made(trial.text, way.edits), trial.host), finding)) good.push(way);
