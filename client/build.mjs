@@ -1,7 +1,8 @@
 // Bundles Fettle into dist/: the command, which holds the server too and is the worker of the browser, what runs in a bench page, and the two
 // clients. What is installed needs no other package: each bundle stands alone, but for two: the bench page takes from the command what both
 // need (build-shared.mjs), and the client of the desktop from that of the browser (shared-modules.mjs; not with `--watch`, which builds again
-// after every change). The licences of what they hold go into NOTICES.txt.
+// after every change). The licences of what they hold go into
+// NOTICES.txt, the words of each language into a file of their own.
 import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { argv, exit } from 'node:process';
@@ -10,6 +11,7 @@ import { build, context } from 'esbuild';
 import { buildShared } from './build-shared.mjs';
 import { noticesFor } from './notices.mjs';
 import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
+import { languagesIn, packed, rowsIn } from './translations.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -139,3 +141,5 @@ if (watch) {
     writeFileSync(file, onlyAscii(readFileSync(file, 'utf8')));
   }
 }
+for (const language of languagesIn(root))
+  writeFileSync(join(dist, `words-${language}.json`), JSON.stringify(packed(rowsIn(root, language))));

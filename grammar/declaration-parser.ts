@@ -16,6 +16,7 @@ import { StatementParser } from './statement-parser.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
+import { type Told, told } from './told.ts';
 import type * as tree from './tree.ts';
 import { isReadingError, Unreadable } from './value-parser.ts';
 import { type Block, CHANGE_WORDS, CLAUSES, statementRow } from './vocabulary.ts';
@@ -279,7 +280,7 @@ export class DeclarationParser extends StatementParser {
       ...(isOne ? [] : [{ start: last, end: last, text: '\n}' }]),
     ];
     const message = say.braceMissing(first.payload);
-    const fix = { title: isOne ? 'Put the { in' : 'Put the braces in', edits };
+    const fix = { title: isOne ? told`Put the { in` : told`Put the braces in`, edits };
     this.faults.splice(faults, 0, { code: 'syntax/unexpected', ...this.span(first), message, fixes: [fix] });
     return { statements, ...this.sinceToken(first) };
   }
@@ -381,7 +382,10 @@ export class DeclarationParser extends StatementParser {
     const first = this.peek(1);
     if (head.path !== undefined && this.is(t.Comma) && this.is(t.TextToken, 2)) {
       const span = this.span(first);
-      this.sayIs({ message: say.oneFileEach(), fixes: [{ title: 'Write use', edits: [{ ...span, text: '\nuse' }] }] });
+      this.sayIs({
+        message: say.oneFileEach(),
+        fixes: [{ title: told`Write use`, edits: [{ ...span, text: '\nuse' }] }],
+      });
       while (!this.atEnd()) this.take();
       return false;
     }
@@ -390,7 +394,7 @@ export class DeclarationParser extends StatementParser {
     const path = this.input.filter((token) => token.startOffset >= span.start && token.startOffset < span.end);
     const isPath = head.path === undefined && path.every((token, i) => i === 0 || (token as Token).touches);
     const text = `"${path.map((token) => token.image).join('')}"`;
-    const fixes = isPath ? [{ title: 'Put it in quotes', edits: [{ ...span, text }] }] : [];
+    const fixes = isPath ? [{ title: told`Put it in quotes`, edits: [{ ...span, text }] }] : [];
     this.sayIs({ message: say.pathMissing(), fixes }, span);
     return false;
   }
@@ -409,7 +413,7 @@ export class DeclarationParser extends StatementParser {
     return false;
   }
 
-  private said(token: Token, message: string): boolean {
+  private said(token: Token, message: Told): boolean {
     this.fault('syntax/unexpected', this.span(token), message);
     if (this.peek(1) === token) this.take();
     return true;
@@ -635,7 +639,7 @@ export class DeclarationParser extends StatementParser {
     const token = this.peek(1);
     if (this.is(t.Close)) {
       this.fault('syntax/unexpected', this.span(token), say.strayBrace(), [
-        { title: 'Take out the }', edits: [{ text: '', ...this.span(token) }] },
+        { title: told`Take out the }`, edits: [{ text: '', ...this.span(token) }] },
       ]);
       return;
     }

@@ -1,6 +1,8 @@
 // What may be meant where something can't stand: the word that the trade says otherwise, the braces that a word belongs in,
 // the comma for an "and". Words only; where they are looked up is in declaration-parser.ts.
+
 import { lookUp } from './look-up.ts';
+import { type Argument, type Told, told } from './told.ts';
 import { type Block, statementRow } from './vocabulary.ts';
 
 /** Words of the workshop for words of the language, by the braces they are met in. Common practice, no source. */
@@ -56,26 +58,30 @@ const DECLARED_OTHERWISE: Readonly<Record<string, string>> = {
   import: 'use',
   include: 'use',
 };
-const TWO_GALLONS = 'The US one and the imperial one differ by a fifth, so say which.';
-const TWO_OUNCES = 'The US one and the imperial one differ, so say which.';
+const TWO_GALLONS = told`The US one and the imperial one differ by a fifth, so say which.`;
+const TWO_OUNCES = told`The US one and the imperial one differ, so say which.`;
 /** Units that people write and that are none here: what they may mean, and why Fettle does not take one of them for granted. */
-const MEANT_UNITS: readonly { readonly said: RegExp; readonly units: readonly string[]; readonly why: string }[] = [
+const MEANT_UNITS: readonly { readonly said: RegExp; readonly units: readonly string[]; readonly why: Told }[] = [
   { said: /^(?:qts?|quarts?)$/, units: ['US-qt', 'imp-qt'], why: TWO_GALLONS },
   { said: /^(?:gals?|gallons?)$/, units: ['US-gal', 'imp-gal'], why: TWO_GALLONS },
   { said: /^(?:pts?|pints?)$/, units: ['US-pt', 'imp-pt'], why: TWO_GALLONS },
   { said: /^fl[.-]?oz$/, units: ['US-fl-oz', 'imp-fl-oz'], why: TWO_OUNCES },
-  { said: /^torrs?$/, units: ['mmHg'], why: 'It is a pressure, and as good as the same as a millimetre of mercury.' },
+  {
+    said: /^torrs?$/,
+    units: ['mmHg'],
+    why: told`It is a pressure, and as good as the same as a millimetre of mercury.`,
+  },
   {
     said: /^psi[ag]$/,
     units: ['psi'],
-    why: 'Whether it is counted from nothing or from the air outside is said in a note.',
+    why: told`Whether it is counted from nothing or from the air outside is said in a note.`,
   },
   {
     said: /^bar[ag]$/,
     units: ['bar'],
-    why: 'Whether it is counted from nothing or from the air outside is said in a note.',
+    why: told`Whether it is counted from nothing or from the air outside is said in a note.`,
   },
-  { said: /^cmkg$/, units: ['kgf.cm'], why: 'It is a torque, of 0.0980665 N.m.' },
+  { said: /^cmkg$/, units: ['kgf.cm'], why: told`It is a torque, of 0.0980665 N.m.` },
 ];
 const AND = new Set(['and', 'then', 'plus']);
 const WORKED_OUT = new Set([
@@ -112,7 +118,7 @@ export function declarationFor(word: string): string | undefined {
 }
 
 /** What a unit that is none here may mean, where that is known. */
-export function unitsMeant(written: string): { readonly units: readonly string[]; readonly why: string } | undefined {
+export function unitsMeant(written: string): { readonly units: readonly string[]; readonly why: Told } | undefined {
   const small = written.toLowerCase();
   return MEANT_UNITS.find(({ said }) => said.test(small));
 }
@@ -128,12 +134,12 @@ export function isWorkedOut(word: string): boolean {
 }
 
 /** Braces as they are spoken of. */
-export function bracesOf(block: Block): string {
-  return block === 'engine' ? 'the engine' : `a ${block}`;
+export function bracesOf(block: Block): Told {
+  return block === 'engine' ? told`the engine` : told`a ${block}`;
 }
 
 /** The braces that a statement word belongs in, spoken: `a part`, `a part or a fastener`; undefined for a word of none or of many. */
-export function belongsIn(word: string): string | undefined {
+export function belongsIn(word: string): Argument | undefined {
   const blocks = INSIDE.filter((block) => statementRow(block, word) !== undefined);
-  return blocks.length === 0 || blocks.length > 3 ? undefined : blocks.map(bracesOf).join(' or ');
+  return blocks.length === 0 || blocks.length > 3 ? undefined : told.list(blocks.map(bracesOf), 'or');
 }

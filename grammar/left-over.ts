@@ -1,4 +1,5 @@
 // What is said of something that can't stand where it is, and the ways out. Looks at the tokens round it; reads nothing.
+
 import { EOF } from 'chevrotain';
 import type { Fix } from './fault.ts';
 import { belongsIn, bracesOf, declarationFor, isAnd, isWorkedOut, statementFor } from './hints.ts';
@@ -6,6 +7,7 @@ import { nearest } from './nearest.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
+import { type Told, told } from './told.ts';
 import { type Block, CHANGE_WORDS, CLAUSES, RESERVED } from './vocabulary.ts';
 
 /** The tokens round the one that can't stand there. */
@@ -19,7 +21,7 @@ export interface Around {
 }
 
 export interface LeftOver {
-  readonly message: string;
+  readonly message: Told;
   readonly fixes: readonly Fix[];
   /** The word that is meant, where one is near. */
   readonly near?: string;
@@ -33,25 +35,25 @@ const spanOf = (token: Token): { start: number; end: number } => ({
 });
 
 function change(token: Token, to: string): Fix {
-  return { title: `Change ${token.image} to ${to}`, edits: [{ ...spanOf(token), text: to }] };
+  return { title: told`Change ${token.image} to ${to}`, edits: [{ ...spanOf(token), text: to }] };
 }
 
 function takeOut(token: Token): Fix {
-  return { title: `Take out the ${token.image}`, edits: [{ ...spanOf(token), text: '' }] };
+  return { title: told`Take out the ${token.image}`, edits: [{ ...spanOf(token), text: '' }] };
 }
 
 /** A comment that mail has wrapped. */
 function intoComment(token: Token): Fix {
   return {
-    title: 'Make it part of the comment above',
+    title: told`Make it part of the comment above`,
     edits: [{ start: token.startOffset, end: token.startOffset, text: '# ' }],
   };
 }
 
-function said(around: Around, message: string, near: string | undefined): LeftOver {
+function said(around: Around, message: Told, near: string | undefined): LeftOver {
   const { token, afterComment } = around;
   return {
-    message: message + (afterComment ? say.commentRest() : ''),
+    message: afterComment ? told.row([message, say.commentRest()]) : message,
     fixes: [...(near === undefined ? [] : [change(token, near)]), ...(afterComment ? [intoComment(token)] : [])],
     ...(near === undefined ? {} : { near }),
   };
@@ -84,7 +86,7 @@ export function leftOverInBraces(around: Around, block: Block): LeftOver {
     const before = spanOf(around.at(-1)).end;
     return {
       message: say.commaMeant(found),
-      fixes: [{ title: 'Write a comma', edits: [{ start: before, end: spanOf(token).end, text: ',' }] }],
+      fixes: [{ title: told`Write a comma`, edits: [{ start: before, end: spanOf(token).end, text: ',' }] }],
     };
   }
   if (block === 'spec' && CHANGE_WORDS.has(token.payload)) return { message: say.changeWhat(token.payload), fixes: [] };
@@ -122,7 +124,7 @@ export function leftOverOutside(around: Around): LeftOver {
 export function leftOverInHead(around: Around, word: string, near: string | undefined): LeftOver {
   return said(
     around,
-    say.leftOver(say.shown(around.token), `the head of ${word}`, near === undefined ? {} : { near }),
+    say.leftOver(say.shown(around.token), told`the head of ${word}`, near === undefined ? {} : { near }),
     near,
   );
 }
@@ -152,6 +154,6 @@ export function nameOfWords(around: Around, first: number): NameOfWords | undefi
     name,
     more: words.length - 1,
     message: say.nameOfWords(name),
-    fixes: [{ title: `Write ${name}`, edits: [edit] }],
+    fixes: [{ title: told`Write ${name}`, edits: [edit] }],
   };
 }

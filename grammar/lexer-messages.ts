@@ -1,18 +1,23 @@
 // What the lexer says about characters, in the trade's words, with the ways out.
-import type { Fault } from './fault.ts';
 
-const fault = (
-  code: Fault['code'],
-  start: number,
-  end: number,
-  message: string,
-  fixes: Fault['fixes'] = [],
-): Fault => ({ code, start, end, message, fixes });
+import type { Fault } from './fault.ts';
+import { type Told, told } from './told.ts';
+
+const fault = (code: Fault['code'], start: number, end: number, message: Told, fixes: Fault['fixes'] = []): Fault => ({
+  code,
+  start,
+  end,
+  message,
+  fixes,
+});
 
 /** `0,05 mm`, `24,5 N.m`, `6,200`: a comma glued between digits. */
 export function decimalComma(text: string, start: number, end: number, pieces: readonly string[]): Fault {
   const written = text.slice(start, end);
-  const change = (to: string): Fault['fixes'][number] => ({ title: `Write ${to}`, edits: [{ start, end, text: to }] });
+  const change = (to: string): Fault['fixes'][number] => ({
+    title: told`Write ${to}`,
+    edits: [{ start, end, text: to }],
+  });
   const whole = pieces.every((piece) => !piece.includes('.'));
   const decimal = pieces.length === 2 && whole ? pieces.join('.') : undefined;
   const grouped =
@@ -22,15 +27,12 @@ export function decimalComma(text: string, start: number, end: number, pieces: r
   // A list has no noughts in it, and no numbers that begin with one.
   const listed = whole && !pieces.some((piece) => piece.startsWith('0')) ? pieces.join(', ') : undefined;
   const readings = [decimal, grouped, listed].filter((reading) => reading !== undefined);
-  const meant =
-    readings.length > 1
-      ? `${readings.slice(0, -1).join(' or ')} or ${readings[readings.length - 1]}`
-      : (readings[0] ?? pieces.join(', '));
+  const meant = readings.length > 1 ? told.list(readings, 'or') : (readings[0] ?? pieces.join(', '));
   return fault(
     'syntax/decimal-comma',
     start,
     end,
-    `A comma stands between digits in ${written}. Decimals have a point here, and a list has a blank after its comma: ${meant}?`,
+    told`A comma stands between digits in ${written}. Decimals have a point here, and a list has a blank after its comma: ${meant}?`,
     readings.map(change),
   );
 }
@@ -41,15 +43,15 @@ export function threadComma(text: string, start: number, end: number, usual: str
     'syntax/decimal-comma',
     start,
     end,
-    `A comma stands between digits in ${text.slice(start, end)}. Decimals have a point here: ${usual}?`,
-    [{ title: `Write ${usual}`, edits: [{ start, end, text: usual }] }],
+    told`A comma stands between digits in ${text.slice(start, end)}. Decimals have a point here: ${usual}?`,
+    [{ title: told`Write ${usual}`, edits: [{ start, end, text: usual }] }],
   );
 }
 
 /** `// a remark`. */
 export function otherComment(start: number): Fault {
-  return fault('syntax/stray-character', start, start + 2, 'Comments begin with # here, not with //.', [
-    { title: 'Write #', edits: [{ start, end: start + 2, text: '#' }] },
+  return fault('syntax/stray-character', start, start + 2, told`Comments begin with # here, not with //.`, [
+    { title: told`Write #`, edits: [{ start, end: start + 2, text: '#' }] },
   ]);
 }
 
@@ -61,9 +63,9 @@ export function threeDots(start: number, digits: string): Fault {
     'syntax/unexpected',
     start,
     end,
-    `Three dots before ${digits} can be read in two ways: is ${readings.join(' or ')} meant?`,
+    told`Three dots before ${digits} can be read in two ways: is ${told.list(readings, 'or')} meant?`,
     readings.map((to) => ({
-      title: `Write ${to}`,
+      title: told`Write ${to}`,
       edits: [{ start, end, text: to.slice(0, to.length - digits.length) }],
     })),
   );
@@ -76,17 +78,17 @@ export function numberAfterHash(text: string, start: number, end: number): Fault
     'syntax/stray-character',
     start,
     start + 1 + digits.length,
-    `Everything from # to the end of the line is a comment, so ${digits} is not read as a number. Write ${digits} alone, or put a blank after # if a comment is meant.`,
+    told`Everything from # to the end of the line is a comment, so ${digits} is not read as a number. Write ${digits} alone, or put a blank after # if a comment is meant.`,
     [
-      { title: `Write ${digits}`, edits: [{ start, end: start + 1, text: '' }] },
-      { title: 'It is a comment: put a blank after #', edits: [{ start: start + 1, end: start + 1, text: ' ' }] },
+      { title: told`Write ${digits}`, edits: [{ start, end: start + 1, text: '' }] },
+      { title: told`It is a comment: put a blank after #`, edits: [{ start: start + 1, end: start + 1, text: ' ' }] },
     ],
   );
 }
 
 export function inchMark(start: number): Fault {
-  return fault('unit/unknown', start, start + 1, 'The inch mark " opens a text here and is not a unit. Write in.', [
-    { title: 'Write in', edits: [{ start, end: start + 1, text: ' in' }] },
+  return fault('unit/unknown', start, start + 1, told`The inch mark " opens a text here and is not a unit. Write in.`, [
+    { title: told`Write in`, edits: [{ start, end: start + 1, text: ' in' }] },
   ]);
 }
 
@@ -95,8 +97,8 @@ export function miswrittenUnit(text: string, start: number, end: number, usual: 
     'unit/unknown',
     start,
     end,
-    `${text.slice(start, end).replace(/\s+/g, ' ')} is not how this unit is written: write ${usual}.`,
-    [{ title: `Write ${usual}`, edits: [{ start, end, text: usual }] }],
+    told`${text.slice(start, end).replace(/\s+/g, ' ')} is not how this unit is written: write ${usual}.`,
+    [{ title: told`Write ${usual}`, edits: [{ start, end, text: usual }] }],
   );
 }
 
@@ -107,15 +109,15 @@ export function unclosedText(text: string, start: number, end: number): Fault {
     'syntax/unclosed',
     start,
     stop,
-    'This text is not closed: a quote " is missing at its end. It is read to the end of the line.',
-    [{ title: 'Close the text at the end of the line', edits: [{ start: stop, end: stop, text: '"' }] }],
+    told`This text is not closed: a quote " is missing at its end. It is read to the end of the line.`,
+    [{ title: told`Close the text at the end of the line`, edits: [{ start: stop, end: stop, text: '"' }] }],
   );
 }
 
 export function mailMark(text: string, start: number, end: number): Fault {
   const stop = text[end] === ' ' ? end + 1 : end;
-  return fault('syntax/stray-character', start, end, 'This > comes from a quoted mail. Take it out.', [
-    { title: 'Take out the >', edits: [{ start, end: stop, text: '' }] },
+  return fault('syntax/stray-character', start, end, told`This > comes from a quoted mail. Take it out.`, [
+    { title: told`Take out the >`, edits: [{ start, end: stop, text: '' }] },
   ]);
 }
 
@@ -123,14 +125,14 @@ export function strayCharacters(text: string, start: number, end: number): Fault
   const written = text.slice(start, end);
   const shown = written.length > 12 ? `${written.slice(0, 12)}…` : written;
   const hint = /^;+$/.test(written)
-    ? ' Nothing is needed at the end of a line.'
+    ? told` Nothing is needed at the end of a line.`
     : /^['’‘`´]+$/u.test(written)
-      ? ' Texts stand in double quotes: "…".'
+      ? told` Texts stand in double quotes: "…".`
       : /^\[|\]$/.test(written)
-        ? ' Brackets are round: ( ).'
-        : '';
-  return fault('syntax/stray-character', start, end, `${shown} has no meaning here.${hint}`, [
-    { title: `Take out ${shown}`, edits: [{ start, end, text: '' }] },
+        ? told` Brackets are round: ( ).`
+        : told.nothing;
+  return fault('syntax/stray-character', start, end, told`${shown} has no meaning here.${hint}`, [
+    { title: told`Take out ${shown}`, edits: [{ start, end, text: '' }] },
   ]);
 }
 
@@ -141,7 +143,7 @@ export function hiddenCharacters(text: string, start: number, end: number, which
     'syntax/stray-character',
     start,
     end,
-    'Here are characters that nobody sees (soft hyphens or direction marks), as pasted text has them. Take them out.',
-    [{ title: 'Take out the hidden characters', edits: [{ start, end, text: clean }] }],
+    told`Here are characters that nobody sees (soft hyphens or direction marks), as pasted text has them. Take them out.`,
+    [{ title: told`Take out the hidden characters`, edits: [{ start, end, text: clean }] }],
   );
 }

@@ -1,10 +1,12 @@
 // The one way from a section to its tree: lexes, guards against absurd nesting, reads. The parser is built once, on first use.
+
 import { DeclarationParser } from './declaration-parser.ts';
 import type { Fault } from './fault.ts';
 import { type Comment, lex } from './lexer.ts';
 import type { Section } from './sections.ts';
 import * as say from './syntax-messages.ts';
 import { Close, CloseBracket, Minus, Open, OpenBracket, type Token } from './tokens.ts';
+import { told } from './told.ts';
 import type { Declaration, Statement } from './tree.ts';
 
 /** Deeper nesting than any engine needs; deeper still would only be a hang or a crash. */
@@ -56,7 +58,7 @@ export function parseSection(section: Section, inSequence: boolean): Parsed {
       start: brace,
       end: brace + 1,
       message: say.unclosedBrace(),
-      fixes: [{ title: 'Close it at the end of the declaration', edits: [{ start: end, end, text: '\n}' }] }],
+      fixes: [{ title: told`Close it at the end of the declaration`, edits: [{ start: end, end, text: '\n}' }] }],
     });
   }
   const deep = tooDeepAt(tokens);

@@ -1,8 +1,10 @@
 // Reads the statements in the braces of a declaration: one rule for each shape of the vocabulary.
+
 import type { IToken } from 'chevrotain';
 import { nearest } from './nearest.ts';
 import * as say from './syntax-messages.ts';
 import * as t from './tokens.ts';
+import { told } from './told.ts';
 import type * as tree from './tree.ts';
 import { list, Unreadable, ValueParser } from './value-parser.ts';
 import {
@@ -85,7 +87,7 @@ export class StatementParser extends ValueParser {
         say.choiceUnknown(what, token.image, choices, near),
         near === undefined
           ? []
-          : [{ title: `Change ${token.image} to ${near}`, edits: [{ text: near, ...this.span(token) }] }],
+          : [{ title: told`Change ${token.image} to ${near}`, edits: [{ text: near, ...this.span(token) }] }],
       );
     }
     return { word, known, ...this.span(token) };
@@ -172,8 +174,8 @@ export class StatementParser extends ValueParser {
     const number = this.SUBRULE(this.signedNumber);
     if (!this.RECORDING_PHASE && this.is(t.UnitToken)) {
       const unit = this.LA(1);
-      this.fault('syntax/unexpected', this.span(unit), `${start.word} is a bare number and has no unit.`, [
-        { title: `Take out ${unit.image}`, edits: [{ text: '', ...this.span(unit) }] },
+      this.fault('syntax/unexpected', this.span(unit), told`${start.word} is a bare number and has no unit.`, [
+        { title: told`Take out ${unit.image}`, edits: [{ text: '', ...this.span(unit) }] },
       ]);
       this.take();
     }
@@ -307,7 +309,7 @@ export class StatementParser extends ValueParser {
     const text = [first, ...rest].map((each) => each.value).join('-');
     const span = { start: first.start, end: last.end };
     this.fault('syntax/unexpected', span, say.orderWritten(text), [
-      { title: `Write ${text}`, edits: [{ ...span, text }] },
+      { title: told`Write ${text}`, edits: [{ ...span, text }] },
     ]);
     return rest;
   }
@@ -326,7 +328,7 @@ export class StatementParser extends ValueParser {
     const word = this.span(this.take());
     if (!isInto)
       this.fault('syntax/unexpected', word, say.intoMeant(), [
-        { title: 'Write into', edits: [{ ...word, text: 'into' }] },
+        { title: told`Write into`, edits: [{ ...word, text: 'into' }] },
       ]);
     return this.SUBRULE1(this.name);
   }
@@ -777,7 +779,7 @@ export class StatementParser extends ValueParser {
     const [comma] = commas;
     if (comma !== undefined) {
       const edits = commas.map((each) => ({ ...each, text: '' }));
-      this.fault('syntax/unexpected', comma, say.rowsWithBlanks(), [{ title: 'Take out the commas', edits }]);
+      this.fault('syntax/unexpected', comma, say.rowsWithBlanks(), [{ title: told`Take out the commas`, edits }]);
     }
     return {
       kind: 'tightening-order',
@@ -935,7 +937,7 @@ export class StatementParser extends ValueParser {
     const unit = 'unit' in angle && angle.unit !== undefined ? ` ${angle.unit.text}` : '';
     const message = say.whichSide(`${written}${unit}`, from.word);
     const fixes = [`b${from.word}`, `a${from.word}`].map((text) => ({
-      title: `Write ${text}`,
+      title: told`Write ${text}`,
       edits: [{ start: from.start, end: from.end, text }],
     }));
     this.fault('syntax/unexpected', { start: angle.start, end: from.end }, message, fixes);
@@ -1629,7 +1631,7 @@ export class StatementParser extends ValueParser {
       const fix =
         near === undefined
           ? []
-          : [{ title: `Change ${token.image} to ${near}`, edits: [{ text: near, ...this.span(token) }] }];
+          : [{ title: told`Change ${token.image} to ${near}`, edits: [{ text: near, ...this.span(token) }] }];
       this.fault('syntax/unexpected', this.span(token), say.dropUnknown(this.block, token.image, near), fix);
       throw new Unreadable();
     }

@@ -1,11 +1,13 @@
 // Reads names, references, values and expressions. Statements and declarations build on it (statement-parser.ts,
 // declaration-parser.ts). Nothing is ever made up: what is not there stays undefined.
+
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import type { Fault, FaultCode, Fix } from './fault.ts';
 import { unitsMeant } from './hints.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
+import { type Told, told } from './told.ts';
 import type * as tree from './tree.ts';
 import { readUnit } from './vocabulary/units.ts';
 import { type Block, CLAUSES, type StatementRow, statementRow } from './vocabulary.ts';
@@ -134,7 +136,7 @@ export class ValueParser extends EmbeddedActionsParser {
     return this.span(from, this.LA(0));
   }
 
-  protected fault(code: FaultCode, span: tree.Span, message: string, fixes: readonly Fix[] = []): void {
+  protected fault(code: FaultCode, span: tree.Span, message: Told, fixes: readonly Fix[] = []): void {
     if (this.looks === 0) this.faults.push({ code, start: span.start, end: span.end, message, fixes });
   }
 
@@ -456,7 +458,7 @@ export class ValueParser extends EmbeddedActionsParser {
   private shortDate(): tree.DateText {
     const token = this.take();
     const text = token.payload.replace(/-(\d)(?!\d)/g, '-0$1');
-    const fix = { title: `Write ${text}`, edits: [{ text, ...this.span(token) }] };
+    const fix = { title: told`Write ${text}`, edits: [{ text, ...this.span(token) }] };
     this.fault('syntax/unexpected', this.span(token), say.dateMeant(text), [fix]);
     return { text, valid: true, ...this.span(token) };
   }
@@ -506,7 +508,7 @@ export class ValueParser extends EmbeddedActionsParser {
       this.span(first, last),
       meant === undefined ? say.unknownUnit(text, near) : say.unitMeant(text, meant.units, meant.why),
       offered.map((unit) => ({
-        title: `Change ${text} to ${unit}`,
+        title: told`Change ${text} to ${unit}`,
         edits: [{ text: unit, ...this.span(first, last) }],
       })),
     );
@@ -599,7 +601,7 @@ export class ValueParser extends EmbeddedActionsParser {
                 const unit = this.CONSUME(t.UnitToken);
                 this.ACTION(() =>
                   this.fault('syntax/unexpected', this.span(unit), say.oneUnitForRange(unit.image), [
-                    { title: `Take out the first ${unit.image}`, edits: [{ text: '', ...this.span(unit) }] },
+                    { title: told`Take out the first ${unit.image}`, edits: [{ text: '', ...this.span(unit) }] },
                   ]),
                 );
               },
@@ -721,7 +723,7 @@ export class ValueParser extends EmbeddedActionsParser {
       'syntax/unexpected',
       span,
       isWhole ? say.minutesOfDegree(minutes, isShown ? meant : undefined) : say.minutesOrDecimals(degrees),
-      isShown ? [{ title: `Write ${meant}`, edits: [{ ...span, text: meant }] }] : [],
+      isShown ? [{ title: told`Write ${meant}`, edits: [{ ...span, text: meant }] }] : [],
     );
     throw new Unreadable();
   }
@@ -747,7 +749,7 @@ export class ValueParser extends EmbeddedActionsParser {
     ) {
       const mixed = `${first.text} ${text}`;
       this.fault('syntax/unexpected', span, say.mixedNumber(mixed), [
-        { title: `Write ${mixed}`, edits: [{ ...span, text: mixed }] },
+        { title: told`Write ${mixed}`, edits: [{ ...span, text: mixed }] },
       ]);
       return { kind: 'quantity', ...span, number: { ...span, text: mixed } };
     }
@@ -758,7 +760,7 @@ export class ValueParser extends EmbeddedActionsParser {
   private sayRangeMeant(at: tree.Span, whole: tree.Span, low: string, high: string): void {
     const range = `${low}..${high}`;
     this.fault('syntax/unexpected', at, say.rangeMeant(range), [
-      { title: `Write ${range}`, edits: [{ ...whole, text: range }] },
+      { title: told`Write ${range}`, edits: [{ ...whole, text: range }] },
     ]);
   }
 

@@ -1,8 +1,9 @@
 // What is entered, held against the spec: by the same sums and in the same words as the checker's, since it is the record that is judged.
 // The spec is read here, the first time that something is to be judged.
 
+import { textOf } from '../../grammar/told.ts';
 import type { ByPlace, Expression, PlaceEntry, Value } from '../../grammar/tree.ts';
-import { boundsShown, rangeShown } from '../checks/figures.ts';
+import { boundsShown, edgeShown, rangeShown } from '../checks/figures.ts';
 import { fittedSizes, withFittedSizes } from '../checks/record/fitted-sizes.ts';
 import { leftToDo } from '../checks/record/left-to-do.ts';
 import {
@@ -83,9 +84,9 @@ function recordOf(entries: Entries, job: BenchJob): Placed | undefined {
 
 /** The bounds as read, with what is worn still. */
 function boundsWords(bounds: Bounds | undefined, wear: Bounds | undefined): string {
-  const within = bounds === undefined ? '' : boundsShown(bounds).replace('..', ' to ');
+  const within = bounds === undefined ? '' : textOf(boundsShown(bounds)).replace('..', ' to ');
   const edge = wear === undefined ? undefined : { ...wear, low: wear.high === undefined ? wear.low : undefined };
-  const worn = edge === undefined ? '' : boundsShown(edge).replace(/^at (?:most|least) /, '');
+  const worn = edge === undefined ? '' : textOf(edgeShown(edge) ?? '');
   return [within, worn === '' ? '' : `wear limit ${worn}`].filter((each) => each !== '').join(', ');
 }
 
@@ -154,7 +155,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
       ),
     ],
     grades: gradesOf(judged, placed, view),
-    unanswered: unanswered(placed, view).map((each) => each.text),
+    unanswered: unanswered(placed, view).map((each) => each.text.text),
     left: leftToDo(placed, view).limits.map(({ limit, places }) => ({
       limit: limit.name,
       places: places.map(placeText),
@@ -297,7 +298,10 @@ function workedOut(
     limit: limit.name,
     title: limit.title ?? limit.name.replace(/[-_]/g, ' '),
     place: asked === undefined || placesOfLimit(limit, view).length < 2 ? '' : placeText(asked),
-    text: rangeShown({ low: interval.low, high: interval.high }, unit, (bounds?.places ?? 3) + 1).replace('..', ' to '),
+    text: textOf(rangeShown({ low: interval.low, high: interval.high }, unit, (bounds?.places ?? 3) + 1)).replace(
+      '..',
+      ' to ',
+    ),
     bounds: boundsWords(bounds, wear),
     standing: standingOf(interval.low, interval.high, bounds, wear),
     working: [...worked.inputs].map(([name, value]) => `${name} ${value}`).join('; '),

@@ -1,5 +1,6 @@
 // Small helpers that many checks share: lists in words, "did you mean", renaming fixes.
 import { nearestName } from '../../grammar/nearest.ts';
+import { type Argument, type ListArgument, type ListWord, type Told, told } from '../../grammar/told.ts';
 import type { Name, Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Extra } from './check.ts';
@@ -8,21 +9,8 @@ import type { Extra } from './check.ts';
 const MOST_NAMED = 24;
 
 /** `a, b and c`. */
-export function inWords(items: readonly (string | number)[], last = 'and'): string {
-  if (items.length < 2) return String(items[0] ?? '');
-  if (items.length > MOST_NAMED + 1)
-    return `${items.slice(0, MOST_NAMED).join(', ')} ${last} ${items.length - MOST_NAMED} more`;
-  return `${items.slice(0, -1).join(', ')} ${last} ${items[items.length - 1]}`;
-}
-
-/** `a part`, `an engine`. */
-export function withArticle(word: string): string {
-  return `${/^[aeiou]/.test(word) ? 'an' : 'a'} ${word}`;
-}
-
-/** How a kind of thing is called toward a user. */
-export function kindWord(kind: string): string {
-  return kind === 'valve-timing' ? 'valve timing' : kind === 'grades' ? 'table of grades' : kind;
+export function inWords(items: readonly Argument[], last: ListWord = 'and'): ListArgument {
+  return told.list(items, last, MOST_NAMED);
 }
 
 /** The nearest known name, as a sentence and a fix. */
@@ -31,14 +19,14 @@ export function didYouMean(name: Name, known: Iterable<string>, placed: Placed):
 }
 
 interface Meant {
-  readonly sentence: string;
+  readonly sentence: Told;
   readonly fixes: NonNullable<Extra['fixes']>;
 }
 
 /** Says what a name is taken for, and makes it that. */
 export function meaning(name: Name, near: string | undefined, placed: Placed): Meant {
-  if (near === undefined) return { sentence: '', fixes: [] };
-  return { sentence: ` Did you mean ${near}?`, fixes: [change(placed, name, near)] };
+  if (near === undefined) return { sentence: told.nothing, fixes: [] };
+  return { sentence: told` Did you mean ${near}?`, fixes: [change(placed, name, near)] };
 }
 
 /** A fix that writes something else in one place. */
@@ -46,12 +34,12 @@ export function change(
   placed: Placed,
   span: Span,
   text: string,
-  title = `Change ${placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ')} to ${text}`,
+  title: Told = told`Change ${placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ')} to ${text}`,
 ): NonNullable<Extra['fixes']>[number] {
   return { title, edits: [{ placed, span, text }] };
 }
 
 /** A fix that puts something in at an offset of a declaration. */
-export function insert(placed: Placed, at: number, text: string, title: string): NonNullable<Extra['fixes']>[number] {
+export function insert(placed: Placed, at: number, text: string, title: Told): NonNullable<Extra['fixes']>[number] {
   return { title, edits: [{ placed, span: { start: at, end: at }, text }] };
 }

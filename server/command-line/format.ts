@@ -27,7 +27,7 @@ export async function format(paths: readonly string[], options: FormatOptions, s
   for (const spec of specs) {
     const formatted = contained<ReturnType<typeof formatText>>(
       () => formatText(spec.text),
-      (why) => ({ kind: 'unchanged', why: fileFailed(why, false) }),
+      (why) => ({ kind: 'unchanged', why: fileFailed(why, false).text }),
     );
     if (formatted.kind === 'unchanged') {
       left.push(`${spec.shown}: ${formatted.why}`);

@@ -1,8 +1,9 @@
 // Ways out of what a rehearsal finds left undone: the action that lacks, put where the job can do it. A finding is made where it is
 // seen, at the end of a job; where in the job the work belongs is worked out here, from the steps as they stand.
+import { told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
-import type { Finding, QuickFix } from '../model/finding.ts';
+import { type Finding, type QuickFix, titled } from '../model/finding.ts';
 import { placeOf } from '../model/placed.ts';
 import type { Drive, Fastener, Part, Step, View } from '../model/view.ts';
 import { turningParts } from './drive-parts.ts';
@@ -75,10 +76,10 @@ function fitIt(job: Job, part: Part): readonly QuickFix[] {
   const end = lastOf(job, ({ sequence }) => sequence.phase === 'assemble');
   const out: QuickFix[] = [];
   if (needing !== undefined)
-    out.push({ title: `Write ${line} in step ${needing.step.name}`, edits: linesBefore(needing, [line]) });
+    out.push({ ...titled(told`Write ${line} in step ${needing.step.name}`), edits: linesBefore(needing, [line]) });
   else if (end !== undefined)
     out.push({
-      title: `Add a step that fits ${part.name}, after ${end.step.name}`,
+      ...titled(told`Add a step that fits ${part.name}, after ${end.step.name}`),
       edits: stepAfter(job, end.step, `fit-${part.name}`, [line]),
     });
   const there = startsWith(job, part);
@@ -96,7 +97,7 @@ function startsWith(job: Job, part: Part): QuickFix | undefined {
   const { file, start } = placeOf(sequence.placed, { start: own, end: own });
   const text = said === undefined ? `\n  starts-with ${part.name}` : `, ${part.name}`;
   return {
-    title: `Say that ${sequence.name} starts with ${part.name}`,
+    ...titled(told`Say that ${sequence.name} starts with ${part.name}`),
     edits: [{ file, start, end: start, text }],
   };
 }
@@ -106,8 +107,8 @@ function tightenIt(job: Job, fastener: Fastener, finding: Finding): readonly Qui
   const clamped = clampedBy(fastener);
   const goesOn = (work: Work): boolean =>
     does(work, clamped, 'fit') || does(work, [fastener.name], 'snug', 'loosen', 'seal', 'lubricate');
-  const told = finding.related.flatMap((place) => job.works.find((work) => isAt(work, place)) ?? [])[0];
-  const from = told === undefined ? -1 : job.works.indexOf(told);
+  const pointed = finding.related.flatMap((place) => job.works.find((work) => isAt(work, place)) ?? [])[0];
+  const from = pointed === undefined ? -1 : job.works.indexOf(pointed);
   const end = job.works.findIndex(
     (work, i) =>
       from >= 0 &&
@@ -121,7 +122,7 @@ function tightenIt(job: Job, fastener: Fastener, finding: Finding): readonly Qui
       : job.works.slice(0, end < 0 ? undefined : end).findLast(goesOn);
   if (last === undefined) return [];
   const line = `tighten ${fastener.name}`;
-  return [{ title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) }];
+  return [{ ...titled(told`Write ${line} in step ${last.step.name}`), edits: linesAfter(job, last, [line]) }];
 }
 
 function neverTightened(job: Job, fastener: Fastener | undefined, finding: Finding): readonly QuickFix[] {
@@ -158,7 +159,7 @@ function proveIt(job: Job, drive: Drive): readonly QuickFix[] {
   const lines = proofOf(job, drive);
   return [
     {
-      title: `Prove the timing after step ${last.step.name}: ${lines.join(', ')}`,
+      ...titled(told`Prove the timing after step ${last.step.name}: ${told.list(lines, ',')}`),
       edits: afterOrOwnStep(job, last, `prove-${drive.name}`, lines),
     },
   ];
@@ -181,7 +182,7 @@ function letGo(job: Job, name: string, held: 'hold-back' | 'pin'): readonly Quic
   );
   if (last === undefined) return [];
   const line = `${word} ${name}`;
-  const alone = { title: `Write ${line} in step ${last.step.name}`, edits: linesAfter(job, last, [line]) };
+  const alone = { ...titled(told`Write ${line} in step ${last.step.name}`), edits: linesAfter(job, last, [line]) };
   const unproved = drives.find((drive) => !job.works.some((work) => does(work, [drive.name], 'confirm')));
   if (unproved === undefined) return [alone];
   // Once it is let go of, the drive has still to be proved.
@@ -189,7 +190,7 @@ function letGo(job: Job, name: string, held: 'hold-back' | 'pin'): readonly Quic
   return [
     alone,
     {
-      title: `Write ${line} in step ${last.step.name}, and prove the timing`,
+      ...titled(told`Write ${line} in step ${last.step.name}, and prove the timing`),
       edits: afterOrOwnStep(job, last, `prove-${unproved.name}`, [line, ...proof]),
     },
   ];
@@ -212,7 +213,7 @@ function behindHere(job: Job, finding: Finding, line: (action: Action) => string
   const here = workAt(job, finding);
   if (here === undefined || here.statement.kind !== 'action') return [];
   const written = line(here.statement);
-  return [{ title: `Write ${written} in step ${here.step.name}`, edits: linesAfter(job, here, [written]) }];
+  return [{ ...titled(told`Write ${written} in step ${here.step.name}`), edits: linesAfter(job, here, [written]) }];
 }
 
 /** The ways out of a finding of work left undone; none for any other, or where nothing shows where it belongs. */

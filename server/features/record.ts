@@ -1,7 +1,8 @@
 // What a record says beside what its spec asks: steps done and left, measured values with how they stand, what was fitted and found.
 // Plain values; their text for a terminal is in record-text.ts.
+import { textOf } from '../../grammar/told.ts';
 import type { Statement, Text } from '../../grammar/tree.ts';
-import { boundsShown, rangeShown } from '../checks/figures.ts';
+import { boundsShown, edgeShown, rangeShown } from '../checks/figures.ts';
 import { doneIn, leftToDo, signedIn } from '../checks/record/left-to-do.ts';
 import { entryText, type Judged, meantBy, measurementsIn, recordStatements } from '../checks/record/measurements.ts';
 import { revisionOf } from '../checks/record/other-revision.ts';
@@ -148,9 +149,9 @@ function measurement(placed: Placed, judged: Judged): ToldMeasurement {
     text: written(placed, value),
     value: figures({ ...measure.interval, unit: measure.unit, places: measure.places }),
     within: bounds === undefined ? undefined : figures(bounds),
-    withinText: bounds === undefined ? undefined : boundsShown(bounds),
+    withinText: bounds === undefined ? undefined : textOf(boundsShown(bounds)),
     wear: wear === undefined ? undefined : figures(wear),
-    wearText: edge === undefined ? undefined : boundsShown(edge).replace(/^at (most|least) /, ''),
+    wearText: edge === undefined ? undefined : textOf(edgeShown(edge) ?? ''),
     verdict: standing,
     meant: standing === 'slip' ? meantBy(judged) : undefined,
     again,
@@ -171,9 +172,9 @@ function workedOut({ limit, results }: WorkedOut): readonly ToldWorkedOut[] {
       title: limit.title,
       place: place === '' ? undefined : place,
       value: figures({ ...worked.stack.interval, unit, places, zero }),
-      text: rangeShown(worked.stack.interval, unit, places, zero),
+      text: textOf(rangeShown(worked.stack.interval, unit, places, zero)),
       within: bounds === undefined ? undefined : figures(bounds),
-      withinText: bounds === undefined ? undefined : boundsShown(bounds),
+      withinText: bounds === undefined ? undefined : textOf(boundsShown(bounds)),
       verdict,
     }) as ToldWorkedOut;
   });
@@ -252,7 +253,7 @@ function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRe
     notMeasured: leftToDo(placed, view).limits.map(({ limit, places }) =>
       only({ limit: limit.name, title: limit.title, places: places.map(placeText) }),
     ),
-    unanswered: unanswered(placed, view),
+    unanswered: unanswered(placed, view).map((each) => ({ ...each, text: each.text.text })),
     fitted: statements.flatMap((each) =>
       each.kind === 'record-fitted'
         ? [

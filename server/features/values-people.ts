@@ -94,7 +94,7 @@ function torqueText(fastener: Fastener, stage: StageResult): string {
 /** A torque in N·m in another unit, as a wrench is set: `44 lbf.ft`, `6.6 lbf.ft`. */
 function torqueIn({ low, high }: Band, unit: Unit): string {
   const [from, to] = [torqueShown(low, unit), torqueShown(high, unit)];
-  return from === to ? from : `${from.split(' ')[0]} to ${to}`;
+  return from.text === to.text ? from.text : `${from.text.split(' ')[0]} to ${to.text}`;
 }
 
 /** What comes behind the last torque, in words: `then 90 deg and 60 deg further`. */

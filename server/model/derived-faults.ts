@@ -1,8 +1,10 @@
 // What is wrong with the changes of a spec that is built on another, whatever they come to: a thing that the base does not have, one of
 // another kind, something that is changed twice or declared again.
 import { nearest } from '../../grammar/nearest.ts';
+import { type Message, type Told, told } from '../../grammar/told.ts';
 import type { Drop, Span } from '../../grammar/tree.ts';
 import { declaredIn } from './derived-names.ts';
+import { kindWord, oneOfKind } from './kind-words.ts';
 import type { Placed, ReadFile } from './placed.ts';
 import { blockOf } from './statements.ts';
 
@@ -10,11 +12,11 @@ export interface DerivedFault {
   readonly code: 'name/unknown' | 'name/wrong-kind' | 'name/duplicate' | 'name/import-cycle';
   readonly placed: Placed;
   readonly span: Span;
-  readonly message: string;
+  readonly message: Message;
   /** Another place that it points at. */
-  readonly related?: { readonly placed: Placed; readonly span: Span; readonly message: string };
+  readonly related?: { readonly placed: Placed; readonly span: Span; readonly message: Told };
   /** What to write in its place. */
-  readonly fix?: { readonly title: string; readonly span: Span; readonly text: string };
+  readonly fix?: { readonly title: Message; readonly span: Span; readonly text: string };
 }
 
 export interface ChangesSeen {
@@ -30,9 +32,6 @@ export interface ChangesSeen {
   readonly idle: ReadonlyMap<Placed, readonly Drop[]>;
 }
 
-const kindWord = (word: string): string =>
-  word === 'valve-timing' ? 'valve timing' : word === 'grades' ? 'table of grades' : word;
-const withArticle = (word: string): string => `${/^[aeiou]/.test(word) ? 'an' : 'a'} ${word}`;
 const nameOf = (placed: Placed): Span => placed.declaration.name ?? placed.declaration.wordSpan;
 const textOf = (placed: Placed, span: Span): string =>
   placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
@@ -42,15 +41,15 @@ function every(declarations: readonly Placed[]): readonly Placed[] {
   return declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
 }
 
-function unknown(placed: Placed, span: Span, message: string, name: string, known: Iterable<string>): DerivedFault {
+function unknown(placed: Placed, span: Span, message: Message, name: string, known: Iterable<string>): DerivedFault {
   const near = nearest(name, known);
   if (near === undefined) return { code: 'name/unknown', placed, span, message };
   return {
     code: 'name/unknown',
     placed,
     span,
-    message: `${message} Did you mean ${near}?`,
-    fix: { title: `Change ${name} to ${near}`, span, text: near },
+    message: told`${message} Did you mean ${near}?`,
+    fix: { title: told`Change ${name} to ${near}`, span, text: near },
   };
 }
 
@@ -75,7 +74,7 @@ function reachesBase(first: Placed, seen: ChangesSeen): boolean {
 }
 
 function besideEachOther(change: Placed, span: Span): DerivedFault {
-  const message = 'These inserted steps stand beside each other, and none beside a step of the base.';
+  const message = told`These inserted steps stand beside each other, and none beside a step of the base.`;
   return { code: 'name/unknown', placed: change, span, message };
 }
 
@@ -91,7 +90,7 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
   if (kind === 'engine') {
     if (all().some((placed) => placed.declaration.word === 'engine')) return undefined;
     const span = declaration.changed ?? declaration.wordSpan;
-    return { code: 'name/unknown', placed: change, span, message: `${spec} says nothing of its engine.` };
+    return { code: 'name/unknown', placed: change, span, message: told`${spec} says nothing of its engine.` };
   }
   if (name === undefined) return undefined;
   const there = named(seen, name.text);
@@ -107,8 +106,10 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
       code: 'name/wrong-kind',
       placed: change,
       span: name,
-      message: `${name.text} is ${withArticle(kindWord(is))} in ${spec}, not ${withArticle(kindWord(kind))}.${isInsert ? '' : ` Write ${declaration.word} ${is} ${name.text}.`}`,
-      related: { placed: other, span: nameOf(other), message: `${name.text} is declared here` },
+      message: isInsert
+        ? told`${told.named(name.text, is)} is ${oneOfKind(is)} in ${spec}, not ${oneOfKind(kind)}.`
+        : told`${told.named(name.text, is)} is ${oneOfKind(is)} in ${spec}, not ${oneOfKind(kind)}. Write ${declaration.word} ${is} ${told.named(name.text, is)}.`,
+      related: { placed: other, span: nameOf(other), message: told`${told.named(name.text)} is declared here` },
       ...(isInsert || changed === undefined
         ? {}
         : { fix: { title: `Write ${declaration.word} ${is}`, span: changed, text: is } }),
@@ -120,13 +121,19 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
       code: 'name/unknown',
       placed: change,
       span: name,
-      message: `${name.text} is declared in this file, not in ${spec}: say there how it is.`,
-      related: { placed: own, span: nameOf(own), message: `${name.text} is declared here` },
+      message: told`${told.named(name.text)} is declared in this file, not in ${spec}: say there how it is.`,
+      related: { placed: own, span: nameOf(own), message: told`${told.named(name.text)} is declared here` },
     };
   const known = all().flatMap((placed) =>
     placed.declaration.word === kind && placed.declaration.name !== undefined ? [placed.declaration.name.text] : [],
   );
-  return unknown(change, name, `${spec} has no ${kindWord(kind)} called ${name.text}.`, name.text, known);
+  return unknown(
+    change,
+    name,
+    told`${spec} has no ${kindWord(kind)} called ${told.named(name.text)}.`,
+    name.text,
+    known,
+  );
 }
 
 /** Whether two declarations can hold for the same variant. */
@@ -158,9 +165,9 @@ function faultsOfPairs(seen: ChangesSeen): readonly DerivedFault[] {
         placed: change,
         span: nameOf(change),
         message: both
-          ? `${name} is changed twice here. Put both into one change.`
-          : `${name} is changed, dropped or inserted twice here; only one can hold. Take one of them out.`,
-        related: { placed: first, span: nameOf(first), message: 'the first one' },
+          ? told`${name} is changed twice here. Put both into one change.`
+          : told`${name} is changed, dropped or inserted twice here; only one can hold. Take one of them out.`,
+        related: { placed: first, span: nameOf(first), message: told`the first one` },
       });
       continue;
     }
@@ -174,8 +181,8 @@ function faultsOfPairs(seen: ChangesSeen): readonly DerivedFault[] {
         code: 'name/duplicate',
         placed: change,
         span: declaration.name,
-        message: `${seen.spec} has ${withArticle(kindWord(taken.declaration.word))} called ${name} already. Give this step another name, or write change step ${name}.`,
-        related: { placed: taken, span: nameOf(taken), message: `${name} is declared here` },
+        message: told`${seen.spec} has ${oneOfKind(taken.declaration.word)} called ${name} already. Give this step another name, or write change step ${name}.`,
+        related: { placed: taken, span: nameOf(taken), message: told`${name} is declared here` },
       });
   }
   return faults;
@@ -187,7 +194,7 @@ export function extendsItself(spec: Placed): DerivedFault {
     code: 'name/import-cycle',
     placed: spec,
     span: spec.declaration.extends ?? spec.declaration.wordSpan,
-    message: "A spec can't be built on itself. After extends stands the name of the spec of another file.",
+    message: told`A spec can't be built on itself. After extends stands the name of the spec of another file.`,
   };
 }
 
@@ -202,23 +209,27 @@ export function faultsOfChanges(seen: ChangesSeen): readonly DerivedFault[] {
       code: 'name/duplicate',
       placed: own,
       span: nameOf(own),
-      message: `${seen.spec} has ${name === undefined ? 'its engine' : `${withArticle(kindWord(word))} called ${name.text}`} already.${isSame ? ` To say what differs, write change ${word}${name === undefined ? '' : ` ${name.text}`} in the braces of the spec.` : ' Give this one another name.'}`,
+      message: isSame
+        ? name === undefined
+          ? told`${seen.spec} has its engine already. To say what differs, write change ${word} in the braces of the spec.`
+          : told`${seen.spec} has ${oneOfKind(word)} called ${told.named(name.text, word)} already. To say what differs, write change ${word} ${told.named(name.text, word)} in the braces of the spec.`
+        : told`${seen.spec} has ${oneOfKind(word)} called ${told.named(name?.text ?? '', word)} already. Give this one another name.`,
       related: {
         placed: base,
         span: nameOf(base),
-        message: name === undefined ? 'the engine' : `${name.text} is declared here`,
+        message: name === undefined ? told`the engine` : told`${told.named(name.text)} is declared here`,
       },
     });
   }
   for (const [change, drops] of seen.idle)
     for (const drop of drops) {
       const said = textOf(change, { start: drop.what.start, end: drop.end });
-      const about = change.declaration.name?.text ?? 'the engine';
+      const about = change.declaration.name?.text ?? told`the engine`;
       faults.push({
         code: 'name/unknown',
         placed: change,
         span: { start: drop.what.start, end: drop.end },
-        message: `${seen.spec} says no ${said} of ${about}: there is nothing to drop.`,
+        message: told`${seen.spec} says no ${said} of ${about}: there is nothing to drop.`,
       });
     }
   return faults;

@@ -1,6 +1,8 @@
 // Why a sum comes to nothing: a divisor that can be zero, an input that has no figure. For saying so where it stands; what is not
 // known at all, and sums of two kinds, are said elsewhere.
+
 import { termsOf } from '../../grammar/terms.ts';
+import { type Argument, told } from '../../grammar/told.ts';
 import type { Expression, Span } from '../../grammar/tree.ts';
 import { signOf } from '../mechanics/exact.ts';
 import { isPoint } from '../mechanics/interval.ts';
@@ -13,9 +15,9 @@ import type { View } from './view.ts';
 export type NoValue =
   | { readonly why: 'divisor'; readonly where: Span; readonly divisor: Worked; readonly isZero: boolean }
   /** An input of which the spec gives no figure, by name; what it lacks is said in words. */
-  | { readonly why: 'input'; readonly where: Span; readonly name: string; readonly lacks: string }
+  | { readonly why: 'input'; readonly where: Span; readonly name: Argument; readonly lacks: Argument }
   /** It rests on a limit that rests on one, and so on, further than is followed. */
-  | { readonly why: 'deep'; readonly where: Span; readonly name: string; readonly most: number };
+  | { readonly why: 'deep'; readonly where: Span; readonly name: Argument; readonly most: number };
 
 /** The first thing in an expression that keeps it from having a value; undefined where it has one, or where something else says so. */
 export function whyNoValue(expression: Expression, at: Evaluation): NoValue | undefined {
@@ -51,7 +53,7 @@ const canBeZero = ({ stack: { interval } }: Worked): boolean => signOf(interval.
 function ofReference(expression: Expression & { readonly kind: 'reference' }, at: Evaluation): NoValue | undefined {
   const { owner, feature } = expression.reference;
   const { view } = at;
-  const input = (name: string, lacks: string): NoValue => ({ why: 'input', where: expression, name, lacks });
+  const input = (name: Argument, lacks: Argument): NoValue => ({ why: 'input', where: expression, name, lacks });
   if (owner.text === 'engine') return feature === undefined ? undefined : ofEngine(feature.text, view, input);
   const thing = view.things.get(owner.text);
   if (thing === undefined || thing.broken) return undefined;
@@ -61,11 +63,11 @@ function ofReference(expression: Expression & { readonly kind: 'reference' }, at
     if (thing.expression !== undefined)
       return workOut(expression, { ...evaluation(view, at.asked), depth: at.depth - 1 }) === undefined
         ? undefined
-        : { why: 'deep', where: expression, name: thing.name, most: DEEPEST };
+        : { why: 'deep', where: expression, name: told.thing(thing), most: DEEPEST };
     const isOpen = plainValues(thing.within).some((value) => value.kind === 'open');
     return thing.within === undefined || isOpen
       ? undefined
-      : input(thing.name, `${thing.name} has no bounds at the place that is asked for`);
+      : input(told.thing(thing), told`${told.thing(thing)} has no bounds at the place that is asked for`);
   }
   if (thing.kind !== 'part' || feature === undefined || !thing.featureNames.has(feature.text)) return undefined;
   if (workOut(expression, at) !== undefined) return undefined;
@@ -73,21 +75,21 @@ function ofReference(expression: Expression & { readonly kind: 'reference' }, at
   const dimension = thing.dimensions.get(feature.text) ?? thing.figures.get(feature.text);
   if (dimension === undefined || dimension.value === undefined) return undefined;
   if (placesFor(thing, feature.text, expression.reference, at.asked).length === 0)
-    return input(name, `its places and those of the limit do not pair: ${at.asked.of} here`);
+    return input(name, told`its places and those of the limit do not pair: ${at.asked.of} here`);
   return dimension.value.kind === 'by-place' && at.asked.of > 1
     ? input(
         name,
-        `it has no figure at ${at.asked.name ?? ''}${at.asked.name === undefined ? '' : ' '}${at.asked.number ?? at.asked.index}`,
+        told`it has no figure at ${told.place([at.asked.name, at.asked.number ?? at.asked.index].filter((each) => each !== undefined).join(' '))}`,
       )
     : undefined;
 }
 
-function ofEngine(name: string, view: View, input: (name: string, lacks: string) => NoValue): NoValue | undefined {
+function ofEngine(name: string, view: View, input: (name: Argument, lacks: Argument) => NoValue): NoValue | undefined {
   if (engineFigure(name, view) !== undefined || view.engine?.broken) return undefined;
   if (ENGINE_MEASURES.some((measure) => measure === name))
     return view.engine?.statements.some((statement) => statement.word === name)
       ? undefined
-      : input(`engine.${name}`, `the engine has no ${name}`);
+      : input(`engine.${name}`, told`the engine has no ${name}`);
   if (!Object.hasOwn(ENGINE_FIGURES, name)) return undefined;
   const missing = neededFor(name, view).filter(
     (measure) =>
@@ -95,5 +97,13 @@ function ofEngine(name: string, view: View, input: (name: string, lacks: string)
       !view.engine?.statements.some((statement) => statement.word === measure),
   );
   const [first] = missing;
-  return first === undefined ? undefined : input(`engine.${name}`, `the engine has no ${missing.join(', no ')}`);
+  return first === undefined
+    ? undefined
+    : input(
+        `engine.${name}`,
+        told.list(
+          missing.map((each, i) => (i === 0 ? told`the engine has no ${each}` : told`no ${each}`)),
+          ',',
+        ),
+      );
 }

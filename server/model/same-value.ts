@@ -1,4 +1,5 @@
 // Whether two answers say the same: plain data by what it holds, anything else (a thing, a function) by being the same object.
+import { sameTold, Told } from '../../grammar/told.ts';
 import { equal, isExact } from '../mechanics/exact.ts';
 
 /** Equal all the way down, for plain objects, lists, maps and sets; the order in a map or a set counts. */
@@ -14,6 +15,7 @@ export function sameValue(one: unknown, other: unknown): boolean {
     return one.size === there.size && sameList([...one], [...there]);
   }
   if (isExact(one)) return isExact(other) && equal(one, other);
+  if (one instanceof Told) return sameTold(one, other as Told, sameValue);
   if (kind !== Object.prototype && kind !== null) return false;
   const names = Object.keys(one);
   if (names.length !== Object.keys(other).length) return false;

@@ -1,6 +1,6 @@
 // Where a part belongs: its own rod, saddle or bank, the half that its place goes into, the shaft that it is fixed to. What is said of it in
 // the spec comes first; upper and lower shells, left and right go by their names. Common practice, no source.
-
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Action, Place, Reference } from '../../grammar/tree.ts';
 import { placesOfFeature } from '../model/feature-places.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
@@ -40,7 +40,7 @@ function isPair(part: Part, mate: Part): boolean {
 }
 
 /** Numbers written on both sides, of as many, that are not the same: cap 1 on rod 2. */
-function crossed(part: Part, target: Reference, mate: Part, onto: Reference): string | undefined {
+function crossed(part: Part, target: Reference, mate: Part, onto: Reference): Told | undefined {
   if (target.places.length === 0 || onto.places.length === 0 || !isPair(part, mate)) return undefined;
   const own = inOrder(part, target.places);
   if (onto.feature !== undefined) {
@@ -53,40 +53,41 @@ function crossed(part: Part, target: Reference, mate: Part, onto: Reference): st
     return placesOfFeature(mate, onto.feature.text) === part.count ? differ(part, own, numbers, String) : undefined;
   }
   if (mate.count !== part.count) return undefined;
-  return differ(part, own, inOrder(mate, onto.places), (i) => placeName(mate, i - 1));
+  return differ(part, own, inOrder(mate, onto.places), (i) => told.place(placeName(mate, i - 1)));
 }
 
 function differ(
   part: Part,
   own: readonly number[],
   others: readonly number[],
-  name: (number: number) => string,
-): string | undefined {
+  name: (number: number) => Argument,
+): Told | undefined {
   if (own.length !== others.length) return undefined;
   const k = own.findIndex((place, i) => place !== others[i]);
   const [place, other] = [own[k], others[k]];
   return place === undefined || other === undefined
     ? undefined
-    : `${part.name} ${placeName(part, place)} goes on number ${name(other + 1)}, and each belongs on its own`;
+    : told`${told.thing(part)} ${told.place(placeName(part, place))} goes on number ${name(other + 1)}, and each belongs on its own`;
 }
 
 /** The half that a place is said to go into, or that its name tells. */
-function otherHome(part: Part, places: readonly number[], mate: Part, state: State): string | undefined {
+function otherHome(part: Part, places: readonly number[], mate: Part, state: State): Told | undefined {
   const isShell = part.wall !== undefined || isA(part, 'shell');
   for (const place of places) {
     const group = groupOf(part, place);
     if (group?.into !== undefined) {
-      if (group.into !== mate.name) return `${part.name} ${group.name ?? ''} goes into ${group.into}`;
+      if (group.into !== mate.name)
+        return told`${told.thing(part)} ${told.place(group.name ?? '')} goes into ${told.named(group.into, 'part')}`;
       continue;
     }
     if (!isShell || group?.name === undefined || (state.view.engine === undefined && !isA(mate, 'block', 'cap', 'rod')))
       continue;
-    if (/^lower$/i.test(group.name) && isA(mate, 'block', 'rod')) return `${part.name} lower goes into the cap`;
+    if (/^lower$/i.test(group.name) && isA(mate, 'block', 'rod'))
+      return told`${told.thing(part)} lower goes into the cap`;
     if (/^upper$/i.test(group.name) && isA(mate, 'cap')) {
-      const saddle = isA(mate, 'rod-cap')
-        ? 'rod'
-        : [...state.parts.values()].find((each) => isA(each.part, 'block'))?.part.name;
-      if (saddle !== undefined) return `${part.name} upper goes into the ${saddle}`;
+      if (isA(mate, 'rod-cap')) return told`${told.thing(part)} upper goes into the rod`;
+      const block = [...state.parts.values()].find((each) => isA(each.part, 'block'))?.part;
+      if (block !== undefined) return told`${told.thing(part)} upper goes into the ${told.thing(block)}`;
     }
   }
   return undefined;
@@ -97,13 +98,7 @@ function sideOf(text: string | undefined): string | undefined {
 }
 
 /** Left onto right: by the names of parts, of places, or the bank that a cylinder lies in. */
-function otherSide(
-  part: Part,
-  places: readonly number[],
-  mate: Part,
-  onto: Reference,
-  state: State,
-): string | undefined {
+function otherSide(part: Part, places: readonly number[], mate: Part, onto: Reference, state: State): Told | undefined {
   if (BOTH_SIDES.test(part.name) || BOTH_SIDES.test(mate.name)) return undefined;
   const written = [...new Set(places.map((i) => groupOf(part, i)?.name))];
   const own = sideOf(part.name) ?? (written.length === 1 ? sideOf(written[0]) : undefined);
@@ -117,7 +112,9 @@ function otherSide(
   const other = others.find((side) => side !== undefined && side !== own);
   return other === undefined
     ? undefined
-    : `${part.name}${sideOf(part.name) === undefined ? ` ${own}` : ''} belongs on the ${own}, and this is on the ${other}`;
+    : sideOf(part.name) === undefined
+      ? told`${told.thing(part)} ${own} belongs on the ${told.term(own)}, and this is on the ${told.term(other)}`
+      : told`${told.thing(part)} belongs on the ${told.term(own)}, and this is on the ${told.term(other)}`;
 }
 
 /** The bank of a cylinder, for what there is one of for each cylinder. */
@@ -132,7 +129,7 @@ function bankOf(state: State, { count }: Part, place: number): string | undefine
 }
 
 /** A wheel on a shaft that neither its `fixed-to` nor its bolt names. */
-function otherShaft(part: Part, mate: Part, state: State): string | undefined {
+function otherShaft(part: Part, mate: Part, state: State): Told | undefined {
   if (!state.speeds.has(mate.name) && !isA(mate, 'crankshaft', 'camshaft')) return undefined;
   const holders = state.clampedBy
     .get(part.name)
@@ -153,7 +150,7 @@ function otherShaft(part: Part, mate: Part, state: State): string | undefined {
   if (said.some((each) => chain(each).includes(mate.name) || chain(mate.name).includes(each))) return undefined;
   // Only a shaft can be mistaken for another.
   if (!state.speeds.has(shaft) && !isA(shaft, 'crankshaft', 'camshaft')) return undefined;
-  return `${part.name} belongs on ${shaft}`;
+  return told`${told.thing(part)} belongs on ${told.named(shaft, 'part')}`;
 }
 
 /** Says that a part goes where it does not belong; once for each part. True when it does. */
@@ -180,7 +177,7 @@ export function sayIfElsewhere(
     state,
     'sequence/wrong-place',
     act,
-    `${why}: here it goes ${action.mate?.word ?? 'onto'} ${mate.name}. Fit it where it belongs, or set the name or the number right.`,
+    told`${why}: here it goes ${action.mate?.word ?? 'onto'} ${told.thing(mate)}. Fit it where it belongs, or set the name or the number right.`,
   );
   return true;
 }

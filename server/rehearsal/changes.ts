@@ -1,5 +1,6 @@
 // What has changed on the engine between two moments of the rehearsal, in words. Nothing is judged here.
 import { lookUp } from '../../grammar/look-up.ts';
+import { textOf } from '../../grammar/told.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Part, View } from '../model/view.ts';
@@ -57,7 +58,7 @@ export function snapshot(state: State): Snapshot {
   const facts: Fact[] = [
     ...state.fasteners.values().map((each) => [each.fastener.name, fastenerText(each)] as const),
     ...state.drives.values().flatMap((each) => driveFacts(each, state.view)),
-    [state.crankshaft ?? 'the crankshaft', angleText(state.running.crank, state.tdcOf)],
+    [state.crankshaft ?? 'the crankshaft', angleText(state.running.crank, state.tdcOf).text],
     ...TELLING.flatMap((rule) => rule.facts?.(state) ?? []),
   ];
   return {
@@ -126,7 +127,7 @@ function groupText(part: Part, places: readonly number[]): string {
       return `${name} 1 to ${count}`;
     first += count;
   }
-  return inPlaces(part, places);
+  return textOf(inPlaces(part, places));
 }
 
 function partTexts({ on }: Changes, state: State): readonly string[] {

@@ -1,5 +1,6 @@
 // A drive is put in line, and proved: by its marks, its links, pins or gauges. Single marks are in marks.ts.
 
+import { type Told, told } from '../../grammar/told.ts';
 import type { Action, Confirm, Span } from '../../grammar/tree.ts';
 import {
   absolute,
@@ -25,7 +26,7 @@ import { confirmMark, sayHiddenOfDrive } from './marks.ts';
 import { anyOn, type State, say, sayMissing, turningShaft } from './state.ts';
 
 /** Says that a wheel or chain of the drive is not on; true when one is not. */
-function sayNotThere(state: State, drive: DriveState, act: Act, doing: string): boolean {
+function sayNotThere(state: State, drive: DriveState, act: Act, doing: Told): boolean {
   const missing = drive.parts.find((name) => {
     const part = state.parts.get(name);
     return part !== undefined && !anyOn(part);
@@ -36,7 +37,7 @@ function sayNotThere(state: State, drive: DriveState, act: Act, doing: string): 
     'sequence/not-fitted-yet',
     missing,
     act,
-    `${drive.drive.name} can't be ${doing} yet: ${missing} is not on. Fit it first.`,
+    told`${told.thing(drive.drive)} can't be ${doing} yet: ${told.named(missing)} is not on. Fit it first.`,
   );
   return true;
 }
@@ -47,7 +48,7 @@ export function align(state: State, step: Step, action: Action): void {
     if (drive === undefined) continue;
     const act = targetAct(step, action, target);
     if (
-      !sayNotThere(state, drive, act, 'aligned') &&
+      !sayNotThere(state, drive, act, told`aligned`) &&
       !sayHiddenOfDrive(state, drive, act) &&
       !sayCrankOut(state, drive, act)
     )
@@ -71,7 +72,7 @@ function sayCrankOut(state: State, drive: DriveState, act: Act): boolean {
     state,
     'sequence/not-in-time',
     act,
-    `The marks of ${drive.drive.name} agree at top dead centre of cylinder ${drive.drive.marksAgree?.cylinder}; the crankshaft stands ${toText(out, 0)} degrees past it here. Set the crankshaft first.`,
+    told`The marks of ${told.thing(drive.drive)} agree at top dead centre of cylinder ${drive.drive.marksAgree?.cylinder ?? ''}; the crankshaft stands ${toText(out, 0)} degrees past it here. Set the crankshaft first.`,
   );
   return true;
 }
@@ -85,7 +86,7 @@ function sayOtherStroke(state: State, drive: DriveState, agrees: CrankAngle | un
     state,
     'sequence/not-in-time',
     act,
-    `The marks of ${drive.drive.name} agree at top dead centre of cylinder ${cylinder} on ${stroke}; the crankshaft stands there on ${stroke === 'overlap' ? 'compression' : 'overlap'}, a whole turn out. Turn it once more, or put the stroke right.`,
+    told`The marks of ${told.thing(drive.drive)} agree at top dead centre of cylinder ${cylinder ?? ''} on ${stroke ?? ''}; the crankshaft stands there on ${stroke === 'overlap' ? told`compression` : told`overlap`}, a whole turn out. Turn it once more, or put the stroke right.`,
   );
   return true;
 }
@@ -101,8 +102,8 @@ function sayShaftAway(state: State, drive: DriveState, act: Act): void {
       state,
       'sequence/not-in-time',
       act,
-      `${shaft} was turned away from its mark in step ${by.step.name}, and ${drive.drive.name} is put in line here. Set ${shaft} to its mark again first.`,
-      { related: pointAt(by, 'turned away here') },
+      told`${told.named(shaft)} was turned away from its mark in step ${told.thing(by.step)}, and ${told.thing(drive.drive)} is put in line here. Set ${told.named(shaft)} to its mark again first.`,
+      { related: pointAt(by, told`turned away here`) },
     );
     return;
   }
@@ -135,7 +136,7 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
   }
   drive.looked = true;
   const by = statement.by?.word ?? 'marks';
-  if (sayNotThere(state, drive, act, 'confirmed')) {
+  if (sayNotThere(state, drive, act, told`confirmed`)) {
     drive.proved = true;
     drive.saidNotWhole = true;
   } else if (by === 'links') confirmLinks(state, drive, act, statement.by ?? act.span);
@@ -169,7 +170,7 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
     state,
     'sequence/links-moved',
     act,
-    `The marks of ${moved.join(', ')} have moved on here${back === undefined ? '' : `: all marks of ${drive.drive.name} agree again only after ${back} turns of the crankshaft`}. Go by the marks of the crankshaft and the camshaft.`,
+    told`The marks of ${told.list(moved, ',')} have moved on here${back === undefined ? '' : told`: all marks of ${told.thing(drive.drive)} agree again only after ${back} turns of the crankshaft`}. Go by the marks of the crankshaft and the camshaft.`,
     { severity: 'information' },
   );
 }
@@ -199,22 +200,29 @@ function sayMarksOut(state: State, drive: DriveState, act: Act): boolean {
   const out = marksOut(state, drive, drive.offset);
   const crankOut = !isWhole(drive.offset, TURN) || out.some((each) => each.isCrank);
   if (out.length === 0 && !crankOut) return false;
-  const where = out.map((each) => `${each.name} stands ${toText(each.degrees, 0)} degrees on`).join(', ');
+  const where = told.list(
+    out.map((each) => told`${told.named(each.name, 'part')} stands ${toText(each.degrees, 0)} degrees on`),
+    ',',
+  );
   const turns = turnsText(drive.offset.div(360));
-  const cycle = state.view.engine?.cycle === 'two-stroke' ? 'one turn' : 'two turns';
+  const cycle = state.view.engine?.cycle === 'two-stroke' ? told`one turn` : told`two turns`;
   if ((drive.disturbedBy !== undefined || drive.aligned) && !crankOut)
     say(
       state,
       'sequence/not-a-cycle',
       act,
-      `${turns} turn${turns === '1' ? '' : 's'} of the crankshaft since the marks agreed do${turns === '1' ? 'es' : ''} not bring every mark back: ${where}. Turn the engine ${cycle}, then look.`,
+      turns === '1'
+        ? told`1 turn of the crankshaft since the marks agreed does not bring every mark back: ${where}. Turn the engine ${cycle}, then look.`
+        : told`${turns} turns of the crankshaft since the marks agreed do not bring every mark back: ${where}. Turn the engine ${cycle}, then look.`,
     );
   else
     say(
       state,
       'sequence/not-in-time',
       act,
-      `The marks of ${drive.drive.name} can't agree here: the crankshaft is ${turns} turns from where they do${where === '' ? '' : `; ${where}`}. They are back after ${cycle}.`,
+      out.length === 0
+        ? told`The marks of ${told.thing(drive.drive)} can't agree here: the crankshaft is ${turns} turns from where they do. They are back after ${cycle}.`
+        : told`The marks of ${told.thing(drive.drive)} can't agree here: the crankshaft is ${turns} turns from where they do; ${where}. They are back after ${cycle}.`,
     );
   return true;
 }
@@ -244,13 +252,15 @@ function confirmLinks(state: State, drive: DriveState, act: Act, span: Span): vo
   const rounds = back === undefined ? undefined : over(turns, wholeNumber(back) ?? ZERO);
   if (rounds === undefined || rounds.d === 1n) return;
   const stand = linksOn(state, drive, turns);
-  const away = stand === undefined ? '' : `: they stand ${toText(stand.on, 0)} of ${stand.of} links on`;
+  const away = stand === undefined ? told.nothing : told`: they stand ${toText(stand.on, 0)} of ${stand.of} links on`;
   const many = turnsText(turns);
   say(
     state,
     'sequence/links-moved',
     act,
-    `After ${many} turn${many === '1' ? '' : 's'} of the crankshaft the marked links are no longer at their marks${away}. They come back after ${back} turns. Go by the marks on the wheels.`,
+    many === '1'
+      ? told`After 1 turn of the crankshaft the marked links are no longer at their marks${away}. They come back after ${back ?? ''} turns. Go by the marks on the wheels.`
+      : told`After ${many} turns of the crankshaft the marked links are no longer at their marks${away}. They come back after ${back ?? ''} turns. Go by the marks on the wheels.`,
     {},
     span,
   );

@@ -1,17 +1,21 @@
 // What lies over a part, so that it can't be got at: declared covers, and what is clamped over a gasket. Marks are in marks.ts.
+
+import { type Told, told } from '../../grammar/told.ts';
 import { isA, sealedBy } from '../model/trade-names.ts';
 import { type Act, pointAt } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { coverOf, type State, say } from './state.ts';
 
 /** The step in which a cover went on, in words. */
-export function coveredWhere(cover: PartState): string {
+export function coveredWhere(cover: PartState): Told {
   const by = cover.fittedBy.find((act) => act !== undefined);
-  return by === undefined ? `${cover.part.name} is on` : `${cover.part.name} went on in step ${by.step.name}`;
+  return by === undefined
+    ? told`${told.thing(cover.part)} is on`
+    : told`${told.thing(cover.part)} went on in step ${told.thing(by.step)}`;
 }
 
 /** Says that a part can't be reached any more, and goes on as if the cover were off; true when it does. */
-export function sayIfCovered(state: State, part: string, act: Act, code: string, doing: string): boolean {
+export function sayIfCovered(state: State, part: string, act: Act, code: string, doing: Told): boolean {
   const cover = coverOf(state, part);
   if (cover === undefined) return false;
   const by = cover.fittedBy.find((each) => each !== undefined);
@@ -22,8 +26,8 @@ export function sayIfCovered(state: State, part: string, act: Act, code: string,
     state,
     code,
     act,
-    `${part} can no longer be reached to ${doing}: ${coveredWhere(cover)} and covers it. Do this before, or take ${cover.part.name} off first.`,
-    { related: pointAt(by, `${cover.part.name} goes on here`) },
+    told`${told.named(part)} can no longer be reached to ${doing}: ${coveredWhere(cover)} and covers it. Do this before, or take ${told.thing(cover.part)} off first.`,
+    { related: pointAt(by, told`${told.thing(cover.part)} goes on here`) },
   );
   cover.lifted = true;
   return true;
@@ -56,13 +60,7 @@ export function onTopOf(state: State, gasket: PartState, places: readonly number
 }
 
 /** Says that a gasket lies under what is on already, and goes on as if that were off; true when it does. */
-export function sayIfUnder(
-  state: State,
-  gasket: PartState,
-  places: readonly number[],
-  act: Act,
-  doing: string,
-): boolean {
+export function sayIfUnder(state: State, gasket: PartState, places: readonly number[], act: Act, doing: Told): boolean {
   const top = onTopOf(state, gasket, places);
   if (top === undefined || state.unsure) return false;
   const by = top.fittedBy.find((each) => each !== undefined);
@@ -70,8 +68,8 @@ export function sayIfUnder(
     state,
     'sequence/covered',
     act,
-    `${gasket.part.name} lies under ${top.part.name}, and ${coveredWhere(top)}: too late to ${doing}. Do this before, or take ${top.part.name} off first.`,
-    { related: pointAt(by, `${top.part.name} goes on here`) },
+    told`${told.thing(gasket.part)} lies under ${told.thing(top.part)}, and ${coveredWhere(top)}: too late to ${doing}. Do this before, or take ${told.thing(top.part)} off first.`,
+    { related: pointAt(by, told`${told.thing(top.part)} goes on here`) },
   );
   top.lifted = true;
   return true;

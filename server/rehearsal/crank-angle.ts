@@ -1,4 +1,5 @@
 // Where the crankshaft stands: angles in the cycle, from a dead centre as written to degrees. What turns it is in turn.ts.
+import { type QuantityArgument, type Told, told } from '../../grammar/told.ts';
 import type { CrankPosition, DeadCentre, Value } from '../../grammar/tree.ts';
 import { angleAtTravel, crankSlider } from '../mechanics/crank-slider.ts';
 import {
@@ -165,13 +166,22 @@ export function pastInTurn(one: CrankAngle | undefined, other: CrankAngle | unde
 }
 
 /** Where the crankshaft stands, in words, told from a cylinder's dead centre. */
-export function angleText(crank: CrankAngle | undefined, cylinder: number): string {
-  if (crank === undefined) return 'anywhere';
+function degreesShown(degrees: number): QuantityArgument {
+  const shown = Number(degrees.toFixed(1));
+  return told.quantity(`${shown} deg`, shown, 'deg');
+}
+
+export function angleText(crank: CrankAngle | undefined, cylinder: number): Told {
+  if (crank === undefined) return told`anywhere`;
   const degrees = toNumber(crank.degrees);
   if (!crank.ofCycle)
-    return `${degrees === 0 ? 'at' : `${Number(degrees.toFixed(1))} deg past`} top dead centre ${cylinder}`;
-  if (degrees === 0) return `at top dead centre ${cylinder} on compression`;
-  if (degrees === 360) return `at top dead centre ${cylinder} on overlap`;
-  const shown = Number((degrees % 360).toFixed(1));
-  return `${shown} deg past top dead centre ${cylinder} on ${degrees < 360 ? 'compression' : 'overlap'}`;
+    return degrees === 0
+      ? told`at top dead centre ${cylinder}`
+      : told`${degreesShown(degrees)} past top dead centre ${cylinder}`;
+  if (degrees === 0) return told`at top dead centre ${cylinder} on compression`;
+  if (degrees === 360) return told`at top dead centre ${cylinder} on overlap`;
+  const shown = degreesShown(degrees % 360);
+  return degrees < 360
+    ? told`${shown} past top dead centre ${cylinder} on compression`
+    : told`${shown} past top dead centre ${cylinder} on overlap`;
 }

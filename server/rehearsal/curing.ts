@@ -1,4 +1,5 @@
 // Sealant takes its time: it has to be closed before it skins over, and has to cure before the engine is filled or run.
+import { type QuantityArgument, type Told, told } from '../../grammar/told.ts';
 import type { Value } from '../../grammar/tree.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
@@ -75,8 +76,8 @@ function sayDry(state: State, { supply, on, by, openFor }: Sealed, name: string,
     state,
     'sequence/skinned-over',
     act,
-    `${supply} went on ${on} in step ${by.step.name} and has to be closed within ${timeText(allowed)}; ${timeText(allowed - (openFor ?? 0))} have passed when ${name} goes on. Wait before it is put on, or put it on anew.`,
-    { related: pointAt(by, `${supply} goes on here`) },
+    told`${told.named(supply)} went on ${on} in step ${told.thing(by.step)} and has to be closed within ${timeText(allowed)}; ${timeText(allowed - (openFor ?? 0))} have passed when ${told.named(name)} goes on. Wait before it is put on, or put it on anew.`,
+    { related: pointAt(by, told`${told.named(supply)} goes on here`) },
   );
 }
 
@@ -93,16 +94,17 @@ export function beginSequence(state: State): void {
     running.sealed = running.sealed.map((each) => ({ ...each, sequences: each.sequences + 1 }));
 }
 
-function timeText(seconds: number): string {
+function timeText(seconds: number): QuantityArgument {
   const minutes = Math.round(seconds / 60);
-  return minutes < 120 ? `${minutes} min` : `${Math.round(minutes / 6) / 10} h`;
+  const hours = Math.round(minutes / 6) / 10;
+  return minutes < 120 ? told.quantity(`${minutes} min`, minutes, 'min') : told.quantity(`${hours} h`, hours, 'h');
 }
 
 /**
  * Says that what was sealed is still wet, as far as the spec says. With a whole sequence in between that is information: nobody says how
  * long the engine stood. Common practice, no source.
  */
-export function sayTooEarly(state: State, act: Act, doing: string): void {
+export function sayTooEarly(state: State, act: Act, doing: Told): void {
   const wet = state.running.sealed.filter((each) => each.isClosed && each.left > 0);
   const [first] = [...wet].sort((one, other) => one.sequences - other.sequences || other.left - one.left);
   if (first === undefined || state.unsure) return;
@@ -112,9 +114,9 @@ export function sayTooEarly(state: State, act: Act, doing: string): void {
     'sequence/too-early',
     act,
     isLongAgo
-      ? `${first.supply} from step ${first.by.step.name} takes ${timeText(first.left)} to cure before the engine is ${doing}, and no wait says so. Say how long it stands: put a wait before this.`
-      : `${first.supply} from step ${first.by.step.name} has not cured: ${timeText(first.left)} more before the engine is ${doing}. Put a wait before this.`,
-    { related: pointAt(first.by, 'sealed here'), ...(isLongAgo ? { severity: 'information' as const } : {}) },
+      ? told`${told.named(first.supply)} from step ${told.thing(first.by.step)} takes ${timeText(first.left)} to cure before the engine is ${doing}, and no wait says so. Say how long it stands: put a wait before this.`
+      : told`${told.named(first.supply)} from step ${told.thing(first.by.step)} has not cured: ${timeText(first.left)} more before the engine is ${doing}. Put a wait before this.`,
+    { related: pointAt(first.by, told`sealed here`), ...(isLongAgo ? { severity: 'information' as const } : {}) },
   );
   state.running.sealed = [];
 }

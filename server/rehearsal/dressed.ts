@@ -1,4 +1,5 @@
 // What has to be on a part when it goes in: oil, sealant. A part that says so (`fitted oiled`) is looked at when the engine is next turned.
+import { told } from '../../grammar/told.ts';
 import type { Act } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
@@ -16,7 +17,7 @@ export function sayIfUnsealed(state: State, part: PartState, mate: string | unde
     state,
     'sequence/fitted-dry',
     act,
-    `${part.part.name} goes on with sealant on its joint, and no step before puts any on. Say seal ${part.part.name} before this.`,
+    told`${told.thing(part.part)} goes on with sealant on its joint, and no step before puts any on. Say seal ${told.thing(part.part)} before this.`,
     { missing: true },
   );
 }
@@ -35,7 +36,7 @@ export function sayIfNotOiled(state: State): void {
       'sequence/fitted-dry',
       by.step.placed,
       by.span,
-      `${part.part.name} goes in oiled, and no step oils it before the engine is turned. Say lubricate ${part.part.name} where it goes in.`,
+      told`${told.thing(part.part)} goes in oiled, and no step oils it before the engine is turned. Say lubricate ${told.thing(part.part)} where it goes in.`,
       { missing: true },
     );
   }

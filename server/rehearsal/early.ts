@@ -1,6 +1,7 @@
 // What is measured or adjusted before what it depends on is tight, and what later tightening changes. Common practice, no source: end
 // play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
 
+import { told } from '../../grammar/told.ts';
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
@@ -74,7 +75,9 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
     state,
     'sequence/measured-early',
     act,
-    `${limit.name} is ${doing} here before ${loose.fastener.name} is tight: what it comes to changes when it is tightened. Tighten ${loose.fastener.name} first.`,
+    doing === 'measured'
+      ? told`${told.thing(limit)} is measured here before ${told.thing(loose.fastener)} is tight: what it comes to changes when it is tightened. Tighten ${told.thing(loose.fastener)} first.`
+      : told`${told.thing(limit)} is adjusted here before ${told.thing(loose.fastener)} is tight: what it comes to changes when it is tightened. Tighten ${told.thing(loose.fastener)} first.`,
   );
   return true;
 }

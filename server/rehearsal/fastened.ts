@@ -1,5 +1,6 @@
 // What still holds a part that is to come off: fasteners that nobody has loosened. Parts that lie over it are in covers.ts.
 
+import { told } from '../../grammar/told.ts';
 import { type Act, pointAt } from './act.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
@@ -42,13 +43,14 @@ export function sayIfFastened(state: State, part: PartState, places: readonly nu
   if (first === undefined || state.unsure) return false;
   const names = inWords(holding.map(({ each, screws }) => screwsName(state, each, screws)));
   const isSingle = holding.length === 1 && holding.every(({ each, screws }) => isOne(state, each, screws));
-  const [are, hold, them] = isSingle ? ['is', 'holds', 'it'] : ['are', 'hold', 'them'];
   say(
     state,
     'sequence/still-fastened',
     act,
-    `${part.part.name} can't come off yet: ${names} still ${hold} it and ${are} not loosened before. Loosen ${them} first.`,
-    { related: pointAt(first.last, 'tightened here') },
+    isSingle
+      ? told`${told.thing(part.part)} can't come off yet: ${names} still holds it and is not loosened before. Loosen it first.`
+      : told`${told.thing(part.part)} can't come off yet: ${names} still hold it and are not loosened before. Loosen them first.`,
+    { related: pointAt(first.last, told`tightened here`) },
   );
   // It is taken to come out with the part: that it is not in any more is no finding of its own.
   for (const { each } of holding) each.saidHolding = true;

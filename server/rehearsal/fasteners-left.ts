@@ -1,5 +1,6 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
 
+import { told } from '../../grammar/told.ts';
 import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
@@ -31,13 +32,15 @@ function sayNotSecured(state: State, each: FastenerState, screws: readonly numbe
   const open = screws.filter((i) => each.secured[i] !== true);
   if (fastener.securedBy === undefined || last === undefined || open.length === 0) return;
   const named = screwsName(state, each, open);
-  const [are, they, have] = isOne(state, each, open) ? ['is', 'it', 'has'] : ['are', 'they', 'have'];
+  const how = told.term(fastener.securedBy.replace('-', ' '));
   sayLeft(
     state,
     'sequence/not-secured',
     last.step.placed,
     last.span,
-    `${named} ${are} tightened here and never secured: ${they} ${have} a ${fastener.securedBy.replace('-', ' ')}. Say secure ${named} after it.`,
+    isOne(state, each, open)
+      ? told`${named} is tightened here and never secured: it has a ${how}. Say secure ${named} after it.`
+      : told`${named} are tightened here and never secured: they have a ${how}. Say secure ${named} after it.`,
   );
 }
 
@@ -60,7 +63,9 @@ function fastenerLeft(state: State, each: FastenerState): void {
       'sequence/stage-left',
       each.last.step.placed,
       each.last.span,
-      `${named} ${isAll ? 'stops' : 'stop'} at stage ${lowest - SNUG} of ${stageCount(state.view, fastener)}. Tighten it to the last stage.`,
+      isAll
+        ? told`${named} stops at stage ${lowest - SNUG} of ${stageCount(state.view, fastener)}. Tighten it to the last stage.`
+        : told`${named} stop at stage ${lowest - SNUG} of ${stageCount(state.view, fastener)}. Tighten it to the last stage.`,
     );
     return;
   }
@@ -69,7 +74,6 @@ function fastenerLeft(state: State, each: FastenerState): void {
     return;
   }
   if (stageCount(state.view, fastener) === 0 && fastener.joint === 'stud') return;
-  const are = isAll ? 'is' : 'are';
   if (each.loosenedBy !== undefined) {
     if (state.saidEarly.has(fastener.name)) return;
     const { step, span } = each.loosenedBy;
@@ -78,7 +82,13 @@ function fastenerLeft(state: State, each: FastenerState): void {
       'sequence/never-tightened',
       step.placed,
       span,
-      `${named} ${each.loosenedBy.statement.word === 'loosen' ? `${are} loosened` : isAll ? 'comes out' : 'come out'} here and never tightened again.`,
+      each.loosenedBy.statement.word === 'loosen'
+        ? isAll
+          ? told`${named} is loosened here and never tightened again.`
+          : told`${named} are loosened here and never tightened again.`
+        : isAll
+          ? told`${named} comes out here and never tightened again.`
+          : told`${named} come out here and never tightened again.`,
     );
     return;
   }
@@ -87,7 +97,14 @@ function fastenerLeft(state: State, each: FastenerState): void {
     .find((act) => act !== undefined);
   if (!each.mentioned && fitted === undefined) return;
   const isPart = left.length < screws.length;
-  const message = `${named} ${are} ${lowest === OUT ? 'never tightened' : 'snug only and never tightened'}. Tighten ${isAll ? 'it' : 'them'} in a step, to the last stage.`;
+  const message =
+    lowest === OUT
+      ? isAll
+        ? told`${named} is never tightened. Tighten it in a step, to the last stage.`
+        : told`${named} are never tightened. Tighten them in a step, to the last stage.`
+      : isAll
+        ? told`${named} is snug only and never tightened. Tighten it in a step, to the last stage.`
+        : told`${named} are snug only and never tightened. Tighten them in a step, to the last stage.`;
   // Where some are tight the line that leaves the others out is the place.
   if (isPart && each.last !== undefined)
     sayLeft(state, 'sequence/never-tightened', each.last.step.placed, each.last.span, message);
@@ -104,7 +121,7 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
     'sequence/never-tightened',
     placed,
     nameOf(fastener),
-    `No step puts ${name} in. Tighten it in a step, before what it closes is filled.`,
+    told`No step puts ${told.named(name)} in. Tighten it in a step, before what it closes is filled.`,
   );
 }
 
@@ -136,9 +153,11 @@ function retorqueLeft(state: State, each: FastenerState): void {
     last.step.placed,
     last.span,
     each.again.size === 0
-      ? `${fastener.name} is tightened here and has to be tightened again after ${after}. The engine is run, and no step does it: say tighten ${fastener.name} after the run.`
-      : `Only some of ${fastener.name} are tightened again here, as they have to be after ${after}: ${named} ${left.length === 1 ? 'is' : 'are'} left. Tighten all of them.`,
-    [{ placed: fastener.placed, span: again, message: 'to be tightened again' }],
+      ? told`${told.thing(fastener)} is tightened here and has to be tightened again after ${after ?? ''}. The engine is run, and no step does it: say tighten ${told.thing(fastener)} after the run.`
+      : left.length === 1
+        ? told`Only some of ${told.thing(fastener)} are tightened again here, as they have to be after ${after ?? ''}: ${named} is left. Tighten all of them.`
+        : told`Only some of ${told.thing(fastener)} are tightened again here, as they have to be after ${after ?? ''}: ${named} are left. Tighten all of them.`,
+    [{ placed: fastener.placed, span: again, message: told`to be tightened again` }],
   );
 }
 

@@ -1,6 +1,6 @@
 // What holds oil and coolant in an engine: what has to be on and tight when it is filled, and drained before it comes off. Told by the
 // names that the trade gives and by what the spec fills; common practice, no source.
-
+import { type Told, told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
 import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener } from '../model/view.ts';
@@ -76,14 +76,14 @@ function openOf(
   return { off, loose };
 }
 
-function sayOpen(state: State, act: Act, doing: string, holds: readonly TradeKind[]): void {
+function sayOpen(state: State, act: Act, doing: Told, holds: readonly TradeKind[]): void {
   const { off, loose } = openOf(state, holds, act);
   if (off.length + loose.length === 0 || state.unsure) return;
   const names = [
-    ...off.map(({ part }) => `${part.name} is not on`),
-    ...loose.map(({ fastener }) => `${fastener.name} is not tight`),
+    ...off.map(({ part }) => told`${told.thing(part)} is not on`),
+    ...loose.map(({ fastener }) => told`${told.thing(fastener)} is not tight`),
   ];
-  say(state, 'sequence/runs-out', act, `${doing}, and ${inWords(names)}. Do that first.`);
+  say(state, 'sequence/runs-out', act, told`${doing}, and ${inWords(names)}. Do that first.`);
   // It is said: the rehearsal goes on as if it were done.
   for (const { part } of off) state.saidMissing.add(part.name);
   for (const each of loose) each.saidLeft = true;
@@ -93,13 +93,13 @@ function sayOpen(state: State, act: Act, doing: string, holds: readonly TradeKin
 export function sayIfItRunsOut(state: State, action: Action, name: string, act: Act): void {
   const fluid = fluidOf(state, action);
   if (fluid === undefined || BY_ITSELF.test(name) || state.plan.begins === 'unknown') return;
-  const what = action.with?.owner.text ?? fluid;
-  sayOpen(state, act, `${what} is filled in here`, HOLDS[fluid]);
+  const what = action.with === undefined ? told.term(fluid) : told.named(action.with.owner.text, 'supply');
+  sayOpen(state, act, told`${what} is filled in here`, HOLDS[fluid]);
 }
 
 /** Says at a priming what oil under pressure would come out of. */
 export function sayIfItSprays(state: State, act: Act): void {
-  if (state.plan.begins !== 'unknown') sayOpen(state, act, 'The oil system is primed here', UNDER_PRESSURE);
+  if (state.plan.begins !== 'unknown') sayOpen(state, act, told`The oil system is primed here`, UNDER_PRESSURE);
 }
 
 /** What comes off with coolant or oil in it. */
@@ -154,7 +154,7 @@ export function sayIfNotDrained(state: State, name: string, act: Act): void {
       state,
       'sequence/not-drained',
       act,
-      `${name} comes off here with the ${fluid} still in the engine: no step before drains it. ${where === undefined ? 'Drain it first' : `Say drain ${where} first`}.`,
+      told`${told.named(name)} comes off here with the ${told.term(fluid)} still in the engine: no step before drains it. ${where === undefined ? told`Drain it first` : told`Say drain ${told.named(where)} first`}.`,
       { missing: true },
     );
   }
@@ -172,9 +172,9 @@ export function sayIfPrimedEarly(state: State, act: Act): boolean {
     'sequence/primed-early',
     act,
     dry === undefined
-      ? 'The oil system is primed here before any oil is in the engine: the pump draws air. Fill it with oil first, then prime.'
-      : `The oil system is primed here, and the oil was drained in step ${dry[1].step.name} and not filled since. Fill it first, then prime.`,
-    { related: pointAt(dry?.[1], 'drained here') },
+      ? told`The oil system is primed here before any oil is in the engine: the pump draws air. Fill it with oil first, then prime.`
+      : told`The oil system is primed here, and the oil was drained in step ${told.thing(dry[1].step)} and not filled since. Fill it first, then prime.`,
+    { related: pointAt(dry?.[1], told`drained here`) },
   );
   // It is said: the rehearsal goes on as if there were oil in it.
   state.running.oiled = true;

@@ -1,4 +1,6 @@
 // Gaskets that stay where they are when what they seal comes off: pressed once, they do not seal again.
+
+import { told } from '../../grammar/told.ts';
 import { isA } from '../model/trade-names.ts';
 import { type Act, pointAt } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
@@ -38,8 +40,8 @@ export function sayIfPressed(state: State, part: PartState, act: Act): void {
       state,
       'sequence/not-renewed',
       act,
-      `${gasket.part.name} is single-use and was kept when ${part.part.name} came off in step ${by.step.name}: pressed once, it does not seal again. Take it off and renew it before this.`,
-      { related: pointAt(by, `${part.part.name} came off here`) },
+      told`${told.thing(gasket.part)} is single-use and was kept when ${told.thing(part.part)} came off in step ${told.thing(by.step)}: pressed once, it does not seal again. Take it off and renew it before this.`,
+      { related: pointAt(by, told`${told.thing(part.part)} came off here`) },
     );
   }
 }

@@ -1,4 +1,5 @@
 // What hinders an engine from being turned: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
+import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { type Act, pointAt } from './act.ts';
 import { OUT } from './fastener-state.ts';
@@ -22,8 +23,8 @@ export function hindrances(state: State, act: Act, span: Span): void {
         state,
         'sequence/rotated-while-pinned',
         act,
-        `The engine is turned while ${part.part.name} is pinned. Take the pin out first: unpin ${part.part.name}.`,
-        { related: pointAt(part.pinned, 'pinned here') },
+        told`The engine is turned while ${told.thing(part.part)} is pinned. Take the pin out first: unpin ${told.thing(part.part)}.`,
+        { related: pointAt(part.pinned, told`pinned here`) },
         span,
       );
       part.pinned = undefined;
@@ -42,8 +43,8 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
     state,
     'sequence/rotated-while-held-back',
     act,
-    `The engine is turned while ${part.part.name} is still held back. Release ${part.part.name} first: a slack chain or belt can jump a tooth.`,
-    { related: pointAt(part.heldBack, 'held back here') },
+    told`The engine is turned while ${told.thing(part.part)} is still held back. Release ${told.thing(part.part)} first: a slack chain or belt can jump a tooth.`,
+    { related: pointAt(part.heldBack, told`held back here`) },
     span,
   );
   part.heldBack = undefined;
@@ -77,11 +78,11 @@ function sayLoose(state: State, act: Act, span: Span): void {
       state,
       'sequence/loose-when-rotated',
       act,
-      `The engine is turned while ${name} is held by nothing: ${fastener.fastener.name} is not in. Snug it at least.`,
+      told`The engine is turned while ${told.named(name)} is held by nothing: ${told.thing(fastener.fastener)} is not in. Snug it at least.`,
       {
         related: pointAt(
           part.fittedBy.find((each) => each !== undefined),
-          `${name} went on here`,
+          told`${told.named(name)} went on here`,
         ),
       },
       span,
@@ -97,8 +98,8 @@ export function sayPinned(state: State, shaft: string, act: Act): void {
     state,
     'sequence/rotated-while-pinned',
     act,
-    `${shaft} is turned while it is pinned. Take the pin out first: unpin ${shaft}.`,
-    { related: pointAt(part.pinned, 'pinned here') },
+    told`${told.named(shaft)} is turned while it is pinned. Take the pin out first: unpin ${told.named(shaft)}.`,
+    { related: pointAt(part.pinned, told`pinned here`) },
   );
   part.pinned = undefined;
   part.saidNotHeld = true;

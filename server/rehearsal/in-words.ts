@@ -1,32 +1,37 @@
 // Names and places in words: `upper 1, 2 and 4`. Messages themselves are where they are said.
+import { type Argument, type ListArgument, told } from '../../grammar/told.ts';
 import type { NamedPlace } from '../model/feature-places.ts';
 import type { Part } from '../model/view.ts';
 
 /** Several in a row: `a, b and c`. */
-export function inWords(names: readonly string[]): string {
-  return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+export function inWords(names: readonly Argument[]): ListArgument {
+  return told.list(names);
 }
 
 /** The places by name and number, from numbers counted from 0. */
-export function inPlaces(part: Part, places: readonly number[]): string {
+export function inPlaces(part: Part, places: readonly number[]): ListArgument {
   let first = 0;
   const texts = part.places.flatMap(({ name, count }) => {
     const own = places.filter((place) => place >= first && place < first + count).map((place) => place - first + 1);
     first += count;
     if (own.length === 0) return [];
-    const numbers = count === 1 ? '' : inNumbers(own);
-    return [[name ?? '', numbers].filter((each) => each !== '').join(' ')];
+    return [withNumbers(name, count === 1 ? undefined : inNumbers(own))];
   });
   return inWords(texts);
 }
 
+function withNumbers(name: string | undefined, numbers: Argument | undefined): Argument {
+  if (name === undefined) return numbers ?? '';
+  return numbers === undefined ? told.place(name) : told.row([told.place(name), ' ', numbers]);
+}
+
 /** A part, with the places that are meant where it is not all of them. */
-export function nameWith(part: Part, places: readonly number[]): string {
-  return places.length === part.count ? part.name : `${part.name} ${inPlaces(part, places)}`;
+export function nameWith(part: Part, places: readonly number[]): Argument {
+  return places.length === part.count ? told.thing(part) : told.row([told.thing(part), ' ', inPlaces(part, places)]);
 }
 
 /** Numbers in words, a row of three or more as its ends: `1 to 3 and 5`. */
-export function inNumbers(numbers: readonly number[]): string {
+export function inNumbers(numbers: readonly number[]): ListArgument {
   const rows: { first: number; last: number }[] = [];
   for (const number of numbers) {
     const row = rows[rows.length - 1];
@@ -34,19 +39,18 @@ export function inNumbers(numbers: readonly number[]): string {
     else rows.push({ first: number, last: number });
   }
   return inWords(
-    rows.flatMap(({ first, last }) =>
-      last - first > 1 ? [`${first} to ${last}`] : last > first ? [String(first), String(last)] : [String(first)],
+    rows.flatMap(({ first, last }): readonly Argument[] =>
+      last - first > 1 ? [told`${first} to ${last}`] : last > first ? [first, last] : [first],
     ),
   );
 }
 
 /** Places told by name and number: `inlet 2 to 4 and exhaust 1`. */
-export function inNamedPlaces(places: readonly NamedPlace[]): string {
+export function inNamedPlaces(places: readonly NamedPlace[]): ListArgument {
   const names = [...new Set(places.map(({ name }) => name))];
   return inWords(
-    names.map((name) => {
-      const numbers = inNumbers(places.filter((each) => each.name === name).map(({ number }) => number));
-      return name === undefined ? numbers : `${name} ${numbers}`;
-    }),
+    names.map((name) =>
+      withNumbers(name, inNumbers(places.filter((each) => each.name === name).map(({ number }) => number))),
+    ),
   );
 }

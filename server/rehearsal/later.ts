@@ -1,4 +1,5 @@
 // What a job does only after the engine was run, though the engine needs it to run.
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
 import { type Act, pointAt, targetAct } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
@@ -8,36 +9,45 @@ import { anyOn, type State, say } from './state.ts';
 import { actionsAfter } from './to-come.ts';
 
 interface Later {
-  readonly text: string;
+  readonly text: Told;
   readonly act: Act;
 }
+
+/** Says what is done of it, and in which step. */
+type Tell = (what: Argument, step: Argument) => Told;
 
 /** Limits that decide whether an engine may be run: lash and the play of shafts and gears. Idle speed and ignition are set after. */
 const BEFORE_RUN = new Set(['valve-lash', 'backlash', 'end-play']);
 
 /** What one later action does that should be done by now, by name: undefined where it is done, or undone in between. */
-function whatIsLeft(state: State, action: Action, name: string, opening: string): string | undefined {
+function whatIsLeft(state: State, action: Action, name: string, opening: string): Tell | undefined {
   if (state.saidMissing.has(name)) return undefined;
   const part = state.parts.get(name);
   const fastener = state.fasteners.get(name);
   switch (action.word) {
     case 'fit':
-      return part?.on.every((each) => each === OFF) === true && part.removedBy === undefined ? 'goes on' : undefined;
+      return part?.on.every((each) => each === OFF) === true && part.removedBy === undefined
+        ? (what, step) => told`${what} goes on only in step ${step}`
+        : undefined;
     case 'tighten':
       return fastener?.stages.every((stage) => stage <= SNUG) === true &&
         fastener.loosenedBy === undefined &&
         !fastener.saidLeft &&
         isOn(state, fastener)
-        ? 'is tightened'
+        ? (what, step) => told`${what} is tightened only in step ${step}`
         : undefined;
     case 'unplug':
-      return state.plugged.has(opening) ? 'is unplugged' : undefined;
+      return state.plugged.has(opening) ? (what, step) => told`${what} is unplugged only in step ${step}` : undefined;
     case 'connect':
-      return state.disconnected.has(opening) ? 'is connected' : undefined;
+      return state.disconnected.has(opening)
+        ? (what, step) => told`${what} is connected only in step ${step}`
+        : undefined;
     case 'adjust': {
       const limit = state.view.things.get(name);
       const isDue = limit?.kind === 'limit' && limit.sort !== undefined && BEFORE_RUN.has(limit.sort);
-      return isDue && state.plan.begins === 'bare' && !state.adjusted.has(name) ? 'is adjusted' : undefined;
+      return isDue && state.plan.begins === 'bare' && !state.adjusted.has(name)
+        ? (what, step) => told`${what} is adjusted only in step ${step}`
+        : undefined;
     }
     default:
       return undefined;
@@ -65,7 +75,7 @@ export function sayIfLeftForLater(state: State, act: Act): void {
       const does = moved.has(opening) ? undefined : whatIsLeft(state, action, name, opening);
       moved.add(opening);
       if (does === undefined || left.has(opening)) continue;
-      left.set(opening, { text: `${opening} ${does} only in step ${step.name}`, act: targetAct(step, action, target) });
+      left.set(opening, { text: does(told.named(opening), told.thing(step)), act: targetAct(step, action, target) });
     }
   const [first] = left.values();
   if (first === undefined) return;
@@ -73,8 +83,8 @@ export function sayIfLeftForLater(state: State, act: Act): void {
     state,
     'sequence/run-unready',
     act,
-    `The engine is run here, and ${inWords([...left.values()].map(({ text }) => text))}. Do that before the run.`,
-    { related: pointAt(first.act, 'done here') },
+    told`The engine is run here, and ${inWords([...left.values()].map(({ text }) => text))}. Do that before the run.`,
+    { related: pointAt(first.act, told`done here`) },
   );
   for (const name of left.keys()) settle(state, name);
 }

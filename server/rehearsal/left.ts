@@ -1,4 +1,5 @@
 // How what is left undone at the end of a job is said.
+import { type Argument, type Message, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
@@ -17,7 +18,7 @@ export function sayLeft(
   code: string,
   placed: Placed,
   span: Span,
-  message: string,
+  message: Message,
   related: ReturnType<typeof pointAt> = [],
   severity?: RehearsalFinding['severity'],
 ): void {
@@ -33,9 +34,9 @@ export function sayShared(
   state: State,
   code: string,
   act: Act,
-  name: string,
+  name: Argument,
   by: object,
-  tell: (names: readonly string[]) => string,
+  tell: (names: readonly Argument[]) => Message,
 ): void {
   const { placed } = act.step;
   state.findings.push({
@@ -50,8 +51,8 @@ export function sayShared(
 }
 
 /** At the declaration where that is in the file, else where it was last worked on. */
-export function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: string): void {
+export function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: Message): void {
   if (thing.placed.file === state.file)
-    sayLeft(state, code, thing.placed, nameOf(thing), message, pointAt(act, 'last worked on here'));
+    sayLeft(state, code, thing.placed, nameOf(thing), message, pointAt(act, told`last worked on here`));
   else if (act !== undefined) sayLeft(state, code, act.step.placed, act.span, message);
 }

@@ -1,5 +1,6 @@
 // Marks that are to be seen: what hides them, and where a single mark stands. Marks of a whole drive are in confirm.ts.
 
+import { told } from '../../grammar/told.ts';
 import type { Confirm } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, negate, ONE, plus, times, toText } from '../mechanics/exact.ts';
 import { type Act, pointAt } from './act.ts';
@@ -18,8 +19,8 @@ export function sayHiddenMark(state: State, part: string, mark: string, act: Act
     state,
     'sequence/mark-hidden',
     act,
-    `${mark} of ${part} can no longer be seen: ${name} ${by === undefined ? 'is on' : `went on in step ${by.step.name}`} and hides it. Look at it before ${name} goes on, or take ${name} off first.`,
-    { related: pointAt(by, `${name} goes on here`) },
+    told`${mark} of ${told.named(part)} can no longer be seen: ${told.named(name)} ${by === undefined ? told`is on` : told`went on in step ${told.thing(by.step)}`} and hides it. Look at it before ${name} goes on, or take ${name} off first.`,
+    { related: pointAt(by, told`${told.named(name)} goes on here`) },
   );
   cover.lifted = true;
   return true;
@@ -81,13 +82,13 @@ export function confirmMark(state: State, statement: Confirm, act: Act): void {
     state,
     'sequence/not-in-time',
     act,
-    `${feature.text} of ${owner.text} stands at ${toText(stands, 0)} degrees here, and not at ${toText(read, 0)}: the spec has it at ${toText(stated, 0)} when the marks agree.`,
+    told`${told.named(feature.text)} of ${told.named(owner.text)} stands at ${toText(stands, 0)} degrees here, and not at ${toText(read, 0)}: the spec has it at ${toText(stated, 0)} when the marks agree.`,
     {
       related: [
         {
           placed: part.part.placed,
           span: part.part.marks.get(feature.text)?.statement ?? part.part.declaration.wordSpan,
-          message: 'the mark',
+          message: told`the mark`,
         },
       ],
     },

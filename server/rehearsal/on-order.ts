@@ -1,4 +1,5 @@
 // Work stops where the first thing that has not come is needed.
+import { told } from '../../grammar/told.ts';
 import type { Fastener, Part } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { type State, say } from './state.ts';
@@ -11,13 +12,13 @@ export function sayIfOnOrder(state: State, thing: Part | Fastener, act: Act): vo
     state,
     'sequence/on-order',
     act,
-    `${thing.name} has not come yet: work stops at step ${act.step.name}. Take the on-order line out when it is there.`,
+    told`${told.thing(thing)} has not come yet: work stops at step ${told.thing(act.step)}. Take the on-order line out when it is there.`,
     {
       related: [
         {
           placed: thing.placed,
           span: thing.declaration.name ?? thing.declaration.wordSpan,
-          message: 'said to be on order',
+          message: told`said to be on order`,
         },
       ],
     },

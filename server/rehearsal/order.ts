@@ -1,4 +1,5 @@
 // What `after` asks of the written order, of steps and of sequences. No state of the engine.
+import { type Told, told } from '../../grammar/told.ts';
 import type { Name } from '../../grammar/tree.ts';
 import type { Sequence, Step } from '../model/view.ts';
 import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
@@ -40,19 +41,18 @@ export function checkOrder(sequences: readonly Sequence[]): Said {
   return findings;
 }
 
-function related(other: Stand, message: string): RehearsalFinding['related'] {
+function related(other: Stand, message: Told): RehearsalFinding['related'] {
   const { placed, declaration } = other.thing;
   return [{ placed, span: declaration.name ?? declaration.wordSpan, message }];
 }
 
 function circleFinding(stand: Stand, name: Name, other: Stand, way: readonly string[]): RehearsalFinding {
-  const words = [stand.thing.name, ...way].join(' after ');
   return {
     code: 'sequence/circle',
     placed: stand.thing.placed,
     span: name,
-    message: `No order can keep this: ${words}. Take one of these after lines out.`,
-    related: other === stand ? [] : related(other, `${name.text} must in turn come later`),
+    message: told`No order can keep this: ${told.list([told.thing(stand.thing), ...way], 'after')}. Take one of these after lines out.`,
+    related: other === stand ? [] : related(other, told`${told.named(name.text)} must in turn come later`),
     missing: false,
   };
 }
@@ -62,8 +62,8 @@ function orderFinding(stand: Stand, name: Name, other: Stand): RehearsalFinding 
     code: 'sequence/order',
     placed: stand.thing.placed,
     span: name,
-    message: `${stand.thing.name} has to come after ${name.text}, and ${name.text} is written later. Move one of them.`,
-    related: related(other, `${name.text} stands here`),
+    message: told`${told.thing(stand.thing)} has to come after ${told.named(name.text)}, and ${told.named(name.text)} is written later. Move one of them.`,
+    related: related(other, told`${told.named(name.text)} stands here`),
     missing: false,
   };
 }

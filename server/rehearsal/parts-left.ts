@@ -1,4 +1,6 @@
 // Parts that are off when a job ends, and what is on for a trial.
+
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
 import { gradesOf } from './foresight.ts';
@@ -15,10 +17,10 @@ function placesOff({ part, on }: PartState): readonly number[] {
 
 /** A part that came off and is off still; one finding for all that one step took off. */
 function sayGone(state: State, part: PartState, by: Act, off: readonly number[]): void {
-  const tell = (names: readonly string[]): string => {
-    const [come, are, them] = names.length === 1 ? ['comes', 'is', 'it'] : ['come', 'are', 'them'];
-    return `${inWords(names)} ${come} off here and ${are} never put back. Fit ${them} in a later step.`;
-  };
+  const tell = (names: readonly Argument[]): Told =>
+    names.length === 1
+      ? told`${inWords(names)} comes off here and is never put back. Fit it in a later step.`
+      : told`${inWords(names)} come off here and are never put back. Fit them in a later step.`;
   sayShared(state, 'sequence/never-fitted', by, nameWith(part.part, off), by.step, tell);
 }
 
@@ -56,7 +58,7 @@ function partLeft(state: State, part: PartState): void {
         'sequence/never-fitted',
         handledBy.step.placed,
         handledBy.span,
-        `${name} is got ready or looked at here, and no step fits it. Fit it where it goes on.`,
+        told`${told.named(name)} is got ready or looked at here, and no step fits it. Fit it where it goes on.`,
       );
     return;
   }
@@ -69,7 +71,7 @@ function partLeft(state: State, part: PartState): void {
     'sequence/never-fitted',
     part.part.placed,
     nameOf(part.part),
-    `No step fits ${nameWith(part.part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
+    told`No step fits ${nameWith(part.part, off)}. Fit it where it goes on, or say starts-with if it is there from the beginning.`,
     [],
     isBuiltOn ? 'warning' : undefined,
   );
@@ -87,7 +89,7 @@ export function partsLeft(state: State): void {
         'sequence/left-open',
         part.onTrial.step.placed,
         part.onTrial.span,
-        `${part.part.name} goes on for a trial here and never comes off again.`,
+        told`${told.thing(part.part)} goes on for a trial here and never comes off again.`,
       );
   }
 }

@@ -1,4 +1,5 @@
 // What the rehearsal says, by place in a declaration. Codes with their severity and pages are in checks; nothing is worked out here.
+import type { Argument, Message } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
@@ -7,8 +8,8 @@ export interface RehearsalFinding {
   readonly code: string;
   readonly placed: Placed;
   readonly span: Span;
-  readonly message: string;
-  readonly related: readonly { readonly placed: Placed; readonly span: Span; readonly message: string }[];
+  readonly message: Message;
+  readonly related: readonly { readonly placed: Placed; readonly span: Span; readonly message: Message }[];
   /** Something is left undone rather than done wrong: information in a draft. */
   readonly missing: boolean;
   /** Where it is not the code's usual one. */
@@ -20,8 +21,8 @@ export interface Saying extends RehearsalFinding {
   readonly share?: {
     /** What they have in common. */
     readonly by: object;
-    readonly name: string;
-    readonly tell: (names: readonly string[]) => string;
+    readonly name: Argument;
+    readonly tell: (names: readonly Argument[]) => Message;
   };
 }
 
@@ -31,7 +32,7 @@ export type Said = Saying[];
 /** What is said of one job, with what several things share said once: where it stands first in the text. */
 export function joined(said: readonly Saying[]): readonly RehearsalFinding[] {
   const found: RehearsalFinding[] = [];
-  const shared = new Map<object, { at: number; names: string[] }>();
+  const shared = new Map<object, { at: number; names: Argument[] }>();
   for (const { share, ...finding } of said) {
     const known = share === undefined ? undefined : shared.get(share.by);
     const first = known === undefined ? undefined : found[known.at];

@@ -1,4 +1,5 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
+import { type Told, told } from '../../grammar/told.ts';
 import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
 import type { Job, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -131,7 +132,7 @@ export function refitsOf(plans: readonly Plan[]): ReadonlySet<string> {
 function leftOut(view: View, file: string): Said {
   const said: Said = [];
   const jobs = plans(view, file).flatMap(({ job }) => job ?? []);
-  const say = (job: Job, message: string): void => {
+  const say = (job: Job, message: Told): void => {
     const { placed, declaration } = job;
     const span = declaration.name ?? declaration.wordSpan;
     said.push({ code: 'sequence/too-many-jobs', placed, span, message, related: [], missing: false });
@@ -140,13 +141,13 @@ function leftOut(view: View, file: string): Said {
   if (first !== undefined)
     say(
       first,
-      `${jobs.length} jobs are too many to rehearse: the first ${MOST_JOBS} are, ${first.name} and all behind it are not. Put some of them into a file of their own that uses this one.`,
+      told`${jobs.length} jobs are too many to rehearse: the first ${MOST_JOBS} are, ${told.thing(first)} and all behind it are not. Put some of them into a file of their own that uses this one.`,
     );
   const deep = jobs.slice(0, MOST_JOBS).find((job) => isTooFarDown(view, job));
   if (deep !== undefined)
     say(
       deep,
-      `${deep.name} begins after a row of more than ${MOST_JOBS_BEFORE} jobs, each after the one before: how the engine stands by then is not followed so far. Say begins bare or begins whole in one of them.`,
+      told`${told.thing(deep)} begins after a row of more than ${MOST_JOBS_BEFORE} jobs, each after the one before: how the engine stands by then is not followed so far. Say begins bare or begins whole in one of them.`,
     );
   return said;
 }
@@ -161,7 +162,7 @@ function idleSteps(view: View, file: string): Said {
           code: 'sequence/nothing-to-do',
           placed: step.placed,
           span: step.declaration.name ?? step.declaration.wordSpan,
-          message: `Nothing is done in step ${step.name}. Say what is done, or take it out.`,
+          message: told`Nothing is done in step ${told.thing(step)}. Say what is done, or take it out.`,
           related: [],
           missing: true,
         });

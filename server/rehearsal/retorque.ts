@@ -1,5 +1,6 @@
 // Tightening again: after a run, hot or cold as the spec says, and never a bolt that an angle has stretched.
 
+import { type QuantityArgument, told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
 import type { View } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
@@ -42,7 +43,10 @@ export function afterOf(view: View, { fastener }: FastenerState): string | undef
   return retorqueOf(view, fastener)?.after?.value;
 }
 
-const hours = (seconds: number): string => `${Math.round((seconds / HOUR) * 10) / 10} h`;
+const hours = (seconds: number): QuantityArgument => {
+  const many = Math.round((seconds / HOUR) * 10) / 10;
+  return told.quantity(`${many} h`, many, 'h');
+};
 
 /** Says that a bolt is tightened again hot where the spec says cold, or the other way round. */
 export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): void {
@@ -57,16 +61,16 @@ export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): v
       state,
       'sequence/retorque-heat',
       act,
-      `${name} is to be tightened again after ${after}, and the engine ${hotFor === 0 ? 'has just been run' : `has stood ${hours(hotFor)}`}. Say wait ${when.cold === 0 ? 'until it is cold, 4 h for instance,' : hours(when.cold)} before this.`,
-      { related: pointAt(each.last, 'tightened here') },
+      told`${told.named(name)} is to be tightened again after ${after ?? ''}, and ${hotFor === 0 ? told`the engine has just been run` : told`the engine has stood ${hours(hotFor)}`}. ${when.cold === 0 ? told`Say wait until it is cold, 4 h for instance, before this.` : told`Say wait ${hours(when.cold)} before this.`}`,
+      { related: pointAt(each.last, told`tightened here`) },
     );
   else if (when.hot && hotFor >= 2 * HOUR && Number.isFinite(hotFor))
     say(
       state,
       'sequence/retorque-heat',
       act,
-      `${name} is to be tightened again after ${after}, and the engine has stood ${hours(hotFor)}: it is cold. Tighten it straight after the run.`,
-      { related: pointAt(each.last, 'tightened here') },
+      told`${told.named(name)} is to be tightened again after ${after ?? ''}, and the engine has stood ${hours(hotFor)}: it is cold. Tighten it straight after the run.`,
+      { related: pointAt(each.last, told`tightened here`) },
     );
 }
 
@@ -87,7 +91,7 @@ export function sayIfStretchedTwice(
     state,
     'sequence/tightened-again',
     act,
-    `${fastener.name} is at its last stage since step ${last.step.name}: tightened by angle once more it is stretched further. Leave one of the two out, or loosen it and start afresh.`,
-    { related: pointAt(last, 'tightened to its last stage here') },
+    told`${told.thing(fastener)} is at its last stage since step ${told.thing(last.step)}: tightened by angle once more it is stretched further. Leave one of the two out, or loosen it and start afresh.`,
+    { related: pointAt(last, told`tightened to its last stage here`) },
   );
 }

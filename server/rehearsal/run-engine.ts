@@ -1,4 +1,5 @@
 // The engine is run: what has to be in it, on it and tight, before.
+import { told } from '../../grammar/told.ts';
 import type { Crank, Run } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
@@ -26,7 +27,7 @@ export function crankEngine(state: State, step: Step, statement: Crank): void {
       state,
       'sequence/ran-dry',
       act,
-      'The engine is turned on the starter before any oil went in. Fill it with oil first.',
+      told`The engine is turned on the starter before any oil went in. Fill it with oil first.`,
     );
   state.running.oiled = true;
   if (/oil|pressure|gauge|lamp|light/i.test(statement.untilText?.value ?? '')) state.running.primed = true;
@@ -42,7 +43,7 @@ function run(state: State, act: Act, minutes: number): void {
     fastener.ran += minutes;
   }
   if (state.unsure) return;
-  sayTooEarly(state, act, 'run');
+  sayTooEarly(state, act, told`run`);
   sayIfLeftForLater(state, act);
   looseAtRun(state, act);
   sayIfUnbled(state, act);
@@ -62,8 +63,8 @@ function sayIfDry(state: State, act: Act): void {
       state,
       'sequence/ran-dry',
       act,
-      `The engine is run though ${dry[0]} was drained in step ${dry[1].step.name} and not filled since. Fill it first.`,
-      { related: pointAt(dry[1], 'drained here') },
+      told`The engine is run though ${dry[0]} was drained in step ${told.thing(dry[1].step)} and not filled since. Fill it first.`,
+      { related: pointAt(dry[1], told`drained here`) },
     );
     state.drained.delete(dry[0]);
     return;
@@ -74,15 +75,20 @@ function sayIfDry(state: State, act: Act): void {
       state,
       'sequence/ran-dry',
       act,
-      'The engine is run before any oil went in. Fill it with oil and prime it first.',
+      told`The engine is run before any oil went in. Fill it with oil and prime it first.`,
     );
   else if (!state.running.primed)
     say(
       state,
       'sequence/ran-dry',
       act,
-      'The engine is run before its oil pump was primed. Prime it first: the bearings run dry until the oil comes.',
+      told`The engine is run before its oil pump was primed. Prime it first: the bearings run dry until the oil comes.`,
     );
   else if (!state.running.cooled)
-    say(state, 'sequence/ran-dry', act, 'The engine is run before any coolant went in. Fill it with coolant first.');
+    say(
+      state,
+      'sequence/ran-dry',
+      act,
+      told`The engine is run before any coolant went in. Fill it with coolant first.`,
+    );
 }

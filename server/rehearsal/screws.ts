@@ -1,4 +1,5 @@
 // Which screws of a fastener an action means, what they are called, and whether they can be got at.
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Action, Reference } from '../../grammar/tree.ts';
 import { screwsWritten } from '../model/action-places.ts';
 import type { Step } from '../model/view.ts';
@@ -39,20 +40,20 @@ export function screwsIn(state: State, fastener: FastenerState, reference: Refer
 }
 
 /** A fastener with those of its screws that are meant, where it is not all of them: `rocker-bolt 4 and 5`. */
-export function screwsName(state: State, each: FastenerState, screws: readonly number[]): string {
+export function screwsName(state: State, each: FastenerState, screws: readonly number[]): Argument {
   const { fastener, stages, perPlace } = each;
-  if (screws.length === stages.length) return fastener.name;
+  if (screws.length === stages.length) return told.thing(fastener);
   const part = eachOf(state, each);
-  if (part === undefined) return `${fastener.name} ${inNumbers(screws.map((i) => i + 1))}`;
+  if (part === undefined) return told.row([told.thing(fastener), ' ', inNumbers(screws.map((i) => i + 1))]);
   const places = [...new Set(screws.map((i) => Math.floor(i / perPlace)))];
   const whole = places.every((place) => screws.filter((i) => Math.floor(i / perPlace) === place).length === perPlace);
-  if (whole) return `${fastener.name} ${inPlaces(part.part, places)}`;
+  if (whole) return told.row([told.thing(fastener), ' ', inPlaces(part.part, places)]);
   const named = places.map((place) => {
     const own = screws.filter((i) => Math.floor(i / perPlace) === place);
     const at = inPlaces(part.part, [place]);
-    return own.length === perPlace ? at : `${at} (${inNumbers(own.map((i) => (i % perPlace) + 1))})`;
+    return own.length === perPlace ? at : told`${at} (${inNumbers(own.map((i) => (i % perPlace) + 1))})`;
   });
-  return `${fastener.name} ${named.join(', ')}`;
+  return told.row([told.thing(fastener), ' ', told.list(named, ',')]);
 }
 
 /** Whether screws are told as one: all of a kind by its name, those of one place, or one alone. */
@@ -68,7 +69,7 @@ export function sayIfOutOfReach(
   step: Step,
   action: Action,
   target: Reference,
-  doing: string,
+  doing: Told,
 ): void {
   const act = targetAct(step, action, target);
   if (sayIfCovered(state, fastener.fastener.name, act, 'sequence/covered', doing)) return;

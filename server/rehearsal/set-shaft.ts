@@ -1,5 +1,6 @@
 // A shaft is set: the crankshaft to a dead centre or an angle, any shaft to one of its marks.
 
+import { told } from '../../grammar/told.ts';
 import type { SetShaft } from '../../grammar/tree.ts';
 import { equal, minus, plus, toNumber, toText, ZERO } from '../mechanics/exact.ts';
 import type { Step } from '../model/view.ts';
@@ -23,7 +24,7 @@ import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 export function setShaft(state: State, step: Step, statement: SetShaft): void {
   const act: Act = { step, statement, span: statement.shaft };
-  sayNotIn(state, statement.shaft.text, act, 'set');
+  sayNotIn(state, statement.shaft.text, act, told`set`);
   if (statement.mark !== undefined) setToMark(state, statement, act);
   else if (statement.shaft.text === state.crankshaft) setCrankshaft(state, statement, act);
 }
@@ -59,7 +60,7 @@ function saySetWhileCoupled(state: State, { shaft, mark, at }: SetShaft, act: Ac
     state,
     'sequence/not-in-time',
     act,
-    `${shaft.text} is held by its drive here, with ${mark.text} at ${toText(stands, 0)} degrees: it can't be set to ${toText(read, 0)} degrees without turning the engine or taking the drive off.`,
+    told`${told.named(shaft.text)} is held by its drive here, with ${told.named(mark.text)} at ${toText(stands, 0)} degrees: it can't be set to ${toText(read, 0)} degrees without turning the engine or taking the drive off.`,
     {},
     at,
   );

@@ -1,6 +1,6 @@
 // What shuts a part in by the nature of the thing, though no line of the spec says that it covers: caps over a shaft, the pin in a piston,
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
-
+import { told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Part } from '../model/view.ts';
@@ -295,8 +295,10 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
       state,
       'sequence/covered',
       act,
-      `${part.part.name} can't ${comesOff ? 'come off' : 'go in'} here: ${coveredWhere(over)} and shuts it ${comesOff ? 'in' : 'out'}. ${comesOff ? `Take ${over.part.name} off first` : `Fit ${part.part.name} before it`}.`,
-      pointAt(by, `${over.part.name} goes on here`),
+      comesOff
+        ? told`${told.thing(part.part)} can't come off here: ${coveredWhere(over)} and shuts it in. Take ${told.thing(over.part)} off first.`
+        : told`${told.thing(part.part)} can't go in here: ${coveredWhere(over)} and shuts it out. Fit ${told.thing(part.part)} before it.`,
+      pointAt(by, told`${told.thing(over.part)} goes on here`),
     );
     over.lifted = true;
     // A chain is taken off with its wheels.

@@ -51,7 +51,7 @@ function driveStands(state: State, drive: DriveState): DriveStands {
 export function standsNow(state: State): Stands {
   const parts = state.parts.values();
   return {
-    crank: state.running.crank === undefined ? undefined : angleText(state.running.crank, state.tdcOf),
+    crank: state.running.crank === undefined ? undefined : angleText(state.running.crank, state.tdcOf).text,
     drives: new Map(state.drives.values().map((drive) => [drive.drive.name, driveStands(state, drive)])),
     on: new Map(parts.map(({ part, on }) => [part.name, [...on].filter((each) => each !== OFF).length])),
     coveredBy: new Map(

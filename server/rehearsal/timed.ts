@@ -1,5 +1,5 @@
 // What is timed when it goes in: where the crankshaft has to stand, and what drives it.
-
+import { told } from '../../grammar/told.ts';
 import { absolute, compare, minus, ONE, toNumber } from '../mechanics/exact.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
@@ -16,7 +16,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
       state,
       'sequence/not-fitted-yet',
       act,
-      `${part.name} goes on before ${driver.part.name}, which drives it: nothing holds its timing. Fit ${driver.part.name} first.`,
+      told`${told.thing(part)} goes on before ${told.thing(driver.part)}, which drives it: nothing holds its timing. Fit ${told.thing(driver.part)} first.`,
     );
     return;
   }
@@ -27,13 +27,13 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
   const wanted = angleOfPosition(state.view, part.timed, state.tdcOf);
   if (wanted === undefined) return;
   const { crank } = state.running;
-  const where = `${part.name} is timed with the crankshaft ${angleText(wanted, state.tdcOf)}`;
+  const where = told`${told.thing(part)} is timed with the crankshaft ${angleText(wanted, state.tdcOf)}`;
   if (crank === undefined) {
     say(
       state,
       'sequence/not-timed',
       act,
-      `${where}, and nothing says where it stands here. Set the crankshaft before this.`,
+      told`${where}, and nothing says where it stands here. Set the crankshaft before this.`,
       { missing: true },
     );
     return;
@@ -47,7 +47,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
     state,
     'sequence/not-timed',
     act,
-    `${where}, and it stands ${angleText(crank, state.tdcOf)} here${toNumber(past) === 360 ? ': a whole turn out' : ''}. Set the crankshaft first.`,
+    told`${where}, and it stands ${angleText(crank, state.tdcOf)} here${toNumber(past) === 360 ? told`: a whole turn out` : ''}. Set the crankshaft first.`,
   );
 }
 
@@ -62,6 +62,6 @@ function sayIfOnOverlap(state: State, name: string, act: Act): void {
     state,
     'sequence/not-timed',
     act,
-    `${name} goes in with the crankshaft ${angleText(crank, state.tdcOf)}: it would fire a turn out. Set the crankshaft on compression, or say timed at in ${name} where this is meant.`,
+    told`${told.named(name)} goes in with the crankshaft ${angleText(crank, state.tdcOf)}: it would fire a turn out. Set the crankshaft on compression, or say timed at in ${told.named(name)} where this is meant.`,
   );
 }

@@ -1,5 +1,5 @@
 // The engine is turned: by hand through an angle, or by its own power. What that does to the drives' marks and links.
-
+import { type Told, told } from '../../grammar/told.ts';
 import type { Rotate } from '../../grammar/tree.ts';
 import {
   absolute,
@@ -55,7 +55,7 @@ function unknownTurn(state: State): void {
 }
 
 /** Says that a shaft can't be turned because it is not there. The rehearsal goes on as if it were. */
-export function sayNotIn(state: State, shaft: string, act: Act, doing: string): void {
+export function sayNotIn(state: State, shaft: string, act: Act, doing: Told): void {
   const part = state.parts.get(shaft);
   if (part === undefined || anyOn(part)) return;
   sayMissing(
@@ -63,14 +63,14 @@ export function sayNotIn(state: State, shaft: string, act: Act, doing: string): 
     'sequence/not-fitted-yet',
     shaft,
     act,
-    `${shaft} is not in yet, so it can't be ${doing}. Fit it first.`,
+    told`${told.named(shaft)} is not in yet, so it can't be ${doing}. Fit it first.`,
   );
 }
 
 /** A shaft is turned by hand. `repeats` is how often the step is done. */
 export function rotate(state: State, step: Step, statement: Rotate, repeats: number): void {
   const act: Act = { step, statement, span: statement.shaft };
-  sayNotIn(state, statement.shaft.text, act, 'turned');
+  sayNotIn(state, statement.shaft.text, act, told`turned`);
   const shaft = turningShaft(state, statement.shaft.text);
   const isCrank = shaft === state.crankshaft;
   const speed = isCrank ? undefined : state.speeds.get(shaft);
@@ -107,8 +107,8 @@ function sayIfNotAligned(state: State, act: Act): void {
       state,
       'sequence/not-aligned',
       act,
-      `The engine is turned after work on ${drive.name}, and no step puts it in line before. Say align ${drive.name} where its marks are brought together.`,
-      { related: pointAt(disturbedBy, 'worked on here'), missing: true },
+      told`The engine is turned after work on ${told.thing(drive)}, and no step puts it in line before. Say align ${told.thing(drive)} where its marks are brought together.`,
+      { related: pointAt(disturbedBy, told`worked on here`), missing: true },
     );
   }
 }
@@ -122,7 +122,7 @@ function sayIfBackwards(state: State, { direction }: Rotate, onCrank: Exact | un
     state,
     'sequence/backwards',
     act,
-    `The engine turns ${rotation}, and is turned ${direction.word} here by ${toText(absolute(onCrank).div(360), 2).replace(/\.?0+$/, '')} turns: a chain or belt goes slack on its driving side and can jump. Turn it ${rotation}.`,
+    told`The engine turns ${rotation}, and is turned ${direction.word} here by ${toText(absolute(onCrank).div(360), 2).replace(/\.?0+$/, '')} turns: a chain or belt goes slack on its driving side and can jump. Turn it ${rotation}.`,
     {},
     direction,
   );
@@ -153,8 +153,8 @@ function sayIfBarrelsLoose(state: State, shaft: string, act: Act): void {
     state,
     'sequence/loose-when-rotated',
     act,
-    `The engine is turned while nothing holds ${loose.part.name} down: it lifts with the piston, and its seal with it. Hold it down with sleeves and nuts, or do not turn the engine.`,
-    { related: pointAt(by, 'loosened here') },
+    told`The engine is turned while nothing holds ${told.thing(loose.part)} down: it lifts with the piston, and its seal with it. Hold it down with sleeves and nuts, or do not turn the engine.`,
+    { related: pointAt(by, told`loosened here`) },
   );
 }
 

@@ -1,4 +1,5 @@
 // What is undone though it was never done: unpinned, connected, unplugged.
+import { type Told, told } from '../../grammar/told.ts';
 import type { Act } from './act.ts';
 import { type State, say } from './state.ts';
 
@@ -11,7 +12,7 @@ export function isKnown(state: State): boolean {
 export interface Undone {
   readonly word: string;
   /** `is not pinned`. */
-  readonly stands: string;
+  readonly stands: Told;
   /** `pin`. */
   readonly does: string;
 }
@@ -25,7 +26,7 @@ export function sayNothingToUndo(state: State, { word, stands, does }: Undone, n
     state,
     'sequence/nothing-to-undo',
     act,
-    `${name} ${stands} here, so there is nothing to ${word}. Say ${does} ${name} where that is done, or take this out.`,
+    told`${told.named(name)} ${stands} here, so there is nothing to ${word}. Say ${does} ${told.named(name)} where that is done, or take this out.`,
     { missing: true },
   );
 }

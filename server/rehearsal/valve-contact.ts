@@ -1,5 +1,5 @@
 // Whether valves can meet pistons when one shaft is turned without the other. Rules of thumb, common practice, no source.
-
+import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
@@ -70,7 +70,7 @@ export function camshaftAlone(state: State, shaft: string, act: Act, span: Span)
     state,
     'sequence/valve-contact',
     act,
-    `${shaft} is turned alone with the head on and a piston near the top: a valve can meet it. Turn the crankshaft back first, so that no piston is near the top.`,
+    told`${told.named(shaft)} is turned alone with the head on and a piston near the top: a valve can meet it. Turn the crankshaft back first, so that no piston is near the top.`,
     {},
     span,
   );
@@ -93,7 +93,7 @@ export function crankshaftAlone(
     state,
     'sequence/valve-contact',
     act,
-    `${state.crankshaft} is turned with the head on while nothing couples ${cams[0]?.part.name} to it: a piston can meet a valve on its way to the top. Set the camshafts to their marks first, or turn after the drive is on.`,
+    told`${told.named(state.crankshaft ?? '')} is turned with the head on while nothing couples ${told.named(cams[0]?.part.name ?? '')} to it: a piston can meet a valve on its way to the top. Set the camshafts to their marks first, or turn after the drive is on.`,
     {},
     span,
   );
@@ -142,6 +142,6 @@ export function headOnto(state: State, head: PartState, act: Act): void {
     state,
     'sequence/valve-contact',
     act,
-    `${head.part.name} goes on with ${camshaft.part.name} in it and a piston near the top: valves that stand open meet it. Turn the crankshaft back first, a quarter turn, so that no piston is near the top.`,
+    told`${told.thing(head.part)} goes on with ${told.thing(camshaft.part)} in it and a piston near the top: valves that stand open meet it. Turn the crankshaft back first, a quarter turn, so that no piston is near the top.`,
   );
 }

@@ -99,7 +99,9 @@ function judged(move: Move, cause: readonly RehearsalFinding[], passes: boolean)
 export function judgeMoves(moves: readonly Move[], bench: Bench): readonly Change[] {
   if (moves.length === 0) return [];
   const before = new Set(
-    rehearse(bench.old, bench.oldFile).map((each) => `${each.code} ${renamedText(each.message, bench.renames)}`),
+    rehearse(bench.old, bench.oldFile).map(
+      (each) => `${each.code} ${renamedText(String(each.message), bench.renames)}`,
+    ),
   );
   const fresh = rehearse(bench.now, bench.file).filter((each) => !before.has(keyOf(each)));
   return moves.map((move, i) => {

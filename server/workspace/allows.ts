@@ -1,8 +1,9 @@
 // What an `allow` silences, and the `allow` that silences nothing.
 import { toFile } from '../../grammar/sections.ts';
+import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
-import type { FilePlace, Finding } from '../model/finding.ts';
+import { type FilePlace, type Finding, said, titled } from '../model/finding.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { FAULT } from './contained.ts';
@@ -73,10 +74,12 @@ export function silence(findings: readonly Finding[], file: ReadFile): Finding[]
       severity: 'warning',
       ...allow.at,
       related: [],
-      fixes: [{ title: 'Take out this allow', edits: [{ ...allow.whole, text: '' }] }],
-      message: known
-        ? `This allow silences nothing: ${allow.code} is not found here.`
-        : `There is no check ${allow.code}: this allow silences nothing.`,
+      fixes: [{ ...titled(told`Take out this allow`), edits: [{ ...allow.whole, text: '' }] }],
+      ...said(
+        known
+          ? told`This allow silences nothing: ${allow.code} is not found here.`
+          : told`There is no check ${allow.code}: this allow silences nothing.`,
+      ),
     });
   }
   return left;

@@ -1,11 +1,20 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
+import { asTold } from '../../grammar/told.ts';
 import type { Written } from '../../grammar/written.ts';
 import { alterations } from '../checks/source/altered.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
-import type { Finding, FixEdit, QuickFix, Related, Severity } from '../model/finding.ts';
+import {
+  type Finding,
+  type FixEdit,
+  type QuickFix,
+  type Related,
+  type Severity,
+  said,
+  titled,
+} from '../model/finding.ts';
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
@@ -23,14 +32,14 @@ function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
   const at = placeOf(raw.placed, raw.span);
   const related: Related[] = (raw.extra.related ?? []).map((each) => ({
     ...placeOf(each.placed, each.span),
-    message: each.message,
+    ...said(asTold(each.message)),
   }));
   const fixes: QuickFix[] = (raw.extra.fixes ?? []).map((fix) => ({
-    title: fix.title,
+    ...titled(asTold(fix.title)),
     edits: fix.edits.map((edit): FixEdit => ({ ...placeOf(edit.placed, edit.span), text: edit.text })),
   }));
   const severity = draft && (raw.extra.missing === true || raw.severity === 'warning') ? 'information' : raw.severity;
-  return { code: raw.code, severity, ...at, message: raw.message, related, fixes };
+  return { code: raw.code, severity, ...at, ...said(raw.told), related, fixes };
 }
 
 function faultFinding(fault: Fault, section: Section, file: string): Finding {
@@ -44,10 +53,10 @@ function faultFinding(fault: Fault, section: Section, file: string): Finding {
     code: fault.code,
     severity,
     ...at(fault.start, fault.end),
-    message: fault.message,
+    ...said(asTold(fault.message)),
     related: [],
     fixes: fault.fixes.map((fix) => ({
-      title: fix.title,
+      ...titled(asTold(fix.title)),
       edits: fix.edits.map((edit) => ({ ...at(edit.start, edit.end), text: edit.text })),
     })),
   };
@@ -210,7 +219,7 @@ function analyseWhole(file: string, text: string | Written, host: Host): Analysi
     const perVariant = yield* checking.check(files, named, incomplete);
     const findings: Finding[] = mergeVariants(
       perVariant.map(({ variant, draft, raws, failed: whatFailed }) => {
-        for (const message of whatFailed) failed.push(atTheTop(file, message));
+        for (const told of whatFailed) failed.push(atTheTop(file, told));
         const found = raws.flatMap((raw) => {
           const finding = place(raw, draft, file);
           if (settle === undefined || finding === undefined) return finding ?? [];

@@ -1,5 +1,6 @@
 // What is found in a file, kept from edit to edit: the findings of each declaration and of each check of the whole spec are questions,
 // and after an edit those are asked again that looked at something that says otherwise now. See model/questions.ts.
+import { asTold, type Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
@@ -18,7 +19,7 @@ export interface Raw {
   readonly severity: Severity;
   readonly placed: Placed;
   readonly span: Span;
-  readonly message: string;
+  readonly told: Told;
   readonly extra: Extra;
 }
 
@@ -32,7 +33,8 @@ let reported: Raw[] = [];
 
 function reporterOf(check: Check): Report {
   return (placed, span, message, extra = {}) => {
-    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, message, extra });
+    const told = asTold(message);
+    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, told, extra });
   };
 }
 
@@ -58,7 +60,7 @@ function reportedBy(work: () => void): readonly Raw[] {
 function attempt(check: Check, placed: Placed, work: () => void): void {
   contained(work, (why) => {
     const span = placed.declaration.name ?? placed.declaration.wordSpan;
-    reported.push({ code: FAULT, severity: 'error', placed, span, message: checkFailed(check, why), extra: {} });
+    reported.push({ code: FAULT, severity: 'error', placed, span, told: checkFailed(check, why), extra: {} });
   });
 }
 
@@ -79,11 +81,11 @@ function checkDeclaration(recorded: RecordedView, standing: Standing): readonly 
 /** What a check of the whole spec found, and what is said where it failed. */
 interface OfSpec {
   readonly raws: readonly Raw[];
-  readonly failed?: string;
+  readonly failed?: Told;
 }
 
 function checkSpec(check: Extract<Check, { scope: 'spec' }>, context: Omit<SpecContext, 'report'>): OfSpec {
-  let failed: string | undefined;
+  let failed: Told | undefined;
   const raws = reportedBy(() =>
     contained(
       () => check.run({ ...context, report: reporter(check) }),
@@ -115,7 +117,7 @@ export interface Found {
   readonly variant: string | undefined;
   readonly draft: boolean;
   readonly raws: readonly Raw[];
-  readonly failed: readonly string[];
+  readonly failed: readonly Told[];
 }
 
 export interface Checking {

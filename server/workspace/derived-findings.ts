@@ -1,9 +1,10 @@
 // Where the findings stand of a spec that is built on another. What the base has too is not said again; what comes of a change stands at
 // the change, and points at the base. What is found is not decided here.
+import { asTold, told } from '../../grammar/told.ts';
 import type { DerivedFault } from '../model/derived-faults.ts';
 import { declaredIn } from '../model/derived-names.ts';
 import { lineOf } from '../model/derived-origin.ts';
-import type { FilePlace, Finding } from '../model/finding.ts';
+import { type FilePlace, type Finding, said, titled } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
@@ -104,18 +105,18 @@ const keptSaid = new WeakMap<readonly Finding[], ReadonlySet<string>>();
 
 /** What is said of a base; worked out once for as long as that is the same. */
 function saidOf(findings: readonly Finding[]): ReadonlySet<string> {
-  let said = keptSaid.get(findings);
-  if (said === undefined) {
-    said = new Set(findings.map(keyOf));
-    keptSaid.set(findings, said);
+  let keys = keptSaid.get(findings);
+  if (keys === undefined) {
+    keys = new Set(findings.map(keyOf));
+    keptSaid.set(findings, keys);
   }
-  return said;
+  return keys;
 }
 
 /** Makes of each finding what is said of it: nothing, itself, or itself at the change that it comes of. */
 export function settling(of: DerivedSettling): Settle {
   const { file, spec, files } = of;
-  const said = saidOf(of.ofBase);
+  const ofBase = saidOf(of.ofBase);
   const ofBaseSpec = new Set(
     of.ofBase.flatMap((each) => {
       const name = of.base?.declaration.name;
@@ -135,7 +136,7 @@ export function settling(of: DerivedSettling): Settle {
       return { ...finding, fixes };
     }
     // A variant that this spec does not have is no fault of the base.
-    if (said.has(keyOf(finding)) || finding.code === 'name/unknown-variant') return undefined;
+    if (ofBase.has(keyOf(finding)) || finding.code === 'name/unknown-variant') return undefined;
     const there = files.find((each) => each.file === finding.file);
     if (there !== undefined && isSilenced(finding, there)) return undefined;
     causes ??= causesOf(of);
@@ -144,17 +145,21 @@ export function settling(of: DerivedSettling): Settle {
       cause === undefined
         ? placeOf(spec, spec.declaration.extends ?? spec.declaration.wordSpan)
         : placeOf(cause, cause.declaration.name ?? cause.declaration.changed ?? cause.declaration.wordSpan);
-    const line = there === undefined ? '' : `, line ${lineOf(there.text, finding.start)}`;
+    const where = called(finding.file);
     return {
       ...finding,
       ...at,
-      message: `${finding.message} It stands in ${called(finding.file)}${line}.`,
+      ...said(
+        there === undefined
+          ? told`${finding.told} It stands in ${where}.`
+          : told`${finding.told} It stands in ${where}, line ${lineOf(there.text, finding.start)}.`,
+      ),
       related: [
         {
           file: finding.file,
           start: finding.start,
           end: finding.end,
-          message: `where ${called(finding.file)} says it`,
+          ...said(told`where ${where} says it`),
         },
         ...finding.related,
       ],
@@ -169,8 +174,12 @@ export function findingOf({ code, placed, span, message, related, fix }: Derived
     code,
     severity: 'error',
     ...placeOf(placed, span),
-    message,
-    related: related === undefined ? [] : [{ ...placeOf(related.placed, related.span), message: related.message }],
-    fixes: fix === undefined ? [] : [{ title: fix.title, edits: [{ ...placeOf(placed, fix.span), text: fix.text }] }],
+    ...said(asTold(message)),
+    related:
+      related === undefined ? [] : [{ ...placeOf(related.placed, related.span), ...said(asTold(related.message)) }],
+    fixes:
+      fix === undefined
+        ? []
+        : [{ ...titled(asTold(fix.title)), edits: [{ ...placeOf(placed, fix.span), text: fix.text }] }],
   };
 }

@@ -1,5 +1,6 @@
 // Follows `use` from file to file. A path that leaves the workspace folder is not followed.
-import type { Finding } from '../model/finding.ts';
+import { type Told, told } from '../../grammar/told.ts';
+import { type Finding, said } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Host } from './api.ts';
@@ -12,9 +13,9 @@ export interface ImportFinding {
 /** More files than any spec needs; beyond it nothing more is followed. */
 const MOST_FILES = 200;
 
-function finding(code: string, placed: Placed, message: string): ImportFinding {
+function finding(code: string, placed: Placed, what: Told): ImportFinding {
   const at = placeOf(placed, placed.declaration.path ?? placed.declaration.wordSpan);
-  return { finding: { code, severity: 'error', ...at, message, related: [], fixes: [] } };
+  return { finding: { code, severity: 'error', ...at, ...said(what), related: [], fixes: [] } };
 }
 
 /** The `use` lines of a file, those inside a `when` too. */
@@ -47,7 +48,7 @@ export function findImports(
             finding(
               'name/import-outside',
               placed,
-              `${path} lies outside this folder. A spec uses only files of its own workspace folder: copy the file into it.`,
+              told`${path} lies outside this folder. A spec uses only files of its own workspace folder: copy the file into it.`,
             ),
           );
         continue;
@@ -59,7 +60,10 @@ export function findImports(
               finding(
                 'name/import-cycle',
                 start ?? placed,
-                `These files use each other in a circle: ${[...trail, target].map((name) => name.split('/').pop()).join(', then ')}. Put what both need into a third file.`,
+                told`These files use each other in a circle: ${told.list(
+                  [...trail, target].map((name) => name.split('/').pop() ?? name),
+                  'then',
+                )}. Put what both need into a third file.`,
               ),
             );
         }
@@ -74,8 +78,8 @@ export function findImports(
               'name/import-not-found',
               placed,
               library === undefined
-                ? `There is no file ${path} here. Check its name, and that it lies in this folder.`
-                : `Fettle has no library ${path.slice(path.indexOf(':') + 1)}. There are ${LIBRARIES.join(', ')}.`,
+                ? told`There is no file ${path} here. Check its name, and that it lies in this folder.`
+                : told`Fettle has no library ${path.slice(path.indexOf(':') + 1)}. There are ${told.list(LIBRARIES, ',')}.`,
             ),
           );
         continue;

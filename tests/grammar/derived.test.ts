@@ -166,7 +166,7 @@ describe('a fault in one change', () => {
   test('the opening brace of the spec that is missing is one fault', () => {
     const whole = text.replace(/ {2}when van \{[\s\S]*?\n {2}\}\n/, '');
     const spoilt = whole.replace('extends brindle-four {', 'extends brindle-four');
-    expect(faultsOf(spoilt).map((each) => each.message)).toEqual([
+    expect(faultsOf(spoilt).map((each) => String(each.message))).toEqual([
       'A { is missing before revision: what is said of a declaration stands in braces.',
     ]);
     expect(heads(spoilt)).toEqual(heads(whole));
@@ -191,6 +191,6 @@ describe('what is said', () => {
     const [fault, ...more] = faultsOf(written);
     expect(more).toEqual([]);
     expect(fault?.text).toBe(at);
-    expect(fault?.message).toContain(message);
+    expect(String(fault?.message)).toContain(message);
   });
 });

@@ -1,20 +1,29 @@
 // Each cylinder once in the firing order, and on one crankpin.
+import { type ListArgument, told } from '../../../grammar/told.ts';
 import { isWhole, numberFaults } from '../../mechanics/firing-order.ts';
 import type { EngineCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import crankpinsPage from './crankpins.md';
 import orderPage from './firing-order-incomplete.md';
 
-function faultsInWords(numbers: readonly number[], count: number): string {
+function faultsInWords(numbers: readonly number[], count: number): ListArgument {
   const faults = numberFaults(numbers, count);
   return inWords([
     ...(faults.missing.length > 0
-      ? [`${inWords(faults.missing)} ${faults.missing.length === 1 ? 'is' : 'are'} missing`]
+      ? [
+          faults.missing.length === 1
+            ? told`${faults.missing[0] ?? 0} is missing`
+            : told`${inWords(faults.missing)} are missing`,
+        ]
       : []),
     ...(faults.twice.length > 0
-      ? [`${inWords(faults.twice)} ${faults.twice.length === 1 ? 'is' : 'are'} there twice`]
+      ? [
+          faults.twice.length === 1
+            ? told`${faults.twice[0] ?? 0} is there twice`
+            : told`${inWords(faults.twice)} are there twice`,
+        ]
       : []),
-    ...(faults.beyond.length > 0 ? [`there is no cylinder ${inWords(faults.beyond, 'or')}`] : []),
+    ...(faults.beyond.length > 0 ? [told`there is no cylinder ${inWords(faults.beyond, 'or')}`] : []),
   ]);
 }
 
@@ -32,7 +41,7 @@ export const firingOrderIncomplete: EngineCheck = {
     report(
       engine.placed,
       first === undefined || last === undefined ? order : { start: first.start, end: last.end },
-      `The firing order of ${engine.cylinders} cylinders must have each once: ${faultsInWords(numbers, engine.cylinders)}.`,
+      told`The firing order of ${engine.cylinders} cylinders must have each once: ${faultsInWords(numbers, engine.cylinders)}.`,
     );
   },
 };
@@ -56,7 +65,7 @@ export const crankpins: EngineCheck = {
     report(
       engine.placed,
       first.wordSpan,
-      `Each of the ${engine.cylinders} cylinders is on one crankpin: ${faultsInWords(numbers, engine.cylinders)}.`,
+      told`Each of the ${engine.cylinders} cylinders is on one crankpin: ${faultsInWords(numbers, engine.cylinders)}.`,
     );
   },
 };

@@ -1,9 +1,11 @@
 // A firing order that the crank does not allow: two pistons are not where the order needs them.
+import { type QuantityArgument, type Told, told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import { type FiringQuestion, judgeFiring, reversedOrder, type WrongPiston } from '../../mechanics/firing-order.ts';
 import { engineStatement, firingQuestion } from '../../model/engine-sums.ts';
 import type { Engine } from '../../model/view.ts';
 import type { EngineCheck, Report } from '../check.ts';
+import { figure } from '../figures.ts';
 import { inWords } from '../support.ts';
 import page from './firing-order-crank.md';
 
@@ -12,19 +14,24 @@ const MOST_TRIED = 6;
 /** More orders than this are no help. */
 const MOST_OFFERED = 4;
 
-function inWordsOf(wrong: readonly WrongPiston[], order: readonly number[]): string {
+const degrees = (angle: number): QuantityArgument => figure(String(angle), 'deg');
+
+function inWordsOf(wrong: readonly WrongPiston[], order: readonly number[]): Told {
   const first = order[0] ?? 1;
   const evenly = wrong.flatMap((each) =>
     each.needed === undefined
       ? []
       : [
-          `cylinder ${each.cylinder} would fire ${each.needed} deg after cylinder ${first}, but its piston is at the top ${each.stands === 0 ? 'together with it' : `${each.stands} deg after it`}`,
+          each.stands === 0
+            ? told`cylinder ${each.cylinder} would fire ${degrees(each.needed)} after cylinder ${first}, but its piston is at the top together with it`
+            : told`cylinder ${each.cylinder} would fire ${degrees(each.needed)} after cylinder ${first}, but its piston is at the top ${degrees(each.stands)} after it`,
         ],
   );
-  if (evenly.length > 0) return evenly.slice(0, 2).join('; ');
+  const [firstOut, secondOut] = evenly;
+  if (firstOut !== undefined) return secondOut === undefined ? firstOut : told`${firstOut}; ${secondOut}`;
   const [one, two] = wrong;
-  if (one === undefined || two === undefined) return 'two pistons are not where the order needs them';
-  return `cylinder ${two.cylinder} can't follow cylinder ${one.cylinder}: their pistons are at the top ${one.stands} and ${two.stands} deg after cylinder ${first}`;
+  if (one === undefined || two === undefined) return told`two pistons are not where the order needs them`;
+  return told`cylinder ${two.cylinder} can't follow cylinder ${one.cylinder}: their pistons are at the top ${String(one.stands)} and ${degrees(two.stands)} after cylinder ${first}`;
 }
 
 function ordersOf(numbers: readonly number[]): readonly (readonly number[])[] {
@@ -53,13 +60,13 @@ function sayMirrored(engine: Engine, question: FiringQuestion, order: Span, repo
   report(
     engine.placed,
     order,
-    `This order fits the crankpins only where their angles are counted against the direction of rotation; counted with it, as they are here, the crank fires ${reversedOrder(question.order).join('-')}. If the source counts them the other way, take each angle from 360 deg; else see whether two crankpins changed places.`,
+    told`This order fits the crankpins only where their angles are counted against the direction of rotation; counted with it, as they are here, the crank fires ${reversedOrder(question.order).join('-')}. If the source counts them the other way, take each angle from 360 deg; else see whether two crankpins changed places.`,
     {
       severity: 'information',
       related: pins.slice(1, 3).map((pin) => ({
         placed: engine.placed,
         span: { start: pin.start, end: pin.angle.end },
-        message: 'The crankpin.',
+        message: told`The crankpin.`,
       })),
     },
   );
@@ -83,8 +90,8 @@ export const firingOrderCrank: EngineCheck = {
     const orders = evenOrders(question);
     const right =
       orders.length === 0
-        ? 'See which of the two is wrong.'
-        : `This crank fires evenly in the order ${inWords(orders, 'or')}.`;
+        ? told`See which of the two is wrong.`
+        : told`This crank fires evenly in the order ${inWords(orders, 'or')}.`;
     const pins = engine.statements.flatMap((each) =>
       each.kind === 'crankpin' &&
       each.cylinders.some((cylinder) => verdict.wrong.some((piston) => piston.cylinder === cylinder.value))
@@ -94,12 +101,12 @@ export const firingOrderCrank: EngineCheck = {
     report(
       engine.placed,
       { start: first.start, end: last.end },
-      `The crankpins do not allow this order: ${inWordsOf(verdict.wrong, question.order)}. ${right}`,
+      told`The crankpins do not allow this order: ${inWordsOf(verdict.wrong, question.order)}. ${right}`,
       {
         related: pins.map((pin) => ({
           placed: engine.placed,
           span: { start: pin.start, end: pin.angle.end },
-          message: 'The crankpin.',
+          message: told`The crankpin.`,
         })),
       },
     );

@@ -1,4 +1,5 @@
 // An engine that fires at uneven intervals: many true ones do, so it is only said.
+import { told } from '../../../grammar/told.ts';
 import { engineStatement, firingVerdict } from '../../model/engine-sums.ts';
 import type { EngineCheck } from '../check.ts';
 import { inWords } from '../support.ts';
@@ -18,7 +19,7 @@ export const firingUneven: EngineCheck = {
     report(
       engine.placed,
       { start: first.start, end: last.end },
-      `On this crank the engine fires unevenly, at intervals of ${inWords(intervals)} deg.`,
+      told`On this crank the engine fires unevenly, at intervals of ${inWords(intervals)} deg.`,
     );
   },
 };

@@ -1,4 +1,5 @@
 // Figures of an engine that no engine can have: sizes of nothing, a rod shorter than the throw, a clearance volume of nothing.
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Statement } from '../../../grammar/tree.ts';
 import { clearanceVolume } from '../../mechanics/compression.ts';
 import { compare, type Exact, ratioOf, signOf, times, toNumber, ZERO } from '../../mechanics/exact.ts';
@@ -7,16 +8,22 @@ import { sameDimension, unitOf } from '../../mechanics/units.ts';
 import { engineMeasure, engineStatement } from '../../model/engine-sums.ts';
 import type { Engine, View } from '../../model/view.ts';
 import type { EngineCheck, Report } from '../check.ts';
+import { figure } from '../figures.ts';
 import page from './impossible.md';
 
 /** Measures that must be more than nothing, in words. */
-const SIZES = { bore: 'A bore', stroke: 'A stroke', 'rod-length': 'A rod', redline: 'A redline' } as const;
+const SIZES = {
+  bore: told`A bore`,
+  stroke: told`A stroke`,
+  'rod-length': told`A rod`,
+  redline: told`A redline`,
+} as const;
 const VOLUMES = {
-  chamber: 'A chamber',
-  dish: 'A dish',
-  dome: 'A dome',
-  'gasket-thickness': 'A gasket',
-  'gasket-bore': 'A gasket bore',
+  chamber: told`A chamber`,
+  dish: told`A dish`,
+  dome: told`A dome`,
+  'gasket-thickness': told`A gasket`,
+  'gasket-bore': told`A gasket bore`,
 } as const;
 const HALF: Exact = ratioOf(1, 2) ?? ZERO;
 
@@ -35,19 +42,19 @@ function lengthOf(name: Parameters<typeof engineMeasure>[0], view: View): Interv
 
 function sayNothings(engine: Engine, view: View, report: Report): boolean {
   let said = false;
-  const say = (word: string, message: string): void => {
+  const say = (word: string, message: Told): void => {
     const statement = valueSaid(engine, word);
     if (statement !== undefined) report(engine.placed, statement.value, message);
     said = true;
   };
-  for (const [word, words] of Object.entries(SIZES) as [keyof typeof SIZES, string][]) {
+  for (const [word, words] of Object.entries(SIZES) as [keyof typeof SIZES, Told][]) {
     const interval = engineMeasure(word, view)?.stack.interval;
-    if (interval !== undefined && signOf(interval.high) <= 0) say(word, `${words} of nothing or less can't be.`);
+    if (interval !== undefined && signOf(interval.high) <= 0) say(word, told`${words} of nothing or less can't be.`);
   }
-  for (const [word, words] of Object.entries(VOLUMES) as [keyof typeof VOLUMES, string][]) {
+  for (const [word, words] of Object.entries(VOLUMES) as [keyof typeof VOLUMES, Told][]) {
     const interval = engineMeasure(word, view)?.stack.interval;
     if (interval !== undefined && signOf(interval.high) < 0)
-      say(word, `${words} of less than nothing can't be. A crown that stands up into the chamber is a dome.`);
+      say(word, told`${words} of less than nothing can't be. A crown that stands up into the chamber is a dome.`);
   }
   return said;
 }
@@ -98,7 +105,7 @@ export const impossible: EngineCheck = {
   run(engine, view, report) {
     const cylinders = engineStatement(engine, 'cylinders');
     if (cylinders !== undefined && cylinders.count.value === 0)
-      report(engine.placed, cylinders.count, 'An engine has at least one cylinder.');
+      report(engine.placed, cylinders.count, told`An engine has at least one cylinder.`);
     if (sayNothings(engine, view, report)) return;
     const [stroke, rod] = [lengthOf('stroke', view), lengthOf('rod-length', view)];
     const rodStatement = valueSaid(engine, 'rod-length');
@@ -112,12 +119,12 @@ export const impossible: EngineCheck = {
       report(
         engine.placed,
         rodStatement.value,
-        `The rod is ${toNumber(rod.nominal).toFixed(2)} mm and the throw of the crank ${(toNumber(stroke.nominal) / 2).toFixed(2)} mm, half of the stroke. A rod that is not longer than the throw can't turn over.`,
+        told`The rod is ${figure(toNumber(rod.nominal).toFixed(2), 'mm')} and the throw of the crank ${figure((toNumber(stroke.nominal) / 2).toFixed(2), 'mm')}, half of the stroke. A rod that is not longer than the throw can't turn over.`,
         {
           related:
             strokeStatement === undefined
               ? []
-              : [{ placed: engine.placed, span: strokeStatement.value, message: 'The stroke.' }],
+              : [{ placed: engine.placed, span: strokeStatement.value, message: told`The stroke.` }],
         },
       );
       return;
@@ -129,7 +136,7 @@ export const impossible: EngineCheck = {
       report(
         engine.placed,
         statement.value,
-        `At top dead centre ${(toNumber(volume.nominal) / 1000).toFixed(1)} cc is left over the piston: chamber, gasket, deck and dish, less the dome. Something must be left, or the engine can't turn. See the heights and volumes again.`,
+        told`At top dead centre ${figure((toNumber(volume.nominal) / 1000).toFixed(1), 'cc')} is left over the piston: chamber, gasket, deck and dish, less the dome. Something must be left, or the engine can't turn. See the heights and volumes again.`,
       );
   },
 };

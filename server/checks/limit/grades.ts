@@ -1,4 +1,5 @@
 // Holes and overlaps in a table of grades: a measured value that has no grade, or two.
+import { told } from '../../../grammar/told.ts';
 import type { GradeRow, Value } from '../../../grammar/tree.ts';
 import { exact, ONE, over, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { gradeFaults } from '../../mechanics/fits.ts';
@@ -67,10 +68,12 @@ export const gradesCheck: ThingCheck = {
       const between = rangeShown(fault, before.unit, places);
       const message =
         fault.kind === 'hole'
-          ? `No grade holds ${between}, between ${after.row.name.text} and ${before.row.name.text}. Each must begin where the one before it ends.`
-          : `${after.row.name.text} and ${before.row.name.text} both hold ${between}. Each must begin where the one before it ends.`;
+          ? told`No grade holds ${between}, between ${told.named(after.row.name.text)} and ${told.named(before.row.name.text)}. Each must begin where the one before it ends.`
+          : told`${told.named(after.row.name.text)} and ${told.named(before.row.name.text)} both hold ${between}. Each must begin where the one before it ends.`;
       report(thing.placed, before.row.value, message, {
-        related: [{ placed: thing.placed, span: after.row.value, message: `The grade ${after.row.name.text}.` }],
+        related: [
+          { placed: thing.placed, span: after.row.value, message: told`The grade ${told.named(after.row.name.text)}.` },
+        ],
       });
     }
   },

@@ -1,4 +1,5 @@
 // A limit that is neither worked out nor measured, or whose sum comes to nothing: nothing could ever be held against it.
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { evaluation, placesOfLimit } from '../../model/expression.ts';
@@ -11,25 +12,25 @@ import { rangeShown } from '../figures.ts';
 import page from './no-value.md';
 import { measuredInSteps } from './select.ts';
 
-function text(limit: Limit, found: NoValue, what: string): string {
+function text(limit: Limit, found: NoValue, what: Argument): Told {
   const written = limit.placed.section.text.slice(found.where.start, found.where.end).replace(/\s+/g, ' ');
-  if (found.why === 'input') return `${what} can't be worked out: ${found.name} is wanted, and ${found.lacks}.`;
+  if (found.why === 'input') return told`${what} can't be worked out: ${found.name} is wanted, and ${found.lacks}.`;
   if (found.why === 'deep')
-    return `${what} can't be worked out: behind ${found.name} stand ${found.most} more limits, each worked out from the one before, and no more are followed. Write the sum of one of them out from the parts.`;
+    return told`${what} can't be worked out: behind ${found.name} stand ${found.most} more limits, each worked out from the one before, and no more are followed. Write the sum of one of them out from the parts.`;
   const { divisor, isZero } = found;
   const range = rangeShown(divisor.stack.interval, divisor.unit, 3, divisor.zero ?? ZERO);
   return isZero
-    ? `${what} can't be worked out: ${written} is nothing, and nothing can be divided by that.`
-    : `${what} can't be worked out: ${written} comes out at ${range}, which may be nothing, and nothing can be divided by that.`;
+    ? told`${what} can't be worked out: ${written} is nothing, and nothing can be divided by that.`
+    : told`${what} can't be worked out: ${written} comes out at ${range}, which may be nothing, and nothing can be divided by that.`;
 }
 
 /** The sum of a limit, and those of its bounds. */
-function sumsOf(limit: Limit): readonly { readonly sum: Expression; readonly what: string }[] {
+function sumsOf(limit: Limit): readonly { readonly sum: Expression; readonly what: Argument }[] {
   const bounds = [...plainValues(limit.within), ...plainValues(limit.wearLimit)];
   return [
-    ...(limit.expression === undefined ? [] : [{ sum: limit.expression, what: limit.name }]),
+    ...(limit.expression === undefined ? [] : [{ sum: limit.expression, what: told.thing(limit) }]),
     ...bounds.flatMap((value) =>
-      value.kind === 'open' ? [{ sum: value.value, what: `The bound of ${limit.name}` }] : [],
+      value.kind === 'open' ? [{ sum: value.value, what: told`The bound of ${told.thing(limit)}` }] : [],
     ),
   ];
 }
@@ -67,7 +68,7 @@ export const noValue: ThingCheck = {
     report(
       thing.placed,
       nameSpan(thing.placed),
-      `Nothing says where ${thing.name} comes from. Write = and the sum that gives it, or measured.`,
+      told`Nothing says where ${told.thing(thing)} comes from. Write = and the sum that gives it, or measured.`,
       { missing: true },
     );
   },

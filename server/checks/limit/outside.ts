@@ -1,10 +1,17 @@
 // A limit that the parts miss whatever their tolerances do.
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { shownUnit } from '../../model/limit-sums.ts';
 import type { ThingCheck } from '../check.ts';
 import { rangeShown } from '../figures.ts';
 import page from './outside.md';
 import { comesOut, inputsShown, judged } from './verdicts.ts';
+
+function nearest(by: Argument, isSmall: boolean): Told {
+  return isSmall
+    ? told` The nearest that they come is ${by} too small.`
+    : told` The nearest that they come is ${by} too large.`;
+}
 
 export const outside: ThingCheck = {
   code: 'limit/outside',
@@ -23,12 +30,15 @@ export const outside: ThingCheck = {
       const text = comesOut(thing, results);
       const miss =
         by === undefined
-          ? ''
-          : ` The nearest that they come is ${rangeShown({ low: by, high: by }, unit.length === 0 ? shownUnit(first) : unit, places, ZERO)} too ${under ? 'small' : 'large'}.`;
+          ? told.nothing
+          : nearest(
+              rangeShown({ low: by, high: by }, unit.length === 0 ? shownUnit(first) : unit, places, ZERO),
+              under,
+            );
       report(
         thing.placed,
         value,
-        `${text.range}, whatever the parts measure, and must lie within ${text.bounds}.${miss} Worked out from ${inputsShown(results)}.`,
+        told`${text.range}, whatever the parts measure, and must lie within ${text.bounds}.${miss} Worked out from ${inputsShown(results)}.`,
       );
     }
   },

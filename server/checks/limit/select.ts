@@ -1,6 +1,7 @@
 // A limit that the parts may meet or miss: they have to be measured, or chosen by size.
 
 import { leavesOf } from '../../../grammar/terms.ts';
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import type { Share } from '../../mechanics/stack.ts';
@@ -53,7 +54,7 @@ function largestShare({ place, shares }: LimitResult): Share | undefined {
   return [...together].map(([input, share]) => ({ input, share })).sort((one, other) => other.share - one.share)[0];
 }
 
-function statistics(result: LimitResult, expression: string): string {
+function statistics(result: LimitResult, expression: string): Told {
   const unit = shownUnit(result);
   const places = result.bounds?.places ?? 3;
   // One more place than the bounds have, and no more: it is an estimate.
@@ -62,9 +63,14 @@ function statistics(result: LimitResult, expression: string): string {
   );
   const largest = largestShare(result);
   const written = unitText(unit);
+  const range = told.range(`${low}..${high}${written === '' ? '' : ` ${written}`}`, Number(low), Number(high), written);
   const most =
-    largest === undefined ? '' : ` ${largest.input} has the largest share of the spread, ${percent(largest.share)}.`;
-  return `${/\b(min|max|spread)\b/.test(expression) ? 'By chance' : 'By root-sum-square'} most engines lie at ${low}..${high}${written === '' ? '' : ` ${written}`}.${most}`;
+    largest === undefined
+      ? told.nothing
+      : told` ${largest.input} has the largest share of the spread, ${percent(largest.share)}.`;
+  return /\b(min|max|spread)\b/.test(expression)
+    ? told`By chance most engines lie at ${range}.${most}`
+    : told`By root-sum-square most engines lie at ${range}.${most}`;
 }
 
 export const select: ThingCheck = {
@@ -80,12 +86,12 @@ export const select: ThingCheck = {
       const text = comesOut(thing, results);
       const seen = thing.measured || measuredInSteps(thing, view) || graded(thing, view);
       const end = seen
-        ? 'It is measured or graded here, so choose the parts by that.'
-        : 'Say measured and measure it, or choose the parts by size.';
+        ? told`It is measured or graded here, so choose the parts by that.`
+        : told`Say measured and measure it, or choose the parts by size.`;
       report(
         thing.placed,
         value,
-        `${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first, writtenExpression(thing))} ${end}`,
+        told`${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first, writtenExpression(thing))} ${end}`,
         seen ? { severity: 'information' } : {},
       );
     }

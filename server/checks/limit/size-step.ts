@@ -1,4 +1,5 @@
 // A repair size that is not the standard size plus or minus its step: a dimension shifts by the whole step, a wall by half of it.
+import { told } from '../../../grammar/told.ts';
 import type { Dimension, PlainValue, Size, Statement, Value } from '../../../grammar/tree.ts';
 import {
   compare,
@@ -115,13 +116,13 @@ function judge(
   const whole = text.low === text.high ? `${text.low} ${unit}` : `${text.low}..${text.high} ${unit}`;
   const rule =
     sized.measure === 'wall'
-      ? `A shell for it is thicker by half of the step, since it counts on both sides`
-      : `A dimension shifts by the whole step`;
+      ? told`A shell for it is thicker by half of the step, since it counts on both sides`
+      : told`A dimension shifts by the whole step`;
   let fixes: NonNullable<Extra['fixes']> = [];
   if (sized.value.kind === 'range' && sized.value.restated === undefined)
     fixes = [
       {
-        title: `Change ${written} to ${whole}`,
+        title: told`Change ${written} to ${whole}`,
         edits: [
           { placed: part.placed, span: sized.value.low, text: text.low },
           { placed: part.placed, span: sized.value.high, text: text.high },
@@ -129,18 +130,18 @@ function judge(
       },
     ];
   else if (sized.value.kind === 'quantity' && sized.value.restated === undefined)
-    fixes = [change(part.placed, sized.value.number, text.nominal, `Change ${written} to ${whole}`)];
+    fixes = [change(part.placed, sized.value.number, text.nominal, told`Change ${written} to ${whole}`)];
   else if (sized.value.kind === 'tolerance' && sized.value.restated === undefined)
     fixes = [
-      { title: `Change ${written} to ${whole}`, edits: [{ placed: part.placed, span: sized.value, text: whole }] },
+      { title: told`Change ${written} to ${whole}`, edits: [{ placed: part.placed, span: sized.value, text: whole }] },
     ];
   report(
     part.placed,
     sized.value,
-    `${size.name.text} is ${stepText} ${direction}, which makes ${sized.name} ${whole}, and here stands ${written}. ${rule}.`,
+    told`${told.named(size.name.text)} is ${stepText} ${direction}, which makes ${sized.name} ${whole}, and here stands ${written}. ${rule}.`,
     {
       fixes,
-      related: [{ placed: part.placed, span: sized.standard, message: 'The standard size.' }],
+      related: [{ placed: part.placed, span: sized.standard, message: told`The standard size.` }],
     },
   );
 }

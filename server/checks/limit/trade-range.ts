@@ -1,6 +1,8 @@
 // A limit far outside what the trade holds usual for its kind. Worth knowing, no more: the spec's own figures count.
+
 import { lookUp } from '../../../grammar/look-up.ts';
 import { leavesOf } from '../../../grammar/terms.ts';
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Expression, Reference } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mechanics/trade-ranges.ts';
@@ -11,6 +13,7 @@ import { boundsGiven, workOutLimit } from '../../model/limit-sums.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
 import type { Limit, View } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
+import { figure } from '../figures.ts';
 import page from './trade-range.md';
 
 type Ends = { readonly low: number; readonly high: number };
@@ -70,7 +73,7 @@ export const tradeRangeCheck: ThingCheck = {
 interface Usual {
   readonly usual: Ends;
   readonly far: Ends;
-  readonly said: string;
+  readonly said: Told;
 }
 
 function ruleOf(limit: Limit): LimitKind | undefined {
@@ -88,7 +91,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
     return {
       usual: { low: low * 0.7, high: high * 1.3 },
       far: { low: low / 3, high: high * 3 },
-      said: `${limit.sort?.replaceAll('-', ' ') ?? ''}: ${low.toFixed(3)} to ${high.toFixed(3)} mm`,
+      said: told`${sortOf(limit)}: ${low.toFixed(3)} to ${figure(high.toFixed(3), 'mm')}`,
     };
   }
   const size = usualSize(limit.sort, limit.name);
@@ -98,7 +101,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
   return {
     usual: { low, high },
     far: { low: low / 2, high: high * 2 },
-    said: `${size.what}: ${size.low} to ${size.high} ${size.unit}`,
+    said: told`${told.term(size.what)}: ${String(size.low)} to ${figure(String(size.high), size.unit)}`,
   };
 }
 
@@ -118,13 +121,13 @@ function saySlip(limit: Limit, view: View, report: Report): boolean {
       .replace(/\s+/g, ' ');
     const meant =
       slip.unit === undefined
-        ? 'See whether the point slipped'
-        : `Is ${text.replace(unitText(bounds.unit), slip.unit)} meant`;
-    const times = slip.factor < 1 ? `${round(1 / slip.factor)} times what` : `a ${ordinal(slip.factor)} of what`;
+        ? told`See whether the point slipped.`
+        : told`Is ${text.replace(unitText(bounds.unit), slip.unit)} meant?`;
+    const times = slip.factor < 1 ? told`${round(1 / slip.factor)} times what` : shareOf(slip.factor);
     report(
       limit.placed,
       value,
-      `${text} is about ${times} the trade holds usual for ${found.said}. ${meant}${slip.unit === undefined ? '.' : '?'} A rule of thumb, no limit.`,
+      told`${text} is about ${times} the trade holds usual for ${found.said}. ${meant} A rule of thumb, no limit.`,
     );
     return true;
   }
@@ -135,8 +138,19 @@ function round(factor: number): string {
   return String(Number(factor.toPrecision(3)));
 }
 
-function ordinal(factor: number): string {
-  return factor === 10 ? 'tenth' : factor === 100 ? 'hundredth' : factor === 1000 ? 'thousandth' : `${round(factor)}th`;
+function shareOf(factor: number): Told {
+  return factor === 10
+    ? told`a tenth of what`
+    : factor === 100
+      ? told`a hundredth of what`
+      : factor === 1000
+        ? told`a thousandth of what`
+        : told`a ${round(factor)}th of what`;
+}
+
+/** What a limit's kind is called: `oil clearance`. */
+function sortOf(limit: Limit): Argument {
+  return told.term(limit.sort?.replaceAll('-', ' ') ?? '');
 }
 
 /** A bound that lies beyond all that was looked at. */
@@ -154,13 +168,18 @@ function sayFar(limit: Limit, view: View, report: Report): void {
       high: bounds.high === undefined ? Number.POSITIVE_INFINITY : toNumber(bounds.high),
     });
     if (way === undefined) continue;
-    const [low, high] = [usual.usual.low, usual.usual.high].map((size) => size.toFixed(3));
-    const on = diameter === undefined || MEASURED_ON[rule] === undefined ? '' : ` on ${diameter.toFixed(1)} mm`;
-    const sum = on === '' ? usual.rule : `${low} to ${high} mm${on} (${usual.rule})`;
+    const [low, high] = [usual.usual.low.toFixed(3), usual.usual.high.toFixed(3)];
+    const said = told.term(usual.rule);
+    const sum =
+      diameter === undefined || MEASURED_ON[rule] === undefined
+        ? said
+        : told`${low} to ${figure(high, 'mm')} on ${figure(diameter.toFixed(1), 'mm')} (${said})`;
     report(
       limit.placed,
       value,
-      `This is far ${way === 'small' ? 'less' : 'more'} than the trade holds usual for ${limit.sort?.replaceAll('-', ' ')}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`,
+      way === 'small'
+        ? told`This is far less than the trade holds usual for ${sortOf(limit)}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`
+        : told`This is far more than the trade holds usual for ${sortOf(limit)}: ${sum}. A rule of thumb, no limit; see whether a point or a unit slipped.`,
     );
     return;
   }

@@ -1,4 +1,5 @@
 // The worked-out range of a limit beside its bounds, gathered so that one value as written gives one finding. No check of its own.
+import { type Argument, type ListArgument, type Told, told } from '../../../grammar/told.ts';
 import type { PlainValue, Value } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { type LimitResult, placeText, shownUnit, type Verdict, workOutLimit } from '../../model/limit-sums.ts';
@@ -33,25 +34,28 @@ export function judged(limit: Limit, view: View, verdict: Verdict): readonly Jud
 export function comesOut(
   limit: Limit,
   results: readonly LimitResult[],
-): { readonly range: string; readonly bounds: string } {
+): { readonly range: Told; readonly bounds: Argument } {
   const first = results[0];
   const places = first?.bounds?.places ?? 3;
-  const range = results.slice(0, 3).map((result) => {
+  const range = results.slice(0, 3).map((result): Argument => {
     const place = placeText(result.place);
-    return `${rangeShown(result.worked.stack.interval, shownUnit(result), places, result.worked.zero ?? ZERO)}${place === '' ? '' : ` at ${place}`}`;
+    const shown = rangeShown(result.worked.stack.interval, shownUnit(result), places, result.worked.zero ?? ZERO);
+    return place === '' ? shown : told`${shown} at ${told.place(place)}`;
   });
-  const more = results.length > 3 ? ` and likewise at ${results.length - 3} more places` : '';
   return {
-    range: `${limit.name} comes out at ${range.join(', ')}${more}`,
+    range:
+      results.length > 3
+        ? told`${told.thing(limit)} comes out at ${told.list(range, ',')} and likewise at ${results.length - 3} more places`
+        : told`${told.thing(limit)} comes out at ${told.list(range, ',')}`,
     bounds: first?.bounds === undefined ? '' : boundsShown(first.bounds),
   };
 }
 
 /** `block.bore 80.700..80.718 mm, piston.skirt 80.660..80.670 mm`. */
-export function inputsShown(results: readonly LimitResult[]): string {
+export function inputsShown(results: readonly LimitResult[]): ListArgument {
   const inputs = results[0]?.worked.inputs ?? new Map<string, string>();
-  return [...inputs]
-    .slice(0, 6)
-    .map(([name, text]) => `${name} ${text}`)
-    .join(', ');
+  return told.list(
+    [...inputs].slice(0, 6).map(([name, text]) => `${name} ${text}`),
+    ',',
+  );
 }

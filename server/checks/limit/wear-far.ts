@@ -1,4 +1,5 @@
 // A wear limit that lies far from the new range: hundreds of times its width away, or many times its bound. A point or a unit has slipped.
+import { type Told, told } from '../../../grammar/told.ts';
 import type { PlainValue, Statement, Value } from '../../../grammar/tree.ts';
 import { compare, type Exact, minus, ratioOf, signOf, times, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
@@ -38,20 +39,21 @@ function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value
     report(
       placed,
       other,
-      `The wear limit ${text(other)} is ${howFar(edges[0] ?? ZERO, range)} the new range ${text(one)} of ${name}: nothing wears as far as that. See whether a point or a unit slipped.`,
-      { related: [{ placed, span: one, message: 'The new range.' }] },
+      told`The wear limit ${text(other)} is ${howFar(edges[0] ?? ZERO, range)} the new range ${text(one)} of ${name}: nothing wears as far as that. See whether a point or a unit slipped.`,
+      { related: [{ placed, span: one, message: told`The new range.` }] },
     );
   }
 }
 
-function howFar(wear: Exact, { low, high }: Bounds): string {
+function howFar(wear: Exact, { low, high }: Bounds): Told {
   if (low === undefined || high === undefined) {
     const bound = toNumber(high ?? low ?? ZERO);
     const by = high === undefined ? bound / toNumber(wear) : toNumber(wear) / bound;
-    return `${Math.round(by)} times as ${high === undefined ? 'small as' : 'large as'}`;
+    const times = Math.round(by);
+    return high === undefined ? told`${times} times as small as` : told`${times} times as large as`;
   }
   const away = compare(wear, high) > 0 ? minus(wear, high) : minus(low, wear);
-  return `${Math.round(toNumber(away) / toNumber(minus(high, low)))} times its width away from`;
+  return told`${Math.round(toNumber(away) / toNumber(minus(high, low)))} times its width away from`;
 }
 
 function walk(placed: Placed, statements: readonly Statement[], report: Report): void {

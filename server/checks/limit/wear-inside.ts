@@ -1,4 +1,5 @@
 // A wear limit that lies inside the range of new parts: a new part could be worn out.
+import { told } from '../../../grammar/told.ts';
 import type { PlainValue, Statement, Value } from '../../../grammar/tree.ts';
 import { compare, type Exact } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
@@ -66,9 +67,9 @@ function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value
     report(
       placed,
       other,
-      `The wear limit ${text(other)} lies inside the new range ${text(one)} of ${name}, so a new part could be past it. A wear limit lies at the end of the new range or beyond.`,
+      told`The wear limit ${text(other)} lies inside the new range ${text(one)} of ${name}, so a new part could be past it. A wear limit lies at the end of the new range or beyond.`,
       {
-        related: [{ placed, span: one, message: 'The new range.' }],
+        related: [{ placed, span: one, message: told`The new range.` }],
       },
     );
   }

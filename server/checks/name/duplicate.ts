@@ -1,5 +1,6 @@
 // A name that is given twice: two things, two sources, two dimensions, two of what can be said once.
 
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Name, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
@@ -51,8 +52,8 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
         report(
           placed,
           name,
-          `${name.text} is named twice here${first.text === name.text ? '' : `: ${first.text} and ${name.text} differ in capitals alone`}. Give one of them another name, or take it out.`,
-          { related: [{ placed, span: first, message: 'the first one' }] },
+          told`${told.named(name.text)} is named twice here${first.text === name.text ? '' : told`: ${first.text} and ${told.named(name.text)} differ in capitals alone`}. Give one of them another name, or take it out.`,
+          { related: [{ placed, span: first, message: told`the first one` }] },
         );
     }
     if (statement.kind === 'size' && statement.body !== undefined)
@@ -66,8 +67,8 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
       report(
         placed,
         statement.wordSpan,
-        `${statement.word} is said twice here; only one can hold. Take one of them out.`,
-        { related: [{ placed, span: first, message: 'the first one' }] },
+        told`${statement.word} is said twice here; only one can hold. Take one of them out.`,
+        { related: [{ placed, span: first, message: told`the first one` }] },
       );
   }
 }
@@ -97,7 +98,7 @@ function keepOne(first: Placed, second: Placed): NonNullable<Extra['fixes']> {
   const name = second.declaration.name?.text ?? '';
   if (holds(one, other))
     return takeOut(second, holds(other, one) ? `Keep ${name} once` : `Keep the first ${name}, which says more`);
-  return holds(other, one) ? takeOut(first, `Keep this ${name}, which says more`) : [];
+  return holds(other, one) ? takeOut(first, told`Keep this ${name}, which says more`) : [];
 }
 
 /** Whether something is said twice in any variant. */
@@ -121,31 +122,32 @@ export const duplicate: SpecCheck = {
       one: Placed,
       other: Placed,
       at: (placed: Placed) => Span,
-      message: string,
+      message: Told,
       fixes: Extra['fixes'] = [],
     ): void => {
       const [here, there] = other.file === file.file ? [other, one] : [one, other];
       if (here.file !== file.file) return;
       const where =
-        there.file === file.file ? 'the first one' : `the one in ${there.file.split('/').pop() ?? there.file}`;
+        there.file === file.file ? told`the first one` : told`the one in ${there.file.split('/').pop() ?? there.file}`;
       report(here, at(here), message, { related: [{ placed: there, span: at(there), message: where }], fixes });
     };
     for (const { first, second } of view.duplicates) {
       const [one, other] = [first.declaration.name?.text ?? '', second.declaration.name?.text ?? ''];
-      const capitals = one === other ? '' : ` ${one} and ${other} differ in capitals alone.`;
+      const capitals = one === other ? told.nothing : told` ${one} and ${other} differ in capitals alone.`;
       const name = second.file === file.file ? other : one;
-      const used = first.file === second.file ? '' : ', here and in a file that is used';
+      const used = first.file === second.file ? told.nothing : told`, here and in a file that is used`;
       say(
         first,
         second,
         nameSpan,
-        `${name} is declared twice${used}.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
+        told`${name} is declared twice${used}.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
         keepOne(first, second),
       );
     }
     const word = (placed: Placed): Span => placed.declaration.wordSpan;
     const [engine, ...engines] = view.engines;
-    if (engine !== undefined) for (const second of engines) say(engine, second, word, 'The engine is described twice.');
+    if (engine !== undefined)
+      for (const second of engines) say(engine, second, word, told`The engine is described twice.`);
     const [spec, ...specs] = view.specs.filter((placed) => placed.file === file.file);
     if (spec !== undefined)
       for (const second of specs)
@@ -153,7 +155,7 @@ export const duplicate: SpecCheck = {
           spec,
           second,
           word,
-          'This file has two specs. A file is about one engine: put them together, or each in a file of its own.',
+          told`This file has two specs. A file is about one engine: put them together, or each in a file of its own.`,
         );
     for (const placed of index.those(saysTwice)) {
       const statements = statementsFor(placed.declaration.body?.statements, view.variant);

@@ -1,5 +1,6 @@
 // A variant that the spec does not name.
 
+import { told } from '../../../grammar/told.ts';
 import type { Name } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { MOST_VARIANTS } from '../../model/most.ts';
@@ -28,7 +29,7 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
   if (spec === undefined || body === undefined) return [];
   const listed = body.statements.find((each) => each.kind === 'names' && each.word === 'variants');
   const last = listed?.kind === 'names' ? listed.names.at(-1) : undefined;
-  const title = `Add ${name} to the variants of the spec`;
+  const title = told`Add ${name} to the variants of the spec`;
   return last === undefined
     ? [insert(spec, body.start + 1, `\n  variants ${name}`, title)]
     : [insert(spec, last.end, `, ${name}`, title)];
@@ -40,11 +41,11 @@ function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Re
   const variants = view.specs.flatMap((spec) => [...variantsOf(view, spec)]);
   const known =
     variants.length === 0
-      ? 'This spec names no variants: add a variants line to the spec'
-      : `The variants are ${inWords(variants)}`;
+      ? told`This spec names no variants: add a variants line to the spec`
+      : told`The variants are ${inWords(variants)}`;
   for (const name of unknown) {
     const near = didYouMean(name, variants, placed);
-    report(placed, name, `There is no variant ${name.text}. ${known}.${near.sentence}`, {
+    report(placed, name, told`There is no variant ${told.named(name.text)}. ${known}.${near.sentence}`, {
       fixes: [...near.fixes, ...declareFix(name.text, placed, view)],
     });
   }
@@ -65,7 +66,7 @@ export const tooManyVariants: DeclarationCheck = {
     report(
       placed,
       first,
-      `${names.length} variants are too many to look at: the first ${MOST_VARIANTS} are, ${first.text} and all behind it are not. Put what differs into a spec of its own that extends this one.`,
+      told`${names.length} variants are too many to look at: the first ${MOST_VARIANTS} are, ${told.named(first.text)} and all behind it are not. Put what differs into a spec of its own that extends this one.`,
     );
   },
 };

@@ -1,10 +1,13 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
+
 import { type Among, among, nearestAmong } from '../../../grammar/nearest.ts';
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Name, Place } from '../../../grammar/tree.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-sums.ts';
+import { kindWord, oneOfKind } from '../../model/kind-words.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import { sameValue } from '../../model/same-value.ts';
@@ -12,7 +15,7 @@ import { TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
-import { didYouMean, inWords, kindWord, meaning, withArticle } from '../support.ts';
+import { didYouMean, inWords, meaning } from '../support.ts';
 import page from './unknown.md';
 import { sayUnknownPlaces, sayValuePlaces } from './value-places.ts';
 
@@ -52,7 +55,7 @@ function declareFix(placed: Placed, use: Use, view: View): NonNullable<Extra['fi
   if (text === undefined || kind === undefined) return undefined;
   const at = { start: 0, end: 0 };
   return {
-    title: `Declare ${use.name.text} as ${withArticle(kindWord(kind))}`,
+    title: told`Declare ${told.named(use.name.text, kind)} as ${oneOfKind(kind)}`,
     edits: [{ placed: placeToDeclare(placed, view), span: at, text: `${text}\n\n` }],
   };
 }
@@ -78,10 +81,17 @@ function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report:
       said.add(place.name);
       const near = didYouMean(place.name, names, placed);
       const has =
-        names.length === 0 ? `${part.name} has no named places` : `${part.name} has the places ${inWords(names)}`;
-      report(placed, place.name, `${part.name} has no place ${place.name.text}: ${has}.${near.sentence}`, {
-        fixes: near.fixes,
-      });
+        names.length === 0
+          ? told`${told.thing(part)} has no named places`
+          : told`${told.thing(part)} has the places ${inWords(names)}`;
+      report(
+        placed,
+        place.name,
+        told`${told.thing(part)} has no place ${told.place(place.name.text)}: ${has}.${near.sentence}`,
+        {
+          fixes: near.fixes,
+        },
+      );
       continue;
     }
     const count =
@@ -95,7 +105,7 @@ function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report:
       ...[...part.dimensions.values()].map((dimension) => dimension.count * Math.max(1, part.count)),
     );
     if (highest > perFeature || (place.from ?? 1) < 1)
-      report(placed, place, `There is no ${part.name} ${highest}: there are ${perFeature}.`);
+      report(placed, place, told`There is no ${told.thing(part)} ${highest}: there are ${perFeature}.`);
   }
 }
 
@@ -105,7 +115,7 @@ function sayActionPlaces(placed: Placed, thing: Thing, places: readonly Place[],
   const known = namedPlacesOf(thing, view);
   // What a limit is measured within reach of need not say how often it is measured.
   if (known.length === 0 || (thing.kind === 'limit' && thing.each === undefined && known.length === 1)) return;
-  sayUnknownPlaces(placed, thing.name, places, known, report);
+  sayUnknownPlaces(placed, told.thing(thing), places, known, report);
 }
 
 /** Says what is unknown of one use of a name: the thing, its feature, its place. */
@@ -117,7 +127,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
   if (use.name.text === 'engine') {
     if (use.feature !== undefined && !ENGINE_NAMES.includes(use.feature.text)) {
       const near = didYouMean(use.feature, ENGINE_NAMES, placed);
-      report(placed, use.feature, `The engine has no value ${use.feature.text}.${near.sentence}`, {
+      report(placed, use.feature, told`The engine has no value ${told.named(use.feature.text)}.${near.sentence}`, {
         fixes: near.fixes,
         missing: true,
       });
@@ -141,7 +151,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     report(
       placed,
       use.name,
-      `There is no ${inWords(plainKinds(use.kinds), 'or')} called ${use.name.text}.${near.sentence}`,
+      told`There is no ${inWords(plainKinds(use.kinds), 'or')} called ${told.named(use.name.text)}.${near.sentence}`,
       { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true },
     );
     return;
@@ -157,19 +167,25 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     !hasFeature(thing, use.feature, use.wants) &&
     !broughtNames(tableOf(thing.name, view)).has(use.feature.text)
   ) {
-    const what = use.wants === 'mark' ? 'mark' : use.wants === 'size' ? 'repair size' : 'feature, dimension or mark';
+    const what =
+      use.wants === 'mark' ? told`mark` : use.wants === 'size' ? told`repair size` : told`feature, dimension or mark`;
     const near = didYouMean(use.feature, featureNames(thing, use.wants), placed);
-    report(placed, use.feature, `${thing.name} has no ${what} ${use.feature.text}.${near.sentence}`, {
-      fixes: near.fixes,
-      missing: true,
-      related: [
-        {
-          placed: thing.placed,
-          span: thing.declaration.name ?? thing.declaration.wordSpan,
-          message: `${thing.name} is declared here`,
-        },
-      ],
-    });
+    report(
+      placed,
+      use.feature,
+      told`${told.thing(thing)} has no ${what} ${told.named(use.feature.text)}.${near.sentence}`,
+      {
+        fixes: near.fixes,
+        missing: true,
+        related: [
+          {
+            placed: thing.placed,
+            span: thing.declaration.name ?? thing.declaration.wordSpan,
+            message: told`${told.thing(thing)} is declared here`,
+          },
+        ],
+      },
+    );
   }
   sayPlaces(placed, thing, use.places, report);
 }
@@ -186,15 +202,15 @@ function sayFigures(
   const names = thing.kind === 'grades' ? [...broughtNames(tableOf(thing.name, view))] : Object.keys(TIMING_VALUES);
   if (names.includes(feature.text)) return;
   const near = didYouMean(feature, names, placed);
-  const has = names.length === 0 ? '' : `: there is ${inWords(names)}`;
-  report(placed, feature, `${thing.name} has no figure ${feature.text}${has}.${near.sentence}`, {
+  const has = names.length === 0 ? told.nothing : told`: there is ${inWords(names)}`;
+  report(placed, feature, told`${told.thing(thing)} has no figure ${told.named(feature.text)}${has}.${near.sentence}`, {
     fixes: near.fixes,
     missing: true,
   });
 }
 
 /** Kinds in words; a table of grades counts as the part that it chooses. */
-function plainKinds(kinds: Use['kinds']): readonly string[] {
+function plainKinds(kinds: Use['kinds']): readonly Told[] {
   return kinds.filter((kind) => kind !== 'grades' || !kinds.includes('part')).map(kindWord);
 }
 
@@ -220,7 +236,7 @@ function saySpec(placed: Placed, use: Use, view: BuiltView, report: Report): voi
   report(
     placed,
     use.name,
-    `There is no spec called ${use.name.text} here. Name its file in a use line.${near.sentence}`,
+    told`There is no spec called ${told.named(use.name.text)} here. Name its file in a use line.${near.sentence}`,
     { fixes: near.fixes },
   );
 }

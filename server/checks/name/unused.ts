@@ -1,4 +1,5 @@
 // A part, supply, fastener or source of this file that nothing uses.
+import { told } from '../../../grammar/told.ts';
 import type { Name } from '../../../grammar/tree.ts';
 import type { DeclarationIndex } from '../../model/declaration-index.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -32,7 +33,7 @@ export const unused: SpecCheck = {
         report(
           thing.placed,
           nameSpan(thing.placed),
-          `Nothing uses ${thing.name}: no step, rule, bolt or limit names it. Use it, or take it out.`,
+          told`Nothing uses ${told.thing(thing)}: no step, rule, bolt or limit names it. Use it, or take it out.`,
           { missing: true },
         );
       }
@@ -43,7 +44,7 @@ export const unused: SpecCheck = {
           report(
             placed,
             name,
-            `Nothing is said to come from ${name.text}. Name it after per where a value comes from it, or take it out.`,
+            told`Nothing is said to come from ${told.named(name.text)}. Name it after per where a value comes from it, or take it out.`,
             { missing: true },
           ),
         );

@@ -1,5 +1,6 @@
 // Places behind `for`, or before a colon, in the values of a part or a limit that the part does not have: whatever is held there is held
 // nowhere. Told by name/unknown.
+import { type Argument, type ListArgument, told } from '../../../grammar/told.ts';
 import type { Place, Statement, Value } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { isBySize } from '../../model/bounds-by-size.ts';
@@ -10,14 +11,13 @@ import type { Report } from '../check.ts';
 import { didYouMean, inWords } from '../support.ts';
 
 /** `1 to 5`, or `inlet 1 to 6 and exhaust 1 to 6`. */
-export function placeNames(known: readonly NamedPlace[]): string {
+export function placeNames(known: readonly NamedPlace[]): ListArgument {
   const names = [...new Set(known.map((each) => each.name))];
   return inWords(
     names.map((name) => {
       const many = known.filter((each) => each.name === name).length;
-      return [name, many === 1 ? (name === undefined ? '1' : undefined) : `1 to ${many}`]
-        .filter((each) => each !== undefined)
-        .join(' ');
+      if (many === 1) return told.place(name ?? '1');
+      return name === undefined ? told`1 to ${many}` : told`${told.place(name)} 1 to ${many}`;
     }),
   );
 }
@@ -33,7 +33,7 @@ export function isKnownPlace(place: Place, known: Places<NamedPlace>): boolean {
 /** Says which of the places that are written are not there, and what there is. */
 export function sayUnknownPlaces(
   placed: Placed,
-  owner: string,
+  owner: Argument,
   places: readonly Place[],
   known: readonly NamedPlace[],
   report: Report,
@@ -46,11 +46,15 @@ export function sayUnknownPlaces(
     const names = [...new Set(known.flatMap((each) => each.name ?? []))];
     const near =
       place.name === undefined || names.includes(place.name.text)
-        ? { sentence: '', fixes: [] }
+        ? { sentence: told.nothing, fixes: [] }
         : didYouMean(place.name, names, placed);
     const has =
-      known.length === 1 && names.length === 0 ? 'it has one place alone' : `its places are ${placeNames(known)}`;
-    report(placed, place, `${owner} has no place ${written}: ${has}.${near.sentence}`, { fixes: near.fixes });
+      known.length === 1 && names.length === 0
+        ? told`it has one place alone`
+        : told`its places are ${placeNames(known)}`;
+    report(placed, place, told`${owner} has no place ${told.place(written)}: ${has}.${near.sentence}`, {
+      fixes: near.fixes,
+    });
   }
 }
 
@@ -72,7 +76,7 @@ function inPart(part: Part, statements: readonly Statement[], report: Report): v
         break;
       case 'orient':
         for (const rule of each.rules)
-          sayUnknownPlaces(part.placed, part.name, rule.places, allPlaces(part, rule.feature.text), report);
+          sayUnknownPlaces(part.placed, told.thing(part), rule.places, allPlaces(part, rule.feature.text), report);
         break;
       case 'size':
         inPart(part, each.body?.statements ?? [], report);
@@ -97,7 +101,7 @@ export function sayValuePlaces(placed: Placed, view: View, report: Report): void
     const entries = value?.kind === 'by-place' ? value.entries.filter((entry) => !isBySize(entry, thing, view)) : [];
     sayUnknownPlaces(
       placed,
-      thing.name,
+      told.thing(thing),
       entries.flatMap((entry) => entry.places),
       known,
       report,

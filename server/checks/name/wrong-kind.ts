@@ -1,20 +1,31 @@
 // A thing of one kind where another kind is wanted: a fastener that is fitted, a part that is tightened, a dimension where a mark
 // is wanted.
+import { told } from '../../../grammar/told.ts';
+import { oneOfKind } from '../../model/kind-words.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import type { Part, View } from '../../model/view.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
-import { inWords, kindWord, withArticle } from '../support.ts';
+import { inWords } from '../support.ts';
 import { concerns, useHolds } from './unknown.ts';
 import page from './wrong-kind.md';
 
-/** What stands behind the dot, in words. */
-function featureKind(part: Part, feature: string): string {
-  if (part.dimensions.has(feature)) return 'a dimension';
-  if (part.figures.has(feature)) return 'a figure';
-  if (part.marks.has(feature)) return 'a mark';
-  if (part.features.has(feature)) return 'a feature without a size';
-  return part.statements.some((each) => each.word === feature) ? 'a value' : 'the way that it points';
+const KINDS = {
+  dimension: told`a dimension`,
+  figure: told`a figure`,
+  mark: told`a mark`,
+  bare: told`a feature without a size`,
+  value: told`a value`,
+  way: told`the way that it points`,
+};
+
+/** What stands behind the dot. */
+function featureKind(part: Part, feature: string): keyof typeof KINDS {
+  if (part.dimensions.has(feature)) return 'dimension';
+  if (part.figures.has(feature)) return 'figure';
+  if (part.marks.has(feature)) return 'mark';
+  if (part.features.has(feature)) return 'bare';
+  return part.statements.some((each) => each.word === feature) ? 'value' : 'way';
 }
 
 /** A mark where a size is wanted, a size where a mark is wanted. An oriented feature may serve as a mark. */
@@ -26,27 +37,27 @@ function sayFeature(placed: Placed, use: Use, part: Part, report: Report): void 
       report(
         placed,
         use.name,
-        `${part.name} is a part and has no one size: name the dimension, as in ${part.name}.${[...part.dimensions.keys()][0] ?? 'diameter'}.`,
+        told`${told.thing(part)} is a part and has no one size: name the dimension, as in ${told.thing(part)}.${[...part.dimensions.keys()][0] ?? 'diameter'}.`,
       );
     return;
   }
   const kind = featureKind(part, feature.text);
   const wrong =
-    (use.wants === 'mark' && kind !== 'a mark' && kind !== 'the way that it points') ||
-    (use.wants === 'value' && kind !== 'a dimension' && kind !== 'a figure' && kind !== 'a value');
+    (use.wants === 'mark' && kind !== 'mark' && kind !== 'way') ||
+    (use.wants === 'value' && kind !== 'dimension' && kind !== 'figure' && kind !== 'value');
   if (!wrong) return;
   report(
     placed,
     feature,
     use.wants === 'mark'
-      ? `${feature.text} of ${part.name} is ${kind}; ${use.word} wants a mark. Write mark ${feature.text} at its angle or clock position in ${part.name}.`
-      : `${feature.text} of ${part.name} is ${kind}; a sum wants a dimension or a figure.`,
+      ? told`${told.named(feature.text)} of ${told.thing(part)} is ${KINDS[kind]}; ${use.word} wants a mark. Write mark ${told.named(feature.text)} at its angle or clock position in ${told.thing(part)}.`
+      : told`${told.named(feature.text)} of ${told.thing(part)} is ${KINDS[kind]}; a sum wants a dimension or a figure.`,
     {
       related: [
         {
           placed: part.placed,
           span: part.declaration.name ?? part.declaration.wordSpan,
-          message: `${part.name} is declared here`,
+          message: told`${told.thing(part)} is declared here`,
         },
       ],
     },
@@ -62,21 +73,21 @@ export function sayWrongKind(placed: Placed, use: Use, view: View, report: Repor
   if (thing.kind === 'grades' && use.kinds.includes('part')) return;
   const hint =
     use.word === 'fit' && thing.kind === 'fastener'
-      ? ` Write tighten ${thing.name}.`
+      ? told` Write tighten ${told.thing(thing)}.`
       : use.word === 'tighten' && thing.kind === 'part'
-        ? ` Name the bolt that holds ${thing.name}.`
-        : '';
-  const wanted = use.kinds.filter((kind) => kind !== 'grades').map((kind) => withArticle(kindWord(kind)));
+        ? told` Name the bolt that holds ${told.thing(thing)}.`
+        : told.nothing;
+  const wanted = use.kinds.filter((kind) => kind !== 'grades').map((kind) => oneOfKind(kind));
   report(
     placed,
     use.name,
-    `${thing.name} is ${withArticle(kindWord(thing.kind))}; ${use.word} wants ${inWords(wanted, 'or')}.${hint}`,
+    told`${told.thing(thing)} is ${oneOfKind(thing.kind)}; ${use.word} wants ${inWords(wanted, 'or')}.${hint}`,
     {
       related: [
         {
           placed: thing.placed,
           span: thing.declaration.name ?? thing.declaration.wordSpan,
-          message: `${thing.name} is declared here`,
+          message: told`${told.thing(thing)} is declared here`,
         },
       ],
     },

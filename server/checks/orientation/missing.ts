@@ -1,5 +1,6 @@
 // Which way round a part goes, said nowhere: a matched part without mark or rule, and a rule that no job comes to show. What contradicts
 // itself is in rules.ts.
+import { told } from '../../../grammar/told.ts';
 import type { OrientRule } from '../../../grammar/tree.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Part, Sequence, View } from '../../model/view.ts';
@@ -69,7 +70,7 @@ function unshown(view: View, file: SpecContext['file'], report: Report): void {
     report(
       part.placed,
       rule.feature,
-      `No job comes to show which way round ${part.name} goes: only sequence ${other} works on it, and no job has ${other}.`,
+      told`No job comes to show which way round ${told.thing(part)} goes: only sequence ${other} works on it, and no job has ${other}.`,
       { severity: 'information', missing: true },
     );
   }
@@ -86,7 +87,7 @@ export const missing: SpecCheck = {
       report(
         part.placed,
         nameSpan(part.placed),
-        `${part.name} is matched, and nothing says which way round it goes or how it is marked. Give it an orient line or a mark.`,
+        told`${told.thing(part)} is matched, and nothing says which way round it goes or how it is marked. Give it an orient line or a mark.`,
         { missing: true },
       );
     }

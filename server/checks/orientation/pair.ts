@@ -1,4 +1,5 @@
 // Two halves of one bearing, a rod and its cap, whose numbers are told to different sides: they are stamped on one side, when they are one.
+import { told } from '../../../grammar/told.ts';
 import type { OrientRule } from '../../../grammar/tree.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Part } from '../../model/view.ts';
@@ -39,8 +40,8 @@ export const pair: ThingCheck = {
       report(
         thing.placed,
         rule,
-        `${rule.feature.text} of ${thing.name} points ${own}, and that of ${rod.name} ${its}: a cap goes on with its ${rule.feature.text} on the side of the rod's. Put one of the two right.`,
-        { related: [{ placed: rod.placed, span: other, message: `${rod.name} is told here` }] },
+        told`${told.named(rule.feature.text)} of ${told.thing(thing)} points ${own}, and that of ${told.thing(rod)} ${its}: a cap goes on with its ${told.named(rule.feature.text)} on the side of the rod's. Put one of the two right.`,
+        { related: [{ placed: rod.placed, span: other, message: told`${told.thing(rod)} is told here` }] },
       );
     }
   },

@@ -1,5 +1,6 @@
 // Where the gaps of compression rings stand: on one line, near each other, over the pin or on the thrust side.
 // Rules of thumb, common practice, no source.
+import { told } from '../../../grammar/told.ts';
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { angleOf } from '../../model/pointing.ts';
@@ -92,8 +93,8 @@ function sayClose(view: View, file: SpecContext['file'], report: Report): void {
     report(
       second.placed,
       second.span,
-      `${second.name} is ${between} degrees from ${first.name}. 120 degrees is common for three rings, and less than ${NEAR} is close.`,
-      { related: [{ placed: first.placed, span: first.span, message: first.name }] },
+      told`${second.name} is ${between} degrees from ${first.name}. 120 degrees is common for three rings, and less than ${NEAR} is close.`,
+      { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
     );
   }
   // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
@@ -106,13 +107,13 @@ function sayClose(view: View, file: SpecContext['file'], report: Report): void {
         report(
           gap.placed,
           gap.span,
-          `${gap.name} at ${gap.degrees} degrees lies over the pin axis (0 and 180). Turn it away.`,
+          told`${gap.name} at ${gap.degrees} degrees lies over the pin axis (0 and 180). Turn it away.`,
         );
       else if (overThrust)
         report(
           gap.placed,
           gap.span,
-          `${gap.name} at ${gap.degrees} degrees lies on the thrust side (${thrust} for this direction of rotation). Turn it away.`,
+          told`${gap.name} at ${gap.degrees} degrees lies on the thrust side (${thrust} for this direction of rotation). Turn it away.`,
         );
     }
   }
@@ -131,8 +132,8 @@ export const gapsInLine: SpecCheck = {
       report(
         second.placed,
         second.span,
-        `${first.name} and ${second.name} stand on one line, both at ${second.degrees} degrees: gas blows straight through. Spread them, 120 degrees apart where there are three.`,
-        { related: [{ placed: first.placed, span: first.span, message: first.name }] },
+        told`${first.name} and ${second.name} stand on one line, both at ${second.degrees} degrees: gas blows straight through. Spread them, 120 degrees apart where there are three.`,
+        { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
       );
     }
   },

@@ -1,4 +1,5 @@
 // Which way round: one feature told two ways, rods on one pin that face the same way. What is said nowhere is in missing.ts.
+import { told } from '../../../grammar/told.ts';
 import type { OrientRule, Place } from '../../../grammar/tree.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Part, View } from '../../model/view.ts';
@@ -18,7 +19,7 @@ function overlap(part: Part, one: readonly Place[], other: readonly Place[]): bo
 }
 
 /** What a rule says, with blanks evened out. */
-function told(part: Part, rule: OrientRule): string {
+function ruleText(part: Part, rule: OrientRule): string {
   const from = rule.feature.end;
   const to = rule.places[0]?.start ?? rule.end;
   return part.placed.section.text
@@ -44,14 +45,14 @@ export const conflict: ThingCheck = {
         (each) =>
           overlap(thing, each.places, rule.places) &&
           (each.at === undefined) === (rule.at === undefined) &&
-          told(thing, each) !== told(thing, rule),
+          ruleText(thing, each) !== ruleText(thing, rule),
       );
       if (other !== undefined) {
         report(
           thing.placed,
           rule.feature,
-          `${rule.feature.text} of ${thing.name} is told two ways: ${told(thing, other)}, and here ${told(thing, rule)}. Keep the one that is right.`,
-          { related: [{ placed: thing.placed, span: other, message: 'the other way' }] },
+          told`${told.named(rule.feature.text)} of ${told.thing(thing)} is told two ways: ${ruleText(thing, other)}, and here ${ruleText(thing, rule)}. Keep the one that is right.`,
+          { related: [{ placed: thing.placed, span: other, message: told`the other way` }] },
         );
       }
       byFeature.set(rule.feature.text, [...earlier, rule]);
@@ -100,7 +101,7 @@ export const rodPair: ThingCheck = {
       report(
         thing.placed,
         other.feature,
-        `The rods of cylinders ${first} and ${second} share a pin, and ${other.feature.text} of both is toward the ${other.direction?.word}. It faces the cheek of the crankshaft, so two rods on one pin face opposite ways.`,
+        told`The rods of cylinders ${first} and ${second} share a pin, and ${told.named(other.feature.text)} of both is toward the ${other.direction?.word ?? ''}. It faces the cheek of the crankshaft, so two rods on one pin face opposite ways.`,
       );
     }
   },

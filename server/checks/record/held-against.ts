@@ -1,4 +1,5 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import { toNumber, ZERO } from '../../mechanics/exact.ts';
 import { unitText } from '../../mechanics/units.ts';
 import { workOutLimit } from '../../model/limit-sums.ts';
@@ -6,7 +7,7 @@ import type { Bounds } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
 import { type DeclarationCheck, type Extra, nameSpan, type Report } from '../check.ts';
-import { boundsShown, rangeShown } from '../figures.ts';
+import { boundsShown, edgeShown, rangeShown } from '../figures.ts';
 import { comesOut, inputsShown } from '../limit/verdicts.ts';
 import { concerns } from '../name/unknown.ts';
 import { change, inWords } from '../support.ts';
@@ -33,41 +34,54 @@ function standing(placed: Placed, view: View, wanted: Judged['standing']): reado
 }
 
 /** `crank-end-play 0.41 mm`, with its place. */
-function shown(placed: Placed, { limit, entry, value }: Judged): string {
+function shown(placed: Placed, { limit, entry, value }: Judged): Told {
   const place = entryText(placed, entry);
   const written = placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
-  return `${limit.name}${place === '' ? '' : ` ${place}`} was measured as ${written}`;
+  return place === ''
+    ? told`${told.thing(limit)} was measured as ${written}`
+    : told`${told.thing(limit)} ${told.place(place)} was measured as ${written}`;
 }
 
 function pointAt({ limit }: Judged): NonNullable<Extra['related']> {
   const span = limit.within ?? limit.wearLimit ?? limit.declaration.name ?? limit.declaration.wordSpan;
-  return [{ placed: limit.placed, span, message: `The limit of ${limit.name}.` }];
+  return [{ placed: limit.placed, span, message: told`The limit of ${told.thing(limit)}.` }];
 }
 
 /** `lie within 0.05..0.20 mm`, `be at least 2.1 mm`. */
-function lieWithin(bounds: Bounds): string {
+function lieWithin(bounds: Bounds): Told {
   const isOpen = bounds.low === undefined || bounds.high === undefined;
-  return `${isOpen ? 'be' : 'lie within'} ${boundsShown(bounds)}`;
+  return isOpen ? told`be ${boundsShown(bounds)}` : told`lie within ${boundsShown(bounds)}`;
 }
 
-function wearText({ wear }: Judged): string {
-  return wear === undefined ? '' : boundsShown({ ...wear, low: wear.high === undefined ? wear.low : undefined });
+function wearEdge({ wear }: Judged): Argument | undefined {
+  return wear === undefined ? undefined : edgeShown({ ...wear, low: wear.high === undefined ? wear.low : undefined });
 }
 
 function sayOutside(placed: Placed, judged: Judged, report: Report): void {
   const { bounds, measure, value } = judged;
   const miss = missOf(judged);
-  const wear = wearText(judged);
-  const must = bounds === undefined ? '' : ` It must ${lieWithin(bounds)}.`;
-  const by =
+  const wear = wearEdge(judged);
+  const must = bounds === undefined ? told.nothing : told` It must ${lieWithin(bounds)}.`;
+  const missed =
     miss === undefined || bounds === undefined
-      ? ''
-      : ` It is ${rangeShown({ low: miss.by, high: miss.by }, bounds.unit.length === 0 ? measure.unit : bounds.unit, Math.max(bounds.places, measure.places), ZERO)} too ${miss.small ? 'small' : 'large'}.`;
-  const past = wear === '' ? '' : ` The wear limit is ${wear.replace(/^at (most|least) /, '')}.`;
+      ? undefined
+      : rangeShown(
+          { low: miss.by, high: miss.by },
+          bounds.unit.length === 0 ? measure.unit : bounds.unit,
+          Math.max(bounds.places, measure.places),
+          ZERO,
+        );
+  const by =
+    missed === undefined
+      ? told.nothing
+      : miss?.small === true
+        ? told` It is ${missed} too small.`
+        : told` It is ${missed} too large.`;
+  const past = wear === undefined ? told.nothing : told` The wear limit is ${wear}.`;
   report(
     placed,
     value,
-    `${shown(placed, judged)}.${must}${by}${past} Find out why, put it right and write what is measured then.`,
+    told`${shown(placed, judged)}.${must}${by}${past} Find out why, put it right and write what is measured then.`,
     { related: pointAt(judged) },
   );
 }
@@ -78,7 +92,7 @@ function isWrong({ standing: how }: Judged): boolean {
 
 /** A limit that a size brings out of bounds, in words; measured, it contradicts what was fitted and no more. */
 interface OutOfSize {
-  readonly said: string;
+  readonly said: Told;
   readonly isMeasured: boolean;
 }
 
@@ -109,8 +123,9 @@ function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly
       return part?.kind !== 'part' || part.sizes.size === 0 || fitted.has(part.name);
     });
     if (isMeasured && !isTold && placesLeft(limit, statements, view).length === 0) continue;
-    const read = isMeasured ? ', though it was measured otherwise: one of the two is not what went in' : '';
-    const said = `${text.range} and must lie within ${text.bounds}${read}`;
+    const said = isMeasured
+      ? told`${text.range} and must lie within ${text.bounds}, though it was measured otherwise: one of the two is not what went in`
+      : told`${text.range} and must lie within ${text.bounds}`;
     found.set(size, [...(found.get(size) ?? []), { said, isMeasured }]);
   }
   return found;
@@ -125,10 +140,14 @@ function sayWorkedOut(placed: Placed, { limit, results, from }: WorkedOut, repor
   report(
     placed,
     at.value,
-    `With what was measured ${text.range}, and must lie within ${text.bounds}. Worked out from ${inputsShown(out)}.`,
+    told`With what was measured ${text.range}, and must lie within ${text.bounds}. Worked out from ${inputsShown(out)}.`,
     {
       related: [
-        { placed: limit.placed, span: limit.within ?? nameSpan(limit.placed), message: `The limit of ${limit.name}.` },
+        {
+          placed: limit.placed,
+          span: limit.within ?? nameSpan(limit.placed),
+          message: told`The limit of ${told.thing(limit)}.`,
+        },
       ],
     },
   );
@@ -158,7 +177,9 @@ export const recordOutside: DeclarationCheck = {
       report(
         placed,
         judged.value,
-        `${shown(placed, judged)}, and its limit is ${unit.length === 0 ? 'a plain figure' : `in ${unitText(unit)}`}: they can't be held against each other.`,
+        unit.length === 0
+          ? told`${shown(placed, judged)}, and its limit is a plain figure: they can't be held against each other.`
+          : told`${shown(placed, judged)}, and its limit is in ${unitText(unit)}: they can't be held against each other.`,
         { related: pointAt(judged) },
       );
     }
@@ -168,13 +189,13 @@ export const recordOutside: DeclarationCheck = {
       report(
         placed,
         reading.value,
-        `${limit.name} was read as ${text}. It must ${lieWithin(bounds)}. Find out why before the engine is run on.`,
+        told`${told.thing(limit)} was read as ${text}. It must ${lieWithin(bounds)}. Find out why before the engine is run on.`,
         {
           related: [
             {
               placed: limit.placed,
               span: limit.within ?? limit.declaration.wordSpan,
-              message: `The limit of ${limit.name}.`,
+              message: told`The limit of ${told.thing(limit)}.`,
             },
           ],
         },
@@ -183,13 +204,19 @@ export const recordOutside: DeclarationCheck = {
     for (const each of workedOutFrom(placed, view)) sayWorkedOut(placed, each, report);
     for (const [{ statement, part, size }, found] of outOfSize(placed, view)) {
       const texts = found.map(({ said }) => said);
-      const more = texts.length > 1 ? `, and ${inWords(texts.slice(1, 4))}` : '';
+      const more = texts.length > 1 ? told`, and ${inWords(texts.slice(1, 4))}` : told.nothing;
       report(
         placed,
         statement.size ?? statement,
-        `With ${part.name} ${size.name.text} and what else went in, ${texts[0] ?? ''}${more}. Fit what goes with this size, and write its size too.`,
+        told`With ${told.thing(part)} ${told.named(size.name.text)} and what else went in, ${texts[0] ?? ''}${more}. Fit what goes with this size, and write its size too.`,
         {
-          related: [{ placed: part.placed, span: size.name, message: `${size.name.text} of ${part.name}.` }],
+          related: [
+            {
+              placed: part.placed,
+              span: size.name,
+              message: told`${told.named(size.name.text)} of ${told.thing(part)}.`,
+            },
+          ],
           ...(found.every(({ isMeasured }) => isMeasured) ? { severity: 'warning' } : {}),
         },
       );
@@ -208,15 +235,15 @@ export const recordSlip: DeclarationCheck = {
       const meant = meantBy(judged);
       const off =
         slip === '10'
-          ? 'a tenth of what fits'
+          ? told`a tenth of what fits`
           : slip === '1/10'
-            ? 'ten times what fits'
-            : 'off by the 25.4 between millimetre and inch';
-      const is = slip === '10' || slip === '1/10' ? 'Is the point one place off' : 'Is the unit another';
+            ? told`ten times what fits`
+            : told`off by the 25.4 between millimetre and inch`;
+      const is = slip === '10' || slip === '1/10' ? told`Is the point one place off` : told`Is the unit another`;
       report(
         placed,
         value,
-        `${shown(placed, judged)}, and must ${bounds === undefined ? 'be another' : lieWithin(bounds)}: ${off}. ${is}${meant === undefined ? '' : `, and ${meant} meant`}? If not, it is outside.`,
+        told`${shown(placed, judged)}, and must ${bounds === undefined ? told`be another` : lieWithin(bounds)}: ${off}. ${is}${meant === undefined ? told.nothing : told`, and ${meant} meant`}? If not, it is outside.`,
         {
           related: pointAt(judged),
           fixes: meant === undefined ? [] : [change(placed, { start: value.start, end: endOfValue(judged) }, meant)],
@@ -239,11 +266,11 @@ export const recordWorn: DeclarationCheck = {
   run(placed, view, report) {
     for (const judged of standing(placed, view, 'worn')) {
       const { bounds, value } = judged;
-      const range = bounds === undefined ? '' : boundsShown(bounds);
+      const range = bounds === undefined ? told.nothing : boundsShown(bounds);
       report(
         placed,
         value,
-        `${shown(placed, judged)}: outside the new range ${range}, and inside the wear limit ${wearText(judged).replace(/^at (most|least) /, '')}. It may run on, and will not last as new.`,
+        told`${shown(placed, judged)}: outside the new range ${range}, and inside the wear limit ${wearEdge(judged) ?? ''}. It may run on, and will not last as new.`,
         { related: pointAt(judged) },
       );
     }

@@ -1,4 +1,5 @@
 // A step that a record has as done on an earlier day than one that has to come before it; a signature before the work was done.
+import { told } from '../../../grammar/told.ts';
 import type { DateText, Done, Log, Statement } from '../../../grammar/tree.ts';
 import type { Sequence, Step, View } from '../../model/view.ts';
 import { type DeclarationCheck, nameSpan } from '../check.ts';
@@ -143,21 +144,25 @@ export const recordOrder: DeclarationCheck = {
         const other = need === undefined ? undefined : days.get(need.step.name);
         if (need === undefined || other === undefined) continue;
         const why = need.isRun
-          ? `runs the engine, which ${need.step.name} has to come before`
+          ? told`runs the engine, which ${told.thing(need.step)} has to come before`
           : need.said
-            ? `comes after ${need.step.name}`
-            : `stands after ${need.step.name} in ${sequence.name}`;
+            ? told`comes after ${told.thing(need.step)}`
+            : told`stands after ${told.thing(need.step)} in ${told.thing(sequence)}`;
         const way = need.said
-          ? 'Put the day right, or do it again in its order.'
-          : 'Put the day right, or say in a deviation line why it was done in another order.';
+          ? told`Put the day right, or do it again in its order.`
+          : told`Put the day right, or say in a deviation line why it was done in another order.`;
         report(
           placed,
           own.on,
-          `${step.name} ${why}, and is recorded as done on ${own.on.text}, ${need.step.name} only on ${other.on.text}. ${way}`,
+          told`${told.thing(step)} ${why}, and is recorded as done on ${own.on.text}, ${told.thing(need.step)} only on ${other.on.text}. ${way}`,
           {
             related: [
-              { placed, span: other.done, message: `${need.step.name} is recorded here.` },
-              { placed: step.placed, span: nameSpan(step.placed), message: `${step.name} is described here.` },
+              { placed, span: other.done, message: told`${told.thing(need.step)} is recorded here.` },
+              {
+                placed: step.placed,
+                span: nameSpan(step.placed),
+                message: told`${told.thing(step)} is described here.`,
+              },
             ],
           },
         );
@@ -167,8 +172,8 @@ export const recordOrder: DeclarationCheck = {
       report(
         placed,
         log.on,
-        `The engine is logged as running on ${log.on.text}, and ${need.name} is recorded as done only on ${other.on.text}. Put the day right.`,
-        { related: [{ placed, span: other.done, message: `${need.name} is recorded here.` }] },
+        told`The engine is logged as running on ${log.on.text}, and ${told.thing(need)} is recorded as done only on ${other.on.text}. Put the day right.`,
+        { related: [{ placed, span: other.done, message: told`${told.thing(need)} is recorded here.` }] },
       );
     const signed = signedIn(statements);
     if (signed?.on === undefined || !signed.on.valid) return;
@@ -179,8 +184,8 @@ export const recordOrder: DeclarationCheck = {
     report(
       placed,
       signed.on,
-      `Signed on ${day}, and ${last.step.owner.text} is recorded as done on ${last.on.text}. A record is signed when the work is done.`,
-      { related: [{ placed, span: last, message: `${last.step.owner.text} is recorded here.` }] },
+      told`Signed on ${day}, and ${told.named(last.step.owner.text)} is recorded as done on ${last.on.text}. A record is signed when the work is done.`,
+      { related: [{ placed, span: last, message: told`${told.named(last.step.owner.text)} is recorded here.` }] },
     );
   },
 };

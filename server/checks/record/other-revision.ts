@@ -1,4 +1,5 @@
 // A record that was worked to another revision than its spec has now.
+import { told } from '../../../grammar/told.ts';
 import type { Placed } from '../../model/placed.ts';
 import { statementsFor } from '../../model/placed.ts';
 import type { DeclarationCheck } from '../check.ts';
@@ -29,19 +30,20 @@ export const recordOtherRevision: DeclarationCheck = {
     const now = spec === undefined ? undefined : revisionOf(spec, view.variant);
     if (spec === undefined || now === undefined || now.number === revision.value) return;
     const signed = signedIn(recordStatements(placed, view.variant)) !== undefined;
-    const related = [{ placed: spec, span: now.span, message: `The revision of ${name ?? 'the spec'}.` }];
+    const called = told.named(name ?? '', 'spec');
+    const related = [{ placed: spec, span: now.span, message: told`The revision of ${called}.` }];
     if (signed)
       report(
         placed,
         revision,
-        `This engine was built to revision ${revision.value} of ${name}; the spec is at revision ${now.number} now, and the record is held against that.`,
+        told`This engine was built to revision ${revision.value} of ${called}; the spec is at revision ${now.number} now, and the record is held against that.`,
         { severity: 'information', related },
       );
     else
       report(
         placed,
         revision,
-        `This job was begun to revision ${revision.value} of ${name}, and the spec is at revision ${now.number}. See what changed before the work goes on, then write revision ${now.number}.`,
+        told`This job was begun to revision ${revision.value} of ${called}, and the spec is at revision ${now.number}. See what changed before the work goes on, then write revision ${now.number}.`,
         { related, fixes: [change(placed, revision, String(now.number))] },
       );
   },

@@ -1,4 +1,5 @@
 // What is left to do when a record is read: at the record while it is open, at the signature once it is signed.
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import { placeText } from '../../model/limit-sums.ts';
 import { type DeclarationCheck, nameSpan } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
@@ -8,28 +9,30 @@ import { recordStatements } from './measurements.ts';
 import page from './outstanding.md';
 import { unanswered } from './unanswered.ts';
 
-function named(thing: { readonly name: string; readonly title: string | undefined }): string {
-  return thing.title === undefined ? thing.name : `${thing.name} (${thing.title})`;
+function named(thing: { readonly name: string; readonly kind: string; readonly title: string | undefined }): Argument {
+  return thing.title === undefined ? told.thing(thing) : told`${told.thing(thing)} (${thing.title})`;
 }
 
-const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
-
 /** `3 steps are not done, first fit-heads; 1 limit is not measured, valve-lash at 3 and 4`. */
-function leftInWords({ steps, limits }: Pick<LeftToDo, 'steps' | 'limits'>): string {
+function leftInWords({ steps, limits }: Pick<LeftToDo, 'steps' | 'limits'>): readonly Told[] {
   const [step, limit] = [steps[0], limits[0]];
-  const first = (many: number): string => (many === 1 ? '' : 'first ');
-  const parts: string[] = [];
+  const parts: Told[] = [];
   if (step !== undefined)
     parts.push(
-      `${count(steps.length, 'step')} ${steps.length === 1 ? 'is' : 'are'} not done, ${first(steps.length)}${named(step.step)}`,
+      steps.length === 1
+        ? told`1 step is not done, ${named(step.step)}`
+        : told`${steps.length} steps are not done, first ${named(step.step)}`,
     );
   if (limit !== undefined) {
-    const places = limit.places.length === 0 ? '' : ` at ${inWords(limit.places.slice(0, 12).map(placeText))}`;
+    const places = inWords(limit.places.slice(0, 12).map((place) => told.place(placeText(place))));
+    const name = limit.places.length === 0 ? named(limit.limit) : told`${named(limit.limit)} at ${places}`;
     parts.push(
-      `${count(limits.length, 'limit')} ${limits.length === 1 ? 'is' : 'are'} not measured, ${first(limits.length)}${named(limit.limit)}${places}`,
+      limits.length === 1
+        ? told`1 limit is not measured, ${name}`
+        : told`${limits.length} limits are not measured, first ${name}`,
     );
   }
-  return parts.join('; ');
+  return parts;
 }
 
 /** More is told by `fettle record`. */
@@ -52,7 +55,7 @@ export const recordOutstanding: DeclarationCheck = {
       report(
         placed,
         at,
-        `The record does not say which variant this engine is. Write variant ${inWords(variants, 'or')}.`,
+        told`The record does not say which variant this engine is. Write variant ${inWords(variants, 'or')}.`,
         { missing: true },
       );
       return;
@@ -61,21 +64,25 @@ export const recordOutstanding: DeclarationCheck = {
     const open = unanswered(placed, view);
     if (left.steps.length === 0 && left.limits.length === 0 && open.length === 0) return;
     const first = left.steps[0]?.step ?? left.limits[0]?.limit;
-    const said = [leftInWords(left), ...open.slice(0, MOST_SAID).map((each) => each.text)]
-      .filter((each) => each !== '')
-      .join('; ');
+    const said = told.list([...leftInWords(left), ...open.slice(0, MOST_SAID).map((each) => each.text)], ';');
     report(
       placed,
       at,
       signed === undefined
-        ? `Still to do: ${said}.`
-        : `Signed with work outstanding: ${said}. Write it in, or say in a deviation line of the step why it was left.`,
+        ? told`Still to do: ${said}.`
+        : told`Signed with work outstanding: ${said}. Write it in, or say in a deviation line of the step why it was left.`,
       {
         missing: true,
         related:
           first === undefined
             ? []
-            : [{ placed: first.placed, span: nameSpan(first.placed), message: `${first.name} is described here.` }],
+            : [
+                {
+                  placed: first.placed,
+                  span: nameSpan(first.placed),
+                  message: told`${told.thing(first)} is described here.`,
+                },
+              ],
       },
     );
   },

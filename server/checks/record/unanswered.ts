@@ -1,5 +1,6 @@
 // What a record leaves unanswered besides steps and measurements: a hold point for which nobody is named, a part found scrap with no new
 // one fitted, a grade that is not said. Nothing is reported here.
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Done, Place, RecordFitted, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Step, View } from '../../model/view.ts';
@@ -11,7 +12,7 @@ export interface Unanswered {
   /** The step, part or table of grades. */
   readonly name: string;
   /** As it is said, without a stop. */
-  readonly text: string;
+  readonly text: Told;
 }
 
 /** The names of all that some steps fit. */
@@ -52,7 +53,9 @@ function holdPoints(steps: readonly Step[], statements: readonly Statement[]): r
   return steps.flatMap((step): readonly Unanswered[] => {
     const holds = step.statements.some((each) => each.word === 'hold-point');
     if (!holds || !isDone.has(step.name) || isSigned.has(step.name) || deviates.has(step.name)) return [];
-    return [{ what: 'hold-point', name: step.name, text: `nobody is named for the hold point of ${step.name}` }];
+    return [
+      { what: 'hold-point', name: step.name, text: told`nobody is named for the hold point of ${told.thing(step)}` },
+    ];
   });
 }
 
@@ -75,7 +78,7 @@ function replacements(steps: readonly Step[], statements: readonly Statement[], 
     if (places.every(isReplaced)) return [];
     const text = placed.section.text.slice(part.start, part.end).replace(/\s+/g, ' ');
     return [
-      { what: 'replacement', name, text: `${text} was found scrap, and what is fitted in its place is not said` },
+      { what: 'replacement', name, text: told`${text} was found scrap, and what is fitted in its place is not said` },
     ];
   });
 }
@@ -91,7 +94,7 @@ function grades(steps: readonly Step[], statements: readonly Statement[], view: 
       rows.some((row) => said.has(row)) || (said.get(table.name) ?? []).some((each) => each.grade !== undefined);
     return isSaid
       ? []
-      : [{ what: 'grade', name: table.name, text: `which grade of ${table.name} went in is not said` }];
+      : [{ what: 'grade', name: table.name, text: told`which grade of ${told.thing(table)} went in is not said` }];
   });
 }
 

@@ -1,5 +1,6 @@
 // A record that names what its spec does not have: a part, a limit, a step, a size, a grade, a place.
 
+import { told } from '../../../grammar/told.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import { placesOfLimit } from '../../model/expression.ts';
 import { lookedThrough } from '../../model/feature-places.ts';
@@ -26,8 +27,11 @@ function sayGrades(placed: Placed, view: BuiltView, report: Report): void {
     const rows = tablesOf(part, view).flatMap((table) => table.rows.map((row) => row.name.text));
     if (rows.includes(each.grade.text)) continue;
     const near = didYouMean(each.grade, rows, placed);
-    const has = rows.length === 0 ? `${part} has no table of grades` : `the grades of ${part} are ${inWords(rows)}`;
-    report(placed, each.grade, `There is no grade ${each.grade.text}: ${has}.${near.sentence}`, { fixes: near.fixes });
+    const has =
+      rows.length === 0 ? told`${part} has no table of grades` : told`the grades of ${part} are ${inWords(rows)}`;
+    report(placed, each.grade, told`There is no grade ${told.named(each.grade.text)}: ${has}.${near.sentence}`, {
+      fixes: near.fixes,
+    });
   }
 }
 
@@ -48,7 +52,11 @@ function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
       for (const place of entry.places) {
         if (isKnownPlace(place, find)) continue;
         const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
-        report(placed, place, `${limit.name} has no place ${written}: it is measured at ${placeNames(known)}.`);
+        report(
+          placed,
+          place,
+          told`${told.thing(limit)} has no place ${written}: it is measured at ${placeNames(known)}.`,
+        );
       }
   }
 }

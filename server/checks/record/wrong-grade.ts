@@ -1,4 +1,5 @@
 // A grade that was fitted where what was measured asks for another one.
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Place, RecordFitted } from '../../../grammar/tree.ts';
 import { compare } from '../../mechanics/exact.ts';
 import { gradesFor } from '../../mechanics/fits.ts';
@@ -96,26 +97,27 @@ function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: r
   if (first === undefined) return;
   const values = chosen.slice(0, 6).map(({ entry, value }) => {
     const place = entryText(placed, entry);
-    return `${written(placed, value)}${place === '' ? '' : ` at ${place}`}`;
+    return place === '' ? written(placed, value) : told`${written(placed, value)} at ${told.place(place)}`;
   });
-  const shown = (row: Row): string => `${row.row.name.text} is for ${written(table.placed, row.row.value)}`;
+  const shown = (row: Row): Told =>
+    told`${told.named(row.row.name.text)} is for ${written(table.placed, row.row.value)}`;
   const [only, ...others] = [...right];
   const asks =
     only === undefined
-      ? 'no grade of the table holds that'
-      : `that asks for ${inWords(
+      ? told`no grade of the table holds that`
+      : told`that asks for ${inWords(
           [only, ...others].map((row) => row.row.name.text),
           'or',
         )}: ${inWords([only, ...others].map(shown))}`;
   report(
     placed,
     grade,
-    `${table.name} ${grade.text} went in, and ${first.limit.name} was measured as ${inWords(values)}. ${shown(own)}; ${asks}.`,
+    told`${told.thing(table)} ${told.named(grade.text)} went in, and ${told.thing(first.limit)} was measured as ${inWords(values)}. ${shown(own)}; ${asks}.`,
     {
       fixes: only === undefined || others.length > 0 ? [] : [change(placed, grade, only.row.name.text)],
       related: [
-        { placed, span: first.value, message: 'What was measured.' },
-        { placed: table.placed, span: own.row.name, message: `The grade ${grade.text}.` },
+        { placed, span: first.value, message: told`What was measured.` },
+        { placed: table.placed, span: own.row.name, message: told`The grade ${told.named(grade.text)}.` },
       ],
     },
   );

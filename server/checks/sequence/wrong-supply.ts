@@ -1,39 +1,41 @@
 // A supply that is for something else than what an action does with it: sealant where something is lubricated, oil where it is sealed.
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import type { ActionWord } from '../../../grammar/vocabulary.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './wrong-supply.md';
 
 /** For each action with a supply: the kinds that are surely not for it, and what would be. Common practice, no source. */
-const NOT_FOR = new Map<ActionWord, readonly [kinds: readonly string[], right: string]>([
+const NOT_FOR = new Map<ActionWord, readonly [kinds: readonly string[], right: Told]>([
   [
     'lubricate',
-    [['coolant', 'fuel', 'sealant', 'threadlocker', 'cleaner', 'abrasive'], 'oil, assembly lubricant or grease'],
+    [['coolant', 'fuel', 'sealant', 'threadlocker', 'cleaner', 'abrasive'], told`oil, assembly lubricant or grease`],
   ],
-  ['seal', [['oil', 'lubricant', 'coolant', 'fuel', 'cleaner', 'abrasive'], 'sealant or threadlocker']],
-  ['clean', [['oil', 'lubricant', 'grease', 'coolant', 'sealant', 'threadlocker', 'abrasive'], 'a cleaner']],
-  ['fill', [['sealant', 'threadlocker', 'cleaner', 'abrasive'], 'oil, coolant, fuel or grease']],
-  ['prime', [['coolant', 'sealant', 'threadlocker', 'cleaner', 'abrasive'], 'oil, grease or fuel']],
+  ['seal', [['oil', 'lubricant', 'coolant', 'fuel', 'cleaner', 'abrasive'], told`sealant or threadlocker`]],
+  ['clean', [['oil', 'lubricant', 'grease', 'coolant', 'sealant', 'threadlocker', 'abrasive'], told`a cleaner`]],
+  ['fill', [['sealant', 'threadlocker', 'cleaner', 'abrasive'], told`oil, coolant, fuel or grease`]],
+  ['prime', [['coolant', 'sealant', 'threadlocker', 'cleaner', 'abrasive'], told`oil, grease or fuel`]],
 ]);
 
 const A_KIND = new Map([
-  ['oil', 'oil'],
-  ['lubricant', 'an assembly lubricant'],
-  ['grease', 'grease'],
-  ['coolant', 'coolant'],
-  ['fuel', 'fuel'],
-  ['sealant', 'sealant'],
-  ['threadlocker', 'threadlocker'],
-  ['cleaner', 'a cleaner'],
-  ['abrasive', 'a lapping or honing compound'],
+  ['oil', told`oil`],
+  ['lubricant', told`an assembly lubricant`],
+  ['grease', told`grease`],
+  ['coolant', told`coolant`],
+  ['fuel', told`fuel`],
+  ['sealant', told`sealant`],
+  ['threadlocker', told`threadlocker`],
+  ['cleaner', told`a cleaner`],
+  ['abrasive', told`a lapping or honing compound`],
 ]);
 
-const DONE = new Map<ActionWord, string>([
-  ['lubricate', 'lubricated'],
-  ['seal', 'sealed'],
-  ['clean', 'cleaned'],
-  ['fill', 'filled'],
-  ['prime', 'primed'],
+/** What is said of one thing that is done with it, and of several. */
+const DONE = new Map<ActionWord, { readonly one: Told; readonly several: Told }>([
+  ['lubricate', { one: told`is lubricated`, several: told`are lubricated` }],
+  ['seal', { one: told`is sealed`, several: told`are sealed` }],
+  ['clean', { one: told`is cleaned`, several: told`are cleaned` }],
+  ['fill', { one: told`is filled`, several: told`are filled` }],
+  ['prime', { one: told`is primed`, several: told`are primed` }],
 ]);
 
 export const wrongSupply: ThingCheck = {
@@ -50,17 +52,22 @@ export const wrongSupply: ThingCheck = {
       if (rule === undefined || used === undefined || supply?.kind !== 'supply' || supply.sort === undefined) continue;
       const [kinds, right] = rule;
       if (!kinds.includes(supply.sort)) continue;
-      const what = targets.map(({ owner }) => owner.text).join(', ');
+      const what = told.list(
+        targets.map(({ owner }) => told.named(owner.text)),
+        ',',
+      );
+      const done = DONE.get(word);
+      const is = (targets.length === 1 ? done?.one : done?.several) ?? told.nothing;
       report(
         step.placed,
         used,
-        `${what} ${targets.length === 1 ? 'is' : 'are'} ${DONE.get(word)} with ${supply.name} here, which is ${A_KIND.get(supply.sort)}. What is wanted is ${right}.`,
+        told`${what} ${is} with ${told.thing(supply)} here, which is ${A_KIND.get(supply.sort) ?? ''}. What is wanted is ${right}.`,
         {
           related: [
             {
               placed: supply.placed,
               span: supply.declaration.name ?? supply.declaration.wordSpan,
-              message: 'its kind stands here',
+              message: told`its kind stands here`,
             },
           ],
         },

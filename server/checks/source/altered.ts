@@ -1,5 +1,6 @@
 // A bundle that was altered after it was made. It stands in no declaration, so it is found of the text itself (see workspace/analyse.ts).
-import type { Finding } from '../../model/finding.ts';
+import { told } from '../../../grammar/told.ts';
+import { type Finding, said, titled } from '../../model/finding.ts';
 import type { ReadFile } from '../../model/placed.ts';
 import { textOf } from '../../model/text-of.ts';
 import type { PageOnly } from '../check.ts';
@@ -25,10 +26,11 @@ export function alterations(read: ReadFile): readonly Finding[] {
       file,
       start,
       end,
-      message:
-        'This bundle was altered after it was made: what follows is not what this number was worked out from. Ask who sent it for a copy as it was made, or take the heading out if the file is your own now.',
+      ...said(
+        told`This bundle was altered after it was made: what follows is not what this number was worked out from. Ask who sent it for a copy as it was made, or take the heading out if the file is your own now.`,
+      ),
       related: [],
-      fixes: [{ title: 'Take the heading out', edits: [{ file, start: 0, end: contentAt, text: '' }] }],
+      fixes: [{ ...titled(told`Take the heading out`), edits: [{ file, start: 0, end: contentAt, text: '' }] }],
     },
   ];
 }

@@ -1,4 +1,5 @@
 // Where values come from: a source that is not declared, and how many torques and limits have none.
+import { told } from '../../../grammar/told.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
@@ -30,10 +31,10 @@ export const sourceUnknown: DeclarationCheck = {
       const near = didYouMean(source, known, placed);
       const has =
         known.length === 0
-          ? 'This spec names no sources: write source NAME "title" in it'
-          : `The sources are ${inWords(known)}`;
+          ? told`This spec names no sources: write source NAME "title" in it`
+          : told`The sources are ${inWords(known)}`;
       const declare = declareFix(source.text, placed, view);
-      report(placed, source, `There is no source ${source.text}. ${has}.${near.sentence}`, {
+      report(placed, source, told`There is no source ${told.named(source.text)}. ${has}.${near.sentence}`, {
         fixes: [...near.fixes, ...declare],
       });
     }
@@ -47,7 +48,7 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
   if (spec === undefined || body === undefined) return [];
   const last = body.statements.filter((each) => each.kind === 'source').at(-1);
   const at = last?.end ?? body.start + 1;
-  return [insert(spec, at, `\n  source ${name} "${name}"`, `Name ${name} as a source in the spec`)];
+  return [insert(spec, at, `\n  source ${name} "${name}"`, told`Name ${name} as a source in the spec`)];
 }
 
 /** Whether a fastener says nowhere what its torque comes from. */
@@ -69,11 +70,16 @@ export const sourceMissing: SpecCheck = {
     const torques = view.fasteners.filter((each) => isOwn(each) && isTorqueUnsaid(view, each)).length;
     const limits = view.limits.filter((each) => isOwn(each) && each.declaration.per === undefined).length;
     if (torques + limits === 0) return;
-    const count = (many: number, one: string): string => `${many} ${one}${many === 1 ? '' : 's'}`;
+    const counted = inWords([
+      ...(torques === 1 ? [told`1 torque`] : torques > 1 ? [told`${torques} torques`] : []),
+      ...(limits === 1 ? [told`1 limit`] : limits > 1 ? [told`${limits} limits`] : []),
+    ]);
     report(
       spec,
       spec.declaration.name ?? spec.declaration.wordSpan,
-      `${inWords([...(torques > 0 ? [count(torques, 'torque')] : []), ...(limits > 0 ? [count(limits, 'limit')] : [])])} ${torques + limits === 1 ? 'does' : 'do'} not say where ${torques + limits === 1 ? 'it comes' : 'they come'} from. Write per SOURCE "page" after the value, or once in the spec.`,
+      torques + limits === 1
+        ? told`${counted} does not say where it comes from. Write per SOURCE "page" after the value, or once in the spec.`
+        : told`${counted} do not say where they come from. Write per SOURCE "page" after the value, or once in the spec.`,
     );
   },
 };

@@ -1,4 +1,5 @@
 // A chain or belt over two wheels that is too short for their centre distance, or longer than a tensioner takes up.
+import { told } from '../../../grammar/told.ts';
 import { centreFor, oddLinks } from '../../mechanics/chain.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { loopRound } from '../../model/drive-geometry.ts';
@@ -6,6 +7,7 @@ import { workOutDrive } from '../../model/drive-sums.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { Drive, View } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
+import { figure } from '../figures.ts';
 import page from './length.md';
 
 /** Pitches that a loop may seem short by: rounding of the distance, and chains are made a little long. Judgement; no source. */
@@ -52,16 +54,16 @@ function sayShortRound(drive: Drive, view: View, report: Report): void {
   const distance = drive.statements.find((each) => each.kind === 'centre-distance');
   if (found === undefined || wrap === undefined || loop?.kind !== 'part' || distance?.kind !== 'centre-distance')
     return;
-  const links = wrap.sort === 'chain' ? 'links' : 'teeth';
+  const links = wrap.sort === 'chain' ? told`links` : told`teeth`;
   const count = loop.statements.find((each) => each.word === 'links' || each.word === 'teeth');
   report(
     drive.placed,
     distance.value,
-    `Round all its wheels at these distances ${loop.name} would need ${found.needed.toFixed(1)} ${links}, and it has ${found.links}: it does not reach round. See which distance, direction or count is wrong.`,
+    told`Round all its wheels at these distances ${told.thing(loop)} would need ${found.needed.toFixed(1)} ${links}, and it has ${found.links}: it does not reach round. See which distance, direction or count is wrong.`,
     {
       related:
         count?.kind === 'number'
-          ? [{ placed: loop.placed, span: count.number, message: `Here are the ${found.links} ${links}.` }]
+          ? [{ placed: loop.placed, span: count.number, message: told`Here are the ${found.links} ${links}.` }]
           : [],
     },
   );
@@ -92,30 +94,30 @@ export const lengthCheck: ThingCheck = {
       const part = view.things.get(wheel.part);
       return part?.kind === 'part' ? part.teeth : undefined;
     });
-    const links = length.sort === 'chain' ? 'links' : 'teeth';
+    const links = length.sort === 'chain' ? told`links` : told`teeth`;
     const pitch = loop.pitch === undefined || loop.pitch.kind === 'by-place' ? undefined : measureOf(loop.pitch);
     const centre = one === undefined || two === undefined ? undefined : centreFor(length.sort, one, two, length.links);
     const fits =
       pitch === undefined || centre === undefined
-        ? ''
-        : ` ${length.links} ${links} fit a distance of ${(centre * toNumber(pitch.interval.nominal)).toFixed(1)} mm.`;
+        ? told.nothing
+        : told` ${length.links} ${links} fit a distance of ${figure((centre * toNumber(pitch.interval.nominal)).toFixed(1), 'mm')}.`;
     const whole =
       length.sort === 'chain'
         ? 2 * Math.ceil((length.needed - SHORT_ALLOWED) / 2)
         : Math.ceil(length.needed - SHORT_ALLOWED);
     const end =
       fault.way === 'short'
-        ? `${fault.by.toFixed(1)} too few`
-        : `${fault.by.toFixed(1)} more, which no tensioner takes up`;
+        ? told`${fault.by.toFixed(1)} too few`
+        : told`${fault.by.toFixed(1)} more, which no tensioner takes up`;
     const count = loop.statements.find((each) => each.word === 'links' || each.word === 'teeth');
     report(
       thing.placed,
       statement.value,
-      `At this distance ${one} and ${two} teeth need ${length.needed.toFixed(2)} ${links} of ${wrap.part}, so ${whole}; it has ${length.links}: ${end}.${fits}`,
+      told`At this distance ${one ?? ''} and ${two ?? ''} teeth need ${length.needed.toFixed(2)} ${links} of ${told.named(wrap.part, 'part')}, so ${whole}; it has ${length.links}: ${end}.${fits}`,
       {
         related:
           count?.kind === 'number'
-            ? [{ placed: loop.placed, span: count.number, message: `Here are the ${length.links} ${links}.` }]
+            ? [{ placed: loop.placed, span: count.number, message: told`Here are the ${length.links} ${links}.` }]
             : [],
       },
     );

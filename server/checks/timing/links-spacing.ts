@@ -1,4 +1,5 @@
 // Marked links that are not as far apart as the marks of their wheels, where the directions of the centres are known; links that are not there.
+import { told } from '../../../grammar/told.ts';
 import { linksBetweenMarks } from '../../mechanics/chain.ts';
 import { linksBetween } from '../../mechanics/chain-path.ts';
 import { toNumber } from '../../mechanics/exact.ts';
@@ -142,14 +143,16 @@ function say(drive: Drive, view: View, first: Marked, second: Marked, report: Pa
   const span = { start: start.start, end: end.end };
   const has =
     range.most - range.least < 1
-      ? `about ${spaced}`
-      : `${Math.ceil(range.least - ALLOWED)} to ${Math.floor(range.most + ALLOWED)}`;
+      ? told`about ${spaced}`
+      : told`${Math.ceil(range.least - ALLOWED)} to ${Math.floor(range.most + ALLOWED)}`;
   report(
     drive.placed,
     span,
-    `From the mark on ${first.part} clockwise to that on ${second.part} lie ${has} links; these marked links are ${Number(written.toFixed(1))} apart: the timing would be ${teeth} ${teeth === 1 ? 'tooth' : 'teeth'} out.${single ? ` Link ${right} would be right.` : ''} Links are counted clockwise, from the front.`,
+    told`From the mark on ${told.named(first.part, 'part')} clockwise to that on ${told.named(second.part, 'part')} lie ${has} links; these marked links are ${Number(written.toFixed(1))} apart: ${
+      teeth === 1 ? told`the timing would be 1 tooth out` : told`the timing would be ${teeth} teeth out`
+    }.${single ? told` Link ${right} would be right.` : told.nothing} Links are counted clockwise, from the front.`,
     {
-      related: [{ placed: drive.placed, span: first.statement, message: 'The other marked link.' }],
+      related: [{ placed: drive.placed, span: first.statement, message: told`The other marked link.` }],
       fixes: single ? [change(drive.placed, span, String(right))] : [],
     },
   );
@@ -167,15 +170,20 @@ function sayNoSuchLink(drive: Drive, view: View, report: Parameters<ThingCheck['
     for (const link of statement.links) {
       if (link.value >= 1 && link.value <= links) continue;
       isSaid = true;
-      report(drive.placed, link, `There is no link ${link.value}: ${loop.name} has ${links}, counted from 1.`, {
-        related: [
-          {
-            placed: loop.placed,
-            span: loop.declaration.name ?? loop.declaration.wordSpan,
-            message: `${loop.name} is declared here.`,
-          },
-        ],
-      });
+      report(
+        drive.placed,
+        link,
+        told`There is no link ${link.value}: ${told.thing(loop)} has ${links}, counted from 1.`,
+        {
+          related: [
+            {
+              placed: loop.placed,
+              span: loop.declaration.name ?? loop.declaration.wordSpan,
+              message: told`${told.thing(loop)} is declared here.`,
+            },
+          ],
+        },
+      );
     }
   }
   return isSaid;

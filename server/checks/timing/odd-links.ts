@@ -1,4 +1,5 @@
 // A chain with an odd number of links.
+import { told } from '../../../grammar/told.ts';
 import { oddLinks } from '../../mechanics/chain.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './odd-links.md';
@@ -15,7 +16,7 @@ export const oddLinksCheck: ThingCheck = {
       report(
         thing.placed,
         statement.number,
-        `${thing.name} has ${thing.links} links. A chain has inner and outer links in turn, so their number is even unless it has a cranked link. Count them again.`,
+        told`${told.thing(thing)} has ${thing.links} links. A chain has inner and outer links in turn, so their number is even unless it has a cranked link. Count them again.`,
       );
   },
 };

@@ -1,4 +1,5 @@
 // The ratio that the teeth give, held against the one that is stated and against what a four-stroke camshaft needs.
+import { type ListArgument, type Told, told } from '../../../grammar/told.ts';
 import { compare, type Exact, exact, over, ratioOf, toNumber } from '../../mechanics/exact.ts';
 import { speedRatio } from '../../mechanics/gears.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../../model/drive-sums.ts';
@@ -12,17 +13,22 @@ function shown(ratio: Exact): string {
 }
 
 /** The wheels that make a ratio, in words. */
-function wheels(drive: Drive, view: View, first: string, second: string): string {
-  const on = (shaft: string): string | undefined => {
+function wheels(drive: Drive, view: View, first: string, second: string): ListArgument {
+  const on = (shaft: string): Told | undefined => {
     const names = [
       ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
       ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
     ];
     const name = names.find((each) => shaftOf(view, each) === shaft);
     const part = name === undefined ? undefined : view.things.get(name);
-    return part?.kind === 'part' && part.teeth !== undefined ? `${part.name} has ${part.teeth} teeth` : undefined;
+    return part?.kind === 'part' && part.teeth !== undefined
+      ? told`${told.thing(part)} has ${part.teeth} teeth`
+      : undefined;
   };
-  return [on(first), on(second)].filter((each) => each !== undefined).join(', ');
+  return told.list(
+    [on(first), on(second)].filter((each) => each !== undefined),
+    ',',
+  );
 }
 
 export const ratio: ThingCheck = {
@@ -48,7 +54,7 @@ export const ratio: ThingCheck = {
       report(
         thing.placed,
         span,
-        `The teeth give ${shown(turns)} and not ${stated.over[0]}:${stated.over[1]}: ${wheels(thing, view, first, second)}. Either a tooth count or the ratio is wrong.`,
+        told`The teeth give ${shown(turns)} and not ${stated.over[0]}:${stated.over[1]}: ${wheels(thing, view, first, second)}. Either a tooth count or the ratio is wrong.`,
       );
     }
     if (view.engine?.cycle !== 'four-stroke' || crankshaft === undefined || view.engine.layout === 'radial') return;
@@ -66,7 +72,7 @@ export const ratio: ThingCheck = {
       report(
         thing.placed,
         thing.declaration.name ?? thing.declaration.wordSpan,
-        `The camshaft of a four-stroke engine turns once for two turns of the crankshaft; here ${timing.shaft} turns once for ${shown(turns)}. ${wheels(thing, view, crankshaft, shaft)}.`,
+        told`The camshaft of a four-stroke engine turns once for two turns of the crankshaft; here ${told.named(timing.shaft ?? '', 'part')} turns once for ${shown(turns)}. ${wheels(thing, view, crankshaft, shaft)}.`,
       );
     }
   },

@@ -1,4 +1,5 @@
 // Shafts that a drive turns two ways, or not at all.
+import { type Told, told } from '../../../grammar/told.ts';
 import { type Exact, toNumber } from '../../mechanics/exact.ts';
 import type { TwoAnswers } from '../../mechanics/gears.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../../model/drive-sums.ts';
@@ -8,9 +9,11 @@ import { nameSpan, type ThingCheck } from '../check.ts';
 import notDrivenPage from './not-driven.md';
 import twoAnswersPage from './two-answers.md';
 
-function shown(speed: Exact): string {
+function shown(speed: Exact): Told {
   const size = speed.abs();
-  return `${size.d === 1n ? `${size.n}` : `${size.n}/${size.d}`} turn${size.n === size.d ? '' : 's'} ${toNumber(speed) < 0 ? 'the other way' : 'the same way'}`;
+  const turns = size.d === 1n ? `${size.n}` : `${size.n}/${size.d}`;
+  if (turns === '1') return toNumber(speed) < 0 ? told`1 turn the other way` : told`1 turn the same way`;
+  return toNumber(speed) < 0 ? told`${turns} turns the other way` : told`${turns} turns the same way`;
 }
 
 const allTwoAnswers = question((view, _subject: 'drives'): ReadonlyMap<string, readonly TwoAnswers[]> => {
@@ -70,7 +73,7 @@ export const twoAnswers: ThingCheck = {
       report(
         thing.placed,
         nameSpan(thing.placed),
-        `Two ways round the drive turn ${answer.shaft} differently: for one turn of ${crankshaftOf(view)}, ${shown(answer.first)} by the one, ${shown(answer.second)} by the other. Look at the tooth counts and at what is in mesh.`,
+        told`Two ways round the drive turn ${told.named(answer.shaft, 'part')} differently: for one turn of ${told.named(crankshaftOf(view) ?? '', 'part')}, ${shown(answer.first)} by the one, ${shown(answer.second)} by the other. Look at the tooth counts and at what is in mesh.`,
       );
     }
   },
@@ -97,7 +100,7 @@ export const notDriven: ThingCheck = {
         report(
           thing.placed,
           nameSpan(thing.placed),
-          `Nothing turns ${shaft}: ${thing.name} names it, and no way leads to it from ${crankshaftOf(view)}. Is a fixed-to, a mesh or a chain missing?`,
+          told`Nothing turns ${told.named(shaft, 'part')}: ${told.thing(thing)} names it, and no way leads to it from ${told.named(crankshaftOf(view) ?? '', 'part')}. Is a fixed-to, a mesh or a chain missing?`,
           { missing: true },
         );
         return;
@@ -111,7 +114,7 @@ export const notDriven: ThingCheck = {
       report(
         thing.placed,
         nameSpan(thing.placed),
-        `Nothing turns ${stated.second}: ${thing.name} states its ratio, and no wheel of a drive is fixed to it.`,
+        told`Nothing turns ${told.named(stated.second, 'part')}: ${told.thing(thing)} states its ratio, and no wheel of a drive is fixed to it.`,
         { missing: true },
       );
   },

@@ -1,5 +1,6 @@
 // A bolt that meets the bottom of its hole, or that has too little thread in what it goes into.
 
+import { type QuantityArgument, told } from '../../../grammar/told.ts';
 import { engagement } from '../../mechanics/engagement.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { parseThread } from '../../mechanics/threads.ts';
@@ -8,6 +9,7 @@ import { fastenerLength } from '../../model/fastener-sums.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { Fastener, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
+import { figure } from '../figures.ts';
 import page from './engagement.md';
 
 /** The thickness of all that is clamped, mm, where each part of it says its `thickness`; nothing for a plug that clamps nothing. */
@@ -26,7 +28,7 @@ function clampedThickness(fastener: Fastener, view: View): { readonly low: numbe
   return { low, high };
 }
 
-const mm = (value: number): string => `${Number(value.toFixed(1))} mm`;
+const mm = (value: number): QuantityArgument => figure(String(Number(value.toFixed(1))), 'mm');
 
 export const engagementCheck: ThingCheck = {
   code: 'torque/engagement',
@@ -45,17 +47,17 @@ export const engagementCheck: ThingCheck = {
     const deepest = engagement({ thread, length: length.high, holeDepth: depth.low, clamped: clamped?.low, into });
     const shallowest = engagement({ thread, length: length.high, holeDepth: depth.high, clamped: clamped?.low, into });
     if (deepest?.bottoms === true && deepest.spare !== undefined) {
-      const between = thing.clamps.length === 0 ? '' : ` through ${mm(clamped?.low ?? 0)} of parts`;
+      const between = thing.clamps.length === 0 ? told.nothing : told` through ${mm(clamped?.low ?? 0)} of parts`;
       report(
         thing.placed,
         statement.value,
-        `A ${mm(length.high)} bolt${between} meets the bottom of a ${mm(depth.low)} hole, ${mm(-deepest.spare)} too soon: it is tight and clamps nothing. It takes a bolt of ${mm(length.high + deepest.spare)} at most.`,
+        told`A ${mm(length.high)} bolt${between} meets the bottom of a ${mm(depth.low)} hole, ${mm(-deepest.spare)} too soon: it is tight and clamps nothing. It takes a bolt of ${mm(length.high + deepest.spare)} at most.`,
       );
     } else if (shallowest?.tooLittle === true && shallowest.usual !== undefined) {
       report(
         thing.placed,
         statement.value,
-        `At most ${mm(shallowest.held)} of thread takes hold, ${(shallowest.held / thread.diameter).toFixed(1)} diameters of ${thread.designation}. Into ${into} about ${mm(shallowest.usual)} is usual (${shallowest.usual / thread.diameter} diameters): the thread may strip.`,
+        told`At most ${mm(shallowest.held)} of thread takes hold, ${(shallowest.held / thread.diameter).toFixed(1)} diameters of ${thread.designation}. Into ${told.term(into ?? '')} about ${mm(shallowest.usual)} is usual (${shallowest.usual / thread.diameter} diameters): the thread may strip.`,
       );
     }
   },

@@ -1,4 +1,5 @@
 // A left-hand thread, said at each step that turns it, so that nobody leans the wrong way.
+import { told } from '../../../grammar/told.ts';
 import { parseThread } from '../../mechanics/threads.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './left-hand.md';
@@ -29,7 +30,7 @@ export const leftHand: ThingCheck = {
         report(
           thing.placed,
           target.owner,
-          `${fastener.name} has a left-hand thread: it ${tightens ? 'tightens anticlockwise' : 'comes loose clockwise'}.`,
+          told`${told.thing(fastener)} has a left-hand thread: it ${tightens ? told`tightens anticlockwise` : told`comes loose clockwise`}.`,
         );
       }
     }

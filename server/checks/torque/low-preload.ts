@@ -1,4 +1,5 @@
 // A structural joint whose bolt ends up hardly loaded: it works loose, or the bolt breaks by fatigue.
+import { told } from '../../../grammar/told.ts';
 import { lastTorqueStage, suspectUnit, torqueOf, workOutFastener } from '../../model/fastener-sums.ts';
 import type { ThingCheck } from '../check.ts';
 import { percentBand, torqueShown } from '../figures.ts';
@@ -39,7 +40,7 @@ export const lowPreload: ThingCheck = {
     report(
       thing.placed,
       last.stage.span,
-      `This brings ${boltWords(result)} to ${percentBand(last.share)} of its proof load, reckoned with ${factorWords(result)}. A structural joint into ${thing.into} usually has 60 to 90 %: about ${right} would be 75 %. Look the torque up again.`,
+      told`This brings ${boltWords(result)} to ${percentBand(last.share)} of its proof load, reckoned with ${factorWords(result)}. A structural joint into ${thing.into} usually has 60 to 90 %: about ${right} would be 75 %. Look the torque up again.`,
     );
   },
 };

@@ -1,4 +1,5 @@
 // A fastener that nobody says how tight.
+import { told } from '../../../grammar/told.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './missing.md';
@@ -16,11 +17,11 @@ export const missing: ThingCheck = {
     const fixes =
       body === undefined
         ? []
-        : [insert(thing.placed, body.end - 1, '  torque tight\n', 'Write torque tight: the maker gives no figure')];
+        : [insert(thing.placed, body.end - 1, '  torque tight\n', told`Write torque tight: the maker gives no figure`)];
     report(
       thing.placed,
       nameSpan(thing.placed),
-      `${thing.name} has no torque. Say how tight: torque with its stages, stretch, or torque hand-tight.`,
+      told`${told.thing(thing)} has no torque. Say how tight: torque with its stages, stretch, or torque hand-tight.`,
       { missing: true, fixes },
     );
   },

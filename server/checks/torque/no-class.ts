@@ -1,4 +1,5 @@
 // Bolts whose strength is not said, so that their preload is not held against anything. Said once a file.
+import { told } from '../../../grammar/told.ts';
 import { strengthOf } from '../../mechanics/strength.ts';
 import { parseThread } from '../../mechanics/threads.ts';
 import type { Fastener } from '../../model/view.ts';
@@ -37,14 +38,17 @@ export const noClass: SpecCheck = {
       .slice(0, LISTED)
       .map((each) =>
         each.strengthClass === undefined
-          ? each.name
-          : `${each.name} (class ${each.strengthClass} is not known in its size)`,
+          ? told.thing(each)
+          : told`${told.thing(each)} (class ${each.strengthClass} is not known in its size)`,
       );
-    const list = without.length > LISTED ? `${names.join(', ')} and ${without.length - LISTED} more` : inWords(names);
+    const list =
+      without.length > LISTED ? told`${told.list(names, ',')} and ${without.length - LISTED} more` : inWords(names);
     report(
       first.placed,
       nameSpan(first.placed),
-      `${without.length === 1 ? '1 fastener has' : `${without.length} fasteners have`} no class or tensile strength to go by, so what the torque does to ${without.length === 1 ? 'it' : 'them'} is not worked out: ${list}.`,
+      without.length === 1
+        ? told`1 fastener has no class or tensile strength to go by, so what the torque does to it is not worked out: ${list}.`
+        : told`${without.length} fasteners have no class or tensile strength to go by, so what the torque does to them is not worked out: ${list}.`,
     );
   },
 };

@@ -1,4 +1,5 @@
 // A torque or a stretch that loads the fastener beyond its proof load, where nothing says that it is meant.
+import { told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import type { Band } from '../../mechanics/preload.ts';
 import { type FastenerResult, type StageResult, suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
@@ -10,7 +11,7 @@ import page from './over-proof.md';
 
 /** The share of proof that a torque is offered for instead: the middle of what structural joints have. */
 const USUAL_SHARE = 0.75;
-const MEANT = 'If it is meant to be stretched for good, say single-use.';
+const MEANT = told`If it is meant to be stretched for good, say single-use.`;
 
 function saidAs(fastener: Fastener, span: Span): string {
   return fastener.placed.section.text
@@ -23,17 +24,17 @@ function sayTorque(fastener: Fastener, result: FastenerResult, stage: StageResul
   if (stage.preload === undefined || stage.torque === undefined || result.proof === undefined) return;
   const written = saidAs(fastener, stage.stage.span);
   const right = torqueShown((stage.torque.nominal * USUAL_SHARE) / share.nominal, writtenUnit(stage.stage.value));
-  const sum = `${written} loads ${boltWords(result)} to ${loadBand(stage.preload)}, reckoned with ${factorWords(result)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(share)} of it`;
+  const sum = told`${written} loads ${boltWords(result)} to ${loadBand(stage.preload)}, reckoned with ${factorWords(result)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(share)} of it`;
   if (share.low > 1)
     report(
       fastener.placed,
       stage.stage.span,
       result.stages.some((each) => each.angle !== undefined)
-        ? `${sum}: it stretches for good or breaks before its angle is turned. The torque before an angle only brings the joint together.`
-        : `${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`,
+        ? told`${sum}: it stretches for good or breaks before its angle is turned. The torque before an angle only brings the joint together.`
+        : told`${sum}: it stretches for good or breaks. About ${right} would be 75 %. ${MEANT}`,
     );
   else
-    report(fastener.placed, stage.stage.span, `${sum}: with little friction the bolt may stretch for good.`, {
+    report(fastener.placed, stage.stage.span, told`${sum}: with little friction the bolt may stretch for good.`, {
       severity: 'information',
     });
 }
@@ -63,7 +64,7 @@ export const overProof: ThingCheck = {
         report(
           thing.placed,
           statement.value,
-          `Stretched by ${saidAs(thing, statement.value)} over its length, ${boltWords(result)} carries ${loadBand(result.stretchPreload)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(result.stretchShare)} of it. ${MEANT}`,
+          told`Stretched by ${saidAs(thing, statement.value)} over its length, ${boltWords(result)} carries ${loadBand(result.stretchPreload)}. Its proof load is ${load(result.proof)}, so that is ${percentBand(result.stretchShare)} of it. ${MEANT}`,
         );
       }
       return;

@@ -1,4 +1,5 @@
 // A bolt that is tightened by an angle, and nothing says whether it may be used again. A plug is turned in, not stretched.
+import { told } from '../../../grammar/told.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './single-use-unsaid.md';
@@ -22,12 +23,12 @@ export const singleUseUnsaid: ThingCheck = {
     report(
       thing.placed,
       nameSpan(thing.placed),
-      `${thing.name} is tightened by an angle, which may stretch it for good. Say whether it may go back: single-use, or reuse to a length.`,
+      told`${told.thing(thing)} is tightened by an angle, which may stretch it for good. Say whether it may go back: single-use, or reuse to a length.`,
       {
         fixes:
           body === undefined
             ? []
-            : [insert(thing.placed, body.start + 1, '\n  single-use', 'Say that it is single-use')],
+            : [insert(thing.placed, body.start + 1, '\n  single-use', told`Say that it is single-use`)],
       },
     );
   },

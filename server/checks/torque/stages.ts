@@ -1,4 +1,5 @@
 // The order of the stages of a torque: torques rise, and an angle comes after a torque. Both start afresh after slacken and contact.
+import { told } from '../../../grammar/told.ts';
 import { compare } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { FastenerStage } from '../../model/view.ts';
@@ -27,11 +28,11 @@ export const stagesNotRising: ThingCheck = {
         const text = thing.placed.section.text;
         const same = compare(measure.interval.high, last.high.interval.high) === 0;
         const message = same
-          ? `${written(text, stage)} comes twice for ${thing.name}. If a second pass at the same torque is meant, it may stay; else the stages rise.`
-          : `The stages of ${thing.name} must rise: ${written(text, stage)} after ${written(text, last.stage)} is less. If it is slackened in between, write slacken there.`;
+          ? told`${written(text, stage)} comes twice for ${told.thing(thing)}. If a second pass at the same torque is meant, it may stay; else the stages rise.`
+          : told`The stages of ${told.thing(thing)} must rise: ${written(text, stage)} after ${written(text, last.stage)} is less. If it is slackened in between, write slacken there.`;
         report(thing.placed, stage.span, message, {
           ...(same ? { severity: 'information' } : {}),
-          related: [{ placed: thing.placed, span: last.stage.span, message: 'the stage before' }],
+          related: [{ placed: thing.placed, span: last.stage.span, message: told`the stage before` }],
         });
       }
       last = { stage, high: measure };
@@ -60,7 +61,7 @@ export const angleFirst: ThingCheck = {
       report(
         thing.placed,
         stage.span,
-        `${written(thing.placed.section.text, stage)} comes first for ${thing.name}: an angle means nothing before the bolt is seated. Put a snug torque, hand-tight or contact before it.`,
+        told`${written(thing.placed.section.text, stage)} comes first for ${told.thing(thing)}: an angle means nothing before the bolt is seated. Put a snug torque, hand-tight or contact before it.`,
       );
       seated = true;
     }

@@ -1,4 +1,5 @@
 // The drawn order of tightening: each number once, and from the middle outward.
+import { type Argument, told } from '../../../grammar/told.ts';
 import type { TighteningOrder } from '../../../grammar/tree.ts';
 import { isWhole, type NumberFaults, numberFaults } from '../../mechanics/firing-order.ts';
 import { fromTheMiddle } from '../../mechanics/tightening-pattern.ts';
@@ -28,10 +29,13 @@ function wanted(fastener: Fastener, order: TighteningOrder, view: View): readonl
 }
 
 /** What the drawing shows, in words: the bolts, the caps, bolts of several kinds. */
-function shownBy(fastener: Fastener, order: TighteningOrder): string {
-  if (order.over !== undefined) return order.over.owner.text;
-  const each = order.each === undefined ? '' : ` on each ${order.each.owner.text}`;
-  return `${inWords([fastener.name, ...(order.with ?? []).map((other) => other.fastener.text)], 'and')}${each}`;
+function shownBy(fastener: Fastener, order: TighteningOrder): Argument {
+  if (order.over !== undefined) return told.named(order.over.owner.text, 'part');
+  const bolts = inWords([
+    told.thing(fastener),
+    ...(order.with ?? []).map((other) => told.named(other.fastener.text, 'fastener')),
+  ]);
+  return order.each === undefined ? bolts : told`${bolts} on each ${told.named(order.each.owner.text, 'part')}`;
 }
 
 type Fixes = NonNullable<Extra['fixes']>;
@@ -47,7 +51,7 @@ function renumbered({ placed }: Fastener, order: TighteningOrder, count: number)
   const edits = rows.flatMap((row, i) =>
     row.map((each, at) => ({ placed, span: each, text: String(numbers[i]?.[at] ?? each.value) })),
   );
-  return [{ title: "Number them from the middle outward: check it with the maker's manual", edits }];
+  return [{ title: told`Number them from the middle outward: check it with the maker's manual`, edits }];
 }
 
 /** Where one number lacks and one is there twice, either of the two may be meant for it; and one beyond the count is meant for it. */
@@ -63,7 +67,9 @@ function numberFixes(fastener: Fastener, order: TighteningOrder, faults: NumberF
       wrong.includes(each.value)
         ? [
             {
-              title: `Make the ${each.value}${isRows ? ` in row ${i + 1}` : ''}, place ${at + 1}, ${missing}`,
+              title: isRows
+                ? told`Make the ${each.value} in row ${i + 1}, place ${at + 1}, ${missing}`
+                : told`Make the ${each.value}, place ${at + 1}, ${missing}`,
               edits: [{ placed, span: each, text: String(missing) }],
             },
           ]
@@ -97,12 +103,20 @@ function numbersOf(thing: Fastener, order: TighteningOrder, view: View, report: 
   const faults = numberFaults(numbers, count);
   const said = [
     ...(faults.missing.length > 0
-      ? [`${inWords(faults.missing)} ${faults.missing.length === 1 ? 'is' : 'are'} missing`]
+      ? [
+          faults.missing.length === 1
+            ? told`${faults.missing[0] ?? 0} is missing`
+            : told`${inWords(faults.missing)} are missing`,
+        ]
       : []),
     ...(faults.twice.length > 0
-      ? [`${inWords(faults.twice)} ${faults.twice.length === 1 ? 'is' : 'are'} there twice`]
+      ? [
+          faults.twice.length === 1
+            ? told`${faults.twice[0] ?? 0} is there twice`
+            : told`${inWords(faults.twice)} are there twice`,
+        ]
       : []),
-    ...(faults.beyond.length > 0 ? [`there is no number ${inWords(faults.beyond, 'or')}`] : []),
+    ...(faults.beyond.length > 0 ? [told`there is no number ${inWords(faults.beyond, 'or')}`] : []),
   ];
   const again = order.rows
     .flat()
@@ -110,10 +124,7 @@ function numbersOf(thing: Fastener, order: TighteningOrder, view: View, report: 
   report(
     thing.placed,
     again ?? order.wordSpan,
-    `The order must show each of 1 to ${count} once: there are ${count} of ${shownBy(thing, order)}. ${inWords(said, 'and')}.`.replace(
-      /\. (.)/,
-      (_, letter: string) => `. ${letter.toUpperCase()}`,
-    ),
+    told`The order must show each of 1 to ${count} once: there are ${count} of ${shownBy(thing, order)}. ${told.capital(inWords(said))}.`,
     { fixes: numberFixes(thing, order, faults, count) },
   );
 }
@@ -125,7 +136,9 @@ function stageOf(thing: Fastener, { stage }: TighteningOrder, report: Report): v
   report(
     thing.placed,
     stage,
-    `${thing.name} has ${last === 1 ? 'one stage' : `${last} stages`}; there is no stage ${stage.value}.`,
+    last === 1
+      ? told`${told.thing(thing)} has one stage; there is no stage ${stage.value}.`
+      : told`${told.thing(thing)} has ${last} stages; there is no stage ${stage.value}.`,
   );
 }
 
@@ -137,7 +150,7 @@ function turnsOf(thing: Fastener, order: TighteningOrder, view: View, report: Re
     report(
       thing.placed,
       fastener,
-      `There are ${other.count} of ${other.name}, and ${turns.length} of the figures in the order are said to be theirs.`,
+      told`There are ${other.count} of ${told.thing(other)}, and ${turns.length} of the figures in the order are said to be theirs.`,
     );
   }
 }
@@ -162,7 +175,7 @@ export const orderFromEnd: ThingCheck = {
     report(
       thing.placed,
       first.span,
-      `${thing.name} is tightened from an end: number 1 is the outermost. A face this long is tightened from the middle outward, so that it is not clamped hollow. See the maker's manual.`,
+      told`${told.thing(thing)} is tightened from an end: number 1 is the outermost. A face this long is tightened from the middle outward, so that it is not clamped hollow. See the maker's manual.`,
       { fixes: renumbered(thing, order, rows.flat().length) },
     );
   },

@@ -1,4 +1,5 @@
 // What is filled in, held against how much the job takes of that supply: a point or a unit that slipped.
+import { told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
@@ -44,13 +45,19 @@ export const amount: ThingCheck = {
       if (!(share > TOO_MUCH) && !(most < TOO_LITTLE)) continue;
       const text = (placed: typeof thing.placed, span: { start: number; end: number }): string =>
         placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
-      const times = share > TOO_MUCH ? `${Number(share.toPrecision(2))} times as much` : 'hardly any of it';
+      const times = share > TOO_MUCH ? told`${Number(share.toPrecision(2))} times as much` : told`hardly any of it`;
       report(
         thing.placed,
         each.amount,
-        `${text(thing.placed, each.amount)} of ${supply.name} go in here, and the job takes ${text(supply.placed, whole.span)}: ${times}. See whether a point or a unit slipped.`,
+        told`${text(thing.placed, each.amount)} of ${told.thing(supply)} go in here, and the job takes ${text(supply.placed, whole.span)}: ${times}. See whether a point or a unit slipped.`,
         {
-          related: [{ placed: supply.placed, span: whole.span, message: `How much the job takes of ${supply.name}.` }],
+          related: [
+            {
+              placed: supply.placed,
+              span: whole.span,
+              message: told`How much the job takes of ${told.thing(supply)}.`,
+            },
+          ],
         },
       );
     }
@@ -89,8 +96,8 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
       report(
         step.placed,
         action.amount,
-        `${text(step.placed, action.amount)} go into ${[...places].join(', ')} here, and ${text(other.placed, each.amount)} in step ${other.name}. See whether a point or a unit slipped.`,
-        { related: [{ placed: other.placed, span: each.amount, message: 'Filled here too.' }] },
+        told`${text(step.placed, action.amount)} go into ${told.list([...places], ',')} here, and ${text(other.placed, each.amount)} in step ${told.thing(other)}. See whether a point or a unit slipped.`,
+        { related: [{ placed: other.placed, span: each.amount, message: told`Filled here too.` }] },
       );
       return;
     }

@@ -1,6 +1,7 @@
 // A number without a unit where one is needed.
 
 import { lookUp } from '../../../grammar/look-up.ts';
+import { type Told, told } from '../../../grammar/told.ts';
 import type { PlainValue } from '../../../grammar/tree.ts';
 import { USUAL_UNIT } from '../../../grammar/vocabulary/units.ts';
 import { kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
@@ -83,15 +84,15 @@ function bareEnd(value: PlainValue): number | undefined {
       : Math.max(value.plus.end, value.minus.end);
 }
 
-function say(placed: Placed, value: PlainValue, word: string, unit: () => string, report: Report): void {
+function say(placed: Placed, value: PlainValue, word: Told, unit: () => string, report: Report): void {
   const end = bareEnd(value);
   if (end === undefined) return;
   const text = placed.section.text.slice(value.start, end);
   report(
     placed,
     { start: value.start, end },
-    `${text} has no unit. ${word} a number needs one: is ${text} ${unit()} meant?`,
-    { fixes: [insert(placed, end, ` ${unit()}`, `Write ${text} ${unit()}`)] },
+    told`${text} has no unit. ${word} a number needs one: is ${text} ${unit()} meant?`,
+    { fixes: [insert(placed, end, ` ${unit()}`, told`Write ${text} ${unit()}`)] },
   );
 }
 
@@ -99,9 +100,9 @@ function sayWritten(placed: Placed, written: Written, view: BuiltView, report: R
   const { value } = written;
   if (written.kinds.length === 0 || written.kinds.some((kind) => BARE_IS_RIGHT.has(kind))) return;
   const unit = (): string => offered(written.kinds[0], written.list, view);
-  say(placed, value, `After ${written.word}`, unit, report);
+  say(placed, value, told`After ${written.word}`, unit, report);
   if ('restated' in value && value.restated !== undefined)
-    say(placed, value.restated, `After ${written.word}`, unit, report);
+    say(placed, value.restated, told`After ${written.word}`, unit, report);
 }
 
 /** The kind of unit that the bounds of a limit must have; undefined where a bare number may be right. */
@@ -113,7 +114,7 @@ function kindOfLimit(placed: Placed, view: BuiltView, report: Report): UnitKind 
     const side = bareSide(where);
     const kind = kindOfDimension(isPlain(left) ? right : left);
     if (side !== undefined)
-      say(placed, side, 'In a sum with other kinds', () => offered(kind, undefined, view), report);
+      say(placed, side, told`In a sum with other kinds`, () => offered(kind, undefined, view), report);
   });
   return dimension === undefined || isPlain(dimension) ? undefined : kindOfDimension(dimension);
 }
@@ -132,6 +133,6 @@ export const missing: DeclarationCheck = {
       bound.kind === 'open' && bound.value.kind === 'quantity' ? bound.value : bound,
     );
     for (const bound of bounds)
-      say(placed, bound, `Here ${kindName(kind)} is wanted, and`, () => offered(kind, bounds, view), report);
+      say(placed, bound, told`Here ${kindName(kind)} is wanted, and`, () => offered(kind, bounds, view), report);
   },
 };

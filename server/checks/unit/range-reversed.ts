@@ -1,4 +1,5 @@
 // A range whose first value is the larger one.
+import { told } from '../../../grammar/told.ts';
 import type { PlainValue, Range } from '../../../grammar/tree.ts';
 import { compare, exact } from '../../mechanics/exact.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -36,9 +37,9 @@ function say(placed: Placed, value: PlainValue | undefined, report: Report): voi
   report(
     placed,
     { start: value.start, end: value.unit?.end ?? value.high.end },
-    `A range runs from the lowest to the highest: ${right}${unit}.`,
+    told`A range runs from the lowest to the highest: ${right}${unit}.`,
     {
-      fixes: [{ title: `Write ${right}${unit}`, edits }],
+      fixes: [{ title: told`Write ${right}${unit}`, edits }],
     },
   );
 }

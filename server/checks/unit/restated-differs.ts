@@ -1,4 +1,5 @@
 // The same value printed in two units, held against each other at their printed precision, either way round.
+import { told } from '../../../grammar/told.ts';
 import type { NumberText, PlainValue, Tolerance } from '../../../grammar/tree.ts';
 import { compareRestated, type RestatedVerdict } from '../../mechanics/restated.ts';
 import type { Unit } from '../../mechanics/units.ts';
@@ -119,18 +120,18 @@ function say(placed: Placed, value: PlainValue, wanted: 'differs' | 'near', repo
   const back = pairs.map((pair) => pair.verdict.secondInFirst);
   const fixes = [
     {
-      title: `Change ${second} to ${texts(right)} ${other}`,
+      title: told`Change ${second} to ${texts(right)} ${other}`,
       edits: pairs.map((pair, i) => ({ placed, span: pair.second, text: right[i] ?? '' })),
     },
     {
-      title: `Change ${first} to ${texts(back)} ${unit}`,
+      title: told`Change ${first} to ${texts(back)} ${unit}`,
       edits: pairs.map((pair, i) => ({ placed, span: pair.first, text: back[i] ?? '' })),
     },
   ].filter((fix) => fix.edits.every((edit) => edit.text !== ''));
   const message =
     wanted === 'differs'
-      ? `${first} and ${second} are not the same: ${first} is ${texts(right)} ${other}, and ${second} is ${texts(back)} ${unit}. See which one the source means.`
-      : `${second} is one off in the last place: ${first} is ${texts(right)} ${other}.`;
+      ? told`${first} and ${second} are not the same: ${first} is ${texts(right)} ${other}, and ${second} is ${texts(back)} ${unit}. See which one the source means.`
+      : told`${second} is one off in the last place: ${first} is ${texts(right)} ${other}.`;
   report(placed, restated, message, { fixes });
 }
 

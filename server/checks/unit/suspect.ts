@@ -1,11 +1,18 @@
 // A torque that makes no sense in its own unit and good sense in another that is easily mixed up with it.
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import { unitOf, unitText } from '../../mechanics/units.ts';
 import { suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
 import type { Extra, ThingCheck } from '../check.ts';
-import { percent } from '../figures.ts';
+import { figure, percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
 import page from './suspect.md';
+
+/** `an M8x1.25`, `a 3/8-16`. */
+function oneOf(designation: string): Told {
+  if (designation === '') return told`a bolt`;
+  return /^(M|8|11|18)/.test(designation) ? told`an ${designation}` : told`a ${designation}`;
+}
 
 export const suspect: ThingCheck = {
   code: 'unit/suspect',
@@ -34,18 +41,15 @@ export const suspect: ThingCheck = {
     });
     const fixes: Extra['fixes'] = [
       {
-        title: `Change ${value.unit.text} to ${unitText(unitOf(likely))}`,
+        title: told`Change ${value.unit.text} to ${unitText(unitOf(likely))}`,
         edits: same.map((span) => ({ placed: thing.placed, span, text: unitText(unitOf(likely)) })),
       },
     ];
-    const bolt =
-      result.strength === undefined
-        ? `an ${result.thread?.designation ?? 'bolt'}`.replace(/^an (?!M|8|11|18)/, 'a ')
-        : boltWords(result);
+    const bolt = result.strength === undefined ? oneOf(result.thread?.designation ?? '') : boltWords(result);
     report(
       thing.placed,
       value,
-      `${written} would load ${bolt} to about ${percent(found.suspect.shareAsWritten)} of its proof load; ${number} ${unitText(unitOf(likely))} would be ${percent(found.suspect.shareAsLikely)}. Is ${unitText(unitOf(likely))} meant? Look it up before you tighten anything.`,
+      told`${written} would load ${bolt} to about ${percent(found.suspect.shareAsWritten)} of its proof load; ${figure(number, unitText(unitOf(likely)))} would be ${percent(found.suspect.shareAsLikely)}. Is ${unitText(unitOf(likely))} meant? Look it up before you tighten anything.`,
       { fixes },
     );
   },

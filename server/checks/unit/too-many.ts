@@ -1,4 +1,5 @@
 // A count that no engine has: pieces, places, teeth, links, cylinders.
+import { told } from '../../../grammar/told.ts';
 import type { Span, Statement } from '../../../grammar/tree.ts';
 import { placesOfLimit } from '../../model/expression.ts';
 import { MOST_COUNTED, MOST_CYLINDERS, MOST_LIMIT_PLACES } from '../../model/most.ts';
@@ -44,7 +45,7 @@ function sayPlaces(placed: Placed, view: View, report: Report): void {
     report(
       placed,
       limit.each,
-      `${limit.name} has ${places} places, and is worked out at the first ${MOST_LIMIT_PLACES} of them. Is there a digit too many?`,
+      told`${told.thing(limit)} has ${places} places, and is worked out at the first ${MOST_LIMIT_PLACES} of them. Is there a digit too many?`,
       { severity: 'information' },
     );
 }
@@ -64,7 +65,7 @@ export const tooMany: DeclarationCheck = {
       report(
         placed,
         counted,
-        `No engine has so many: ${counted.what} ${written}. ${counted.most} is the most that is counted here. Is there a digit too many?`,
+        told`No engine has so many: ${counted.what} ${written}. ${counted.most} is the most that is counted here. Is there a digit too many?`,
       );
     }
     sayPlaces(placed, view, report);

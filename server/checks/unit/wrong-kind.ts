@@ -1,4 +1,5 @@
 // A unit of another kind than what is measured: a length where a torque is wanted; a sum that adds a length to an angle.
+import { type Argument, told } from '../../../grammar/told.ts';
 import type { Expression, PlainValue } from '../../../grammar/tree.ts';
 import type { ValueKind } from '../../../grammar/vocabulary.ts';
 import { type Dimension, dimensionOf, kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
@@ -12,8 +13,8 @@ import { inWords } from '../support.ts';
 import { writtenValues } from './written-values.ts';
 import page from './wrong-kind.md';
 
-function named(kind: ValueKind): string {
-  return kind === 'any' || kind === 'ratio' ? 'a plain ratio' : kindName(kind as UnitKind);
+function named(kind: ValueKind | UnitKind): Argument {
+  return told.term(kindName(kind === 'any' ? 'ratio' : (kind as UnitKind)));
 }
 
 function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[], word: string, report: Report): void {
@@ -22,7 +23,7 @@ function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[]
       report(
         placed,
         value,
-        `A clock direction can't stand after ${word}; ${inWords(kinds.map(named), 'or')} is wanted.`,
+        told`A clock direction can't stand after ${word}; ${inWords(kinds.map(named), 'or')} is wanted.`,
       );
     return;
   }
@@ -37,7 +38,10 @@ function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[]
     report(
       placed,
       value.unit,
-      `${written} is ${kind === undefined ? 'of no kind that has a name' : kindName(kind)}; after ${word} ${inWords(kinds.filter((each) => each !== 'ratio').map(named), 'or')} is wanted.`,
+      told`${written} is ${kind === undefined ? told`of no kind that has a name` : named(kind)}; after ${word} ${inWords(
+        kinds.filter((each) => each !== 'ratio').map(named),
+        'or',
+      )} is wanted.`,
     );
     return;
   }
@@ -48,7 +52,7 @@ function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[]
       report(
         placed,
         restated.unit,
-        `${written} is ${kind === undefined ? 'one thing' : kindName(kind)}, and what stands in brackets is ${other === undefined ? 'another' : kindName(other)}: they can't be the same value.`,
+        told`${written} is ${kind === undefined ? told`one thing` : named(kind)}, and what stands in brackets is ${other === undefined ? told`another` : named(other)}: they can't be the same value.`,
       );
   }
 }
@@ -64,9 +68,9 @@ function same(first: Dimension, second: Dimension): boolean {
   );
 }
 
-function kindText(dimension: Dimension): string {
+function kindText(dimension: Dimension): Argument {
   const kind = kindOfDimension(dimension);
-  return kind === undefined ? 'something that no unit measures' : kindName(kind);
+  return kind === undefined ? told`something that no unit measures` : named(kind);
 }
 
 /** Says the first sum in an expression whose two sides are of different kinds. */
@@ -74,12 +78,12 @@ function sayExpression(placed: Placed, expression: Expression, view: View, repor
   return dimensionsOf(expression, view, (operator, left, right, where) => {
     // A bare number beside another kind is a missing unit: unit/missing says so.
     if (bareSide(where) !== undefined && (isPlain(left) || isPlain(right))) return;
-    const verb = operator === '+' ? 'added to' : 'taken from';
-    const [what, from] = operator === '+' ? [left, right] : [right, left];
     report(
       placed,
       where,
-      `${kindText(what)} can't be ${verb} ${kindText(from)}.`.replace(/^./, (letter) => letter.toUpperCase()),
+      operator === '+'
+        ? told`${told.capital(kindText(left))} can't be added to ${kindText(right)}.`
+        : told`${told.capital(kindText(right))} can't be taken from ${kindText(left)}.`,
     );
   });
 }
@@ -101,7 +105,7 @@ export const wrongKind: DeclarationCheck = {
       report(
         placed,
         value,
-        `${placed.declaration.name?.text ?? 'This limit'} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`,
+        told`${placed.declaration.name?.text ?? 'This limit'} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`,
       );
     }
   },

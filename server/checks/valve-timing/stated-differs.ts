@@ -1,5 +1,6 @@
 // A stated duration, centre, separation or overlap that the events contradict; or one event that contradicts several of them.
 import { lookUp } from '../../../grammar/look-up.ts';
+import { type QuantityArgument, type TermArgument, told } from '../../../grammar/told.ts';
 import type { Events, Span } from '../../../grammar/tree.ts';
 import {
   compare,
@@ -21,6 +22,7 @@ import type { EventAngles } from '../../mechanics/valve-timing.ts';
 import { type StatedResult, statedValues, valuesFrom, workOutTiming } from '../../model/valve-sums.ts';
 import type { ValveTiming } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
+import { figure } from '../figures.ts';
 import { change, inWords } from '../support.ts';
 import page from './stated-differs.md';
 
@@ -97,6 +99,13 @@ function eventSpan(
   };
 }
 
+const degrees = (angle: Exact): QuantityArgument => figure(shown(angle), 'deg');
+
+/** What a stated value is called: `inlet duration`. */
+function calledOf(word: string): TermArgument {
+  return told.term(lookUp(WORDS, word) ?? word);
+}
+
 function sayEvent(
   timing: ValveTiming,
   wrong: readonly StatedResult[],
@@ -112,17 +121,19 @@ function sayEvent(
   const text = right === undefined || compare(right, ZERO) < 0 ? undefined : shown(right);
   const stated = wrong.map(
     (each) =>
-      `${lookUp(WORDS, each.statement.what.word) ?? ''} ${shown(each.worked)} deg where ${shown(each.stated.low)} is stated`,
+      told`${calledOf(each.statement.what.word)} ${degrees(each.worked)} where ${shown(each.stated.low)} is stated`,
   );
   report(
     timing.placed,
     place.span,
-    `With this event the figures come to ${inWords(stated)}.${text === undefined ? '' : ` ${text} deg ${place.from} would make all of them right.`}`,
+    text === undefined
+      ? told`With this event the figures come to ${inWords(stated)}.`
+      : told`With this event the figures come to ${inWords(stated)}. ${figure(text, 'deg')} ${place.from} would make all of them right.`,
     {
       related: wrong.map((each) => ({
         placed: timing.placed,
         span: each.statement.value,
-        message: `The events make it ${shown(each.worked)} deg.`,
+        message: told`The events make it ${degrees(each.worked)}.`,
       })),
       fixes:
         text === undefined || place.number === undefined
@@ -132,7 +143,7 @@ function sayEvent(
                 timing.placed,
                 place.angle,
                 text,
-                `Change ${place.number} deg ${place.from} to ${text} deg ${place.from}`,
+                told`Change ${place.number} deg ${place.from} to ${text} deg ${place.from}`,
               ),
             ],
     },
@@ -157,18 +168,17 @@ function sayStated(timing: ValveTiming, result: StatedResult, report: Report): v
   report(
     timing.placed,
     value,
-    `The events make an ${word} of ${exactly ?? shown(result.worked)} ${unit}, and ${written} is stated. See which one the source means.`.replace(
-      /an (separation)/,
-      'a $1',
-    ),
+    word === 'separation'
+      ? told`The events make a ${told.term(word)} of ${figure(exactly ?? shown(result.worked), unit)}, and ${written} is stated. See which one the source means.`
+      : told`The events make an ${calledOf(result.statement.what.word)} of ${figure(exactly ?? shown(result.worked), unit)}, and ${written} is stated. See which one the source means.`,
     {
       fixes:
         value.kind === 'quantity' && value.minutes === undefined && exactly !== undefined
-          ? [change(timing.placed, value.number, exactly, `Change ${written} to ${exactly} ${unit}`)]
+          ? [change(timing.placed, value.number, exactly, told`Change ${written} to ${exactly} ${unit}`)]
           : [],
       related: EVENTS.filter((event) => word.startsWith(event.word) || !/inlet|exhaust/.test(word)).flatMap((event) => {
         const place = eventSpan(timing, event.word, event.part);
-        return place === undefined ? [] : [{ placed: timing.placed, span: place.span, message: 'The event.' }];
+        return place === undefined ? [] : [{ placed: timing.placed, span: place.span, message: told`The event.` }];
       }),
     },
   );

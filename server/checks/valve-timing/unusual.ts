@@ -1,11 +1,14 @@
 // Valve events outside what engines do.
+
 import { lookUp } from '../../../grammar/look-up.ts';
+import { type QuantityArgument, type Told, told } from '../../../grammar/told.ts';
 import type { Events, Span } from '../../../grammar/tree.ts';
 import { exact, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { type EventAngles, type UnusualValue, unusualTiming } from '../../mechanics/valve-timing.ts';
 import { otherEnd, TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
 import type { ValveTiming } from '../../model/view.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
+import { figure } from '../figures.ts';
 import { contradicted } from './stated-differs.ts';
 import page from './unusual.md';
 
@@ -23,10 +26,12 @@ const EVERYDAY: EventAngles = {
   exhaustCloses: exact('14') ?? ZERO,
 };
 
+const degrees = (angle: number): QuantityArgument => figure(String(Number(angle.toFixed(1))), 'deg');
+
 /** An angle on the scale with top dead centre on overlap at 0, as the trade writes it. */
-function written(angle: number): string {
-  const of = (size: number, before: string, after: string): string =>
-    size < 0 ? `${-size} deg ${before}` : `${size} deg ${after}`;
+function written(angle: number): Told {
+  const of = (size: number, before: string, after: string): Told =>
+    size < 0 ? told`${degrees(-size)} ${before}` : told`${degrees(size)} ${after}`;
   return angle < -90
     ? of(angle + 180, 'bbdc', 'abdc')
     : angle > 90
@@ -66,7 +71,7 @@ export const unusual: ThingCheck = {
       report(
         thing.placed,
         span,
-        `Hardly any engine's ${valve} valve ${part} here: ${written(toNumber(each.low))} to ${written(toNumber(each.high))} is the most that engines do. Was another dead centre or another figure meant?`,
+        told`Hardly any engine's ${told.term(valve)} valve ${told.term(part)} here: ${written(toNumber(each.low))} to ${written(toNumber(each.high))} is the most that engines do. Was another dead centre or another figure meant?`,
       );
     }
     const word = (each: UnusualValue): string | undefined =>
@@ -80,7 +85,7 @@ export const unusual: ThingCheck = {
     report(
       thing.placed,
       nameSpan(thing.placed),
-      `These events make ${name.replace('-', ' ')} ${worked === undefined ? '' : Number(toNumber(worked).toFixed(1))} deg; engines have ${toNumber(value.low)} to ${toNumber(value.high)} deg. See the events again.`,
+      told`These events make ${told.term(name.replace('-', ' '))} ${worked === undefined ? '' : degrees(toNumber(worked))}; engines have ${String(toNumber(value.low))} to ${degrees(toNumber(value.high))}. See the events again.`,
     );
   },
 };

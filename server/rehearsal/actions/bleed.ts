@@ -1,5 +1,6 @@
 // Air is let out of what holds a fluid.
 
+import { told } from '../../../grammar/told.ts';
 import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
@@ -34,8 +35,8 @@ export const bleed: ActionRule = onEach(
         state,
         'sequence/not-bled',
         act,
-        `${name} is bled here before anything is filled in${drained === undefined ? '' : `: ${drained[0]} was drained in step ${drained[1].step.name}`}. Fill it first, then bleed.`,
-        { related: pointAt(drained?.[1], 'drained here') },
+        told`${told.named(name)} is bled here before anything is filled in${drained === undefined ? '' : told`: ${drained[0]} was drained in step ${told.thing(drained[1].step)}`}. Fill it first, then bleed.`,
+        { related: pointAt(drained?.[1], told`drained here`) },
       );
     }
     if (part !== undefined) part.hasAir = false;
@@ -51,7 +52,7 @@ export const bleed: ActionRule = onEach(
             'sequence/not-bled',
             by.step.placed,
             by.span,
-            `${part.name} has to be bled, and no step after this does it. Say bleed ${part.name} when it is filled.`,
+            told`${told.thing(part)} has to be bled, and no step after this does it. Say bleed ${told.thing(part)} when it is filled.`,
           );
       }
     },
@@ -70,11 +71,11 @@ export function sayIfUnbled(state: State, act: Act): void {
       state,
       'sequence/not-bled',
       act,
-      `The engine is run, and ${each.part.name} was not bled since it was empty: air in it stops the flow. Say bleed ${each.part.name} after filling.`,
+      told`The engine is run, and ${told.thing(each.part)} was not bled since it was empty: air in it stops the flow. Say bleed ${told.thing(each.part)} after filling.`,
       {
         related: pointAt(
           each.fittedBy.find((by) => by !== undefined),
-          'it went on here',
+          told`it went on here`,
         ),
       },
     );

@@ -1,4 +1,6 @@
 // Work by hand on a part: oiled, cleaned, machined, looked at, sealed. On the bench it is fine, on the engine nothing may be over it.
+
+import { type Told, told } from '../../../grammar/told.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
@@ -14,28 +16,28 @@ import { workOf } from '../step-work.ts';
 /** Leaks, noise and the like are looked for from outside. */
 const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
 
-function workOn(state: State, { action, part, name, reference, act }: Target, doing: string): void {
+function workOn(state: State, { action, part, name, reference, act }: Target, doing: Told): void {
   if (part !== undefined) part.handledBy ??= act;
   if (part === undefined || (action.word === 'inspect' && FROM_OUTSIDE.test(action.forText?.value ?? ''))) return;
   if (placesNow(state, part.part, reference.places).every((i) => part.on[i] !== OFF))
     sayIfCovered(state, name, act, 'sequence/covered', doing);
 }
 
-const byHand = (doing: string): ActionRule => onEach((state, target) => workOn(state, target, doing));
+const byHand = (doing: Told): ActionRule => onEach((state, target) => workOn(state, target, doing));
 
-export const clean: ActionRule = byHand('clean it');
+export const clean: ActionRule = byHand(told`clean it`);
 export const lubricate: ActionRule = onEach((state, target) => {
   if (target.part !== undefined) dress(target.part, 'oiled');
-  workOn(state, target, 'lubricate it');
+  workOn(state, target, told`lubricate it`);
 });
 export const machine: ActionRule = onEach((state, target) => {
-  if (!sayIfBuiltIn(state, target)) workOn(state, target, 'machine it');
+  if (!sayIfBuiltIn(state, target)) workOn(state, target, told`machine it`);
 });
-export const inspect: ActionRule = byHand('inspect it');
+export const inspect: ActionRule = byHand(told`inspect it`);
 
 export const seal: ActionRule = onEach((state, target) => {
   const { action, act, name } = target;
-  if (!sayIfClosed(state, target)) workOn(state, target, 'put sealant on it');
+  if (!sayIfClosed(state, target)) workOn(state, target, told`put sealant on it`);
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
   if (supply?.kind === 'supply') putOn(state, supply, name, act);
   if (target.part !== undefined) dress(target.part, 'sealant');
@@ -54,8 +56,10 @@ function sayIfClosed(state: State, { name, part, fastener, act }: Target): boole
     state,
     'sequence/sealed-late',
     act,
-    `${name} is ${isOn ? 'bolted up' : 'tight'} already: sealant no longer gets into the joint. Put it on before step ${by.step.name}.`,
-    { related: pointAt(by, isOn ? 'it goes on here' : 'tightened here') },
+    isOn
+      ? told`${told.named(name)} is bolted up already: sealant no longer gets into the joint. Put it on before step ${told.thing(by.step)}.`
+      : told`${told.named(name)} is tight already: sealant no longer gets into the joint. Put it on before step ${told.thing(by.step)}.`,
+    { related: pointAt(by, isOn ? told`it goes on here` : told`tightened here`) },
   );
   return true;
 }
@@ -92,9 +96,9 @@ function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boo
     'sequence/machined-late',
     act,
     isIn
-      ? `${name} is machined here, and it went onto ${part.mate} in step ${by.step.name}. Machine it before, or take it off first: chips stay in the engine.`
-      : `${name}.${reference.feature?.text} is machined here, and ${over.part.name} went on in step ${by.step.name}. Machine it before, or take ${over.part.name} out first: chips stay in the engine.`,
-    { related: pointAt(by, `${over.part.name} goes on here`) },
+      ? told`${told.named(name)} is machined here, and it went onto ${told.named(part.mate ?? '', 'part')} in step ${told.thing(by.step)}. Machine it before, or take it off first: chips stay in the engine.`
+      : told`${told.named(name)}.${reference.feature?.text ?? ''} is machined here, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}. Machine it before, or take ${told.thing(over.part)} out first: chips stay in the engine.`,
+    { related: pointAt(by, told`${told.thing(over.part)} goes on here`) },
   );
   return true;
 }

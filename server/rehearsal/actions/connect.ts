@@ -1,5 +1,6 @@
 // Leads, hoses and linkages are disconnected, and connected again.
 
+import { told } from '../../../grammar/told.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayLeft } from '../left.ts';
 import { ASSUMED } from '../part-state.ts';
@@ -18,7 +19,7 @@ export const disconnect: ActionRule = onEach(
           'sequence/left-open',
           act.step.placed,
           act.span,
-          `${name} is disconnected here and never connected again.`,
+          told`${told.named(name)} is disconnected here and never connected again.`,
         );
     },
     facts: (state) => [...state.disconnected.keys()].map((name) => [`${name}, disconnected`, 'disconnected'] as const),
@@ -31,7 +32,7 @@ export const connect: ActionRule = onEach((state, { opening, part, fastener, act
   // What goes on in a job is connected the first time; what was on the engine before has to be off first.
   const isOff = state.disconnected.has(opening) || state.plan.begins !== 'whole' || wasMoved(state, opening);
   if (!isOff && fastener === undefined && isKnown(state))
-    sayNothingToUndo(state, { word: 'connect', stands: 'was not disconnected', does: 'disconnect' }, opening, act);
+    sayNothingToUndo(state, { word: 'connect', stands: told`was not disconnected`, does: 'disconnect' }, opening, act);
   state.disconnected.delete(opening);
 });
 

@@ -1,4 +1,5 @@
 // Drives are put in line by their marks, and have to be proved.
+import { told } from '../../../grammar/told.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { align as alignAll } from '../confirm.ts';
 import { sayOf } from '../left.ts';
@@ -18,13 +19,13 @@ function drivesLeft(state: State): void {
       continue;
     // A tensioner that is still held back is the finding; the proof comes after it.
     if (each.drive.tensioners.some((name) => state.parts.get(name)?.heldBack !== undefined)) continue;
-    const turns = state.view.engine?.cycle === 'two-stroke' ? 'one turn' : 'two turns';
+    const turns = state.view.engine?.cycle === 'two-stroke' ? told`one turn` : told`two turns`;
     sayOf(
       state,
       'sequence/timing-not-proved',
       each.drive,
       each.disturbedBy,
-      `The timing is never proved after the last work on ${each.drive.name}. Turn the crankshaft ${turns} by hand, then confirm ${each.drive.name} by marks.`,
+      told`The timing is never proved after the last work on ${told.thing(each.drive)}. Turn the crankshaft ${turns} by hand, then confirm ${told.thing(each.drive)} by marks.`,
     );
   }
 }

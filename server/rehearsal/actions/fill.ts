@@ -1,5 +1,5 @@
 // What the engine has in it is drained, filled and primed.
-
+import { type Told, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
@@ -23,8 +23,8 @@ export const drain: ActionRule = onEach(
         state,
         'sequence/not-fitted-yet',
         act,
-        `${name} is not on here, so it can't be drained: it came off in step ${part.removedBy.step.name}. Drain it before it comes off.`,
-        { related: pointAt(part.removedBy, 'it came off here') },
+        told`${told.named(name)} is not on here, so it can't be drained: it came off in step ${told.thing(part.removedBy.step)}. Drain it before it comes off.`,
+        { related: pointAt(part.removedBy, told`it came off here`) },
       );
     else state.drained.set(name, act);
     airIn(state, name);
@@ -39,7 +39,7 @@ export const drain: ActionRule = onEach(
             'sequence/left-open',
             act.step.placed,
             act.span,
-            `${name} is drained here and never filled again.`,
+            told`${told.named(name)} is drained here and never filled again.`,
           );
     },
     facts: (state) => [...state.drained.keys()].map((name) => [`${name}, drained`, 'drained'] as const),
@@ -48,8 +48,8 @@ export const drain: ActionRule = onEach(
 
 export const fill: ActionRule = onEach(
   (state, { action, name, opening, part, act }) => {
-    sayTooEarly(state, act, 'filled');
-    sayIfPlugged(state, opening, act, 'filled');
+    sayTooEarly(state, act, told`filled`);
+    sayIfPlugged(state, opening, act, told`filled`);
     if (!sayIfFilledNowhere(state, name, part, act)) sayIfItRunsOut(state, action, name, act);
     sayIfFull(state, action, name, act);
     state.drained.delete(name);
@@ -65,7 +65,7 @@ const FUEL = /fuel|carb|inject|lift-pump/i;
 export const prime: ActionRule = onEach(
   (state, { action, name, opening, part, act }) => {
     if (FUEL.test(name)) return;
-    sayIfPlugged(state, opening, act, 'primed');
+    sayIfPlugged(state, opening, act, told`primed`);
     const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
     // A pump may be packed with grease before it goes on.
     const isPacked = supply?.kind === 'supply' && (supply.sort === 'grease' || supply.sort === 'lubricant');
@@ -80,15 +80,15 @@ export const prime: ActionRule = onEach(
 );
 
 /** Says that an opening is plugged. */
-function sayIfPlugged(state: State, opening: string, act: Act, done: string): void {
+function sayIfPlugged(state: State, opening: string, act: Act, done: Told): void {
   const by = state.plugged.get(opening);
   if (by === undefined || state.unsure) return;
   say(
     state,
     'sequence/covered',
     act,
-    `${opening} can't be ${done}: it was plugged in step ${by.step.name}. Say unplug ${opening} first.`,
-    { related: pointAt(by, 'plugged here') },
+    told`${told.named(opening)} can't be ${done}: it was plugged in step ${told.thing(by.step)}. Say unplug ${told.named(opening)} first.`,
+    { related: pointAt(by, told`plugged here`) },
   );
   state.plugged.delete(opening);
 }
@@ -97,7 +97,13 @@ function sayIfPlugged(state: State, opening: string, act: Act, done: string): vo
 function sayIfFilledNowhere(state: State, name: string, part: PartState | undefined, act: Act): boolean {
   if (part === undefined || anyOn(part)) return false;
   if (state.clampedBy.get(name).length > 0 && state.ahead.fitted.has(name))
-    sayMissing(state, 'sequence/not-fitted-yet', name, act, `${name} can't be filled yet: it is not on. Fit it first.`);
+    sayMissing(
+      state,
+      'sequence/not-fitted-yet',
+      name,
+      act,
+      told`${told.named(name)} can't be filled yet: it is not on. Fit it first.`,
+    );
   return true;
 }
 
@@ -152,9 +158,9 @@ function sayIfFull(state: State, action: Action, name: string, act: Act): void {
     'sequence/filled-twice',
     act,
     before === undefined
-      ? `${name} is filled here and was never drained in this job: what was in it is in it still. Drain it first.`
-      : `${name} is filled here, and was filled in step ${before.step.name} and not drained since. Drain it first, or leave one of the two out.`,
-    { related: pointAt(before, 'filled here') },
+      ? told`${told.named(name)} is filled here and was never drained in this job: what was in it is in it still. Drain it first.`
+      : told`${told.named(name)} is filled here, and was filled in step ${told.thing(before.step)} and not drained since. Drain it first, or leave one of the two out.`,
+    { related: pointAt(before, told`filled here`) },
   );
 }
 

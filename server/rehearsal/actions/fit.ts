@@ -1,5 +1,6 @@
 // Parts go on: what must be there, what must not be there yet, what covers the place.
 
+import { type Argument, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import type { Step, View } from '../../model/view.ts';
@@ -92,8 +93,11 @@ function checkTogether(state: State, name: string, action: Action, act: Act): vo
       state,
       'sequence/together',
       act,
-      `${group.join(', ')} go on together: another step fits them so, and here ${name} goes on after ${apart}. Fit them in one action, with together.`,
-      { related: pointAt(by, `${apart} goes on here`) },
+      told`${told.list(
+        group.map((each) => told.named(each, 'part')),
+        ',',
+      )} go on together: another step fits them so, and here ${told.named(name)} goes on after ${told.named(apart)}. Fit them in one action, with together.`,
+      { related: pointAt(by, told`${told.named(apart)} goes on here`) },
     );
   }
 }
@@ -105,21 +109,30 @@ function sayTwice(
 ): void {
   const [first] = twice;
   if (first === undefined) return;
-  const names = twice.map(({ part, place }) =>
-    [part.part.name, placeName(part.part, place)].filter((each) => each !== '').join(' '),
+  const names = inWords(
+    twice.map(({ part, place }): Argument => {
+      const at = placeName(part.part, place);
+      return at === '' ? told.thing(part.part) : told.row([told.thing(part.part), ' ', told.place(at)]);
+    }),
   );
   const by = first.part.fittedBy[first.place];
-  const [are, they, them] = twice.length === 1 ? ['is', 'it', 'it'] : ['are', 'they', 'them'];
+  const one = twice.length === 1;
   const where =
     by === undefined
-      ? ` and ${twice.length === 1 ? 'has' : 'have'} not come off`
-      : `: ${they} went on in step ${by.step.name}`;
+      ? one
+        ? told` and has not come off`
+        : told` and have not come off`
+      : one
+        ? told`: it went on in step ${told.thing(by.step)}`
+        : told`: they went on in step ${told.thing(by.step)}`;
   sayOfStep(
     state,
     'sequence/fitted-twice',
     first.act,
-    `${inWords(names)} ${are} on already${where}. Leave one of the two out, or take ${them} off in between.`,
-    pointAt(by, `${they} ${twice.length === 1 ? 'goes' : 'go'} on here`),
+    one
+      ? told`${names} is on already${where}. Leave one of the two out, or take it off in between.`
+      : told`${names} are on already${where}. Leave one of the two out, or take them off in between.`,
+    pointAt(by, one ? told`it goes on here` : told`they go on here`),
   );
 }
 
@@ -152,13 +165,16 @@ function sayIfMateOff(state: State, name: string, action: Action, act: Act): voi
   const mate = action.mate === undefined ? undefined : state.parts.get(action.mate.reference.owner.text);
   if (mate === undefined || !assembles(state.plan) || anyOn(mate, action.mate?.reference.places)) return;
   if (state.unsure || goesOnLater(state, mate.part.name, act)) return;
-  const off = mate.removedBy === undefined ? 'and no step fits it' : `it came off in step ${mate.removedBy.step.name}`;
+  const off =
+    mate.removedBy === undefined
+      ? told`and no step fits it`
+      : told`it came off in step ${told.thing(mate.removedBy.step)}`;
   sayMissing(
     state,
     'sequence/not-fitted-yet',
     mate.part.name,
     act,
-    `${name} can't go ${action.mate?.word} ${mate.part.name}: that is not on here, ${off}. Fit ${mate.part.name} first.`,
+    told`${told.named(name)} can't go ${action.mate?.word ?? ''} ${told.thing(mate.part)}: that is not on here, ${off}. Fit ${told.thing(mate.part)} first.`,
   );
 }
 
@@ -170,7 +186,10 @@ function namesOf(action: Action): ReadonlySet<string> {
 function check(state: State, part: PartState, places: readonly number[], action: Action, act: Act): void {
   const { name } = part.part;
   const mate = action.mate?.reference.owner.text;
-  if (!sayIfUnder(state, part, places, act, 'fit it') && !sayIfCovered(state, name, act, 'sequence/covered', 'fit it'))
+  if (
+    !sayIfUnder(state, part, places, act, told`fit it`) &&
+    !sayIfCovered(state, name, act, 'sequence/covered', told`fit it`)
+  )
     sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfUntimed(state, part, act);
@@ -189,7 +208,7 @@ function check(state: State, part: PartState, places: readonly number[], action:
       'sequence/not-fitted-yet',
       missing,
       act,
-      `${name} can't go on yet: ${missing} is not there. Fit ${missing} first.`,
+      told`${told.named(name)} can't go on yet: ${told.named(missing)} is not there. Fit ${told.named(missing)} first.`,
     );
     break;
   }
@@ -199,8 +218,8 @@ function check(state: State, part: PartState, places: readonly number[], action:
       state,
       'sequence/not-renewed',
       act,
-      `${nameWith(part.part, old)} is single-use and has been off in this job: it has to be new when it goes back. Say renew ${nameWith(part.part, old)} before this, when a new one is there.`,
-      { related: pointAt(part.removedBy, 'it came off here') },
+      told`${nameWith(part.part, old)} is single-use and has been off in this job: it has to be new when it goes back. Say renew ${nameWith(part.part, old)} before this, when a new one is there.`,
+      { related: pointAt(part.removedBy, told`it came off here`) },
     );
 }
 
@@ -279,8 +298,8 @@ function sayIfLoopIsOn(state: State, name: string, withIt: ReadonlySet<string>, 
         state,
         'sequence/covered',
         act,
-        `${name} goes on here, and ${wrap.part} went on in step ${by.step.name} and runs over it. Fit ${name} before ${wrap.part}, or together with it.`,
-        pointAt(by, `${wrap.part} goes on here`),
+        told`${told.named(name)} goes on here, and ${told.named(wrap.part)} went on in step ${told.thing(by.step)} and runs over it. Fit ${told.named(name)} before ${told.named(wrap.part)}, or together with it.`,
+        pointAt(by, told`${told.named(wrap.part)} goes on here`),
       );
       loop.lifted = true;
       return;

@@ -1,4 +1,5 @@
 // What is under spring load is held back, and let go again.
+import { told } from '../../../grammar/told.ts';
 import type { Act } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
@@ -9,7 +10,7 @@ import { isKnown } from '../undo.ts';
 
 export const holdBack: ActionRule = onEach(
   (state, { name, part, act }) => {
-    sayIfCovered(state, name, act, 'sequence/covered', 'hold it back');
+    sayIfCovered(state, name, act, 'sequence/covered', told`hold it back`);
     if (part === undefined) return;
     part.heldBack = act;
     part.wasHeld = true;
@@ -23,7 +24,7 @@ export const holdBack: ActionRule = onEach(
             'sequence/still-held-back',
             heldBack.step.placed,
             heldBack.span,
-            `${part.name} is held back here and never released. Release it before the engine is turned.`,
+            told`${told.thing(part)} is held back here and never released. Release it before the engine is turned.`,
           );
       neverLetGo(state);
     },
@@ -37,7 +38,7 @@ export const holdBack: ActionRule = onEach(
 );
 
 export const release: ActionRule = onEach((state, { name, part, act }) => {
-  sayIfCovered(state, name, act, 'sequence/covered', 'release it');
+  sayIfCovered(state, name, act, 'sequence/covered', told`release it`);
   if (part === undefined) return;
   sayIfNotHeld(state, part, act);
   part.heldBack = undefined;
@@ -58,7 +59,7 @@ function sayIfNotHeld(state: State, part: PartState, act: Act): void {
     state,
     'sequence/not-held-back',
     act,
-    `${part.part.name} is let go here, and nothing holds it back: no step before says so. Say hold-back ${part.part.name} before the work that needs it.`,
+    told`${told.thing(part.part)} is let go here, and nothing holds it back: no step before says so. Say hold-back ${told.thing(part.part)} before the work that needs it.`,
     { missing: true },
   );
 }
@@ -77,7 +78,7 @@ export function sayIfTensionerPushes(state: State, name: string, act: Act): void
         state,
         'sequence/not-held-back',
         act,
-        `${name} comes off while ${tensioner} is not held back: it pushes against it. Say hold-back ${tensioner} before this.`,
+        told`${told.named(name)} comes off while ${told.named(tensioner)} is not held back: it pushes against it. Say hold-back ${told.named(tensioner)} before this.`,
         { missing: true },
       );
     }
@@ -98,7 +99,7 @@ function neverLetGo(state: State): void {
         'sequence/still-held-back',
         by.step.placed,
         by.span,
-        `${name} goes on here and is never let go: a new one comes held back, and then does not push. Say hold-back ${name} before the chain or belt goes on, and release ${name} after it.`,
+        told`${told.named(name)} goes on here and is never let go: a new one comes held back, and then does not push. Say hold-back ${told.named(name)} before the chain or belt goes on, and release ${told.named(name)} after it.`,
       );
     }
 }

@@ -1,5 +1,6 @@
 // Fasteners are loosened.
 
+import { told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import type { Act } from '../act.ts';
 import { pointAt, targetAct } from '../act.ts';
@@ -26,7 +27,7 @@ function sayIfNeverIn(state: State, each: FastenerState, act: Act): void {
     state,
     'sequence/not-fitted-yet',
     act,
-    `${name} is not in here, so it can't be loosened: no step before tightens it. Tighten ${name} first, or take this out.`,
+    told`${told.named(name)} is not in here, so it can't be loosened: no step before tightens it. Tighten ${told.named(name)} first, or take this out.`,
   );
 }
 
@@ -41,14 +42,14 @@ export const loosen: ActionRule = {
       const gone = isSaid ? undefined : goneWith(state, fastener);
       if (gone === undefined) {
         if (!isSaid) sayIfNeverIn(state, fastener, act);
-        sayIfOutOfReach(state, fastener, step, action, target, `loosen ${fastener.fastener.name}`);
+        sayIfOutOfReach(state, fastener, step, action, target, told`loosen ${told.thing(fastener.fastener)}`);
       } else
         sayOfStep(
           state,
           'sequence/not-fitted-yet',
           act,
-          `${fastener.fastener.name} is not in here, so it can't be loosened: ${gone.part.name} ${gone.removedBy === undefined ? 'is not on' : `came off in step ${gone.removedBy.step.name}`}.`,
-          pointAt(gone.removedBy, 'it came off here'),
+          told`${told.thing(fastener.fastener)} is not in here, so it can't be loosened: ${told.thing(gone.part)} ${gone.removedBy === undefined ? told`is not on` : told`came off in step ${told.thing(gone.removedBy.step)}`}.`,
+          pointAt(gone.removedBy, told`it came off here`),
         );
       adjustmentsChanged(state, fastener.fastener.clamps, act);
       for (const clamp of fastener.fastener.clamps) if (!isKeyed(state, clamp.part)) disturb(state, clamp.part, act);

@@ -1,5 +1,6 @@
 // Limits are measured and adjusted.
 
+import { told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
@@ -49,7 +50,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, act: 
           'sequence/not-fitted-yet',
           of,
           by,
-          `${name} can't be measured yet: ${of} is not on. Fit it first.`,
+          told`${told.named(name)} can't be measured yet: ${of} is not on. Fit it first.`,
         );
     } else
       sayIfCovered(
@@ -57,7 +58,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, act: 
         of,
         by,
         word === 'measure' ? 'sequence/measured-late' : 'sequence/covered',
-        word === 'measure' ? `measure ${name}` : `adjust ${name}`,
+        word === 'measure' ? told`measure ${told.named(name)}` : told`adjust ${told.named(name)}`,
       );
   }
   if (word === 'measure') sayIfUnderHead(state, limit, by);
@@ -91,7 +92,7 @@ function limitLeft(state: State, limit: Limit): void {
     'sequence/not-measured',
     limit.placed,
     nameOf(limit),
-    `No step measures ${limit.name}. Say measure ${limit.name} while it can be reached.`,
+    told`No step measures ${told.thing(limit)}. Say measure ${told.thing(limit)} while it can be reached.`,
   );
 }
 
@@ -109,7 +110,7 @@ function placesLeft(state: State, limit: Limit, measurings: readonly Measuring[]
     'sequence/not-measured',
     last.step.placed,
     last.reference,
-    `${limit.name} is measured here, and never at ${inNamedPlaces(left)}. Measure it there as well.`,
+    told`${told.thing(limit)} is measured here, and never at ${inNamedPlaces(left)}. Measure it there as well.`,
   );
 }
 
@@ -126,8 +127,8 @@ function staleLeft(state: State): void {
       'sequence/not-measured',
       fitted.step.placed,
       fitted.span,
-      `${part.part.name} came off in step ${removed.step.name} and goes back here, and ${name} is not measured after. Say measure ${name} while it can be reached.`,
-      pointAt(removed, 'it came off here'),
+      told`${told.thing(part.part)} came off in step ${told.thing(removed.step)} and goes back here, and ${told.named(name)} is not measured after. Say measure ${told.named(name)} while it can be reached.`,
+      pointAt(removed, told`it came off here`),
     );
   }
 }
@@ -141,8 +142,8 @@ export function disturbedLeft(state: State): void {
         'sequence/disturbed',
         changedBy.step.placed,
         changedBy.span,
-        `${name} was adjusted in step ${by.step.name}, and this changes it. Adjust it again afterwards.`,
-        pointAt(by, 'adjusted here'),
+        told`${told.named(name)} was adjusted in step ${told.thing(by.step)}, and this changes it. Adjust it again afterwards.`,
+        pointAt(by, told`adjusted here`),
       );
   }
 }
@@ -160,13 +161,18 @@ function sayIfHeldFast(state: State, limit: Limit, action: Action, act: Act): vo
     holders.length > 0 &&
     holders.every(({ stages, last }) => last !== undefined && stages.every((stage) => stage === FINAL));
   if (!isFast) return;
-  const names = holders.map(({ fastener }) => fastener.name).join(', ');
+  const names = told.list(
+    holders.map(({ fastener }) => told.thing(fastener)),
+    ',',
+  );
   say(
     state,
     'sequence/held-fast',
     act,
-    `${limit.name} is adjusted here, and ${names} ${holders.length === 1 ? 'is' : 'are'} tight: ${of} can't move. Adjust it while ${holders.length === 1 ? 'that is' : 'they are'} snug, tighten, and measure again.`,
-    { related: pointAt(holders[0]?.last, 'tightened here') },
+    holders.length === 1
+      ? told`${told.thing(limit)} is adjusted here, and ${names} is tight: ${told.named(of, 'part')} can't move. Adjust it while that is snug, tighten, and measure again.`
+      : told`${told.thing(limit)} is adjusted here, and ${names} are tight: ${told.named(of, 'part')} can't move. Adjust it while they are snug, tighten, and measure again.`,
+    { related: pointAt(holders[0]?.last, told`tightened here`) },
   );
 }
 
@@ -184,7 +190,7 @@ function neverAdjusted(state: State): void {
         'sequence/not-adjusted',
         by.step.placed,
         by.span,
-        `${limit.name} is measured here and no step sets it: on a first build lash is rarely right by itself. Say adjust ${limit.name} before, or give a table of grades by it.`,
+        told`${told.thing(limit)} is measured here and no step sets it: on a first build lash is rarely right by itself. Say adjust ${told.thing(limit)} before, or give a table of grades by it.`,
         { missing: true },
       );
   }
@@ -204,8 +210,8 @@ function reuseLeft(state: State): void {
       'sequence/not-measured',
       fastener.placed,
       reuse,
-      `${name} may be used again up to a length, and no step measures it. Say inspect ${name} for "length", or renew it.`,
-      pointAt(last, 'tightened here'),
+      told`${told.named(name)} may be used again up to a length, and no step measures it. Say inspect ${told.named(name)} for "length", or renew it.`,
+      pointAt(last, told`tightened here`),
     );
   }
 }
@@ -231,7 +237,7 @@ function sayIfUnderHead(state: State, limit: Limit, act: Act): void {
     state,
     'sequence/measured-late',
     act,
-    `${limit.name} is measured over the face of the block, and ${head.part.name} went on in step ${by.step.name}. Measure it before the head goes on.`,
-    { related: pointAt(by, `${head.part.name} goes on here`) },
+    told`${told.thing(limit)} is measured over the face of the block, and ${told.thing(head.part)} went on in step ${told.thing(by.step)}. Measure it before the head goes on.`,
+    { related: pointAt(by, told`${told.thing(head.part)} goes on here`) },
   );
 }

@@ -1,4 +1,5 @@
 // Shafts are pinned, and the pins come out again.
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Act } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { inWords } from '../in-words.ts';
@@ -27,15 +28,15 @@ export const pin: ActionRule = onEach(
 export const unpin: ActionRule = onEach((state, { name, part, act }) => {
   if (part === undefined) return;
   if (part.pinned === undefined && !part.saidNotHeld && isKnown(state))
-    sayNothingToUndo(state, { word: 'unpin', stands: 'is not pinned', does: 'pin' }, name, act);
+    sayNothingToUndo(state, { word: 'unpin', stands: told`is not pinned`, does: 'pin' }, name, act);
   part.pinned = undefined;
 });
 
 /** A shaft that an action pins and none unpins; one finding for all that one action pins. */
 function sayPinned(state: State, { part }: PartState, by: Act): void {
-  const tell = (names: readonly string[]): string => {
-    const [are, pin, comes] = names.length === 1 ? ['is', 'the pin', 'comes'] : ['are', 'the pins', 'come'];
-    return `${inWords(names)} ${are} pinned here and ${pin} never ${comes} out. Say unpin ${names.join(', ')} before the engine is turned.`;
-  };
-  sayShared(state, 'sequence/still-pinned', by, part.name, by.statement, tell);
+  const tell = (names: readonly Argument[]): Told =>
+    names.length === 1
+      ? told`${inWords(names)} is pinned here and the pin never comes out. Say unpin ${told.list(names, ',')} before the engine is turned.`
+      : told`${inWords(names)} are pinned here and the pins never come out. Say unpin ${told.list(names, ',')} before the engine is turned.`;
+  sayShared(state, 'sequence/still-pinned', by, told.thing(part), by.statement, tell);
 }

@@ -1,4 +1,5 @@
 // Openings are plugged, and the plugs come out again.
+import { told } from '../../../grammar/told.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { coveredWhere } from '../covers.ts';
@@ -14,7 +15,13 @@ export const plug: ActionRule = onEach(
   {
     atEnd(state) {
       for (const [name, act] of state.plugged)
-        sayLeft(state, 'sequence/left-open', act.step.placed, act.span, `${name} is plugged here and never unplugged.`);
+        sayLeft(
+          state,
+          'sequence/left-open',
+          act.step.placed,
+          act.span,
+          told`${told.named(name)} is plugged here and never unplugged.`,
+        );
     },
     facts: (state) => [...state.plugged.keys()].map((name) => [`${name}, plugged`, 'plugged'] as const),
   },
@@ -24,7 +31,7 @@ export const unplug: ActionRule = onEach((state, { opening, act, name, reference
   sayIfOpeningCovered(state, name, reference.feature?.text, act);
   // A whole engine has plugs in it.
   if (!state.plugged.has(opening) && isKnown(state) && state.plan.begins === 'bare')
-    sayNothingToUndo(state, { word: 'unplug', stands: 'is not plugged', does: 'plug' }, opening, act);
+    sayNothingToUndo(state, { word: 'unplug', stands: told`is not plugged`, does: 'plug' }, opening, act);
   state.plugged.delete(opening);
 });
 
@@ -72,7 +79,7 @@ function sayIfOpeningCovered(state: State, name: string, feature: string | undef
     state,
     'sequence/covered',
     act,
-    `${name}.${feature} can no longer be reached to take the plug out: ${coveredWhere(cover)} and is over it. Say unplug ${name}.${feature} before ${cover.part.name} goes on.`,
-    { related: pointAt(by, `${cover.part.name} goes on here`) },
+    told`${told.named(name)}.${feature} can no longer be reached to take the plug out: ${coveredWhere(cover)} and is over it. Say unplug ${told.named(name)}.${feature} before ${told.thing(cover.part)} goes on.`,
+    { related: pointAt(by, told`${told.thing(cover.part)} goes on here`) },
   );
 }

@@ -1,5 +1,6 @@
 // Parts come off, and what holds them comes out with them.
 
+import { told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { isA } from '../../model/trade-names.ts';
@@ -35,12 +36,19 @@ function sayGone(state: State, gone: readonly Gone[]): void {
   if (first === undefined) return;
   const one = gone.length === 1;
   const { by } = first;
+  const names = inWords(gone.map(({ part }) => told.thing(part.part)));
   sayOfStep(
     state,
     'sequence/not-fitted-yet',
     first.act,
-    `${inWords(gone.map(({ part }) => part.part.name))} ${one ? 'is' : 'are'} not on here, so ${one ? 'it' : 'they'} can't come off${by === undefined ? '' : `: ${one ? 'it' : 'they'} came off in step ${by.step.name}`}.`,
-    pointAt(by, `${one ? 'it' : 'they'} came off here`),
+    by === undefined
+      ? one
+        ? told`${names} is not on here, so it can't come off.`
+        : told`${names} are not on here, so they can't come off.`
+      : one
+        ? told`${names} is not on here, so it can't come off: it came off in step ${told.thing(by.step)}.`
+        : told`${names} are not on here, so they can't come off: they came off in step ${told.thing(by.step)}.`,
+    pointAt(by, one ? told`it came off here` : told`they came off here`),
   );
 }
 
@@ -79,9 +87,9 @@ function removeAll(state: State, step: Step, action: Action): void {
     } else {
       const cover = coverOf(state, name);
       const top = onTopOf(state, part, places);
-      if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, 'take it off');
+      if (top !== undefined && !names.has(top.part.name)) sayIfUnder(state, part, places, act, told`take it off`);
       else if (cover !== undefined && !names.has(cover.part.name))
-        sayIfCovered(state, name, act, 'sequence/covered', 'take it off');
+        sayIfCovered(state, name, act, 'sequence/covered', told`take it off`);
       else if (
         !sayIfFastened(state, part, places, act) &&
         !sayIfShutIn({ state, part, places, mate: part.mate, comesOff: true, withIt: action }, act)

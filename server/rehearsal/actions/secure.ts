@@ -1,4 +1,5 @@
 // Pins, tabs, wire and staking are put in, place by place.
+import { told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
@@ -28,7 +29,7 @@ export const secure: ActionRule = {
           'sequence/not-fitted-yet',
           part.part.name,
           targetAct(step, action, target),
-          `${part.part.name} is not on yet, so it can't be secured. Fit it first.`,
+          told`${told.thing(part.part)} is not on yet, so it can't be secured. Fit it first.`,
         );
       // Circlips go in while the pin can be got at.
       if (part.part.securedBy === 'circlip' && places.some((i) => part.secured[i] !== true))
@@ -62,13 +63,14 @@ function sayNotSecured(state: State, { part, on, secured, fittedBy }: PartState)
   const fitted = open.map((i) => fittedBy[i]).find((by) => by !== undefined);
   if (fitted === undefined) return;
   const named = nameWith(part, open);
-  const [goes, are, it, has] =
-    open.length === 1 || open.length === on.length ? ['goes', 'is', 'it', 'has'] : ['go', 'are', 'they', 'have'];
+  const how = told.term(part.securedBy.replace('-', ' '));
   sayLeft(
     state,
     'sequence/not-secured',
     fitted.step.placed,
     fitted.span,
-    `${named} ${goes} on here and ${are} never secured: ${it} ${has} a ${part.securedBy.replace('-', ' ')}. Say secure ${named} after it.`,
+    open.length === 1 || open.length === on.length
+      ? told`${named} goes on here and is never secured: it has a ${how}. Say secure ${named} after it.`
+      : told`${named} go on here and are never secured: they have a ${how}. Say secure ${named} after it.`,
   );
 }

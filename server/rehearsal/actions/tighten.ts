@@ -1,5 +1,6 @@
 // Fasteners: snug, tightened stage by stage, loosened, secured.
 
+import { told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { isA } from '../../model/trade-names.ts';
@@ -49,12 +50,13 @@ function sayIfStageSkipped(
   if (stage === undefined || fastener.broken) return;
   const count = Math.max(1, stageCount(state.view, fastener));
   if (stage > count || stage < 1) {
-    const has = count === 1 ? 'one stage' : `${count} stages`;
     say(
       state,
       'sequence/stage-left',
       act,
-      `${fastener.name} has ${has}: there is no stage ${stage}.`,
+      count === 1
+        ? told`${told.thing(fastener)} has one stage: there is no stage ${stage}.`
+        : told`${told.thing(fastener)} has ${count} stages: there is no stage ${stage}.`,
       {},
       action.stage,
     );
@@ -62,12 +64,12 @@ function sayIfStageSkipped(
   }
   const done = Math.min(...screws.map((i) => (stages[i] ?? OUT) - SNUG));
   if (done < 1 || done >= count || stage <= done + 1) return;
-  const left = stage - done === 2 ? `stage ${done + 1} is` : `stages ${done + 1} to ${stage - 1} are`;
+  const left = stage - done === 2 ? told`stage ${done + 1} is` : told`stages ${done + 1} to ${stage - 1} are`;
   say(
     state,
     'sequence/stage-left',
     act,
-    `${fastener.name} goes from stage ${done} to stage ${stage} here: ${left} left out.`,
+    told`${told.thing(fastener)} goes from stage ${done} to stage ${stage} here: ${left} left out.`,
     {},
     action.stage,
   );
@@ -89,9 +91,9 @@ export const tighten: ActionRule = {
           'sequence/tightened-early',
           missing,
           act,
-          `${name} clamps ${missing}, and ${missing} is not on yet. Fit ${missing} first, then tighten.`,
+          told`${told.named(name)} clamps ${told.named(missing)}, and ${told.named(missing)} is not on yet. Fit ${told.named(missing)} first, then tighten.`,
         );
-      else sayIfOutOfReach(state, fastener, step, action, target, `get at ${name}`);
+      else sayIfOutOfReach(state, fastener, step, action, target, told`get at ${told.named(name)}`);
       sayIfOnOrder(state, fastener.fastener, act);
       const screws = screwsIn(state, fastener, target);
       sayIfStageSkipped(state, fastener, action, screws, act);
@@ -107,8 +109,8 @@ export const tighten: ActionRule = {
           state,
           'sequence/not-renewed',
           act,
-          `${named} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${named} before this, when new ones are there.`,
-          { related: pointAt(fastener.loosenedBy, 'loosened here') },
+          told`${named} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${named} before this, when new ones are there.`,
+          { related: pointAt(fastener.loosenedBy, told`loosened here`) },
         );
         fastener.used.fill(false);
       }
