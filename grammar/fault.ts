@@ -1,6 +1,6 @@
 // What is wrong with the form of a text, in the section's own offsets. The lexer, the sections and the parser make faults;
 // the checker makes findings of them.
-import type { Message } from './told.ts';
+import type { Told } from './told.ts';
 
 /** One change of text: the stretch is replaced by `text`. */
 export interface Edit {
@@ -11,7 +11,7 @@ export interface Edit {
 
 /** A way out of a fault, as the user reads it. */
 export interface Fix {
-  readonly title: Message;
+  readonly title: Told;
   readonly edits: readonly Edit[];
 }
 
@@ -28,6 +28,6 @@ export interface Fault {
   readonly code: FaultCode;
   readonly start: number;
   readonly end: number;
-  readonly message: Message;
+  readonly message: Told;
   readonly fixes: readonly Fix[];
 }

@@ -191,13 +191,6 @@ export const told = Object.assign(say, {
   row: (pieces: readonly Argument[]): Told => new Told(new Array<string>(pieces.length + 1).fill(''), pieces),
 });
 
-/** What may be said for now: a text is not translated. */
-export type Message = string | Told;
-
-export function asTold(message: Message): Told {
-  return typeof message === 'string' ? told.asIs(message) : message;
-}
-
 /** Whether two say the same; `same` compares what is put in. */
 export function sameTold(one: Told, other: Told, same: (one: unknown, other: unknown) => boolean): boolean {
   const isSame =

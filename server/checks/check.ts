@@ -1,6 +1,6 @@
 // What a check is. To add one: write `server/checks/<area>/<name>.ts` that exports a Check, its help page `<name>.md` beside it
 // (an example that gives the finding and one that does not: both are tests), and a line in `catalog.ts`.
-import type { Message } from '../../grammar/told.ts';
+import type { Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { DeclarationIndex } from '../model/declaration-index.ts';
@@ -15,9 +15,9 @@ export interface Pointer {
 }
 
 export interface Extra {
-  readonly related?: readonly (Pointer & { readonly message: Message })[];
+  readonly related?: readonly (Pointer & { readonly message: Told })[];
   readonly fixes?: readonly {
-    readonly title: Message;
+    readonly title: Told;
     readonly edits: readonly (Pointer & { readonly text: string })[];
   }[];
   /** Where it is not the code's usual one. */
@@ -27,7 +27,7 @@ export interface Extra {
 }
 
 /** Says that something is wrong at a stretch of a declaration. */
-export type Report = (placed: Placed, span: Span, message: Message, extra?: Extra) => void;
+export type Report = (placed: Placed, span: Span, message: Told, extra?: Extra) => void;
 
 /** What a check of a whole spec is given. */
 export interface SpecContext {

@@ -1,7 +1,7 @@
 // What is wrong with the changes of a spec that is built on another, whatever they come to: a thing that the base does not have, one of
 // another kind, something that is changed twice or declared again.
 import { nearest } from '../../grammar/nearest.ts';
-import { type Message, type Told, told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Drop, Span } from '../../grammar/tree.ts';
 import { declaredIn } from './derived-names.ts';
 import { kindWord, oneOfKind } from './kind-words.ts';
@@ -12,11 +12,11 @@ export interface DerivedFault {
   readonly code: 'name/unknown' | 'name/wrong-kind' | 'name/duplicate' | 'name/import-cycle';
   readonly placed: Placed;
   readonly span: Span;
-  readonly message: Message;
+  readonly message: Told;
   /** Another place that it points at. */
   readonly related?: { readonly placed: Placed; readonly span: Span; readonly message: Told };
   /** What to write in its place. */
-  readonly fix?: { readonly title: Message; readonly span: Span; readonly text: string };
+  readonly fix?: { readonly title: Told; readonly span: Span; readonly text: string };
 }
 
 export interface ChangesSeen {
@@ -41,7 +41,7 @@ function every(declarations: readonly Placed[]): readonly Placed[] {
   return declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
 }
 
-function unknown(placed: Placed, span: Span, message: Message, name: string, known: Iterable<string>): DerivedFault {
+function unknown(placed: Placed, span: Span, message: Told, name: string, known: Iterable<string>): DerivedFault {
   const near = nearest(name, known);
   if (near === undefined) return { code: 'name/unknown', placed, span, message };
   return {
@@ -112,7 +112,7 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
       related: { placed: other, span: nameOf(other), message: told`${told.named(name.text)} is declared here` },
       ...(isInsert || changed === undefined
         ? {}
-        : { fix: { title: `Write ${declaration.word} ${is}`, span: changed, text: is } }),
+        : { fix: { title: told`Write ${declaration.word} ${is}`, span: changed, text: is } }),
     };
   }
   const own = every(seen.own).find((placed) => placed.declaration.name?.text === name.text);

@@ -1,5 +1,5 @@
 // Where something was done in a job.
-import type { Message } from '../../grammar/told.ts';
+import type { Told } from '../../grammar/told.ts';
 import type { Reference, Span, Statement } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
@@ -16,6 +16,6 @@ export function targetAct(step: Step, statement: Statement, reference: Reference
 }
 
 /** Points at where something was done, if it was in this job. */
-export function pointAt(act: Act | undefined, message: Message): RehearsalFinding['related'] {
+export function pointAt(act: Act | undefined, message: Told): RehearsalFinding['related'] {
   return act === undefined ? [] : [{ placed: act.step.placed, span: act.span, message }];
 }

@@ -1,5 +1,5 @@
 // How what is left undone at the end of a job is said.
-import { type Argument, type Message, told } from '../../grammar/told.ts';
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
@@ -18,7 +18,7 @@ export function sayLeft(
   code: string,
   placed: Placed,
   span: Span,
-  message: Message,
+  message: Told,
   related: ReturnType<typeof pointAt> = [],
   severity?: RehearsalFinding['severity'],
 ): void {
@@ -36,7 +36,7 @@ export function sayShared(
   act: Act,
   name: Argument,
   by: object,
-  tell: (names: readonly Argument[]) => Message,
+  tell: (names: readonly Argument[]) => Told,
 ): void {
   const { placed } = act.step;
   state.findings.push({
@@ -51,7 +51,7 @@ export function sayShared(
 }
 
 /** At the declaration where that is in the file, else where it was last worked on. */
-export function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: Message): void {
+export function sayOf(state: State, code: string, thing: Declared, act: Act | undefined, message: Told): void {
   if (thing.placed.file === state.file)
     sayLeft(state, code, thing.placed, nameOf(thing), message, pointAt(act, told`last worked on here`));
   else if (act !== undefined) sayLeft(state, code, act.step.placed, act.span, message);

@@ -1,5 +1,5 @@
 // What the rehearsal says, by place in a declaration. Codes with their severity and pages are in checks; nothing is worked out here.
-import type { Argument, Message } from '../../grammar/told.ts';
+import type { Argument, Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
@@ -8,8 +8,8 @@ export interface RehearsalFinding {
   readonly code: string;
   readonly placed: Placed;
   readonly span: Span;
-  readonly message: Message;
-  readonly related: readonly { readonly placed: Placed; readonly span: Span; readonly message: Message }[];
+  readonly message: Told;
+  readonly related: readonly { readonly placed: Placed; readonly span: Span; readonly message: Told }[];
   /** Something is left undone rather than done wrong: information in a draft. */
   readonly missing: boolean;
   /** Where it is not the code's usual one. */
@@ -22,7 +22,7 @@ export interface Saying extends RehearsalFinding {
     /** What they have in common. */
     readonly by: object;
     readonly name: Argument;
-    readonly tell: (names: readonly Argument[]) => Message;
+    readonly tell: (names: readonly Argument[]) => Told;
   };
 }
 

@@ -1,7 +1,7 @@
 // The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand. All that
 // a job changes is here, as plain data. What an action does to it is in the files beside this one.
 
-import type { Message } from '../../grammar/told.ts';
+import type { Told } from '../../grammar/told.ts';
 import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
@@ -226,7 +226,7 @@ export function turningShaft(state: State, name: string): string {
 }
 
 /** Says once that something can't be done because a part is not there. */
-export function sayMissing(state: State, code: string, part: string, act: Act, message: Message): void {
+export function sayMissing(state: State, code: string, part: string, act: Act, message: Told): void {
   if (state.unsure || state.saidMissing.has(part) || state.ahead.expectedMissing.has(part)) return;
   if (!state.muted) state.saidMissing.add(part);
   say(state, code, act, message);
@@ -237,7 +237,7 @@ export function sayOfStep(
   state: State,
   code: string,
   act: Act,
-  message: Message,
+  message: Told,
   related: RehearsalFinding['related'],
 ): void {
   const { name } = act.step;
@@ -253,26 +253,12 @@ export interface Extra {
   readonly severity?: RehearsalFinding['severity'];
 }
 
-export function say(
-  state: State,
-  code: string,
-  act: Act,
-  message: Message,
-  extra?: Extra,
-  span: Span = act.span,
-): void {
+export function say(state: State, code: string, act: Act, message: Told, extra?: Extra, span: Span = act.span): void {
   if (!state.muted) sayAt(state, code, act.step.placed, span, message, extra);
 }
 
 /** Says something at a place in a declaration. */
-export function sayAt(
-  state: State,
-  code: string,
-  placed: Placed,
-  span: Span,
-  message: Message,
-  extra: Extra = {},
-): void {
+export function sayAt(state: State, code: string, placed: Placed, span: Span, message: Told, extra: Extra = {}): void {
   const { related = [], missing = false, severity } = extra;
   state.findings.push({
     code,

@@ -1,7 +1,6 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
-import { asTold } from '../../grammar/told.ts';
 import type { Written } from '../../grammar/written.ts';
 import { alterations } from '../checks/source/altered.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
@@ -32,10 +31,10 @@ function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
   const at = placeOf(raw.placed, raw.span);
   const related: Related[] = (raw.extra.related ?? []).map((each) => ({
     ...placeOf(each.placed, each.span),
-    ...said(asTold(each.message)),
+    ...said(each.message),
   }));
   const fixes: QuickFix[] = (raw.extra.fixes ?? []).map((fix) => ({
-    ...titled(asTold(fix.title)),
+    ...titled(fix.title),
     edits: fix.edits.map((edit): FixEdit => ({ ...placeOf(edit.placed, edit.span), text: edit.text })),
   }));
   const severity = draft && (raw.extra.missing === true || raw.severity === 'warning') ? 'information' : raw.severity;
@@ -53,10 +52,10 @@ function faultFinding(fault: Fault, section: Section, file: string): Finding {
     code: fault.code,
     severity,
     ...at(fault.start, fault.end),
-    ...said(asTold(fault.message)),
+    ...said(fault.message),
     related: [],
     fixes: fault.fixes.map((fix) => ({
-      ...titled(asTold(fix.title)),
+      ...titled(fix.title),
       edits: fix.edits.map((edit) => ({ ...at(edit.start, edit.end), text: edit.text })),
     })),
   };

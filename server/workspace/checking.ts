@@ -1,6 +1,6 @@
 // What is found in a file, kept from edit to edit: the findings of each declaration and of each check of the whole spec are questions,
 // and after an edit those are asked again that looked at something that says otherwise now. See model/questions.ts.
-import { asTold, type Told } from '../../grammar/told.ts';
+import type { Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
@@ -33,8 +33,7 @@ let reported: Raw[] = [];
 
 function reporterOf(check: Check): Report {
   return (placed, span, message, extra = {}) => {
-    const told = asTold(message);
-    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, told, extra });
+    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, told: message, extra });
   };
 }
 

@@ -1,6 +1,6 @@
 // Where the findings stand of a spec that is built on another. What the base has too is not said again; what comes of a change stands at
 // the change, and points at the base. What is found is not decided here.
-import { asTold, told } from '../../grammar/told.ts';
+import { told } from '../../grammar/told.ts';
 import type { DerivedFault } from '../model/derived-faults.ts';
 import { declaredIn } from '../model/derived-names.ts';
 import { lineOf } from '../model/derived-origin.ts';
@@ -174,12 +174,9 @@ export function findingOf({ code, placed, span, message, related, fix }: Derived
     code,
     severity: 'error',
     ...placeOf(placed, span),
-    ...said(asTold(message)),
-    related:
-      related === undefined ? [] : [{ ...placeOf(related.placed, related.span), ...said(asTold(related.message)) }],
+    ...said(message),
+    related: related === undefined ? [] : [{ ...placeOf(related.placed, related.span), ...said(related.message) }],
     fixes:
-      fix === undefined
-        ? []
-        : [{ ...titled(asTold(fix.title)), edits: [{ ...placeOf(placed, fix.span), text: fix.text }] }],
+      fix === undefined ? [] : [{ ...titled(fix.title), edits: [{ ...placeOf(placed, fix.span), text: fix.text }] }],
   };
 }

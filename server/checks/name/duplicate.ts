@@ -92,12 +92,12 @@ function keepOne(first: Placed, second: Placed): NonNullable<Extra['fixes']> {
   const [one, other] = [saidIn(first), saidIn(second)];
   const holds = (more: readonly string[], less: readonly string[]): boolean =>
     less.every((each) => more.includes(each));
-  const takeOut = (placed: Placed, title: string): NonNullable<Extra['fixes']> => [
+  const takeOut = (placed: Placed, title: Told): NonNullable<Extra['fixes']> => [
     { title, edits: [{ placed, span: { start: 0, end: placed.section.text.length }, text: '' }] },
   ];
   const name = second.declaration.name?.text ?? '';
   if (holds(one, other))
-    return takeOut(second, holds(other, one) ? `Keep ${name} once` : `Keep the first ${name}, which says more`);
+    return takeOut(second, holds(other, one) ? told`Keep ${name} once` : told`Keep the first ${name}, which says more`);
   return holds(other, one) ? takeOut(first, told`Keep this ${name}, which says more`) : [];
 }
 

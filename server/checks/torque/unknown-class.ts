@@ -1,5 +1,6 @@
 // A class or grade that no table has: most likely a slip of the pen, since classes are few.
 import { nearest } from '../../../grammar/nearest.ts';
+import { told } from '../../../grammar/told.ts';
 import { strengthNames, strengthOf } from '../../mechanics/strength.ts';
 import type { Fastener } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
@@ -48,7 +49,9 @@ export const unknownClass: ThingCheck = {
     report(
       thing.placed,
       statement.class,
-      `No table has a class ${written}. ${meant === undefined ? `Usual ones are ${inWords(usual)}: look at the head again.` : `Did you mean ${meant}?`}`,
+      meant === undefined
+        ? told`No table has a class ${written}. Usual ones are ${inWords(usual)}: look at the head again.`
+        : told`No table has a class ${written}. Did you mean ${meant}?`,
       { fixes: meant === undefined ? [] : [change(thing.placed, statement.class, meant)] },
     );
   },

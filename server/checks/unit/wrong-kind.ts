@@ -23,7 +23,7 @@ function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[]
       report(
         placed,
         value,
-        told`A clock direction can't stand after ${word}; ${inWords(kinds.map(named), 'or')} is wanted.`,
+        told`A clock direction can't stand after ${told.term(word)}; ${inWords(kinds.map(named), 'or')} is wanted.`,
       );
     return;
   }
@@ -38,7 +38,7 @@ function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[]
     report(
       placed,
       value.unit,
-      told`${written} is ${kind === undefined ? told`of no kind that has a name` : named(kind)}; after ${word} ${inWords(
+      told`${written} is ${kind === undefined ? told`of no kind that has a name` : named(kind)}; after ${told.term(word)} ${inWords(
         kinds.filter((each) => each !== 'ratio').map(named),
         'or',
       )} is wanted.`,
