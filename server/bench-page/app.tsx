@@ -84,6 +84,8 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
   const file = useRef<string | undefined>(undefined);
   const last = useRef(entries);
   last.current = entries;
+  /** Something was entered while the spec was being read, and the panel has not been told. */
+  const isUnsaid = useRef(false);
 
   useEffect(() => {
     let isWanted = true;
@@ -118,6 +120,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       last.current = after;
       setEntries(after);
       store(after, at);
+      if (panel !== undefined && spec === undefined) isUnsaid.current = true;
       if (panel !== undefined && spec !== undefined) {
         const written = spec.reader.recordText(after, job);
         if (written !== file.current) panel.say({ kind: 'record', text: written });
@@ -157,7 +160,10 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
   };
   useEffect(() => panel?.listen((message) => hear.current(message)), []);
   useEffect(() => {
-    if (spec !== undefined) panel?.say({ kind: 'ready' });
+    if (spec === undefined) return;
+    if (isUnsaid.current) panel?.say({ kind: 'record', text: spec.reader.recordText(last.current, job) });
+    else panel?.say({ kind: 'ready' });
+    isUnsaid.current = false;
   }, [spec]);
 
   const go = (step: number, place?: string): void => {

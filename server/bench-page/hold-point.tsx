@@ -56,7 +56,8 @@ export function HoldPoint({ line, step, place }: { line: HoldLine; step: BenchSt
         <div class="row">
           <p>
             <strong>
-              Looked at by {looked.by} on {looked.at.day} at {looked.at.time}.
+              Looked at by {looked.by} on {looked.at.day}
+              {looked.at.time === '' ? '' : ` at ${looked.at.time}`}.
             </strong>
           </p>
           <button type="button" onClick={() => set(undefined)}>

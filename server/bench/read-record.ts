@@ -6,7 +6,17 @@ import { type Placed, statementsFor } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import { namesIn } from '../model/statements.ts';
 import type { BenchJob } from './bench-job.ts';
-import { type Done, type Entries, type Looked, noEntries, partTicks, stepsOf, tickKey, type Value } from './entries.ts';
+import {
+  type Done,
+  type Entries,
+  type Looked,
+  noEntries,
+  partTicks,
+  placesOf,
+  stepsOf,
+  tickKey,
+  type Value,
+} from './entries.ts';
 import { whatNote } from './record-notes.ts';
 
 /** What is to be said of a record that is read in. */
@@ -117,6 +127,18 @@ export function readRecord(text: string, job: BenchJob, name?: string): Entries 
     const noted = each.kind === 'text' && each.word === 'note' ? whatNote(each.text.value) : undefined;
     if (noted?.what === 'held') ofStep(noted.step).looked.set(noted.key, noted.looked);
     if (noted?.what === 'under-way') for (const tick of noted.ticks) ofStep(noted.step).ticks.add(tick);
+  }
+  // Who looked, where no note says at which line: at all of them.
+  for (const each of statements) {
+    const step = each.kind === 'witnessed' ? steps.get(each.step.owner.text) : undefined;
+    if (each.kind !== 'witnessed' || step === undefined) continue;
+    const { looked } = ofStep(step.name);
+    const at = { day: each.on?.text ?? '', time: '' };
+    for (const place of placesOf(step))
+      for (const line of step.lines) {
+        const key = tickKey(place, line.key);
+        if (line.kind === 'hold' && !looked.has(key)) looked.set(key, { by: each.by?.value ?? '', at });
+      }
   }
   // What is done is ticked.
   for (const [step, own] of entered)

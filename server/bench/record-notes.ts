@@ -1,5 +1,5 @@
-// What the language has no statement for stands in a record as a note with fixed words, so that people can read it and this page too: who
-// looked at a hold point and when, and what is ticked of a step that is under way.
+// What the language has no statement for stands in a record as a note with fixed words, so that people can read it and this page too: at which
+// line and at what time of day someone looked, and what is ticked of a step that is under way.
 import type { Looked } from './entries.ts';
 
 export function heldNote(step: string, key: string, looked: Looked): string {

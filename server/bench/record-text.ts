@@ -58,7 +58,11 @@ function stepLines(step: string, entries: StepEntries): readonly string[] {
   return [
     ...doneLines(step, entries),
     ...(entries.deviation === undefined ? [] : [`deviation ${step} ${quoted(entries.deviation)}`]),
-    ...[...entries.looked].map(([key, looked]) => `note ${quoted(heldNote(step, key, looked))}`),
+    ...new Set([...entries.looked.values()].map(({ by, at }) => `witnessed ${step}${clauses(at.day, by)}`)),
+    // The time of day, and which line of several, a record has no statement for.
+    ...[...entries.looked].flatMap(([key, looked]) =>
+      looked.at.time === '' ? [] : [`note ${quoted(heldNote(step, key, looked))}`],
+    ),
     ...underWay(step, entries),
   ];
 }
@@ -231,13 +235,15 @@ export function putInto(text: string, entries: Entries, job: BenchJob): string |
 
 /** The step that a statement of a record is about. */
 function stepOfStatement(statement: Statement): string | undefined {
-  if (statement.kind === 'done') return statement.step.owner.text;
+  if (statement.kind === 'done' || statement.kind === 'witnessed') return statement.step.owner.text;
   return statement.kind === 'text' && statement.word === 'note' ? whatNote(statement.text.value)?.step : undefined;
 }
 
 /** A statement of a record as it would be written here. */
 function oldLine(statement: Statement, placed: Placed): string {
   if (statement.kind === 'text') return `note ${quoted(statement.text.value)}`;
+  if (statement.kind === 'witnessed')
+    return `witnessed ${statement.step.owner.text}${clauses(statement.on?.text, statement.by?.value)}`;
   if (statement.kind !== 'done') return '';
   const done: DoneStatement = statement;
   const places = done.step.places.map((place) =>

@@ -372,3 +372,36 @@ test('whatever is written into a field is one text of the record, and comes back
     { numRuns: 150, seed: 20260304 },
   );
 });
+
+describe('hold points', () => {
+  const job = jobOf('inline-four.fettle', 'tourer', 'full-rebuild');
+  const held = stepsOf(job).find((step) => step.name === 'prove-timing');
+  const hold = held?.lines.find((line) => line.kind === 'hold');
+  if (held === undefined || hold === undefined) throw new Error('the sample has lost its hold point');
+
+  test('who looked is a line that the checker counts, and comes back with its time', () => {
+    const looked = new Map([[hold.key, { by: 'AM', at: MOMENT }]]);
+    const text = newRecordText(withStep(noEntries(job), held.name, { looked }), job);
+    expect(text).toContain('witnessed prove-timing on 2026-03-04 by "AM"');
+    const read = readRecord(text, job);
+    expect(read?.steps.get('prove-timing')?.looked.get(hold.key)).toEqual({ by: 'AM', at: MOMENT });
+    expect(found(text, 'inline-four.fettle')).toEqual([]);
+  });
+
+  test('what a hand wrote opens the hold point, and stays as it stands', () => {
+    const byHand = newRecordText(noEntries(job), job).replace(
+      /\}\s*$/,
+      '  witnessed prove-timing by "QL" on 2026-03-05\n}\n',
+    );
+    const read = readRecord(byHand, job);
+    expect(read?.steps.get('prove-timing')?.looked.get(hold.key)).toEqual({
+      by: 'QL',
+      at: { day: '2026-03-05', time: '' },
+    });
+    expect(read === undefined ? '' : putInto(byHand, read, job)).toBe(byHand);
+    const deviating = read === undefined ? undefined : withStep(read, 'prove-timing', { deviation: 'done twice' });
+    const text = deviating === undefined ? '' : putInto(byHand, deviating, job);
+    expect(text?.match(/witnessed/g)).toHaveLength(1);
+    expect(text).toContain('deviation prove-timing "done twice"');
+  });
+});

@@ -5,54 +5,13 @@ import { join } from 'node:path';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, test } from 'vitest';
 import { fettle, folder, openTablet, type Size, samples, type Tablet } from './tablet.ts';
+import { next, saved, workUntil } from './working.ts';
 
 const browser = inject('browser');
 const shots = process.env['SHOTS'];
 
 async function shot(page: Page, name: string, fullPage = false): Promise<void> {
   if (shots !== undefined) await page.screenshot({ path: join(shots, `${name}.png`), fullPage });
-}
-
-/** Does what is on the step in hand, as a rebuilder would: from top to bottom. */
-async function workStep(page: Page): Promise<void> {
-  // A value in the middle of each range; a limit on one side is met at its figure.
-  for (const field of await page.locator('main .field input[inputmode=decimal]').all()) {
-    if ((await field.inputValue()) !== '') continue;
-    const within = await field.evaluate((input) => input.closest('.what')?.querySelector('.figure')?.textContent ?? '');
-    const numbers = [...within.matchAll(/-?\d+(?:\.\d+)?/g)].map(([number]) => Number(number));
-    const [low = 0, high = low] = within.includes(' to ') ? numbers : [numbers[0] ?? 0, numbers[0] ?? 0];
-    const places = (/\.(\d+)/.exec(within)?.[1]?.length ?? 0) + 1;
-    await field.tap();
-    // As half of the world writes it.
-    await field.fill(((low + high) / 2).toFixed(places).replace('.', ','));
-  }
-  for (const box of await page.locator('main .line > input[type=checkbox]').all())
-    if (!(await box.isChecked())) await box.tap();
-  for (const by of await page.getByLabel('Looked at by').all()) {
-    await by.fill('AM');
-    await page.getByRole('button', { name: 'Confirm the hold point' }).first().tap();
-  }
-}
-
-const next = (page: Page) => page.locator('nav.bottom button.main');
-
-/** Taps and reads the record as it is saved. */
-async function saved(page: Page): Promise<{ readonly name: string; readonly text: string }> {
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('button', { name: 'Save the record' }).tap(),
-  ]);
-  return { name: download.suggestedFilename(), text: readFileSync(await download.path(), 'utf8') };
-}
-
-async function workUntil(page: Page, isEnough: (steps: number) => boolean): Promise<number> {
-  for (let taps = 0; ; taps += 1) {
-    if (isEnough(taps)) return taps;
-    await workStep(page);
-    const isLast = (await next(page).textContent()) === 'To the record';
-    await next(page).tap();
-    if (isLast) return taps + 1;
-  }
 }
 
 const SIZES: readonly (readonly [string, Size])[] = [
