@@ -5,9 +5,12 @@ import {
   countsText,
   filesText,
   HEADINGS,
+  KINDS,
   type PlacedChange,
   placeText,
   type ReviewedFiles,
+  sidesText,
+  TITLE,
 } from './placed-change.ts';
 
 /** A blank without width: what stands behind it no service takes for a name, and it is not seen. */
@@ -28,11 +31,13 @@ export function plainMarkdown(text: string): string {
     .replace(/@(?!\u200b)/g, reference);
 }
 
+/** A change: what it is, the old and the new text below it, and where it stands; the same words as on the page. */
 function changeLine(change: PlacedChange, files: ReviewedFiles): string {
   const variants = change.variants === undefined ? '' : ` (${change.variants.join(', ')})`;
+  const sides = sidesText(change).map(({ label, text }) => `  - ${label}: ${plainMarkdown(text)}\n`);
   const place = placeText(change, files);
   const at = place === '' ? '' : ` *${plainMarkdown(place)}*`;
-  return `- **${change.kind}** ${plainMarkdown(change.message + variants)}${at}\n`;
+  return `- **${KINDS[change.kind]}** ${plainMarkdown(change.message + variants)}${at}\n${sides.join('')}`;
 }
 
 /** A comment longer than this is taken by few services. In characters. */
@@ -60,5 +65,5 @@ export function reviewMarkdown(reviewed: readonly ReviewedFiles[]): string {
     .filter((part) => part !== '');
   const rest = left === 0 ? [] : [`${left} more changes are left out here; fettle review shows them all.\n`];
   const counts = countsText(reviewed.flatMap((files) => files.changes));
-  return [`## Review of the build spec\n\n${counts}\n`, ...parts, ...rest, `${CAUTION}\n`].join('\n');
+  return [`## ${TITLE}\n\n${counts}\n`, ...parts, ...rest, `${CAUTION}\n`].join('\n');
 }

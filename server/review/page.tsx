@@ -8,45 +8,34 @@ import {
   countsText,
   filesText,
   HEADINGS,
+  KINDS,
   type PlacedChange,
   placeText,
   type ReviewedFiles,
+  sidesText,
+  TITLE,
 } from './placed-change.ts';
 
-const KINDS = { changed: 'Changed', added: 'New', removed: 'Gone', moved: 'Moved' } as const;
-
-function Side({ label, text }: { label: string; text: string | undefined }) {
-  if (text === undefined) return null;
-  return (
-    <div>
-      <dt>{label}</dt>
-      <dd>{text}</dd>
-    </div>
-  );
-}
-
 function ChangeItem({ change, files }: { change: PlacedChange; files: ReviewedFiles }) {
+  const sides = sidesText(change);
   const place = placeText(change, files);
-  // What the sentence quotes whole is not said twice.
-  const unsaid = (text: string | undefined): string | undefined =>
-    text === undefined || change.message.includes(text) ? undefined : text;
-  const [old, now] = [unsaid(change.old), unsaid(change.new)];
   return (
     <li>
       <p class="said">
         <span class="kind">{KINDS[change.kind]}</span> {change.message}
         {change.variants === undefined ? null : <span class="variants"> ({change.variants.join(', ')})</span>}
       </p>
-      {old === undefined && now === undefined ? null : (
+      {sides.length === 0 ? null : (
         <dl>
-          <Side label="Old" text={old} />
-          <Side label="New" text={now} />
+          {sides.map(({ label, text }) => (
+            <div key={label}>
+              <dt>{label}</dt>
+              <dd>{text}</dd>
+            </div>
+          ))}
         </dl>
       )}
-      <p class="place">
-        {change.what}
-        {place === '' ? '' : `, ${place}`}
-      </p>
+      {place === '' ? null : <p class="place">{place}</p>}
     </li>
   );
 }
@@ -96,7 +85,7 @@ export function reviewPage(reviewed: readonly ReviewedFiles[]): string {
       </head>
       <body>
         <header>
-          <h1>What changed for the bench</h1>
+          <h1>{TITLE}</h1>
           <p class="counts">{countsText(all)}</p>
         </header>
         <main>

@@ -47,6 +47,12 @@ export const HEADINGS = {
   wording: 'Wording: nothing is done otherwise',
 } as const;
 
+/** Above a review. */
+export const TITLE = 'What changed for the bench';
+
+/** What became of the thing, in one word. */
+export const KINDS = { changed: 'Changed', added: 'New', removed: 'Gone', moved: 'Moved' } as const;
+
 /** Said once in every form. */
 export const CAUTION =
   "The maker's manual, local rules and licensed practice come first. A figure that was worked out here is a check, not an instruction.";
@@ -79,4 +85,14 @@ export function placeText(change: PlacedChange, files: ReviewedFiles): string {
   const [before, after] = [at(oldPlace, files.old), at(newPlace, files.new)];
   if (before !== undefined && after !== undefined) return before === after ? after : `${before}, now ${after}`;
   return after ?? (before === undefined ? '' : `${before} of the old`);
+}
+
+/** The old and the new text of a change; what its sentence quotes whole is not said twice. */
+export function sidesText(change: PlacedChange): readonly { readonly label: 'Old' | 'New'; readonly text: string }[] {
+  return (
+    [
+      ['Old', change.old],
+      ['New', change.new],
+    ] as const
+  ).flatMap(([label, text]) => (text === undefined || change.message.includes(text) ? [] : [{ label, text }]));
 }

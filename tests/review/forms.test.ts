@@ -124,6 +124,6 @@ test('markdown stays short enough for a comment, and says what it leaves out', (
 test('markdown can be read as it stands', () => {
   const markdown = reviewMarkdown([reviewed(four, four.replace('60 N.m, 90 deg', '65 N.m, 90 deg'))]);
   expect(markdown).toContain(
-    '- **changed** Fastener head-bolt: torque stage 2 was 60 N.m, is now 65 N.m: 5 N.m more (8.3 %). *line 139*',
+    '- **Changed** Fastener head-bolt: torque stage 2 was 60 N.m, is now 65 N.m: 5 N.m more (8.3 %). *line 139*\n  - Old: torque 30 N.m, 60 N.m, 90 deg, 90 deg\n  - New: torque 30 N.m, 65 N.m, 90 deg, 90 deg\n',
   );
 });
