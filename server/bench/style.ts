@@ -14,10 +14,10 @@ export const BENCH_STYLE = `
 .vscode-dark, .vscode-high-contrast:not(.vscode-high-contrast-light) { ${DARK} }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; scroll-padding: 5rem 0 6rem; }
-body { margin: 0; padding: 0; background: var(--paper); color: var(--ink); font: 1.125rem/1.4 "Liberation Sans", "Helvetica Neue", Arial, sans-serif; font-variant-numeric: tabular-nums; overflow-wrap: anywhere; }
+body { margin: 0; padding: 0; background: var(--paper); color: var(--ink); font: 1.1875rem/1.4 "Liberation Sans", "Helvetica Neue", Arial, sans-serif; font-variant-numeric: tabular-nums; overflow-wrap: anywhere; }
 h1, h2, h3, p, ul, ol, dl, dd, fieldset, figure { margin: 0; padding: 0; }
 h1 { font-size: 1.75rem; line-height: 1.2; }
-h2 { font-size: 1.25rem; line-height: 1.25; margin: 1.6rem 0 .5rem; }
+h2 { font-size: 1em; line-height: 1.25; margin: 1.6rem 0 .5rem; }
 h1:focus { outline: none; }
 ul, ol { list-style: none; }
 fieldset { border: 0; min-width: 0; }
@@ -65,26 +65,26 @@ main { width: 100%; max-width: 58rem; margin: 0 auto; padding: 1rem 1rem 2rem; }
 .lines > li:first-child { border-top: 0; }
 .line { display: flex; gap: .9rem; align-items: flex-start; }
 .line .what { flex: 1; min-width: 0; }
-.line label.name { display: block; font-size: 1.25rem; font-weight: bold; line-height: 1.3; padding: .55rem 0; cursor: pointer; }
+.line label.name { display: block; font-weight: bold; line-height: 1.3; padding: .55rem 0; cursor: pointer; }
 .minds { margin: .1rem 0 .3rem; }
 .minds li { padding: .1rem 0 .1rem 1rem; border-left: 4px solid var(--line); }
 .figure { font-size: 2.6rem; font-weight: bold; line-height: 1.1; margin: .3rem 0; }
 .figure .unit { white-space: nowrap; }
 .stage { display: flex; flex-wrap: wrap; align-items: center; gap: .3rem .9rem; padding: .35rem 0; }
 .stage.had, .stage.later { color: var(--soft); }
-.stage.had .figure, .stage.later .figure { font-size: 1.125rem; font-weight: normal; }
+.stage.had .figure, .stage.later .figure { font-size: 1em; font-weight: normal; }
 .ticks { display: flex; flex-wrap: wrap; gap: .6rem; margin: .5rem 0; }
 .ticks label, .bolts label { display: flex; align-items: center; gap: .5rem; font-weight: bold; cursor: pointer; }
 .scroll { overflow-x: auto; }
 .bolts { position: relative; margin: .4rem 0; }
 .bolts label { position: absolute; display: grid; place-items: center; }
 .bolts input { border-radius: 50%; grid-area: 1 / 1; }
-.bolts span { grid-area: 1 / 1; pointer-events: none; font-size: 1.25rem; z-index: 1; }
+.bolts span { grid-area: 1 / 1; pointer-events: none; z-index: 1; }
 .bolts input:checked::after { content: none; }
 .bolts input:checked + span { color: var(--paper); }
 .front { font-weight: bold; }
 .fields { display: grid; grid-template-columns: repeat(auto-fill, minmax(15.5rem, 1fr)); gap: .9rem 1.2rem; margin: .7rem 0; }
-.field > label, .field > .label { display: block; font-weight: bold; }
+.field > label, .field > .label { display: block; font-weight: bold; margin-bottom: .4rem; }
 .field .entry { display: flex; gap: .4rem; }
 .field .entry input { flex: 1 1 6rem; min-width: 5rem; width: 6rem; font-size: 1.75rem; font-weight: bold; min-height: 3.75rem; }
 .field .entry select { min-height: 3.75rem; }
@@ -104,7 +104,7 @@ main { width: 100%; max-width: 58rem; margin: 0 auto; padding: 1rem 1rem 2rem; }
 .all .done[aria-current] { color: var(--paper); }
 .list li { padding: .2rem 0 .2rem 1.2rem; text-indent: -1.2rem; }
 .list li::before { content: "\\2013\\00a0\\00a0"; }
-pre { white-space: pre-wrap; border: 1px solid var(--line); padding: .8rem; font: .95rem/1.4 "Liberation Mono", "Courier New", monospace; }
+pre { white-space: pre-wrap; border: 1px solid var(--line); padding: .8rem; font: 1em/1.4 "Liberation Mono", "Courier New", monospace; }
 table { border-collapse: collapse; width: 100%; }
 th, td { text-align: left; vertical-align: top; padding: .35rem .6rem .35rem 0; border-top: 1px solid var(--line); }
 .off { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }

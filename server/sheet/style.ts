@@ -12,18 +12,18 @@ export const STYLE = `
 .vscode-light, .vscode-high-contrast-light { ${LIGHT} }
 .vscode-dark, .vscode-high-contrast:not(.vscode-high-contrast-light) { ${DARK} }
 }
-body { color: var(--ink); background: var(--paper); font: 10.5pt/1.35 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; max-width: 50rem; margin: 1.5rem auto; padding: 0 1.2rem; font-variant-numeric: tabular-nums; }
-h1 { font-size: 19pt; line-height: 1.15; margin: 0 0 .2rem; }
-h2 { font-size: 14pt; border-bottom: 2.5px solid var(--ink); margin: 3mm 0 1mm; padding-bottom: .1rem; }
-h3 { font-size: 10.5pt; margin: 2mm 0 1mm; padding: .1rem .5rem; background: var(--wash); }
-h4 { font-size: 12.5pt; line-height: 1.2; margin: .3mm 0; }
+body { color: var(--ink); background: var(--paper); font: 9.5pt/1.35 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; max-width: 50rem; margin: 1.5rem auto; padding: 0 1.2rem; font-variant-numeric: tabular-nums; }
+h1 { font-size: 15pt; line-height: 1.15; margin: 0 0 .2rem; }
+h2 { font-size: 12pt; border-bottom: 2.5px solid var(--ink); margin: 3mm 0 1mm; padding-bottom: .1rem; }
+h3 { font-size: 9.5pt; margin: 2mm 0 1mm; padding: .1rem .5rem; background: var(--wash); }
+h4 { font-size: 12pt; line-height: 1.2; margin: .3mm 0; }
 h3 + .step, .caution + .caution { break-before: avoid; }
 .step > h4, .step > .caution { break-after: avoid; }
-.lay-out h4 { font-size: 9pt; }
+.lay-out h4 { font-size: 8.5pt; }
 h1, h2, h3, h4 { break-after: avoid; }
 p { margin: .1rem 0; }
 header { border-bottom: 2.5px solid var(--ink); padding-bottom: .4rem; margin-bottom: .8rem; }
-.kind { font-size: 9pt; letter-spacing: .08em; text-transform: uppercase; color: var(--soft); margin: 0; }
+.kind { font-size: 8.5pt; letter-spacing: .08em; text-transform: uppercase; color: var(--soft); margin: 0; }
 .draft { display: inline-block; border: 2px solid var(--ink); padding: .1rem .5rem; font-weight: bold; }
 .label { font-size: 8.5pt; font-weight: normal; color: var(--soft); }
 .first { border: 1.5px solid var(--ink); padding: .3rem .7rem; }
@@ -32,8 +32,8 @@ header { border-bottom: 2.5px solid var(--ink); padding-bottom: .4rem; margin-bo
 .step { break-inside: avoid; border-bottom: 1px solid var(--line); padding: 0 0 1mm; }
 .step.long { break-inside: auto; }
 .step > h4 { display: flex; flex-wrap: wrap; align-items: baseline; gap: 0 2mm; }
-.step > h4 > .tools { font-size: 9pt; font-weight: normal; }
-.step > h4 > .sign { margin: 0 0 0 auto; font-size: 9pt; font-weight: normal; white-space: nowrap; }
+.step > h4 > .tools { font-size: 8.5pt; font-weight: normal; }
+.step > h4 > .sign { margin: 0 0 0 auto; font-size: 8.5pt; font-weight: normal; white-space: nowrap; }
 .step > h4 .line { width: 16mm; }
 .step > h4 .blank { margin: 0 0 0 2mm; }
 .number { display: inline-block; min-width: 2.3rem; }
@@ -61,8 +61,8 @@ ul { list-style: none; margin: 0; padding: 0; }
 .figures > .bounds, .stages .figure, .cure > .figure { box-sizing: border-box; width: 58mm; }
 .bounds, .cure > .figure, .stages.together > ul, .stages > li > .figure { border-left: 2.5px solid var(--ink); padding-left: 2.5mm; }
 .figure { font-size: 15pt; font-weight: bold; line-height: 1.2; margin: 0; }
-.figure .label { font-size: 10pt; white-space: nowrap; }
-.figure .when { font-size: 10pt; font-weight: normal; }
+.figure .label { font-size: 9.5pt; white-space: nowrap; }
+.figure .when { font-size: 9.5pt; font-weight: normal; }
 .cure { justify-content: flex-end; align-items: stretch; }
 .figures .with { font-size: 8.5pt; line-height: 1.25; }
 .stages.together, .stages > li { display: flex; align-items: stretch; justify-content: flex-end; gap: 2mm; margin-bottom: .5mm; }
@@ -74,7 +74,7 @@ ul { list-style: none; margin: 0; padding: 0; }
 .figures .boxes { flex-wrap: nowrap; }
 .box { display: inline-block; box-sizing: border-box; min-width: 12mm; height: 12mm; border: 1.3px solid var(--ink); border-radius: 2px; font-size: 8.5pt; font-weight: normal; line-height: 1.2; color: var(--soft); padding: .3mm 1mm; }
 .lay-out .box { min-width: 4mm; width: 4mm; height: 4mm; margin-right: 1mm; }
-.mind { margin: .3mm 0; font-size: 9pt; }
+.mind { margin: .3mm 0; font-size: 8.5pt; }
 .mind p { margin: 0; }
 .fields { display: flex; flex-wrap: wrap; gap: 1mm; align-items: center; }
 .field { display: inline-flex; flex-direction: column; box-sizing: border-box; min-width: 14mm; height: 12mm; border: 1.3px solid var(--ink); border-radius: 2px; padding: 0 1mm; line-height: 1.2; }
@@ -100,14 +100,15 @@ td.write .blank { margin-right: .4rem; }
 td.write .line { width: 2.8rem; }
 tr { break-inside: avoid; }
 @media screen and (max-width: 45rem) { .table { overflow-wrap: anywhere; font-size: 8.5pt; } th, td { padding: .15rem .2rem; } td.write { min-width: 4rem; } }
-dl { margin: .3rem 0; font-size: 9pt; columns: 2; }
+dl { margin: .3rem 0; font-size: 8.5pt; columns: 2; }
 dl div { display: flex; gap: .8rem; break-inside: avoid; }
 dt { min-width: 5rem; font-weight: bold; }
 .chapter > .sign { break-inside: avoid; break-before: avoid; }
 dd { margin: 0; }
 footer { margin-top: 1.5rem; break-inside: avoid; }
+@media screen { body { font-size: 11pt; } .label, .mind, .figures .with, .tools, .actions li, table, dl { font-size: 9.5pt; } }
 @media print {
-  body { color: #000; max-width: none; margin: 0; padding: 0; font-size: 9.5pt; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+  body { color: #000; max-width: none; margin: 0; padding: 0; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .chapter.next { break-before: page; }
 }
 `;
