@@ -48,12 +48,18 @@ function layouts() {
   return [
     { label: l10n.t('Inline four'), cylinders: '4 inline' },
     { label: l10n.t('Inline six'), cylinders: '6 inline' },
+    { label: l10n.t('Inline five'), cylinders: '5 inline' },
     { label: l10n.t('Inline three'), cylinders: '3 inline' },
     { label: l10n.t('Inline twin'), cylinders: '2 inline' },
     { label: l10n.t('Single'), cylinders: '1 inline' },
     { label: l10n.t('Flat four'), cylinders: '4 flat' },
+    { label: l10n.t('Flat twin'), cylinders: '2 flat' },
+    { label: l10n.t('Flat six'), cylinders: '6 flat' },
+    { label: l10n.t('Vee twin'), cylinders: '2 vee' },
     { label: l10n.t('Vee six'), cylinders: '6 vee 60 deg' },
     { label: l10n.t('Vee eight'), cylinders: '8 vee 90 deg' },
+    { label: l10n.t('Vee twelve'), cylinders: '12 vee 60 deg' },
+    { label: l10n.t('Radial seven'), cylinders: '7 radial' },
   ];
 }
 

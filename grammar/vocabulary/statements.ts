@@ -476,6 +476,14 @@ export const STATEMENTS = [
     example: 'matched',
   },
   {
+    word: 'heat-treated',
+    in: ['part'],
+    shape: 'flag',
+    yields: true,
+    help: 'Hardened or nitrided: what is machined off it may have to be treated again.',
+    example: 'heat-treated',
+  },
+  {
     word: 'single-use',
     in: ['part', 'fastener'],
     shape: 'flag',

@@ -2,6 +2,7 @@
 import type { Check, PageOnly } from './check.ts';
 import { crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
 import { firingOrderCrank } from './engine/firing-order-crank.ts';
+import { firingOrderMissing } from './engine/firing-order-missing.ts';
 import { firingUneven } from './engine/firing-uneven.ts';
 import { impossible } from './engine/impossible.ts';
 import faultPage from './fettle/fault.md';
@@ -97,6 +98,7 @@ export const CHECKS: readonly Check[] = [
   orderFromEnd,
   singleUseUnsaid,
   firingOrderIncomplete,
+  firingOrderMissing,
   crankpins,
   ratio,
   oddLinksCheck,

@@ -94,7 +94,7 @@ function commands(
     .command('new')
     .argument('<name>')
     .description('write a first spec to change')
-    .option('--layout <layout>', 'how the cylinders lie: inline, vee or flat')
+    .option('--layout <layout>', 'how the cylinders lie: inline, vee, flat or radial')
     .option('--cylinders <number>', 'how many')
     .option('--output <file>', 'where to write it')
     .action(does((name: string, options: NewOptions) => newSpec(name, options, streams)));

@@ -60,6 +60,8 @@ const SAYS_ITSELF: Readonly<Record<string, readonly string[]>> = {
   pin: ['pinned'],
   plug: ['plugged'],
   unplug: ['open again'],
+  mask: ['masked'],
+  unmask: ['bare again'],
   drain: ['drained'],
   fill: ['filled', 'in'],
   prime: ['primed'],

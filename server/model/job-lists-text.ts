@@ -25,10 +25,11 @@ function whyText({ why, onOrder }: ToBuy): string {
 }
 
 /** What is asked for of someone who machines it. */
-export function sendText({ what, size, asked, by, step }: ToSend): string {
+export function sendText({ what, size, asked, by, heatTreated, step }: ToSend): string {
   const to = size === undefined ? '' : ` to ${size}`;
   const figure = asked === undefined ? '' : `, ${asked}`;
-  return `${what}${to}${figure}${by === undefined ? '' : `: ${by}`} (step ${step})`;
+  const treated = heatTreated === undefined ? '' : '; heat-treated: ask whether it is to be hardened again';
+  return `${what}${to}${figure}${by === undefined ? '' : `: ${by}`}${treated} (step ${step})`;
 }
 
 /** The span of the torque wrench, with the bolts that ask for its ends. */

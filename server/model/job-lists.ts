@@ -6,6 +6,7 @@ import { kindOf } from '../mechanics/units.ts';
 import { textOf } from './expression.ts';
 import { countOfFastener } from './feature-places.ts';
 import { type Measure, measureOf, plainValues } from './measure.ts';
+import { flagIn } from './statements.ts';
 import type { Fastener, Part, Sequence, Supply, View } from './view.ts';
 
 /** One thing to buy. */
@@ -29,6 +30,8 @@ export interface ToSend {
   /** The size that is asked for, as it is written. */
   readonly asked: string | undefined;
   readonly by: string | undefined;
+  /** It is hardened: what is ground off may have to be hardened again. */
+  readonly heatTreated?: true;
   readonly step: string;
 }
 
@@ -153,6 +156,7 @@ function toSend(sequences: readonly Sequence[], view: View): readonly ToSend[] {
                 size: each.to?.text,
                 asked: askedFor(part?.kind === 'part' ? part : undefined, feature?.text, each.to?.text),
                 by: each.byText?.value,
+                ...(part?.kind === 'part' && flagIn(part.statements, 'heat-treated') ? { heatTreated: true } : {}),
                 step: step.title ?? step.name,
               };
             }),

@@ -108,7 +108,12 @@ export function joined(all: readonly Changes[]): Changes {
   return { on, facts };
 }
 
-const BACK: Readonly<Record<string, string>> = { drained: 'filled', disconnected: 'connected', plugged: 'open again' };
+const BACK: Readonly<Record<string, string>> = {
+  drained: 'filled',
+  disconnected: 'connected',
+  plugged: 'open again',
+  masked: 'bare again',
+};
 
 function factTexts({ facts }: Changes): readonly string[] {
   return [...facts].flatMap(([name, { was, is }]) => {

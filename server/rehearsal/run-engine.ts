@@ -4,6 +4,7 @@ import type { Crank, Run } from '../../grammar/tree.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { sayIfUnbled } from './actions/bleed.ts';
+import { sayIfMasked } from './actions/mask.ts';
 import { disturbedLeft } from './actions/measure.ts';
 import { sayTooEarly, secondsOf, wait } from './curing.ts';
 import { looseAtRun } from './fasteners-left.ts';
@@ -43,6 +44,7 @@ function run(state: State, act: Act, minutes: number): void {
     fastener.ran += minutes;
   }
   if (state.unsure) return;
+  sayIfMasked(state, undefined, act, told`The engine is run`);
   sayTooEarly(state, act, told`run`);
   sayIfLeftForLater(state, act);
   looseAtRun(state, act);

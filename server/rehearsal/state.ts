@@ -65,6 +65,8 @@ export interface State {
   readonly saidFilled: Set<string>;
   readonly disconnected: Map<string, Act>;
   readonly plugged: Map<string, Act>;
+  /** Faces and holes under tape or film. */
+  readonly masked: Map<string, Act>;
   /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
   turn: { readonly index: number; readonly of: number } | undefined;
   /** Parts of which a finding says that they go where they do not belong. */
@@ -177,6 +179,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     saidSteps: new Set<string>(),
     disconnected: new Map<string, Act>(),
     plugged: new Map<string, Act>(),
+    masked: new Map<string, Act>(),
     saidElsewhere: new Set<string>(),
     saidTogether: new Set<string>(),
     saidMissing: new Set<string>(),

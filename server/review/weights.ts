@@ -13,7 +13,7 @@ const CRITICAL: Readonly<Record<string, ReadonlySet<string>>> = {
   engine: new Set(['cylinders', 'bank', 'front', 'cycle', 'rotation', 'crankpin', 'firing-order', 'interference']),
   part: new Set([
     ...['orient', 'mark', 'teeth', 'links', 'pitch', 'fixed-to'],
-    ...['single-use', 'matched', 'secured-by', 'held-back', 'size', 'places', 'fitted', 'bled', 'timed', 'driven-by'],
+    ...['single-use', 'matched', 'heat-treated', 'secured-by', 'held-back', 'size', 'places', 'fitted', 'bled', 'timed', 'driven-by'],
   ]),
   fastener: new Set([
     ...['torque', 'retorque', 'stretch', 'thread', 'class', 'tensile', 'fitted', 'nut-factor', 'friction'],
@@ -23,7 +23,7 @@ const CRITICAL: Readonly<Record<string, ReadonlySet<string>>> = {
   'valve-timing': new Set([ALL]),
   limit: new Set(['expression', 'of', 'over', 'for-each']),
   grades: new Set(['by']),
-  step: new Set(['set', 'align', 'confirm', 'tighten', 'line-up', 'push-home']),
+  step: new Set(['set', 'align', 'confirm', 'tighten', 'line-up', 'push-home', 'unmask']),
 };
 
 /** Words whose loss is what can hurt; a new one is only more to heed. */

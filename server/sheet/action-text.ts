@@ -101,6 +101,8 @@ const VERBS: Readonly<Record<ActionWord, string>> = {
   disconnect: 'Disconnect',
   plug: 'Plug',
   unplug: 'Unplug',
+  mask: 'Mask',
+  unmask: 'Take the masking off',
   support: 'Support',
   lift: 'Lift',
 };

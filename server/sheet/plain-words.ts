@@ -116,6 +116,8 @@ const VERBS: ReadonlyMap<string, string> = new Map([
   ['disconnect', 'Disconnect'],
   ['plug', 'Plug'],
   ['unplug', 'Unplug'],
+  ['mask', 'Mask'],
+  ['unmask', 'Take the masking off'],
   ['support', 'Take the weight of'],
   ['lift', 'Lift'],
 ]);

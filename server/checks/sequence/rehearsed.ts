@@ -48,6 +48,7 @@ import skinnedOverPage from './skinned-over.md';
 import stageLeftPage from './stage-left.md';
 import stillFastenedPage from './still-fastened.md';
 import stillHeldBackPage from './still-held-back.md';
+import stillMaskedPage from './still-masked.md';
 import stillPinnedPage from './still-pinned.md';
 import tightenedAgainPage from './tightened-again.md';
 import tightenedEarlyPage from './tightened-early.md';
@@ -93,6 +94,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/still-held-back', 'error', stillHeldBackPage),
   rehearsed('sequence/rotated-while-held-back', 'error', rotatedWhileHeldBackPage),
   rehearsed('sequence/still-pinned', 'error', stillPinnedPage),
+  rehearsed('sequence/still-masked', 'error', stillMaskedPage),
   rehearsed('sequence/rotated-while-pinned', 'error', rotatedWhilePinnedPage),
   rehearsed('sequence/loose-when-rotated', 'warning', looseWhenRotatedPage),
   rehearsed('sequence/not-held-back', 'warning', notHeldBackPage),

@@ -26,6 +26,7 @@ import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../
 import { workOf } from '../step-work.ts';
 import { sayIfUntimed } from '../timed.ts';
 import { headOnto } from '../valve-contact.ts';
+import { sayIfMasked } from './mask.ts';
 
 /** The wheels of a chain or belt, and the shafts of wheels that go on with it, that are not there. */
 function missingFor(state: State, drive: DriveState, loop: string, withIt: ReadonlySet<string>): string | undefined {
@@ -240,6 +241,7 @@ function fitAll(state: State, step: Step, action: Action): void {
     const places = placesNow(state, part.part, target.places);
     // What goes on once in a step that is done for each place has gone on at the first.
     if (state.turn !== undefined && places.every((i) => part.fittedBy[i]?.statement === action)) continue;
+    sayIfMasked(state, [part.part.name, action.mate?.reference.owner.text], act, `${part.part.name} goes on`);
     const place = places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
     if (place === undefined) {
       if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, act);

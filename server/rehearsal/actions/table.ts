@@ -9,6 +9,7 @@ import { drain, fill, prime } from './fill.ts';
 import { fit } from './fit.ts';
 import { holdBack, release } from './hold-back.ts';
 import { loosen } from './loosen.ts';
+import { mask, unmask } from './mask.ts';
 import { adjust, measure } from './measure.ts';
 import { pin, unpin } from './pin.ts';
 import { plug, unplug } from './plug.ts';
@@ -50,6 +51,8 @@ export const ACTION_RULES: Readonly<Record<ActionWord, ActionRule>> = {
   disconnect,
   plug,
   unplug,
+  mask,
+  unmask,
   support: nothing,
   lift: nothing,
 };

@@ -1,0 +1,23 @@
+// An engine whose crankpins are said and whose firing order is not: what a first spec leaves to be filled in.
+import { engineStatement } from '../../model/engine-sums.ts';
+import type { EngineCheck } from '../check.ts';
+import page from './firing-order-missing.md';
+
+export const firingOrderMissing: EngineCheck = {
+  code: 'engine/firing-order-missing',
+  severity: 'warning',
+  scope: 'engine',
+  page,
+  run(engine, _view, report) {
+    if (engine.cylinders === undefined || engine.cylinders < 2 || engine.broken) return;
+    if (engineStatement(engine, 'firing-order') !== undefined) return;
+    if (engine.statements.some((each) => each.kind === 'broken')) return;
+    if (!engine.statements.some((each) => each.kind === 'crankpin')) return;
+    report(
+      engine.placed,
+      engine.placed.declaration.wordSpan,
+      `The crankpins of ${engine.cylinders} cylinders are said, and not in which order they fire. Write it as the manual has it: firing-order 1-…`,
+      { missing: true },
+    );
+  },
+};

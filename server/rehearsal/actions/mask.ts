@@ -1,0 +1,57 @@
+// Faces and holes are masked for blasting, honing or paint, and the masking comes off again before anything goes on there.
+import { type Act, pointAt } from '../act.ts';
+import { type ActionRule, onEach } from '../action-rule.ts';
+import { sayLeft } from '../left.ts';
+import { type State, say } from '../state.ts';
+import { isKnown, sayNothingToUndo } from '../undo.ts';
+
+export const mask: ActionRule = onEach(
+  (state, { opening, act }) => {
+    state.masked.set(opening, act);
+  },
+  {
+    atEnd(state) {
+      for (const [name, act] of state.masked)
+        sayLeft(
+          state,
+          'sequence/still-masked',
+          act.step.placed,
+          act.span,
+          `${name} is masked here and never unmasked.`,
+        );
+    },
+    facts: (state) => [...state.masked.keys()].map((name) => [`${name}, masked`, 'masked'] as const),
+  },
+);
+
+export const unmask: ActionRule = onEach((state, { opening, name, reference, act }) => {
+  // The whole part: all that is masked of it.
+  const under = [...state.masked.keys()].filter(
+    (each) => each === opening || (reference.feature === undefined && each.startsWith(`${name}.`)),
+  );
+  if (under.length === 0 && isKnown(state) && state.plan.begins === 'bare')
+    sayNothingToUndo(state, { word: 'unmask', stands: 'is not masked', does: 'mask' }, opening, act);
+  for (const each of under) state.masked.delete(each);
+});
+
+/** Says that something goes on, or the engine runs, while faces of these parts are masked; without parts, of any. */
+export function sayIfMasked(
+  state: State,
+  parts: readonly (string | undefined)[] | undefined,
+  act: Act,
+  doing: string,
+): void {
+  const under = [...state.masked].find(
+    ([opening]) => parts === undefined || parts.some((part) => opening === part || opening.startsWith(`${part}.`)),
+  );
+  if (under === undefined || state.unsure) return;
+  const [opening, by] = under;
+  say(
+    state,
+    'sequence/still-masked',
+    act,
+    `${doing} while ${opening} is masked since step ${by.step.name}. Say unmask ${opening} before that, and clean it: tape and glue seal nothing and end up in the oil.`,
+    { related: pointAt(by, 'masked here') },
+  );
+  state.masked.delete(opening);
+}
