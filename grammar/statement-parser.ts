@@ -1004,10 +1004,14 @@ export class StatementParser extends ValueParser {
 
   private readonly valveEvent = this.RULE('valveEvent', (): tree.ValveEvent => {
     const first = this.LA(1);
-    const angle = this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] });
+    const angle = this.OPTION({
+      // At a dead centre no angle is said: `opens tdc`.
+      GATE: () => !['tdc', 'bdc'].includes(usualForm(this.LA(1).payload ?? '')),
+      DEF: () => this.SUBRULE(this.plainValue, { ARGS: [EVENT_WORDS] }),
+    });
     const from = this.SUBRULE(this.choice, { ARGS: ['where it is counted from', EVENT_WORDS] });
     this.ACTION(() => this.sayWhichSide(angle, from));
-    return { angle, from, ...this.sinceToken(first) };
+    return { angle: angle ?? noAngle(from?.start ?? 0), from, ...this.sinceToken(first) };
   });
 
   private readonly stated = this.RULE('stated', (start: Start): tree.Statement => {
@@ -1808,6 +1812,17 @@ export class StatementParser extends ValueParser {
   protected readStatements(_into: tree.Statement[]): void {
     throw new Error('no statements can be read here');
   }
+}
+
+/** No degrees at all, at the place of what stands without any. */
+function noAngle(at: number): tree.PlainValue {
+  const span = { start: at, end: at };
+  return {
+    kind: 'quantity',
+    number: { text: '0', ...span },
+    unit: { text: 'deg', parts: [{ unit: 'deg', power: 1 }], ...span },
+    ...span,
+  };
 }
 
 const blank: Start = {

@@ -4,7 +4,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer.ts';
-import { withTables } from '../../grammar/reference-tables.ts';
+import { choiceRows, exampleOf, withTables } from '../../grammar/reference-tables.ts';
 import { DECLARATIONS } from '../../grammar/vocabulary.ts';
 import { analyseText } from '../annotated.ts';
 import { faultsOf } from './trees.ts';
@@ -30,6 +30,29 @@ test('every declaration has a chapter, and every link leads to one', () => {
   const links = [...page.matchAll(/\]\(#([a-z-]+)\)/g)].map((match) => match[1] ?? '');
   expect(links.length).toBeGreaterThan(15);
   for (const link of links) expect(anchors).toContain(link);
+});
+
+/** What an example stands in: its block, in a sequence where that is a step. */
+const inBlock = (block: string, example: string): string =>
+  block === 'step'
+    ? `sequence s {\n  step one {\n    ${example}\n  }\n}\n`
+    : block === 'record' || block === 'job'
+      ? `${block} one of brindle-four {\n  ${example}\n}\n`
+      : block === 'valve-timing'
+        ? `${block} one on camshaft {\n  ${example}\n}\n`
+        : `${block}${block === 'engine' ? '' : ' one'} {\n  ${example}\n}\n`;
+
+test('every choice has an example with the choice in it, which is read wherever it may stand', () => {
+  const wrong = choiceRows().flatMap(({ row, choice }) => {
+    const example = exampleOf(row, choice);
+    return row.in.flatMap((block) =>
+      example.split(/[ ,]/).includes(choice) && faultsOf(inBlock(block, example)).length === 0
+        ? []
+        : [`${block} ${row.word} ${choice}: ${example}`],
+    );
+  });
+  expect(wrong).toEqual([]);
+  expect(choiceRows().length).toBeGreaterThan(80);
 });
 
 test('there are examples', () => {
