@@ -147,7 +147,7 @@ export function readUnitAt(text: string, at: number, numberEnd: number): ReadUni
 const BLANKS = overBlanks(/\s+/gu);
 const METRIC = overBlanks(/M\s?(\d{1,3}(?:[.,]\d+)?)(?:\s*[x×*]\s*(\.?\d+(?:[.,]\d+)?))?/iuy);
 const INCH = overBlanks(
-  /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSP|BSPT|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy,
+  /(?:No\.?\s?)?(\d{1,2}(?:\s\d+\/\d+|\/\d+)?|\d?\.\d+)\s?[-\u2010\u2011\u2013\u2212]\s?(\d{1,2})(?!\d)(?:\s*(UNC|UNF|UNEF|UNS|UNR|UNJF|UNJC|UN|BSF|BSW|BSPT|BSP|BSC|BA|NPTF|NPT|NPSM|NF|NC|CEI|Whitworth|Whit))?/iuy,
 );
 const PIPE = overBlanks(
   /(?:(G|R|Rc|Rp)\s?(\d+(?:\s\d+\/\d+|\/\d+)?)|(\d+(?:\s\d+\/\d+|\/\d+)?)\s(BSPT|BSP|NPTF|NPT|BSW|BSF))(?![\p{L}\d])/iuy,

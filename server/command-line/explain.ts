@@ -1,6 +1,7 @@
 // `fettle explain`: the help page of a code, laid out for a terminal. The pages stand beside the checks.
 import { nearest } from '../../grammar/nearest.ts';
 import { CHECKS, helpPage } from '../checks/catalog.ts';
+import { libraryPage } from './explain-library.ts';
 import { type Colours, coloursFor, joined, lines, type Shown, shown } from './output.ts';
 import { CannotDo, type Streams } from './streams.ts';
 
@@ -8,6 +9,11 @@ const WIDTH = 78;
 
 /** Prints the page of a code. */
 export function explain(code: string, streams: Streams): number {
+  const library = libraryPage(code);
+  if (library !== undefined) {
+    streams.out(library);
+    return 0;
+  }
   const page = helpPage(
     code
       .trim()

@@ -3,11 +3,17 @@
 import { lookUp } from '../../grammar/look-up.ts';
 import inchBolts from '../library/inch-bolts.fettle';
 import metricBolts from '../library/metric-bolts.fettle';
+import metricNuts from '../library/metric-nuts.fettle';
+import metricStuds from '../library/metric-studs.fettle';
+import plugs from '../library/plugs.fettle';
 import supplies from '../library/supplies.fettle';
 
 const TEXTS: Readonly<Record<string, string>> = {
   'inch-bolts': inchBolts,
   'metric-bolts': metricBolts,
+  'metric-nuts': metricNuts,
+  'metric-studs': metricStuds,
+  plugs,
   supplies,
 };
 
