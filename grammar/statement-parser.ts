@@ -1587,6 +1587,10 @@ export class StatementParser extends ValueParser {
         });
       },
     });
+    this.OPTION5(() => {
+      this.CONSUME1(K('at'));
+      at = this.SUBRULE3(this.plainValue, { ARGS: [[]] });
+    });
     return {
       kind: 'log',
       ...this.base(start ?? blank),

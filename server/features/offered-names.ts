@@ -3,7 +3,7 @@ import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { broughtNames, tableOf } from '../model/brought-sizes.ts';
 import { ENGINE_FIGURES } from '../model/engine-sums.ts';
-import { TIMING_VALUES } from '../model/valve-sums.ts';
+import { TIMING_LIFTS, TIMING_VALUES } from '../model/valve-sums.ts';
 import type { Thing } from '../model/view.ts';
 import type { Completion } from './completion.ts';
 import type { Elsewhere } from './use-line.ts';
@@ -64,7 +64,7 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
       const parts = things().filter((thing) => thing.name === owner);
       return parts.flatMap((part) => {
         if (part.kind === 'valve-timing')
-          return Object.keys(TIMING_VALUES).map((name) => feature(name, `of ${owner}`, 0));
+          return [...Object.keys(TIMING_VALUES), ...TIMING_LIFTS].map((name) => feature(name, `of ${owner}`, 0));
         if (part.kind !== 'part') return [];
         if (marksOnly) return [...part.marks.keys()].map((name) => feature(name, `mark of ${owner}`, 0));
         const brought = analysis.views

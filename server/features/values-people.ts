@@ -187,7 +187,11 @@ export function valuesForPeople(
   const timings = view.valveTimings.flatMap((timing): Line[] => {
     const own = rows.filter((row) => row.name.startsWith(`valve-timing.${timing.name}.`));
     if (own.length === 0) return [];
-    const said = own.map((row) => `${words(row.name.split('.').at(-1) ?? '')} ${rangeText(row)}`);
+    const isOther = (row: ValueRow): boolean => row.name.includes('.other-end.');
+    const text = (row: ValueRow): string => `${words(row.name.split('.').at(-1) ?? '')} ${rangeText(row)}`;
+    const other = own.filter(isOther).map(text);
+    const said = own.filter((row) => !isOther(row)).map(text);
+    if (other.length > 0) said.push(`with the phaser at its other end ${other.join(', ')}`);
     return [{ near: 0, text: `${timing.title ?? timing.name}: ${said.join(', ')}` }];
   });
   const engine = rows

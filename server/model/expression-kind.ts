@@ -6,7 +6,7 @@ import { type Dimension, dimensionOf } from '../mechanics/units.ts';
 import { broughtValues } from './brought-sizes.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
 import { plainValues, unitFrom } from './measure.ts';
-import { TIMING_VALUES } from './valve-sums.ts';
+import { TIMING_LIFTS, TIMING_VALUES } from './valve-sums.ts';
 import type { Part, View } from './view.ts';
 
 /** Told of a sum of two different kinds. */
@@ -120,7 +120,10 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
           : dimensionsOf(thing.expression, view, () => undefined, depth + 1);
       if (thing === undefined && owner.text === 'pi' && feature === undefined) return NONE;
       if (feature === undefined) return undefined;
-      if (thing?.kind === 'valve-timing') return Object.hasOwn(TIMING_VALUES, feature.text) ? ANGLE : undefined;
+      if (thing?.kind === 'valve-timing') {
+        if (TIMING_LIFTS.includes(feature.text)) return LENGTH;
+        return Object.hasOwn(TIMING_VALUES, feature.text) ? ANGLE : undefined;
+      }
       const [brought] = broughtValues(owner.text, feature.text, view);
       if (brought !== undefined) return ofMeasured(plainValues(brought)[0], view);
       if (thing?.kind !== 'part') return undefined;

@@ -45,7 +45,7 @@ import {
   placesOfFeature,
 } from './feature-places.ts';
 import { measureOf, takesIn, valueAt } from './measure.ts';
-import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
+import { liftOf, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, Part, ValveTiming, View } from './view.ts';
 import { question } from './view-questions.ts';
 
@@ -344,6 +344,15 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
 
 /** A figure that the events of a valve timing come to: `road-grind.overlap`. */
 function timingFigure(timing: ValveTiming, name: string): Worked | undefined {
+  const lift = TIMING_LIFTS.includes(name) ? liftOf(timing, name) : undefined;
+  if (lift !== undefined)
+    return {
+      stack: stackConstant(lift.interval.nominal),
+      dimension: dimensionOf(lift.unit),
+      unit: lift.unit,
+      zero: ZERO,
+      inputs: new Map([[`${timing.name}.${name}`, `${Number(toNumber(lift.interval.nominal).toFixed(4))} mm`]]),
+    };
   const key = lookUp(TIMING_VALUES, name);
   const value = key === undefined ? undefined : workOutTiming(timing)?.values[key];
   if (value === undefined) return undefined;

@@ -11,8 +11,8 @@ import { type FastenerResult, workOutFastener } from './fastener-sums.ts';
 import type { FilePlace } from './finding.ts';
 import { type LimitResult, numberInUnit, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
 import { type Placed, placeOf } from './placed.ts';
-import { TIMING_VALUES, workOutTiming } from './valve-sums.ts';
-import type { Limit, View } from './view.ts';
+import { liftOf, otherEnd, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
+import type { Limit, ValveTiming, View } from './view.ts';
 
 /** One value, as `fettle values --format json` gives it. Numbers are not rounded. */
 export interface ValueRow {
@@ -142,6 +142,45 @@ export function writtenExpression(limit: Limit): string {
 
 function band(value: Band, scale = 1): { nominal: number; low: number; high: number } {
   return { nominal: value.nominal / scale, low: value.low / scale, high: value.high / scale };
+}
+
+/** What a phaser makes of the events at its other end, and the lifts that a rocker ratio gives. */
+function timingRows(timing: ValveTiming): readonly ValueRow[] {
+  const at = place(timing.placed);
+  const other = otherEnd(timing)?.values ?? {};
+  const shifted = Object.entries(TIMING_VALUES).flatMap(([word, key]): ValueRow[] => {
+    const value = other[key];
+    // How long a valve is open stays as it is.
+    if (value === undefined || word.endsWith('duration')) return [];
+    const name = `valve-timing.${timing.name}.other-end.${word}`;
+    return [
+      {
+        name,
+        kind: 'angle',
+        unit: 'deg',
+        nominal: toNumber(value),
+        working: 'with the phaser at its other end',
+        place: at,
+      },
+    ];
+  });
+  const lifts = TIMING_LIFTS.flatMap((word): ValueRow[] => {
+    const lift = liftOf(timing, word);
+    if (lift === undefined) return [];
+    const { low, nominal, high } = lift.interval;
+    return [
+      {
+        name: `valve-timing.${timing.name}.${word}`,
+        kind: 'length',
+        unit: 'mm',
+        nominal: toNumber(nominal),
+        low: toNumber(low),
+        high: toNumber(high),
+        place: at,
+      },
+    ];
+  });
+  return [...shifted, ...lifts];
 }
 
 /** Which K or µ a preload was worked out with, in words. */
@@ -302,6 +341,7 @@ export function valuesOf(view: View, only?: string): readonly ValueRow[] {
           place: place(timing.placed),
         });
     }
+    rows.push(...timingRows(timing));
   }
   return rows;
 }

@@ -4,6 +4,7 @@ import type { Events, PlainValue, Stated, ValveEvent as WrittenEvent } from '../
 import {
   decimalPlaces,
   type Exact,
+  exact,
   negate,
   ONE,
   over,
@@ -34,6 +35,35 @@ export const TIMING_VALUES: Readonly<Record<string, keyof ValveTimingValues>> = 
   separation: 'separation',
   overlap: 'overlap',
 };
+
+/** Lifts of a valve timing by their names in the language. */
+export const TIMING_LIFTS: readonly string[] = ['valve-lift', 'lobe-lift'];
+
+/**
+ * The lift at the valve or at the lobe, in base units (mm): as it is said, or by the rocker ratio from the other. A lift that says neither
+ * is the valve's, or the lobe's where a rocker ratio is given.
+ */
+export function liftOf(timing: ValveTiming, name: string): Measure | undefined {
+  const lift = timing.statements.find((each) => each.word === 'lift');
+  const ratio = rockerRatio(timing);
+  if (lift?.kind !== 'value' || lift.value.kind === 'by-place') return undefined;
+  const measure = measureOf(lift.value);
+  if (measure === undefined || kindOf(measure.unit) !== 'length') return undefined;
+  const isAtValve = lift.at === undefined ? ratio === undefined : lift.at.word === 'valve';
+  if (isAtValve === (name === 'valve-lift')) return measure;
+  const by = ratio === undefined ? undefined : name === 'valve-lift' ? ratio : over(ONE, ratio);
+  if (by === undefined) return undefined;
+  const { low, nominal, high } = measure.interval;
+  return { ...measure, interval: { low: times(low, by), nominal: times(nominal, by), high: times(high, by) } };
+}
+
+/** Lift at the valve for one unit of lift at the lobe: 1.5 of `1.5:1`. */
+function rockerRatio(timing: ValveTiming): Exact | undefined {
+  const said = timing.statements.find((each) => each.word === 'rocker-ratio');
+  if (said?.kind !== 'number') return undefined;
+  const [first, second] = [exact(said.number.text), said.to === undefined ? ONE : exact(said.to.text)];
+  return first === undefined || second === undefined ? undefined : over(first, second);
+}
 
 export interface ValveTimingResult {
   /** Of the events that are given. */

@@ -88,7 +88,7 @@ test('what ships is told, and what is in each', async () => {
   const all = await fettle('explain', 'library');
   for (const name of ['inch-bolts', 'metric-bolts', 'metric-nuts', 'metric-studs', 'plugs', 'supplies'])
     expect(all).toContain(`use "fettle:${name}"`);
-  expect(await fettle('explain', 'fettle:metric-nuts')).toContain('m10-nut-10      M10 nut, class 10\n');
+  expect(await fettle('explain', 'fettle:metric-nuts')).toContain('m10-nut-10       M10 nut, class 10\n');
   expect(await fettle('explain', 'fettle:plugs')).toContain('1/8-27 NPT taper plug');
 });
 

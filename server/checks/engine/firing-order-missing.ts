@@ -9,10 +9,13 @@ export const firingOrderMissing: EngineCheck = {
   scope: 'engine',
   page,
   run(engine, _view, report) {
-    if (engine.cylinders === undefined || engine.cylinders < 2 || engine.broken) return;
+    // Two cylinders fire one after the other: there is one order.
+    if (engine.cylinders === undefined || engine.cylinders < 3 || engine.broken) return;
     if (engineStatement(engine, 'firing-order') !== undefined) return;
     if (engine.statements.some((each) => each.kind === 'broken')) return;
-    if (!engine.statements.some((each) => each.kind === 'crankpin')) return;
+    // Crankpins that lack a cylinder are said themselves.
+    const pins = engine.statements.flatMap((each) => (each.kind === 'crankpin' ? each.cylinders : []));
+    if (pins.length !== engine.cylinders) return;
     report(
       engine.placed,
       engine.placed.declaration.wordSpan,

@@ -11,7 +11,7 @@ import { kindWord, oneOfKind } from '../../model/kind-words.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';
 import { sameValue } from '../../model/same-value.ts';
-import { TIMING_VALUES } from '../../model/valve-sums.ts';
+import { TIMING_LIFTS, TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
@@ -199,7 +199,10 @@ function sayFigures(
   report: Report,
 ): void {
   if (feature === undefined || wants !== 'value') return;
-  const names = thing.kind === 'grades' ? [...broughtNames(tableOf(thing.name, view))] : Object.keys(TIMING_VALUES);
+  const names =
+    thing.kind === 'grades'
+      ? [...broughtNames(tableOf(thing.name, view))]
+      : [...Object.keys(TIMING_VALUES), ...TIMING_LIFTS];
   if (names.includes(feature.text)) return;
   const near = didYouMean(feature, names, placed);
   const has = names.length === 0 ? told.nothing : told`: there is ${inWords(names)}`;

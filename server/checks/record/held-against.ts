@@ -1,9 +1,9 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
-import { toNumber, ZERO } from '../../mechanics/exact.ts';
+import { equal, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { unitText } from '../../mechanics/units.ts';
 import { workOutLimit } from '../../model/limit-sums.ts';
-import type { Bounds } from '../../model/measure.ts';
+import { type Bounds, measureOf } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
 import { type DeclarationCheck, type Extra, nameSpan, type Report } from '../check.ts';
@@ -34,12 +34,18 @@ function standing(placed: Placed, view: View, wanted: Judged['standing']): reado
 }
 
 /** `crank-end-play 0.41 mm`, with its place. */
-function shown(placed: Placed, { limit, entry, value }: Judged): Told {
+function shown(placed: Placed, { limit, entry, value, measure }: Judged): Told {
   const place = entryText(placed, entry);
   const written = placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
-  return place === ''
-    ? told`${told.thing(limit)} was measured as ${written}`
-    : told`${told.thing(limit)} ${told.place(place)} was measured as ${written}`;
+  const was =
+    place === ''
+      ? told`${told.thing(limit)} was measured as ${written}`
+      : told`${told.thing(limit)} ${told.place(place)} was measured as ${written}`;
+  // Several diameters at one place, held against a limit for how far they differ.
+  const read = measureOf(value);
+  return read === undefined || equal(read.interval.high, measure.interval.high)
+    ? was
+    : told`${was}, which differ by ${rangeShown(measure.interval, measure.unit, measure.places, ZERO)}`;
 }
 
 function pointAt({ limit }: Judged): NonNullable<Extra['related']> {

@@ -1,7 +1,7 @@
 // Each measured value of a record beside the limit that it is held against, at its place. Nothing is reported here.
 import { lookUp } from '../../../grammar/look-up.ts';
 import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../grammar/tree.ts';
-import { compare, type Exact, equal, minus, plus } from '../../mechanics/exact.ts';
+import { compare, type Exact, equal, minus, plus, times, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
 import { placesOfLimit } from '../../model/expression.ts';
@@ -32,6 +32,8 @@ export interface Judged {
   /** Measured again later at all of its places. */
   readonly again: boolean;
 }
+
+const TEN = wholeNumber(10) ?? ZERO;
 
 /** The statements of a record that hold for a variant. */
 export function recordStatements(placed: Placed, variant: string | undefined): readonly Statement[] {
@@ -171,6 +173,27 @@ function isLater(one: Found, other: Found, order: number): boolean {
   return a > b;
 }
 
+/** Limits for how far sizes at one place differ. */
+const OF_DIFFERENCES: ReadonlySet<string> = new Set(['out-of-round', 'taper']);
+
+/**
+ * Several diameters written under a limit for out of round or taper are how far they differ: the largest less the smallest. Readings that
+ * are differences themselves are not far beyond the bound, as diameters always are.
+ */
+function spreadOf(
+  value: PlainValue,
+  limit: Limit,
+  measure: Measure | undefined,
+  bound: Exact | undefined,
+): Measure | undefined {
+  if (measure === undefined || value.kind !== 'range' || value.readings === undefined) return measure;
+  if (!OF_DIFFERENCES.has(limit.sort ?? '')) return measure;
+  const { low, high } = measure.interval;
+  if (bound === undefined || compare(low, times(bound, TEN)) <= 0) return measure;
+  const apart = minus(high, low);
+  return { ...measure, interval: { low: apart, nominal: apart, high: apart } };
+}
+
 /** The measured values of a record in the view of its variant, as written. What can't be read, or is unknown, is left out. */
 export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
   const statements = recordStatements(placed, view.variant);
@@ -185,7 +208,15 @@ export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
     const entries = statement.value.kind === 'by-place' ? statement.value.entries : [undefined];
     for (const entry of entries) {
       const value = entry?.value ?? (statement.value.kind === 'by-place' ? undefined : statement.value);
-      const measure = value === undefined ? undefined : measureOf(value);
+      const measure =
+        value === undefined
+          ? undefined
+          : spreadOf(
+              value,
+              limit,
+              measureOf(value),
+              limitBounds(limit, 'within', all[0] ?? { index: 1, of: 1 }, view)?.high,
+            );
       if (value === undefined || measure === undefined) continue;
       const asked = askedFor(limit, all, find, entry);
       const judged = asked.map((each) => {
