@@ -13,7 +13,19 @@ const CRITICAL: Readonly<Record<string, ReadonlySet<string>>> = {
   engine: new Set(['cylinders', 'bank', 'front', 'cycle', 'rotation', 'crankpin', 'firing-order', 'interference']),
   part: new Set([
     ...['orient', 'mark', 'teeth', 'links', 'pitch', 'fixed-to'],
-    ...['single-use', 'matched', 'heat-treated', 'secured-by', 'held-back', 'size', 'places', 'fitted', 'bled', 'timed', 'driven-by'],
+    ...[
+      'single-use',
+      'matched',
+      'heat-treated',
+      'secured-by',
+      'held-back',
+      'size',
+      'places',
+      'fitted',
+      'bled',
+      'timed',
+      'driven-by',
+    ],
   ]),
   fastener: new Set([
     ...['torque', 'retorque', 'stretch', 'thread', 'class', 'tensile', 'fitted', 'nut-factor', 'friction'],

@@ -1,4 +1,5 @@
 // An engine whose crankpins are said and whose firing order is not: what a first spec leaves to be filled in.
+import { told } from '../../../grammar/told.ts';
 import { engineStatement } from '../../model/engine-sums.ts';
 import type { EngineCheck } from '../check.ts';
 import page from './firing-order-missing.md';
@@ -19,7 +20,7 @@ export const firingOrderMissing: EngineCheck = {
     report(
       engine.placed,
       engine.placed.declaration.wordSpan,
-      `The crankpins of ${engine.cylinders} cylinders are said, and not in which order they fire. Write it as the manual has it: firing-order 1-…`,
+      told`The crankpins of ${engine.cylinders} cylinders are said, and not in which order they fire. Write it as the manual has it: firing-order 1-…`,
       { missing: true },
     );
   },

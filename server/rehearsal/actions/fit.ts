@@ -241,7 +241,12 @@ function fitAll(state: State, step: Step, action: Action): void {
     const places = placesNow(state, part.part, target.places);
     // What goes on once in a step that is done for each place has gone on at the first.
     if (state.turn !== undefined && places.every((i) => part.fittedBy[i]?.statement === action)) continue;
-    sayIfMasked(state, [part.part.name, action.mate?.reference.owner.text], act, `${part.part.name} goes on`);
+    sayIfMasked(
+      state,
+      [part.part.name, action.mate?.reference.owner.text],
+      act,
+      told`${told.thing(part.part)} goes on`,
+    );
     const place = places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
     if (place === undefined) {
       if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, act);

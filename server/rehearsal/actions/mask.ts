@@ -1,4 +1,5 @@
 // Faces and holes are masked for blasting, honing or paint, and the masking comes off again before anything goes on there.
+import { type Told, told } from '../../../grammar/told.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayLeft } from '../left.ts';
@@ -17,7 +18,7 @@ export const mask: ActionRule = onEach(
           'sequence/still-masked',
           act.step.placed,
           act.span,
-          `${name} is masked here and never unmasked.`,
+          told`${told.named(name)} is masked here and never unmasked.`,
         );
     },
     facts: (state) => [...state.masked.keys()].map((name) => [`${name}, masked`, 'masked'] as const),
@@ -30,7 +31,7 @@ export const unmask: ActionRule = onEach((state, { opening, name, reference, act
     (each) => each === opening || (reference.feature === undefined && each.startsWith(`${name}.`)),
   );
   if (under.length === 0 && isKnown(state) && state.plan.begins === 'bare')
-    sayNothingToUndo(state, { word: 'unmask', stands: 'is not masked', does: 'mask' }, opening, act);
+    sayNothingToUndo(state, { word: 'unmask', stands: told`is not masked`, does: 'mask' }, opening, act);
   for (const each of under) state.masked.delete(each);
 });
 
@@ -39,7 +40,7 @@ export function sayIfMasked(
   state: State,
   parts: readonly (string | undefined)[] | undefined,
   act: Act,
-  doing: string,
+  doing: Told,
 ): void {
   const under = [...state.masked].find(
     ([opening]) => parts === undefined || parts.some((part) => opening === part || opening.startsWith(`${part}.`)),
@@ -50,8 +51,8 @@ export function sayIfMasked(
     state,
     'sequence/still-masked',
     act,
-    `${doing} while ${opening} is masked since step ${by.step.name}. Say unmask ${opening} before that, and clean it: tape and glue seal nothing and end up in the oil.`,
-    { related: pointAt(by, 'masked here') },
+    told`${doing} while ${told.named(opening)} is masked since step ${told.thing(by.step)}. Say unmask ${told.named(opening)} before that, and clean it: tape and glue seal nothing and end up in the oil.`,
+    { related: pointAt(by, told`masked here`) },
   );
   state.masked.delete(opening);
 }
