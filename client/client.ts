@@ -5,6 +5,7 @@ import { type BaseLanguageClient, type LanguageClientOptions, type Middleware, v
 import type { StartOptions } from '../server/protocol/messages.ts';
 import { registerBenchPage } from './bench-page.ts';
 import { registerBenchSheet } from './bench-sheet.ts';
+import { registerBenchWork } from './bench-work.ts';
 import { registerCommands } from './commands.ts';
 import { registerCompare } from './compare.ts';
 import { registerFigures } from './figures.ts';
@@ -17,6 +18,7 @@ import { type AskServer, askThrough } from './requests.ts';
 import { registerStanding } from './standing.ts';
 import { createStatus } from './status.ts';
 import { registerUnsaid } from './unsaid.ts';
+import { registerWhatIf } from './what-if.ts';
 
 /** How one kind of editor brings up its server. */
 export type Launch = (options: LanguageClientOptions) => BaseLanguageClient;
@@ -54,6 +56,8 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     registerStanding(ask),
     registerFigures(),
     registerJobs(ask),
+    registerWhatIf(ask),
+    registerBenchWork(ask, client),
   );
   try {
     await client.start();

@@ -38,20 +38,36 @@ async function git(): Promise<Git | undefined> {
   }
 }
 
+/** The last commit of a spec, without a word where there is none. */
+export async function quietLastCommit(spec: Uri): Promise<LastCommit | undefined> {
+  const api = await git();
+  const repository = api?.getRepository(spec) ?? undefined;
+  return api === undefined || repository === undefined ? undefined : commitOf(api, repository, spec);
+}
+
 /** The last commit that a spec is in; says why where there is none, and gives undefined. */
 export async function lastCommit(spec: Uri): Promise<LastCommit | undefined> {
   const api = await git();
   if (api === undefined) {
-    window.showWarningMessage(l10n.t('There is no git in this editor. Use "Fettle: Compare with a File…" instead.'));
+    window.showWarningMessage(l10n.t('There is no git in this editor. Use "Fettle: Compare with a file…" instead.'));
     return undefined;
   }
   const repository = api.getRepository(spec);
   if (repository === null) {
     window.showWarningMessage(
-      l10n.t('This spec lies in no folder that git keeps. Use "Fettle: Compare with a File…" instead.'),
+      l10n.t('This spec lies in no folder that git keeps. Use "Fettle: Compare with a file…" instead.'),
     );
     return undefined;
   }
+  const found = commitOf(api, repository, spec);
+  if ((await found.text(spec)) !== undefined) return found;
+  window.showWarningMessage(
+    l10n.t('The last commit does not have this spec: it is new, and there is nothing to compare it with.'),
+  );
+  return undefined;
+}
+
+function commitOf(api: Git, repository: Repository, spec: Uri): LastCommit {
   const text = async (of: Uri): Promise<string | undefined> => {
     try {
       return await repository.show(LAST, of.fsPath);
@@ -59,12 +75,6 @@ export async function lastCommit(spec: Uri): Promise<LastCommit | undefined> {
       return undefined;
     }
   };
-  if ((await text(spec)) === undefined) {
-    window.showWarningMessage(
-      l10n.t('The last commit does not have this spec: it is new, and there is nothing to compare it with.'),
-    );
-    return undefined;
-  }
   let commit = repository.state.HEAD?.commit;
   return {
     uri: api.toGitUri(spec, LAST),

@@ -37,6 +37,11 @@ function called(view: View, names: readonly string[]): readonly string[] {
   return names.map((name) => calledIn(view, name));
 }
 
+/** With a capital, as a heading begins. */
+function begun(words: string): string {
+  return words.slice(0, 1).toUpperCase() + words.slice(1);
+}
+
 function Face({ view, moment, now }: { view: View; moment: Moment; now: StandNow }) {
   // The drive that the step is about, else any that is on.
   const drives = [...drivesOfStep(moment.step, view), ...view.drives.map((each) => each.name)];
@@ -53,7 +58,7 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
   const nothing = now.changes.length === 0 && moment.statement !== undefined;
   return (
     <>
-      <h1>{step.title ?? calledIn(view, step.name)}</h1>
+      <h1>{step.title ?? begun(calledIn(view, step.name))}</h1>
       <p class="at">
         {moment.statement === undefined ? 'As the step begins' : <code>{shown.written}</code>}
         <span>

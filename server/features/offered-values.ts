@@ -86,10 +86,14 @@ export function stagesOf(analysis: Analysis, name: string): readonly Completion[
 }
 
 /** The day of today, as records write it. */
-export function today(): readonly Completion[] {
-  const now = new Date();
+/** A day as records have it: `2026-03-04`. */
+export function dayOf(now: Date): string {
   const two = (number: number): string => String(number).padStart(2, '0');
-  const label = `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+export function today(): readonly Completion[] {
+  const label = dayOf(new Date());
   return [{ label, kind: 'choice', detail: 'today', help: 'The day of today.', rank: 0 }];
 }
 

@@ -1,6 +1,7 @@
 // Answers that show something about a text: hover, outline, folds, colours, hints, links.
 
 import {
+  type CodeLens,
   type Command,
   type Connection,
   type DocumentSymbol,
@@ -24,6 +25,7 @@ import { semanticTokens, TOKEN_TYPES } from '../features/tokens.ts';
 import { placeOf } from '../model/placed.ts';
 import { positionAt } from '../workspace/lines.ts';
 import { resolveUse } from '../workspace/paths.ts';
+import { benchLenses } from './bench-lenses.ts';
 import { locationOf, rangeOf } from './convert.ts';
 import { letFail, type Service } from './service.ts';
 import type { Settings } from './settings.ts';
@@ -172,26 +174,36 @@ export function answerLooking(connection: Connection, service: Service, settings
       arguments: [uri, place],
     };
   };
-  connection.onExecuteCommand(({ command, arguments: given }) => {
-    const [uri, place] = (given ?? []) as [unknown, Position | undefined];
-    if (command !== TELL_FIGURES || typeof uri !== 'string' || place === undefined) return null;
-    const told = at(uri, undefined, (analysis) => figuresTold(analysis, offset(uri, place)));
-    if (told !== undefined)
-      letFail(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message: told }));
+  service.commands.set(TELL_FIGURES, async ([uri, place]) => {
+    if (typeof uri !== 'string' || !isPosition(place)) return;
+    const message = at(uri, undefined, (analysis) => figuresTold(analysis, offset(uri, place)));
+    if (message !== undefined)
+      letFail(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message }));
+  });
+  connection.onExecuteCommand(async ({ command, arguments: given }) => {
+    await service.commands.get(command)?.(given ?? []);
     return null;
   });
 
-  connection.onCodeLens(async ({ textDocument }) => {
-    if (!(await settings.hints()).results) return [];
-    return at(textDocument.uri, [], (analysis) =>
-      headlines(analysis).map((hint) => ({
-        range: rangeOf(documents.lines(textDocument.uri), hint.offset, hint.offset),
-        command: lensCommand(textDocument.uri, hint),
-      })),
-    );
+  connection.onCodeLens(async ({ textDocument: { uri } }) => {
+    const { results } = await settings.hints();
+    return at<CodeLens[]>(uri, [], (analysis) => [
+      ...(results
+        ? headlines(analysis).map((hint) => ({
+            range: rangeOf(documents.lines(uri), hint.offset, hint.offset),
+            command: lensCommand(uri, hint),
+          }))
+        : []),
+      ...benchLenses(service, uri, analysis),
+    ]);
   });
 
   answerColours(connection, service);
+}
+
+function isPosition(place: unknown): place is Position {
+  const { line, character } = (place ?? {}) as Partial<Position>;
+  return typeof line === 'number' && typeof character === 'number';
 }
 
 /** The inner range with the outer ones round it. */

@@ -22,7 +22,8 @@ const plain = (address: string): string => (address.endsWith(BEFORE) ? address.s
 
 const schemeOf = (uri: string): string => uri.slice(0, uri.indexOf(':'));
 
-function oldAnalysis({ uri, old }: Params, { documents }: Service, asked: Set<string>): Analysis {
+/** The analysis of a spec as it was, with what it used then. */
+export function oldAnalysis({ uri, old }: Params, { documents }: Service, asked: Set<string>): Analysis {
   // A text of a history has an address of its own kind; what it uses lies where the spec lies now.
   const base = documents.addressOf(schemeOf(old.uri) === schemeOf(uri) ? old.uri : uri);
   const given = new Map(Object.entries(old.files ?? {}).map(([file, text]) => [documents.addressOf(file), text]));

@@ -75,6 +75,32 @@ export interface ServerAnswers {
       readonly html?: string;
     } | null;
   };
+  /**
+   * What may be tried in a spec, and what a try would change: another text for a figure of the engine, a repair size. Nothing is written.
+   * An outcome without `before` is new; one that is named `error` or `warning` would be found wrong.
+   */
+  readonly 'fettle/whatIf': {
+    readonly params: { readonly uri: string; readonly name?: string; readonly text?: string };
+    readonly result: {
+      readonly choices: readonly { readonly name: string; readonly title: string; readonly text: string | null }[];
+      readonly outcomes: readonly { readonly name: string; readonly before: string; readonly after: string }[];
+    } | null;
+  };
+  /** A table that was copied from a manual, as declarations: `unread` cells stand in comments. */
+  readonly 'fettle/table': {
+    readonly params: { readonly uri: string; readonly text: string };
+    readonly result: { readonly text: string; readonly rows: number; readonly unread: number } | null;
+  };
+  /** The edit that raises the revision, where what is critical changed since an old text and it is still the same. */
+  readonly 'fettle/raiseRevision': {
+    readonly params: ServerAnswers['fettle/review']['params'];
+    readonly result: {
+      readonly from: number;
+      readonly to: number;
+      readonly critical: readonly string[];
+      readonly edit: object;
+    } | null;
+  };
   /** The jobs of a spec in each variant, and whether they hold; `fault` is what keeps them from being rehearsed. */
   readonly 'fettle/jobs': {
     readonly params: { readonly uri: string };

@@ -10,6 +10,7 @@ import {
 import { warmUp } from '../../grammar/parse.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import { createDocuments } from '../workspace/documents.ts';
+import { answerBenchWork, RECORD_DONE, RECORD_MEASURED } from './answers-bench-work.ts';
 import { answerCovers } from './answers-covers.ts';
 import { answerJobs } from './answers-jobs.ts';
 import { answerLooking, TELL_FIGURES } from './answers-looking.ts';
@@ -60,7 +61,7 @@ function capabilitiesFor({ pulls, isOurs }: Abilities): ServerCapabilities {
     documentLinkProvider: {},
     inlayHintProvider: true,
     codeLensProvider: {},
-    executeCommandProvider: { commands: [...(isOurs ? [] : [TELL_FIGURES])] },
+    executeCommandProvider: { commands: [RECORD_DONE, RECORD_MEASURED, ...(isOurs ? [] : [TELL_FIGURES])] },
     semanticTokensProvider: {
       legend: { tokenTypes: [...TOKEN_TYPES], tokenModifiers: [...TOKEN_MODIFIERS] },
       full: { delta: true },
@@ -153,6 +154,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   answerWriting(connection, service);
   answerOwn(connection, service);
   answerCovers(connection, service);
+  answerBenchWork(connection, service);
   answerJobs(connection, service);
   answerReview(connection, service);
   connection.listen();

@@ -76,6 +76,8 @@ export interface Service {
   /** Answers from the analysis of a file. */
   at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
   offset(uri: string, position: { readonly line: number; readonly character: number }): number;
+  /** What the editor may have done, by name. */
+  readonly commands: Map<string, (given: readonly unknown[]) => Promise<void>>;
   /** The analyses of every open and known file and of what they use, in a steady order. */
   everyAnalysis(): readonly Analysis[];
   /**
@@ -121,6 +123,7 @@ export function createService(connection: Connection, documents: Documents, abil
     connection,
     documents,
     abilities,
+    commands: new Map(),
     guarded,
     at: (uri, otherwise, work) =>
       guarded(

@@ -158,7 +158,7 @@ export async function openWorkbench(url: string, program: string, shots: string)
     async untilStatus(text) {
       // The status of the language hides in a hover of the status bar; its words are in the label for screen readers.
       const item = page.locator('#status\\.languageStatus');
-      await item.waitFor();
+      await item.waitFor({ timeout: 120_000 });
       for (let attempt = 0; attempt < 240; attempt++) {
         if ((await statusText(page)).includes(text)) return;
         await page.waitForTimeout(250);

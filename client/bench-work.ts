@@ -1,0 +1,131 @@
+// The commands round a manual, a record and a revision: a table from the clipboard, a value into a record, a photo dropped on one, the
+// revision raised when what is critical changed since the last commit.
+import {
+  commands,
+  Disposable,
+  DocumentDropEdit,
+  env,
+  l10n,
+  languages,
+  type TextDocument,
+  Uri,
+  window,
+  workspace,
+} from 'vscode';
+import type { BaseLanguageClient } from 'vscode-languageclient';
+import { quietLastCommit } from './compare-git.ts';
+import type { AskServer } from './requests.ts';
+
+/** The commands "Paste a table from a manual" and "Enter a measurement", photos that are dropped, and the offer to raise a revision. */
+export function registerBenchWork(ask: AskServer, client: BaseLanguageClient): Disposable {
+  const offered = new Set<string>();
+  return Disposable.from(
+    commands.registerCommand('fettle.pasteTable', () => pasteTable(ask)),
+    commands.registerCommand('fettle.enterMeasurement', enterMeasurement),
+    languages.registerDocumentDropEditProvider({ language: 'fettle' }, { provideDocumentDropEdits: droppedPhoto }),
+    workspace.onDidSaveTextDocument((document) => {
+      if (document.languageId === 'fettle') void offerRevision(ask, client, document, offered);
+    }),
+  );
+}
+
+async function pasteTable(ask: AskServer): Promise<void> {
+  const editor = window.activeTextEditor;
+  if (editor?.document.languageId !== 'fettle') {
+    window.showInformationMessage(l10n.t('Open a .fettle file first: the table is written into it.'));
+    return;
+  }
+  const text = await env.clipboard.readText();
+  const told = await ask('fettle/table', { uri: editor.document.uri.toString(), text });
+  if (told === null) {
+    window.showWarningMessage(l10n.t('There is no table of torques or clearances to paste. Copy its cells first.'));
+    return;
+  }
+  // Declarations stand between others, never inside one: it goes to the end of the file.
+  const written = editor.document.getText().trimEnd();
+  const start = editor.document.positionAt(written.length);
+  await editor.edit((edit) => edit.insert(start, `${written === '' ? '' : '\n\n'}${told.text.trimEnd()}`));
+  editor.revealRange(editor.document.lineAt(Math.min(start.line + 2, editor.document.lineCount - 1)).range);
+  window.showInformationMessage(
+    told.unread === 0
+      ? l10n.t('{0} rows became declarations at the end of the file. Look through each against the manual.', told.rows)
+      : l10n.t(
+          '{0} rows became declarations at the end of the file. {1} cells could not be read and stand there as comments.',
+          told.rows,
+          told.unread,
+        ),
+  );
+}
+
+/** Asks for a value, and for its place where there are several, and has the server write it into the record. */
+async function enterMeasurement(
+  record: string,
+  name: string,
+  limit: string,
+  title: string,
+  places: readonly string[],
+): Promise<void> {
+  const place =
+    places.length === 0
+      ? ''
+      : await window.showQuickPick([...places], { title: l10n.t('{0}: at which place?', title) });
+  if (place === undefined) return;
+  const value = await window.showInputBox({
+    title: place === '' ? title : `${title}, ${place}`,
+    prompt: l10n.t('The measured value with its unit, as in 0.11 mm.'),
+  });
+  if (value === undefined || value.trim() === '') return;
+  const text = place === '' ? value : `${place}: ${value}`;
+  await commands.executeCommand('fettle.recordMeasured', record, name, limit, text);
+}
+
+const PICTURE = /\.(?:jpe?g|png|webp|heic|gif)$/i;
+
+/** A photo that lies in the folder of a record, or below it, becomes its line. */
+async function droppedPhoto(
+  document: TextDocument,
+  _position: unknown,
+  data: { get(kind: string): { asString(): Thenable<string> } | undefined },
+): Promise<DocumentDropEdit | undefined> {
+  if (!/^[ \t]*record[ \t]/m.test(document.getText())) return undefined;
+  const dropped = (await data.get('text/uri-list')?.asString()) ?? '';
+  const folder = document.uri.with({ path: document.uri.path.slice(0, document.uri.path.lastIndexOf('/') + 1) });
+  const lines = dropped.split(/\r?\n/).flatMap((line) => {
+    const uri = line === '' ? undefined : Uri.parse(line);
+    if (uri === undefined || !PICTURE.test(uri.path)) return [];
+    const isBelow =
+      uri.scheme === folder.scheme && uri.authority === folder.authority && uri.path.startsWith(folder.path);
+    const path = uri.path.slice(folder.path.length);
+    return isBelow && !/["\\\n]|(?:^|\/)\.\.(?:\/|$)/.test(path) ? [`photo "${path}"`] : [];
+  });
+  return lines.length === 0 ? undefined : new DocumentDropEdit(lines.join('\n  '));
+}
+
+/** When a spec is saved whose last commit differs in what is critical, and its revision is the same: offers to raise it, once. */
+async function offerRevision(
+  ask: AskServer,
+  client: BaseLanguageClient,
+  document: TextDocument,
+  offered: Set<string>,
+): Promise<void> {
+  const commit = await quietLastCommit(document.uri);
+  const text = await commit?.text(document.uri);
+  if (commit === undefined || text === undefined || text === document.getText()) return;
+  const uri = document.uri.toString();
+  const raise = await ask('fettle/raiseRevision', { uri, old: { uri: commit.uri.toString(), text } });
+  const key = `${uri} ${raise?.to}`;
+  if (raise === null || offered.has(key)) return;
+  offered.add(key);
+  const yes = l10n.t('Raise it to {0}', raise.to);
+  const [first = ''] = raise.critical;
+  const chosen = await window.showInformationMessage(
+    l10n.t('Critical since the last commit: {0} The spec still says revision {1}.', first, raise.from),
+    yes,
+  );
+  if (chosen !== yes) return;
+  // What was changed while the question stood there is in it too.
+  const now = await ask('fettle/raiseRevision', { uri, old: { uri: commit.uri.toString(), text } });
+  if (now === null) return;
+  const edit = await client.protocol2CodeConverter.asWorkspaceEdit(now.edit as never);
+  if (edit !== undefined) await workspace.applyEdit(edit);
+}

@@ -1,0 +1,84 @@
+// What a record that is being written still lacks, and the lines that go into it: a step that is done, a value that was measured.
+import { leftToDo, signedIn } from '../checks/record/left-to-do.ts';
+import { recordStatements } from '../checks/record/measurements.ts';
+import type { Analysis } from '../model/analysis.ts';
+import type { FilePlace, FixEdit } from '../model/finding.ts';
+import { type Placed, placeOf } from '../model/placed.ts';
+import { namesIn } from '../model/statements.ts';
+import { dayOf } from './offered-values.ts';
+
+/** A step or a limit that is open, with where it is declared. */
+export interface Open {
+  readonly name: string;
+  readonly title: string | undefined;
+  readonly place: FilePlace;
+  /** The places of a limit that have no value yet. */
+  readonly places: readonly string[];
+}
+
+/** A record of the file that nobody has signed, with what is open in it. */
+export interface OpenRecord {
+  readonly name: string;
+  /** Where it begins. */
+  readonly start: number;
+  readonly steps: readonly Open[];
+  readonly limits: readonly Open[];
+}
+
+function recordsOf(analysis: Analysis): readonly Placed[] {
+  return analysis.file.declarations.filter((each) => each.declaration.word === 'record');
+}
+
+/** The records of a file that are being written. */
+export function openRecords(analysis: Analysis): readonly OpenRecord[] {
+  return recordsOf(analysis).flatMap((placed): readonly OpenRecord[] => {
+    const { declaration } = placed;
+    const said = namesIn(declaration.body?.statements ?? [], 'variant')[0]?.text;
+    const view = analysis.views.find((each) => said === undefined || each.variant === said);
+    if (view === undefined || declaration.name === undefined) return [];
+    if (signedIn(recordStatements(placed, view.variant)) !== undefined) return [];
+    const left = leftToDo(placed, view);
+    const at = (thing: { readonly placed: Placed; readonly declaration: Placed['declaration'] }): FilePlace =>
+      placeOf(thing.placed, thing.declaration.wordSpan);
+    return [
+      {
+        name: declaration.name.text,
+        start: placeOf(placed, declaration.wordSpan).start,
+        steps: left.steps.map(({ step }) => ({ name: step.name, title: step.title, place: at(step), places: [] })),
+        limits: left.limits.map(({ limit, places }) => ({
+          name: limit.name,
+          title: limit.title,
+          place: at(limit),
+          places: places.map((each) => `${each.name === undefined ? '' : `${each.name} `}${each.number}`),
+        })),
+      },
+    ];
+  });
+}
+
+/** The edit that puts a line at the end of a record; undefined where there is no such record, or its braces are not closed. */
+function lineInto(analysis: Analysis, record: string, line: string): FixEdit | undefined {
+  const placed = recordsOf(analysis).find((each) => each.declaration.name?.text === record);
+  const body = placed?.declaration.body;
+  if (placed === undefined || body === undefined || placed.section.unclosedBraces.length > 0) return undefined;
+  const last = body.statements[body.statements.length - 1];
+  const { file, end } = placeOf(placed, last ?? { start: body.start, end: body.start + 1 });
+  return { file, start: end, end, text: `\n  ${line}` };
+}
+
+/** A step is written as done today. */
+export function doneLine(analysis: Analysis, record: string, step: string): FixEdit | undefined {
+  return isName(step) ? lineInto(analysis, record, `done ${step} on ${dayOf(new Date())}`) : undefined;
+}
+
+/** A measured value is written, as somebody typed it: a figure with its unit, and nothing else. */
+export function measuredLine(analysis: Analysis, record: string, limit: string, value: string): FixEdit | undefined {
+  const plain = value.trim().replace(/(\d),(\d)/g, '$1.$2');
+  if (!isName(limit) || !/^[\p{L} \d:,]*-?\d[\d.]*(?:\.\.-?\d[\d.]*)? ?[\p{L}µ°%./0-9]*$/u.test(plain))
+    return undefined;
+  return lineInto(analysis, record, `measured ${limit} ${plain} on ${dayOf(new Date())}`);
+}
+
+function isName(name: string): boolean {
+  return /^\p{L}[\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*$/u.test(name);
+}
