@@ -18,6 +18,8 @@ import { duplicate } from './name/duplicate.ts';
 import importCyclePage from './name/import-cycle.md';
 import importNotFoundPage from './name/import-not-found.md';
 import importOutsidePage from './name/import-outside.md';
+import tooDeepPage from './name/too-deep.md';
+import tooManyFilesPage from './name/too-many-files.md';
 import { unknown } from './name/unknown.ts';
 import { tooManyVariants, unknownVariant } from './name/unknown-variant.ts';
 import { unused } from './name/unused.ts';
@@ -84,6 +86,8 @@ export const CHECKS: readonly Check[] = [
   page('name/import-not-found', importNotFoundPage),
   page('name/import-cycle', importCyclePage),
   page('name/import-outside', importOutsidePage),
+  page('name/too-many-files', tooManyFilesPage),
+  page('name/too-deep', tooDeepPage),
   unitMissing,
   tooMany,
   page('unit/unknown', unitUnknownPage),

@@ -1,5 +1,5 @@
 // Small helpers that many checks share: lists in words, "did you mean", renaming fixes.
-import { nearestName } from '../../grammar/nearest.ts';
+import { type Among, nearestAmong, nearestName } from '../../grammar/nearest.ts';
 import { type Argument, type ListArgument, type ListWord, type Told, told } from '../../grammar/told.ts';
 import type { Name, Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
@@ -16,6 +16,11 @@ export function inWords(items: readonly Argument[], last: ListWord = 'and'): Lis
 /** The nearest known name, as a sentence and a fix. */
 export function didYouMean(name: Name, known: Iterable<string>, placed: Placed): Meant {
   return meaning(name, nearestName(name.text, known), placed);
+}
+
+/** The same among names that many are looked for in. */
+export function didYouMeanAmong(name: Name, known: Among, placed: Placed): Meant {
+  return meaning(name, nearestAmong(name.text, known), placed);
 }
 
 interface Meant {

@@ -135,7 +135,7 @@ function titleOf(analysis: Analysis, head: Placed | undefined): string {
 function refusal(analysis: Analysis): string | undefined {
   const { file, used, views } = analysis;
   if (views.some((view) => view.incomplete))
-    return 'A file that is used is not there, so the bundle would not hold all of it. Check the file first.';
+    return 'A file that is used is not there or not read, so the bundle would not hold all of it. Check the file first.';
   const built = [file, ...used]
     .flatMap((each) => each.declarations)
     .find(({ declaration }) => declaration.word === 'spec' && declaration.extends !== undefined);

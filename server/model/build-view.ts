@@ -30,7 +30,6 @@ export interface BuiltView extends View {
   /** Names of the same set that are declared twice for this variant, those that differ in capitals alone too. */
   readonly duplicates: readonly Duplicate[];
   readonly steps: readonly Step[];
-  readonly specs: readonly Placed[];
   readonly engines: readonly Placed[];
   /** A file that is used could not be found, so that what is not declared here may be declared there. */
   readonly incomplete: boolean;

@@ -2,6 +2,8 @@
 // inserted. How one declaration is changed is in derived-declaration.ts, which files are taken in derived.ts.
 import type { Drop } from '../../grammar/tree.ts';
 import { differsByVariant, type Into, merged, stepOf, taken } from './derived-declaration.ts';
+import type { ChangesByName } from './derived-names.ts';
+import { MOST_CHANGES_OF_ONE } from './most.ts';
 import { holdsFor, type Placed, type ReadSection } from './placed.ts';
 import { blockOf } from './statements.ts';
 
@@ -28,25 +30,24 @@ export function sectionWith(of: ReadSection, declarations: readonly Placed[]): R
 export interface Deriving {
   readonly into: Into;
   readonly variants: readonly string[];
-  readonly changes: readonly Placed[];
+  readonly changes: ChangesByName;
   /** Is told what a change drops and the base does not say. */
   readonly idle: (change: Placed, drops: readonly Drop[]) => void;
 }
 
 /** The changes that are about a declaration or its steps. */
-export function changesOf(base: Placed, changes: readonly Placed[]): readonly Placed[] {
+export function changesOf(base: Placed, changes: ChangesByName): readonly Placed[] {
+  const { word, name } = base.declaration;
+  const own = changes.ofThing(word, name?.text);
+  if (base.steps.length === 0) return own;
   const names = new Set(base.steps.filter((step) => step !== undefined).map((step) => step.declaration.name?.text));
-  return changes.filter((change) => isOf(change, base) || (base.steps.length > 0 && isOfStep(change, names)));
+  const ofSteps = [...names].flatMap((each) => changes.ofStep(each));
+  return ofSteps.length === 0 ? own : changes.inOrder([...own, ...ofSteps]);
 }
 
 function isOf({ declaration }: Placed, base: Placed): boolean {
   const { word, name } = base.declaration;
   return declaration.word !== 'insert' && blockOf(declaration) === word && declaration.name?.text === name?.text;
-}
-
-function isOfStep({ declaration }: Placed, names: ReadonlySet<string | undefined>): boolean {
-  if (blockOf(declaration) !== 'step') return false;
-  return names.has(declaration.word === 'insert' ? declaration.beside?.step.text : declaration.name?.text);
 }
 
 /** The changes that hold for a variant. */
@@ -64,36 +65,39 @@ function changedSequence(
   const { into, idle } = deriving;
   const merge = { ...of, into };
   const steps: Placed[] = [];
-  const stepChanges = own.filter((change) => blockOf(change.declaration) === 'step');
+  const stepChanges = ofSteps(own);
   let now = base;
   // The changes of the sequence itself, one after the other; its steps go in with the last.
-  const heads = own.filter((change) => blockOf(change.declaration) !== 'step');
-  const done = new Set<Placed>();
-  const named = (change: Placed, word: string, name: string | undefined): boolean =>
-    change.declaration.word === word && name !== undefined && change.declaration.name?.text === name;
+  const heads = own.filter((change) => blockOf(change.declaration) !== 'step').slice(0, MOST_CHANGES_OF_ONE);
   const changedStep = (step: Placed): Placed | undefined => {
     const name = step.declaration.name?.text;
-    if (stepChanges.some((change) => named(change, 'drop', name))) return undefined;
+    if (stepChanges.get('drop', name).length > 0) return undefined;
     let there: Placed | undefined;
-    for (const change of stepChanges)
-      if (named(change, 'change', name))
-        there =
-          stepOf(there ?? step, change, { ...merge, key: `${of.key} step ${name ?? ''}`, when: step.when }) ?? there;
+    for (const change of stepChanges.get('change', name).slice(0, MOST_CHANGES_OF_ONE))
+      there =
+        stepOf(there ?? step, change, { ...merge, key: `${of.key} step ${name ?? ''}`, when: step.when }) ?? there;
     return there ?? takenOnce(step, into);
   };
+  const done = new Set<Placed>();
+  /** Puts the steps beside one of a name, and those beside them: in a row that may be long, so no call within a call. */
   const beside = (name: string | undefined, side: 'after' | 'before', put: (step: Placed) => void): void => {
-    if (name === undefined) return;
-    for (const change of stepChanges) {
-      const { declaration } = change;
-      if (declaration.word !== 'insert' || declaration.beside?.word !== side || declaration.beside.step.text !== name)
+    const left: (Placed | { readonly put: Placed })[] = [];
+    const see = (changes: readonly Placed[]): void => {
+      for (let i = changes.length - 1; i >= 0; i -= 1) left.push(...changes.slice(i, i + 1));
+    };
+    see(stepChanges.get(side, name));
+    for (let next = left.pop(); next !== undefined; next = left.pop()) {
+      if ('put' in next) {
+        const step = stepOf(undefined, next.put, { ...merge, key: `${of.key} insert`, when: next.put.when });
+        if (step !== undefined) put(step);
         continue;
-      if (done.has(change)) continue;
-      done.add(change);
-      const step = stepOf(undefined, change, { ...merge, key: `${of.key} insert`, when: change.when });
-      const own = declaration.name?.text;
-      beside(own, 'before', put);
-      if (step !== undefined) put(step);
-      beside(own, 'after', put);
+      }
+      if (done.has(next)) continue;
+      done.add(next);
+      const own = next.declaration.name?.text;
+      see(stepChanges.get('after', own));
+      left.push({ put: next });
+      see(stepChanges.get('before', own));
     }
   };
   const last = heads.length - 1;
@@ -133,6 +137,22 @@ function changedSequence(
   return now;
 }
 
+/** What is said of steps, by what it does (`drop`, `change`, or the side on which a step is inserted) and the name of the step. */
+function ofSteps(changes: readonly Placed[]): { get(does: string, name: string | undefined): readonly Placed[] } {
+  const found = new Map<string, Placed[]>();
+  for (const change of changes) {
+    const { declaration } = change;
+    if (blockOf(declaration) !== 'step') continue;
+    const isInsert = declaration.word === 'insert';
+    const name = isInsert ? declaration.beside?.step.text : declaration.name?.text;
+    const key = `${isInsert ? declaration.beside?.word : declaration.word} ${name}`;
+    const there = found.get(key);
+    if (there === undefined) found.set(key, [change]);
+    else there.push(change);
+  }
+  return { get: (does, name) => (name === undefined ? [] : (found.get(`${does} ${name}`) ?? [])) };
+}
+
 interface Group {
   readonly variant: string | undefined;
   readonly changes: readonly Placed[];
@@ -145,10 +165,11 @@ function groupsOf(base: Placed, changes: readonly Placed[], variants: readonly s
   const key = `${base.declaration.word} ${base.declaration.name?.text ?? ''}`;
   if (variants.length === 0) return [{ variant: undefined, changes, when: base.when, key }];
   const groups = new Map<string, { readonly changes: readonly Placed[]; readonly names: string[] }>();
+  const numbers = new Map(changes.map((change, i) => [change, i]));
   for (const variant of variants.filter((each) => holdsFor(base, each))) {
     const own = holding(changes, variant);
     const differs = own.some((change) => isOf(change, base) && differsByVariant(base, change));
-    const id = `${own.map((change) => changes.indexOf(change)).join()} ${differs ? variant : ''}`;
+    const id = `${own.map((change) => numbers.get(change)).join()} ${differs ? variant : ''}`;
     const group = groups.get(id) ?? { changes: own, names: [] };
     groups.set(id, group);
     group.names.push(variant);
@@ -175,7 +196,7 @@ function changed(base: Placed, deriving: Deriving): readonly Placed[] {
       return sequence === undefined ? [] : [sequence];
     }
     let now: Placed | undefined;
-    for (const change of mine) {
+    for (const change of mine.slice(0, MOST_CHANGES_OF_ONE)) {
       const result = merged({ ...group, base: now ?? base, change, into: deriving.into }, () => undefined, []);
       deriving.idle(change, result.idle);
       now = result.placed ?? now;

@@ -1,15 +1,16 @@
 // What is wrong with the changes of a spec that is built on another, whatever they come to: a thing that the base does not have, one of
 // another kind, something that is changed twice or declared again.
-import { nearest } from '../../grammar/nearest.ts';
+import { type Among, among, nearestAmong } from '../../grammar/nearest.ts';
 import { type Told, told } from '../../grammar/told.ts';
 import type { Drop, Span } from '../../grammar/tree.ts';
 import { declaredIn } from './derived-names.ts';
 import { kindWord, oneOfKind } from './kind-words.ts';
+import { MOST_LEVELS } from './most.ts';
 import type { Placed, ReadFile } from './placed.ts';
 import { blockOf } from './statements.ts';
 
 export interface DerivedFault {
-  readonly code: 'name/unknown' | 'name/wrong-kind' | 'name/duplicate' | 'name/import-cycle';
+  readonly code: 'name/unknown' | 'name/wrong-kind' | 'name/duplicate' | 'name/import-cycle' | 'name/too-deep';
   readonly placed: Placed;
   readonly span: Span;
   readonly message: Told;
@@ -17,6 +18,18 @@ export interface DerivedFault {
   readonly related?: { readonly placed: Placed; readonly span: Span; readonly message: Told };
   /** What to write in its place. */
   readonly fix?: { readonly title: Told; readonly span: Span; readonly text: string };
+}
+
+/** What is looked up for many changes, found once. */
+interface LookedUp {
+  /** The inserted step of a name. */
+  insertedAs(name: string): Placed | undefined;
+  /** Whether a step that is inserted beside another comes beside one of the base in the end, or beside one that is not there. */
+  reachesBase(first: Placed): boolean;
+  /** What the spec's own file declares, steps too. */
+  own(name: string): Placed | undefined;
+  namesOfKind(kind: string): Among;
+  readonly hasEngine: boolean;
 }
 
 export interface ChangesSeen {
@@ -41,8 +54,8 @@ function every(declarations: readonly Placed[]): readonly Placed[] {
   return declarations.flatMap((placed) => [placed, ...placed.steps.filter((step) => step !== undefined)]);
 }
 
-function unknown(placed: Placed, span: Span, message: Told, name: string, known: Iterable<string>): DerivedFault {
-  const near = nearest(name, known);
+function unknown(placed: Placed, span: Span, message: Told, name: string, known: Among): DerivedFault {
+  const near = nearestAmong(name, known);
   if (near === undefined) return { code: 'name/unknown', placed, span, message };
   return {
     code: 'name/unknown',
@@ -55,22 +68,62 @@ function unknown(placed: Placed, span: Span, message: Told, name: string, known:
 
 /** All that a base declares under a name. */
 function named({ bases }: ChangesSeen, name: string): readonly Placed[] {
-  return bases.flatMap((file) => declaredIn(file).byName.get(name) ?? []);
+  const lists = bases.flatMap((file) => {
+    const there = declaredIn(file).byName.get(name);
+    return there === undefined ? [] : [there];
+  });
+  return lists.length > 1 ? lists.flat() : (lists[0] ?? []);
 }
 
-function insertedAs(name: string, { changes }: ChangesSeen): Placed | undefined {
-  return changes.find((each) => each.declaration.word === 'insert' && each.declaration.name?.text === name);
-}
-
-/** Whether a step that is inserted beside another comes beside one of the base in the end, or beside one that is not there. */
-function reachesBase(first: Placed, seen: ChangesSeen): boolean {
-  const met = new Set<Placed>();
-  for (let step: Placed | undefined = first; step !== undefined; ) {
-    if (met.has(step)) return false;
-    met.add(step);
-    step = insertedAs(step.declaration.beside?.step.text ?? '', seen);
+/** The first of each name. */
+function byName(declared: Iterable<Placed>): ReadonlyMap<string, Placed> {
+  const found = new Map<string, Placed>();
+  for (const placed of declared) {
+    const name = placed.declaration.name?.text;
+    if (name !== undefined && !found.has(name)) found.set(name, placed);
   }
-  return true;
+  return found;
+}
+
+function lookingUp({ changes, bases, own }: ChangesSeen): LookedUp {
+  const inserted = byName(changes.filter((each) => each.declaration.word === 'insert'));
+  const all = bases.flatMap((file) => declaredIn(file).all);
+  const reaching = new Map<Placed, boolean>();
+  const kinds = new Map<string, Among>();
+  let ownNames: ReadonlyMap<string, Placed> | undefined;
+  return {
+    insertedAs: (name) => inserted.get(name),
+    reachesBase(first) {
+      const row: Placed[] = [];
+      const met = new Set<Placed>();
+      let step: Placed | undefined = first;
+      while (step !== undefined && !met.has(step) && !reaching.has(step)) {
+        met.add(step);
+        row.push(step);
+        step = inserted.get(step.declaration.beside?.step.text ?? '');
+      }
+      const reaches = step === undefined || (reaching.get(step) ?? false);
+      for (const each of row) reaching.set(each, reaches);
+      return reaches;
+    },
+    own(name) {
+      ownNames ??= byName(every(own));
+      return ownNames.get(name);
+    },
+    namesOfKind(kind) {
+      let names = kinds.get(kind);
+      if (names === undefined) {
+        names = among(
+          all.flatMap(({ declaration }) =>
+            declaration.word === kind && declaration.name !== undefined ? [declaration.name.text] : [],
+          ),
+        );
+        kinds.set(kind, names);
+      }
+      return names;
+    },
+    hasEngine: all.some((placed) => placed.declaration.word === 'engine'),
+  };
 }
 
 function besideEachOther(change: Placed, span: Span): DerivedFault {
@@ -79,16 +132,15 @@ function besideEachOther(change: Placed, span: Span): DerivedFault {
 }
 
 /** The fault of a change that names something, where the base has no such thing. */
-function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefined {
+function faultOfName(change: Placed, seen: ChangesSeen, looked: LookedUp): DerivedFault | undefined {
   const { declaration } = change;
   const { spec } = seen;
   if (declaration.broken) return undefined;
   const isInsert = declaration.word === 'insert';
   const name = isInsert ? declaration.beside?.step : declaration.name;
   const kind = isInsert ? 'step' : blockOf(declaration);
-  const all = (): readonly Placed[] => seen.bases.flatMap((file) => declaredIn(file).all);
   if (kind === 'engine') {
-    if (all().some((placed) => placed.declaration.word === 'engine')) return undefined;
+    if (looked.hasEngine) return undefined;
     const span = declaration.changed ?? declaration.wordSpan;
     return { code: 'name/unknown', placed: change, span, message: told`${spec} says nothing of its engine.` };
   }
@@ -96,8 +148,8 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
   const there = named(seen, name.text);
   if (there.some((placed) => placed.declaration.word === kind)) return undefined;
   // A step may go beside one that is inserted too.
-  const inserted = isInsert ? insertedAs(name.text, seen) : undefined;
-  if (inserted !== undefined) return reachesBase(inserted, seen) ? undefined : besideEachOther(change, name);
+  const inserted = isInsert ? looked.insertedAs(name.text) : undefined;
+  if (inserted !== undefined) return looked.reachesBase(inserted) ? undefined : besideEachOther(change, name);
   const [other] = there;
   if (other !== undefined) {
     const is = other.declaration.word;
@@ -115,7 +167,7 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
         : { fix: { title: told`Write ${declaration.word} ${is}`, span: changed, text: is } }),
     };
   }
-  const own = every(seen.own).find((placed) => placed.declaration.name?.text === name.text);
+  const own = looked.own(name.text);
   if (own !== undefined && !isInsert)
     return {
       code: 'name/unknown',
@@ -124,16 +176,8 @@ function faultOfName(change: Placed, seen: ChangesSeen): DerivedFault | undefine
       message: told`${told.named(name.text)} is declared in this file, not in ${spec}: say there how it is.`,
       related: { placed: own, span: nameOf(own), message: told`${told.named(name.text)} is declared here` },
     };
-  const known = all().flatMap((placed) =>
-    placed.declaration.word === kind && placed.declaration.name !== undefined ? [placed.declaration.name.text] : [],
-  );
-  return unknown(
-    change,
-    name,
-    told`${spec} has no ${kindWord(kind)} called ${told.named(name.text)}.`,
-    name.text,
-    known,
-  );
+  const message = told`${spec} has no ${kindWord(kind)} called ${told.named(name.text)}.`;
+  return unknown(change, name, message, name.text, looked.namesOfKind(kind));
 }
 
 /** Whether two declarations can hold for the same variant. */
@@ -145,6 +189,31 @@ export function overlap(one: Placed, other: Placed): boolean {
   );
 }
 
+/** Finds the first of what came before that is told by the same key and can hold for the same variant. */
+function firstOfPairs(): (key: string, placed: Placed) => Placed | undefined {
+  interface Met {
+    readonly first: number;
+    always: number;
+    readonly byVariant: Map<string, number>;
+  }
+  const met = new Map<string, Met>();
+  const all: Placed[] = [];
+  return (key, placed) => {
+    const at = all.push(placed) - 1;
+    const variants = placed.when.flat();
+    const before = met.get(key);
+    const there = before ?? { first: at, always: Number.POSITIVE_INFINITY, byVariant: new Map<string, number>() };
+    const found =
+      placed.when.length === 0
+        ? there.first
+        : variants.reduce((least, name) => Math.min(least, there.byVariant.get(name) ?? least), there.always);
+    met.set(key, there);
+    if (placed.when.length === 0) there.always = Math.min(there.always, at);
+    for (const name of variants) if (!there.byVariant.has(name)) there.byVariant.set(name, at);
+    return before === undefined ? undefined : all[found];
+  };
+}
+
 /** Something that two changes are about, or that is inserted under a name that is taken. */
 function faultsOfPairs(seen: ChangesSeen): readonly DerivedFault[] {
   const faults: DerivedFault[] = [];
@@ -152,13 +221,13 @@ function faultsOfPairs(seen: ChangesSeen): readonly DerivedFault[] {
     declaration.word === 'insert'
       ? `insert ${declaration.name?.text ?? ''}`
       : `${blockOf(declaration)} ${declaration.name?.text ?? ''}`;
-  for (const [i, change] of seen.changes.entries()) {
+  const firstOf = firstOfPairs();
+  const dropped = byName(seen.changes.filter((each) => each.declaration.word === 'drop'));
+  for (const change of seen.changes) {
     const { declaration } = change;
     const name = declaration.name?.text ?? blockOf(declaration);
-    const first = seen.changes
-      .slice(0, i)
-      .find((each) => keyOf(each) === keyOf(change) && overlap(each, change) && name !== '');
-    if (first !== undefined) {
+    const first = firstOf(keyOf(change), change);
+    if (first !== undefined && name !== '') {
       const both = first.declaration.word === 'change' && declaration.word === 'change';
       faults.push({
         code: 'name/duplicate',
@@ -173,10 +242,7 @@ function faultsOfPairs(seen: ChangesSeen): readonly DerivedFault[] {
     }
     if (declaration.word !== 'insert' || declaration.name === undefined) continue;
     const [taken] = named(seen, name);
-    const isDropped = seen.changes.some(
-      (each) => each.declaration.word === 'drop' && each.declaration.name?.text === name,
-    );
-    if (taken !== undefined && !isDropped)
+    if (taken !== undefined && !dropped.has(name))
       faults.push({
         code: 'name/duplicate',
         placed: change,
@@ -198,9 +264,20 @@ export function extendsItself(spec: Placed): DerivedFault {
   };
 }
 
+/** A spec that is built on more others, each on the next, than are followed. */
+export function tooDeep(spec: Placed): DerivedFault {
+  return {
+    code: 'name/too-deep',
+    placed: spec,
+    span: spec.declaration.extends ?? spec.declaration.wordSpan,
+    message: told`This spec is built on more than ${MOST_LEVELS} others in a row, each on the next. So many are not put together: what it takes over is not looked at. Put the changes of several into one.`,
+  };
+}
+
 /** All that is wrong with the changes of a spec, by place in the order of the changes. */
 export function faultsOfChanges(seen: ChangesSeen): readonly DerivedFault[] {
-  const faults: DerivedFault[] = seen.changes.flatMap((change) => faultOfName(change, seen) ?? []);
+  const looked = lookingUp(seen);
+  const faults: DerivedFault[] = seen.changes.flatMap((change) => faultOfName(change, seen, looked) ?? []);
   faults.push(...faultsOfPairs(seen));
   for (const { own, base } of seen.twice) {
     const { word, name } = base.declaration;

@@ -40,6 +40,39 @@ function namesIn(file: ReadFile): SectionNames {
   return names;
 }
 
+/** The changes of a spec by what they are about; each list in the order written. */
+export interface ChangesByName {
+  /** Those of a thing itself. */
+  ofThing(word: string, name: string | undefined): readonly Placed[];
+  /** Those of a step, and those that insert one beside it. */
+  ofStep(name: string | undefined): readonly Placed[];
+  inOrder(changes: readonly Placed[]): readonly Placed[];
+}
+
+const add = <key>(to: Map<key, Placed[]>, key: key, change: Placed): void => {
+  const there = to.get(key);
+  if (there === undefined) to.set(key, [change]);
+  else there.push(change);
+};
+
+export function changesByName(changes: readonly Placed[]): ChangesByName {
+  const things = new Map<string, Placed[]>();
+  const steps = new Map<string | undefined, Placed[]>();
+  const numbers = new Map<Placed, number>();
+  for (const [i, change] of changes.entries()) {
+    const { declaration } = change;
+    numbers.set(change, i);
+    if (declaration.word !== 'insert') add(things, `${blockOf(declaration)} ${declaration.name?.text ?? ''}`, change);
+    if (blockOf(declaration) === 'step')
+      add(steps, declaration.word === 'insert' ? declaration.beside?.step.text : declaration.name?.text, change);
+  }
+  return {
+    ofThing: (word, name) => things.get(`${word} ${name ?? ''}`) ?? [],
+    ofStep: (name) => steps.get(name) ?? [],
+    inOrder: (some) => [...new Set(some)].sort((one, other) => (numbers.get(one) ?? 0) - (numbers.get(other) ?? 0)),
+  };
+}
+
 /**
  * The numbers of the sections of a base that may be other than as they are written, in order: something that is changed, or declared
  * again, is in them. `own` are the names that the spec's own file declares, without capitals.
@@ -50,12 +83,13 @@ export function touched(
   own: ReadonlyMap<string, Placed>,
 ): ReadonlySet<number> {
   const { exact, folded } = namesIn(base);
-  const found = changes.flatMap(({ declaration }) => {
+  const names = changes.map(({ declaration }) => {
     const name = declaration.word === 'insert' ? declaration.beside?.step.text : declaration.name?.text;
-    return exact.get(name ?? blockOf(declaration)) ?? [];
+    return name ?? blockOf(declaration);
   });
-  for (const name of own.keys()) found.push(...(folded.get(name) ?? []));
-  return new Set(found.sort((one, other) => one - other));
+  const found = new Set([...new Set(names)].flatMap((name) => exact.get(name) ?? []));
+  for (const name of own.keys()) for (const i of folded.get(name) ?? []) found.add(i);
+  return new Set([...found].sort((one, other) => one - other));
 }
 
 /** What a file declares, steps too. */

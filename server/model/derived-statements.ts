@@ -67,9 +67,7 @@ function itemsOf(statement: Statement): readonly Item[] | undefined {
   return undefined;
 }
 
-function isDropped(statement: Statement, { what, name }: Drop): boolean {
-  return statement.word === what.word && (name === undefined || namesOf(statement).includes(name.text));
-}
+const dropKey = (word: string, name: string | undefined): string => (name === undefined ? word : `${word} ${name}`);
 
 export interface Changed {
   readonly merged: readonly Merged[];
@@ -81,44 +79,66 @@ export interface Changed {
 export function mergeStatements(base: readonly Statement[], change: readonly Statement[]): Changed {
   const drops = change.filter((each) => each.kind === 'drop');
   const said = change.filter((each) => each.kind !== 'drop' && each.kind !== 'hole');
-  const turned = new Set(
-    said.flatMap((each) => (each.kind === 'orient' ? each.rules.map((rule) => rule.feature.text) : [])),
-  );
+  /** What is turned, and the first that turns it. */
+  const turned = new Map<string, Statement>();
+  /** What is said of the same, in order. */
+  const saidOf = new Map<string, Statement[]>();
+  for (const each of said)
+    if (each.kind === 'orient') {
+      for (const rule of each.rules) if (!turned.has(rule.feature.text)) turned.set(rule.feature.text, each);
+    } else {
+      const key = keyOf(each);
+      const there = key === undefined ? undefined : saidOf.get(key);
+      if (there !== undefined) there.push(each);
+      else if (key !== undefined) saidOf.set(key, [each]);
+    }
+  const dropsOf = new Map<string, Drop[]>();
+  for (const drop of drops) {
+    const key = dropKey(drop.what.word, drop.name?.text);
+    const there = dropsOf.get(key);
+    if (there === undefined) dropsOf.set(key, [drop]);
+    else there.push(drop);
+  }
+  const dropsFor = (word: string, name?: string): readonly Drop[] => dropsOf.get(dropKey(word, name)) ?? [];
   const effective = new Set<Drop>();
   const was = new Map<Statement, Span[]>();
   const placed = new Set<Statement>();
   const merged: Merged[] = [];
   const note = (of: Statement | undefined, span: Span): void => {
-    if (of !== undefined) was.set(of, [...(was.get(of) ?? []), span]);
+    if (of === undefined) return;
+    const there = was.get(of);
+    if (there === undefined) was.set(of, [span]);
+    else there.push(span);
   };
   for (const statement of base) {
     if (statement.kind === 'hole') {
       merged.push({ from: 'base', statement });
       continue;
     }
-    const whole = drops.filter((drop) => isDropped(statement, drop));
+    const { word } = statement;
+    const whole = [...dropsFor(word), ...[...new Set(namesOf(statement))].flatMap((name) => dropsFor(word, name))];
     for (const drop of whole) effective.add(drop);
     const key = keyOf(statement);
-    const inPlace = said.filter((each) => each.kind !== 'orient' && key !== undefined && keyOf(each) === key);
-    if (statement.kind !== 'orient' && inPlace.length > 0) {
-      note(inPlace[0], statement);
-      for (const each of inPlace) {
-        if (placed.has(each)) continue;
-        placed.add(each);
-        merged.push({ from: 'change', statement: each, was: [] });
-      }
+    const inPlace = (key === undefined ? undefined : saidOf.get(key)) ?? [];
+    const [first] = inPlace;
+    if (statement.kind !== 'orient' && first !== undefined) {
+      note(first, statement);
+      // All go where the first of them stood.
+      if (!placed.has(first))
+        for (const each of inPlace) {
+          placed.add(each);
+          merged.push({ from: 'change', statement: each, was: [] });
+        }
       continue;
     }
     if (whole.length > 0) continue;
     const items = itemsOf(statement);
     const gone = (item: Item): boolean => {
-      const named = drops.filter((drop) => drop.what.word === statement.word && drop.name?.text === item.name);
+      const named = dropsFor(word, item.name);
       for (const drop of named) effective.add(drop);
-      if (statement.kind !== 'orient' || !turned.has(item.name)) return named.length > 0;
-      note(
-        said.find((each) => each.kind === 'orient' && each.rules.some((rule) => rule.feature.text === item.name)),
-        item,
-      );
+      const turning = turned.get(item.name);
+      if (statement.kind !== 'orient' || turning === undefined) return named.length > 0;
+      note(turning, item);
       return true;
     };
     const left = items?.filter((item) => !gone(item));

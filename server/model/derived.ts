@@ -4,8 +4,9 @@
 import type { Drop, NamesStatement } from '../../grammar/tree.ts';
 import { changedSection, changesOf, type Deriving, KEPT_BACK, sectionWith, takenSection } from './derived-changes.ts';
 import { type Into, specOf } from './derived-declaration.ts';
-import { type DerivedFault, extendsItself, faultsOfChanges, overlap } from './derived-faults.ts';
-import { touched } from './derived-names.ts';
+import { type DerivedFault, extendsItself, faultsOfChanges, overlap, tooDeep } from './derived-faults.ts';
+import { changesByName, touched } from './derived-names.ts';
+import { MOST_LEVELS } from './most.ts';
 import { isNotable, type Placed, type ReadFile, type ReadSection } from './placed.ts';
 
 export interface Derivation {
@@ -15,6 +16,8 @@ export interface Derivation {
   readonly faults: ReadonlyMap<string, readonly DerivedFault[]>;
   /** The file of the base of each derived file. */
   readonly bases: ReadonlyMap<string, ReadFile>;
+  /** A spec is built on more others than are followed: what it takes over is not there. */
+  readonly isCut: boolean;
 }
 
 /** The spec of a file that extends another, where it does. */
@@ -186,16 +189,18 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
   const sectionOfSpec = file.sections.find((section) => section.declarations[0] === own);
   const merged = sectionOfSpec === undefined ? undefined : specSection(sectionOfSpec, own, spec, into);
   const changes = own.steps.filter((change) => change?.declaration.changed !== undefined);
+  const byName = changesByName(changes);
   const idle = new Map<Placed, readonly Drop[]>();
   const names = ownNames(file);
   const deriving: Deriving = {
     into,
     variants: variantsOfSpec(merged?.merged ?? own),
-    changes,
+    changes: byName,
     idle: (change, drops) => {
       // What is not there for one variant may be there for another.
       const before = idle.get(change);
-      idle.set(change, before === undefined ? drops : drops.filter((drop) => before.includes(drop)));
+      const both = new Set(before);
+      idle.set(change, before === undefined ? drops : drops.filter((drop) => both.has(drop)));
     },
   };
   const twice: { readonly own: Placed; readonly base: Placed }[] = [];
@@ -216,7 +221,7 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
   for (const other of others) {
     const near = [...touched(other, changes, names)].flatMap((i) => other.sections[i] ?? []);
     const hit = new Set(
-      near.flatMap((section) => section.declarations.filter((placed) => changesOf(placed, changes).length > 0)),
+      near.flatMap((section) => section.declarations.filter((placed) => changesOf(placed, byName).length > 0)),
     );
     if (hit.size === 0) continue;
     from.set(other.file, hit);
@@ -235,18 +240,60 @@ function derivedFile(file: ReadFile, own: Placed, base: ReadFile, others: readon
   return { file: fileOf(file, sections, true), faults, base, from };
 }
 
+/** Finds the file of the spec that the spec of a file is built on. */
+function findingBases(files: readonly ReadFile[]): (file: ReadFile) => ReadFile | undefined {
+  const bySpec = new Map<string, ReadFile[]>();
+  for (const file of files) {
+    const name = specOfFile(file)?.declaration.name?.text;
+    if (name === undefined) continue;
+    const there = bySpec.get(name);
+    if (there === undefined) bySpec.set(name, [file]);
+    else if (there.length < 2) there.push(file);
+  }
+  return (file) => {
+    const name = derivedSpec(file)?.declaration.extends?.text;
+    return name === undefined ? undefined : bySpec.get(name)?.find((each) => each !== file);
+  };
+}
+
+/** Counts the specs that the spec of a file is built on, each on the next; of those in a circle none counts. */
+function countingLevels(baseOf: (file: ReadFile) => ReadFile | undefined): (file: ReadFile) => number {
+  const counted = new Map<ReadFile, number>();
+  return (file) => {
+    const row: ReadFile[] = [];
+    const met = new Set<ReadFile>();
+    let at: ReadFile | undefined = file;
+    while (at !== undefined && !counted.has(at) && !met.has(at)) {
+      row.push(at);
+      met.add(at);
+      at = baseOf(at);
+    }
+    let levels = at === undefined || !counted.has(at) ? -1 : (counted.get(at) ?? -1);
+    for (const each of row.reverse()) {
+      levels = at !== undefined && met.has(at) ? 0 : levels + 1;
+      counted.set(each, levels);
+    }
+    return counted.get(file) ?? 0;
+  };
+}
+
 /** The files of an analysis with what is built on others put together; undefined where none is built on another. */
 export function derive(files: readonly ReadFile[]): Derivation | undefined {
   if (!files.some((file) => derivedSpec(file) !== undefined)) return undefined;
   const done = new Map<string, Derived | undefined>();
-  const byFile = (name: string, but: ReadFile): ReadFile | undefined =>
-    files.find((file) => file !== but && specOfFile(file)?.declaration.name?.text === name);
+  const baseOf = findingBases(files);
+  const levelsUnder = countingLevels(baseOf);
+  let isCut = false;
   /** A file, derived where it is built on another; `trail` holds those that are being derived. */
   const derivedOf = (file: ReadFile, trail: readonly ReadFile[]): Derived | undefined => {
     if (done.has(file.file)) return done.get(file.file);
     const own = derivedSpec(file);
-    const base = own === undefined ? undefined : byFile(own.declaration.extends?.text ?? '', file);
+    const base = baseOf(file);
     if (own === undefined || base === undefined || trail.includes(base)) return undefined;
+    if (levelsUnder(file) > MOST_LEVELS) {
+      isCut = true;
+      return undefined;
+    }
     const under = derivedOf(base, [...trail, file]);
     const taken = new Set([file.file, base.file, ...(under === undefined ? [] : under.from.keys())]);
     const others = files.filter(
@@ -265,6 +312,7 @@ export function derive(files: readonly ReadFile[]): Derivation | undefined {
     const own = derivedSpec(file);
     if (own !== undefined && own.declaration.extends?.text === own.declaration.name?.text)
       faults.set(file.file, [extendsItself(own)]);
+    else if (own !== undefined && levelsUnder(file) > MOST_LEVELS) faults.set(file.file, [tooDeep(own)]);
   }
   const bases = new Map<string, ReadFile>();
   const seen = files.map((file, i) => {
@@ -282,5 +330,5 @@ export function derive(files: readonly ReadFile[]): Derivation | undefined {
       there.sections.filter((section) => !section.declarations.some((placed) => which.has(placed))),
     );
   });
-  return { files: seen, faults, bases };
+  return { files: seen, faults, bases, isCut };
 }

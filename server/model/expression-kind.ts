@@ -8,6 +8,7 @@ import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
 import { plainValues, unitFrom } from './measure.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from './valve-sums.ts';
 import type { Part, View } from './view.ts';
+import { question } from './view-questions.ts';
 
 /** Told of a sum of two different kinds. */
 export type Clash = (operator: '+' | '-', left: Dimension, right: Dimension, where: Expression) => void;
@@ -52,11 +53,13 @@ function ofMeasured(value: PlainValue | undefined, view: View): Dimension | unde
   return dimension === undefined || isPlain(dimension) ? undefined : dimension;
 }
 
-/** What a statement of one word says of a part: its `mass`, its `pitch`. */
-function valueOfWord(part: Part, word: string): Value | undefined {
-  const statement = part.statements.find((each) => each.kind === 'value' && each.word === word);
-  return statement?.kind === 'value' ? statement.value : undefined;
-}
+/** What the statements of one word say of a part: its `mass`, its `pitch`; of two the first. */
+export const valuesOfWords = question(
+  (_view, part: Part): ReadonlyMap<string, Value> =>
+    new Map(
+      part.statements.flatMap((each) => (each.kind === 'value' ? [[each.word, each.value] as const] : [])).reverse(),
+    ),
+);
 
 /** The dimension of a sum or a product of two; undefined where they don't go together, which is told. */
 function ofTwo(sum: Binary, left: Dimension, right: Dimension, clash: Clash): Dimension | undefined {
@@ -131,7 +134,7 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
       if (feature.text === 'wall') return thing.wall === undefined ? undefined : LENGTH;
       const figure = thing.figures.get(feature.text);
       if (figure !== undefined) return ofPlain(plainValues(figure.value)[0], view);
-      const value = thing.dimensions.get(feature.text)?.value ?? valueOfWord(thing, feature.text);
+      const value = thing.dimensions.get(feature.text)?.value ?? valuesOfWords(view, thing).get(feature.text);
       return ofMeasured(plainValues(value)[0], view);
     }
   }

@@ -35,6 +35,7 @@ import {
 import { type Dimension, dimensionOf, factorOf, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
 import { broughtValues } from './brought-sizes.ts';
 import { engineFigure } from './engine-sums.ts';
+import { valuesOfWords } from './expression-kind.ts';
 import {
   type Asked,
   allPlaces,
@@ -146,7 +147,7 @@ function severalTimes(expression: Expression & { readonly kind: 'binary' }, at: 
     return undefined;
   const { owner, feature } = reference.reference;
   const part = at.view.things.get(owner.text);
-  const value = part?.kind === 'part' && feature !== undefined ? featureValue(part, feature.text) : undefined;
+  const value = part?.kind === 'part' && feature !== undefined ? featureValue(at.view, part, feature.text) : undefined;
   if (part?.kind !== 'part' || feature === undefined || typeof value !== 'object' || value.kind !== 'by-place')
     return undefined;
   const places = placesFor(part, feature.text, reference.reference, at.asked);
@@ -276,7 +277,7 @@ function everyPlace(reference: Reference, at: Evaluation): readonly (Worked | un
     return placesOfLimit(part, at.view, reference.places).map((asked) => limitAt(part, asked, at));
   const feature = reference.feature?.text;
   if (part?.kind !== 'part' || feature === undefined) return [workOutReference(reference, at)];
-  const value = featureValue(part, feature);
+  const value = featureValue(at.view, part, feature);
   const places = reference.places.length > 0 ? namedPlaces(part, feature, reference.places) : allPlaces(part, feature);
   if (value === undefined || typeof value === 'number') return [workOutReference(reference, at)];
   return places.map((place) => inputAt(`${part.name}.${feature}`, value, [place], places.length > 1));
@@ -323,7 +324,7 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
     if (brought !== undefined) return brought;
   }
   if (thing?.kind !== 'part' || feature === undefined) return undefined;
-  const value = featureValue(thing, feature);
+  const value = featureValue(at.view, thing, feature);
   if (value === undefined) return undefined;
   if (typeof value === 'number') {
     const number = exact(String(value)) ?? ZERO;
@@ -466,15 +467,14 @@ const everyPlaceOf = question((view, named: string): readonly Asked[] => {
   return all.map((place, i) => asAsked(place, i, all.length, inGroup));
 });
 
-function featureValue(part: Part, feature: string): Value | number | undefined {
+function featureValue(view: View, part: Part, feature: string): Value | number | undefined {
   if (feature === 'teeth') return part.teeth;
   if (feature === 'links') return part.links;
   if (feature === 'wall') return part.wall;
   if (feature === 'pitch') return part.pitch;
   const dimension = part.dimensions.get(feature)?.value ?? part.figures.get(feature)?.value;
   if (dimension !== undefined) return dimension;
-  const statement = part.statements.find((candidate) => candidate.kind === 'value' && candidate.word === feature);
-  return statement?.kind === 'value' ? statement.value : undefined;
+  return valuesOfWords(view, part).get(feature);
 }
 
 /** A plain value as it would be written. */

@@ -1,5 +1,6 @@
 // The most of a thing that is counted. More is a slip of the keyboard, or meant to keep a machine busy; it is said as such
-// (unit/too-many, name/too-many-variants, sequence/too-many-jobs), and nothing is worked out from it. Set far above what engines have: common practice, no source.
+// (unit/too-many, name/too-many-variants, name/too-many-files, name/too-deep, sequence/too-many-jobs), and nothing is worked out from it. Set far
+// above what engines have: common practice, no source.
 
 /** Pieces of a part or a fastener, places, teeth, links, lines of one dimension. The needles of a whole engine are a few hundred. */
 export const MOST_COUNTED = 10_000;
@@ -9,6 +10,15 @@ export const MOST_CYLINDERS = 100;
 
 /** Variants of one spec that are looked at: each is a spec of its own to read and to rehearse. */
 export const MOST_VARIANTS = 24;
+
+/** Files that a spec uses, directly or not. */
+export const MOST_FILES = 200;
+
+/** Specs in a row, each built on the one before: what one takes over is read and checked anew for each. */
+export const MOST_LEVELS = 12;
+
+/** Changes of one thing that are made: more than one is a fault, which is said at each (name/duplicate). */
+export const MOST_CHANGES_OF_ONE = 4;
 
 /** Jobs of one file that are rehearsed: each is carried out on the whole engine. */
 export const MOST_JOBS = 60;

@@ -78,12 +78,14 @@ export interface Piece extends Span {
 
 /** The piece that an offset stands in or behind, or else the first. */
 export function pieceAt({ pieces }: Origin, offset: number, isEnd: boolean): Piece | undefined {
-  let found = pieces[0];
-  for (const piece of pieces) {
-    if (isEnd ? piece.start >= offset : piece.start > offset) break;
-    found = piece;
+  let [low, high] = [0, pieces.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const start = pieces[middle]?.start ?? 0;
+    if (isEnd ? start >= offset : start > offset) high = middle;
+    else low = middle + 1;
   }
-  return found;
+  return pieces[Math.max(0, low - 1)];
 }
 
 function placeOfPieces(placed: Standing, origin: Origin, span: Span): FilePlace {

@@ -213,10 +213,11 @@ function gather(placed: Placed): Uses {
           refer(each.mark, ['part'], 'mark');
           break;
         case 'action': {
-          each.targets.forEach((target, i) => {
-            const before = each.targets.slice(0, i).findLast((one) => one.places.length > 0);
+          let before: Reference | undefined;
+          for (const target of each.targets) {
             refer(target, kinds, 'any', before?.owner);
-          });
+            if (target.places.length > 0) before = target;
+          }
           refer(each.mate?.reference, ['part', 'grades']);
           if (each.with !== undefined)
             refer(

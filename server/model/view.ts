@@ -261,6 +261,7 @@ export interface View {
   /** Undefined for a spec without variants. */
   readonly variant: string | undefined;
   readonly things: ReadonlyMap<string, Thing>;
+  readonly specs: readonly Placed[];
   readonly engine: Engine | undefined;
   readonly parts: readonly Part[];
   readonly fasteners: readonly Fastener[];

@@ -1,7 +1,6 @@
 // The places of a part: which of them an action means, and what they are called.
 import type { Place } from '../../grammar/tree.ts';
 import { pairedPlaces } from '../model/feature-places.ts';
-import { takesIn } from '../model/measure.ts';
 import type { Part } from '../model/view.ts';
 import type { State } from './state.ts';
 
@@ -11,11 +10,19 @@ const THE_ONLY_ONE: readonly number[] = [0];
 export function placesIn(part: Part, written: readonly Place[]): readonly number[] {
   if (written.length === 0 && part.count === 1) return THE_ONLY_ONE;
   const found: number[] = [];
-  let i = 0;
-  for (const group of part.places) {
-    for (let number = 1; number <= group.count; number += 1, i += 1) {
-      if (written.length === 0 || written.some((place) => takesIn(place, { name: group.name, number }))) found.push(i);
-    }
+  let before = 0;
+  for (const { name, count } of part.places) {
+    // Of many places those alone are gone through that are written.
+    const numbers = new Set<number>();
+    const take = (from: number, to: number): void => {
+      for (let number = Math.max(1, Math.ceil(from)); number <= Math.min(to, count); number += 1) numbers.add(number);
+    };
+    if (written.length === 0) take(1, count);
+    for (const place of written)
+      if (place.name === undefined || place.name.text === name)
+        take(place.from ?? 1, place.from === undefined ? count : (place.to ?? place.from));
+    for (const number of [...numbers].sort((one, other) => one - other)) found.push(before + number - 1);
+    before += count;
   }
   return found;
 }

@@ -8,6 +8,8 @@ import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { FAULT } from './contained.ts';
 
+const CODES: ReadonlySet<string> = new Set(CHECKS.map(({ code }) => code));
+
 interface AllowAt extends FilePlace {
   readonly code: string;
   /** Where it is written: its code, and the whole of it. The stretch itself is what it covers. */
@@ -39,36 +41,77 @@ function allowsIn(read: ReadSection, file: ReadFile): readonly AllowAt[] {
   return [...inside, ...outside];
 }
 
-/** Whether an `allow` of a file covers a place in it. */
-export function isSilenced(
-  { code, start }: { readonly code: string; readonly start: number },
-  file: ReadFile,
-): boolean {
-  return file.notable
-    .filter((section) => section.hasAllows)
-    .flatMap((section) => allowsIn(section, file))
-    .some((allow) => allow.code === code && start >= allow.start && start <= allow.end);
+/** The stretches that some `allow`s of one code cover: by place, none within another. */
+type Covered = readonly { readonly start: number; readonly end: number }[];
+
+function coveredBy(allows: readonly AllowAt[]): Covered {
+  const covered: { start: number; end: number }[] = [];
+  for (const { start, end } of [...allows].sort((one, other) => one.start - other.start)) {
+    const last = covered.at(-1);
+    if (last !== undefined && start <= last.end) last.end = Math.max(last.end, end);
+    else covered.push({ start, end });
+  }
+  return covered;
+}
+
+/** How many of some things in order come before the first of which something holds. */
+function before<item>(items: readonly item[], holds: (item: item) => boolean): number {
+  let [low, high] = [0, items.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    const item = items[middle];
+    if (item === undefined || holds(item)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+function isCovered(start: number, covered: Covered): boolean {
+  const at = covered[before(covered, (each) => each.start > start) - 1];
+  return at !== undefined && start <= at.end;
+}
+
+function byCode<told extends { readonly code: string }>(all: readonly told[]): ReadonlyMap<string, readonly told[]> {
+  const found = new Map<string, told[]>();
+  for (const each of all) {
+    const there = found.get(each.code);
+    if (there === undefined) found.set(each.code, [each]);
+    else there.push(each);
+  }
+  return found;
+}
+
+const allowsOf = (file: ReadFile): readonly AllowAt[] =>
+  file.notable.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));
+
+/** Tells whether an `allow` of a file covers a place in it. */
+export function silencedIn(file: ReadFile): (finding: { readonly code: string; readonly start: number }) => boolean {
+  const covered = new Map([...byCode(allowsOf(file))].map(([code, allows]) => [code, coveredBy(allows)]));
+  return ({ code, start }) => isCovered(start, covered.get(code) ?? []);
 }
 
 /** Takes out what an `allow` silences; an `allow` that silences nothing is a finding of its own. */
 export function silence(findings: readonly Finding[], file: ReadFile): Finding[] {
-  const allows = file.notable.filter((section) => section.hasAllows).flatMap((section) => allowsIn(section, file));
+  const allows = allowsOf(file);
   if (allows.length === 0) return [...findings];
-  const used = new Set<(typeof allows)[number]>();
-  const left = findings.filter((finding) => {
-    const hits = allows.filter(
-      (allow) =>
-        finding.code !== FAULT &&
-        allow.code === finding.code &&
-        finding.start >= allow.start &&
-        finding.start <= allow.end,
-    );
-    for (const hit of hits) used.add(hit);
-    return hits.length === 0;
-  });
+  const used = new Set<AllowAt>();
+  const silenced = new Set<Finding>();
+  const found = byCode(findings);
+  for (const [code, own] of byCode(allows)) {
+    if (code === FAULT) continue;
+    const covered = coveredBy(own);
+    const hit = (found.get(code) ?? []).filter((finding) => isCovered(finding.start, covered));
+    for (const finding of hit) silenced.add(finding);
+    const starts = hit.map(({ start }) => start).sort((one, other) => one - other);
+    for (const allow of own) {
+      const first = starts[before(starts, (start) => start >= allow.start)];
+      if (first !== undefined && first <= allow.end) used.add(allow);
+    }
+  }
+  const left = findings.filter((finding) => !silenced.has(finding));
   for (const allow of allows) {
     if (used.has(allow)) continue;
-    const known = CHECKS.some((check) => check.code === allow.code);
+    const known = CODES.has(allow.code);
     left.push({
       code: 'name/unused',
       severity: 'warning',

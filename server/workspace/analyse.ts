@@ -122,11 +122,8 @@ interface KeptBase {
 }
 
 const keptBases = keptByFile<KeptBase>();
-/** The bases that are being looked at: specs may be built on each other in a circle, which is said elsewhere. */
-const atHand = new Set<string>();
-
-/** What is found in a base alone; kept as long as it and what it uses are the same. */
-function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
+/** What is found in a base alone; kept as long as it and what it uses are the same. `above` are the files that are built on it. */
+function* foundInBase(base: ReadFile, host: Host, above: readonly string[]): Generator<void, readonly Finding[]> {
   const { used, incomplete } = findImports(base, host);
   const kept = keptBases.get(base.file);
   const isSame =
@@ -135,22 +132,29 @@ function foundInBase(base: ReadFile, host: Host): readonly Finding[] {
     kept.used.length === used.length &&
     kept.used.every((each, i) => each === used[i]);
   if (kept !== undefined && isSame) return kept.found;
-  if (atHand.has(base.file)) return [];
-  atHand.add(base.file);
-  const analysis = analyse(base.file, base.text, host);
+  // Specs may be built on each other in a circle, which is said elsewhere.
+  if (above.includes(base.file)) return [];
+  const analysis = begun(base.file, base.text, host, above);
+  yield* analysis.check();
   const found = everyFinding.get(analysis) ?? analysis.findings;
-  atHand.delete(base.file);
   keptBases.set(base.file, { file: base, used, incomplete, found });
   return found;
 }
 
 /** How the findings of a file that is built on another are settled; undefined for any other file. */
-function settleFor(read: ReadFile, files: readonly ReadFile[], derived: Derivation, host: Host): Settle | undefined {
+function* settleFor(
+  read: ReadFile,
+  files: readonly ReadFile[],
+  derived: Derivation,
+  host: Host,
+  above: readonly string[],
+): Generator<void, Settle | undefined> {
   const base = derived.bases.get(read.file);
   const spec = derivedSpec(read);
   if (base === undefined || spec === undefined) return undefined;
   const specOfBase = base.declarations.find((placed) => placed.declaration.word === 'spec');
-  return settling({ file: read, spec, files, ofBase: foundInBase(base, host), base: specOfBase });
+  const ofBase = yield* foundInBase(base, host, [...above, read.file]);
+  return settling({ file: read, spec, files, ofBase, base: specOfBase });
 }
 
 /** What is found in open texts, and in the few files that others asked for last. */
@@ -172,14 +176,17 @@ function checkingOf(file: string, { supersedes }: Host): Checking {
  * Trees and what is found are kept from call to call.
  */
 export function analyse(file: string, text: string | Written, host: Host): Analysis {
+  const analysis = begun(file, text, host, []);
+  // Who does not say that earlier analyses are good no more may come back to this one after the next.
+  if (host.supersedes !== true) for (const _ of analysis.check());
+  return analysis;
+}
+
+/** An analysis whose findings are still to be worked out. `above` are the files that are built on this one, for which it is looked at. */
+function begun(file: string, text: string | Written, host: Host, above: readonly string[]): Analysis {
   return tellingFaults(host.tellFault, () =>
     contained(
-      () => {
-        const analysis = analyseWhole(file, text, host);
-        // Who does not say that earlier analyses are good no more may come back to this one after the next.
-        if (host.supersedes !== true) for (const _ of analysis.check());
-        return analysis;
-      },
+      () => analyseWhole(file, text, host, above),
       (why) => {
         // What was kept may be half of one reading and half of another.
         letGoOf(file);
@@ -202,16 +209,17 @@ function onlyRead(file: string, text: string | Written, why: string): Analysis {
   return { file: read, used: [], variants: [], views: [], findings, *check() {}, failed: true };
 }
 
-function analyseWhole(file: string, text: string | Written, host: Host): Analysis {
+function analyseWhole(file: string, text: string | Written, host: Host, above: readonly string[]): Analysis {
   const read = readFile(file, text, host.supersedes);
-  const { used, findings: importFindings, incomplete } = findImports(read, host);
+  const { used, findings: importFindings, incomplete: areLacking } = findImports(read, host);
   const derived = derive([read, ...used]);
+  const incomplete = areLacking || derived?.isCut === true;
   const files = derived?.files ?? [read, ...used];
   const variants = variantsOf(files);
   const named = variants.length === 0 ? [undefined] : variants;
 
   function* find(): Generator<void, Found> {
-    const settle = derived === undefined ? undefined : settleFor(read, [read, ...used], derived, host);
+    const settle = derived === undefined ? undefined : yield* settleFor(read, [read, ...used], derived, host, above);
     const checking = checkingOf(file, host);
     const unsettled: Finding[] = [];
     const failed: Finding[] = [];

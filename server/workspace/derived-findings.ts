@@ -3,12 +3,12 @@
 import { told } from '../../grammar/told.ts';
 import type { DerivedFault } from '../model/derived-faults.ts';
 import { declaredIn } from '../model/derived-names.ts';
-import { lineOf } from '../model/derived-origin.ts';
 import { type FilePlace, type Finding, said, titled } from '../model/finding.ts';
 import { type Placed, placeOf, type ReadFile, statementsFor } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
-import { isSilenced } from './allows.ts';
+import { silencedIn } from './allows.ts';
+import { indexLines, type LineIndex, positionAt } from './lines.ts';
 
 export interface DerivedSettling {
   /** The file of the spec, as it is written. */
@@ -101,6 +101,18 @@ function called(file: string): string {
   }
 }
 
+const keptLines = new WeakMap<ReadFile, LineIndex>();
+
+/** The line of a place in a file, counted from 1. */
+function lineIn(file: ReadFile, offset: number): number {
+  let lines = keptLines.get(file);
+  if (lines === undefined) {
+    lines = indexLines(file.text);
+    keptLines.set(file, lines);
+  }
+  return positionAt(lines, offset).line + 1;
+}
+
 const keptSaid = new WeakMap<readonly Finding[], ReadonlySet<string>>();
 
 /** What is said of a base; worked out once for as long as that is the same. */
@@ -127,6 +139,13 @@ export function settling(of: DerivedSettling): Settle {
     }),
   );
   let causes: Causes | undefined;
+  const silencing = new Map<ReadFile, ReturnType<typeof silencedIn>>();
+  const isSilencedIn = (there: ReadFile): ReturnType<typeof silencedIn> => {
+    const known = silencing.get(there) ?? silencedIn(there);
+    silencing.set(there, known);
+    return known;
+  };
+  const byAddress = new Map(files.map((each) => [each.file, each]));
   const ownName = spec.declaration.name === undefined ? undefined : placeOf(spec, spec.declaration.name);
   return (finding, placed, lookedUp) => {
     const fixes = finding.fixes.filter((fix) => fix.edits.every((edit) => edit.file === file.file));
@@ -137,8 +156,8 @@ export function settling(of: DerivedSettling): Settle {
     }
     // A variant that this spec does not have is no fault of the base.
     if (ofBase.has(keyOf(finding)) || finding.code === 'name/unknown-variant') return undefined;
-    const there = files.find((each) => each.file === finding.file);
-    if (there !== undefined && isSilenced(finding, there)) return undefined;
+    const there = byAddress.get(finding.file);
+    if (there !== undefined && isSilencedIn(there)(finding)) return undefined;
     causes ??= causesOf(of);
     const cause = causeOf(placed, finding.message, lookedUp, causes);
     const at: FilePlace =
@@ -152,7 +171,7 @@ export function settling(of: DerivedSettling): Settle {
       ...said(
         there === undefined
           ? told`${finding.told} It stands in ${where}.`
-          : told`${finding.told} It stands in ${where}, line ${lineOf(there.text, finding.start)}.`,
+          : told`${finding.told} It stands in ${where}, line ${lineIn(there, finding.start)}.`,
       ),
       related: [
         {

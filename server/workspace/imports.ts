@@ -1,6 +1,7 @@
 // Follows `use` from file to file. A path that leaves the workspace folder is not followed.
 import { type Told, told } from '../../grammar/told.ts';
 import { type Finding, said } from '../model/finding.ts';
+import { MOST_FILES } from '../model/most.ts';
 import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Host } from './api.ts';
@@ -10,12 +11,17 @@ export interface ImportFinding {
   readonly finding: Finding;
 }
 
-/** More files than any spec needs; beyond it nothing more is followed. */
-const MOST_FILES = 200;
-
 function finding(code: string, placed: Placed, what: Told): ImportFinding {
   const at = placeOf(placed, placed.declaration.path ?? placed.declaration.wordSpan);
   return { finding: { code, severity: 'error', ...at, ...said(what), related: [], fixes: [] } };
+}
+
+function tooMany(placed: Placed, target: string): ImportFinding {
+  return finding(
+    'name/too-many-files',
+    placed,
+    told`This leads to more than the ${MOST_FILES} files that are read for one spec: ${target.split('/').pop() ?? target} and all behind it are not, and nothing is said of what may stand there. Use fewer files, or put what belongs together into one.`,
+  );
 }
 
 /** The `use` lines of a file, those inside a `when` too. */
@@ -33,6 +39,8 @@ export function findImports(
   const used = new Map<string, ReadFile>();
   const findings: ImportFinding[] = [];
   let incomplete = false;
+  let isCircleSaid = false;
+  let areTooMany = false;
   /** `start` is the `use` line of the root that the trail began with. */
   const follow = (from: ReadFile, trail: readonly string[], start: Placed | undefined): void => {
     for (const placed of usesIn(from)) {
@@ -55,7 +63,7 @@ export function findImports(
       }
       if (target === root.file || trail.includes(target)) {
         if (own || target === root.file) {
-          if (!findings.some((each) => each.finding.code === 'name/import-cycle'))
+          if (!isCircleSaid)
             findings.push(
               finding(
                 'name/import-cycle',
@@ -66,7 +74,15 @@ export function findImports(
                 )}. Put what both need into a third file.`,
               ),
             );
+          isCircleSaid = true;
         }
+        continue;
+      }
+      if (used.has(target)) continue;
+      if (used.size >= MOST_FILES) {
+        incomplete = true;
+        if (!areTooMany) findings.push(tooMany(start ?? placed, target));
+        areTooMany = true;
         continue;
       }
       const text = library === undefined ? (host.readWritten?.(target) ?? host.read(target)) : libraryText(library);
@@ -84,7 +100,6 @@ export function findImports(
           );
         continue;
       }
-      if (used.has(target) || used.size >= MOST_FILES) continue;
       const read = readFile(target, text, host.supersedes);
       used.set(target, read);
       follow(read, [...trail, target], start ?? placed);

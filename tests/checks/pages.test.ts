@@ -6,6 +6,23 @@ import { analyseText, disagreements, expectations } from '../annotated.ts';
 const examplesOf = (page: string): readonly string[] =>
   [...page.matchAll(/```fettle\n([\s\S]*?)```/g)].map((match) => match[1] ?? '');
 
+/** Files that a spec is read with, each using the next. */
+const inARow = (
+  n: number,
+  one: (i: number) => readonly [name: string, text: string],
+): Readonly<Record<string, string>> => Object.fromEntries(Array.from({ length: n }, (_, i) => one(i)));
+
+/** What stands beside the examples of a page that take more than one file. */
+const BESIDE: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  'name/too-deep': inARow(13, (i) => [
+    `level-${i}.fettle`,
+    i === 0
+      ? 'spec level-0 { revision 1 }\n'
+      : `use "level-${i - 1}.fettle"\nspec level-${i} extends level-${i - 1} { revision 1 }\n`,
+  ]),
+  'name/too-many-files': inARow(250, (i) => [`shelf-${i}.fettle`, `use "shelf-${i + 1}.fettle"\n`]),
+};
+
 // No text gives a fault of Fettle itself: tests/workspace/contained.test.ts puts some in.
 const BY_EXAMPLE = CHECKS.filter((check) => check.code !== 'fettle/fault');
 
@@ -20,7 +37,7 @@ describe.each(BY_EXAMPLE.map((check) => [check.code, check.page] as const))('%s'
 
   test('the first example gives it, and nothing that is not marked', () => {
     expect(expectations(gives ?? '').map((each) => each.code)).toContain(code);
-    expect(disagreements(gives ?? '', analyseText(gives ?? ''))).toEqual([]);
+    expect(disagreements(gives ?? '', analyseText(gives ?? '', BESIDE[code]))).toEqual([]);
   });
 
   test('the second example does not', () => {

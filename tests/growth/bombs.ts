@@ -1,6 +1,7 @@
 // Texts that are long in one way. The work that each gives must be in proportion to its length, times a logarithm at most:
 // growth.test.ts counts it for n and for four times as many. Everybody who mends or makes something that goes over a text adds a row.
 import { CHECKING } from './checking.ts';
+import { DERIVED } from './derived.ts';
 
 /** What is done with the text: cut and read, laid out, or checked as a whole (`fettle check`). */
 export type Work = 'read' | 'lay out' | 'check';
@@ -12,6 +13,8 @@ export interface Bomb {
   readonly n: number;
   /** Declarations that read well have `n` in their names: what is kept of a shorter text may not serve in a longer one. */
   readonly make: (n: number) => string;
+  /** The files beside it, by name. */
+  readonly beside?: (n: number) => Readonly<Record<string, string>>;
 }
 
 const times = (n: number, one: (i: number) => string): string => Array.from({ length: n }, (_, i) => one(i)).join('');
@@ -180,4 +183,4 @@ const SUMS: readonly Bomb[] = [
   ),
 ];
 
-export const BOMBS: readonly Bomb[] = [...READING, ...SUMS, ...CHECKING];
+export const BOMBS: readonly Bomb[] = [...READING, ...SUMS, ...CHECKING, ...DERIVED];

@@ -19,7 +19,7 @@ export const CHECKING: readonly Bomb[] = [
   ),
   row(
     'variants, each with a `when` in one part',
-    40,
+    80,
     (n) =>
       `spec s {\n  variants ${names(n, (i) => `v${n}-${i}`)}\n}\npart a${n} {\n${times(n, (i) => `  when v${n}-${i} { mass ${i + 1} kg }\n`)}}\n`,
   ),
@@ -212,6 +212,106 @@ export const CHECKING: readonly Bomb[] = [
     60,
     (n) =>
       `part a x${n} { dimension d 1.0..1.1 mm }\n${times(n, (i) => `limit l${n}-${i} each a = a.d within 1..2 mm\n`)}`,
+  ),
+  row(
+    'orient rules of one feature',
+    60,
+    (n) => `part a${n} x4 {\n  feature arrow\n${'  orient arrow toward front\n'.repeat(n)}}\n`,
+  ),
+  row(
+    'orient rules, each for a place',
+    60,
+    (n) =>
+      `part a x${n} {\n  feature arrow\n${times(n, (i) => `  orient arrow toward ${i % 2 === 0 ? 'front' : 'rear'} for ${i + 1}\n`)}}\n`,
+  ),
+  row('specs with a source', 60, (n) => times(n, (i) => `spec s${n}-${i} {\n  source m${i} "x"\n  per m${i}\n}\n`)),
+  row('specs with a `when`', 60, (n) =>
+    times(n, (i) => `spec s${n}-${i} {\n  variants v${i}\n  when v${i} { draft }\n}\n`),
+  ),
+  row(
+    'sources that no spec names',
+    200,
+    (n) =>
+      `spec s {\n${times(n, (i) => `  source m${i} "x"\n`)}}\n${times(n, (i) => `part p${n}-${i} { mass 1 kg per x${i}-y "2" }\n`)}`,
+  ),
+  row(
+    'misspelt dimensions of one part',
+    160,
+    (n) =>
+      `part a${n} {\n${times(n, (i) => `  dimension d${i}-bore 1.0..1.1 mm\n`)}}\n${times(n, (i) => `limit l${n}-${i} = a${n}.d${i}-boer within 1..2 mm\n`)}`,
+  ),
+  row('places of a part with many dimensions', 60, (n) =>
+    job(
+      n,
+      (i) => `fit a 1 into b note "${i}"`,
+      `part b\npart a x4 {\n${times(n, (i) => `  dimension d${n}-${i} x2 1.0..1.1 mm\n`)}}\n`,
+    ),
+  ),
+  row(
+    'places that a limit does not have',
+    60,
+    (n) =>
+      `part a { dimension d x${n} 1.0..1.1 mm }\nlimit l each a.d = a.d within 1..2 mm\nrecord r {\n  measured l ${names(n, (i) => `${n + i + 1}: 1.5 mm`)}\n}\n`,
+  ),
+  row('names in one list', 60, (n) =>
+    job(1, () => `fit ${names(n, (i) => `p${n}-${i}`)} into b`, `part b\n${times(n, (i) => `part p${n}-${i}\n`)}`),
+  ),
+  row(
+    'covers of one part',
+    60,
+    (n) => `part a${n} {\n  covers ${names(n, (i) => `p${n}-${i}`)}\n}\n${times(n, (i) => `part p${n}-${i}\n`)}`,
+  ),
+  row(
+    'whens, one in the other',
+    60,
+    (n) => `spec s { variants a, b }\npart p${n} {\n${'when a {\n'.repeat(n)}mass 1 kg\n${'}\n'.repeat(n)}}\n`,
+  ),
+  row(
+    'variants, and a row of grades for each',
+    10,
+    (n) =>
+      `spec s { variants ${names(n, (i) => `v${n}-${i}`)} }\npart g\nlimit l measured within 0..${n} mm\ngrades g by l {\n${times(n, (i) => `  when v${n}-${i} { g${i} ${i}.1..${i + 1} mm }\n`)}}\n`,
+  ),
+  row(
+    'steps for few variants',
+    20,
+    (n) =>
+      `spec s { variants u, v, w }\n${job(n, (i) => `when ${['u', 'v', 'w'][i % 3]} { fit a into b } when ${['u', 'v', 'w'][(i + 1) % 3]} { remove a }`, 'part a\npart b\n')}`,
+  ),
+  row(
+    'steps of jobs, each beginning after the one before',
+    20,
+    (n) =>
+      `${times(
+        4,
+        (k) =>
+          `sequence s${n}-${k} {\n${times(n, (i) => `  step t${n}-${k}-${i} { fit p${n}-${k}-${i} into b }\n`)}}\njob j${n}-${k} { begins ${k === 0 ? 'bare' : `after s${n}-${k - 1}`} sequences s${n}-${k} }\n`,
+      )}part b\n${times(4 * n, (i) => `part p${n}-${i % 4}-${i >> 2}\n`)}`,
+  ),
+  row(
+    'jobs of a few steps, each beginning after the one before',
+    12,
+    (n) =>
+      `${times(
+        n,
+        (i) =>
+          `sequence s${n}-${i} {\n  step t${n}-${i} { fit p${n}-${i} into b }\n  step u${n}-${i} { note "x" }\n}\npart p${n}-${i}\njob j${n}-${i} { begins ${i === 0 ? 'bare' : `after s${n}-${i - 1}`} sequences s${n}-${i} }\n`,
+      )}part b\n`,
+  ),
+  row('braces in a record, one in the other', 60, (n) => `record r${n} {\n${'found { '.repeat(n)}\n`),
+  row('words of the machine', 60, (n) =>
+    times(
+      n,
+      (i) =>
+        `part ${['constructor', '__proto__', 'toString', 'valueOf'][i % 4]}-${n}-${i} { dimension constructor 1 mm }\nlimit l${n}-${i} = constructor.prototype within 1..2 mm\n`,
+    ),
+  ),
+  row('long names', 10, (n) =>
+    times(
+      10,
+      (i) =>
+        `part ${'x'.repeat(20 * n)}${i} { dimension ${'y'.repeat(20 * n)} 1 mm }\nlimit l${n}-${i} = ${'x'.repeat(20 * n)}${i}.${'z'.repeat(20 * n)} within 1..2 mm\n`,
+    ),
   ),
   row('parts that point at each other', 100, (n) =>
     times(n, (i) => `part p${n}-${i} { feature f orient arrow toward p${n}-${(i + 1) % n}.f }\n`),

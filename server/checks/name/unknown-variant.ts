@@ -1,5 +1,6 @@
 // A variant that the spec does not name.
 
+import { among } from '../../../grammar/nearest.ts';
 import { told } from '../../../grammar/told.ts';
 import type { Name } from '../../../grammar/tree.ts';
 import type { BuiltView } from '../../model/build-view.ts';
@@ -8,7 +9,7 @@ import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
-import { didYouMean, insert, inWords } from '../support.ts';
+import { didYouMeanAmong, insert, inWords } from '../support.ts';
 import tooManyPage from './too-many-variants.md';
 import page from './unknown-variant.md';
 
@@ -35,17 +36,30 @@ function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<
     : [insert(spec, last.end, `, ${name}`, title)];
 }
 
+/** The variants that all specs name. */
+const allVariants = question((view, _subject: 'variants'): readonly string[] => [
+  ...new Set(view.specs.flatMap((spec) => [...variantsOf(view, spec)])),
+]);
+
+const knownVariants = question((view, _subject: 'variants') => {
+  const names = allVariants(view, 'variants');
+  return { set: new Set(names), among: among(names) };
+});
+
 function say(placed: Placed, names: readonly Name[], view: BuiltView, report: Report): void {
-  const unknown = names.filter((name) => !view.specs.some((spec) => variantsOf(view, spec).has(name.text)));
+  const known = knownVariants(view, 'variants');
+  const unknown = names.filter((name) => !known.set.has(name.text));
   if (unknown.length === 0) return;
-  const variants = view.specs.flatMap((spec) => [...variantsOf(view, spec)]);
-  const known =
+  const variants = allVariants(view, 'variants');
+  // They may be named where nobody could look.
+  if (view.incomplete && variants.length === 0) return;
+  const there =
     variants.length === 0
       ? told`This spec names no variants: add a variants line to the spec`
       : told`The variants are ${inWords(variants)}`;
   for (const name of unknown) {
-    const near = didYouMean(name, variants, placed);
-    report(placed, name, told`There is no variant ${told.named(name.text)}. ${known}.${near.sentence}`, {
+    const near = didYouMeanAmong(name, known.among, placed);
+    report(placed, name, told`There is no variant ${told.named(name.text)}. ${there}.${near.sentence}`, {
       fixes: [...near.fixes, ...declareFix(name.text, placed, view)],
     });
   }

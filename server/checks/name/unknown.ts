@@ -15,7 +15,7 @@ import { TIMING_LIFTS, TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
-import { didYouMean, inWords, meaning } from '../support.ts';
+import { didYouMean, didYouMeanAmong, inWords, meaning } from '../support.ts';
 import page from './unknown.md';
 import { sayUnknownPlaces, sayValuePlaces } from './value-places.ts';
 
@@ -60,25 +60,47 @@ function declareFix(placed: Placed, use: Use, view: View): NonNullable<Extra['fi
   };
 }
 
+const sameWords = (before: Among, now: Among): boolean => sameValue(before.words, now.words);
+const marksOf = question((_view, part: Part) => among(part.marks.keys()), sameWords);
+const sizesOf = question((_view, part: Part) => among(part.sizes.keys()), sameWords);
+const featuresOf = question((_view, part: Part) => among(part.featureNames), sameWords);
+
 /** Names that may follow the dot of a part. */
-function featureNames(part: Part, wants: Use['wants']): readonly string[] {
-  if (wants === 'mark') return [...part.marks.keys()];
-  if (wants === 'size') return [...part.sizes.keys()];
-  return [...part.featureNames];
+function featureNames(part: Part, wants: Use['wants'], view: View): Among {
+  if (wants === 'mark') return marksOf(view, part);
+  if (wants === 'size') return sizesOf(view, part);
+  return featuresOf(view, part);
 }
+
+/** The named places of a part, and how many each name has. */
+const placesOf = question(
+  (_view, part: Part): ReadonlyMap<string, number> =>
+    new Map(
+      [...part.places].reverse().flatMap(({ name, count }) => (name === undefined ? [] : [[name, count] as const])),
+    ),
+);
+
+/** The highest number that a place of a part may have: of the part, or of a dimension with lines of its own. */
+const highestPlace = question((_view, part: Part): number => {
+  let most = 0;
+  for (const dimension of part.dimensions.values()) most = Math.max(most, dimension.count * Math.max(1, part.count));
+  return most;
+});
 
 function hasFeature(part: Part, feature: Name, wants: Use['wants']): boolean {
   if (wants === 'size') return part.sizes.has(feature.text);
   return part.featureNames.has(feature.text);
 }
 
-function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report: Report): void {
+function sayPlaces(placed: Placed, part: Part, places: readonly Place[], view: View, report: Report): void {
+  if (places.length === 0) return;
   const said = new Set<Name>();
+  const named = placesOf(view, part);
   for (const place of places) {
     if (place.name !== undefined && said.has(place.name)) continue;
-    const names = part.places.flatMap((group) => (group.name === undefined ? [] : [group.name]));
-    if (place.name !== undefined && !names.includes(place.name.text)) {
+    if (place.name !== undefined && !named.has(place.name.text)) {
       said.add(place.name);
+      const names = part.places.flatMap((group) => (group.name === undefined ? [] : [group.name]));
       const near = didYouMean(place.name, names, placed);
       const has =
         names.length === 0
@@ -94,16 +116,10 @@ function sayPlaces(placed: Placed, part: Part, places: readonly Place[], report:
       );
       continue;
     }
-    const count =
-      place.name === undefined
-        ? part.count
-        : (part.places.find((group) => group.name === place.name?.text)?.count ?? 0);
+    const count = place.name === undefined ? part.count : (named.get(place.name.text) ?? 0);
     const highest = place.to ?? place.from;
     if (highest === undefined) continue;
-    const perFeature = Math.max(
-      count,
-      ...[...part.dimensions.values()].map((dimension) => dimension.count * Math.max(1, part.count)),
-    );
+    const perFeature = Math.max(count, highestPlace(view, part));
     if (highest > perFeature || (place.from ?? 1) < 1)
       report(placed, place, told`There is no ${told.thing(part)} ${highest}: there are ${perFeature}.`);
   }
@@ -140,7 +156,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     const before = use.follows === undefined ? undefined : view.things.get(use.follows.text);
     if (before !== undefined && isPlaceOf(view, before.name, use.name.text)) {
       const places = asPlaces(use.name, use.places);
-      if (before.kind === 'part') sayPlaces(placed, before, places, report);
+      if (before.kind === 'part') sayPlaces(placed, before, places, view, report);
       else sayActionPlaces(placed, before, places, view, report);
       return;
     }
@@ -169,7 +185,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
   ) {
     const what =
       use.wants === 'mark' ? told`mark` : use.wants === 'size' ? told`repair size` : told`feature, dimension or mark`;
-    const near = didYouMean(use.feature, featureNames(thing, use.wants), placed);
+    const near = didYouMeanAmong(use.feature, featureNames(thing, use.wants, view), placed);
     report(
       placed,
       use.feature,
@@ -187,7 +203,7 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
       },
     );
   }
-  sayPlaces(placed, thing, use.places, report);
+  sayPlaces(placed, thing, use.places, view, report);
 }
 
 /** A figure of a valve timing, a size that a table of grades brings. */
@@ -232,10 +248,18 @@ const nearestOfKinds = question((view, kindsAndName: string): string | undefined
   return nearestAmong(name, namesOfKinds(view, kinds));
 });
 
+const specNames = question(
+  (view, _subject: 'specs') => {
+    const names = view.specs.flatMap((each) => each.declaration.name?.text ?? []);
+    return { set: new Set(names), among: among(names) };
+  },
+  (before, now) => sameWords(before.among, now.among),
+);
+
 function saySpec(placed: Placed, use: Use, view: BuiltView, report: Report): void {
-  const specs = view.specs.flatMap((each) => each.declaration.name?.text ?? []);
-  if (specs.includes(use.name.text) || view.incomplete) return;
-  const near = didYouMean(use.name, specs, placed);
+  const specs = specNames(view, 'specs');
+  if (specs.set.has(use.name.text) || view.incomplete) return;
+  const near = didYouMeanAmong(use.name, specs.among, placed);
   report(
     placed,
     use.name,

@@ -1,5 +1,6 @@
 // Places behind `for`, or before a colon, in the values of a part or a limit that the part does not have: whatever is held there is held
 // nowhere. Told by name/unknown.
+import { among } from '../../../grammar/nearest.ts';
 import { type Argument, type ListArgument, told } from '../../../grammar/told.ts';
 import type { Place, Statement, Value } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
@@ -8,14 +9,14 @@ import { allPlaces, lookedThrough, type NamedPlace, type Places } from '../../mo
 import type { Placed } from '../../model/placed.ts';
 import type { Part, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
-import { didYouMean, inWords } from '../support.ts';
+import { didYouMeanAmong, inWords } from '../support.ts';
 
 /** `1 to 5`, or `inlet 1 to 6 and exhaust 1 to 6`. */
 export function placeNames(known: readonly NamedPlace[]): ListArgument {
-  const names = [...new Set(known.map((each) => each.name))];
+  const counts = new Map<string | undefined, number>();
+  for (const { name } of known) counts.set(name, (counts.get(name) ?? 0) + 1);
   return inWords(
-    names.map((name) => {
-      const many = known.filter((each) => each.name === name).length;
+    [...counts].map(([name, many]) => {
       if (many === 1) return told.place(name ?? '1');
       return name === undefined ? told`1 to ${many}` : told`${told.place(name)} 1 to ${many}`;
     }),
@@ -40,18 +41,18 @@ export function sayUnknownPlaces(
 ): void {
   if (places.length === 0) return;
   const find = lookedThrough(known);
-  for (const place of places) {
-    if (isKnownPlace(place, find)) continue;
+  const unknown = places.filter((place) => !isKnownPlace(place, find));
+  if (unknown.length === 0) return;
+  const names = [...new Set(known.flatMap((each) => each.name ?? []))];
+  const nameables = among(names);
+  const all = placeNames(known);
+  for (const place of unknown) {
     const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
-    const names = [...new Set(known.flatMap((each) => each.name ?? []))];
     const near =
       place.name === undefined || names.includes(place.name.text)
         ? { sentence: told.nothing, fixes: [] }
-        : didYouMean(place.name, names, placed);
-    const has =
-      known.length === 1 && names.length === 0
-        ? told`it has one place alone`
-        : told`its places are ${placeNames(known)}`;
+        : didYouMeanAmong(place.name, nameables, placed);
+    const has = known.length === 1 && names.length === 0 ? told`it has one place alone` : told`its places are ${all}`;
     report(placed, place, told`${owner} has no place ${told.place(written)}: ${has}.${near.sentence}`, {
       fixes: near.fixes,
     });
@@ -63,8 +64,13 @@ function placesIn(value: Value | undefined): readonly Place[] {
 }
 
 function inPart(part: Part, statements: readonly Statement[], report: Report): void {
+  // Of many places a list is made only where some are written, and once for all that is told of one feature.
+  const sayOf = (owner: Argument, places: readonly Place[], feature: string | undefined): void => {
+    if (places.length > 0) sayUnknownPlaces(part.placed, owner, places, allPlaces(part, feature), report);
+  };
+  const turned = new Map<string, Place[]>();
   const say = (owner: string, value: Value | undefined, feature: string | undefined): void =>
-    sayUnknownPlaces(part.placed, owner, placesIn(value), allPlaces(part, feature), report);
+    sayOf(owner, placesIn(value), feature);
   for (const each of statements) {
     switch (each.kind) {
       case 'dimension':
@@ -75,8 +81,11 @@ function inPart(part: Part, statements: readonly Statement[], report: Report): v
         say(`${part.name}.${each.word}`, each.value, each.word);
         break;
       case 'orient':
-        for (const rule of each.rules)
-          sayUnknownPlaces(part.placed, told.thing(part), rule.places, allPlaces(part, rule.feature.text), report);
+        for (const rule of each.rules) {
+          const places = turned.get(rule.feature.text) ?? [];
+          for (const place of rule.places) places.push(place);
+          turned.set(rule.feature.text, places);
+        }
         break;
       case 'size':
         inPart(part, each.body?.statements ?? [], report);
@@ -85,6 +94,7 @@ function inPart(part: Part, statements: readonly Statement[], report: Report): v
         break;
     }
   }
+  for (const [feature, places] of turned) sayOf(told.thing(part), places, feature);
 }
 
 /** Says the places of a part's or a limit's values that are not there. */

@@ -1,6 +1,6 @@
 // Which way round: one feature told two ways, rods on one pin that face the same way. What is said nowhere is in missing.ts.
 import { told } from '../../../grammar/told.ts';
-import type { OrientRule, Place } from '../../../grammar/tree.ts';
+import type { OrientRule } from '../../../grammar/tree.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Part, View } from '../../model/view.ts';
 import { placesIn } from '../../rehearsal/places.ts';
@@ -10,12 +10,6 @@ import rodPairPage from './rod-pair.md';
 
 function rulesOf(part: Part): readonly OrientRule[] {
   return part.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
-}
-
-function overlap(part: Part, one: readonly Place[], other: readonly Place[]): boolean {
-  if (one.length === 0 || other.length === 0) return true;
-  const first = new Set(placesIn(part, one));
-  return placesIn(part, other).some((i) => first.has(i));
 }
 
 /** What a rule says, with blanks evened out. */
@@ -31,6 +25,54 @@ function ruleText(part: Part, rule: OrientRule): string {
     .replace(/^towards /, 'toward ');
 }
 
+interface Told {
+  readonly rule: OrientRule;
+  readonly text: string;
+  readonly number: number;
+}
+
+/** The first that is told of something, and the first that is told otherwise: what differs from a third is one of the two. */
+type FirstTold = Told[];
+
+function note(first: FirstTold, told: Told): void {
+  if (first.length < 2 && first[0]?.text !== told.text) first.push(told);
+}
+
+/** What is told of one feature: of all places, of each, and of any at all. */
+interface ToldOf {
+  readonly ofAll: FirstTold;
+  readonly byPlace: Map<number, FirstTold>;
+  readonly ofAny: FirstTold;
+}
+
+/** Finds the first rule that tells otherwise of a place of the same feature. */
+function tellingOtherwise(part: Part): (rule: OrientRule, text: string) => Told | undefined {
+  const byFeature = new Map<string, ToldOf>();
+  let number = 0;
+  return (rule, text) => {
+    const key = `${rule.feature.text} ${rule.at === undefined}`;
+    const of = byFeature.get(key) ?? { ofAll: [], byPlace: new Map<number, FirstTold>(), ofAny: [] };
+    byFeature.set(key, of);
+    const own = { rule, text, number: number++ };
+    const places = rule.places.length === 0 ? undefined : placesIn(part, rule.places);
+    let found: Told | undefined;
+    const look = (first: FirstTold): void => {
+      const other = first.find((each) => each.text !== text);
+      if (other !== undefined && other.number < (found?.number ?? number)) found = other;
+    };
+    look(places === undefined ? of.ofAny : of.ofAll);
+    note(of.ofAny, own);
+    if (places === undefined) note(of.ofAll, own);
+    for (const place of places ?? []) {
+      const there = of.byPlace.get(place) ?? [];
+      look(there);
+      note(there, own);
+      of.byPlace.set(place, there);
+    }
+    return found;
+  };
+}
+
 export const conflict: ThingCheck = {
   code: 'orientation/conflict',
   severity: 'error',
@@ -38,24 +80,18 @@ export const conflict: ThingCheck = {
   page: conflictPage,
   run(thing, _view, report) {
     if (thing.kind !== 'part' || thing.broken) return;
-    const byFeature = new Map<string, OrientRule[]>();
+    const otherwise = tellingOtherwise(thing);
     for (const rule of rulesOf(thing)) {
-      const earlier = byFeature.get(rule.feature.text) ?? [];
-      const other = earlier.find(
-        (each) =>
-          overlap(thing, each.places, rule.places) &&
-          (each.at === undefined) === (rule.at === undefined) &&
-          ruleText(thing, each) !== ruleText(thing, rule),
-      );
+      const text = ruleText(thing, rule);
+      const other = otherwise(rule, text);
       if (other !== undefined) {
         report(
           thing.placed,
           rule.feature,
-          told`${told.named(rule.feature.text)} of ${told.thing(thing)} is told two ways: ${ruleText(thing, other)}, and here ${ruleText(thing, rule)}. Keep the one that is right.`,
-          { related: [{ placed: thing.placed, span: other, message: told`the other way` }] },
+          told`${told.named(rule.feature.text)} of ${told.thing(thing)} is told two ways: ${other.text}, and here ${text}. Keep the one that is right.`,
+          { related: [{ placed: thing.placed, span: other.rule, message: told`the other way` }] },
         );
       }
-      byFeature.set(rule.feature.text, [...earlier, rule]);
     }
   },
 };

@@ -48,15 +48,13 @@ function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
       number: asked.number ?? asked.index,
     }));
     const find = lookedThrough(known);
+    let all: ReturnType<typeof placeNames> | undefined;
     for (const entry of each.value.entries)
       for (const place of entry.places) {
         if (isKnownPlace(place, find)) continue;
         const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
-        report(
-          placed,
-          place,
-          told`${told.thing(limit)} has no place ${written}: it is measured at ${placeNames(known)}.`,
-        );
+        all ??= placeNames(known);
+        report(placed, place, told`${told.thing(limit)} has no place ${written}: it is measured at ${all}.`);
       }
   }
 }

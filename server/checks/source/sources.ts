@@ -1,4 +1,5 @@
 // Where values come from: a source that is not declared, and how many torques and limits have none.
+import { among } from '../../../grammar/nearest.ts';
 import { told } from '../../../grammar/told.ts';
 import type { BuiltView } from '../../model/build-view.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -6,7 +7,7 @@ import { usesOf } from '../../model/references.ts';
 import type { Fastener, Thing } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, SpecCheck } from '../check.ts';
-import { didYouMean, insert, inWords } from '../support.ts';
+import { didYouMeanAmong, insert, inWords } from '../support.ts';
 import missingPage from './missing.md';
 import unknownPage from './unknown.md';
 
@@ -16,6 +17,19 @@ const sourcesOf = question(
     new Set((declaration.body?.statements ?? []).flatMap((each) => (each.kind === 'source' ? [each.name.text] : []))),
 );
 
+/** The sources that all specs name. */
+const allSources = question((view, _subject: 'sources') => {
+  const names = [...new Set(view.specs.flatMap((spec) => [...sourcesOf(view, spec)]))];
+  return { names, set: new Set(names), among: among(names) };
+});
+
+/** Where one more source is named in a spec. */
+const endOfSources = question((_view, { declaration }: Placed): number | undefined => {
+  if (declaration.body === undefined) return undefined;
+  const last = declaration.body.statements.filter((each) => each.kind === 'source').at(-1);
+  return last?.end ?? declaration.body.start + 1;
+});
+
 export const sourceUnknown: DeclarationCheck = {
   code: 'source/unknown',
   severity: 'error',
@@ -24,15 +38,15 @@ export const sourceUnknown: DeclarationCheck = {
   run(placed, view, report) {
     const { sources } = usesOf(placed);
     if (sources.length === 0) return;
-    const unknown = sources.filter((source) => !view.specs.some((spec) => sourcesOf(view, spec).has(source.text)));
+    const known = allSources(view, 'sources');
+    const unknown = sources.filter((source) => !known.set.has(source.text));
     if (unknown.length === 0) return;
-    const known = [...new Set(view.specs.flatMap((spec) => [...sourcesOf(view, spec)]))];
     for (const source of unknown) {
-      const near = didYouMean(source, known, placed);
+      const near = didYouMeanAmong(source, known.among, placed);
       const has =
-        known.length === 0
+        known.names.length === 0
           ? told`This spec names no sources: write source NAME "title" in it`
-          : told`The sources are ${inWords(known)}`;
+          : told`The sources are ${inWords(known.names)}`;
       const declare = declareFix(source.text, placed, view);
       report(placed, source, told`There is no source ${told.named(source.text)}. ${has}.${near.sentence}`, {
         fixes: [...near.fixes, ...declare],
@@ -44,10 +58,8 @@ export const sourceUnknown: DeclarationCheck = {
 /** Puts the source into the spec of the same file, its title to be filled in. */
 function declareFix(name: string, placed: Placed, view: BuiltView): NonNullable<Extra['fixes']> {
   const spec = view.specs.find((each) => each.file === placed.file);
-  const body = spec?.declaration.body;
-  if (spec === undefined || body === undefined) return [];
-  const last = body.statements.filter((each) => each.kind === 'source').at(-1);
-  const at = last?.end ?? body.start + 1;
+  const at = spec === undefined ? undefined : endOfSources(view, spec);
+  if (spec === undefined || at === undefined) return [];
   return [insert(spec, at, `\n  source ${name} "${name}"`, told`Name ${name} as a source in the spec`)];
 }
 

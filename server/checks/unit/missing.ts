@@ -61,9 +61,11 @@ const isInInches = question((_view, spec: Placed): boolean =>
   ),
 );
 
-function showsInches(view: BuiltView): boolean {
-  return view.specs.some((spec) => isInInches(view, spec));
-}
+const areSomeInInches = question((view, _subject: 'specs'): boolean =>
+  view.specs.some((spec) => isInInches(view, spec)),
+);
+
+const showsInches = (view: BuiltView): boolean => areSomeInInches(view, 'specs');
 
 /** The unit to offer: that of the other values of a list, else the usual one of the kind. */
 function offered(kind: string | undefined, list: readonly PlainValue[] | undefined, view: BuiltView): string {
