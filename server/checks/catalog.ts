@@ -42,6 +42,7 @@ import decimalCommaPage from './syntax/decimal-comma.md';
 import strayCharacterPage from './syntax/stray-character.md';
 import unclosedPage from './syntax/unclosed.md';
 import unexpectedPage from './syntax/unexpected.md';
+import { backSide } from './timing/back-side.ts';
 import { lengthCheck } from './timing/length.ts';
 import { linksSpacing } from './timing/links-spacing.ts';
 import { oddLinksCheck } from './timing/odd-links.ts';
@@ -106,6 +107,7 @@ export const CHECKS: readonly Check[] = [
   crankpins,
   ratio,
   oddLinksCheck,
+  backSide,
   overProof,
   lowPreload,
   noClass,

@@ -87,7 +87,12 @@ export type TradeKind =
   | 'sensor'
   | 'stud'
   | 'lock-nut'
-  | 'shim';
+  | 'shim'
+  | 'liner-shim'
+  | 'small-end'
+  | 'chamber'
+  | 'injector-washer'
+  | 'tank';
 
 /** Names of the trade, apart by blanks, and what they are. */
 export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] = [
@@ -144,6 +149,10 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['release-bearing clutch-bearing pilot-bearing spigot-bearing pump-bearing thrust-release-bearing', ''],
   ['thrust thrust-half thrust-washer thrust-shim thrust-ring thrust-bearing', 'thrust'],
   ['bush bushing', 'bush'],
+  [
+    'rod-bush small-end-bush small-end-cage small-end-bearing small-end-needle small-end-needle-cage little-end-bush little-end-bearing',
+    'bush small-end',
+  ],
   ['cam-bush camshaft-bush cam-bushing', 'bush cam-bearing'],
   ['dowel ring-dowel locating-dowel', 'dowel'],
   ['key woodruff-key crank-key flywheel-key', 'key'],
@@ -191,6 +200,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ],
   ['timing-case gear-case chain-case front-housing', 'timing-case'],
   ['shim', 'shim'],
+  ['liner-shim liner-packing barrel-shim barrel-spacer', 'shim liner-shim'],
   ['main-shim bearing-shim cap-shim main-bearing-shim', 'shim cap-shim'],
   ['rod-shim rod-cap-shim big-end-shim', 'shim rod-cap-shim'],
   // Valve gear.
@@ -207,12 +217,18 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['guide valve-guide seat valve-seat', 'guide-or-seat'],
   // Ignition, fuel, air.
   ['distributor magneto', 'distributor'],
-  ['injector nozzle injector-body injector-nozzle precombustion-chamber swirl-chamber', 'injector'],
+  ['injector nozzle injector-body injector-nozzle precombustion-chamber', 'injector'],
+  ['swirl-chamber', 'chamber'],
+  [
+    'injector-washer fire-washer nozzle-washer heat-shield-washer injector-seal injector-o-ring',
+    'washer injector-washer',
+  ],
   ['glow-plug', 'glow-plug'],
   ['spark-plug sparking-plug', 'spark-plug'],
+  ['tank fuel-tank oil-tank petrol-tank', 'tank'],
   ['manifold inlet-manifold exhaust-manifold', 'manifold'],
   [
-    'injection-pump lift-pump fuel-pump fuel-filter fuel-pipe fuel-line fuel-tank injection-pipe carburettor carburetter carburetor',
+    'injection-pump lift-pump fuel-pump fuel-filter fuel-pipe fuel-line injection-pipe carburettor carburetter carburetor',
     'fuel-part',
   ],
   ['turbo turbocharger', 'turbo'],

@@ -153,6 +153,28 @@ function otherShaft(part: Part, mate: Part, state: State): Told | undefined {
   return told`${told.thing(part)} belongs on ${told.named(shaft, 'part')}`;
 }
 
+/** What other parts are bolted to. */
+const CASTINGS: readonly TradeKind[] = ['block', 'head', 'case', 'timing-cover', 'timing-case', 'sump', 'manifold'];
+
+/** A part on another casting than the one that its bolts clamp it to. What lies between the two is clamped with it. */
+function otherCasting(part: Part, mate: Part, state: State): Told | undefined {
+  if (!isA(mate, ...CASTINGS)) return undefined;
+  const holders = state.clampedBy.get(part.name).map(({ fastener }) => fastener);
+  const targets = holders.map(
+    ({ clamps, to }) => clamps.find((clamp) => clamp.part === part.name)?.to?.owner.text ?? to?.part,
+  );
+  const [target] = targets;
+  if (
+    target === undefined ||
+    targets.some((each) => each === undefined || each === mate.name || !isA(each, ...CASTINGS))
+  )
+    return undefined;
+  if (holders.some(({ clamps }) => clamps.some((clamp) => clamp.part === mate.name))) return undefined;
+  // Halves of a case are one when it is shut.
+  if (isA(mate, 'case') && targets.every((each) => isA(each ?? '', 'case'))) return undefined;
+  return told`${told.named(holders[0]?.name ?? '', 'fastener')} clamps ${told.thing(part)} to ${told.named(target, 'part')}`;
+}
+
 /** Says that a part goes where it does not belong; once for each part. True when it does. */
 export function sayIfElsewhere(
   state: State,
@@ -170,7 +192,8 @@ export function sayIfElsewhere(
     // Where no place is written all of them are meant, and the spec tells no more.
     (target.places.length === 0 ? undefined : otherHome(part.part, places, mate, state)) ??
     otherSide(part.part, places, mate, onto, state) ??
-    otherShaft(part.part, mate, state);
+    otherShaft(part.part, mate, state) ??
+    otherCasting(part.part, mate, state);
   if (why === undefined) return false;
   if (!state.muted) state.saidElsewhere.add(part.part.name);
   say(

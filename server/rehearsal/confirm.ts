@@ -7,6 +7,7 @@ import {
   compare,
   type Exact,
   equal,
+  ONE,
   over,
   times,
   toNumber,
@@ -139,7 +140,8 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
   if (sayNotThere(state, drive, act, told`confirmed`)) {
     drive.proved = true;
     drive.saidNotWhole = true;
-  } else if (by === 'links') confirmLinks(state, drive, act, statement.by ?? act.span);
+  } else if (by === 'pins' && sayPinsOut(state, drive, act)) drive.proved = true;
+  else if (by === 'links') confirmLinks(state, drive, act, statement.by ?? act.span);
   else if (by === 'marks' && (sayHiddenOfDrive(state, drive, act) || sayMarksOut(state, drive, act)))
     drive.proved = true;
   else {
@@ -173,6 +175,38 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
     told`The marks of ${told.list(moved, ',')} have moved on here${back === undefined ? '' : told`: all marks of ${told.thing(drive.drive)} agree again only after ${back} turns of the crankshaft`}. Go by the marks of the crankshaft and the camshaft.`,
     { severity: 'information' },
   );
+}
+
+/** Says that the pins by which a drive was set can't go in here: a shaft stands elsewhere than where it was pinned. */
+function sayPinsOut(state: State, drive: DriveState, act: Act): boolean {
+  const { offset } = drive;
+  if (offset === undefined || equal(offset, ZERO) || !drive.aligned || state.unsure) return false;
+  const out = drive.parts.flatMap((name) => {
+    const shaft = turningShaft(state, name);
+    const speed = shaft === state.crankshaft ? ONE : state.speeds.get(shaft);
+    const hasPin = state.parts.get(shaft)?.wasPinned === true;
+    if (speed === undefined || !hasPin || !isDueBack(absolute(speed))) return [];
+    const turned = times(offset, absolute(speed));
+    return isWhole(turned, TURN)
+      ? []
+      : [told`${told.named(shaft, 'part')} stands ${toText(within(turned, TURN), 0)} degrees on`];
+  });
+  if (out.length === 0) return false;
+  const turns = turnsText(offset.div(360));
+  const cycle = state.view.engine?.cycle === 'two-stroke' ? told`one turn` : told`two turns`;
+  const where = told.list(
+    out.filter((each, i) => out.findIndex((other) => other.text === each.text) === i),
+    ',',
+  );
+  say(
+    state,
+    'sequence/not-in-time',
+    act,
+    turns === '1'
+      ? told`The pins of ${told.thing(drive.drive)} can't go in here, ${turns} turn of the crankshaft from where they were: ${where}. They go in after ${cycle}.`
+      : told`The pins of ${told.thing(drive.drive)} can't go in here, ${turns} turns of the crankshaft from where they were: ${where}. They go in after ${cycle}.`,
+  );
+  return true;
 }
 
 const turnsText = (turns: Exact): string => toText(absolute(turns), 2).replace(/\.?0+$/, '');

@@ -38,9 +38,16 @@ function isOver(other: PartState, gasket: PartState, places: readonly number[]):
   return same ? places.some((i) => other.on[i] !== OFF) : other.on.every((each) => each !== OFF);
 }
 
+/** The wheel that a key is named after: it goes on over it. */
+function keyedOn(state: State, key: PartState, places: readonly number[]): PartState | undefined {
+  const wheel = state.parts.get(key.part.name.replace(/-(woodruff-)?key$/i, ''));
+  return wheel === undefined || wheel === key || wheel.lifted || !isOver(wheel, key, places) ? undefined : wheel;
+}
+
 /** What a gasket is named after, or a part that the same fastener clamps and that is on already, with this gasket between it and what it sits on. */
 export function onTopOf(state: State, gasket: PartState, places: readonly number[]): PartState | undefined {
-  if (!isA(gasket.part, 'gasket')) return undefined;
+  if (isA(gasket.part, 'key')) return keyedOn(state, gasket, places);
+  if (!isA(gasket.part, 'gasket', 'o-ring', 'injector-washer')) return undefined;
   const named = state.parts.get(sealedBy(gasket.part.name) ?? '');
   if (named !== undefined && named !== gasket && !named.lifted && isOver(named, gasket, places)) return named;
   for (const fastener of state.clampedBy.get(gasket.part.name)) {

@@ -2,7 +2,7 @@
 import { ZERO } from '../mechanics/exact.ts';
 import type { Act } from './act.ts';
 import { cycleOf, isWhole } from './crank-angle.ts';
-import { type State, turningShaft } from './state.ts';
+import { isComplete, type State, turningShaft } from './state.ts';
 
 /** Work on a drive: it has to be proved again, and nobody knows where its links stand. Its shafts stay where they are. */
 export function disturb(state: State, part: string, act: Act): void {
@@ -21,6 +21,16 @@ export function disturb(state: State, part: string, act: Act): void {
     drive.linkOffset = undefined;
     drive.aligned = false;
     drive.looked = false;
+  }
+}
+
+/** A tensioner comes off: the chain or belt hangs slack and may jump, so that the drive has to be proved again. Its shafts stay. */
+export function slack(state: State, part: string, act: Act): void {
+  for (const drive of state.tensionerOf.get(part)) {
+    if (!drive.aligned || !isComplete(state, drive)) continue;
+    drive.disturbedBy = act;
+    drive.proved = false;
+    drive.turned = ZERO;
   }
 }
 
@@ -54,6 +64,14 @@ export function adjustmentsChanged(state: State, parts: readonly { readonly part
     const limit = state.view.things.get(name);
     const of = limit?.kind === 'limit' ? (limit.of ?? limit.each)?.owner.text : undefined;
     if (parts.some(({ part }) => part === of)) state.adjusted.set(name, { by, changedBy: act });
+  }
+}
+
+/** A shim goes in or comes out, or what holds the valve gear down is loosened: lash is another then. */
+export function lashDisturbed(state: State, act: Act): void {
+  for (const [name, { by }] of state.adjusted.entries()) {
+    const limit = state.view.things.get(name);
+    if (limit?.kind === 'limit' && limit.sort === 'valve-lash') state.adjusted.set(name, { by, changedBy: act });
   }
 }
 

@@ -1,5 +1,7 @@
 // What has to be on a part when it goes in: oil, sealant. A part that says so (`fitted oiled`) is looked at when the engine is next turned.
 import { told } from '../../grammar/told.ts';
+import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
@@ -8,6 +10,64 @@ import { type State, say, sayAt } from './state.ts';
 export function putOn(part: PartState, what: 'oiled' | 'sealant'): void {
   part.wet.add(what);
 }
+
+/** What has oil behind its joint. */
+const JOINTS: readonly TradeKind[] = [
+  'sump',
+  'timing-cover',
+  'timing-case',
+  'case-half',
+  'rear-seal-carrier',
+  'front-seal-carrier',
+];
+
+/** Whether anything is told of how the joint of a part is made tight: a gasket by its name or under its bolts, or sealant in any job. */
+const isSealed = question((view, name: string): boolean => {
+  const isSeal = (each: string): boolean => isA(each, 'gasket', 'o-ring', 'seal', 'washer');
+  const mates = new Set([name]);
+  for (const { steps } of view.sequences)
+    for (const step of steps)
+      for (const each of step.statements)
+        if (each.kind === 'action' && each.word === 'fit' && each.mate !== undefined) {
+          if (each.targets.some(({ owner }) => owner.text === name)) mates.add(each.mate.reference.owner.text);
+        }
+  const isGasketOf = (part: string): boolean => isSeal(part) && sealedBy(part) === name;
+  return (
+    view.parts.some((each) => isGasketOf(each.name)) ||
+    view.fasteners.some(
+      ({ clamps }) => clamps.some(({ part }) => part === name) && clamps.some(({ part }) => isSeal(part)),
+    ) ||
+    view.sequences.some(({ steps }) =>
+      steps.some((step) =>
+        step.statements.some(
+          (each) =>
+            each.kind === 'action' &&
+            ((each.word === 'seal' && each.targets.some(({ owner }) => mates.has(owner.text))) ||
+              (each.word === 'fit' &&
+                each.targets.some(({ owner }) => isA(owner.text, 'gasket', 'o-ring')) &&
+                each.mate?.reference.owner.text === name)),
+        ),
+      ),
+    )
+  );
+});
+
+/** A joint with oil behind it that goes on with neither gasket nor sealant, in a spec that has sealant. Common practice, no source. */
+export function sayIfBare(state: State, { part }: PartState, act: Act): void {
+  if (act.step.trial || state.unsure || part.fitted !== undefined || !isA(part, ...JOINTS)) return;
+  if (state.plan.begins !== 'bare' || state.clampedBy.get(part.name).length === 0) return;
+  if (!state.view.supplies.some(({ sort }) => sort === 'sealant') || isSealed(state.view, part.name)) return;
+  say(
+    state,
+    'sequence/fitted-dry',
+    act,
+    told`${told.thing(part)} goes on with neither a gasket nor sealant, as far as the spec tells, and has oil behind it. Say seal ${told.thing(part)} before this, or which gasket it has.`,
+    { missing: true, severity: 'information' },
+  );
+}
+
+/** A finding says that a part goes on without its sealant: that this comes later is no other. */
+export const saidDry = (name: string): string => `${name} goes on dry`;
 
 /** A part goes on: where it says that sealant has to be on its joint, it is on it or on what it goes onto. */
 export function sayIfUnsealed(state: State, part: PartState, mate: string | undefined, act: Act): void {
@@ -20,6 +80,7 @@ export function sayIfUnsealed(state: State, part: PartState, mate: string | unde
     told`${told.thing(part.part)} goes on with sealant on its joint, and no step before puts any on. Say seal ${told.thing(part.part)} before this.`,
     { missing: true },
   );
+  if (!state.muted) state.saidSteps.add(saidDry(part.part.name));
 }
 
 /** The engine is turned, or the job ends: what had to be oiled and is not. */

@@ -7,8 +7,10 @@ import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
+import type { PartState } from './part-state.ts';
 import { allOn, anyOn, type State, say } from './state.ts';
 import { workOf } from './step-work.ts';
+import { actionsAfter } from './to-come.ts';
 
 const CRANKSHAFT_HELD: readonly TradeKind[] = ['cap', 'case', 'girdle'];
 const CAMSHAFT_HELD: readonly TradeKind[] = ['cam-cap', 'cam-plate'];
@@ -23,7 +25,7 @@ function heldBy(limit: Limit): readonly TradeKind[] | undefined {
 }
 
 /** Fasteners whose parts are on and that are tightened in this job, and are not so far as a first stage here. */
-function notTight(state: State, kinds: readonly TradeKind[]): FastenerState | undefined {
+function notTight(state: State, kinds: readonly TradeKind[], act: Act): FastenerState | undefined {
   for (const each of state.fasteners.values()) {
     const { fastener, stages } = each;
     if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
@@ -37,9 +39,17 @@ function notTight(state: State, kinds: readonly TradeKind[]): FastenerState | un
         !isA(part.part, 'rod-cap') &&
         (!isA(part.part, 'cam-cap') || kinds.includes('cam-cap')),
     );
-    if (isHolder && clamped.every((part) => allOn(part))) return each;
+    if (isHolder && (clamped.every((part) => allOn(part)) || goOnAfter(state, clamped, act))) return each;
   }
   return undefined;
+}
+
+/** Caps and plates that are not on at all, and go on after this. A half of a case may be off: play is looked at in the other. */
+function goOnAfter(state: State, clamped: readonly PartState[], act: Act): boolean {
+  const holders = clamped.filter(({ part }) => isA(part, 'main-cap', 'cam-cap', 'cam-plate'));
+  if (holders.length === 0 || holders.some((part) => anyOn(part))) return false;
+  const later = actionsAfter(state, act).flatMap(({ action }) => (action.word === 'fit' ? action.targets : []));
+  return holders.every(({ part }) => later.some(({ owner }) => owner.text === part.name));
 }
 
 /** The screws that some step of the job tightens. */
@@ -68,7 +78,7 @@ function screwsEverTightened(state: State, each: FastenerState): ReadonlySet<num
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
   const kinds = heldBy(limit);
-  const loose = kinds === undefined ? undefined : notTight(state, kinds);
+  const loose = kinds === undefined ? undefined : notTight(state, kinds, act);
   if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;
   state.saidEarly.add(loose.fastener.name);
   say(
@@ -81,6 +91,14 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
   );
   return true;
 }
+
+/** Whether it holds rockers or a camshaft in a head down. */
+export const holdsValveGear = ({ fastener }: FastenerState): boolean =>
+  fastener.clamps.some(({ part }) => isA(part, ...VALVE_GEAR_HELD));
+
+/** A shim that lash is set by. */
+export const isLashShim = ({ part }: PartState): boolean =>
+  isA(part, 'shim') && /lash|tappet|valve|bucket/i.test(part.name);
 
 /** Screws that are turned to set something, and what locks them. */
 const VALVE_GEAR = /(rocker|tappet|valve|lash|follower|pushrod)/i;

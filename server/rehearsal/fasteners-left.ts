@@ -114,15 +114,34 @@ function fastenerLeft(state: State, each: FastenerState): void {
 /** Plugs, and other things that clamp nothing that is told: no sequence of the spec puts one in, and a first build needs it. */
 function sayIfForgotten(state: State, { fastener }: FastenerState): void {
   const { name, joint, placed } = fastener;
-  if (state.plan.begins !== 'bare' || !assembles(state.plan) || placed.file !== state.file || joint !== 'plug') return;
+  if (
+    state.plan.begins !== 'bare' ||
+    !assembles(state.plan) ||
+    joint !== 'plug' ||
+    placed.file.startsWith('fettle-library:')
+  )
+    return;
   if (state.ahead.everTightened.has(name) || state.view.fasteners.some((each) => each.like === name)) return;
-  sayLeft(
-    state,
-    'sequence/never-tightened',
-    placed,
-    nameOf(fastener),
-    told`No step puts ${told.named(name)} in. Tighten it in a step, before what it closes is filled.`,
-  );
+  const [last] = state.plan.sequences.flatMap(({ steps }) => steps).slice(-1);
+  if (placed.file === state.file)
+    sayLeft(
+      state,
+      'sequence/never-tightened',
+      placed,
+      nameOf(fastener),
+      told`No step puts ${told.named(name)} in. Tighten it in a step, before what it closes is filled.`,
+    );
+  // Of a file that others use too it may be a plug that this engine has not.
+  else if (last !== undefined)
+    sayLeft(
+      state,
+      'sequence/never-tightened',
+      last.placed,
+      last.declaration.name ?? last.declaration.wordSpan,
+      told`${told.named(name)} of a file that this one uses is put in by no step. If this engine has it, tighten it before what it closes is filled.`,
+      [{ placed, span: nameOf(fastener), message: told`it is declared here` }],
+      'information',
+    );
 }
 
 /** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */

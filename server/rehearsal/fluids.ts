@@ -108,6 +108,10 @@ const LETS_OUT: Readonly<Record<Fluid, readonly TradeKind[]>> = {
   coolant: ['head', 'water-joint', 'liner'],
 };
 
+/** Whether a part lets a fluid out when it comes off. */
+export const letsOut = (name: string, fluid: Fluid): boolean =>
+  isA(name, ...LETS_OUT[fluid]) || isOrSeals(name, ...HOLDS[fluid]);
+
 /** The names that the spec fills with a fluid. */
 const placesFilled = question((view, fluid: Fluid): ReadonlySet<string> => {
   const names = new Set<string>();

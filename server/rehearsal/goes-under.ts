@@ -16,6 +16,8 @@ interface Under {
   readonly onShaft?: TradeKind;
   /** Both sit on the same thing. */
   readonly onSame?: true;
+  /** It goes into a rod, and the other through that rod or its piston. */
+  readonly onRod?: true;
   /** Only in engines whose front is this end; one that does not say has its front away from the flywheel. */
   readonly front?: 'free-end' | 'flywheel-end';
 }
@@ -33,6 +35,12 @@ const RULES: readonly Under[] = [
   { under: ['dowel'], over: ['head'], onSame: true },
   { under: ['pushrod-tube'], over: ['head'] },
   { under: ['cap-shim'], over: ['main-cap'], onSame: true },
+  { under: ['rod-cap-shim'], over: ['rod-cap'], onSame: true },
+  { under: ['liner-shim'], over: ['liner', 'barrel'], onSame: true },
+  // A plate that keeps a camshaft in keeps it out, too.
+  { under: ['camshaft'], over: ['cam-plate'], onSame: true },
+  { under: ['small-end'], over: ['piston-pin'], onRod: true },
+  { under: ['injector-washer'], over: ['injector'], onSame: true },
 ];
 
 const UNDER: readonly TradeKind[] = [
@@ -41,6 +49,9 @@ const UNDER: readonly TradeKind[] = [
   'thrust',
   'o-ring',
   'liner-seal',
+  'valve',
+  'guide-or-seat',
+  'chamber',
 ];
 
 /** Whether this is about a part of that name. */
@@ -69,8 +80,9 @@ export function overIt(going: Going): PartState | undefined {
   // On the bench the seal goes into its carrier whatever is on the engine.
   const base = mate === undefined ? undefined : state.parts.get(mate);
   if (!comesOff && (base === undefined || base.on.every((each) => each === OFF))) return undefined;
-  for (const { under, over, withSeals, bothWays, onShaft, onSame, front } of RULES) {
-    if (front !== undefined && front !== (state.view.engine?.front ?? 'free-end')) continue;
+  for (const { under, over, withSeals, bothWays, onShaft, onSame, onRod, front } of RULES) {
+    if (front !== undefined && front !== (state.view.engine?.front ?? 'free-end') && !isOnlySeal(state, part, over))
+      continue;
     if (!(withSeals === true ? isOrSeals : isA)(name, ...under) || (comesOff && bothWays !== true)) continue;
     const found = state.parts
       .values()
@@ -78,13 +90,36 @@ export function overIt(going: Going): PartState | undefined {
         (each) =>
           isA(each.part, ...over) &&
           (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : isA(each.part.fixedTo ?? '', onShaft)) &&
+          (onRod !== true || isOnRod(state, each, mate)) &&
           !part.part.clearOf.some(({ text }) => text === each.part.name) &&
           (onSame !== true || each.mate === mate) &&
           isOver(each, going),
       );
     if (found !== undefined) return found;
   }
-  return comesOff || base === undefined ? undefined : (inHalf(going, base) ?? onLiner(going, base));
+  return comesOff || base === undefined
+    ? undefined
+    : (inHalf(going, base) ?? onLiner(going, base) ?? intoHead(going, base));
+}
+
+/** The one seal of a crankshaft that has nothing but a flywheel on it lies under that, whatever its end is called. */
+function isOnlySeal({ parts }: State, { part: seal }: PartState, over: readonly TradeKind[]): boolean {
+  const isOther = (each: PartState): boolean =>
+    each.part !== seal && isA(each.part, 'front-seal', 'crank-seal', 'crank-pulley', 'pulley', 'front-seal-carrier');
+  return over.includes('flywheel') && isA(seal, 'rear-seal') && !parts.values().some(isOther);
+}
+
+/** A pin through a rod, or through the piston on it. */
+function isOnRod(state: State, { mate }: PartState, rod: string | undefined): boolean {
+  if (rod === undefined || mate === undefined || !isA(rod, 'rod')) return false;
+  return mate === rod || state.parts.get(mate)?.mate === rod || state.parts.get(rod)?.mate === mate;
+}
+
+/** What goes into a head from below goes in before the head is on: valves, and seats, guides and chambers that are pressed in. */
+function intoHead({ part }: Going, base: PartState): PartState | undefined {
+  if (!isA(base.part, 'head') || !isA(part.part, 'valve', 'guide-or-seat', 'chamber')) return undefined;
+  const isOnEngine = base.mate !== undefined && base.on.every((each) => each === ON) && !base.lifted;
+  return isOnEngine ? base : undefined;
 }
 
 /** Whether one half of a split case lies on the other. */

@@ -13,8 +13,9 @@ export function isCoupled(state: State, shaft: string): boolean {
   return false;
 }
 
-/** Everything that hinders the engine from being turned, each said once and then taken as put right. */
-export function hindrances(state: State, act: Act, span: Span): void {
+/** Everything that hinders the engine from being turned, each said once and then taken as put right. True where a pin was in. */
+export function hindrances(state: State, act: Act, span: Span): boolean {
+  let wasPinned = false;
   for (const part of state.parts.values()) {
     if (part.heldBack !== undefined && anyOn(part)) sayHeldBack(state, part, act, span);
     if (part.pinned === undefined) continue;
@@ -29,9 +30,11 @@ export function hindrances(state: State, act: Act, span: Span): void {
       );
       part.pinned = undefined;
       part.saidNotHeld = true;
+      wasPinned = true;
     }
   }
   if (!state.unsure) sayLoose(state, act, span);
+  return wasPinned;
 }
 
 function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void {

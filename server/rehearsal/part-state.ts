@@ -10,6 +10,8 @@ export const ASSUMED = 2;
 
 export interface PartState {
   readonly part: Part;
+  /** It stands for a table of grades of which one is taken: nobody says how many of it go in. */
+  readonly isGraded: boolean;
   /** One for each place. */
   readonly on: number[];
   /** Where it went on, by place. */
@@ -27,6 +29,8 @@ export interface PartState {
   /** It was held back or let go in this job. */
   wasHeld: boolean;
   pinned: Act | undefined;
+  /** It was pinned in this job. */
+  wasPinned: boolean;
   onTrial: Act | undefined;
   /** The trial in which it was on, when it came off last. */
   triedIn: Step | undefined;
@@ -50,9 +54,10 @@ export function filled<value>(count: number, value: value): value[] {
 }
 
 /** A part as a job begins. */
-export function newPart(part: Part, at: number): PartState {
+export function newPart(part: Part, at: number, isGraded = false): PartState {
   return {
     part,
+    isGraded,
     on: filled(part.count, at),
     fittedBy: [],
     mate: undefined,
@@ -63,6 +68,7 @@ export function newPart(part: Part, at: number): PartState {
     heldBack: undefined,
     wasHeld: false,
     pinned: undefined,
+    wasPinned: false,
     onTrial: undefined,
     triedIn: undefined,
     lifted: false,

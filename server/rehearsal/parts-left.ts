@@ -26,6 +26,8 @@ function sayGone(state: State, part: PartState, by: Act, off: readonly number[])
 
 /** What came off is off still. */
 function partGone(state: State, part: PartState): void {
+  // Of a table of grades another row may go in.
+  if (part.isGraded && anyOn(part)) return;
   const off = placesOff(part);
   if (part.triedIn !== undefined && TRIED_WITH.test(part.part.name)) return;
   if (off.length > 0 && part.removedBy !== undefined) sayGone(state, part, part.removedBy, off);
@@ -48,7 +50,7 @@ function partLeft(state: State, part: PartState): void {
   const off = placesOff(part);
   partGone(state, part);
   if (off.length === 0 || part.removedBy !== undefined || state.plan.begins !== 'bare') return;
-  if (gradesOf(state.view).has(name)) return;
+  if (part.isGraded || gradesOf(state.view).has(name)) return;
   const all = off.length === part.on.length;
   if (part.part.placed.file !== state.file) {
     const { handledBy } = part;

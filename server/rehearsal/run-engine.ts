@@ -1,6 +1,7 @@
 // The engine is run: what has to be in it, on it and tight, before.
 import { told } from '../../grammar/told.ts';
 import type { Crank, Run } from '../../grammar/tree.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { sayIfUnbled } from './actions/bleed.ts';
@@ -57,6 +58,32 @@ function run(state: State, act: Act, minutes: number): void {
   state.running.primed = true;
 }
 
+/** A tank that a first build put on, and that no step before has filled, where the spec has what goes into one. True when there is one. */
+function sayIfTankEmpty(state: State, act: Act): boolean {
+  if (state.plan.begins !== 'bare') return false;
+  const full = new Set([...state.filled.keys()].map((key) => key.slice(0, key.indexOf(' '))));
+  const empty = state.parts
+    .values()
+    .find(({ part, fittedBy }) => isA(part, 'tank') && fittedBy.some((by) => by !== undefined) && !full.has(part.name));
+  const fits = (sort: string): boolean => state.view.supplies.some((supply) => supply.sort === sort);
+  if (empty === undefined || !fits(/oil/i.test(empty.part.name) ? 'oil' : 'fuel')) return false;
+  const { name } = empty.part;
+  state.filled.set(`${name} `, act);
+  say(
+    state,
+    'sequence/ran-dry',
+    act,
+    told`The engine is run before anything went into ${told.thing(empty.part)}. Say fill ${told.thing(empty.part)} before this.`,
+    {
+      related: pointAt(
+        empty.fittedBy.find((by) => by !== undefined),
+        told`it went on here`,
+      ),
+    },
+  );
+  return true;
+}
+
 /** What has to be in it. */
 function sayIfDry(state: State, act: Act): void {
   const [dry] = state.drained.entries();
@@ -71,7 +98,7 @@ function sayIfDry(state: State, act: Act): void {
     state.drained.delete(dry[0]);
     return;
   }
-  if (state.view.engine?.cycle === 'two-stroke') return;
+  if (sayIfTankEmpty(state, act) || state.view.engine?.cycle === 'two-stroke') return;
   if (!state.running.oiled)
     say(
       state,

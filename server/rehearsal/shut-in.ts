@@ -83,8 +83,8 @@ function overShell(asked: Asked): PartState | undefined {
   if (saddle === undefined || (!isShell && !isA(part.part, 'thrust')) || saddle.lifted) return undefined;
   if (isA(saddle.part, 'cap'))
     return saddle.fittedBy.some((by) => by !== undefined) && isSeated(saddle, part, places) ? saddle : undefined;
-  // Thrust halves are slid in beside the shaft.
-  if (!isShell) return undefined;
+  // Thrust halves are slid in beside the shaft, with the cap off.
+  if (!isShell) return tightCapOn(asked, saddle);
   if (saddle.mate !== undefined && isA(saddle.mate, 'crankshaft'))
     return isSeated(saddle, part, places) ? saddle : undefined;
   if (isRolledIn(asked)) return undefined;
@@ -98,6 +98,22 @@ function overShell(asked: Asked): PartState | undefined {
         each.mate === mate &&
         each.on.some((at) => at === ON),
     );
+}
+
+/** A main cap, tight, of a saddle that its shaft lies in: nothing is slid in round the shaft any more. */
+function tightCapOn({ state, mate }: Asked, saddle: PartState): PartState | undefined {
+  const hasShaft = state.parts
+    .values()
+    .some((each) => isA(each.part, 'crankshaft') && each.mate === mate && each.on.includes(ON));
+  if (!hasShaft || isA(saddle.part, 'crankshaft')) return undefined;
+  const caps = state.parts.values().filter(({ part, mate: on }) => isA(part, 'main-cap') && on === mate);
+  const areTight = caps.every(
+    (cap) =>
+      !cap.lifted &&
+      cap.on.every((at) => at === ON) &&
+      state.clampedBy.get(cap.part.name).every(({ stages }) => stages.every((stage) => stage === FINAL)),
+  );
+  return areTight ? caps[0] : undefined;
 }
 
 /** A shell is rolled in round the shaft where its own cap is off and other caps hold the shaft. */

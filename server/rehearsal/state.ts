@@ -13,6 +13,7 @@ import { coversOf } from './at-the-bench.ts';
 import { type DriveState, newDrive } from './drive-state.ts';
 import { type FastenerState, newFastener } from './fastener-state.ts';
 import type { Foresight } from './foresight.ts';
+import { gradedPart, gradesAlone } from './graded.ts';
 import { ASSUMED, newPart, OFF, ON, type PartState } from './part-state.ts';
 import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
@@ -54,6 +55,8 @@ export interface State {
   readonly tensionerOf: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
   readonly adjusted: Map<string, Adjusted>;
+  /** Limits of several places: at which they were set or measured, as written, one list for each time. */
+  readonly setAt: Map<string, { readonly places: readonly (readonly Place[])[]; readonly isAdjusted: boolean }>;
   /** Where limits were measured last. */
   readonly measuredOn: Map<string, Act>;
   readonly drained: Map<string, Act>;
@@ -124,6 +127,8 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     parts.enter(part.name, newPart(part, at));
     for (const each of coversOf(view, part)) pushTo(coveredBy, each.name, { cover: part.name, mark: each.feature });
   }
+  for (const grades of gradesAlone(view))
+    if (ahead.fitted.has(grades.name)) parts.enter(grades.name, newPart(gradedPart(view, grades), at, true));
   const fasteners = newThings<FastenerState>();
   const clampedBy = fasteners.link();
   for (const fastener of view.fasteners) {
@@ -170,6 +175,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     crankshaft: crankshaftOf(view),
     speeds,
     adjusted: new Map<string, Adjusted>(),
+    setAt: new Map(),
     measuredOn: new Map<string, Act>(),
     drained: new Map<string, Act>(),
     filled: new Map<string, Act>(),

@@ -17,7 +17,7 @@ import { measureOf } from '../model/measure.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
-import { cycleOf, turnedOn } from './crank-angle.ts';
+import { cycleOf, isWhole, turnedOn } from './crank-angle.ts';
 import { sayIfNotOiled } from './dressed.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
@@ -83,10 +83,18 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
   sayIfNotAligned(state, act);
   sayIfBackwards(state, statement, onCrank, act);
   sayIfBarrelsLoose(state, shaft, act);
-  if (isCrank) crankshaftAlone(state, act, statement.shaft, onCrank, undefined);
-  hindrances(state, act, statement.shaft);
+  const isHindered = hindrances(state, act, statement.shaft);
+  const meets = isCrank && !isHindered && crankshaftAlone(state, act, statement.shaft, onCrank, undefined);
+  if (meets) sayNoMoreOfPins(state);
   if (onCrank === undefined) unknownTurn(state);
+  // What can't be done is not done: whatever follows is followed from where the engine stood.
+  else if ((isHindered || meets) && !isWhole(onCrank, cycleOf(state.view))) return;
   else moveBy(state, onCrank);
+}
+
+/** A pin that came out for a turn which should not be made: that it comes out again later is no finding of its own. */
+function sayNoMoreOfPins(state: State): void {
+  for (const part of state.parts.values()) if (part.wasPinned && part.pinned === undefined) part.saidNotHeld = true;
 }
 
 function turnAlone(state: State, shaft: string, act: Act): void {

@@ -76,19 +76,19 @@ export function camshaftAlone(state: State, shaft: string, act: Act, span: Span)
   );
 }
 
-/** The crankshaft is turned while a camshaft is not coupled to it: by an amount, or to a place in the turn. */
+/** The crankshaft is turned while a camshaft is not coupled to it: by an amount, or to a place in the turn. True when they can meet. */
 export function crankshaftAlone(
   state: State,
   act: Act,
   span: Span,
   by: Exact | undefined,
   to: Exact | undefined,
-): void {
+): boolean {
   const cams = looseCamshafts(state);
-  if (cams.length === 0 || !canMeet(state)) return;
+  if (cams.length === 0 || !canMeet(state)) return false;
   const allAtMark = cams.every((part) => state.atMark.has(part.part.name) || part.pinned !== undefined);
   const meets = by === undefined ? !allAtMark && comesNear(state, to) : passesTop(state, by, allAtMark);
-  if (!meets) return;
+  if (!meets) return false;
   say(
     state,
     'sequence/valve-contact',
@@ -97,6 +97,7 @@ export function crankshaftAlone(
     {},
     span,
   );
+  return true;
 }
 
 /** Whether it surely moves, and to a place near a top. Where nobody knows how it stands, it may stand there already. */

@@ -74,6 +74,62 @@ const CASES: readonly (readonly [
     ],
     2,
   ],
+  [
+    'shims under a rod cap',
+    'part crankshaft\npart connecting-rod x4\npart rod-shims x4\npart rod-cap x4',
+    'crankshaft, connecting-rod',
+    ['fit rod-shims onto connecting-rod', 'fit rod-cap onto connecting-rod'],
+    0,
+  ],
+  [
+    'a shim of a table of grades under a liner',
+    'part block\npart liner x4\nlimit depth of block\n  measured\n  within 1.00..1.20 mm\ngrades liner-shim by depth {\n  thin 1.00..1.10 mm\n  thick 1.10..1.20 mm\n}',
+    'block',
+    ['measure depth with "depth gauge"', 'fit liner-shim into block', 'fit liner into block'],
+    1,
+  ],
+  [
+    'a camshaft and the plate that keeps it in',
+    'part block\npart camshaft\npart cam-plate',
+    'block',
+    ['fit camshaft into block', 'fit cam-plate onto block'],
+    0,
+  ],
+  [
+    'a small-end bush and the pin through it',
+    'part piston x4\npart piston-pin x4\npart connecting-rod x4\npart small-end-bush x4',
+    'connecting-rod',
+    ['fit small-end-bush into connecting-rod by press', 'fit piston onto connecting-rod\nfit piston-pin into piston'],
+    0,
+  ],
+  [
+    'a washer under its injector',
+    'part cylinder-head\npart injector x4\npart fire-washer x4',
+    'cylinder-head',
+    ['fit fire-washer into cylinder-head', 'fit injector into cylinder-head'],
+    0,
+  ],
+  [
+    'valves before the head is on the block',
+    'part block\npart cylinder-head\npart valve x8',
+    'block',
+    ['fit valve into cylinder-head', 'fit cylinder-head onto block'],
+    0,
+  ],
+  [
+    'a key and its wheel',
+    'part crankshaft\npart flywheel-key\npart flywheel',
+    'crankshaft',
+    ['fit flywheel-key into crankshaft', 'fit flywheel onto crankshaft'],
+    0,
+  ],
+  [
+    'thrust washers beside the shaft before the caps are tight',
+    'part block\npart crankshaft\npart thrust-washer { places upper 1..2 }\npart main-cap x3\nfastener main-bolt x6 {\n  torque hand-tight\n  clamps main-cap to block\n}',
+    'block',
+    ['fit crankshaft into block', 'fit thrust-washer upper into block', 'fit main-cap onto block\ntighten main-bolt'],
+    1,
+  ],
 ];
 
 describe.each(CASES)('%s', (_name, parts, starts, work, late) => {

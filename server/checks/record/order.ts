@@ -102,6 +102,13 @@ function earlyLogs(
   });
 }
 
+/** Words by which a deviation may tell that work was done in another order than written. */
+const ORDER =
+  /\b(?:before|after|order|first|last|lat\w+|earl\w+|ahead|already|then|while|mean\w*|until|wait\w*|came|come|day|days|week|held|swap\w*|stood|stop\w*|delay\w*|missing|not there|sequence|trial|tried|to (?:measure|try|check|test|look|see|get|find))\b|\d{4}-\d\d/i;
+
+/** Whether a deviation may be about when a step was done; one without a text may be about anything. */
+const tellsOrder = (text: string | undefined): boolean => text === undefined || ORDER.test(text);
+
 /** Of the steps that were done too late, the one to name: one that an `after` asks for, else the last day. */
 function worst(needs: readonly Need[], days: ReadonlyMap<string, Day>): Need | undefined {
   const day = (need: Need): string => days.get(need.step.name)?.on.text ?? '';
@@ -120,7 +127,9 @@ export const recordOrder: DeclarationCheck = {
     if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
     const statements = recordStatements(placed, view.variant);
     const done = doneIn(statements, 'done');
-    const deviations = new Set(doneIn(statements, 'deviation').map((each) => each.step.owner.text));
+    const deviations = new Set(
+      doneIn(statements, 'deviation').flatMap((each) => (tellsOrder(each.text?.value) ? [each.step.owner.text] : [])),
+    );
     const days = firstDays(done);
     const { work } = workOf(new Set(done.map((each) => each.step.owner.text)), view);
     const lastOf = lastBy(days);

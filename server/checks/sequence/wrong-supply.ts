@@ -2,7 +2,10 @@
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import type { ActionWord } from '../../../grammar/vocabulary.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Step, Supply, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
+import { workOf } from '../../rehearsal/step-work.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import page from './wrong-supply.md';
 
 /** For each action with a supply: the kinds that are surely not for it, and what would be. Common practice, no source. */
@@ -38,6 +41,59 @@ const DONE = new Map<ActionWord, { readonly one: Told; readonly several: Told }>
   ['prime', { one: told`is primed`, several: told`are primed` }],
 ]);
 
+const FLUIDS = ['oil', 'coolant', 'fuel'];
+
+/** By place: the kinds of fluid that the spec fills in there. */
+const fluidsIn = question((view, place: string): readonly string[] =>
+  view.sequences.flatMap(({ steps }) =>
+    steps.flatMap((step) =>
+      workOf(view, step).filled.flatMap((action) => {
+        const supply = action.with === undefined ? undefined : view.things.get(action.with.owner.text);
+        const isHere = action.targets.some(({ owner }) => owner.text === place);
+        return isHere && supply?.kind === 'supply' && FLUIDS.includes(supply.sort ?? '') ? [supply.sort ?? ''] : [];
+      }),
+    ),
+  ),
+);
+
+/** The places that the spec fills. */
+const placesFilled = question((view, _all: string): readonly string[] => [
+  ...new Set(
+    view.sequences.flatMap(({ steps }) =>
+      steps.flatMap((step) =>
+        workOf(view, step).filled.flatMap(({ targets }) => targets.map(({ owner }) => owner.text)),
+      ),
+    ),
+  ),
+]);
+
+/** A place that is filled with another fluid everywhere else, and this fluid goes elsewhere: water into the sump, oil into the radiator. */
+function sayIfOtherFluid(
+  step: Step,
+  targets: Action['targets'],
+  used: NonNullable<Action['with']>,
+  supply: Supply,
+  view: View,
+  report: Report,
+): void {
+  const { sort } = supply;
+  if (sort === undefined || !FLUIDS.includes(sort)) return;
+  for (const { owner } of targets) {
+    const here = fluidsIn(view, owner.text);
+    const others = here.filter((each) => each !== sort);
+    if (others.length === 0 || here.length - others.length > 1) continue;
+    const elsewhere = placesFilled(view, '').find(
+      (place) => place !== owner.text && fluidsIn(view, place).some((each) => each === sort),
+    );
+    if (elsewhere === undefined || new Set(others).size > 1) continue;
+    report(
+      step.placed,
+      used,
+      told`${told.named(owner.text)} is filled with ${told.thing(supply)} here, which is ${A_KIND.get(sort) ?? ''}: everywhere else ${A_KIND.get(others[0] ?? '') ?? ''} goes into it, and ${A_KIND.get(sort) ?? ''} into ${told.named(elsewhere)}.`,
+    );
+  }
+}
+
 export const wrongSupply: ThingCheck = {
   code: 'sequence/wrong-supply',
   severity: 'warning',
@@ -50,6 +106,7 @@ export const wrongSupply: ThingCheck = {
       const rule = NOT_FOR.get(word);
       const supply = used === undefined ? undefined : view.things.get(used.owner.text);
       if (rule === undefined || used === undefined || supply?.kind !== 'supply' || supply.sort === undefined) continue;
+      if (word === 'fill') sayIfOtherFluid(step, targets, used, supply, view, report);
       const [kinds, right] = rule;
       if (!kinds.includes(supply.sort)) continue;
       const what = told.list(

@@ -1,17 +1,17 @@
 // Work by hand on a part: oiled, cleaned, machined, looked at, sealed. On the bench it is fine, on the engine nothing may be over it.
 
 import { type Told, told } from '../../../grammar/told.ts';
+import type { Action } from '../../../grammar/tree.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { putOn } from '../curing.ts';
-import { putOn as dress } from '../dressed.ts';
+import { putOn as dress, saidDry } from '../dressed.ts';
 import { FINAL } from '../fastener-state.ts';
-import { OFF, ON } from '../part-state.ts';
+import { OFF, ON, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { type State, say } from '../state.ts';
-import { workOf } from '../step-work.ts';
 
 /** Leaks, noise and the like are looked for from outside. */
 const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
@@ -43,21 +43,42 @@ export const seal: ActionRule = onEach((state, target) => {
   if (target.part !== undefined) dress(target.part, 'sealant');
 });
 
+const isOf = ({ targets }: Action, name: string): boolean => targets.some(({ owner }) => owner.text === name);
+
+/** What closes the face of a part: itself where it is on, the other half of a split case that went onto it. */
+function closedFace(state: State, part: PartState): PartState | undefined {
+  const { name } = part.part;
+  const half = isA(name, 'case-half')
+    ? state.parts
+        .values()
+        .find((each) => isA(each.part, 'case-half') && each.mate === name && each.on.every((at) => at === ON))
+    : undefined;
+  if (half !== undefined) return half;
+  return part.on.every((each) => each === ON) && part.fittedBy.some((by) => by !== undefined) ? part : undefined;
+}
+
 /** Says that sealant comes too late: the joint is bolted up, the thread tight. True when it does. */
-function sayIfClosed(state: State, { name, part, fastener, act }: Target): boolean {
-  const isOn = part?.on.every((each) => each === ON);
-  const holders = isOn ? state.clampedBy.get(name) : fastener === undefined ? [] : [fastener];
-  const by = isOn ? part?.fittedBy.find((each) => each !== undefined) : fastener?.last;
+function sayIfClosed(state: State, { step, action, name, part, fastener, act }: Target): boolean {
+  const closed = part === undefined ? undefined : closedFace(state, part);
+  const isOn = closed !== undefined;
+  const holders = isOn ? state.clampedBy.get(closed.part.name) : fastener === undefined ? [] : [fastener];
+  const by = isOn ? closed.fittedBy.find((each) => each !== undefined) : fastener?.last;
   if (holders.length === 0 || by === undefined || by === act || state.unsure) return false;
+  if (state.saidSteps.has(saidDry(name))) return true;
   // A step that fits it once more is done at the wrong time as a whole.
-  if (workOf(state.view, act.step).fitted.includes(name)) return false;
-  if (!holders.every(({ stages }) => stages.every((stage) => stage === FINAL))) return false;
+  const rest = step.statements.slice(step.statements.indexOf(action));
+  if (rest.some((each) => each.kind === 'action' && each.word === 'fit' && isOf(each, name))) return false;
+  // A face that is shut is out of reach at once; a joint that was slid in is once it is tight.
+  const isShut = isOn && isA(name, 'case-half', 'sump', 'timing-cover', 'rear-seal-carrier', 'front-seal-carrier');
+  if (!isShut && !holders.every(({ stages }) => stages.every((stage) => stage === FINAL))) return false;
   say(
     state,
     'sequence/sealed-late',
     act,
     isOn
-      ? told`${told.named(name)} is bolted up already: sealant no longer gets into the joint. Put it on before step ${told.thing(by.step)}.`
+      ? isShut
+        ? told`${told.named(name)} is closed already: sealant no longer gets into the joint. Put it on before ${told.thing(closed.part)} goes on.`
+        : told`${told.named(name)} is bolted up already: sealant no longer gets into the joint. Put it on before step ${told.thing(by.step)}.`
       : told`${told.named(name)} is tight already: sealant no longer gets into the joint. Put it on before step ${told.thing(by.step)}.`,
     { related: pointAt(by, isOn ? told`it goes on here` : told`tightened here`) },
   );

@@ -8,7 +8,7 @@ import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
-import { sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
+import { fluidOf, isFilledWith, letsOut, sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
 import { anyOn, type State, say, sayMissing } from '../state.ts';
@@ -139,6 +139,18 @@ const toldOf = question((view, name: string): { readonly charge: number; readonl
   return { charge, isDrained };
 });
 
+/** Whether something that was emptied in this job may have let out what a place holds: all but what is filled with another fluid. */
+function mayBeDrainedElsewhere(state: State, action: Action, name: string): boolean {
+  const fluid = fluidOf(state, action);
+  if (fluid === undefined) return true;
+  const other = fluid === 'oil' ? 'coolant' : 'oil';
+  const mayLetOut = (each: string): boolean =>
+    state.parts.get(each)?.removedBy === undefined
+      ? each === name || isFilledWith(state, each, fluid) || !isFilledWith(state, each, other)
+      : letsOut(each, fluid);
+  return [...state.emptied].some(mayLetOut);
+}
+
 /** A whole charge goes in where one is already. Topping up is less than half of it. */
 function sayIfFull(state: State, action: Action, name: string, act: Act): void {
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
@@ -149,7 +161,8 @@ function sayIfFull(state: State, action: Action, name: string, act: Act): void {
   state.filled.set(key, act);
   const amount = amountOf(action);
   if (!isFull || !isKnown(state) || amount === undefined) return;
-  const { charge, isDrained } = toldOf(state.view, name);
+  const { charge } = toldOf(state.view, name);
+  const isDrained = toldOf(state.view, name).isDrained || !mayBeDrainedElsewhere(state, action, name);
   // On a whole engine it may be drained somewhere else than it is filled.
   if ((before === undefined && !isDrained) || amount * 2 < charge) return;
   state.saidFilled.add(name);

@@ -11,7 +11,7 @@ import { sayIfElsewhere } from '../belongs.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
-import { sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
+import { sayIfBare, sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
 import type { DriveState } from '../drive-state.ts';
 import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
@@ -187,14 +187,18 @@ function namesOf(action: Action): ReadonlySet<string> {
 function check(state: State, part: PartState, places: readonly number[], action: Action, act: Act): void {
   const { name } = part.part;
   const mate = action.mate?.reference.owner.text;
+  // That it is not on yet is a finding already: that it comes too late is the same fault.
+  const isMissed = state.saidMissing.has(name);
   if (
     !sayIfUnder(state, part, places, act, told`fit it`) &&
-    !sayIfCovered(state, name, act, 'sequence/covered', told`fit it`)
+    !sayIfCovered(state, name, act, 'sequence/covered', told`fit it`) &&
+    !isMissed
   )
     sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfUntimed(state, part, act);
   sayIfUnsealed(state, part, mate, act);
+  sayIfBare(state, part, act);
   headOnto(state, part, act);
   sayIfLoopIsOn(state, name, namesOf(action), act);
   sayIfMateOff(state, name, action, act);
@@ -247,7 +251,7 @@ function fitAll(state: State, step: Step, action: Action): void {
       act,
       told`${told.thing(part.part)} goes on`,
     );
-    const place = places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
+    const place = part.isGraded ? undefined : places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
     if (place === undefined) {
       if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, act);
       // One that was secured too early is a finding already.

@@ -5,7 +5,8 @@ import { targetsOf } from '../../model/action-places.ts';
 import type { Act } from '../act.ts';
 import { pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
-import { adjustmentsChanged, disturb, isKeyed } from '../disturb.ts';
+import { adjustmentsChanged, disturb, isKeyed, lashDisturbed } from '../disturb.ts';
+import { holdsValveGear } from '../early.ts';
 import { type FastenerState, FINAL, LOOSE, OUT } from '../fastener-state.ts';
 import type { PartState } from '../part-state.ts';
 import { sayIfOutOfReach, screwsIn } from '../screws.ts';
@@ -52,6 +53,7 @@ export const loosen: ActionRule = {
           pointAt(gone.removedBy, told`it came off here`),
         );
       adjustmentsChanged(state, fastener.fastener.clamps, act);
+      if (holdsValveGear(fastener)) lashDisturbed(state, act);
       for (const clamp of fastener.fastener.clamps) if (!isKeyed(state, clamp.part)) disturb(state, clamp.part, act);
       for (const i of screwsIn(state, fastener, target)) {
         if (fastener.stages[i] === FINAL) fastener.used[i] = true;

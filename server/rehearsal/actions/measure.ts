@@ -1,7 +1,7 @@
 // Limits are measured and adjusted.
 
 import { told } from '../../../grammar/told.ts';
-import type { Action } from '../../../grammar/tree.ts';
+import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import { isA } from '../../model/trade-names.ts';
@@ -30,6 +30,7 @@ export const measure: ActionRule = onEach((state, target) => onLimit(state, 'mea
 export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adjust', target), {
   atEnd(state) {
     disturbedLeft(state);
+    placesNotSet(state);
     if (assembles(state.plan)) neverAdjusted(state);
   },
 });
@@ -37,7 +38,7 @@ export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adju
 /** Limits that mean something only with the part in its place. */
 const ONLY_WHEN_IN = new Set(['end-play', 'backlash', 'valve-lash']);
 
-function onLimit(state: State, word: 'measure' | 'adjust', { name, action, act: by }: Target): void {
+function onLimit(state: State, word: 'measure' | 'adjust', { name, action, reference, act: by }: Target): void {
   const limit = state.view.things.get(name);
   if (limit?.kind !== 'limit') return;
   const of = (limit.of ?? limit.each)?.owner.text;
@@ -65,11 +66,45 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, act: 
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
+  if (limit.each !== undefined) setAt(state, name, word, reference);
   if (word === 'measure') state.measuredOn.set(name, by);
   if (word === 'adjust') state.adjusted.set(name, { by, changedBy: undefined });
   // Measured again after what changed it: it is as it was found to be.
   const adjusted = state.adjusted.get(name);
   if (word === 'measure' && adjusted !== undefined) state.adjusted.set(name, { by: adjusted.by, changedBy: undefined });
+}
+
+/** Notes where a limit of several places was set or measured. */
+function setAt(state: State, name: string, word: 'measure' | 'adjust', { places }: Reference): void {
+  const known = state.setAt.get(name);
+  state.setAt.set(name, {
+    places: [...(known?.places ?? []), places],
+    isAdjusted: word === 'adjust' || known?.isAdjusted === true,
+  });
+}
+
+/** Of a limit that is set place by place, those that are neither set nor measured. What is measured at some places is told by those. */
+function placesNotSet(state: State): void {
+  for (const [name, { places, isAdjusted }] of state.setAt) {
+    const limit = state.view.things.get(name);
+    const by = state.adjusted.get(name)?.by;
+    if (!isAdjusted || by === undefined || limit?.kind !== 'limit') continue;
+    if (state.plan.begins === 'unknown' || places.some((written) => written.length === 0)) continue;
+    if (state.plan.begins === 'bare' && limit.measured) continue;
+    const left = placesToMeasure(limit, state.view).filter(
+      (each) => !places.some((written) => written.some((place) => takesIn(place, each))),
+    );
+    if (left.length > 0)
+      sayLeft(
+        state,
+        'sequence/not-adjusted',
+        by.step.placed,
+        by.span,
+        told`${told.thing(limit)} is adjusted here, and at ${inNamedPlaces(left)} neither adjusted nor measured. Do it there as well.`,
+        [],
+        'warning',
+      );
+  }
 }
 
 /** Limits that a first build has to measure, of this file. */
@@ -196,6 +231,12 @@ function neverAdjusted(state: State): void {
   }
 }
 
+/** A limit of how long a bolt has become. Of used ones the stretch while they are tightened is none. */
+function isLengthOf(limit: Limit, fastener: string, areUsed: boolean): boolean {
+  if (!limit.measured || (limit.of ?? limit.each)?.owner.text !== fastener) return false;
+  return !areUsed || !/stretch|preload|torque|elongation/i.test(limit.name) || /length|free|long/i.test(limit.name);
+}
+
 /** Fasteners that may be used again up to a length, and that no step of the spec measures, inspects or renews. */
 function reuseLeft(state: State): void {
   if (state.plan.begins === 'unknown') return;
@@ -204,7 +245,7 @@ function reuseLeft(state: State): void {
     if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) continue;
     const { name } = fastener;
     if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) continue;
-    if (state.view.limits.some((limit) => (limit.of ?? limit.each)?.owner.text === name && limit.measured)) continue;
+    if (state.view.limits.some((limit) => isLengthOf(limit, name, state.plan.begins === 'whole'))) continue;
     sayLeft(
       state,
       'sequence/not-measured',
@@ -223,7 +264,7 @@ const OVER_FACE = /protrusion|stand-?proud|deck-(height|clearance)|nip/i;
 function sayIfUnderHead(state: State, limit: Limit, act: Act): void {
   const of = (limit.of ?? limit.each)?.owner.text ?? '';
   if (limit.sort !== 'protrusion' && !OVER_FACE.test(limit.name)) return;
-  if (isA(of, 'injector', 'valve', 'head') || state.unsure) return;
+  if (isA(of, 'injector', 'chamber', 'valve', 'head') || state.unsure) return;
   const head = state.parts
     .values()
     .find(

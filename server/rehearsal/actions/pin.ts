@@ -13,6 +13,7 @@ export const pin: ActionRule = onEach(
     if (part === undefined) return;
     part.saidNotHeld = false;
     part.pinned = act;
+    part.wasPinned = true;
   },
   {
     atEnd(state) {

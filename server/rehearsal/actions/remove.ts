@@ -9,7 +9,8 @@ import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { onTopOf, sayIfCovered, sayIfUnder } from '../covers.ts';
 import { sealantGone } from '../curing.ts';
-import { adjustmentsChanged, disturb, limitsStale } from '../disturb.ts';
+import { adjustmentsChanged, disturb, lashDisturbed, limitsStale, slack } from '../disturb.ts';
+import { isLashShim } from '../early.ts';
 import { sayIfFastened } from '../fastened.ts';
 import { FINAL, OUT } from '../fastener-state.ts';
 import { sayIfNotDrained } from '../fluids.ts';
@@ -81,7 +82,7 @@ function removeAll(state: State, step: Step, action: Action): void {
     const places = placesNow(state, part.part, target.places);
     if (state.turn !== undefined && part.removedBy?.statement === action && places.every((i) => part.on[i] === OFF))
       continue;
-    if (places.length > 0 && places.every((i) => part.on[i] === OFF)) {
+    if (!part.isGraded && places.length > 0 && places.every((i) => part.on[i] === OFF)) {
       if (!state.ahead.expectedMissing.has(name) && !state.saidMissing.has(name))
         gone.push({ part, act, by: part.removedBy });
     } else {
@@ -116,6 +117,8 @@ function removeAll(state: State, step: Step, action: Action): void {
     part.onTrial = undefined;
     part.pinned = undefined;
     disturb(state, name, act);
+    slack(state, name, act);
+    if (isLashShim(part)) lashDisturbed(state, act);
     state.atMark.delete(name);
     adjustmentsChanged(state, [{ part: name }], act);
     limitsStale(state, name, act, wasTrial);

@@ -75,6 +75,25 @@ function sayIfStageSkipped(
   );
 }
 
+/** Says that a stud goes in when what its nut holds is on already. Some heads are fitted so, in a narrow place. Common practice, no source. */
+function sayIfStudLate(state: State, { fastener, last }: FastenerState, act: Act): void {
+  if ((fastener.joint !== 'stud' && !isA(fastener, 'stud')) || last !== undefined || state.unsure || act.step.trial)
+    return;
+  const nut = state.fasteners.get(fastener.name.replace(/-stud$/i, '-nut'));
+  const over = [...fastener.clamps, ...(nut === undefined || nut.fastener === fastener ? [] : nut.fastener.clamps)]
+    .flatMap(({ part }) => state.parts.get(part) ?? [])
+    .find(({ on, fittedBy, lifted }) => !lifted && on.every((each) => each !== OFF) && fittedBy[0] !== undefined);
+  const by = over?.fittedBy[0];
+  if (over === undefined || by === undefined || by.step.trial) return;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    told`${told.thing(fastener)} goes in here, and ${told.thing(over.part)}, which it holds, went on in step ${told.thing(by.step)}. Set the studs before ${told.thing(over.part)} goes on.`,
+    { related: pointAt(by, told`${told.thing(over.part)} goes on here`), severity: 'information' },
+  );
+}
+
 /** `snug` runs it in until it seats, `tighten` goes on to a stage or the last. */
 export const tighten: ActionRule = {
   carryOut(state, step, action) {
@@ -95,6 +114,7 @@ export const tighten: ActionRule = {
         );
       else sayIfOutOfReach(state, fastener, step, action, target, told`get at ${told.named(name)}`);
       sayIfOnOrder(state, fastener.fastener, act);
+      sayIfStudLate(state, fastener, act);
       const screws = screwsIn(state, fastener, target);
       sayIfStageSkipped(state, fastener, action, screws, act);
       sayIfAtWrongHeat(state, fastener, act);
