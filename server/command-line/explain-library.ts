@@ -1,4 +1,5 @@
 // `fettle explain library`: what ships with Fettle; `fettle explain fettle:plugs`: what one of them has.
+import { textOf } from '../../grammar/told.ts';
 import { inWords } from '../checks/support.ts';
 import { readFile } from '../model/read-file.ts';
 import { LIBRARIES, libraryAddress, libraryText } from '../workspace/library.ts';
@@ -40,7 +41,7 @@ export function libraryPage(asked: string): Shown | undefined {
   const all = declaredIn(name).filter(({ word }) => word !== 'spec');
   if (all.length === 0)
     throw new CannotDo(
-      `There is no library ${name}. There are ${inWords(LIBRARIES)}: fettle explain library tells of them.`,
+      `There is no library ${name}. There are ${textOf(inWords(LIBRARIES))}: fettle explain library tells of them.`,
     );
   const width = Math.max(...all.map((each) => each.name.length));
   return lines(all.map((each) => `${each.name.padEnd(width)}  ${each.title}\n`).join(''));

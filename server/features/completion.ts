@@ -484,8 +484,8 @@ function wordBehind(analysis: Analysis, offset: number): number {
 export interface Folder {
   readonly files: () => readonly string[];
   readonly libraries: readonly string[];
-  /** The names that other files of it and the libraries declare. */
-  readonly elsewhere?: () => readonly Elsewhere[];
+  /** The names that other files of it and the libraries declare, and that begin with some letters. */
+  readonly elsewhere?: (typed: string) => readonly Elsewhere[];
 }
 
 /** Letters that are typed before names of other files are offered. */
@@ -517,7 +517,7 @@ export function completions(analysis: Analysis, offset: number, folder?: Folder)
   if (cursor.inText || (/^\d/.test(cursor.typed) && !takesNumber)) return { start, end, completions: [] };
   const own = cursor.placed?.declaration.name?.text;
   const isItself = NEVER_ITSELF.has(cursor.statement?.row.word ?? '');
-  const elsewhere = cursor.typed.length >= ENOUGH ? (folder?.elsewhere?.() ?? []) : [];
+  const elsewhere = cursor.typed.length >= ENOUGH ? (folder?.elsewhere?.(cursor.typed) ?? []) : [];
   const all = offered(analysis, cursor, namesOf(analysis, elsewhere));
   // Two files may declare the same name: the first is offered.
   const found =

@@ -18,7 +18,10 @@ export interface Elsewhere {
 /** Kinds of things that a spec takes from others. */
 const SHARED = /^[ \t]*(part|fastener|supply|drive|limit|grades)[ \t]+(\p{L}[\p{L}\p{M}\p{N}_-]*)/gmu;
 
-const kept = keptByFile<{ readonly text: string; readonly names: readonly (readonly [NameKind, string])[] }>();
+/** More files than a folder of specs has. */
+const MOST_KEPT = 5000;
+
+const kept = keptByFile<{ readonly text: string; readonly names: readonly (readonly [NameKind, string])[] }>(MOST_KEPT);
 
 /** The names that a text declares; kept by its address as long as it is the same. */
 export function declaredIn(address: string, text: string): readonly (readonly [kind: NameKind, name: string])[] {

@@ -90,17 +90,20 @@ export function answerWriting(connection: Connection, service: Service): void {
     };
   };
   /** The names that may be had from other files of the folder and from the libraries. */
-  const elsewhere = (analysis: Analysis): readonly Elsewhere[] => {
+  const elsewhere = (analysis: Analysis, typed: string): readonly Elsewhere[] => {
     const home = analysis.file.file;
     const used = new Set([home, ...analysis.used.map((each) => each.file)]);
-    const named = (address: string, path: string | undefined): readonly Elsewhere[] => {
-      const text = path === undefined || used.has(address) ? undefined : documents.read(address);
-      if (text === undefined || path === undefined) return [];
-      return declaredIn(address, text).map(([kind, name]) => ({ kind, name, path }));
+    const begins = typed.toLowerCase();
+    const named = (address: string, pathOf: () => string | undefined): readonly Elsewhere[] => {
+      const text = used.has(address) ? undefined : documents.read(address);
+      const names =
+        text === undefined ? [] : declaredIn(address, text).filter(([, name]) => name.toLowerCase().startsWith(begins));
+      const path = names.length === 0 ? undefined : pathOf();
+      return path === undefined ? [] : names.map(([kind, name]) => ({ kind, name, path }));
     };
     return [
-      ...files().flatMap((address) => named(address, pathBetween(home, address))),
-      ...LIBRARIES.flatMap((name) => named(libraryAddress(`fettle:${name}`) ?? '', `fettle:${name}`)),
+      ...files().flatMap((address) => named(address, () => pathBetween(home, address))),
+      ...LIBRARIES.flatMap((name) => named(libraryAddress(`fettle:${name}`) ?? '', () => `fettle:${name}`)),
     ];
   };
   const files = (): readonly string[] =>
@@ -113,7 +116,7 @@ export function answerWriting(connection: Connection, service: Service): void {
       const offered = completions(analysis, here, {
         files,
         libraries: LIBRARIES,
-        elsewhere: () => elsewhere(analysis),
+        elsewhere: (typed) => elsewhere(analysis, typed),
       });
       return offered.completions.map((each) => item(uri, each, offered.start, here, offered.end, analysis));
     }),
@@ -172,7 +175,7 @@ export function answerWriting(connection: Connection, service: Service): void {
       resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
       read: (file: string) => documents.read(file),
     };
-    const work = tryWays(analysis, finding, { text, host, files, elsewhere: () => elsewhere(analysis) });
+    const work = tryWays(analysis, finding, { text, host, files, elsewhere: (name) => elsewhere(analysis, name) });
     for (;;) {
       const { done, value } = work.next();
       if (done === true) return actionsOf(finding, value);

@@ -19,7 +19,7 @@ export interface Trial {
   /** The files of the folder, for a path that is written wrongly. */
   readonly files?: () => readonly string[];
   /** The names that other files declare, for one that is not known here. */
-  readonly elsewhere?: () => readonly Elsewhere[];
+  readonly elsewhere?: (name: string) => readonly Elsewhere[];
 }
 
 function count({ findings }: Analysis, which: (finding: Finding) => boolean): number {
@@ -49,7 +49,7 @@ function made(text: string, edits: readonly FixEdit[]): string {
 function broughtIn(analysis: Analysis, finding: Finding, { text, elsewhere }: Trial): readonly PossibleWay[] {
   if (finding.code !== 'name/unknown') return [];
   const name = text.slice(finding.start, finding.end);
-  const paths = new Set(elsewhere?.().flatMap((each) => (each.name === name ? [each.path] : [])));
+  const paths = new Set(elsewhere?.(name).flatMap((each) => (each.name === name ? [each.path] : [])));
   return [...paths].slice(0, MOST_OFFERED).flatMap((path) => {
     const edit = useLine(analysis, path);
     return edit === undefined ? [] : [{ title: `Use "${path}", which has ${name}`, edits: [edit] }];

@@ -1,5 +1,6 @@
 // All of how the engine stands at one moment of a job, for the view that follows the cursor: what changed last, what is held, pinned, shut,
 // loose, covered, and what is still to prove. Carried out only when somebody asks; nothing is judged here.
+import { textOf } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Job, Step, View } from '../model/view.ts';
 import { type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot, stageText } from './changes.ts';
@@ -70,7 +71,7 @@ function boltText({ fastener, stages }: FastenerState): string | undefined {
   }
   return [...texts]
     .filter(([text]) => text !== 'tight')
-    .map(([text, numbers]) => (numbers.length === stages.length ? text : `${inNumbers(numbers)} ${text}`))
+    .map(([text, numbers]) => (numbers.length === stages.length ? text : `${textOf(inNumbers(numbers))} ${text}`))
     .join(', ');
 }
 

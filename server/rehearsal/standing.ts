@@ -1,5 +1,6 @@
 // How the engine stands at a moment of a job, in words: what an action or a step changed, what is covered then, where marks and links
 // stand. Carried out only when somebody asks; what is wrong is not told here.
+import { textOf } from '../../grammar/told.ts';
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
 import type { Job, Step, View } from '../model/view.ts';
@@ -98,7 +99,7 @@ export function coveredText(state: State): readonly string[] {
     if (others === undefined) under.set(cover, [name]);
     else others.push(name);
   }
-  return [...under].map(([cover, names]) => `under ${cover}: ${inWords(names)}`);
+  return [...under].map(([cover, names]) => `under ${cover}: ${textOf(inWords(names))}`);
 }
 
 function crankText(state: State): readonly string[] {

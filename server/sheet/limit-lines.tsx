@@ -1,5 +1,7 @@
 // A limit where it is written: its bounds large, boxes for what is measured, what to do where it lies outside.
+
 import { useContext } from 'preact/hooks';
+import { textOf } from '../../grammar/told.ts';
 import { inWords } from '../checks/support.ts';
 import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
@@ -26,7 +28,7 @@ export function workedOut(limit: Limit, view: View): readonly string[] {
     const range = `${from === to ? from : `${from} to ${to}`} ${unitText(unit)}`.trim();
     if (result.worked.toMeasure) {
       const from = [...result.worked.inputs.keys()].map((name) => name.replace(/ (\S+ )?\d+$/, ''));
-      return `${place === '' ? '' : `${place}: `}once ${inWords([...new Set(from)])} ${from.length === 1 ? 'is' : 'are'} known: ${writtenExpression(limit)}, ${range} at most`;
+      return `${place === '' ? '' : `${place}: `}once ${textOf(inWords([...new Set(from)]))} ${from.length === 1 ? 'is' : 'are'} known: ${writtenExpression(limit)}, ${range} at most`;
     }
     return `${place === '' ? '' : `${place}: `}${range}${result.verdict === undefined ? '' : `, ${VERDICT[result.verdict]}`}`;
   });

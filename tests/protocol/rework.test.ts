@@ -57,7 +57,13 @@ describe('a name that another file declares', () => {
     expect(own?.detail).toBe('fastener of shared.fettle');
     expect(made(TEXT, own?.additionalTextEdits ?? [])).toBe(`use "shared.fettle"\n\n${TEXT}`);
     expect(found.some((each) => each.label === 'lid')).toBe(false);
-    expect(found.find((each) => each.label.startsWith('m6-'))?.detail).toBe('fastener of fettle:metric-bolts');
+    const bolts = TEXT.replace('lid-bo', 'm6-8');
+    await editor.open(bolts, 'file:///shop/bolts.fettle');
+    const more = await editor.ask<CompletionItem[]>('textDocument/completion', {
+      textDocument: { uri: 'file:///shop/bolts.fettle' },
+      position: place(bolts, 'm6-8', 4),
+    });
+    expect(more.find((each) => each.label === 'm6-8-8')?.detail).toBe('fastener of fettle:metric-bolts');
   });
 
   test('is brought in as a way out, where nothing else goes wrong by it', async () => {

@@ -81,6 +81,21 @@ test('text of a spec is text in it', async () => {
   expect(now.html).toContain('&lt;img');
 });
 
+test('what is covered is named, and bolts at a stage by their numbers', async () => {
+  const uri = 'file:///shop/covered.fettle';
+  await editor.open(
+    'part block\n\npart wheel\n\npart cover {\n  covers wheel\n}\n\nfastener bolt x4 {\n  thread M8\n  class 8.8\n  clamps cover to block\n  torque 10 N.m, 20 N.m\n}\n\nsequence s {\n  starts-with block\n  step one {\n    fit wheel onto block\n    fit cover onto block\n    snug bolt\n    tighten bolt 1..2 stage 1\n  }\n}\n',
+    uri,
+  );
+  const now = await editor.ask<Standing>('fettle/standing', {
+    uri,
+    position: { line: 21, character: 6 },
+    go: 'here',
+  });
+  expect(words(now.html)).toContain('under cover: wheel');
+  expect(words(now.html)).toContain('In and not tight bolt: 1 and 2 at stage 1 of 2, 3 and 4 snug');
+});
+
 test('a job and a variant that are asked for are taken', async () => {
   const uri = 'file:///shop/two.fettle';
   await editor.open(

@@ -46,7 +46,10 @@ describe.each(['desk', 'web'])('in the %s editor', (build) => {
     await view.getByRole('button', { name: 'Next action' }).click();
     await view.getByText('align cam-drive').first().waitFor({ state: 'hidden' });
     // The keys are the view's now: back into the text.
-    await bench.page.locator('.monaco-editor .view-lines').first().click();
+    await bench.page
+      .locator('.monaco-editor .view-lines')
+      .first()
+      .click({ position: { x: 120, y: 200 } });
     const start = lineWith(spec, 'fit crankshaft');
     await bench.goTo(start.line, start.column);
     await view.getByText('fit crankshaft').first().waitFor();
