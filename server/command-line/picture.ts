@@ -2,7 +2,7 @@
 import { resolve } from 'node:path';
 import type { View } from '../model/view.ts';
 import { namesFor, PICTURES, type PictureName, pictureOf } from '../pictures/catalog.ts';
-import { pictureFile } from '../pictures/drawing.tsx';
+import { pictureFile } from '../pictures/picture-file.tsx';
 import { type StepStands, standsAt } from '../rehearsal/stands.ts';
 import { lines, shown } from './output.ts';
 import { analyseSpec, mustKnowJob, readSpec, sameFile, shownPath, viewFor } from './specs.ts';

@@ -33,18 +33,21 @@ export function sendText({ what, size, asked, by, heatTreated, step }: ToSend): 
 }
 
 /** The span of the torque wrench, with the bolts that ask for its ends. */
-export function wrenchText({ least, leastOf, most, mostOf }: WrenchSpan): string {
+function wrenchText({ least, leastOf, most, mostOf }: WrenchSpan, bolt: (name: string) => string): string {
   return leastOf === mostOf && least === most
-    ? `Torque wrench: ${least} (${leastOf})`
-    : `Torque wrench: ${least} (${leastOf}) to ${most} (${mostOf})`;
+    ? `Torque wrench: ${least} (${bolt(leastOf)})`
+    : `Torque wrench: ${least} (${bolt(leastOf)}) to ${most} (${bolt(mostOf)})`;
 }
 
-/** The tools with the wrench and the gauges that the stages ask for. */
-export function toolTexts({ wrench, byAngle, byStretch, tools }: JobLists): readonly string[] {
+/** The tools with the wrench and the gauges that the stages ask for. `bolt`: what a fastener of this name is called. */
+export function toolTexts(
+  { wrench, byAngle, byStretch, tools }: JobLists,
+  bolt: (name: string) => string = (name) => name,
+): readonly string[] {
   return [
-    ...(wrench === undefined ? [] : [wrenchText(wrench)]),
-    ...(byAngle.length === 0 ? [] : [`Angle gauge: ${byAngle.join(', ')}`]),
-    ...(byStretch.length === 0 ? [] : [`Stretch gauge: ${byStretch.join(', ')}`]),
+    ...(wrench === undefined ? [] : [wrenchText(wrench, bolt)]),
+    ...(byAngle.length === 0 ? [] : [`Angle gauge: ${byAngle.map(bolt).join(', ')}`]),
+    ...(byStretch.length === 0 ? [] : [`Stretch gauge: ${byStretch.map(bolt).join(', ')}`]),
     ...tools,
   ];
 }

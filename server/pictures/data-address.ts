@@ -1,6 +1,7 @@
 // A picture as an address that holds all of it, for where nothing else can be shown: the hover of an editor.
 import { utf8ToBytes } from '@noble/hashes/utils.js';
-import { type Picture, pictureFile } from './drawing.tsx';
+import type { Picture } from './drawing.tsx';
+import { pictureFile } from './picture-file.tsx';
 
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/';
 

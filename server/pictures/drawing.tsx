@@ -1,7 +1,6 @@
 // What all pictures are made of: paper, ink, words, arrows and arcs. A picture is elements, so that no text of a spec can be more than text;
 // it is drawn in black and grey alone. What is drawn is decided in the files beside this one.
 import type { ComponentChildren } from 'preact';
-import { render } from 'preact-render-to-string';
 import { type PathPoint, pointAt } from '../mechanics/loop-path.ts';
 
 /** One picture. The description says in words what is seen, for those who can't see it. */
@@ -191,12 +190,4 @@ export function PictureOf({ picture }: { picture: Picture }) {
       {body}
     </svg>
   );
-}
-
-/** What a file of vector graphics may not hold, put so that it is seen. */
-const NOT_IN_XML = /(?![\t\n\r])[\p{Cc}\p{Cs}\ufffe\uffff]/gu;
-
-/** A picture as a file of its own. */
-export function pictureFile(picture: Picture): string {
-  return `${render(<PictureOf picture={picture} />).replace(NOT_IN_XML, '\ufffd')}\n`;
 }

@@ -83,7 +83,7 @@ function Heading({
         ) : (
           <strong class="number-of">engine number {engineNumber}</strong>
         )}
-        <Blank label="job" wide />
+        <Blank label="job number" wide />
         <Blank label="begun on" />
       </p>
     </header>

@@ -1,11 +1,12 @@
 // What to lay out before a job: tools, supplies, what must be new, what is sent out, what has not come yet.
 
-import { listsOf } from '../model/job-lists.ts';
+import { listsOf, type ToBuy } from '../model/job-lists.ts';
 import { sendText, toolTexts } from '../model/job-lists-text.ts';
 import type { Sequence, View } from '../model/view.ts';
 import { Boxes, spaced } from './pieces.tsx';
+import { named, several } from './plain-words.ts';
 
-function List({ title, items }: { title: string; items: readonly preact.ComponentChildren[] }) {
+function List({ title, items }: { title: string; items: readonly string[] }) {
   if (items.length === 0) return null;
   return (
     <div>
@@ -21,6 +22,13 @@ function List({ title, items }: { title: string; items: readonly preact.Componen
   );
 }
 
+/** `the bore of the cylinder block` of `block.bore`. */
+function machined(what: string, view: View): string {
+  const [owner = what, feature] = what.split('.');
+  const part = named(owner, view);
+  return spaced(feature === undefined ? part : `${feature.replace(/[-_]/g, ' ')} of the ${part}`);
+}
+
 /** What the sequences of a job need on the bench, in words. */
 export function toLayOut(
   sequences: readonly Sequence[],
@@ -29,21 +37,25 @@ export function toLayOut(
   const lists = listsOf(sequences, view);
   const called = (item: { readonly name: string; readonly title?: string | undefined }): string =>
     item.title ?? spaced(item.name);
+  const numbered = ({ number }: ToBuy): string => (number === undefined ? '' : `, ${number}`);
   const all = [
-    { title: 'Tools', items: toolTexts(lists) },
+    { title: 'Tools', items: toolTexts(lists, (name) => several(named(name, view))) },
     {
       title: 'Supplies',
       items: lists.buy
         .filter((item) => item.why === 'used up')
-        .map((item) => `${called(item)}${item.amount === undefined ? '' : `: ${item.amount}`}`),
+        .map((item) => `${called(item)}${item.amount === undefined ? '' : `: ${item.amount}`}${numbered(item)}`),
     },
     {
       title: 'Must be new',
       items: lists.buy
         .filter((item) => item.why === 'single-use' || (item.why === 'renewed' && item.onOrder === undefined))
-        .map((item) => `${item.count} × ${called(item)}${item.number === undefined ? '' : `, ${item.number}`}`),
+        .map((item) => `${item.count} × ${called(item)}${numbered(item)}`),
     },
-    { title: 'To send out', items: lists.send.map(sendText) },
+    {
+      title: 'To send out',
+      items: lists.send.map((item) => sendText({ ...item, what: machined(item.what, view) })),
+    },
     {
       title: 'On order, not here yet',
       items: lists.buy.flatMap((item) => (item.onOrder === undefined ? [] : [`${called(item)}: ${item.onOrder}`])),
@@ -52,49 +64,17 @@ export function toLayOut(
   return all.filter((list) => list.items.length > 0);
 }
 
-/** What the sequences of a job need on the bench. */
+/** What the sequences of a job need on the bench; nothing where they need nothing. */
 export function LayOut({ sequences, view }: { sequences: readonly Sequence[]; view: View }) {
-  const lists = listsOf(sequences, view);
-  const fresh = lists.buy.filter(
-    (item) => item.why === 'single-use' || (item.why === 'renewed' && item.onOrder === undefined),
-  );
-  const missing = lists.buy.filter((item) => item.onOrder !== undefined);
+  const lists = toLayOut(sequences, view);
+  if (lists.length === 0) return null;
   return (
     <section class="lay-out">
       <h3>To lay out</h3>
       <div class="columns">
-        <List title="Tools" items={toolTexts(lists)} />
-        <List
-          title="Supplies"
-          items={lists.buy
-            .filter((item) => item.why === 'used up')
-            .map((item) => (
-              <>
-                {item.title ?? spaced(item.name)}
-                {item.amount === undefined ? '' : `: ${item.amount}`}
-                {item.number === undefined ? '' : `, ${item.number}`}
-              </>
-            ))}
-        />
-        <List
-          title="Must be new"
-          items={fresh.map((item) => (
-            <>
-              {item.count} × {item.title ?? spaced(item.name)}
-              {item.number === undefined ? '' : `, ${item.number}`}
-            </>
-          ))}
-        />
-        <List title="To send out" items={lists.send.map(sendText)} />
-        <List
-          title="On order, not here yet"
-          items={missing.map((item) => (
-            <>
-              {item.title ?? spaced(item.name)}
-              {`: ${item.onOrder}`}
-            </>
-          ))}
-        />
+        {lists.map(({ title, items }) => (
+          <List title={title} items={items} key={title} />
+        ))}
       </div>
     </section>
   );

@@ -66,6 +66,18 @@ export function Fields({ limit, labels, view }: { limit: Limit; labels: readonly
   );
 }
 
+/** Bounds to be read from a distance: of one that is a sum what it comes to is large, and the sum small between. */
+function BoundsFigure({ text }: { text: string }) {
+  const [, side, sum, rest] = /^(at (?:least|most) )(.+?) = (.+)$/.exec(text) ?? [];
+  if (sum === undefined) return <p class="figure">{text}</p>;
+  return (
+    <p class="figure">
+      {side}
+      <span class="label">{sum} =</span> {rest}
+    </p>
+  );
+}
+
 /** The bounds of a limit, in the column of figures, and what the sizes of the parts come to. */
 export function Bounds({ limit, view }: { limit: Limit; view: View }) {
   const source = sourceText(limit.placed.declaration.per);
@@ -73,7 +85,7 @@ export function Bounds({ limit, view }: { limit: Limit; view: View }) {
   const worked = workedOut(limit, view);
   return (
     <div class="bounds">
-      <p class="figure">{limitText(limit, view)}</p>
+      <BoundsFigure text={limitText(limit, view)} />
       <p class="with">
         {limit.wearLimit === undefined ? null : (
           <>

@@ -1,5 +1,6 @@
 // One step of the work: its number and title, cautions first, then its lines, with the pictures beside them, and where it is signed.
 import { useContext } from 'preact/hooks';
+import type { Statement } from '../../grammar/tree.ts';
 import type { Step, View } from '../model/view.ts';
 import { type Picture, PictureOf } from '../pictures/drawing.tsx';
 import type { JobScope } from './clearances.ts';
@@ -12,6 +13,25 @@ import { stepCautions } from './usual-cautions.ts';
 
 /** A step of more lines than these may go on over the end of a page, between two lines. */
 const MOST_WHOLE = 5;
+
+/** An action on several limits or several kinds of bolts, one by one: each has its figures and its boxes. */
+function oneByOne(
+  statement: Statement,
+  view: View,
+  tight: TightenedBefore,
+): readonly { readonly statement: Statement; readonly tight: TightenedBefore }[] {
+  const isMany =
+    statement.kind === 'action' &&
+    statement.targets.length > 1 &&
+    !statement.together &&
+    statement.targets.every(({ owner }) => ['limit', 'fastener'].includes(view.things.get(owner.text)?.kind ?? ''));
+  if (!isMany) return [{ statement, tight }];
+  return statement.targets.map((target) => {
+    const one = { ...statement, targets: [target] };
+    const had = tight.get(statement);
+    return { statement: one, tight: had === undefined ? tight : new Map([[one, had]]) };
+  });
+}
 
 export interface StepBlockProps {
   readonly step: Step;
@@ -72,16 +92,11 @@ export function StepBlock({ step, number, view, tight, scope, pictures }: StepBl
             </div>
           )}
           <ul class="lines">
-            {step.statements.map((statement) => (
-              <Line
-                statement={statement}
-                labels={labels}
-                view={view}
-                tight={tight}
-                isEach={step.each !== undefined}
-                key={statement.start}
-              />
-            ))}
+            {step.statements
+              .flatMap((statement) => oneByOne(statement, view, tight))
+              .map((line, i) => (
+                <Line {...line} labels={labels} view={view} isEach={step.each !== undefined} key={i} />
+              ))}
             {clearances.map((limit) => (
               <Clearance limit={limit} view={view} key={limit.name} />
             ))}

@@ -68,6 +68,12 @@ describe('one warning at the signature', () => {
       '  done fit-pistons on 2026-03-02',
       'hold point of fit-pistons',
     ],
+    [
+      'a hold point that someone looked at who is not named',
+      ANSWERED[4] ?? '',
+      '  done fit-pistons on 2026-03-02\n  witnessed fit-pistons on 2026-03-02',
+      'hold point of fit-pistons',
+    ],
     ['scrap without what replaced it', ANSWERED[1] ?? '', '', 'piston 3 was found scrap'],
     ['another one that was replaced', ANSWERED[1] ?? '', '  fitted piston 2 "new"', 'piston 3 was found scrap'],
     ['a grade that is not said', ANSWERED[2] ?? '', '', 'which grade of shim went in'],
@@ -86,6 +92,10 @@ test.each([
       ...but(ANSWERED[4] ?? '', '  done fit-pistons on 2026-03-02'),
       '  deviation fit-pistons "Alone in the shop; looked twice."',
     ],
+  ],
+  [
+    'who looked, named for itself',
+    [...but(ANSWERED[4] ?? '', '  done fit-pistons on 2026-03-02'), '  witnessed fit-pistons by "AM" on 2026-03-02'],
   ],
   ['scrap that goes nowhere', [...ANSWERED, '  found block "cracked" scrap']],
 ])('%s answers', (_what, lines) => {

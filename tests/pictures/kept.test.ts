@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { pictureOf } from '../../server/pictures/catalog.ts';
-import { pictureFile } from '../../server/pictures/drawing.tsx';
+import { pictureFile } from '../../server/pictures/picture-file.tsx';
 import { analyseText } from '../annotated.ts';
 
 const root = join(import.meta.dirname, '../..');

@@ -179,7 +179,7 @@ describe('a bolt that is tightened in several steps', () => {
 
 describe('bounds', () => {
   test('a bound that is a sum stands with what it comes to: 0.0045 of a bore of 80.02 mm is 0.36009 mm', () => {
-    expect(stepOf(page, '1.1')).toContain('at least 0.0045 × block bore = 0.3601 mm');
+    expect(stepOf(page, '1.1')).toMatch(/at least 0\.0045 × block bore = 0\.3601 mm/);
   });
 
   test('bounds that are said in two units keep both', () => {
@@ -220,5 +220,66 @@ describe('a job', () => {
   test('says of a source that no list names, that none does', () => {
     expect(page).toMatch(/<dt>old-book<\/dt><dd>cited, but listed nowhere in this spec<\/dd>/);
     expect(page).toMatch(/<dt>shop<\/dt><dd>Quarry Lane Engine Works<\/dd>/);
+  });
+});
+
+describe('what is asked for in one line', () => {
+  const page = pageOf(`part a "Upper plate"
+
+part b "Lower plate"
+
+fastener long-bolt "Long bolt" x4 {
+  thread M8
+  class 8.8
+  clamps a to b
+  torque 20 N.m
+}
+
+fastener short-bolt "Short bolt" x2 {
+  thread M6
+  class 8.8
+  clamps a to b
+  torque 9 N.m, 30 deg
+}
+
+supply glue "Glue" {
+  number "G-7"
+}
+
+limit gap "Gap"
+  measured
+  within 1..2 mm
+
+limit rise "Rise"
+  measured
+  within 3..4 mm
+
+sequence s {
+  step t {
+    fit b
+    fit a onto b
+    seal a with glue
+    tighten long-bolt, short-bolt
+    measure gap, rise
+    machine a
+  }
+}
+`);
+  const text = stepOf(page, '1.1');
+
+  test('each limit and each kind of bolt has its own figures and its own boxes', () => {
+    expect(text).toMatch(/Measure the gap measured 1 to 2 mm .*Measure the rise measured 3 to 4 mm/);
+    expect(text).toMatch(
+      /Tighten the 4 long bolts .*20 N\.m .*Tighten the 2 short bolts .*1\. 9 N\.m .*2\. 30 deg further/,
+    );
+  });
+
+  test('what is laid out is called by its titles, with numbers to order by', () => {
+    const layOut = /<section class="lay-out">.*?<\/section>/s.exec(page)?.[0].replace(/<[^>]*>/g, ' ') ?? '';
+    expect(layOut).toMatch(/Torque wrench: 9 N\.m \(short bolts\) to 20 N\.m \(long bolts\)/);
+    expect(layOut).toMatch(/Angle gauge: short bolts/);
+    expect(layOut).toMatch(/Glue, G-7/);
+    expect(layOut).toMatch(/Upper plate/);
+    expect(layOut).not.toMatch(/short-bolt/);
   });
 });

@@ -9,7 +9,7 @@ export default defineConfig({
     globalSetup: ['tests/workbench/prepare-page.ts'],
     fileParallelism: false,
     maxWorkers: 1,
-    testTimeout: 120_000,
+    testTimeout: 300_000,
     hookTimeout: 120_000,
   },
 });

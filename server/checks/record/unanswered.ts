@@ -50,9 +50,13 @@ function holdPoints(steps: readonly Step[], statements: readonly Statement[]): r
   const names = (of: readonly Done[]): ReadonlySet<string> => new Set(of.map((each) => each.step.owner.text));
   const [isDone, isSigned] = [names(done), names(done.filter((each) => each.by !== undefined))];
   const deviates = names(doneIn(statements, 'deviation'));
+  const looked = new Set(
+    statements.flatMap((each) => (each.kind === 'witnessed' && each.by !== undefined ? [each.step.owner.text] : [])),
+  );
   return steps.flatMap((step): readonly Unanswered[] => {
     const holds = step.statements.some((each) => each.word === 'hold-point');
-    if (!holds || !isDone.has(step.name) || isSigned.has(step.name) || deviates.has(step.name)) return [];
+    if (!holds || !isDone.has(step.name)) return [];
+    if (isSigned.has(step.name) || looked.has(step.name) || deviates.has(step.name)) return [];
     return [
       { what: 'hold-point', name: step.name, text: told`nobody is named for the hold point of ${told.thing(step)}` },
     ];

@@ -18,7 +18,8 @@ interface Work {
 function jobsOf(file: string): readonly Work[] {
   const text = readFileSync(join(samples, file), 'utf8');
   const jobs = [...text.matchAll(/^job ([\w-]+)/gm)].map(([, name]) => name);
-  const hasWork = jobs.length > 0 || /^sequence /m.test(text);
+  // What is built on another has the work of its base.
+  const hasWork = jobs.length > 0 || /^sequence |^ {2}extends /m.test(text);
   const variants = [...text.matchAll(/^ {2}variants (.+)$/gm)].flatMap(([, names = '']) => names.split(/,\s*/));
   return (hasWork ? (jobs.length === 0 ? [undefined] : jobs) : []).flatMap((job) =>
     (variants.length === 0 ? [undefined] : variants).map((variant) => ({ file, variant, job })),
@@ -49,6 +50,8 @@ describe.each(all)('$file, $job, $variant', ({ file, variant, job }) => {
     await tablet.page.getByRole('button', { name: 'Begin the work' }).tap();
     await workUntil(tablet.page, () => false);
     await tablet.page.getByRole('heading', { name: 'The record', exact: true }).waitFor();
+    // Which grade of each part that is chosen by measurement went in.
+    for (const grade of await tablet.page.locator('select[id^="grade."]').all()) await grade.selectOption({ index: 1 });
     expect(tablet.faults).toEqual([]);
     expect(tablet.asked).toEqual([]);
     const record = await saved(tablet.page);
