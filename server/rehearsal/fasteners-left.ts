@@ -111,6 +111,14 @@ function fastenerLeft(state: State, each: FastenerState): void {
   else sayOf(state, 'sequence/never-tightened', fastener, each.last ?? fitted, message);
 }
 
+/** Whether the work of the job speaks of what a plug is named after: of galleries, where there is a gallery plug. */
+function isSpokenOf({ plan }: State, name: string): boolean {
+  const stem = (name.split(/[-_]/)[0] ?? name).toLowerCase().replace(/y$/, '');
+  return plan.sequences.some(({ steps }) =>
+    steps.some(({ placed }) => placed.section.text.toLowerCase().includes(stem)),
+  );
+}
+
 /** Plugs, and other things that clamp nothing that is told: no sequence of the spec puts one in, and a first build needs it. */
 function sayIfForgotten(state: State, { fastener }: FastenerState): void {
   const { name, joint, placed } = fastener;
@@ -132,7 +140,7 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
       told`No step puts ${told.named(name)} in. Tighten it in a step, before what it closes is filled.`,
     );
   // Of a file that others use too it may be a plug that this engine has not.
-  else if (last !== undefined)
+  else if (last !== undefined && isSpokenOf(state, name))
     sayLeft(
       state,
       'sequence/never-tightened',

@@ -1,5 +1,5 @@
 // Whether valves can meet pistons when one shaft is turned without the other. Rules of thumb, common practice, no source.
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
@@ -60,6 +60,31 @@ function isNearTop(state: State, place: Exact): boolean {
   });
 }
 
+/** So far from every top that the pistons stand well down. Where the tops come closer, some piston always stands near one. */
+const WELL_DOWN = 45;
+
+/**
+ * Degrees back from a place in the turn to the nearest at which no piston is near the top: half way between two tops, as the crankpins and
+ * the firing order have them. Undefined where there is no such place, as in a five-cylinder, whose tops lie 72 degrees apart.
+ */
+export function degreesBack(places: readonly number[], from: number): number | undefined {
+  const sorted = [...new Set(places.map((place) => ((place % 360) + 360) % 360))].toSorted((a, b) => a - b);
+  const middles = sorted.flatMap((top, i) => {
+    const gap = (sorted[i + 1] ?? (sorted[0] ?? 0) + 360) - top;
+    return gap / 2 >= WELL_DOWN ? [top + gap / 2] : [];
+  });
+  const back = middles.map((middle) => (((from - middle) % 360) + 360) % 360);
+  return back.length === 0 ? undefined : Math.min(...back);
+}
+
+/** What to do so that no valve meets a piston. */
+function wayFromTop(state: State, place: Exact): Told {
+  const back = degreesBack(tops(state).map(toNumber), toNumber(place));
+  return back === undefined
+    ? told`In this engine some piston always stands near the top: set the camshaft to its mark, and pin it, before.`
+    : told`Turn the crankshaft back ${Math.round(back)} degrees first, so that no piston is near the top.`;
+}
+
 /** A camshaft is turned while no drive couples it to the crankshaft. */
 export function camshaftAlone(state: State, shaft: string, act: Act, span: Span): void {
   const part = state.parts.get(shaft);
@@ -70,7 +95,7 @@ export function camshaftAlone(state: State, shaft: string, act: Act, span: Span)
     state,
     'sequence/valve-contact',
     act,
-    told`${told.named(shaft)} is turned alone with the head on and a piston near the top: a valve can meet it. Turn the crankshaft back first, so that no piston is near the top.`,
+    told`${told.named(shaft)} is turned alone with the head on and a piston near the top: a valve can meet it. ${wayFromTop(state, state.running.crank.degrees)}`,
     {},
     span,
   );
@@ -143,6 +168,6 @@ export function headOnto(state: State, head: PartState, act: Act): void {
     state,
     'sequence/valve-contact',
     act,
-    told`${told.thing(head.part)} goes on with ${told.thing(camshaft.part)} in it and a piston near the top: valves that stand open meet it. Turn the crankshaft back first, a quarter turn, so that no piston is near the top.`,
+    told`${told.thing(head.part)} goes on with ${told.thing(camshaft.part)} in it and a piston near the top: valves that stand open meet it. ${wayFromTop(state, crank.degrees)}`,
   );
 }

@@ -107,7 +107,7 @@ test('a joint with oil behind it and neither gasket nor sealant is told where th
 test('a plug of a used file that no step puts in is told', () => {
   const common = 'fastener gallery-plug x2 {\n  joint plug\n  torque 20 N.m\n}\n';
   const text = (work: string): string =>
-    `use "common.fettle"\n${job('part block\npart camshaft', 'block', `fit camshaft into block\n${work}`)}`;
+    `use "common.fettle"\n${job('part block\npart camshaft', 'block', `tool "brushes for the galleries"\nfit camshaft into block\n${work}`)}`;
   const isIt = (each: string): boolean => each.includes('gallery-plug of a file');
   expect(told(text(''), { 'common.fettle': common }).filter(isIt)).toHaveLength(1);
   expect(told(text('tighten gallery-plug'), { 'common.fettle': common }).filter(isIt)).toEqual([]);
