@@ -1,6 +1,6 @@
 // Starts Fettle's checker from the editor and joins its pieces: what the checker may ask, what the status line
 // says, which commands there are. It knows nothing about engines, and takes types alone from the server.
-import { type ExtensionContext, l10n, window, workspace } from 'vscode';
+import { type ExtensionContext, env, l10n, Uri, window, workspace } from 'vscode';
 import { type BaseLanguageClient, type LanguageClientOptions, type Middleware, vsdiag } from 'vscode-languageclient';
 import type { StartOptions } from '../server/protocol/messages.ts';
 import { registerBenchPage } from './bench-page.ts';
@@ -30,7 +30,8 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
   const watcher = workspace.createFileSystemWatcher('**/*.fettle');
   // A folder that comes or goes takes its files along; editors tell of the folder alone.
   const folders = workspace.createFileSystemWatcher('**/*', false, true, false);
-  const options: StartOptions = { clientReadsFiles: true };
+  const words = await wordsOf(context);
+  const options: StartOptions = { clientReadsFiles: true, ...(words === undefined ? {} : { words }) };
   const client = launch({
     documentSelector: schemesOfOpenFolders().map((scheme) => ({ language: 'fettle', scheme })),
     synchronize: { fileEvents: [watcher, folders] },
@@ -64,6 +65,18 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
   } catch (reason) {
     status.show('stopped');
     window.showErrorMessage(l10n.t("Fettle's checker did not start: {0}", String(reason)));
+  }
+}
+
+/** The words of the editor's language, which a server without a disk can't read; undefined for English and where there are none. */
+async function wordsOf(context: ExtensionContext): Promise<StartOptions['words']> {
+  const [language = 'en'] = env.language.toLowerCase().split('-');
+  if (language === 'en') return undefined;
+  try {
+    const file = Uri.joinPath(context.extensionUri, 'dist', `words-${language}.json`);
+    return JSON.parse(new TextDecoder().decode(await workspace.fs.readFile(file)));
+  } catch {
+    return undefined;
   }
 }
 

@@ -70,7 +70,8 @@ export type Argument =
 /** The rows of a language: what is said for an English sentence, with `{0}`, `{1}` for what is put in; undefined where there is no row. */
 export type Rows = (english: string) => string | undefined;
 
-const IN_ENGLISH: Rows = () => undefined;
+/** No rows: what stands in the source. */
+export const IN_ENGLISH: Rows = () => undefined;
 
 /** A sentence, or a part of one, with what is put into it. Equal to another by what it says. */
 export class Told {

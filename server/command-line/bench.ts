@@ -1,5 +1,7 @@
 // `fettle bench`: the bench page of a job, one file to work by on a tablet. What is on it is server/bench.
+
 import { resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
 import { addressOf, diskHost } from '../workspace/disk.ts';
@@ -25,7 +27,7 @@ export function bench(path: string, options: BenchOptions, streams: Streams, pro
   const spec = readSpec(path, streams);
   const target = resolve(streams.folder, options.output);
   if (sameFile(target, spec.path) || target.endsWith('.fettle'))
-    throw new CannotDo('The page would overwrite a spec. Give an --output that ends in .html.');
+    throw new CannotDo(told`The page would overwrite a spec. Give an --output that ends in .html.`);
   const checked = analyseSpec(spec);
   // A spec that is built on another goes along as one text, its changes made.
   const flat = analyseFlat(addressOf(spec.path), spec.text, diskHost([addressOf(spec.folder)]));
@@ -46,7 +48,7 @@ export function bench(path: string, options: BenchOptions, streams: Streams, pro
     texts: [analysis.file, ...analysis.used].map((each) => ({ file: fileName(each.file), text: each.text })),
   });
   if (job === undefined)
-    throw new CannotDo(`There is no work in ${spec.shown}: name a file with a job or with sequences.`);
+    throw new CannotDo(told`There is no work in ${spec.shown}: name a file with a job or with sequences.`);
   if (options.job === undefined && view.jobs.filter((each) => each.placed.file === file).length > 1)
     remark(
       streams,

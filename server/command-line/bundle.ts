@@ -1,5 +1,7 @@
 // `fettle bundle`: a file with all that it uses as one file, to send to someone. How it is put together is in features/bundle.ts.
+
 import { resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import { bundle as put } from '../features/bundle.ts';
 import { analyse } from '../workspace/analyse.ts';
 import { addressOf, diskHost, pathOf } from '../workspace/disk.ts';
@@ -37,9 +39,11 @@ export function bundle(path: string, options: BundleOptions, streams: Streams): 
   else {
     const output = resolve(streams.folder, options.output);
     if (sameFile(output, spec.path))
-      throw new CannotDo(`${options.output} is the file itself. Name another one for the bundle.`);
+      throw new CannotDo(told`${options.output ?? ''} is the file itself. Name another one for the bundle.`);
     if (analysis.used.some(({ file }) => sameFile(output, pathOf(file) ?? '')))
-      throw new CannotDo(`${options.output} is one of the files that go in. Name another one for the bundle.`);
+      throw new CannotDo(
+        told`${options.output ?? ''} is one of the files that go in. Name another one for the bundle.`,
+      );
     writeWhole(output, made.text);
   }
   return 0;

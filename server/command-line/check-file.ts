@@ -1,8 +1,11 @@
 // One file of `fettle check`: read, looked at, and what was found told as plain data, which a worker can hand over. How it is shown is
 // in check-text.ts, check-json.ts and sarif.ts.
+import { type PackedRows, rowsOf } from '../../grammar/languages.ts';
+import { IN_ENGLISH, keyOf } from '../../grammar/told.ts';
 import { lineStart } from '../../grammar/written.ts';
 import { type Unsaid, unsaidOf } from '../features/unsaid.ts';
 import type { Finding, Severity } from '../model/finding.ts';
+import { type ArgumentJson, argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { contained, fileFailed } from '../workspace/contained.ts';
 import { pathOf, readText } from '../workspace/disk.ts';
@@ -37,6 +40,9 @@ export interface ToldFinding extends Stretch {
   readonly code: string;
   readonly severity: Severity;
   readonly message: string;
+  /** The English sentence with `{0}`, `{1}` for its arguments, and these, with figures as numbers. */
+  readonly template: string;
+  readonly args: readonly ArgumentJson[];
   readonly variants?: readonly string[];
   readonly source: SourceLine;
   readonly related: readonly (Stretch & { readonly message: string })[];
@@ -64,6 +70,8 @@ export interface Asked {
   readonly variant?: string;
   readonly job?: string;
   readonly unsaid?: boolean;
+  /** The words of the language that is asked for. */
+  readonly words?: PackedRows;
   /** The folder that the command runs in. */
   readonly folder: string;
 }
@@ -113,6 +121,7 @@ function tell(spec: Spec, asked: Asked): ToldFile {
     asked.variant === undefined || finding.variants === undefined || finding.variants.includes(asked.variant);
   const findings = asked.job === undefined ? analysis.findings : findingsOfJob(analysis, asked.job);
   const index = indexLines(spec.text);
+  const rows = asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words);
   const indexIn = indexesOf(analysis, index);
   const stretch = (place: { readonly file: string; readonly start: number; readonly end: number }): Stretch => ({
     file: place.file === analysis.file.file ? spec.shown : shownAddress(place.file, asked),
@@ -122,12 +131,14 @@ function tell(spec: Spec, asked: Asked): ToldFile {
   return {
     file: spec.shown,
     findings: findings.filter(wanted).map((finding) => ({
-      ...{ code: finding.code, severity: finding.severity, message: finding.message },
+      ...{ code: finding.code, severity: finding.severity, message: finding.told.in(rows) },
+      template: keyOf(finding.told.sentence),
+      args: argumentsJson(finding.told),
       ...(finding.variants === undefined ? {} : { variants: finding.variants }),
       source: sourceLine(spec.text, index, finding),
-      related: finding.related.map((each) => ({ message: each.message, ...stretch(each) })),
+      related: finding.related.map((each) => ({ message: each.told.in(rows), ...stretch(each) })),
       fixes: finding.fixes.map((fix) => ({
-        title: fix.title,
+        title: fix.told.in(rows),
         edits: fix.edits.map((edit) => ({ text: edit.text, ...stretch(edit) })),
       })),
       ...stretch(finding),
@@ -151,6 +162,8 @@ export function checkFile(wanted: Wanted, asked: Asked): Outcome {
   if ('unreadable' in spec) return spec;
   return contained<Outcome>(
     () => ({ told: tell(spec, asked) }),
-    (why) => ({ failed: `${spec.shown}: ${fileFailed(why, false)}` }),
+    (why) => ({
+      failed: `${spec.shown}: ${fileFailed(why, false).in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words))}`,
+    }),
   );
 }

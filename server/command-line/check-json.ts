@@ -5,17 +5,21 @@ import type { ToldFile } from './check-file.ts';
 function fileJson(file: ToldFile): object {
   return {
     file: file.file,
-    findings: file.findings.map(({ code, severity, message, start, end, variants, related, fixes }) => ({
-      code,
-      severity,
-      message,
-      help: `fettle explain ${code}`,
-      start,
-      end,
-      ...(variants === undefined ? {} : { variants }),
-      related: related.map((each) => ({ file: each.file, start: each.start, end: each.end, message: each.message })),
-      fixes: fixes.map((fix) => fix.title),
-    })),
+    findings: file.findings.map(
+      ({ code, severity, message, template, args, start, end, variants, related, fixes }) => ({
+        code,
+        severity,
+        message,
+        template,
+        args,
+        help: `fettle explain ${code}`,
+        start,
+        end,
+        ...(variants === undefined ? {} : { variants }),
+        related: related.map((each) => ({ file: each.file, start: each.start, end: each.end, message: each.message })),
+        fixes: fixes.map((fix) => fix.title),
+      }),
+    ),
     ...(file.unsaid === undefined
       ? {}
       : {

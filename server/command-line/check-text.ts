@@ -1,4 +1,5 @@
 // The findings of `fettle check` for people, and for editors that read a line `file:line:column: severity: message [code]`.
+import { type ListArgument, type Told, told } from '../../grammar/told.ts';
 import { unsaidText } from '../features/unsaid.ts';
 import type { Checked } from './check.ts';
 import type { ToldFinding } from './check-file.ts';
@@ -24,21 +25,30 @@ function findingText(finding: ToldFinding, colours: Colours): Shown {
     shown`${file}:${start.line}:${start.column}: ${colour(severity)}: ${message + variants} [${code}]\n`,
     sourceLines(finding, colour),
     ...finding.related.map(
-      (each) => shown`  see ${each.file}:${each.start.line}:${each.start.column}, ${each.message}\n`,
+      (each) => shown`  ${told`see ${`${each.file}:${each.start.line}:${each.start.column}`}, ${each.message}`}\n`,
     ),
-    ...finding.fixes.map((fix) => shown`  way out: ${fix.title}\n`),
+    ...finding.fixes.map((fix) => shown`  ${told`way out: ${fix.title}`}\n`),
   ]);
 }
 
-function counted(many: number, one: string, more = `${one}s`): string {
-  return `${many} ${many === 1 ? one : more}`;
+/** How many of each there are. */
+function counts({ errors, warnings, information }: Checked): ListArgument {
+  return told.list(
+    [
+      errors === 1 ? told`1 error` : told`${errors} errors`,
+      warnings === 1 ? told`1 warning` : told`${warnings} warnings`,
+      information === 1 ? told`1 piece of information` : told`${information} pieces of information`,
+    ],
+    ',',
+  );
 }
 
-function summary({ files, errors, warnings, information }: Checked): string {
-  const checked = `${counted(files.length, 'file')} checked`;
-  if (errors + warnings + information === 0) return `${checked}: nothing is wrong that Fettle can see.\n`;
-  const pieces = counted(information, 'piece of information', 'pieces of information');
-  return `${checked}: ${counted(errors, 'error')}, ${counted(warnings, 'warning')}, ${pieces}. fettle explain CODE says more.\n`;
+function summary(checked: Checked): Told {
+  const { files, errors, warnings, information } = checked;
+  const looked = files.length === 1 ? told`1 file checked` : told`${files.length} files checked`;
+  return errors + warnings + information === 0
+    ? told`${looked}: nothing is wrong that Fettle can see.`
+    : told`${looked}: ${counts(checked)}. fettle explain CODE says more.`;
 }
 
 /** Every finding with its line, its other places and its ways out, then what there was in all; what is left unsaid where it is asked for. */
@@ -46,7 +56,7 @@ export function checkText(checked: Checked, streams: Streams): Shown {
   const colours = coloursFor(streams);
   const findings = checked.files.flatMap((file) => file.findings.map((finding) => findingText(finding, colours)));
   const unsaid = checked.files.flatMap((file) =>
-    file.unsaid === undefined ? [] : [shown`\n${file.file}: left unsaid\n\n${lines(unsaidText(file.unsaid))}`],
+    file.unsaid === undefined ? [] : [shown`\n${told`${file.file}: left unsaid`}\n\n${lines(unsaidText(file.unsaid))}`],
   );
-  return shown`${joined(findings)}${lines(summary(checked))}${joined(unsaid)}`;
+  return shown`${joined(findings)}${summary(checked)}\n${joined(unsaid)}`;
 }

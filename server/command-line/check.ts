@@ -1,5 +1,6 @@
 // `fettle check`: the findings of files and folders. How one file is checked is in check-file.ts, how many are in check-workers.ts, how it is
 // shown in check-text.ts, check-json.ts and sarif.ts.
+import { told } from '../../grammar/told.ts';
 import { FAULT } from '../workspace/contained.ts';
 import type { ToldFile } from './check-file.ts';
 import { checkJson } from './check-json.ts';
@@ -43,10 +44,11 @@ export async function check(
   version = 'unknown',
 ): Promise<number> {
   const show = SHOW.get(options.format ?? 'text');
-  if (show === undefined) throw new CannotDo(`The format is text, json or sarif, not ${options.format}.`);
+  if (show === undefined) throw new CannotDo(told`The format is text, json or sarif, not ${options.format ?? ''}.`);
   const { files: wanted, unreadable } = filesAt(paths, streams);
   const asked = {
     folder: streams.folder,
+    ...(streams.words === undefined ? {} : { words: streams.words }),
     ...(options.variant === undefined ? {} : { variant: options.variant }),
     ...(options.job === undefined ? {} : { job: options.job }),
     ...(options.unsaid === undefined ? {} : { unsaid: options.unsaid }),

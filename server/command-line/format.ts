@@ -1,5 +1,7 @@
 // `fettle format`: the canonical layout, written whole or not at all. The layout itself is grammar/printer.ts.
+
 import { formatText } from '../../grammar/printer.ts';
+import { told } from '../../grammar/told.ts';
 import { contained, fileFailed } from '../workspace/contained.ts';
 import { shown } from './output.ts';
 import { readSpec, specsAt } from './specs.ts';
@@ -16,10 +18,10 @@ export interface FormatOptions {
 /** Runs `format`; gives the exit status: 2 where a file could not be read or laid out, though the others were. */
 export async function format(paths: readonly string[], options: FormatOptions, streams: Streams): Promise<number> {
   if (options.stdin === true) {
-    if (paths.length > 0) throw new CannotDo('Name files to format, or use --stdin, not both.');
+    if (paths.length > 0) throw new CannotDo(told`Name files to format, or use --stdin, not both.`);
     return formatStdin(await streams.stdin(), options, streams);
   }
-  if (paths.length === 0) throw new CannotDo('Name the files or folders to format, or use --stdin.');
+  if (paths.length === 0) throw new CannotDo(told`Name the files or folders to format, or use --stdin.`);
   if (options.print === true) return formatPrinted(paths, options, streams);
   const { specs, unreadable } = specsAt(paths, streams);
   const left = [...unreadable];
@@ -61,7 +63,7 @@ function formatStdin(text: string, options: FormatOptions, streams: Streams): nu
 function formatPrinted(paths: readonly string[], options: FormatOptions, streams: Streams): number {
   const [path, ...more] = paths;
   if (path === undefined || more.length > 0 || options.check === true)
-    throw new CannotDo('Name one file with --print, and no --check.');
+    throw new CannotDo(told`Name one file with --print, and no --check.`);
   const spec = readSpec(path, streams);
   const formatted = formatText(spec.text);
   streams.file(formatted.kind === 'formatted' ? formatted.text : spec.text);

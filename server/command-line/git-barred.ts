@@ -1,9 +1,11 @@
 // The one way to git, and the one list of what git may not do there. A repository comes from strangers too: its own settings can name
 // programs that git runs, and places that it fetches from. Here it reads what lies on this disk, and runs nothing.
+
 import { execFileSync } from 'node:child_process';
 import { existsSync } from 'node:fs';
 import { devNull } from 'node:os';
 import { delimiter, dirname, isAbsolute } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import { LARGEST } from '../workspace/disk.ts';
 import { CannotDo } from './streams.ts';
 
@@ -90,8 +92,8 @@ export function git(folder: string, command: string, ...args: readonly string[])
   } catch (error) {
     const { code } = error as { readonly code?: string };
     if (code === 'ENOENT' && existsSync(folder))
-      throw new CannotDo('git was not found. Install git, or compare two files without --git.');
-    if (code === 'ETIMEDOUT') throw new CannotDo('git gave no answer. Compare two files without --git.');
+      throw new CannotDo(told`git was not found. Install git, or compare two files without --git.`);
+    if (code === 'ETIMEDOUT') throw new CannotDo(told`git gave no answer. Compare two files without --git.`);
     return undefined;
   }
 }

@@ -1,7 +1,9 @@
 // Reads files as they were at a revision, through the git that is installed. What a user gives is never an option. Nothing is written,
 // and nothing of what the repository names is run: git-barred.ts.
+
 import { existsSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import type { Host } from '../workspace/api.ts';
 import { addressOf, LARGEST, pathOf } from '../workspace/disk.ts';
 import { resolveUse } from '../workspace/paths.ts';
@@ -51,7 +53,7 @@ function topOf(path: string, shown: string): string {
   const top = gitTop(nearestFolder(path));
   const history = top === undefined ? undefined : historyOf(top);
   if (top === undefined || history === undefined)
-    throw new CannotDo(`${shown} lies in no git folder. Compare two files without --git.`);
+    throw new CannotDo(told`${shown} lies in no git folder. Compare two files without --git.`);
   const taken =
     git(top, 'rev-parse', '--absolute-git-dir')
       ?.toString('utf8')
@@ -91,7 +93,7 @@ export function revisionsOf(named: string, path: string, shown: string): readonl
   const old = { named: first, top, commit: commitOf(top, first) };
   if (parts[2] === '..') return [old, now];
   const common = git(top, 'merge-base', old.commit, now.commit)?.toString('utf8').trim();
-  if (common === undefined) throw new CannotDo(`${first} and ${second} have no revision in common. Use two dots.`);
+  if (common === undefined) throw new CannotDo(told`${first} and ${second} have no revision in common. Use two dots.`);
   return [{ named: common.slice(0, 10), top, commit: common }, now];
 }
 
@@ -144,7 +146,9 @@ export function specsAtRevision(revision: Revision, folder: string): readonly st
   const options = ['-r', '-z', '--name-only', '--full-tree'];
   const answer = git(revision.top, 'ls-tree', ...options, revision.commit, '--', ...below);
   if (answer === undefined)
-    throw new CannotDo(`What was there at ${revision.named} is not all on this disk. Fetch all of the history first.`);
+    throw new CannotDo(
+      told`What was there at ${revision.named} is not all on this disk. Fetch all of the history first.`,
+    );
   const names = answer.toString('utf8').split('\0');
   return names
     .filter((each) => each.endsWith('.fettle') && !/(^|\/)(\.|node_modules\/)/.test(each))

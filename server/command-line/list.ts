@@ -1,5 +1,6 @@
 // `fettle list`: what to buy, what to send out and which tools to lay out for a job. They are worked out in model/job-lists.ts.
 
+import { told } from '../../grammar/told.ts';
 import { listsOf } from '../model/job-lists.ts';
 import { listsCsv, listsText } from '../model/job-lists-text.ts';
 import { plansOf } from '../rehearsal/plan.ts';
@@ -17,7 +18,7 @@ export interface ListOptions {
 export function list(path: string, options: ListOptions, streams: Streams): number {
   const format = options.format ?? 'text';
   if (format !== 'text' && format !== 'csv' && format !== 'json')
-    throw new CannotDo(`The format is text, csv or json, not ${format}.`);
+    throw new CannotDo(told`The format is text, csv or json, not ${format ?? ''}.`);
   const analysis = analyseSpec(readSpec(path, streams));
   const view = viewFor(analysis, options.variant, streams);
   mustKnowJob(view, options.job);
@@ -25,7 +26,7 @@ export function list(path: string, options: ListOptions, streams: Streams): numb
     ({ job }) => options.job === undefined || job?.name === options.job,
   );
   if (plans.length === 0)
-    throw new CannotDo('There is no sequence in this file to list from. Write one, or name a file that has one.');
+    throw new CannotDo(told`There is no sequence in this file to list from. Write one, or name a file that has one.`);
   const all = plans.map(({ job, sequences }) => ({
     job: job?.name,
     title: job?.title,

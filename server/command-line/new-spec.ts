@@ -1,4 +1,5 @@
 // `fettle new`: writes a first spec to change. Overwrites nothing. The text of it is features/first-spec.ts.
+
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
 import { COMMONEST_LAYOUT, firstSpec, isSpecName, LAYOUT_WORDS, readLayout } from '../features/first-spec.ts';

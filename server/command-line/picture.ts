@@ -1,5 +1,7 @@
 // `fettle picture`: one picture from a spec as a file of vector graphics. What is drawn is server/pictures.
+
 import { resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import { namesFor, PICTURES, type PictureName, pictureOf } from '../pictures/catalog.ts';
 import { pictureFile } from '../pictures/picture-file.tsx';
@@ -31,7 +33,7 @@ function list(view: View): string {
 function standing(view: View, file: string, options: PictureOptions): StepStands | undefined {
   if (options.step === undefined) return undefined;
   const step = view.sequences.flatMap((sequence) => sequence.steps).find((each) => each.name === options.step);
-  if (step === undefined) throw new CannotDo(`There is no step ${options.step} here.`);
+  if (step === undefined) throw new CannotDo(told`There is no step ${options.step ?? ''} here.`);
   const stands = standsAt(view, file, step, options.job);
   if (stands === undefined)
     throw new CannotDo(
@@ -64,11 +66,11 @@ export function picture(
     streams.out(lines(list(view)));
     return 0;
   }
-  if (!isPicture(what)) throw new CannotDo(`There is no picture ${what}. There are ${PICTURES.join(', ')}.`);
-  if (options.output === undefined) throw new CannotDo('Say where to write it: --output FILE.svg.');
+  if (!isPicture(what)) throw new CannotDo(told`There is no picture ${what}. There are ${told.list(PICTURES, ',')}.`);
+  if (options.output === undefined) throw new CannotDo(told`Say where to write it: --output FILE.svg.`);
   const target = resolve(streams.folder, options.output);
   if (sameFile(target, spec.path) || target.endsWith('.fettle'))
-    throw new CannotDo('The picture would overwrite a spec. Give an --output that ends in .svg.');
+    throw new CannotDo(told`The picture would overwrite a spec. Give an --output that ends in .svg.`);
   const step = options.step ?? (what === 'what-is-on' ? lastStep(view, options) : undefined);
   if (step !== undefined && options.step === undefined) remark(streams, `after ${step}; --step gives another.`);
   const stands = standing(view, analysis.file.file, { ...options, ...(step === undefined ? {} : { step }) });

@@ -1,6 +1,9 @@
 // The ends of this process, for a command that runs in a shell. Tests use their own.
+
 import { cwd, env, stderr, stdin, stdout } from 'node:process';
 import { createInterface } from 'node:readline/promises';
+import { languageOfEnvironment } from '../../grammar/languages.ts';
+import { told } from '../../grammar/told.ts';
 import { LARGEST } from '../workspace/disk.ts';
 import type { Ends } from './output.ts';
 import { CannotDo } from './streams.ts';
@@ -18,7 +21,7 @@ async function readAll(): Promise<string> {
   try {
     return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(Buffer.concat(pieces));
   } catch {
-    throw new CannotDo('Standard input is not UTF-8 text. Save it as UTF-8 first.');
+    throw new CannotDo(told`Standard input is not UTF-8 text. Save it as UTF-8 first.`);
   }
 }
 
@@ -30,7 +33,7 @@ async function askPerson(question: string, choices: readonly string[]): Promise<
 }
 
 /** Colour only on a terminal, and not where the user has turned it off (no-color.org). */
-export function processEnds(): Ends {
+export function processEnds(words: NonNullable<Ends['words']>): Ends {
   const plain = (env['NO_COLOR'] ?? '') !== '' || env['TERM'] === 'dumb';
   return {
     out: (text) => void stdout.write(text),
@@ -39,6 +42,8 @@ export function processEnds(): Ends {
     plain,
     progress: stderr.isTTY === true && env['TERM'] !== 'dumb',
     folder: cwd(),
+    language: languageOfEnvironment(env),
+    words,
     stdin: readAll,
     ...(stdin.isTTY === true && stderr.isTTY === true ? { ask: askPerson } : {}),
   };

@@ -1,4 +1,5 @@
 // `fettle record`: the records of a file beside their spec. What they come to is in features/record.ts.
+import { told } from '../../grammar/told.ts';
 import { recordsOf, type ToldRecord } from '../features/record.ts';
 import { recordText } from '../features/record-text.ts';
 import type { Analysis } from '../workspace/api.ts';
@@ -15,12 +16,13 @@ export interface RecordOptions {
 /** Runs `record`; gives the exit status: 1 where a value is outside or anything in the file contradicts the spec. */
 export function record(path: string, options: RecordOptions, streams: Streams): number {
   const format = options.format ?? 'text';
-  if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
+  if (format !== 'text' && format !== 'json')
+    throw new CannotDo(told`The format is text or json, not ${format ?? ''}.`);
   const spec = readSpec(path, streams);
   const analysis = analyseSpec(spec);
   const records = recordsOf(analysis);
   if (records.length === 0)
-    throw new CannotDo(`There is no record in ${spec.shown}. Name the file in which the job was written down.`);
+    throw new CannotDo(told`There is no record in ${spec.shown}. Name the file in which the job was written down.`);
   if (format === 'json') streams.out(data({ records: records.map((each) => json(each, analysis)) }));
   else streams.out(lines(`${records.map(recordText).join('\n\n')}${rest(records, analysis)}`));
   return analysis.findings.some((finding) => finding.severity === 'error') ? 1 : 0;

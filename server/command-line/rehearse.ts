@@ -1,6 +1,8 @@
 // `fettle rehearse`: the job step by step, and what each action does to the state of the engine. The rehearsal itself is server/rehearsal.
+import { keyOf, told } from '../../grammar/told.ts';
 import { rehearsalText, type ToldJob, tellRehearsal } from '../features/rehearsal-text.ts';
 import type { Finding } from '../model/finding.ts';
+import { argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { indexLines } from '../workspace/lines.ts';
 import { placeIn } from './check-file.ts';
@@ -24,7 +26,8 @@ interface Answer {
 /** Runs `rehearse`; gives the exit status: 1 where a step of the job contradicts another or something is left undone. */
 export function rehearse(path: string, options: RehearseOptions, streams: Streams): number {
   const format = options.format ?? 'text';
-  if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
+  if (format !== 'text' && format !== 'json')
+    throw new CannotDo(told`The format is text or json, not ${format ?? ''}.`);
   const analysis = analyseSpec(readSpec(path, streams));
   const view = viewFor(analysis, options.variant, streams);
   mustKnowJob(view, options.job);
@@ -35,23 +38,23 @@ export function rehearse(path: string, options: RehearseOptions, streams: Stream
   );
   const jobs = tellRehearsal(view, analysis.file.file, findings, options.job);
   if (jobs.length === 0)
-    throw new CannotDo('There is no sequence in this file to rehearse. Write one, or name a file that has one.');
-  const told = new Set(
+    throw new CannotDo(told`There is no sequence in this file to rehearse. Write one, or name a file that has one.`);
+  const toldOfJobs = new Set(
     jobs.flatMap((job) => job.steps.flatMap((step) => step.actions.flatMap((action) => action.findings))),
   );
-  const left = findings.filter((finding) => isRehearsed(finding) && !told.has(finding));
+  const left = findings.filter((finding) => isRehearsed(finding) && !toldOfJobs.has(finding));
   const answer = { jobs, left };
-  streams.out(format === 'json' ? data(json(answer, analysis, streams)) : lines(text(answer, analysis)));
-  return [...told, ...left].some((finding) => finding.severity === 'error') ? 1 : 0;
+  streams.out(format === 'json' ? data(json(answer, analysis, streams)) : lines(text(answer, analysis, streams)));
+  return [...toldOfJobs, ...left].some((finding) => finding.severity === 'error') ? 1 : 0;
 }
 
-function text({ jobs, left }: Answer, analysis: Analysis): string {
+function text({ jobs, left }: Answer, analysis: Analysis, { say }: Streams): string {
   const index = indexLines(analysis.file.text);
   const lines = left.map(
     (finding) =>
-      `  line ${placeIn(index, finding.start).line}: ${finding.severity}: ${finding.message} [${finding.code}]\n`,
+      `  ${say(told`line ${placeIn(index, finding.start).line}`)}: ${finding.severity}: ${say(finding.told)} [${finding.code}]\n`,
   );
-  const rest = lines.length === 0 ? '' : `\nFound besides\n${lines.join('')}`;
+  const rest = lines.length === 0 ? '' : `\n${say(told`Found besides`)}\n${lines.join('')}`;
   return jobs.map(rehearsalText).join('\n') + rest;
 }
 
@@ -61,7 +64,9 @@ function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): obj
   const found = (finding: Finding): object => ({
     code: finding.code,
     severity: finding.severity,
-    message: finding.message,
+    message: streams.say(finding.told),
+    template: keyOf(finding.told.sentence),
+    args: argumentsJson(finding.told),
     start: at(finding.file, finding.start),
     end: at(finding.file, finding.end),
   });

@@ -1,6 +1,8 @@
 // What `fettle review` compares: two files, two folders paired by their relative paths, or files at revisions of a git history.
+
 import { existsSync, statSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Analysis, Host } from '../workspace/api.ts';
 import { addressOf, diskHost, fettleFilesBelow, readText } from '../workspace/disk.ts';
@@ -52,7 +54,7 @@ function fromGit(path: string, revision: Revision, unreadable: string[]): Input 
 
 function mustBe(path: string, streams: Streams): string {
   const full = resolve(streams.folder, path);
-  if (!existsSync(full)) throw new CannotDo(`There is no file or folder ${path}. Check how it is written.`);
+  if (!existsSync(full)) throw new CannotDo(told`There is no file or folder ${path}. Check how it is written.`);
   return full;
 }
 
@@ -67,7 +69,7 @@ export function diskPairs(oldPath: string, newPath: string, streams: Streams): I
   const [old, now] = [mustBe(oldPath, streams), mustBe(newPath, streams)];
   const unreadable: string[] = [];
   if (isFolder(old) !== isFolder(now))
-    throw new CannotDo(`${oldPath} and ${newPath} are a file and a folder. Name two files, or two folders.`);
+    throw new CannotDo(told`${oldPath} and ${newPath} are a file and a folder. Name two files, or two folders.`);
   if (!isFolder(old)) {
     const pair = {
       old: fromDisk(old, undefined, streams, unreadable),
@@ -80,7 +82,7 @@ export function diskPairs(oldPath: string, newPath: string, streams: Streams): I
     fettleFilesBelow(folder, closedFolder(streams, unreadable)).map((path) => relative(folder, path));
   const [before, after] = [new Set(below(old)), new Set(below(now))];
   if (before.size + after.size === 0)
-    throw new CannotDo(`There is no .fettle file in ${oldPath}, nor in ${newPath}. Name other folders.`);
+    throw new CannotDo(told`There is no .fettle file in ${oldPath}, nor in ${newPath}. Name other folders.`);
   const side = (has: ReadonlySet<string>, folder: string, name: string): Input | undefined =>
     has.has(name) ? fromDisk(resolve(folder, name), folder, streams, unreadable) : undefined;
   const pairs = [...new Set([...before, ...after])]
@@ -110,7 +112,7 @@ export function gitPairs(named: string, path: string, streams: Streams): Inputs 
           : fromGit(each, now, unreadable)
         : undefined,
     }));
-    if (pairs.length === 0) throw new CannotDo(`There is no .fettle file in ${path}. Name another folder.`);
+    if (pairs.length === 0) throw new CannotDo(told`There is no .fettle file in ${path}. Name another folder.`);
     return { pairs, folders: true, unreadable };
   }
   const before = fromGit(full, old, unreadable);
@@ -122,6 +124,6 @@ export function gitPairs(named: string, path: string, streams: Streams): Inputs 
         : undefined;
   if (unreadable[0] !== undefined) throw new CannotDo(`${unreadable[0]} Name a .fettle file.`);
   if (before === undefined && after === undefined)
-    throw new CannotDo(`${path} is neither there now nor at ${old.named}. Check how it is written.`);
+    throw new CannotDo(told`${path} is neither there now nor at ${old.named}. Check how it is written.`);
   return { pairs: [{ old: before, new: after }], folders: false, unreadable };
 }

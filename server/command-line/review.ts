@@ -2,6 +2,7 @@
 // in review-pairs.ts.
 
 import { resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { WEIGHTS } from '../review/change.ts';
 import { reviewMarkdown } from '../review/markdown.ts';
@@ -93,7 +94,7 @@ function write(text: string, pairs: readonly InputPair[], output: string, stream
   const target = resolve(streams.folder, output);
   const inputs = pairs.flatMap((pair) => [pair.old, pair.new]);
   if (target.endsWith('.fettle') || inputs.some((each) => each !== undefined && sameFile(each.path, target)))
-    throw new CannotDo('The review would overwrite a spec. Give an --output of another name.');
+    throw new CannotDo(told`The review would overwrite a spec. Give an --output of another name.`);
   writeWhole(target, text);
   streams.out(shown`${shownPath(target, streams.folder)}\n`);
 }
@@ -102,11 +103,11 @@ function write(text: string, pairs: readonly InputPair[], output: string, stream
 export function review(paths: readonly string[], options: ReviewOptions, streams: Streams): number {
   const format = options.format ?? 'text';
   const show = SHOW.get(format);
-  if (show === undefined) throw new CannotDo(`The format is text, markdown, json or html, not ${format}.`);
+  if (show === undefined) throw new CannotDo(told`The format is text, markdown, json or html, not ${format ?? ''}.`);
   const [first, second, ...more] = paths;
   if (options.git === undefined ? second === undefined || more.length > 0 : second !== undefined)
-    throw new CannotDo('Name the old and the new file, or --git REVISION and one file.');
-  if (first === undefined) throw new CannotDo('Name the file to look at.');
+    throw new CannotDo(told`Name the old and the new file, or --git REVISION and one file.`);
+  if (first === undefined) throw new CannotDo(told`Name the file to look at.`);
   const inputs =
     options.git === undefined ? diskPairs(first, second ?? '', streams) : gitPairs(options.git, first, streams);
   const reviewed = inputs.pairs

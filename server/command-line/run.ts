@@ -1,5 +1,7 @@
 // The `fettle` command: reads what was asked and runs it. One file for each command; none of their work is done here.
 import { Command, CommanderError, Option } from 'commander';
+import { LANGUAGES, languageOf } from '../../grammar/languages.ts';
+import { told } from '../../grammar/told.ts';
 import { type BenchOptions, type BenchProgram, bench } from './bench.ts';
 import { type BundleOptions, bundle } from './bundle.ts';
 import { type CheckOptions, check } from './check.ts';
@@ -21,8 +23,7 @@ import { type ValuesOptions, values } from './values.ts';
 /** Starts the language server on standard input and output; given by the entry, which knows where the server lies. */
 export type Serve = () => Promise<number>;
 
-const CAUTION =
-  "\nThe maker's manual, local rules and licensed practice come first. A figure that Fettle works out is a check, not an instruction.\n";
+const CAUTION = told`The maker's manual, local rules and licensed practice come first. A figure that Fettle works out is a check, not an instruction.`;
 
 /** Runs the command with its arguments (without node and script). Gives the exit status: 0, 1 or 2. */
 export async function run(
@@ -34,7 +35,8 @@ export async function run(
   start?: StartWorker,
   benchProgram: BenchProgram = () => '',
 ): Promise<number> {
-  const streams = streamsOver(ends);
+  const { language, rest } = languageIn(args);
+  const streams = streamsOver(ends, language ?? ends.language);
   let status = 0;
   const does =
     <given extends unknown[]>(work: (...given: given) => number | Promise<number>) =>
@@ -42,31 +44,49 @@ export async function run(
       status = await work(...given);
     };
   const program = commands(streams, serve, does, start, version, benchProgram);
-  program.option('--version', 'which Fettle this is');
+  program.option('--version', streams.say(told`which Fettle this is`));
+  program.option('--language <language>', streams.say(told`the language to answer in; else that of the surroundings`));
   program.on('option:version', () => {
     streams.out(shown`${version()}\n`);
     throw new CommanderError(0, 'fettle.version', '');
   });
   try {
-    if (args.length === 0) {
+    if (language !== undefined && language !== 'en' && streams.words === undefined)
+      throw new CannotDo(
+        told`There are no words of the language ${language}. There are ${told.list(['en', ...LANGUAGES], 'and')}.`,
+      );
+    if (rest.length === 0) {
       program.outputHelp();
-      throw new CannotDo('Name one of these commands.');
+      throw new CannotDo(told`Name one of these commands.`);
     }
-    await program.parseAsync([...args], { from: 'user' });
+    await program.parseAsync([...rest], { from: 'user' });
     return status;
   } catch (error) {
     if (error instanceof CannotDo) {
-      remark(streams, error.message);
+      remark(streams, error.told);
       return 2;
     }
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2;
     const said = error instanceof Error ? error.message : String(error);
     remark(
       streams,
-      `something went wrong inside Fettle itself, not in your spec: ${said}. Please report it with the file that shows it.`,
+      told`something went wrong inside Fettle itself, not in your spec: ${said}. Please report it with the file that shows it.`,
     );
     return 2;
   }
+}
+
+/** The language that is asked for, wherever it stands before a lone `--`; and what else was asked. */
+function languageIn(args: readonly string[]): { readonly language?: string; readonly rest: readonly string[] } {
+  const end = args.indexOf('--') < 0 ? args.length : args.indexOf('--');
+  const at = args.findIndex((each, i) => i < end && /^--language(=|$)/.test(each));
+  if (at < 0) return { rest: args };
+  const [, joined] = /^--language=(.*)$/.exec(args[at] ?? '') ?? [];
+  const written = joined ?? args[at + 1] ?? '';
+  return {
+    language: languageOf(written) ?? written.toLowerCase(),
+    rest: [...args.slice(0, at), ...args.slice(at + (joined === undefined ? 2 : 1))],
+  };
 }
 
 type Does = <given extends unknown[]>(
@@ -81,10 +101,11 @@ function commands(
   version: () => string,
   benchProgram: BenchProgram,
 ): Command {
+  const { say } = streams;
   const program = new Command('fettle')
-    .description('Engine build specs in plain text: checked and worked out before the job.')
+    .description(say(told`Engine build specs in plain text: checked and worked out before the job.`))
     .exitOverride()
-    .addHelpText('after', CAUTION)
+    .addHelpText('after', `\n${say(CAUTION)}\n`)
     .configureOutput({
       writeOut: (text) => streams.out(lines(text)),
       writeErr: (text) => streams.out(lines(text)),
@@ -93,67 +114,67 @@ function commands(
   program
     .command('new')
     .argument('<name>')
-    .description('write a first spec to change')
-    .option('--layout <layout>', 'how the cylinders lie: inline, vee, flat or radial')
-    .option('--cylinders <number>', 'how many')
-    .option('--output <file>', 'where to write it')
+    .description(say(told`write a first spec to change`))
+    .option('--layout <layout>', say(told`how the cylinders lie: inline, vee, flat or radial`))
+    .option('--cylinders <number>', say(told`how many`))
+    .option('--output <file>', say(told`where to write it`))
     .action(does((name: string, options: NewOptions) => newSpec(name, options, streams)));
   program
     .command('check')
     .argument('<paths...>')
-    .description('say what is wrong, missing or out of order')
-    .option('--variant <name>', 'one variant alone')
-    .option('--job <name>', 'one job alone')
-    .option('--format <format>', 'text, json or sarif', 'text')
-    .option('--strict', 'warnings count as faults')
-    .option('--unsaid', 'list too what is left unsaid, and what it would make checkable')
+    .description(say(told`say what is wrong, missing or out of order`))
+    .option('--variant <name>', say(told`one variant alone`))
+    .option('--job <name>', say(told`one job alone`))
+    .option('--format <format>', say(told`text, json or sarif`), 'text')
+    .option('--strict', say(told`warnings count as faults`))
+    .option('--unsaid', say(told`list too what is left unsaid, and what it would make checkable`))
     .action(does((paths: string[], options: CheckOptions) => check(paths, options, streams, start, version())));
   program
     .command('values')
     .argument('<file>')
-    .description('every value that is worked out, with its working')
-    .option('--variant <name>', 'for this variant')
-    .option('--format <format>', 'text or json', 'text')
+    .description(say(told`every value that is worked out, with its working`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--format <format>', say(told`text or json`), 'text')
     .action(does((path: string, options: ValuesOptions) => values(path, options, streams)));
   program
     .command('format')
     .argument('[paths...]')
-    .description('put files into the canonical layout')
-    .option('--check', 'change nothing, list what would change')
-    .option('--stdin', 'from standard input to standard output')
-    .option('--print', 'one file to standard output, the file left as it is')
+    .description(say(told`put files into the canonical layout`))
+    .option('--check', say(told`change nothing, list what would change`))
+    .option('--stdin', say(told`from standard input to standard output`))
+    .option('--print', say(told`one file to standard output, the file left as it is`))
     .action(does((paths: string[], options: FormatOptions) => format(paths, options, streams)));
   program
     .command('rehearse')
     .argument('<file>')
-    .description('the job step by step: what each action does to the engine')
-    .option('--variant <name>', 'for this variant')
-    .option('--job <name>', 'one job alone')
-    .option('--format <format>', 'text or json', 'text')
+    .description(say(told`the job step by step: what each action does to the engine`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--job <name>', say(told`one job alone`))
+    .option('--format <format>', say(told`text or json`), 'text')
     .action(does((path: string, options: RehearseOptions) => rehearse(path, options, streams)));
   program
     .command('sheet')
     .argument('<file>')
-    .description('write the bench sheet, or the sheet of a record, to print')
-    .option('--variant <name>', 'for this variant')
-    .option('--job <name>', 'one job alone')
-    .option('--for <reader>', 'customer: a record without its inner notes')
+    .description(say(told`write the bench sheet, or the sheet of a record, to print`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--job <name>', say(told`one job alone`))
+    .option('--for <reader>', say(told`customer: a record without its inner notes`))
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
   program
     .command('list')
     .argument('<file>')
-    .description('what to buy, what to send out and which tools to lay out for a job')
-    .option('--variant <name>', 'for this variant')
-    .option('--job <name>', 'one job alone')
-    .option('--format <format>', 'text, csv or json', 'text')
+    .description(say(told`what to buy, what to send out and which tools to lay out for a job`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--job <name>', say(told`one job alone`))
+    .option('--format <format>', say(told`text, csv or json`), 'text')
     .action(does((path: string, options: ListOptions) => list(path, options, streams)));
   program
     .command('bench')
     .argument('<file>')
-    .description('write the bench page: one file to work a job by, on a tablet without a network')
-    .option('--variant <name>', 'for this variant')
-    .option('--job <name>', 'the job; else the first')
+    .description(say(told`write the bench page: one file to work a job by, on a tablet without a network`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--job <name>', say(told`the job; else the first`))
     .requiredOption('--output <file>', 'the page to write')
     .action(does((path: string, options: BenchOptions) => bench(path, options, streams, benchProgram)));
   program
@@ -161,11 +182,11 @@ function commands(
     .argument('<file>')
     .argument('[what]')
     .argument('[name]')
-    .description('one picture of the engine as vector graphics; without a name, which there are')
-    .option('--variant <name>', 'for this variant')
-    .option('--job <name>', 'one job alone')
-    .option('--step <name>', 'as it stands after this step')
-    .option('--output <file>', 'the picture to write')
+    .description(say(told`one picture of the engine as vector graphics; without a name, which there are`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--job <name>', say(told`one job alone`))
+    .option('--step <name>', say(told`as it stands after this step`))
+    .option('--output <file>', say(told`the picture to write`))
     .action(
       does((path: string, what: string | undefined, name: string | undefined, options: PictureOptions) =>
         picture(path, what, name, options, streams),
@@ -174,19 +195,19 @@ function commands(
   program
     .command('review')
     .argument('<paths...>')
-    .description('what changed for the bench between two specs, by meaning')
-    .option('--git <revision>', 'one file against how it was at a revision, or REV1..REV2')
-    .option('--format <format>', 'text, markdown, json or html', 'text')
-    .option('--output <file>', 'where to write it')
+    .description(say(told`what changed for the bench between two specs, by meaning`))
+    .option('--git <revision>', say(told`one file against how it was at a revision, or REV1..REV2`))
+    .option('--format <format>', say(told`text, markdown, json or html`), 'text')
+    .option('--output <file>', say(told`where to write it`))
     .action(does((paths: string[], options: ReviewOptions) => review(paths, options, streams)));
   program
     .command('reach')
     .argument('<file>')
     .argument('<part>')
     .argument('[places...]', 'single places of it: left, or 3')
-    .description('what comes off to get at a part, what must be new and what is proved again')
-    .option('--variant <name>', 'for this variant')
-    .option('--as-job', 'written as a job, for a file beside the spec')
+    .description(say(told`what comes off to get at a part, what must be new and what is proved again`))
+    .option('--variant <name>', say(told`for this variant`))
+    .option('--as-job', say(told`written as a job, for a file beside the spec`))
     .action(
       does((path: string, part: string, places: string[], options: ReachOptions) =>
         reach(path, part, places, options, streams),
@@ -195,31 +216,31 @@ function commands(
   program
     .command('record')
     .argument('<file>')
-    .description('a record against its spec: measured, done, outstanding, outside')
-    .option('--format <format>', 'text or json', 'text')
+    .description(say(told`a record against its spec: measured, done, outstanding, outside`))
+    .option('--format <format>', say(told`text or json`), 'text')
     .action(does((path: string, options: RecordOptions) => record(path, options, streams)));
   program
     .command('bundle')
     .argument('<file>')
-    .description('one file that holds all that a file uses, to send to someone')
-    .option('--output <file>', 'where to write it')
+    .description(say(told`one file that holds all that a file uses, to send to someone`))
+    .option('--output <file>', say(told`where to write it`))
     .action(does((path: string, options: BundleOptions) => bundle(path, options, streams)));
   program
     .command('explain')
     .argument('<code>')
-    .description('the help page of a finding')
+    .description(say(told`the help page of a finding`))
     .action(does((code: string) => explain(code, streams)));
   program
     .command('serve')
-    .description('the language server, for any editor')
-    .option('--stdio', 'over standard input and output')
+    .description(say(told`the language server, for any editor`))
+    .option('--stdio', say(told`over standard input and output`))
     // How VS Code starts it: over a pipe of its own. The channel reads these for itself.
     .addOption(new Option('--node-ipc').hideHelp())
     .addOption(new Option('--clientProcessId <id>').hideHelp())
     .action(
       does((options: { readonly stdio?: true; readonly nodeIpc?: true }) => {
         if (options.stdio === undefined && options.nodeIpc === undefined)
-          throw new CannotDo('Say over what: fettle serve --stdio.');
+          throw new CannotDo(told`Say over what: fettle serve --stdio.`);
         return serve();
       }),
     );

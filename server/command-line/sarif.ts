@@ -69,7 +69,7 @@ function result(finding: ToldFinding, known: string): object {
     ruleId: finding.code,
     ...(ruleIndex < 0 ? {} : { ruleIndex }),
     level: LEVEL[finding.severity],
-    message: { text: finding.message },
+    message: { text: finding.message, arguments: finding.args.map((each) => each.text) },
     locations: [{ physicalLocation: physical(finding) }],
     partialFingerprints: { 'findingInLine/v1': known },
     ...(finding.related.length === 0
@@ -82,7 +82,11 @@ function result(finding: ToldFinding, known: string): object {
           })),
         }),
     ...(fixes.length === 0 ? {} : { fixes: fixes.map(fixJson) }),
-    ...(finding.variants === undefined ? {} : { properties: { variants: finding.variants } }),
+    properties: {
+      ...(finding.variants === undefined ? {} : { variants: finding.variants }),
+      template: finding.template,
+      arguments: finding.args,
+    },
   };
 }
 

@@ -1,5 +1,7 @@
 // `fettle sheet`: the bench sheet of a job, or the sheet of a record, as one page. What is on it is server/sheet.
+
 import { resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import { namesIn } from '../model/statements.ts';
 import { recordOf, sheetOf } from '../workspace/sheet-of.ts';
 import { shown } from './output.ts';
@@ -21,13 +23,13 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
   const spec = readSpec(path, streams);
   const target = resolve(streams.folder, options.output);
   if (sameFile(target, spec.path) || target.endsWith('.fettle'))
-    throw new CannotDo('The sheet would overwrite a spec. Give an --output that ends in .html.');
+    throw new CannotDo(told`The sheet would overwrite a spec. Give an --output that ends in .html.`);
   const analysis = analyseSpec(spec);
   const record = recordOf(analysis);
   if (options.for !== undefined && options.for !== 'customer')
-    throw new CannotDo(`A sheet is for customer, not for ${options.for}.`);
+    throw new CannotDo(told`A sheet is for customer, not for ${options.for ?? ''}.`);
   if (options.for === 'customer' && record === undefined)
-    throw new CannotDo('There is no record in this file. --for customer is for the sheet of a record.');
+    throw new CannotDo(told`There is no record in this file. --for customer is for the sheet of a record.`);
   const own = namesIn(record?.declaration.body?.statements ?? [], 'variant')[0]?.text;
   const view = viewFor(analysis, options.variant ?? own, streams);
   mustKnowJob(view, options.job);

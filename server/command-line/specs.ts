@@ -1,6 +1,8 @@
 // Finds, reads and analyses the specs that a command is given: files, and every .fettle file below folders.
+
 import { existsSync, statSync } from 'node:fs';
 import { isAbsolute, relative, resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { View } from '../model/view.ts';
 import { analyse } from '../workspace/analyse.ts';
@@ -119,7 +121,7 @@ export function viewFor(analysis: Analysis, variant: string | undefined, streams
     throw new CannotDo(`There is no variant ${variant}: ${has}.`);
   }
   const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
-  if (view === undefined) throw new CannotDo('There is nothing in this file to work with. Check it first.');
+  if (view === undefined) throw new CannotDo(told`There is nothing in this file to work with. Check it first.`);
   if (variant === undefined && variants.length > 1)
     remark(streams, `for ${view.variant}; --variant gives another (${variants.join(', ')}).`);
   return view;

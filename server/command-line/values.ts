@@ -1,4 +1,5 @@
 // `fettle values`: every value that is worked out. The sums are in the model, their text in features/values-text.ts.
+import { told } from '../../grammar/told.ts';
 import { recordValues } from '../features/record-values.ts';
 import { valuesForPeople } from '../features/values-people.ts';
 import { valuesJson } from '../features/values-text.ts';
@@ -16,7 +17,8 @@ export interface ValuesOptions {
 /** Runs `values`. Without a variant, the first one is taken and said. */
 export function values(path: string, options: ValuesOptions, streams: Streams): number {
   const format = options.format ?? 'text';
-  if (format !== 'text' && format !== 'json') throw new CannotDo(`The format is text or json, not ${format}.`);
+  if (format !== 'text' && format !== 'json')
+    throw new CannotDo(told`The format is text or json, not ${format ?? ''}.`);
   const analysis = analyseSpec(readSpec(path, streams));
   const view = viewFor(analysis, options.variant, streams);
   // What a library has besides is nobody's.

@@ -6,6 +6,7 @@ import { programOf } from '../bench/program.ts';
 import { serveChecks, workersOf } from '../command-line/check-workers.ts';
 import { processEnds } from '../command-line/process-ends.ts';
 import { run } from '../command-line/run.ts';
+import { wordsIn } from '../workspace/words.ts';
 
 let isServing = false;
 
@@ -42,6 +43,8 @@ function benchProgram(): string {
 
 // The same file is the worker of its own: see check-workers.ts.
 if (!serveChecks())
-  run(argv.slice(2), processEnds(), serve, version, workersOf(__filename), benchProgram).then((status) => {
-    process.exitCode = status;
-  });
+  run(argv.slice(2), processEnds(wordsIn(__dirname)), serve, version, workersOf(__filename), benchProgram).then(
+    (status) => {
+      process.exitCode = status;
+    },
+  );

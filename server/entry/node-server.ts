@@ -14,6 +14,7 @@ import {
 } from 'vscode-languageserver/node';
 import { startServer } from '../protocol/server.ts';
 import { addressOf, diskHost, fettleFilesBelow, pathOf } from '../workspace/disk.ts';
+import { wordsIn } from '../workspace/words.ts';
 
 // The process takes little more than it holds. Each of these can be set while it runs, in every Node from 20 on; none slows an edit.
 for (const flag of [
@@ -48,6 +49,7 @@ const libraries = join(__dirname, '..', 'server', 'library');
 
 startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(ProposedFeatures.all), {
   disk: diskHost,
+  words: wordsIn(__dirname),
   ...(existsSync(join(libraries, 'supplies.fettle')) ? { libraries: addressOf(libraries) } : {}),
   onFault(tell) {
     process.on('uncaughtException', tell);

@@ -159,7 +159,7 @@ export function answerWriting(connection: Connection, service: Service): void {
     title: action.title,
     kind: kindOf(action),
     isPreferred: action.preferred,
-    ...(action.finding === undefined ? {} : { diagnostics: [diagnosticOf(documents, action.finding)] }),
+    ...(action.finding === undefined ? {} : { diagnostics: [diagnosticOf(documents, action.finding, service.rows())] }),
     edit: workspaceEdit(documents, action.edits, abilities().versionedEdits),
   });
   /** The ways out of a finding that mend it; undefined where the text changed or the question was taken back meanwhile. */
@@ -251,7 +251,9 @@ export function answerWriting(connection: Connection, service: Service): void {
       ...codes.map((code) => ({
         title: `Explain ${code}`,
         kind: CodeActionKind.QuickFix,
-        diagnostics: here.filter((each) => each.code === code).map((each) => diagnosticOf(documents, each)),
+        diagnostics: here
+          .filter((each) => each.code === code)
+          .map((each) => diagnosticOf(documents, each, service.rows())),
         command: { title: `Explain ${code}`, command: 'fettle.explain', arguments: [code] },
       })),
     ];

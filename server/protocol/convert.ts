@@ -8,6 +8,7 @@ import {
   type TextEdit,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
+import type { Rows } from '../../grammar/told.ts';
 import type { FilePlace, Finding, FixEdit } from '../model/finding.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { type LineIndex, positionAt } from '../workspace/lines.ts';
@@ -28,23 +29,23 @@ const SEVERITY = {
 } as const;
 
 /** A finding as a diagnostic; the variants that it holds for stand at its end, its ways out go with it. */
-export function diagnosticOf(documents: Documents, finding: Finding): Diagnostic {
+export function diagnosticOf(documents: Documents, finding: Finding, rows: Rows): Diagnostic {
   const variants = finding.variants === undefined ? '' : ` (${finding.variants.join(', ')})`;
   const data: FindingData = {
-    fixes: finding.fixes.map((fix) => ({ title: fix.title, changes: changesOf(documents, fix.edits) })),
+    fixes: finding.fixes.map((fix) => ({ title: fix.told.in(rows), changes: changesOf(documents, fix.edits) })),
   };
   return {
     range: rangeOf(documents.lines(finding.file), finding.start, finding.end),
     severity: SEVERITY[finding.severity],
     code: finding.code,
     source: 'fettle',
-    message: finding.message + variants,
+    message: finding.told.in(rows) + variants,
     ...(finding.related.length === 0
       ? {}
       : {
           relatedInformation: finding.related.map((each) => ({
             location: locationOf(documents, each),
-            message: each.message,
+            message: each.told.in(rows),
           })),
         }),
     ...(finding.code === 'name/unused' ? { tags: [DiagnosticTag.Unnecessary] } : {}),

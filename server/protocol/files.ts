@@ -1,5 +1,6 @@
 // The files of the open folders: read when the server starts, watched, read again when they change. The editor reads them where it
 // can, since a folder may lie where the server has no disk.
+
 import {
   DidChangeWatchedFilesNotification,
   FileChangeType,
@@ -7,6 +8,7 @@ import {
   WatchKind,
   type WorkDoneProgressServerReporter,
 } from 'vscode-languageserver';
+import type { PackedRows } from '../../grammar/languages.ts';
 import type { Host } from '../workspace/api.ts';
 import type { Findings } from './findings.ts';
 import type { ClientAnswers } from './messages.ts';
@@ -19,6 +21,8 @@ export interface Surroundings {
   readonly filesBelow?: (root: string) => readonly string[];
   /** The address of the folder with the libraries that ship, where they lie on the disk as well. */
   readonly libraries?: string;
+  /** The words of a language, where they lie on the disk. */
+  readonly words?: (language: string) => PackedRows | undefined;
   /** Has what no piece of work catches told, where that would otherwise end the server. */
   readonly onFault?: (tell: (error: unknown) => void) => void;
 }

@@ -42,11 +42,11 @@ export function serveFindings(
   let askAgain: ReturnType<typeof setTimeout> | undefined;
 
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
-    weighed(analysis.findings, weights()).map((finding) => diagnosticOf(documents, finding));
+    weighed(analysis.findings, weights()).map((finding) => diagnosticOf(documents, finding, service.rows()));
 
   /** A file that could not even be read: that is told at its top. */
   const failed = (address: string, why: string): Diagnostic[] => [
-    diagnosticOf(documents, atTheTop(address, fileFailed(why, false))),
+    diagnosticOf(documents, atTheTop(address, fileFailed(why, false)), service.rows()),
   ];
   /** The findings of a file as the editor takes them; undefined for one that is not there. */
   const found = async (

@@ -189,6 +189,8 @@ export interface ServerNews {
 /** Sent once, when the server starts. Other editors send nothing, and the server then reads the disk itself. */
 export interface StartOptions {
   readonly clientReadsFiles?: boolean;
+  /** The words of the editor's language, where the server has no disk to read them from; see grammar/languages.ts. */
+  readonly words?: Readonly<Record<string, string>>;
 }
 
 /** What goes with each finding that has ways out, by file what each would change. */

@@ -1,4 +1,5 @@
 // The life of the language server: what it can do, what the editor opens, changes and closes. Answers are in the files beside.
+
 import {
   type Connection,
   FileOperationPatternKind,
@@ -7,7 +8,9 @@ import {
   type ServerCapabilities,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
+import { languageOf, rowsOf } from '../../grammar/languages.ts';
 import { warmUp } from '../../grammar/parse.ts';
+import { IN_ENGLISH } from '../../grammar/told.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
 import { createDocuments } from '../workspace/documents.ts';
 import { answerBenchWork, RECORD_DONE, RECORD_MEASURED } from './answers-bench-work.ts';
@@ -83,7 +86,13 @@ function capabilitiesFor({ pulls, isOurs }: Abilities): ServerCapabilities {
 export function startServer(connection: Connection, surroundings: Surroundings = {}): void {
   const documents = createDocuments(surroundings.disk, (address, error) => reportFault(connection, address, error));
   let abilities = abilitiesOf({}, {});
-  const service = createService(connection, documents, () => abilities);
+  let rows = IN_ENGLISH;
+  const service = createService(
+    connection,
+    documents,
+    () => abilities,
+    () => rows,
+  );
   const settings = followSettings(connection, service, () => findings.weighedAnew());
   const findings: Findings = serveFindings(
     service,
@@ -97,6 +106,9 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   connection.onInitialize((params: InitializeParams): InitializeResult => {
     const options: StartOptions = params.initializationOptions ?? {};
     abilities = abilitiesOf(params.capabilities, options);
+    const language = languageOf(params.locale);
+    const words = options.words ?? (language === undefined ? undefined : surroundings.words?.(language));
+    rows = words === undefined ? IN_ENGLISH : rowsOf(words);
     if (!abilities.isOurs && surroundings.libraries !== undefined) documents.showLibrariesIn(surroundings.libraries);
     changesFolders = params.capabilities.workspace?.workspaceFolders === true;
     const root = params.rootUri ?? undefined;

@@ -1,5 +1,6 @@
 // What every answer of the server works with: the connection, the texts, what the editor can do, and how a fault inside Fettle is
 // kept from ending the server.
+
 import {
   type CancellationToken,
   type ClientCapabilities,
@@ -8,6 +9,7 @@ import {
   ResponseError,
   type WorkDoneProgressReporter,
 } from 'vscode-languageserver';
+import { IN_ENGLISH, type Rows } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
@@ -71,6 +73,8 @@ export interface Service {
   readonly connection: Connection;
   readonly documents: Documents;
   readonly abilities: () => Abilities;
+  /** The words of the language that the editor speaks. */
+  readonly rows: () => Rows;
   /** Runs a piece of work; a fault in it is written down, with how to report it, and the other result is given. */
   guarded<result>(what: string, work: () => result, otherwise: result): result;
   /** Answers from the analysis of a file. */
@@ -109,7 +113,12 @@ function mentions(text: string | undefined, word: string): boolean {
   return text !== undefined && (text.includes(word) || text.toLowerCase().includes(word.toLowerCase()));
 }
 
-export function createService(connection: Connection, documents: Documents, abilities: () => Abilities): Service {
+export function createService(
+  connection: Connection,
+  documents: Documents,
+  abilities: () => Abilities,
+  rows: () => Rows = () => IN_ENGLISH,
+): Service {
   let reading: Promise<void> = Promise.resolve();
   const guarded = <result>(what: string, work: () => result, otherwise: result): result => {
     try {
@@ -124,6 +133,7 @@ export function createService(connection: Connection, documents: Documents, abil
     documents,
     abilities,
     commands: new Map(),
+    rows,
     guarded,
     at: (uri, otherwise, work) =>
       guarded(

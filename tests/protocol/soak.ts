@@ -1,10 +1,12 @@
 // A long day at an editor, played fast: typing, pasting, taking back, saving, closing, deleting and renaming files, in specs that use
 // each other. How often what the server tells is held against a fresh reading, and what is done then, is the caller's affair.
+
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { expect, vi } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver';
+import { IN_ENGLISH } from '../../grammar/told.ts';
 import { indexLines, positionAt } from '../../server/workspace/lines.ts';
 import type { Editor } from './editor.ts';
 
@@ -269,7 +271,7 @@ export async function startSoak(editor: Editor, seed: number): Promise<Soak> {
     for (const uri of seen)
       found.set(
         uri,
-        (documents.analysis(uri)?.findings ?? []).map((finding) => diagnosticOf(documents, finding)),
+        (documents.analysis(uri)?.findings ?? []).map((finding) => diagnosticOf(documents, finding, IN_ENGLISH)),
       );
     return found;
   };

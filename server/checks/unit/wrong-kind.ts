@@ -105,7 +105,7 @@ export const wrongKind: DeclarationCheck = {
       report(
         placed,
         value,
-        told`${placed.declaration.name?.text ?? 'This limit'} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`,
+        told`${placed.declaration.name?.text ?? told`This limit`} works out to ${kindText(dimension)}, and this bound is ${kindText(own)}.`,
       );
     }
   },

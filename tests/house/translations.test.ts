@@ -1,0 +1,119 @@
+// Holds that what is said can be said in every language that there are words of: each sentence has its row, with what is put into it,
+// and no row is left over.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { languagesIn, packed, rowsIn } from '../../client/translations.mjs';
+import { languageOf, languageOfEnvironment, rowsOf } from '../../grammar/languages.ts';
+import { rowKey } from '../../grammar/row-key.mjs';
+import { Told, textOf, told } from '../../grammar/told.ts';
+import { kindName } from '../../server/mechanics/units.ts';
+import { analyse } from '../../server/workspace/analyse.ts';
+import { root, sourcesBelow } from './imports.ts';
+import { sentencesBelow } from './sentences.ts';
+
+const sentences = sentencesBelow('grammar', 'server');
+const placesIn = (text: string): readonly string[] => [...new Set(text.match(/\{\d+\}/g) ?? [])].sort();
+
+/** Terms that tables of ours put into sentences, which have rows of their own: kinds of unit, and texts in the sources as they stand. */
+const sources = ['grammar', 'server'].flatMap(sourcesBelow).map((path) => readFileSync(join(root, path), 'utf8'));
+const standsInSource = (text: string): boolean =>
+  sources.some((source) => source.includes(text) || source.includes(text.replaceAll(' ', '-')));
+
+test('there is something said, and German words for it', () => {
+  expect(sentences.length).toBeGreaterThan(600);
+  expect(languagesIn(root)).toContain('de');
+});
+
+describe.each(languagesIn(root))('%s', (language) => {
+  const rows = rowsIn(root, language);
+
+  test('each sentence has a row', () => {
+    expect(sentences.filter(({ english }) => !/[A-Za-z]{2}/.test(english) || english in rows).length).toBeGreaterThan(
+      600,
+    );
+    const without = sentences.filter(({ english }) => /[A-Za-z]{2}/.test(english) && !(english in rows));
+    expect(without.map(({ where, english }) => `${where} ${english}`)).toEqual([]);
+  });
+
+  test('a row has what is put into its sentence, and nothing else', () => {
+    const wrong = Object.entries(rows).filter(
+      ([english, said]) => String(placesIn(english)) !== String(placesIn(said)),
+    );
+    expect(wrong).toEqual([]);
+  });
+
+  test('no row is left over', () => {
+    const said = new Set(sentences.map(({ english }) => english));
+    const idle = Object.keys(rows).filter((english) => !said.has(english) && !standsInSource(english));
+    expect(idle).toEqual([]);
+  });
+
+  test('no two sentences come to one key, and the packed rows say the same', () => {
+    const said = rowsOf(packed(rows));
+    expect(Object.keys(rows).filter((english) => said(english) !== rows[english])).toEqual([]);
+    expect(said('no such sentence')).toBeUndefined();
+  });
+});
+
+test('no text of ours is put into a sentence as it is', () => {
+  expect(sentences.flatMap(({ where, bare }) => bare.map((text) => `${where} ${text}`))).toEqual([]);
+});
+
+test('what is not in a table of sentences is said nowhere: a bare text is put in by the edge alone', () => {
+  const bare = ['server/checks', 'server/rehearsal', 'server/model', 'server/workspace', 'grammar']
+    .flatMap(sourcesBelow)
+    .filter((path) => path !== 'grammar/told.ts')
+    .flatMap((path) =>
+      (readFileSync(join(root, path), 'utf8').match(/told\.asIs\((?:`|')[^)]*/g) ?? []).map(
+        (each) => `${path} ${each}`,
+      ),
+    );
+  expect(bare).toEqual([]);
+});
+
+describe('in German', () => {
+  const rows = rowsOf(packed(rowsIn(root, 'de')));
+
+  test('a sentence, with a part of one, a list and a term in it', () => {
+    const german = told`${told.capital(told.term(kindName('length')))} can't be added to ${told.term(kindName('torque'))}.`;
+    expect(german.in(rows)).toBe('Eine Länge und ein Drehmoment lassen sich nicht addieren.');
+    expect(textOf(told.list(['a', 'b', 'c'], 'or'), rows)).toBe('a, b oder c');
+    expect(textOf(told.list(['a', 'b', 'c', 'd'], 'and', 2), rows)).toBe('a, b und 2 weitere');
+    expect(new Told(['no row for ', ''], ['this']).in(rows)).toBe('no row for this');
+  });
+
+  test('a finding, with its figures and names as they are written', () => {
+    const text = 'spec s draft\nengine {\n  bore 80 mm\n}\npart sump {\n  mass 3 kg\n}\nfastener b {\n  torque 9\n}\n';
+    const findings = analyse('s.fettle', text, { resolve: () => undefined, read: () => undefined }).findings;
+    const found = findings.find((each) => each.code === 'unit/missing');
+    expect(found?.message).toBe('9 has no unit. After torque a number needs one: is 9 N.m meant?');
+    expect(found?.told.in(rows)).toBe(
+      '9 hat keine Einheit. Nach torque braucht eine Zahl eine Einheit: Ist 9 N.m gemeint?',
+    );
+  });
+});
+
+test('a term has a row in every language: kinds of unit, usual sizes, rules of thumb, kinds of limit that have a rule, ways to secure', () => {
+  const written = (path: string, pattern: RegExp): readonly string[] =>
+    [...readFileSync(join(root, path), 'utf8').matchAll(pattern)].flatMap((each) => each[1] ?? []);
+  const terms = [
+    ...written('server/mechanics/unit-kinds.ts', /: '(an? [^']+)'/g).filter((each) => each !== 'a count'),
+    ...written('server/mechanics/usual-sizes.ts', /what: '([^']+)'/g),
+    ...written('server/mechanics/trade-ranges.ts', /rule: '([^']+)'/g),
+    ...written('server/mechanics/nut-factor.ts', /said: (?:`|')([^:`']+)/g),
+  ];
+  expect(terms.length).toBeGreaterThan(40);
+  for (const language of languagesIn(root)) {
+    const rows = rowsIn(root, language);
+    expect(terms.filter((each) => !(each in rows))).toEqual([]);
+  }
+});
+
+test('which language is asked for', () => {
+  expect(['de', 'de_DE.UTF-8', 'de-AT', 'DE', 'de@euro'].map(languageOf)).toEqual(['de', 'de', 'de', 'de', 'de']);
+  expect(['en_GB.UTF-8', 'C', '', 'deutsch', undefined].map(languageOf)).toEqual(Array(5).fill(undefined));
+  expect(languageOfEnvironment({ LC_ALL: '', LC_MESSAGES: 'de_DE', LANG: 'en_GB' })).toBe('de');
+  expect(languageOfEnvironment({ LC_ALL: 'C', LANG: 'de_DE' })).toBeUndefined();
+  expect(rowKey('a')).not.toBe(rowKey('b'));
+});
