@@ -25,11 +25,17 @@ export function fixesOf(analysis: Analysis, finding: Finding): readonly QuickFix
 export function actions(analysis: Analysis, start: number, end: number): readonly Action[] {
   const file = analysis.file.file;
   const out: Action[] = [];
+  const byCode = new Map<string, readonly Finding[]>();
+  const mendableLike = ({ code }: Finding): readonly Finding[] => {
+    const there = byCode.get(code) ?? analysis.findings.filter((each) => each.code === code && each.fixes.length > 0);
+    byCode.set(code, there);
+    return there;
+  };
   for (const finding of analysis.findings) {
     if (finding.end < start || finding.start > end) continue;
     for (const [i, fix] of fixesOf(analysis, finding).entries())
       out.push({ title: fix.title, finding, edits: fix.edits, preferred: i === 0 });
-    const alike = analysis.findings.filter((each) => each.code === finding.code && each.fixes.length > 0);
+    const alike = mendableLike(finding);
     const edits = alike.flatMap((each) => each.fixes[0]?.edits ?? []);
     if (alike.length > 1 && finding.fixes.length > 0 && !overlapping(edits))
       out.push({

@@ -157,7 +157,7 @@ function withPicture(analysis: Analysis, offset: number, other: Hover | undefine
 export function hover(analysis: Analysis, offset: number, pictures = false): Hover | undefined {
   const said = withStanding(analysis, offset, withMeasured(analysis, offset, hoverOfText(analysis, offset)));
   const thing = pictures ? withPicture(analysis, offset, said) : said;
-  const findings = analysis.findings.filter((finding) => finding.start <= offset && offset <= finding.end);
+  const findings = analysis.known.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 1)
     .flatMap((each) => {
@@ -177,7 +177,7 @@ export function hover(analysis: Analysis, offset: number, pictures = false): Hov
 function withMeasured(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
   const told = measuredAt(analysis, offset);
   // A finding on the line says it already.
-  const isFound = analysis.findings.some(
+  const isFound = analysis.known.some(
     (finding) => finding.code.startsWith('record/') && finding.start <= offset && offset <= finding.end,
   );
   if (told === undefined || isFound) return other;

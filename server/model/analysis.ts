@@ -12,6 +12,8 @@ export interface Analysis {
   readonly views: readonly BuiltView[];
   /** The findings that stand in this file, by place; worked out when they are asked for. */
   readonly findings: readonly Finding[];
+  /** The same as far as they are known: none before all are worked out. Who must answer at once looks here, and never waits. */
+  readonly known: readonly Finding[];
   /** Works the findings out piece by piece, so that others are heard in between. To be left off once the file is analysed again. */
   check(): Generator<void, void>;
   /** Fettle itself failed: the file was read, and that is all that holds. */

@@ -26,7 +26,7 @@ import { resolveUse } from '../workspace/paths.ts';
 import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
 import { reportFault, type Service } from './service.ts';
 import { actionsOf, tryWays } from './tried-actions.ts';
-import { nextTurn } from './turns.ts';
+import { inPieces, nextTurn } from './turns.ts';
 
 const COMPLETION_KINDS = {
   word: CompletionItemKind.Keyword,
@@ -186,6 +186,9 @@ export function answerWriting(connection: Connection, service: Service): void {
   connection.onCodeAction(async ({ textDocument: { uri }, range, context }, token) => {
     const analysis = at(uri, undefined, (each) => each);
     if (analysis === undefined) return [];
+    // An editor asks with each step of the cursor: others are heard meanwhile, and a newer text has it left off.
+    const isOld = (): boolean => token.isCancellationRequested || documents.analysis(uri) !== analysis;
+    if (!(await inPieces(analysis.check(), isOld))) return [];
     const [start, end] = [offset(uri, range.start), offset(uri, range.end)];
     const wanted = (kind: string): boolean =>
       context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));

@@ -206,7 +206,7 @@ function failure(read: ReadFile, why: string): readonly Finding[] {
 function onlyRead(file: string, text: string | Written, why: string): Analysis {
   const read = readFile(file, text);
   const findings = failure(read, why);
-  return { file: read, used: [], variants: [], views: [], findings, *check() {}, failed: true };
+  return { file: read, used: [], variants: [], views: [], findings, known: findings, *check() {}, failed: true };
 }
 
 function analyseWhole(file: string, text: string | Written, host: Host, above: readonly string[]): Analysis {
@@ -261,6 +261,9 @@ function analyseWhole(file: string, text: string | Written, host: Host, above: r
     },
     get findings() {
       for (const _ of analysis.check());
+      return found?.left ?? [];
+    },
+    get known() {
       return found?.left ?? [];
     },
     *check() {

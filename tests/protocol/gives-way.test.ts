@@ -1,6 +1,9 @@
 // A check goes on in pieces: what the editor asks meanwhile is answered in between, whatever the text, and a newer edit has it left off.
 // Counted, not timed.
 import { afterEach, describe, expect, test } from 'vitest';
+import { completions } from '../../server/features/completion.ts';
+import { hover } from '../../server/features/hover.ts';
+import type { Analysis } from '../../server/model/analysis.ts';
 import { inPieces } from '../../server/protocol/turns.ts';
 import { createDocuments } from '../../server/workspace/documents.ts';
 import { type Editor, inMemory, URI } from './editor.ts';
@@ -72,6 +75,19 @@ describe('a text with 300 variants', () => {
       { range: { start: { line: 8, character: 0 }, end: { line: 8, character: 0 } }, text: '# a note\n' },
     ]);
     expect([...(documents.analysis(URI)?.check() ?? [])].length).toBeLessThan(pieces / 2);
+  });
+
+  test.each([
+    ['hover', (analysis: Analysis) => hover(analysis, TEXT.indexOf('part p-7') + 6)],
+    ['completion', (analysis: Analysis) => completions(analysis, TEXT.indexOf('onto block') + 5)],
+  ])('%s does not have it checked to its end first', (_name, answer) => {
+    const documents = createDocuments();
+    documents.open(URI, 1, TEXT);
+    const analysis = documents.analysis(URI);
+    const check = analysis?.check();
+    for (let i = 0; i < 50; i += 1) check?.next();
+    expect(analysis === undefined ? undefined : answer(analysis)).toBeDefined();
+    expect([...(check ?? [])].length).toBeGreaterThan(24 * PARTS.length - 100);
   });
 
   test('one that is left off half-way is taken up by the next, and comes to the same', () => {
