@@ -50,6 +50,16 @@ describe('repair sizes by place', () => {
     expect(outside('  fitted crankshaft size under-25\n  fitted main-shell size under-25')).toEqual([]);
   });
 
+  test('one place that is measured says nothing of the others', () => {
+    // The shells alone, thicker by 0.250: from 0.016..0.040 to -0.234..-0.210. Only place 1 is measured, and good.
+    const some = outside('  fitted main-shell size under-25\n  measured oil-clearance 1: 0.030 mm');
+    expect(some).toHaveLength(1);
+    expect(some[0]).toContain('-0.234..-0.210');
+    expect(some[0]).toContain('2');
+    const all = '  fitted main-shell size under-25\n  measured oil-clearance 1: 0.030 mm, 2: 0.031 mm, 3: 0.032 mm';
+    expect(outside(all)).toEqual([]);
+  });
+
   test.each([
     // A shaft 0.25 smaller leaves 0.266 to 0.290.
     ['the shaft alone', '  fitted crankshaft size under-25\n  fitted main-shell "lot 7"', '0.266..0.290'],
