@@ -10,6 +10,7 @@ import { list, Unreadable, ValueParser } from './value-parser.ts';
 import {
   type ActionWord,
   isStageWord,
+  RESERVED,
   type Shape,
   type StageWord,
   type StatementRow,
@@ -341,7 +342,9 @@ export class StatementParser extends ValueParser {
         SEP: t.Comma,
         DEF: () => {
           if (!this.RECORDING_PHASE && !this.isPlaceAhead()) {
-            this.fault('syntax/unexpected', this.span(this.LA(0)), say.placeMissing(this.payload(this.LA(0))));
+            const next = usualForm(this.LA(1).image ?? '');
+            const what = RESERVED.has(next) ? say.placeReserved(next) : say.placeMissing(this.payload(this.LA(0)));
+            this.fault('syntax/unexpected', this.span(RESERVED.has(next) ? this.LA(1) : this.LA(0)), what);
             throw new Unreadable();
           }
           const group = list(this.SUBRULE(this.placeGroup));

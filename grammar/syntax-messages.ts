@@ -104,6 +104,8 @@ export const nameMissing = (word: string, taken: string): Told =>
   told`A name is missing after ${word === ',' ? told`the comma` : word}: ${taken} begins the next statement.`;
 export const placeMissing = (word: string): Told =>
   told`A place is missing after ${word === ',' ? told`the comma` : word}. It is written: places upper 1..5, lower 1..5`;
+export const placeReserved = (word: string): Told =>
+  told`${word} can't be the name of a place: it begins a declaration. Write ${word}-side, or another name.`;
 export const intoMeant = (): Told =>
   told`Which part the places go into is said with into: places upper 1..5 into block.`;
 export const forEachOfWhat = (): Told =>

@@ -177,9 +177,13 @@ export function angleText(crank: CrankAngle | undefined, cylinder: number): Told
   if (!crank.ofCycle)
     return degrees === 0
       ? told`at top dead centre ${cylinder}`
-      : told`${degreesShown(degrees)} past top dead centre ${cylinder}`;
+      : degrees > 180
+        ? told`${degreesShown(360 - degrees)} before top dead centre ${cylinder}`
+        : told`${degreesShown(degrees)} past top dead centre ${cylinder}`;
   if (degrees === 0) return told`at top dead centre ${cylinder} on compression`;
   if (degrees === 360) return told`at top dead centre ${cylinder} on overlap`;
+  // As an ignition is timed: so much before the top, not nearly two turns past it.
+  if (degrees > 540) return told`${degreesShown(720 - degrees)} before top dead centre ${cylinder} on compression`;
   const shown = degreesShown(degrees % 360);
   return degrees < 360
     ? told`${shown} past top dead centre ${cylinder} on compression`

@@ -93,3 +93,19 @@ test('what is missing is told in words that a reader has', () => {
     'After run, what is reached (82 degC) or what shows, in quotes, is missing. It is written: run engine at 2000 rpm for 20 min',
   );
 });
+
+test('a place that is called by a word that begins a declaration is told so', () => {
+  const found = analyseText('part flywheels {\n  places drive, timing\n}\n').findings[0];
+  expect(found?.message).toBe(
+    "drive can't be the name of a place: it begins a declaration. Write drive-side, or another name.",
+  );
+});
+
+test('of an inch thread that no table has the usual one is named', () => {
+  const text = 'fastener b x4 {\n  thread 3/8-26 BSF\n  torque 20 lbf.ft\n}\n';
+  // 3/8 BSF has 20 to the inch (BS 84).
+  expect(analyseText(text).findings.find((each) => each.code === 'torque/unlisted-thread')?.message).toMatch(
+    /The usual one is 3\/8-20 BSF\.$/,
+  );
+  expect(analyseText('fastener p x1 {\n  thread 1/8-28 BSPT\n  torque tight\n}\n').findings).toEqual([]);
+});

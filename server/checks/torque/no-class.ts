@@ -9,6 +9,9 @@ import { inWords } from '../support.ts';
 import page from './no-class.md';
 import { isUnknownClass } from './unknown-class.ts';
 
+/** A size in mm that every table has. */
+const MIDDLE = 10;
+
 /** Most names that are listed; the rest are counted. */
 const LISTED = 4;
 
@@ -39,7 +42,9 @@ export const noClass: SpecCheck = {
       .map((each) =>
         each.strengthClass === undefined
           ? told.thing(each)
-          : told`${told.thing(each)} (class ${each.strengthClass} is not known in its size)`,
+          : strengthOf(each.strengthClass, MIDDLE) === undefined
+            ? told`${told.thing(each)} (class ${each.strengthClass} is in no table here: say tensile)`
+            : told`${told.thing(each)} (class ${each.strengthClass} is not known in its size)`,
       );
     const list =
       without.length > LISTED ? told`${told.list(names, ',')} and ${without.length - LISTED} more` : inWords(names);

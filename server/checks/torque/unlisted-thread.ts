@@ -14,7 +14,10 @@ export const unlistedThread: ThingCheck = {
     const statement = thing.statements.find((each) => each.kind === 'thread');
     const thread = statement?.kind === 'thread' ? parseThread(statement.designation) : undefined;
     if (statement?.kind !== 'thread' || thread === undefined || thread.listed) return;
-    const coarse = thread.family === 'metric' ? parseThread(`M${thread.diameter}`) : undefined;
+    // Of an inch thread the usual one is that of its size and series: 3/8 BSF has 20 to the inch.
+    const size = /^([^-]+)-\d+ (\w+)$/.exec(thread.designation);
+    const named = size === null ? undefined : parseThread(`${size[1]} ${size[2]}`);
+    const coarse = thread.family === 'metric' ? parseThread(`M${thread.diameter}`) : named?.listed ? named : undefined;
     const usual = coarse === undefined ? told.nothing : told` The usual one is ${coarse.designation}.`;
     report(
       thing.placed,
