@@ -407,7 +407,11 @@ describe('new', () => {
     expect(readFileSync(join(folder, 'mine.fettle'), 'utf8')).toBe('part a\n');
     expect((await fettle(['new', '../out', '--layout', 'inline'])).status).toBe(2);
     expect((await fettle(['new', 'odd', '--layout', 'vee', '--cylinders', '5'])).status).toBe(2);
-    expect((await fettle(['new', 'unsaid'])).status).toBe(2);
+    // Nobody says how the cylinders lie, and nobody can be asked: the commonest.
+    const unsaid = await fettle(['new', 'unsaid']);
+    expect(unsaid).toMatchObject({ status: 0, out: 'unsaid.fettle\n' });
+    expect(unsaid.err).toContain('For 4 cylinders in line');
+    expect(readFileSync(join(folder, 'unsaid.fettle'), 'utf8')).toContain('  cylinders 4 inline\n');
   });
 });
 
@@ -505,10 +509,10 @@ describe('values, sheet, explain', () => {
     expect(jobs[0]).toMatchObject({ begins: 'bare' });
     expect(jobs[0].steps[0]).toMatchObject({ sequence: 'long-block', step: 'lay-crankshaft', times: 1 });
     expect(jobs[0].steps[0].actions[0]).toMatchObject({
-      text: 'lubricate main-shell with assembly-lube',
+      text: 'fit main-shell upper into block',
       file: 'good.fettle',
       start: { column: 5 },
-      changes: [],
+      changes: ['main-shell upper 1 to 5: on'],
       findings: [],
     });
     write('none.fettle', 'part a\n');
