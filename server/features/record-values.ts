@@ -2,7 +2,8 @@
 import { workedOutFrom } from '../checks/record/worked-out.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
-import { limitRows, type ValueRow, writtenExpression } from '../model/values.ts';
+import { limitRows, type ValueRow } from '../model/values.ts';
+import { writtenExpression } from '../model/written-expression.ts';
 
 /** One row for each limit that rests on measured ones, under the name of its record. */
 export function recordValues({ file }: Analysis, view: BuiltView): readonly ValueRow[] {

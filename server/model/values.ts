@@ -13,6 +13,7 @@ import { type LimitResult, numberInUnit, placeText, shownUnit, workOutLimit } fr
 import { type Placed, placeOf } from './placed.ts';
 import { liftOf, otherEnd, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, ValveTiming, View } from './view.ts';
+import { writtenExpression } from './written-expression.ts';
 
 /** One value, as `fettle values --format json` gives it. Numbers are not rounded. */
 export interface ValueRow {
@@ -130,14 +131,6 @@ export function limitRows(limit: Limit, results: readonly LimitResult[], express
       place: place(limit.placed),
     };
   });
-}
-
-/** The expression of a limit as it is written. */
-export function writtenExpression(limit: Limit): string {
-  const expression = limit.expression;
-  return expression === undefined
-    ? ''
-    : limit.placed.section.text.slice(expression.start, expression.end).replace(/\s+/g, ' ');
 }
 
 function band(value: Band, scale = 1): { nominal: number; low: number; high: number } {
