@@ -19,8 +19,15 @@ interface Axe {
   }>;
 }
 
-/** What axe finds, contrast held to the highest level. The page's policy lets no script in but its own, so axe comes in past it. */
+/**
+ * What axe finds, contrast held to the highest level. The page's policy lets no script in but its own, so axe comes in past it. The screen is
+ * made as high as the page for it: what is scrolled half under the bar at the bottom is no small target.
+ */
 async function faults(page: Page): Promise<readonly string[]> {
+  const width = page.viewportSize()?.width ?? 0;
+  const height = page.viewportSize()?.height ?? 0;
+  const whole = await page.evaluate(() => document.documentElement.scrollHeight);
+  await page.setViewportSize({ width, height: Math.max(height, whole + 200) });
   const session = await page.context().newCDPSession(page);
   await session.send('Runtime.evaluate', { expression: axe });
   const found = await page.evaluate(() =>
@@ -31,6 +38,7 @@ async function faults(page: Page): Promise<readonly string[]> {
       },
     }),
   );
+  await page.setViewportSize({ width, height });
   return found.violations.flatMap(({ id, nodes }) =>
     nodes.map((node) => `${id}: ${node.html.slice(0, 160)} ${node.failureSummary ?? ''}`),
   );
