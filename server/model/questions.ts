@@ -30,6 +30,19 @@ export interface Question<answer> extends Asked {
   readonly work: () => answer;
 }
 
+/**
+ * A piece of the work on a question, done one after the other: one of which nothing that it read is another may be left as it was done,
+ * where what came before it has left all as it did then (which is the affair of who does the work).
+ */
+export interface Piece extends ReactiveNode {
+  readonly isPiece: true;
+  readonly own: undefined;
+  run: number;
+}
+
+/** Who notes what is read. */
+type Reader = Asked | Piece;
+
 // The flags of a node, as the library has them.
 const STANDS = 1;
 const WATCHED = 2;
@@ -37,22 +50,25 @@ const ANSWERING = 4;
 const DIRTY = 16;
 const PERHAPS = 32;
 
-let asking: Asked | undefined;
+let asking: Reader | undefined;
 let runs = 0;
 
 const isQuestion = (node: ReactiveNode): node is Asked => 'work' in node;
+const isPiece = (node: ReactiveNode): node is Piece => 'isPiece' in node;
 
 const { link, unlink, propagate, checkDirty, shallowPropagate } = createReactiveSystem({
   update(node) {
     if (isQuestion(node)) return work(node);
-    node.flags = STANDS;
+    // A piece is done again by who does the whole.
+    node.flags = isPiece(node) ? STANDS | DIRTY : STANDS;
     return true;
   },
   notify(node) {
     if (isQuestion(node)) node.due?.();
   },
   unwatched(node) {
-    if (!isQuestion(node)) (node as Cell).unread?.(node as Cell);
+    if (isPiece(node)) dropPiece(node);
+    else if (!isQuestion(node)) (node as Cell).unread?.(node as Cell);
     else if (node.due === undefined) {
       letGo(node);
       node.unread?.();
@@ -93,8 +109,69 @@ export function newQuestion<answer>(
   });
 }
 
+/** A piece of which nothing is noted: it has to be done. */
+export function newPiece(): Piece {
+  return Object.assign(nodeOf(STANDS | DIRTY), { isPiece: true as const, own: undefined, run: 0 });
+}
+
+/** Whether all that was read for a piece is as it was. The question in hand hangs on it then. */
+export function isAsDone(piece: Piece): boolean {
+  const { flags } = piece;
+  if ((flags & DIRTY) !== 0) return false;
+  if ((flags & PERHAPS) !== 0) {
+    if (piece.deps !== undefined && checkDirty(piece.deps, piece)) {
+      piece.flags = STANDS | DIRTY;
+      return false;
+    }
+    piece.flags = STANDS;
+  }
+  if (asking !== undefined) link(piece, asking, asking.run);
+  return true;
+}
+
+/** Does a piece of the work on the question in hand; what is read meanwhile is noted for the piece. */
+export function doPiece<result>(piece: Piece, work: () => result): result {
+  const outer = asking;
+  Reflect.set(piece, 'depsTail', undefined);
+  piece.flags = STANDS | ANSWERING;
+  runs += 1;
+  piece.run = runs;
+  asking = piece;
+  let isDone = false;
+  try {
+    const result = work();
+    isDone = true;
+    return result;
+  } finally {
+    asking = outer;
+    piece.flags = isDone ? STANDS : STANDS | DIRTY;
+    dropNotes(piece);
+    if (outer !== undefined) link(piece, outer, outer.run);
+  }
+}
+
+/** What is done now notes what it reads; for who wants to have something noted so while a piece of it is done. */
+export function readerNow(): <result>(look: () => result) => result {
+  const reader = asking;
+  return (look) => {
+    const inner = asking;
+    asking = reader;
+    try {
+      return look();
+    } finally {
+      asking = inner;
+    }
+  };
+}
+
+function dropPiece(piece: Piece): void {
+  Reflect.set(piece, 'depsTail', undefined);
+  dropNotes(piece);
+  piece.flags = STANDS | DIRTY;
+}
+
 /** Drops what was noted from a place in the notes on. */
-function dropNotes(question: Asked): void {
+function dropNotes(question: Reader): void {
   const last = question.depsTail;
   let note = last === undefined ? question.deps : last.nextDep;
   while (note !== undefined) note = unlink(note, question);
@@ -189,7 +266,7 @@ export function readBy(question: Asked): readonly Cell[] {
     if (met.has(node)) return;
     met.add(node);
     for (let note = node.deps; note !== undefined; note = note.nextDep)
-      if (isQuestion(note.dep)) gather(note.dep);
+      if (isQuestion(note.dep) || isPiece(note.dep)) gather(note.dep);
       else cells.add(note.dep as Cell);
   };
   gather(question);

@@ -21,138 +21,150 @@ import type {
   ValveTiming,
 } from './view.ts';
 
+/**
+ * What a field is noted as: itself, or one of the few words that say what a thing is and how it sits, which are noted as one. A note costs
+ * time and room; a figure is typed often, and few look at it, while those words change seldom and many look at all of them.
+ */
+type NotedAs = 'itself' | 'frame';
+
 /** Every field of a kind of thing but what makes it this one. The compiler tells which is missing. */
-type FieldsOf<thing> = Readonly<Record<Exclude<keyof thing, 'kind' | 'name' | 'placed' | 'declaration'>, true>>;
+type FieldsOf<thing> = Readonly<Record<Exclude<keyof thing, 'kind' | 'name' | 'placed' | 'declaration'>, NotedAs>>;
 
 const DECLARED: Pick<FieldsOf<Declared>, 'title' | 'statements' | 'broken'> = {
-  title: true,
-  statements: true,
-  broken: true,
+  title: 'itself',
+  statements: 'itself',
+  broken: 'itself',
 };
 
 const PART: FieldsOf<Part> = {
   ...DECLARED,
-  count: true,
-  places: true,
-  dimensions: true,
-  features: true,
-  figures: true,
-  marks: true,
-  featureNames: true,
-  sizes: true,
-  wall: true,
-  wallWear: true,
-  teeth: true,
-  links: true,
-  pitch: true,
-  fixedTo: true,
-  heldBack: true,
-  singleUse: true,
-  matched: true,
-  securedBy: true,
-  onOrder: true,
-  covers: true,
-  timed: true,
-  fitted: true,
-  bled: true,
-  clearOf: true,
-  outThrough: true,
-  drivenBy: true,
+  count: 'frame',
+  places: 'frame',
+  dimensions: 'itself',
+  features: 'itself',
+  figures: 'itself',
+  marks: 'itself',
+  featureNames: 'itself',
+  sizes: 'itself',
+  wall: 'itself',
+  wallWear: 'itself',
+  teeth: 'frame',
+  links: 'frame',
+  pitch: 'frame',
+  fixedTo: 'frame',
+  heldBack: 'frame',
+  singleUse: 'frame',
+  matched: 'frame',
+  securedBy: 'frame',
+  onOrder: 'frame',
+  covers: 'frame',
+  timed: 'frame',
+  fitted: 'frame',
+  bled: 'frame',
+  clearOf: 'frame',
+  outThrough: 'frame',
+  drivenBy: 'frame',
 };
 
 const FASTENER: FieldsOf<Fastener> = {
   ...DECLARED,
-  count: true,
-  like: true,
-  each: true,
-  thread: true,
-  strengthClass: true,
-  joint: true,
-  fitted: true,
-  surface: true,
-  into: true,
-  clamps: true,
-  to: true,
-  stages: true,
-  singleUse: true,
-  securedBy: true,
-  onOrder: true,
-  drawUp: true,
-  eachOf: true,
-  intoPart: true,
-  orders: true,
+  count: 'frame',
+  like: 'frame',
+  each: 'frame',
+  thread: 'frame',
+  strengthClass: 'frame',
+  joint: 'frame',
+  fitted: 'frame',
+  surface: 'frame',
+  into: 'frame',
+  clamps: 'frame',
+  to: 'frame',
+  stages: 'itself',
+  singleUse: 'frame',
+  securedBy: 'frame',
+  onOrder: 'frame',
+  drawUp: 'frame',
+  eachOf: 'frame',
+  intoPart: 'frame',
+  orders: 'itself',
 };
 
-const SUPPLY: FieldsOf<Supply> = { ...DECLARED, sort: true, cure: true };
-const GRADES: FieldsOf<Grades> = { ...DECLARED, by: true, rows: true };
+const SUPPLY: FieldsOf<Supply> = { ...DECLARED, sort: 'itself', cure: 'itself' };
+const GRADES: FieldsOf<Grades> = { ...DECLARED, by: 'itself', rows: 'itself' };
 const DRIVE: FieldsOf<Drive> = {
   ...DECLARED,
-  wraps: true,
-  meshes: true,
-  ratios: true,
-  marksAgree: true,
-  markedLinks: true,
-  tensioners: true,
+  wraps: 'itself',
+  meshes: 'itself',
+  ratios: 'itself',
+  marksAgree: 'itself',
+  markedLinks: 'itself',
+  tensioners: 'itself',
 };
-const VALVE_TIMING: FieldsOf<ValveTiming> = { ...DECLARED, shaft: true, phaser: true };
+const VALVE_TIMING: FieldsOf<ValveTiming> = { ...DECLARED, shaft: 'itself', phaser: 'itself' };
 const LIMIT: FieldsOf<Limit> = {
   ...DECLARED,
-  sort: true,
-  each: true,
-  of: true,
-  expression: true,
-  measured: true,
-  within: true,
-  wearLimit: true,
-  readings: true,
-  over: true,
-  at: true,
-  forEach: true,
-  otherwise: true,
+  sort: 'itself',
+  each: 'itself',
+  of: 'itself',
+  expression: 'itself',
+  measured: 'itself',
+  within: 'itself',
+  wearLimit: 'itself',
+  readings: 'itself',
+  over: 'itself',
+  at: 'itself',
+  forEach: 'itself',
+  otherwise: 'itself',
 };
-const STEP: FieldsOf<Step> = { ...DECLARED, each: true, trial: true, after: true };
-const SEQUENCE: FieldsOf<Sequence> = { ...DECLARED, phase: true, startsWith: true, after: true, steps: true };
+const STEP: FieldsOf<Step> = { ...DECLARED, each: 'itself', trial: 'itself', after: 'itself' };
+const SEQUENCE: FieldsOf<Sequence> = {
+  ...DECLARED,
+  phase: 'itself',
+  startsWith: 'itself',
+  after: 'itself',
+  steps: 'itself',
+};
 const JOB: FieldsOf<Job> = {
   ...DECLARED,
-  begins: true,
-  sequences: true,
-  variants: true,
-  followOn: true,
-  conditions: true,
+  begins: 'itself',
+  sequences: 'itself',
+  variants: 'itself',
+  followOn: 'itself',
+  conditions: 'itself',
 };
 
-const ENGINE: Readonly<Record<Exclude<keyof Engine, 'placed' | 'declaration'>, true>> = {
-  statements: true,
-  broken: true,
-  cylinders: true,
-  layout: true,
-  cycle: true,
-  rotation: true,
-  front: true,
-  interference: true,
+const ENGINE: Readonly<Record<Exclude<keyof Engine, 'placed' | 'declaration'>, NotedAs>> = {
+  statements: 'itself',
+  broken: 'itself',
+  cylinders: 'itself',
+  layout: 'itself',
+  cycle: 'itself',
+  rotation: 'itself',
+  front: 'itself',
+  interference: 'itself',
 };
 
-const DECLARATION: Readonly<Record<Exclude<keyof Declaration, 'word'>, true>> = {
-  start: true,
-  end: true,
-  wordSpan: true,
-  name: true,
-  title: true,
-  count: true,
-  of: true,
-  on: true,
-  by: true,
-  each: true,
-  revision: true,
-  path: true,
-  extends: true,
-  changed: true,
-  beside: true,
-  variants: true,
-  limit: true,
-  per: true,
-  body: true,
-  broken: true,
+const DECLARATION: Readonly<Record<Exclude<keyof Declaration, 'word'>, NotedAs>> = {
+  start: 'itself',
+  end: 'itself',
+  wordSpan: 'frame',
+  name: 'frame',
+  title: 'itself',
+  count: 'frame',
+  of: 'frame',
+  on: 'frame',
+  by: 'frame',
+  each: 'frame',
+  revision: 'frame',
+  path: 'frame',
+  extends: 'frame',
+  changed: 'frame',
+  beside: 'frame',
+  variants: 'frame',
+  limit: 'frame',
+  per: 'frame',
+  body: 'itself',
+  broken: 'itself',
 };
 
 /** A declaration of a view, over all edits that leave it in its place under its name. */
@@ -167,7 +179,7 @@ export interface Standing {
   readonly asThing: Thing | undefined;
   readonly asEngine: Engine | undefined;
   /** The fields that somebody looked at. */
-  cells: FieldCell[];
+  readonly cells: (FieldCell | undefined)[];
   /** The things of its steps, as questions see them. */
   steps: { readonly of: readonly Step[]; readonly seen: readonly Step[] } | undefined;
   readonly seenOf: (placed: Placed) => Standing | undefined;
@@ -175,44 +187,64 @@ export interface Standing {
 
 type Area = 'placed' | 'declaration' | 'thing' | 'engine';
 
-interface FieldCell extends Cell {
+/** What is noted as one: a field, or the frame of a declaration or a thing. `slot` is where its cell stands among those of a declaration. */
+interface Noted {
   readonly area: Area;
-  readonly field: string;
+  readonly fields: string[];
+  readonly slot: number;
+}
+
+interface FieldCell extends Cell {
+  readonly noted: Noted;
 }
 
 interface Seen {
   readonly standing: Standing;
 }
 
-function note(standing: Standing, area: Area, field: string): void {
+/** Slots of an area of a kind of thing: fields noted as themselves have one each, all others the first. */
+function slotsOf(area: Area, fields: Readonly<Record<string, NotedAs>>, first: number): ReadonlyMap<string, Noted> {
+  const frame: Noted = { area, fields: [], slot: first };
+  let next = first + 1;
+  return new Map(
+    Object.entries(fields).map(([field, as]) => {
+      if (as === 'frame') {
+        frame.fields.push(field);
+        return [field, frame];
+      }
+      next += 1;
+      return [field, { area, fields: [field], slot: next - 1 }];
+    }),
+  );
+}
+
+function note(standing: Standing, noted: Noted): void {
   if (!isNoted(standing)) return;
-  let cell = standing.cells.find((each) => each.field === field && each.area === area);
+  let cell = standing.cells[noted.slot];
   if (cell === undefined) {
-    const made: FieldCell = Object.assign(
+    cell = Object.assign(
       newCell(() => {
-        standing.cells = standing.cells.filter((each) => each !== made);
+        standing.cells[noted.slot] = undefined;
       }),
-      { area, field },
+      { noted },
     );
-    cell = made;
-    standing.cells.push(cell);
+    standing.cells[noted.slot] = cell;
   }
   noteRead(cell);
 }
 
 /** Fields that are asked for through what stands there now. */
 function getters(
-  area: Area,
-  fields: Readonly<Record<string, true>>,
+  slots: ReadonlyMap<string, Noted>,
   of: (standing: Standing) => object | undefined,
 ): PropertyDescriptorMap {
   return Object.fromEntries(
-    Object.keys(fields).map((field) => [
+    [...slots].map(([field, noted]) => [
       field,
       {
         enumerable: true,
         get(this: Seen): unknown {
-          note(this.standing, area, field);
+          note(this.standing, noted);
           const there = of(this.standing);
           return there === undefined ? undefined : Reflect.get(there, field);
         },
@@ -235,12 +267,26 @@ const OF_A_THING: PropertyDescriptorMap = {
   declaration: constant(({ asDeclaration }) => asDeclaration),
 };
 
-function thingForm(fields: Readonly<Record<string, true>>): object {
+const PLACED_SLOTS = slotsOf(
+  'placed',
+  { section: 'itself', parsed: 'itself', when: 'itself', origin: 'itself', steps: 'itself' },
+  0,
+);
+const DECLARATION_SLOTS = slotsOf('declaration', DECLARATION, 10);
+/** A declaration is of an engine or of a thing, never both. */
+const FIRST_OF_ITS_OWN = 40;
+
+const slotOf = (slots: ReadonlyMap<string, Noted>, field: string): Noted => slots.get(field) as Noted;
+
+function thingForm(fields: Readonly<Record<string, NotedAs>>): object {
   return Object.create(Object.prototype, {
     ...OF_A_THING,
-    ...getters('thing', fields, ({ thing }) => thing),
+    ...getters(slotsOf('thing', fields, FIRST_OF_ITS_OWN), ({ thing }) => thing),
   }) as object;
 }
+
+const STEPS_OF_A_SEQUENCE = slotOf(slotsOf('thing', SEQUENCE, FIRST_OF_ITS_OWN), 'steps');
+const STEPS_PLACED = slotOf(PLACED_SLOTS, 'steps');
 
 const THINGS: Readonly<Record<Thing['kind'], object>> = {
   part: thingForm(PART),
@@ -254,7 +300,7 @@ const THINGS: Readonly<Record<Thing['kind'], object>> = {
     steps: {
       enumerable: true,
       get(this: Seen): readonly Step[] {
-        note(this.standing, 'thing', 'steps');
+        note(this.standing, STEPS_OF_A_SEQUENCE);
         return stepsOf(this.standing);
       },
     },
@@ -266,26 +312,26 @@ const THINGS: Readonly<Record<Thing['kind'], object>> = {
 const ENGINE_FORM = Object.create(Object.prototype, {
   placed: constant(({ asPlaced }) => asPlaced),
   declaration: constant(({ asDeclaration }) => asDeclaration),
-  ...getters('engine', ENGINE, ({ engine }) => engine),
+  ...getters(slotsOf('engine', ENGINE, FIRST_OF_ITS_OWN), ({ engine }) => engine),
 }) as object;
 
 const DECLARATION_FORM = Object.create(Object.prototype, {
   word: constant(({ placed }) => placed.declaration.word),
-  ...getters('declaration', DECLARATION, ({ placed }) => placed.declaration),
+  ...getters(DECLARATION_SLOTS, ({ placed }) => placed.declaration),
 }) as object;
 
 const PLACED_FORM = Object.create(Object.prototype, {
+  ...getters(PLACED_SLOTS, ({ placed }) => placed),
   file: constant(({ placed }) => placed.file),
   declaration: constant(({ asDeclaration }) => asDeclaration),
   steps: {
     enumerable: true,
     get(this: Seen): readonly (Placed | undefined)[] {
-      note(this.standing, 'placed', 'steps');
+      note(this.standing, STEPS_PLACED);
       const { placed, seenOf } = this.standing;
       return placed.steps.map((step) => (step === undefined ? step : seenOf(step)?.asPlaced));
     },
   },
-  ...getters('placed', { section: true, parsed: true, when: true, origin: true }, ({ placed }) => placed),
 }) as object;
 
 function stepsOf(standing: Standing): readonly Step[] {
@@ -300,22 +346,24 @@ function stepsOf(standing: Standing): readonly Step[] {
   return seen;
 }
 
-/** Whether a field says what it said. */
-function isAsItWas(before: Standing | Values, now: Standing, { area, field }: FieldCell): boolean {
-  if (area === 'placed') {
-    const [one, other] = [before.placed, now.placed];
-    if (field === 'section') return one.section.text === other.section.text;
-    if (field === 'parsed') return one.parsed === other.parsed;
-    if (field === 'origin') return one.origin === other.origin;
-    // Steps are told apart by their things; who goes through these looks at each.
-    if (field === 'steps')
-      return one.steps.length === other.steps.length && one.steps.every((step, i) => step === other.steps[i]);
-    return sameValue(one.when, other.when);
-  }
+/** Whether what is noted as one says what it said. */
+function isAsItWas(before: Values, now: Values, { area, fields }: Noted): boolean {
+  if (area === 'placed') return fields.every((field) => isPlacedAsItWas(before.placed, now.placed, field));
   const of = (each: Values): object | undefined =>
     area === 'declaration' ? each.placed.declaration : area === 'engine' ? each.engine : each.thing;
   const [one, other] = [of(before), of(now)];
-  return one !== undefined && other !== undefined && sameValue(Reflect.get(one, field), Reflect.get(other, field));
+  if (one === undefined || other === undefined) return false;
+  return fields.every((field) => sameValue(Reflect.get(one, field), Reflect.get(other, field)));
+}
+
+function isPlacedAsItWas(one: Placed, other: Placed, field: string): boolean {
+  if (field === 'section') return one.section.text === other.section.text;
+  if (field === 'parsed') return one.parsed === other.parsed;
+  if (field === 'origin') return one.origin === other.origin;
+  // Steps are told apart by their things; who goes through these looks at each.
+  if (field === 'steps')
+    return one.steps.length === other.steps.length && one.steps.every((step, i) => step === other.steps[i]);
+  return sameValue(one.when, other.when);
 }
 
 interface Values {
@@ -367,10 +415,12 @@ export function becomes(
   standing.thing = thing;
   standing.engine = engine;
   for (const cell of [...standing.cells]) {
+    if (cell === undefined) continue;
+    const { noted } = cell;
     const isSame =
-      cell.area === 'thing' && cell.field === 'steps' && thing?.kind === 'sequence'
+      noted.area === 'thing' && noted.fields.includes('steps') && thing?.kind === 'sequence'
         ? sameItems(steps, stepsOf(standing))
-        : isAsItWas(before, standing, cell);
+        : isAsItWas(before, standing, noted);
     if (!isSame) changed(cell);
   }
 }

@@ -13,12 +13,17 @@ export function keepAnswers(view: View): void {
   answersOf.set(view, new Map());
 }
 
+/** What a question may keep from one answering to the next, to be quicker about it: it must not be seen in the answer. */
+export interface Kept<memory> {
+  of?: memory;
+}
+
 /**
  * Makes a question of a function of a view and of something in it: a thing, a name. It may read what it likes of the view and ask other
  * questions; it must not depend on anything else. An answer with the same content stops a change there.
  */
-export function question<subject, answer>(
-  work: (view: View, subject: subject) => answer,
+export function question<subject, answer, memory = never>(
+  work: (view: View, subject: subject, kept?: Kept<memory>) => answer,
   isSame: (before: answer, now: answer) => boolean = sameValue,
 ): (view: View, subject: subject) => answer {
   return (view, subject) => {
@@ -32,7 +37,8 @@ export function question<subject, answer>(
     let asked = bySubject.get(subject) as Question<answer> | undefined;
     if (asked === undefined) {
       const held = bySubject;
-      asked = newQuestion(() => work(view, subject), isSame, { unread: () => held.delete(subject) });
+      const kept: Kept<memory> = {};
+      asked = newQuestion(() => work(view, subject, kept), isSame, { unread: () => held.delete(subject) });
       bySubject.set(subject, asked);
     }
     return ask(asked) as answer;

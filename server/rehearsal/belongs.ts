@@ -86,7 +86,7 @@ function otherHome(part: Part, places: readonly number[], mate: Part, state: Sta
       return told`${told.thing(part)} lower goes into the cap`;
     if (/^upper$/i.test(group.name) && isA(mate, 'cap')) {
       if (isA(mate, 'rod-cap')) return told`${told.thing(part)} upper goes into the rod`;
-      const block = [...state.parts.values()].find((each) => isA(each.part, 'block'))?.part;
+      const block = state.parts.ofKind('block')[0]?.part;
       if (block !== undefined) return told`${told.thing(part)} upper goes into the ${told.thing(block)}`;
     }
   }
@@ -186,7 +186,7 @@ export function sayIfElsewhere(
 ): boolean {
   const onto = action.mate?.reference;
   const mate = onto === undefined ? undefined : state.parts.get(onto.owner.text)?.part;
-  if (onto === undefined || mate === undefined || state.unsure || state.saidElsewhere.has(part.part.name)) return false;
+  if (onto === undefined || mate === undefined || state.saidElsewhere.has(part.part.name)) return false;
   const why =
     crossed(part.part, target, mate, onto) ??
     // Where no place is written all of them are meant, and the spec tells no more.
@@ -194,7 +194,7 @@ export function sayIfElsewhere(
     otherSide(part.part, places, mate, onto, state) ??
     otherShaft(part.part, mate, state) ??
     otherCasting(part.part, mate, state);
-  if (why === undefined) return false;
+  if (why === undefined || state.unsure) return false;
   if (!state.muted) state.saidElsewhere.add(part.part.name);
   say(
     state,

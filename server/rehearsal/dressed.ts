@@ -3,6 +3,7 @@ import { told } from '../../grammar/told.ts';
 import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
+import { gradedPart, gradesAlone } from './graded.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
 
@@ -54,9 +55,10 @@ const isSealed = question((view, name: string): boolean => {
 
 /** A joint with oil behind it that goes on with neither gasket nor sealant, in a spec that has sealant. Common practice, no source. */
 export function sayIfBare(state: State, { part }: PartState, act: Act): void {
-  if (act.step.trial || state.unsure || part.fitted !== undefined || !isA(part, ...JOINTS)) return;
+  if (act.step.trial || part.fitted !== undefined || !isA(part, ...JOINTS)) return;
   if (state.plan.begins !== 'bare' || state.clampedBy.get(part.name).length === 0) return;
   if (!state.view.supplies.some(({ sort }) => sort === 'sealant') || isSealed(state.view, part.name)) return;
+  if (state.unsure) return;
   say(
     state,
     'sequence/fitted-dry',
@@ -71,8 +73,9 @@ export const saidDry = (name: string): string => `${name} goes on dry`;
 
 /** A part goes on: where it says that sealant has to be on its joint, it is on it or on what it goes onto. */
 export function sayIfUnsealed(state: State, part: PartState, mate: string | undefined, act: Act): void {
-  if (part.part.fitted !== 'sealant' || act.step.trial || state.unsure) return;
+  if (part.part.fitted !== 'sealant' || act.step.trial) return;
   if (part.wet.has('sealant') || (mate !== undefined && state.parts.get(mate)?.wet.has('sealant') === true)) return;
+  if (state.unsure) return;
   say(
     state,
     'sequence/fitted-dry',
@@ -83,13 +86,20 @@ export function sayIfUnsealed(state: State, part: PartState, mate: string | unde
   if (!state.muted) state.saidSteps.add(saidDry(part.part.name));
 }
 
+/** What says that it goes in oiled. */
+const fittedOiled = question((view, _all: 'parts'): readonly string[] =>
+  [...view.parts, ...gradesAlone(view).map((grades) => gradedPart(view, grades))].flatMap(({ name, fitted }) =>
+    fitted === 'oiled' ? [name] : [],
+  ),
+);
+
 /** The engine is turned, or the job ends: what had to be oiled and is not. */
 export function sayIfNotOiled(state: State): void {
-  if (state.unsure) return;
-  for (const part of state.parts.values()) {
+  for (const part of state.parts.among(fittedOiled(state.view, 'parts'))) {
     const by = part.fittedBy.find((each) => each !== undefined);
-    if (part.part.fitted !== 'oiled' || by === undefined || by.step.trial || part.wet.has('oiled')) continue;
+    if (by === undefined || by.step.trial || part.wet.has('oiled')) continue;
     if (part.on.every((each) => each === OFF)) continue;
+    if (state.unsure) return;
     part.wet.add('oiled');
     if (state.muted) continue;
     sayAt(

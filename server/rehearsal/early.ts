@@ -2,14 +2,13 @@
 // play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
 
 import { told } from '../../grammar/told.ts';
-import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
 import { allOn, anyOn, type State, say } from './state.ts';
-import { workOf } from './step-work.ts';
 import { actionsAfter } from './to-come.ts';
 
 const CRANKSHAFT_HELD: readonly TradeKind[] = ['cap', 'case', 'girdle'];
@@ -24,22 +23,26 @@ function heldBy(limit: Limit): readonly TradeKind[] | undefined {
   return isA(of, 'crankshaft') ? CRANKSHAFT_HELD : isA(of, 'camshaft') ? CAMSHAFT_HELD : undefined;
 }
 
+/** The fasteners that clamp a part of such a kind. */
+const holdersBy = question((view, named: string): readonly string[] => {
+  const kinds = named.split(' ') as TradeKind[];
+  const isHolder = (part: string): boolean =>
+    isA(part, ...kinds) && !isA(part, 'rod-cap') && (!isA(part, 'cam-cap') || kinds.includes('cam-cap'));
+  return view.fasteners.flatMap(({ name, clamps }) =>
+    clamps.some(({ part }) => isHolder(part) && view.things.get(part)?.kind === 'part') ? [name] : [],
+  );
+});
+
 /** Fasteners whose parts are on and that are tightened in this job, and are not so far as a first stage here. */
 function notTight(state: State, kinds: readonly TradeKind[], act: Act): FastenerState | undefined {
-  for (const each of state.fasteners.values()) {
+  for (const each of state.fasteners.among(holdersBy(state.view, kinds.join(' ')))) {
     const { fastener, stages } = each;
     if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
     // Screws that no step tightens are a finding of their own.
-    const ever = screwsEverTightened(state, each);
+    const ever = state.ahead.screws.get(fastener.name);
     if (stages.every((stage, i) => stage > SNUG || !ever.has(i))) continue;
     const clamped = fastener.clamps.flatMap((clamp) => state.parts.get(clamp.part) ?? []);
-    const isHolder = clamped.some(
-      (part) =>
-        isA(part.part, ...kinds) &&
-        !isA(part.part, 'rod-cap') &&
-        (!isA(part.part, 'cam-cap') || kinds.includes('cam-cap')),
-    );
-    if (isHolder && (clamped.every((part) => allOn(part)) || goOnAfter(state, clamped, act))) return each;
+    if (clamped.every((part) => allOn(part)) || goOnAfter(state, clamped, act)) return each;
   }
   return undefined;
 }
@@ -50,29 +53,6 @@ function goOnAfter(state: State, clamped: readonly PartState[], act: Act): boole
   if (holders.length === 0 || holders.some((part) => anyOn(part))) return false;
   const later = actionsAfter(state, act).flatMap(({ action }) => (action.word === 'fit' ? action.targets : []));
   return holders.every(({ part }) => later.some(({ owner }) => owner.text === part.name));
-}
-
-/** The screws that some step of the job tightens. */
-function screwsEverTightened(state: State, each: FastenerState): ReadonlySet<number> {
-  const known = state.everTightened.get(each);
-  if (known !== undefined) return known;
-  const { plan, view } = state;
-  const { fastener } = each;
-  const doing = plan.sequences.flatMap((sequence) =>
-    sequence.steps.filter((step) => workOf(view, step).tightened.includes(fastener.name)),
-  );
-  const actions = doing.flatMap((step) => step.statements);
-  const screws = new Set(
-    actions.flatMap((action) =>
-      action.kind === 'action' && action.word === 'tighten'
-        ? targetsOf(action, view)
-            .filter(({ owner }) => owner.text === fastener.name)
-            .flatMap(({ places }) => screwsWritten(fastener, view, places))
-        : [],
-    ),
-  );
-  state.everTightened.set(each, screws);
-  return screws;
 }
 
 /** Says that a limit is measured or adjusted too early; true when it is. */
@@ -108,7 +88,7 @@ export function lashChanged(state: State, { fastener }: FastenerState, act: Act)
   if (state.adjusted.size === 0) return;
   const isLock = isA(fastener, 'lock-nut') && isOfLash(state, fastener);
   const isHead = fastener.clamps.some((clamp) => isA(clamp.part, 'head'));
-  const pushrod = isHead ? state.parts.values().find(({ part }) => isA(part, 'pushrod')) : undefined;
+  const pushrod = isHead ? state.parts.ofKind('pushrod')[0] : undefined;
   if (!isLock && (pushrod === undefined || !anyOn(pushrod))) return;
   for (const [name, { by }] of state.adjusted) {
     const limit = state.view.things.get(name);

@@ -47,6 +47,12 @@ function isHeldBy({ name, joint, clamps }: Fastener, holds: readonly TradeKind[]
   );
 }
 
+/** The fasteners of what holds a fluid in. */
+const heldBy = question((view, holds: string): readonly string[] => {
+  const kinds = holds.split(' ') as TradeKind[];
+  return view.fasteners.flatMap((fastener) => (isHeldBy(fastener, kinds) ? [fastener.name] : []));
+});
+
 /** Whether it is not so far as its first stage, and this job tightens it later. */
 function isLooseYet(state: State, { fastener, stages, saidLeft }: FastenerState, act: Act): boolean {
   if (fastener.broken || saidLeft || !stages.some((stage) => stage <= SNUG)) return false;
@@ -60,18 +66,17 @@ function openOf(
   act: Act,
 ): { readonly off: readonly PartState[]; readonly loose: readonly FastenerState[] } {
   const off = state.parts
-    .values()
+    .ofKindOrSeals(...holds)
     .filter(
       ({ part: { name }, on }) =>
-        isOrSeals(name, ...holds) &&
         on.some((each) => each === OFF) &&
         state.ahead.fitted.has(name) &&
         !state.ahead.expectedMissing.has(name) &&
         !state.saidMissing.has(name),
     );
   const loose = state.fasteners
-    .values()
-    .filter((each) => isHeldBy(each.fastener, holds) && isLooseYet(state, each, act))
+    .among(heldBy(state.view, holds.join(' ')))
+    .filter((each) => isLooseYet(state, each, act))
     .filter(({ fastener }) => !fastener.clamps.some((clamp) => off.some(({ part }) => part.name === clamp.part)));
   return { off, loose };
 }
@@ -142,7 +147,7 @@ function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boo
 
 /** Says that a part comes off a whole engine with what is in it. */
 export function sayIfNotDrained(state: State, name: string, act: Act): void {
-  if (state.plan.begins !== 'whole' || state.unsure || state.running.hasRun) return;
+  if (state.plan.begins !== 'whole' || state.running.hasRun) return;
   for (const fluid of ['oil', 'coolant'] as const) {
     if (!isA(name, ...LETS_OUT[fluid])) continue;
     const filled = filledWith(state, fluid);
@@ -150,6 +155,7 @@ export function sayIfNotDrained(state: State, name: string, act: Act): void {
     const isWet =
       filled.size > 0 || state.view.supplies.some(({ sort, placed }) => sort === fluid && placed.file === state.file);
     if (!isWet || isDrained(state, fluid, filled) || state.saidSteps.has(key)) continue;
+    if (state.unsure) return;
     state.saidSteps.add(key);
     // It is said: the rehearsal goes on as if it had been done.
     for (const each of filled) state.emptied.add(each);
@@ -166,11 +172,11 @@ export function sayIfNotDrained(state: State, name: string, act: Act): void {
 
 /** Says that the oil system is primed before there is oil to prime it with. */
 export function sayIfPrimedEarly(state: State, act: Act): boolean {
-  if (state.unsure || state.plan.begins === 'unknown') return false;
+  if (state.plan.begins === 'unknown') return false;
   const [dry] = [...state.drained].filter(([name]) => filledWith(state, 'oil').has(name));
   if (state.running.oiled && dry === undefined) return false;
   // Where no step fills oil in, that is what is said at the run.
-  if (filledWith(state, 'oil').size === 0) return false;
+  if (filledWith(state, 'oil').size === 0 || state.unsure) return false;
   say(
     state,
     'sequence/primed-early',

@@ -1,6 +1,7 @@
 // What is known beforehand of the work that is still to come: which parts go on at all, which go on together, what is tightened. It
 // stays the same all through a job.
 import type { Reference } from '../../grammar/tree.ts';
+import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { assembles, type Plan } from './plan.ts';
@@ -43,6 +44,14 @@ export interface Foresight {
   readonly expectedMissing: Asked;
   /** Fasteners that some step of the job tightens or snugs. */
   readonly tightened: Asked;
+  /** By fastener: the screws (from 0) that some step of the job tightens. */
+  readonly screws: { get(name: string): ReadonlySet<number> };
+}
+
+/** A step that fits something, and its sequence. */
+export interface Fitting {
+  readonly sequence: string;
+  readonly step: Step;
 }
 
 interface SpecWork {
@@ -55,6 +64,8 @@ interface SpecWork {
   readonly renewed: ReadonlySet<string>;
   readonly lookedAt: ReadonlySet<string>;
   readonly groups: Groups;
+  /** By name: the steps that fit it. */
+  readonly fittedBy: ReadonlyMap<string, readonly Fitting[]>;
   /** Parts that a fastener clamps. */
   readonly held: ReadonlySet<string>;
 }
@@ -68,6 +79,7 @@ function enter<value>(lists: Map<string, value[]>, name: string, value: value): 
 /** Names with what all sequences of the spec do with them, and the parts that go on together. */
 const workOfSpec = question((view, _all: string): SpecWork => {
   const fittedIn = new Map<string, string[]>();
+  const fittedBy = new Map<string, Fitting[]>();
   const connectedIn = new Map<string, string[]>();
   const measuredIn = new Map<string, (Measuring & { readonly sequence: string })[]>();
   const everTightened = new Set<string>();
@@ -79,7 +91,10 @@ const workOfSpec = question((view, _all: string): SpecWork => {
   for (const { name: sequence, steps } of view.sequences)
     for (const step of steps) {
       const work = workOf(view, step);
-      for (const name of work.fitted) enter(fittedIn, name, sequence);
+      for (const name of work.fitted) {
+        enter(fittedIn, name, sequence);
+        enter(fittedBy, name, { sequence, step });
+      }
       for (const name of work.connected) enter(connectedIn, name, sequence);
       for (const reference of work.measured) enter(measuredIn, reference.owner.text, { step, reference, sequence });
       for (const name of work.tightened) everTightened.add(name);
@@ -94,8 +109,13 @@ const workOfSpec = question((view, _all: string): SpecWork => {
       }
     }
   const held = new Set(view.fasteners.flatMap((fastener) => fastener.clamps.map((clamp) => clamp.part)));
-  return { fittedIn, connectedIn, measuredIn, everTightened, adjusted, renewed, lookedAt, groups, held };
+  return { fittedIn, connectedIn, measuredIn, everTightened, adjusted, renewed, lookedAt, groups, fittedBy, held };
 });
+
+/** The steps of the spec that fit a part, as written. */
+export const stepsFitting = question(
+  (view, name: string): readonly Fitting[] => workOfSpec(view, '').fittedBy.get(name) ?? [],
+);
 
 /** What a job goes by of all that the spec does: what a job on a whole engine takes off and puts back says nothing of a first build. */
 function gather(
@@ -163,8 +183,34 @@ export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySe
       if ((never && !part.broken && !grades.has(name)) || last.get(name) === 'remove') expectedMissing.add(name);
     }
   }
-  return { ...gathered, unsure, expectedMissing, tightened };
+  return {
+    ...gathered,
+    unsure,
+    expectedMissing,
+    tightened,
+    screws: { get: (name) => screwsTightened(view, plan, name) },
+  };
 }
+
+function screwsTightened(view: View, plan: Plan, name: string): ReadonlySet<number> {
+  const fastener = view.things.get(name);
+  if (fastener?.kind !== 'fastener') return NO_SCREWS;
+  const doing = plan.sequences.flatMap((sequence) =>
+    sequence.steps.filter((step) => workOf(view, step).tightened.includes(name)),
+  );
+  const actions = doing.flatMap((step) => step.statements);
+  return new Set(
+    actions.flatMap((action) =>
+      action.kind === 'action' && action.word === 'tighten'
+        ? targetsOf(action, view)
+            .filter(({ owner }) => owner.text === name)
+            .flatMap(({ places }) => screwsWritten(fastener, view, places))
+        : [],
+    ),
+  );
+}
+
+const NO_SCREWS: ReadonlySet<number> = new Set();
 
 /** Names of rows in tables of grades: of these one is taken. */
 export function gradesOf(view: View): ReadonlySet<string> {

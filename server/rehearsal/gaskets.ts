@@ -30,10 +30,11 @@ export function gasketsPressed(state: State, part: PartState, withIt: ReadonlySe
 
 /** A part goes back on: says that a gasket under it was pressed before and is not new. */
 export function sayIfPressed(state: State, part: PartState, act: Act): void {
-  if (state.unsure || act.step.trial) return;
+  if (act.step.trial) return;
   for (const gasket of gasketsOf(state, part)) {
     const by = gasket.pressedBy;
     if (by === undefined) continue;
+    if (state.unsure) return;
     gasket.pressedBy = undefined;
     if (gasket.used.some((each) => each)) continue;
     say(

@@ -85,10 +85,9 @@ export function overIt(going: Going): PartState | undefined {
       continue;
     if (!(withSeals === true ? isOrSeals : isA)(name, ...under) || (comesOff && bothWays !== true)) continue;
     const found = state.parts
-      .values()
+      .ofKind(...over)
       .find(
         (each) =>
-          isA(each.part, ...over) &&
           (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : isA(each.part.fixedTo ?? '', onShaft)) &&
           (onRod !== true || isOnRod(state, each, mate)) &&
           !part.part.clearOf.some(({ text }) => text === each.part.name) &&
@@ -125,14 +124,9 @@ function intoHead({ part }: Going, base: PartState): PartState | undefined {
 /** Whether one half of a split case lies on the other. */
 function isShut({ state }: Going): PartState | undefined {
   return state.parts
-    .values()
+    .ofKind('case-half')
     .find(
-      ({ part, on, mate, lifted }) =>
-        !lifted &&
-        mate !== undefined &&
-        isA(part, 'case-half') &&
-        isA(mate, 'case-half') &&
-        on.every((at) => at === ON),
+      ({ on, mate, lifted }) => !lifted && mate !== undefined && isA(mate, 'case-half') && on.every((at) => at === ON),
     );
 }
 
@@ -144,10 +138,8 @@ function inHalf(going: Going, base: PartState): PartState | undefined {
     return isA(base.mate, 'case-half') ? isShut(going) : undefined;
   if (!isA(name, 'lifter') || !isA(base.part, 'case-half')) return undefined;
   const camshaft = state.parts
-    .values()
-    .find(
-      (each) => !each.lifted && isA(each.part, 'camshaft') && each.on.includes(ON) && isA(each.mate ?? '', 'case-half'),
-    );
+    .ofKind('camshaft')
+    .find((each) => !each.lifted && each.on.includes(ON) && isA(each.mate ?? '', 'case-half'));
   if (camshaft === undefined) return undefined;
   return camshaft.mate === mate ? camshaft : isShut(going);
 }

@@ -1,10 +1,13 @@
 // What hinders an engine from being turned: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
 import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
+import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { OUT } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
 import { anyOn, isComplete, type State, say, turningShaft } from './state.ts';
+import { workOf } from './step-work.ts';
+import { namesIn } from './things.ts';
 
 /** Whether a drive that is whole couples a shaft to the rest. */
 export function isCoupled(state: State, shaft: string): boolean {
@@ -13,10 +16,16 @@ export function isCoupled(state: State, shaft: string): boolean {
   return false;
 }
 
+/** What some step of the spec pins or holds back, in the order written: nothing else is ever pinned or held back. */
+export const evenHindering = question((view, _all: 'steps'): readonly string[] => {
+  const names = new Set(view.sequences.flatMap(({ steps }) => steps.flatMap((step) => workOf(view, step).hindering)));
+  return namesIn(view, 'parts').filter((name) => names.has(name));
+});
+
 /** Everything that hinders the engine from being turned, each said once and then taken as put right. True where a pin was in. */
 export function hindrances(state: State, act: Act, span: Span): boolean {
   let wasPinned = false;
-  for (const part of state.parts.values()) {
+  for (const part of state.parts.among(evenHindering(state.view, 'steps'))) {
     if (part.heldBack !== undefined && anyOn(part)) sayHeldBack(state, part, act, span);
     if (part.pinned === undefined) continue;
     if (part.part.name === state.crankshaft || isCoupled(state, part.part.name)) {
@@ -33,7 +42,7 @@ export function hindrances(state: State, act: Act, span: Span): boolean {
       wasPinned = true;
     }
   }
-  if (!state.unsure) sayLoose(state, act, span);
+  sayLoose(state, act, span);
   return wasPinned;
 }
 
@@ -75,6 +84,7 @@ function sayLoose(state: State, act: Act, span: Span): void {
       .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));
     if (part === undefined) continue;
     const { name } = part.part;
+    if (state.unsure) return;
     if (state.saidEarly.has(fastener.fastener.name)) continue;
     state.saidEarly.add(fastener.fastener.name);
     say(

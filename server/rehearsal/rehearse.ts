@@ -1,12 +1,15 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
 import { type Told, told } from '../../grammar/told.ts';
 import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
+import { sameValue } from '../model/same-value.ts';
 import type { Job, View } from '../model/view.ts';
-import { question } from '../model/view-questions.ts';
+import { type Kept, question } from '../model/view-questions.ts';
 import { type Foresight, foresee } from './foresight.ts';
+import { atOnce, newPieces, type Pieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
-import { carryOut } from './run.ts';
+import { beginJob, carryOut } from './run.ts';
+import type { State } from './state.ts';
 import { workOf } from './step-work.ts';
 
 const plans = question((view, file: string) => plansOf(view, file));
@@ -47,7 +50,7 @@ function aheadBy(view: View, key: string): { readonly ahead: Foresight | undefin
 }
 
 /** Whether a name is in one of the lists that are foreseen. */
-function listed(field: Exclude<Field, 'measured' | 'groups'>): (view: View, key: string) => boolean {
+function listed(field: Exclude<Field, 'measured' | 'groups' | 'screws'>): (view: View, key: string) => boolean {
   return question((view, key: string) => {
     const { ahead, name } = aheadBy(view, key);
     return ahead?.[field].has(name) === true;
@@ -72,17 +75,22 @@ const togetherBy = question((view, key: string) => {
   const { ahead, name } = aheadBy(view, key);
   return ahead?.groups.get(name);
 });
+const screwsBy = question((view, key: string): ReadonlySet<number> => {
+  const { ahead, name } = aheadBy(view, key);
+  return ahead?.screws.get(name) ?? new Set();
+});
 const isUnsure = question((view, of: Job | string) => aheadOf(view, of)?.unsure === true);
 
 /** What is foreseen of a job, asked name by name: what another job does with other names is no matter to it. */
-function askedAhead(view: View, of: Job | string, file: string): Foresight {
-  const place = plans(view, file).findIndex((plan) => (plan.job ?? file) === of);
+function askedAhead(view: View, of: Job | string, file: string, place: number): Foresight {
   const key = (name: string): string => `${place}\n${name}\n${file}`;
   const list = (field: keyof typeof LISTED): { has(name: string): boolean } => ({
     has: (name) => LISTED[field](view, key(name)),
   });
   return {
-    unsure: isUnsure(view, of),
+    get unsure() {
+      return isUnsure(view, of);
+    },
     fitted: list('fitted'),
     connected: list('connected'),
     everTightened: list('everTightened'),
@@ -93,15 +101,37 @@ function askedAhead(view: View, of: Job | string, file: string): Foresight {
     tightened: list('tightened'),
     measured: { get: (name) => measuredBy(view, key(name)) },
     groups: { get: (name) => togetherBy(view, key(name)) },
+    screws: { get: (name) => screwsBy(view, key(name)) },
   };
 }
 
 /** What goes wrong in one job; in all sequences of a file where it has no job. */
-const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => {
+const inOneJob = question((view, of: Job | string, kept: Kept<KeptJob> | undefined): readonly RehearsalFinding[] => {
   const [plan, file] = planOf(view, of);
   if (plan === undefined) return [];
-  return carryOut({ view, file, refits: refits(view, file), ahead: askedAhead(view, of, file) }, plan);
+  const place = plans(view, file).findIndex((each) => (each.job ?? file) === of);
+  const begin = (): State =>
+    beginJob({ view, file, refits: refits(view, file), ahead: askedAhead(view, of, file, place) }, plan);
+  if (kept === undefined) return carryOut(begin(), plan, atOnce);
+  if (kept.of === undefined || kept.of.place !== place || !isSamePlan(kept.of.state.plan, plan))
+    kept.of = { state: begin(), place, pieces: newPieces() };
+  const { state, pieces } = kept.of;
+  return pieces.of(state, (inPieces) => carryOut(state, plan, inPieces));
 });
+
+/** A job with what its pieces found and left, from one asking to the next. */
+interface KeptJob {
+  readonly state: State;
+  /** The place of the job among those of its file: what is foreseen is asked for by it. */
+  readonly place: number;
+  readonly pieces: Pieces;
+}
+
+function isSamePlan(one: Plan, other: Plan): boolean {
+  return (
+    one.begins === other.begins && sameValue(one.before, other.before) && sameValue(one.sequences, other.sequences)
+  );
+}
 
 /** What goes wrong in one job, or in all sequences of a file that has none. */
 export function rehearseJob(view: View, of: Job | string): readonly RehearsalFinding[] {

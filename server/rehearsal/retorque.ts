@@ -51,10 +51,10 @@ const hours = (seconds: number): QuantityArgument => {
 /** Says that a bolt is tightened again hot where the spec says cold, or the other way round. */
 export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): void {
   const { hotFor } = state.running;
-  if (each.runs === 0 || hotFor === undefined || state.unsure) return;
+  if (each.runs === 0 || hotFor === undefined) return;
   const after = afterOf(state.view, each);
   const when = whenAgain(after);
-  if (when === undefined) return;
+  if (when === undefined || state.unsure) return;
   const { name } = each.fastener;
   if (when.cold !== undefined && (hotFor < when.cold || hotFor === 0))
     say(
@@ -83,10 +83,11 @@ export function sayIfStretchedTwice(
   act: Act,
 ): void {
   const { fastener, stages, last } = each;
-  if (action.word !== 'tighten' || fastener.broken || state.unsure || last === undefined) return;
+  if (action.word !== 'tighten' || fastener.broken || last === undefined) return;
   if (!goesByAngle(state.view, fastener) || last.step === act.step) return;
   if (!groups.every((i) => stages[i] === FINAL)) return;
   if ((each.runs > 0 && afterOf(state.view, each) !== undefined) || state.saidSteps.has(act.step.name)) return;
+  if (state.unsure) return;
   say(
     state,
     'sequence/tightened-again',

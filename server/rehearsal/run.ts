@@ -5,6 +5,7 @@ import { doStep } from './each-place.ts';
 import { sayWhatIsLeft } from './ending.ts';
 import { type Foresight, foresee } from './foresight.ts';
 import { checkOrder } from './order.ts';
+import type { InPieces } from './pieces.ts';
 import type { Plan } from './plan.ts';
 import { joined, type RehearsalFinding } from './rehearsal-finding.ts';
 import { standsThere } from './starts-with.ts';
@@ -30,18 +31,20 @@ export function begin(state: State, sequence: Sequence): void {
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
 }
 
-/** Carries a job out: what goes wrong in it, each fault once, in the order in which it is met. */
-export function carryOut(bench: Bench, plan: Plan): readonly RehearsalFinding[] {
-  const state = beginJob(bench, plan);
+/** Carries a job out, piece by piece: what goes wrong in it, each fault once, in the order in which it is met. */
+export function carryOut(state: State, plan: Plan, inPieces: InPieces): readonly RehearsalFinding[] {
   const inSequence = (sequence: Sequence): void => {
-    begin(state, sequence);
-    for (const step of sequence.steps) doStep(state, step);
+    inPieces(sequence, () => begin(state, sequence));
+    for (const step of sequence.steps) inPieces(step, () => doStep(state, step));
   };
+  state.findings.length = 0;
   state.muted = true;
   for (const sequence of plan.before) inSequence(sequence);
   state.muted = false;
   state.findings.length = 0;
   for (const sequence of plan.sequences) inSequence(sequence);
-  if (!state.unsure) sayWhatIsLeft(state);
+  inPieces(state, () => {
+    if (!state.unsure) sayWhatIsLeft(state);
+  });
   return [...checkOrder(plan.sequences), ...joined(state.findings)];
 }

@@ -1,8 +1,11 @@
 // What the engine has in it, where the crankshaft stands, and whether it has run: facts of the whole engine.
-import { isA } from '../model/trade-names.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import type { CrankAngle } from './crank-angle.ts';
 import type { Sealed } from './curing.ts';
+import { fieldByField, type Ledger } from './ledger.ts';
+
+const NOTHING_SEALED: readonly Sealed[] = [];
 
 export interface Running {
   /** Where the crankshaft stands, told from top dead centre of `tdcOf`; undefined where nobody knows. */
@@ -20,15 +23,16 @@ export interface Running {
 }
 
 /** The facts of an engine as a job begins. */
-export function newRunning(view: View, isWhole: boolean): Running {
-  return {
-    crank: undefined,
-    hasRun: false,
-    hotFor: undefined,
-    oiled: isWhole,
-    cooled: isWhole || !view.parts.some((part) => isA(part, 'water-pump', 'thermostat', 'radiator')),
-    primed: isWhole || !view.parts.some((part) => isA(part, 'oil-pump')),
-    sealed: [],
-    saidOnOrder: false,
-  };
+export function newRunning(ledger: Ledger, view: View, isWhole: boolean): Running {
+  const has = (...kinds: readonly TradeKind[]): boolean => view.parts.some((part) => isA(part, ...kinds));
+  return fieldByField<Running>(ledger, {
+    crank: () => undefined,
+    hasRun: () => false,
+    hotFor: () => undefined,
+    oiled: () => isWhole,
+    cooled: () => isWhole || !has('water-pump', 'thermostat', 'radiator'),
+    primed: () => isWhole || !has('oil-pump'),
+    sealed: () => NOTHING_SEALED,
+    saidOnOrder: () => false,
+  });
 }

@@ -38,10 +38,8 @@ function isOver(over: PartState, part: PartState, places: readonly number[]): bo
     : over.on.every((each) => each === ON);
 }
 
-function find(asked: Asked, test: (name: string, each: PartState) => boolean): PartState | undefined {
-  return asked.state.parts
-    .values()
-    .find((each) => test(each.part.name, each) && isOver(each, asked.part, asked.places));
+function find(asked: Asked, kind: TradeKind, test: (each: PartState) => boolean = () => true): PartState | undefined {
+  return asked.state.parts.ofKind(kind).find((each) => test(each) && isOver(each, asked.part, asked.places));
 }
 
 /** Whether a cap or half closes over the crankshaft, or over a camshaft. */
@@ -58,7 +56,7 @@ function overShaft(asked: Asked): PartState | undefined {
   // A cap without a mate that is told may be on a rod at the bench.
   if (mate === undefined && !comesOff) return undefined;
   return asked.state.parts
-    .values()
+    .ofKind('cam-cap', 'case-half', 'cap')
     .find(
       (each) =>
         !each.lifted &&
@@ -72,7 +70,7 @@ function overShaft(asked: Asked): PartState | undefined {
 function overRod(asked: Asked): PartState | undefined {
   const { part, mate, comesOff } = asked;
   if (comesOff || mate === undefined || !isA(mate, 'crankshaft')) return undefined;
-  return find(asked, (name, each) => isA(name, 'cap') && each.mate === part.part.name);
+  return find(asked, 'cap', (each) => each.mate === part.part.name);
 }
 
 /** What a bearing shell lies under: the shaft in its saddle, its cap, its rod on the crankshaft. */
@@ -89,14 +87,9 @@ function overShell(asked: Asked): PartState | undefined {
     return isSeated(saddle, part, places) ? saddle : undefined;
   if (isRolledIn(asked)) return undefined;
   return state.parts
-    .values()
+    .ofKind('crankshaft')
     .find(
-      (each) =>
-        !each.lifted &&
-        !isA(part.part, 'cam-bearing') &&
-        isA(each.part, 'crankshaft') &&
-        each.mate === mate &&
-        each.on.some((at) => at === ON),
+      (each) => !each.lifted && !isA(part.part, 'cam-bearing') && each.mate === mate && each.on.some((at) => at === ON),
     );
 }
 
@@ -118,8 +111,8 @@ function tightCapOn({ state, mate }: Asked, saddle: PartState): PartState | unde
 
 /** A shell is rolled in round the shaft where its own cap is off and other caps hold the shaft. */
 function isRolledIn({ state, part, places, mate }: Asked): boolean {
-  return state.parts.values().some(({ part: cap, on, mate: saddle }) => {
-    if (!isA(cap, 'cap') || saddle !== mate || !on.includes(ON)) return false;
+  return state.parts.ofKind('cap').some(({ on, mate: saddle }) => {
+    if (saddle !== mate || !on.includes(ON)) return false;
     const group = part.part.places.find(({ count }) => count === on.length);
     return group !== undefined && places.every((i) => on[i % group.count] === OFF);
   });
@@ -140,9 +133,7 @@ function overPiston(asked: Asked): PartState | undefined {
   // What is made up on the bench goes in with its pin. A pin shuts out what it goes through once it is in the piston.
   if (places.some((i) => part.on[i] === ON)) return undefined;
   const piston = isA(name, 'piston') ? name : mate;
-  const pin = isA(mate, 'piston', 'rod')
-    ? find(asked, (other, each) => isA(other, 'piston-pin') && each.mate === piston)
-    : undefined;
+  const pin = isA(mate, 'piston', 'rod') ? find(asked, 'piston-pin', (each) => each.mate === piston) : undefined;
   const rod = state.parts.get(mate);
   if (pin !== undefined || rod?.mate === undefined || !isA(rod.mate, 'crankshaft')) return pin;
   const bore = boreOf(state);
@@ -183,7 +174,7 @@ function overStack(asked: Asked): PartState | undefined {
   const { name } = asked.part.part;
   for (const [under, over] of STACKS) {
     if (!isA(name, ...under)) continue;
-    const found = find(asked, (other) => isA(other, over));
+    const found = find(asked, over);
     if (found !== undefined) return found;
   }
   return undefined;
@@ -195,17 +186,14 @@ function overValveGear(asked: Asked): PartState | undefined {
   const { name } = part.part;
   if (isA(name, 'lifter') && mate !== undefined && isA(mate, 'head') && places.length === part.on.length)
     return state.parts
-      .values()
-      .find(
-        (each) => !each.lifted && isA(each.part, 'camshaft') && each.mate === mate && each.on.some((at) => at === ON),
-      );
+      .ofKind('camshaft')
+      .find((each) => !each.lifted && each.mate === mate && each.on.some((at) => at === ON));
   if (!isA(name, 'pushrod')) return undefined;
   return state.parts
-    .values()
+    .ofKind('rocker-support')
     .find(
       (each) =>
         !each.lifted &&
-        isA(each.part, 'rocker-support') &&
         each.on.every((at) => at === ON) &&
         state.clampedBy.get(each.part.name).some(({ stages }) => stages.every((stage) => stage === FINAL)),
     );
@@ -235,12 +223,9 @@ function overTurning(asked: Asked): PartState | undefined {
 function isIn(state: State, shaft: string, head: string): boolean {
   const mate = state.parts.get(shaft)?.mate;
   if (mate !== undefined) return mate === head;
-  return state.fasteners
-    .values()
-    .some(
-      ({ fastener }) =>
-        fastener.to?.part === head && fastener.clamps.some(({ part }) => isA(part, 'cam-cap') || part === shaft),
-    );
+  return state.view.fasteners.some(
+    ({ to, clamps }) => to?.part === head && clamps.some(({ part }) => isA(part, 'cam-cap') || part === shaft),
+  );
 }
 
 /** What goes over it by the names of both. */

@@ -1,5 +1,6 @@
 // The state of the engine in the head: what is on, how tight, what is held, pinned, drained, open, and where the drives stand. All that
-// a job changes is here, as plain data. What an action does to it is in the files beside this one.
+// a job changes is here, as plain data. What an action does to it is in the files beside this one. What is known of the spec is asked of
+// the view when it is wanted.
 
 import type { Told } from '../../grammar/told.ts';
 import type { Place, Span } from '../../grammar/tree.ts';
@@ -7,13 +8,26 @@ import type { Exact } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
 import type { Placed } from '../model/placed.ts';
 import { isA } from '../model/trade-names.ts';
-import type { View } from '../model/view.ts';
+import type { Drive, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { coversOf } from './at-the-bench.ts';
 import { type DriveState, newDrive } from './drive-state.ts';
 import { type FastenerState, newFastener } from './fastener-state.ts';
 import type { Foresight } from './foresight.ts';
-import { gradedPart, gradesAlone } from './graded.ts';
+import { gradedPart } from './graded.ts';
+import {
+  type ByName,
+  byName,
+  type Ledger,
+  type Listed,
+  listed,
+  type NameList,
+  type Names,
+  nameList,
+  names,
+  newLedger,
+} from './ledger.ts';
 import { ASSUMED, newPart, OFF, ON, type PartState } from './part-state.ts';
 import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
@@ -27,7 +41,14 @@ export interface Adjusted {
   readonly changedBy: Act | undefined;
 }
 
+/** What covers a part, or one mark of it. */
+export interface Covering {
+  readonly cover: string;
+  readonly mark: string | undefined;
+}
+
 export interface State {
+  readonly ledger: Ledger;
   readonly view: View;
   readonly plan: Plan;
   readonly file: string;
@@ -47,49 +68,47 @@ export interface State {
   readonly crankshaft: string | undefined;
   readonly speeds: ReadonlyMap<string, Exact>;
   /** By part: what covers it or a mark of it. */
-  readonly coveredBy: ReadonlyMap<string, readonly { readonly cover: string; readonly mark: string | undefined }[]>;
+  readonly coveredBy: { get(part: string): readonly Covering[] };
   /** By part: the fasteners that clamp it. */
   readonly clampedBy: Linked<FastenerState>;
   /** By part: the drives whose chain, belt or wheel it is. */
   readonly drivesOf: Linked<DriveState>;
   readonly tensionerOf: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
-  readonly adjusted: Map<string, Adjusted>;
+  readonly adjusted: Listed<Adjusted>;
   /** Limits of several places: at which they were set or measured, as written, one list for each time. */
-  readonly setAt: Map<string, { readonly places: readonly (readonly Place[])[]; readonly isAdjusted: boolean }>;
+  readonly setAt: Listed<{ readonly places: readonly (readonly Place[])[]; readonly isAdjusted: boolean }>;
   /** Where limits were measured last. */
-  readonly measuredOn: Map<string, Act>;
-  readonly drained: Map<string, Act>;
+  readonly measuredOn: ByName<Act>;
+  readonly drained: Listed<Act>;
   /** By place and kind of supply: where it was filled, as long as it was not drained. */
-  readonly filled: Map<string, Act>;
+  readonly filled: Listed<Act>;
   /** Places that were drained, or came off. */
-  readonly emptied: Set<string>;
+  readonly emptied: NameList;
   /** Places that a finding says were filled twice. */
-  readonly saidFilled: Set<string>;
-  readonly disconnected: Map<string, Act>;
-  readonly plugged: Map<string, Act>;
+  readonly saidFilled: Names;
+  readonly disconnected: Listed<Act>;
+  readonly plugged: Listed<Act>;
   /** Faces and holes under tape or film. */
-  readonly masked: Map<string, Act>;
+  readonly masked: Listed<Act>;
   /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
   turn: { readonly index: number; readonly of: number } | undefined;
   /** Parts of which a finding says that they go where they do not belong. */
-  readonly saidElsewhere: Set<string>;
+  readonly saidElsewhere: Names;
   /** Parts that go on together, of which a finding says that they go on apart. */
-  readonly saidTogether: Set<string>;
+  readonly saidTogether: Names;
   /** Parts whose absence is a finding already, until they go on. */
-  readonly saidMissing: Set<string>;
+  readonly saidMissing: Names;
   /** Limits that were good for a part before this job took it off, with where it came off. */
-  readonly stale: Map<string, Act>;
+  readonly stale: Listed<Act>;
   /** Steps of which a finding says that what they fit is on already, or what they take off is gone: they are done at the wrong time. */
-  readonly saidSteps: Set<string>;
+  readonly saidSteps: Names;
   /** Fasteners that a finding says were not tight when something was measured. */
-  readonly saidEarly: Set<string>;
+  readonly saidEarly: Names;
   /** Shafts that stand at their marks while nothing couples them. */
-  readonly atMark: Set<string>;
-  /** The screws that some step of the job tightens, by fastener, as they are asked for. */
-  readonly everTightened: Map<FastenerState, ReadonlySet<number>>;
+  readonly atMark: Names;
   /** Shafts that were set to their marks, and turned away from them while nothing coupled them. */
-  readonly setAway: Map<string, Act>;
+  readonly setAway: ByName<Act>;
   /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
   readonly holdsTurning: readonly { readonly fastener: string; readonly turning: readonly string[] }[];
   /** The cylinder that angles are told from. */
@@ -102,8 +121,62 @@ function pushTo<value>(map: Map<string, value[]>, key: string, value: value): vo
   else list.push(value);
 }
 
+const NONE: readonly never[] = [];
+
+/** By name: what covers it, and what it is linked with. Gone through once for all jobs. */
+const coverings = question((view, _all: 'parts'): ReadonlyMap<string, readonly Covering[]> => {
+  const all = new Map<string, Covering[]>();
+  for (const part of view.parts)
+    if (view.things.get(part.name) === part)
+      for (const { name, feature } of coversOf(view, part)) pushTo(all, name, { cover: part.name, mark: feature });
+  return all;
+});
+const coveringsOf = question((view, name: string): readonly Covering[] => coverings(view, 'parts').get(name) ?? NONE);
+
+const clamping = question((view, _all: 'fasteners'): ReadonlyMap<string, readonly string[]> => {
+  const all = new Map<string, string[]>();
+  for (const fastener of view.fasteners)
+    if (view.things.get(fastener.name) === fastener)
+      for (const { part } of fastener.clamps) pushTo(all, part, fastener.name);
+  return all;
+});
+const clampsOn = question((view, name: string): readonly string[] => clamping(view, 'fasteners').get(name) ?? NONE);
+
+/** Chains, belts and wheels with teeth of a drive. A smooth idler is no wheel of it; a gear is one, whether or not its teeth are told. */
+const partsOfDrive = question((view, drive: Drive): readonly string[] => {
+  const meshed = new Set(drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]));
+  const wheels = [...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)), ...meshed];
+  const toothed = wheels.filter((name) => {
+    const part = view.things.get(name);
+    return part?.kind === 'part' && ((part.teeth ?? 0) > 0 || part.fixedTo !== undefined || meshed.has(name));
+  });
+  return [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])];
+});
+
+function byMember(
+  members: (view: View, drive: Drive) => readonly string[],
+): (view: View, name: string) => readonly string[] {
+  const all = question((view, _all: 'drives'): ReadonlyMap<string, readonly string[]> => {
+    const found = new Map<string, string[]>();
+    for (const drive of view.drives)
+      if (view.things.get(drive.name) === drive)
+        for (const name of members(view, drive)) pushTo(found, name, drive.name);
+    return found;
+  });
+  return question((view, name: string) => all(view, 'drives').get(name) ?? NONE);
+}
+const drivesWith = byMember(partsOfDrive);
+const drivesTensionedBy = byMember((_view, drive) => drive.tensioners);
+
+const NO_SPEEDS: ReadonlyMap<string, Exact> = new Map();
+
+function speedsIn(view: View): ReadonlyMap<string, Exact> {
+  return view.drives.length === 0 ? NO_SPEEDS : (speedsOf(view)?.speeds ?? NO_SPEEDS);
+}
+
 /** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
-function holdersOf(view: View, speeds: ReadonlyMap<string, Exact>): State['holdsTurning'] {
+const holdersIn = question((view, _all: 'fasteners'): State['holdsTurning'] => {
+  const speeds = speedsIn(view);
   return view.fasteners.flatMap((fastener) => {
     if (view.things.get(fastener.name) !== fastener) return [];
     const turning = fastener.clamps.flatMap((clamp) => {
@@ -114,88 +187,94 @@ function holdersOf(view: View, speeds: ReadonlyMap<string, Exact>): State['holds
     });
     return turning.length === 0 ? [] : [{ fastener: fastener.name, turning }];
   });
-}
+});
+
+const cylinderOfAngles = question(
+  (view, _all: 'drives'): number =>
+    view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
+);
+
+/** How things stand as a job begins, by name; undefined where there is none of that name. */
+const partsAt = (at: typeof OFF | typeof ON | typeof ASSUMED): ((view: View, name: string) => PartState | undefined) =>
+  question((view, name: string) => {
+    const part = view.things.get(name);
+    if (part?.kind === 'grades') return newPart(gradedPart(view, part), at, true);
+    return part?.kind === 'part' ? newPart(part, at) : undefined;
+  });
+const PARTS_AT = { [OFF]: partsAt(OFF), [ON]: partsAt(ON), [ASSUMED]: partsAt(ASSUMED) };
+
+const fastenersAt = (isIn: boolean): ((view: View, name: string) => FastenerState | undefined) =>
+  question((view, name: string) => {
+    const fastener = view.things.get(name);
+    return fastener?.kind === 'fastener' ? newFastener(fastener, view, isIn) : undefined;
+  });
+const fastenerIn = fastenersAt(true);
+const fastenerOut = fastenersAt(false);
+
+const driveAtRest = question((view, name: string): DriveState | undefined => {
+  const drive = view.things.get(name);
+  return drive?.kind === 'drive' ? newDrive(drive, partsOfDrive(view, drive)) : undefined;
+});
 
 /** The engine as a plan begins. */
 export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight): State {
   const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
-  const parts = newThings<PartState>();
-  const coveredBy = new Map<string, { cover: string; mark: string | undefined }[]>();
-  for (const part of view.parts) {
-    // Of two with one name the first counts.
-    if (view.things.get(part.name) !== part) continue;
-    parts.enter(part.name, newPart(part, at));
-    for (const each of coversOf(view, part)) pushTo(coveredBy, each.name, { cover: part.name, mark: each.feature });
-  }
-  for (const grades of gradesAlone(view))
-    if (ahead.fitted.has(grades.name)) parts.enter(grades.name, newPart(gradedPart(view, grades), at, true));
-  const fasteners = newThings<FastenerState>();
-  const clampedBy = fasteners.link();
-  for (const fastener of view.fasteners) {
-    if (view.things.get(fastener.name) !== fastener) continue;
-    fasteners.enter(fastener.name, newFastener(fastener, view, at !== OFF));
-    for (const clamp of fastener.clamps) clampedBy.enter(clamp.part, fastener.name);
-  }
-  const drives = newThings<DriveState>();
-  const drivesOf = drives.link();
-  const tensionerOf = drives.link();
-  for (const drive of view.drives) {
-    const wheels = [
-      ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
-      ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
-    ];
-    const meshed = new Set(drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]));
-    // A smooth idler is no wheel of the drive; a gear is one, whether or not its teeth are told.
-    const toothed = wheels.filter((name) => {
-      const part = view.things.get(name);
-      return part?.kind === 'part' && ((part.teeth ?? 0) > 0 || part.fixedTo !== undefined || meshed.has(name));
-    });
-    const own = [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])];
-    drives.enter(drive.name, newDrive(drive, own));
-    for (const name of own) drivesOf.enter(name, drive.name);
-    for (const name of drive.tensioners) tensionerOf.enter(name, drive.name);
-  }
-  const speeds = view.drives.length === 0 ? new Map<string, Exact>() : (speedsOf(view)?.speeds ?? new Map());
+  const ledger = newLedger();
+  const parts = newThings<PartState>(ledger, view, 'parts', (_view, name) =>
+    view.things.get(name)?.kind === 'grades' && !ahead.fitted.has(name) ? undefined : PARTS_AT[at](view, name),
+  );
+  const fasteners = newThings(ledger, view, 'fasteners', at === OFF ? fastenerOut : fastenerIn);
+  const drives = newThings(ledger, view, 'drives', driveAtRest);
   return {
+    ledger,
     view,
     plan,
     file,
     findings: [],
     muted: false,
     ahead,
-    unsure: ahead.unsure,
-    running: newRunning(view, at !== OFF),
-    parts: parts.things,
-    fasteners: fasteners.things,
-    drives: drives.things,
-    coveredBy,
-    clampedBy: clampedBy.linked,
-    drivesOf: drivesOf.linked,
-    tensionerOf: tensionerOf.linked,
-    crankshaft: crankshaftOf(view),
-    speeds,
-    adjusted: new Map<string, Adjusted>(),
-    setAt: new Map(),
-    measuredOn: new Map<string, Act>(),
-    drained: new Map<string, Act>(),
-    filled: new Map<string, Act>(),
-    emptied: new Set<string>(),
-    saidFilled: new Set<string>(),
-    saidEarly: new Set<string>(),
-    saidSteps: new Set<string>(),
-    disconnected: new Map<string, Act>(),
-    plugged: new Map<string, Act>(),
-    masked: new Map<string, Act>(),
-    saidElsewhere: new Set<string>(),
-    saidTogether: new Set<string>(),
-    saidMissing: new Set<string>(),
-    stale: new Map<string, Act>(),
+    get unsure() {
+      return ahead.unsure;
+    },
+    running: newRunning(ledger, view, at !== OFF),
+    parts,
+    fasteners,
+    drives,
+    coveredBy: { get: (name) => coveringsOf(view, name) },
+    clampedBy: { get: (name) => fasteners.among(clampsOn(view, name)) },
+    drivesOf: { get: (name) => drives.among(drivesWith(view, name)) },
+    tensionerOf: { get: (name) => drives.among(drivesTensionedBy(view, name)) },
+    get crankshaft() {
+      return crankshaftOf(view);
+    },
+    get speeds() {
+      return speedsIn(view);
+    },
+    adjusted: listed(ledger),
+    setAt: listed(ledger),
+    measuredOn: byName(ledger),
+    drained: listed(ledger),
+    filled: listed(ledger),
+    emptied: nameList(ledger),
+    saidFilled: names(ledger),
+    saidEarly: names(ledger),
+    saidSteps: names(ledger),
+    disconnected: listed(ledger),
+    plugged: listed(ledger),
+    masked: listed(ledger),
+    saidElsewhere: names(ledger),
+    saidTogether: names(ledger),
+    saidMissing: names(ledger),
+    stale: listed(ledger),
     turn: undefined,
-    atMark: new Set<string>(),
-    everTightened: new Map(),
-    setAway: new Map<string, Act>(),
-    holdsTurning: holdersOf(view, speeds),
-    tdcOf: view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
+    atMark: names(ledger),
+    setAway: byName(ledger),
+    get holdsTurning() {
+      return holdersIn(view, 'fasteners');
+    },
+    get tdcOf() {
+      return cylinderOfAngles(view, 'drives');
+    },
   };
 }
 

@@ -19,6 +19,8 @@ export interface StepWork {
   /** Where something is filled in, and drained. */
   readonly filled: readonly Action[];
   readonly drained: readonly string[];
+  /** What is pinned or held back. */
+  readonly hindering: readonly string[];
   /** Parts that are fitted or removed, in the order of work. */
   readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
   /** Parts that go on together. */
@@ -54,6 +56,7 @@ function gather(step: Step): StepWork {
     lookedAt: namesIn(['measure', 'inspect']),
     filled: actions.filter((action) => action.word === 'fill'),
     drained: namesIn(['drain']),
+    hindering: namesIn(['pin', 'hold-back']),
     moved: actions.flatMap(({ word, targets }) =>
       word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],
     ),

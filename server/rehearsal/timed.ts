@@ -9,9 +9,10 @@ import { anyOn, type State, say } from './state.ts';
 
 /** Says that a part goes in with the crankshaft elsewhere than its `timed at`, or before what drives it. */
 export function sayIfUntimed(state: State, { part }: PartState, act: Act): void {
-  if (act.step.trial || state.unsure) return;
+  if (act.step.trial) return;
   const driver = part.drivenBy === undefined ? undefined : state.parts.get(part.drivenBy.text);
   if (part.timed !== undefined && driver !== undefined && !anyOn(driver)) {
+    if (state.unsure) return;
     say(
       state,
       'sequence/not-fitted-yet',
@@ -29,6 +30,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
   const { crank } = state.running;
   const where = told`${told.thing(part)} is timed with the crankshaft ${angleText(wanted, state.tdcOf)}`;
   if (crank === undefined) {
+    if (state.unsure) return;
     say(
       state,
       'sequence/not-timed',
@@ -43,6 +45,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
   const round = inCycle === undefined ? TURN : cycleOf(state.view);
   // Angles are read to the nearest degree.
   if (past === undefined || compare(past, ONE) <= 0 || compare(absolute(minus(round, past)), ONE) <= 0) return;
+  if (state.unsure) return;
   say(
     state,
     'sequence/not-timed',
@@ -57,7 +60,7 @@ function sayIfOnOverlap(state: State, name: string, act: Act): void {
   if (!isA(name, 'distributor') || crank === undefined || !crank.ofCycle) return;
   if (state.view.engine?.cycle === 'two-stroke') return;
   const past = toNumber(within(crank.degrees, cycleOf(state.view)));
-  if (Math.abs(past - 360) > 60) return;
+  if (Math.abs(past - 360) > 60 || state.unsure) return;
   say(
     state,
     'sequence/not-timed',

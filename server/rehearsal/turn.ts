@@ -14,14 +14,14 @@ import {
   ZERO,
 } from '../mechanics/exact.ts';
 import { measureOf } from '../model/measure.ts';
-import { isA } from '../model/trade-names.ts';
 import type { Step } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { cycleOf, isWhole, turnedOn } from './crank-angle.ts';
 import { sayIfNotOiled } from './dressed.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
-import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
+import { evenHindering, hindrances, isCoupled, sayPinned } from './hindrances.ts';
 import { OFF } from './part-state.ts';
 import { anyOn, isComplete, type State, say, sayMissing, turningShaft } from './state.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
@@ -94,7 +94,8 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
 
 /** A pin that came out for a turn which should not be made: that it comes out again later is no finding of its own. */
 function sayNoMoreOfPins(state: State): void {
-  for (const part of state.parts.values()) if (part.wasPinned && part.pinned === undefined) part.saidNotHeld = true;
+  for (const part of state.parts.among(evenHindering(state.view, 'steps')))
+    if (part.wasPinned && part.pinned === undefined) part.saidNotHeld = true;
 }
 
 function turnAlone(state: State, shaft: string, act: Act): void {
@@ -105,11 +106,11 @@ function turnAlone(state: State, shaft: string, act: Act): void {
 
 /** Says that a drive which was worked on is turned before anybody has put it in line or looked at it. */
 function sayIfNotAligned(state: State, act: Act): void {
-  if (state.unsure) return;
   for (const each of state.drives.values()) {
     const { drive, disturbedBy, aligned, looked } = each;
     if (disturbedBy === undefined || aligned || looked || drive.marksAgree === undefined || !isComplete(state, each))
       continue;
+    if (state.unsure) return;
     each.looked = true;
     say(
       state,
@@ -124,8 +125,8 @@ function sayIfNotAligned(state: State, act: Act): void {
 /** Says that the engine is turned a whole turn or more against its rotation. A little way back and up again is how slack is taken out. */
 function sayIfBackwards(state: State, { direction }: Rotate, onCrank: Exact | undefined, act: Act): void {
   const rotation = state.view.engine?.rotation;
-  if (direction === undefined || rotation === undefined || onCrank === undefined || state.unsure) return;
-  if (toNumber(onCrank) > -360) return;
+  if (direction === undefined || rotation === undefined || onCrank === undefined) return;
+  if (toNumber(onCrank) > -360 || state.unsure) return;
   say(
     state,
     'sequence/backwards',
@@ -136,18 +137,22 @@ function sayIfBackwards(state: State, { direction }: Rotate, onCrank: Exact | un
   );
 }
 
+const holdersBy = question((view, name: string): readonly string[] =>
+  view.fasteners.flatMap(({ name: fastener, to, clamps }) =>
+    to?.part === name || clamps.some(({ part }) => part === name) ? [fastener] : [],
+  ),
+);
+
 /** What clamps a barrel or liner, or holds it down through the head on it. */
 function holdersOf(state: State, name: string): readonly FastenerState[] {
-  return state.fasteners
-    .values()
-    .filter(({ fastener }) => fastener.to?.part === name || fastener.clamps.some((clamp) => clamp.part === name));
+  return state.fasteners.among(holdersBy(state.view, name));
 }
 
 /** Says that a whole engine is turned with its heads off and nothing on the barrels or liners: they lift with the pistons. */
 function sayIfBarrelsLoose(state: State, shaft: string, act: Act): void {
-  if (shaft !== state.crankshaft || state.plan.begins !== 'whole' || state.unsure) return;
-  const loose = state.parts.values().find(({ part, on }) => {
-    if (!isA(part, 'barrel', 'liner', 'cylinder') || !on.some((each) => each !== OFF)) return false;
+  if (shaft !== state.crankshaft || state.plan.begins !== 'whole') return;
+  const loose = state.parts.ofKind('barrel', 'liner', 'cylinder').find(({ part, on }) => {
+    if (!on.some((each) => each !== OFF)) return false;
     const holders = holdersOf(state, part.name);
     return (
       holders.length > 0 &&
@@ -155,7 +160,7 @@ function sayIfBarrelsLoose(state: State, shaft: string, act: Act): void {
     );
   });
   const by = loose === undefined ? undefined : holdersOf(state, loose.part.name)[0]?.loosenedBy;
-  if (loose === undefined || state.saidEarly.has(loose.part.name)) return;
+  if (loose === undefined || state.unsure || state.saidEarly.has(loose.part.name)) return;
   state.saidEarly.add(loose.part.name);
   say(
     state,

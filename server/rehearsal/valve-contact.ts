@@ -30,17 +30,16 @@ function isSaid(state: State, part: string): boolean {
 
 /** Heads, pistons, crankshaft and all valve gear are on, in an engine whose valves reach the pistons. */
 function canMeet(state: State): boolean {
-  if (state.view.engine?.interference !== true || state.unsure) return false;
-  const parts = state.parts.values();
-  const heads = parts.filter(({ part }) => isA(part, 'head'));
-  const pistons = parts.filter(({ part }) => isA(part, 'piston'));
+  if (state.view.engine?.interference !== true) return false;
+  const heads = state.parts.ofKind('head');
+  const pistons = state.parts.ofKind('piston');
   const crankshaft = state.crankshaft === undefined ? undefined : state.parts.get(state.crankshaft);
   return (
     heads.some(allOn) &&
     pistons.every((part) => anyOn(part)) &&
     crankshaft !== undefined &&
     anyOn(crankshaft) &&
-    parts.every((part) => !isA(part.part, ...VALVE_GEAR) || anyOn(part))
+    state.parts.ofKind(...VALVE_GEAR).every((part) => anyOn(part))
   );
 }
 
@@ -91,6 +90,7 @@ export function camshaftAlone(state: State, shaft: string, act: Act, span: Span)
   if (state.running.crank === undefined || part === undefined || state.atMark.has(shaft)) return;
   if (!looseCamshafts(state).includes(part) || !canMeet(state) || !isNearTop(state, state.running.crank.degrees))
     return;
+  if (state.unsure) return;
   say(
     state,
     'sequence/valve-contact',
@@ -113,7 +113,7 @@ export function crankshaftAlone(
   if (cams.length === 0 || !canMeet(state)) return false;
   const allAtMark = cams.every((part) => state.atMark.has(part.part.name) || part.pinned !== undefined);
   const meets = by === undefined ? !allAtMark && comesNear(state, to) : passesTop(state, by, allAtMark);
-  if (!meets) return false;
+  if (!meets || state.unsure) return false;
   say(
     state,
     'sequence/valve-contact',
@@ -156,14 +156,14 @@ function isZero(value: Exact | undefined): boolean {
 /** A head goes on with its camshaft in it, some valves open, while a piston stands near the top. */
 export function headOnto(state: State, head: PartState, act: Act): void {
   const { crank } = state.running;
-  if (!isA(head.part, 'head') || crank === undefined || state.view.engine?.interference !== true || state.unsure)
-    return;
+  if (!isA(head.part, 'head') || crank === undefined || state.view.engine?.interference !== true) return;
   const camshaft = state.parts
-    .values()
-    .find(({ part, mate, on }) => isA(part, 'camshaft') && mate === head.part.name && on.some((each) => each !== OFF));
-  const pistons = state.parts.values().filter(({ part }) => isA(part, 'piston'));
+    .ofKind('camshaft')
+    .find(({ mate, on }) => mate === head.part.name && on.some((each) => each !== OFF));
+  const pistons = state.parts.ofKind('piston');
   if (camshaft === undefined || pistons.length === 0 || !pistons.every((part) => anyOn(part))) return;
   if (state.atMark.has(camshaft.part.name) || camshaft.pinned !== undefined || !isNearTop(state, crank.degrees)) return;
+  if (state.unsure) return;
   say(
     state,
     'sequence/valve-contact',

@@ -1,22 +1,33 @@
 // Air is let out of what holds a fluid.
 
 import { told } from '../../../grammar/told.ts';
+import { question } from '../../model/view-questions.ts';
 import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { fluidOf, isFilledWith } from '../fluids.ts';
+import { gradedPart, gradesAlone } from '../graded.ts';
 import { sayLeft } from '../left.ts';
+import type { PartState } from '../part-state.ts';
 import { anyOn, type State, say } from '../state.ts';
 import { actionsBeforeRun } from '../to-come.ts';
 
 const WATER = /thermostat|radiator|cool|water|heater|exchanger/i;
 
+const saidBled = question((view, _all: 'parts'): readonly string[] =>
+  [...view.parts, ...gradesAlone(view).map((grades) => gradedPart(view, grades))].flatMap(({ name, bled }) =>
+    bled ? [name] : [],
+  ),
+);
+
+/** What holds a fluid and is bled: nothing else has air in it. */
+const bledParts = (state: State): readonly PartState[] => state.parts.among(saidBled(state.view, 'parts'));
+
 /** What was drained lets air into what is bled of the same fluid: coolant into the cooling system, and so on. */
 export function airIn(state: State, drained: string): void {
   const of = (['oil', 'coolant'] as const).filter((fluid) => isFilledWith(state, drained, fluid));
-  for (const each of state.parts.values()) {
-    const { name, bled } = each.part;
-    if (!bled) continue;
+  for (const each of bledParts(state)) {
+    const { name } = each.part;
     const own = WATER.test(name) ? 'coolant' : undefined;
     if (name === drained || (own !== undefined && of.includes(own))) each.hasAir = true;
   }
@@ -59,8 +70,8 @@ export const bleed: ActionRule = onEach(
   },
 );
 
-function unbled(state: State): ReturnType<State['parts']['values']> {
-  return state.parts.values().filter((each) => each.hasAir && anyOn(each));
+function unbled(state: State): readonly PartState[] {
+  return bledParts(state).filter((each) => each.hasAir && anyOn(each));
 }
 
 /** Says at a run what has air in it still. */

@@ -63,14 +63,15 @@ function sayIfClosed(state: State, { step, action, name, part, fastener, act }: 
   const isOn = closed !== undefined;
   const holders = isOn ? state.clampedBy.get(closed.part.name) : fastener === undefined ? [] : [fastener];
   const by = isOn ? closed.fittedBy.find((each) => each !== undefined) : fastener?.last;
-  if (holders.length === 0 || by === undefined || by === act || state.unsure) return false;
-  if (state.saidSteps.has(saidDry(name))) return true;
+  if (holders.length === 0 || by === undefined || by === act) return false;
+  if (state.saidSteps.has(saidDry(name))) return !state.unsure;
   // A step that fits it once more is done at the wrong time as a whole.
   const rest = step.statements.slice(step.statements.indexOf(action));
   if (rest.some((each) => each.kind === 'action' && each.word === 'fit' && isOf(each, name))) return false;
   // A face that is shut is out of reach at once; a joint that was slid in is once it is tight.
   const isShut = isOn && isA(name, 'case-half', 'sump', 'timing-cover', 'rear-seal-carrier', 'front-seal-carrier');
   if (!isShut && !holders.every(({ stages }) => stages.every((stage) => stage === FINAL))) return false;
+  if (state.unsure) return false;
   say(
     state,
     'sequence/sealed-late',
@@ -92,25 +93,21 @@ const CYLINDER = /^(bore|cylinder|cylinder-bore|top-of-bore|deck)$/i;
 
 /** Says that a part is cut while it, or what runs in it, is built in: chips get everywhere. True when it is. */
 function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boolean {
-  if (part === undefined || isA(name, ...IN_PLACE) || state.unsure) return false;
+  if (part === undefined || isA(name, ...IN_PLACE)) return false;
   const own = part.fittedBy.find((each) => each !== undefined);
   const isIn = own !== undefined && part.mate !== undefined && part.on.every((each) => each === ON) && !part.lifted;
   const inIt =
     reference.feature === undefined || !CYLINDER.test(reference.feature.text)
       ? undefined
       : state.parts
-          .values()
+          .ofKind('piston')
           .find(
             ({ part: each, on, fittedBy, lifted }) =>
-              isA(each, 'piston') &&
-              !lifted &&
-              on.includes(ON) &&
-              fittedBy.some((by) => by !== undefined) &&
-              isInEngine(state, each.name),
+              !lifted && on.includes(ON) && fittedBy.some((by) => by !== undefined) && isInEngine(state, each.name),
           );
   const over = isIn ? part : inIt;
   const by = over?.fittedBy.find((each) => each !== undefined);
-  if (over === undefined || by === undefined) return false;
+  if (over === undefined || by === undefined || state.unsure) return false;
   over.lifted = true;
   say(
     state,

@@ -3,8 +3,7 @@
 import { type Argument, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
-import type { Step, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
+import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { sayIfElsewhere } from '../belongs.ts';
@@ -13,6 +12,7 @@ import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
 import { sayIfBare, sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
 import type { DriveState } from '../drive-state.ts';
+import { stepsFitting } from '../foresight.ts';
 import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
@@ -23,7 +23,6 @@ import { placeName, placesNow } from '../places.ts';
 import { assembles } from '../plan.ts';
 import { sayIfShutIn } from '../shut-in.ts';
 import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../state.ts';
-import { workOf } from '../step-work.ts';
 import { sayIfUntimed } from '../timed.ts';
 import { headOnto } from '../valve-contact.ts';
 import { sayIfMasked } from './mask.ts';
@@ -141,10 +140,11 @@ function sayTwice(
 function goesOnLater(state: State, name: string, act: Act): boolean {
   const own = state.plan.sequences;
   const before = new Set([...state.plan.before, ...own]);
-  if (sequencesFitting(state.view, name).some((each) => ![...before].some((own) => own.name === each))) return true;
+  const fitting = stepsFitting(state.view, name);
+  if (fitting.some(({ sequence }) => ![...before].some((own) => own.name === sequence))) return true;
   const steps = own.flatMap((sequence) => sequence.steps);
   const at = steps.indexOf(act.step);
-  if (at < 0 || steps.slice(at + 1).some((step) => isFittedIn(state.view, step, name))) return true;
+  if (at < 0 || fitting.some(({ step }) => steps.lastIndexOf(step) > at)) return true;
   const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement));
   return rest.some(
     (each) =>
@@ -152,20 +152,11 @@ function goesOnLater(state: State, name: string, act: Act): boolean {
   );
 }
 
-/** The names of the sequences in which a part goes on. */
-const sequencesFitting = question((view, name: string): readonly string[] =>
-  view.sequences.flatMap((each) => (each.steps.some((step) => isFittedIn(view, step, name)) ? [each.name] : [])),
-);
-
-function isFittedIn(view: View, step: Step, name: string): boolean {
-  return workOf(view, step).fitted.includes(name);
-}
-
 /** Says that what a part is fitted to is not there. On the bench it may go onto a part that goes on later. */
 function sayIfMateOff(state: State, name: string, action: Action, act: Act): void {
   const mate = action.mate === undefined ? undefined : state.parts.get(action.mate.reference.owner.text);
   if (mate === undefined || !assembles(state.plan) || anyOn(mate, action.mate?.reference.places)) return;
-  if (state.unsure || goesOnLater(state, mate.part.name, act)) return;
+  if (goesOnLater(state, mate.part.name, act) || state.unsure) return;
   const off =
     mate.removedBy === undefined
       ? told`and no step fits it`
@@ -295,7 +286,6 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
 
 /** Says that a wheel goes on while the chain or belt that runs over it is on: it can't be slipped under it. */
 function sayIfLoopIsOn(state: State, name: string, withIt: ReadonlySet<string>, act: Act): void {
-  if (state.unsure) return;
   for (const { drive } of state.drivesOf.get(name))
     for (const wrap of drive.wraps) {
       const loop = state.parts.get(wrap.part);
@@ -305,6 +295,7 @@ function sayIfLoopIsOn(state: State, name: string, withIt: ReadonlySet<string>, 
       const runsOver = wrap.wheels.some((wheel) => wheel.part === name);
       // A wheel that is not there when the chain goes on is said then.
       if (!runsOver || by === undefined || state.saidMissing.has(name) || by.step === act.step) continue;
+      if (state.unsure) return;
       sayOfStep(
         state,
         'sequence/covered',

@@ -66,13 +66,14 @@ function sayIfNotHeld(state: State, part: PartState, act: Act): void {
 
 /** A chain or belt comes off a whole engine against a tensioner that pushes. A new one may come with its pin in: nothing is said of it. */
 export function sayIfTensionerPushes(state: State, name: string, act: Act): void {
-  if (state.plan.begins !== 'whole' || !isKnown(state)) return;
+  if (state.plan.begins !== 'whole') return;
   for (const drive of state.drivesOf.get(name)) {
     if (!drive.drive.wraps.some((wrap) => wrap.part === name)) continue;
     for (const tensioner of drive.drive.tensioners) {
       const part = state.parts.get(tensioner);
       if (part === undefined || !part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld) continue;
       if (!anyOn(part) || part.lifted || state.ahead.expectedMissing.has(tensioner)) continue;
+      if (!isKnown(state)) return;
       part.saidNotHeld = true;
       say(
         state,

@@ -190,12 +190,12 @@ const IN_PLACE = /shim|screw|nut\b|select|grade|grind|file|stone|hone|scrap|lap|
 function sayIfHeldFast(state: State, limit: Limit, action: Action, act: Act): void {
   const of = (limit.of ?? limit.each)?.owner.text;
   const text = action.byText?.value ?? action.withText?.value ?? '';
-  if (of === undefined || limit.sort === 'valve-lash' || IN_PLACE.test(text) || state.unsure) return;
+  if (of === undefined || limit.sort === 'valve-lash' || IN_PLACE.test(text)) return;
   const holders = state.clampedBy.get(of).filter(({ fastener }) => !fastener.broken && fastener.joint !== 'stud');
   const isFast =
     holders.length > 0 &&
     holders.every(({ stages, last }) => last !== undefined && stages.every((stage) => stage === FINAL));
-  if (!isFast) return;
+  if (!isFast || state.unsure) return;
   const names = told.list(
     holders.map(({ fastener }) => told.thing(fastener)),
     ',',
@@ -264,15 +264,12 @@ const OVER_FACE = /protrusion|stand-?proud|deck-(height|clearance)|nip/i;
 function sayIfUnderHead(state: State, limit: Limit, act: Act): void {
   const of = (limit.of ?? limit.each)?.owner.text ?? '';
   if (limit.sort !== 'protrusion' && !OVER_FACE.test(limit.name)) return;
-  if (isA(of, 'injector', 'chamber', 'valve', 'head') || state.unsure) return;
+  if (isA(of, 'injector', 'chamber', 'valve', 'head')) return;
   const head = state.parts
-    .values()
-    .find(
-      ({ part, mate, on, lifted }) =>
-        isA(part, 'head') && !lifted && mate !== undefined && on.every((each) => each === ON),
-    );
+    .ofKind('head')
+    .find(({ mate, on, lifted }) => !lifted && mate !== undefined && on.every((each) => each === ON));
   const by = head?.fittedBy.find((each) => each !== undefined);
-  if (head === undefined || by === undefined) return;
+  if (head === undefined || by === undefined || state.unsure) return;
   head.lifted = true;
   say(
     state,

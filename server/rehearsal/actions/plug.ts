@@ -6,6 +6,7 @@ import { coveredWhere } from '../covers.ts';
 import { sayLeft } from '../left.ts';
 import { ON, type PartState } from '../part-state.ts';
 import { coverOf, type State, say } from '../state.ts';
+import { namesIn } from '../things.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
 export const plug: ActionRule = onEach(
@@ -59,21 +60,23 @@ function overOpening(state: State, name: string, feature: string): PartState | u
     .toLowerCase()
     .split(/[-_]/)
     .filter((word) => !HOLES.has(word));
-  return state.parts.values().find((each) => {
-    const own = each.part.name.toLowerCase().split(/[-_]/);
-    const fits = PORTS.test(feature)
+  const fitting = namesIn(state.view, 'parts').filter((each) => {
+    const own = each.toLowerCase().split(/[-_]/);
+    return PORTS.test(feature)
       ? own.includes('manifold')
       : words.length > 0 && words.every((word) => own.includes(word));
-    return fits && each.mate === name && !each.lifted && each.on.every((at) => at === ON);
   });
+  return state.parts
+    .among(fitting)
+    .find((each) => each.mate === name && !each.lifted && each.on.every((at) => at === ON));
 }
 
 /** Says that a plug can't come out any more: something is on over the opening. */
 function sayIfOpeningCovered(state: State, name: string, feature: string | undefined, act: Act): void {
-  if (feature === undefined || state.unsure) return;
+  if (feature === undefined) return;
   const cover = coverOf(state, name, feature) ?? overOpening(state, name, feature);
   const by = cover?.fittedBy.find((each) => each !== undefined);
-  if (cover === undefined || by === undefined) return;
+  if (cover === undefined || by === undefined || state.unsure) return;
   cover.lifted = true;
   say(
     state,
