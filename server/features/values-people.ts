@@ -1,5 +1,6 @@
 // What is worked out, for people to read: limits and bolts with what is nearest to its bound first, a line each, then the drives, the valve
 // timings and the engine. Names as other programs want them, and every figure, are in the JSON (values-text.ts).
+import { textOf } from '../../grammar/told.ts';
 import { loadBand, percentBand, torqueShown } from '../checks/figures.ts';
 import { boltWords, factorWords } from '../checks/torque/bolt-words.ts';
 import type { Band } from '../mechanics/preload.ts';
@@ -119,13 +120,13 @@ function boltLine(fastener: Fastener): Line | undefined {
   const stretched =
     result.stretchPreload === undefined
       ? ''
-      : `; its stretch says ${loadBand(result.stretchPreload)}${result.stretchShare === undefined ? '' : `, ${percentBand(result.stretchShare)} of its proof load`}`;
+      : `; its stretch says ${textOf(loadBand(result.stretchPreload))}${result.stretchShare === undefined ? '' : `, ${textOf(percentBand(result.stretchShare))} of its proof load`}`;
   if (stage?.preload === undefined)
     return stretched === '' ? undefined : { near: -1, text: `${name}, ${kinds.join(', ')}${stretched}` };
-  const share = stage.share === undefined ? '' : `, ${percentBand(stage.share)} of its proof load`;
+  const share = stage.share === undefined ? '' : `, ${textOf(percentBand(stage.share))} of its proof load`;
   const after = afterTorque(fastener, result, last);
   const before = after.startsWith(', then') && result.stages[last + 1]?.angle !== undefined ? ' before its angle' : '';
-  const pull = `${loadBand(stage.preload)} (${pounds(stage.preload)})`;
+  const pull = `${textOf(loadBand(stage.preload))} (${pounds(stage.preload)})`;
   return {
     near: stage.share?.high ?? -1,
     text: `${name}, ${kinds.join(', ')}: ${torqueText(fastener, stage)} pulls ${pull}${share}${before}${after}${stretched}`,

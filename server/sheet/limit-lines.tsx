@@ -96,6 +96,7 @@ export function Bounds({ limit, view }: { limit: Limit; view: View }) {
         {source === '' ? null : <span class="label">({source}) </span>}
         {worked.length === 0 ? null : <span class="sizes">sizes: {worked.join('; ')}</span>}
       </p>
+      <From placed={limit.placed} span={undefined} />
       {limit.within === undefined ? null : <From placed={limit.placed} span={limit.within} changed />}
     </div>
   );

@@ -16,7 +16,8 @@ let command = '';
 
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'fettle-workers-'));
-  command = join(folder, 'fettle.js');
+  command = join(folder, 'dist', 'fettle.js');
+  writeFileSync(join(folder, 'package.json'), '{ "version": "7.8.9" }');
   mkdirSync(join(folder, 'shop', 'deep'), { recursive: true });
   const faults = join(root, 'samples', 'faults');
   const names = readdirSync(faults).filter((name) => name.endsWith('.fettle'));
@@ -54,6 +55,7 @@ test.each(['json', 'sarif', 'text'])(
         ...{ terminal: false, folder, stdin: () => Promise.resolve('') },
       },
       () => Promise.resolve(0),
+      () => '7.8.9',
     );
     const bundled = spawnSync(process.execPath, [command, 'check', 'shop', '--format', format], {
       ...{ cwd: folder, encoding: 'utf8', maxBuffer: 1e8 },

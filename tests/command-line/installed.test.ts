@@ -69,8 +69,10 @@ test('standard input that is no UTF-8 is said, and nothing is printed', () => {
   expect(err).toBe('fettle: Standard input is not UTF-8 text. Save it as UTF-8 first.\n');
 });
 
-test('nobody at a terminal is asked nothing', () => {
-  expect(fettle(['new', 'first'])).toMatchObject({ status: 2, out: '' });
+test('nobody at a terminal is asked nothing: the commonest layout is taken, and said', () => {
+  const { status, out, err } = fettle(['new', 'first']);
+  expect([status, out]).toEqual([0, 'first.fettle\n']);
+  expect(err).toContain('4 cylinders in line');
 });
 
 test.each([

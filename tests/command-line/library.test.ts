@@ -80,7 +80,7 @@ test.each([
 test('the sheet', async () => {
   await fettle('sheet', 'one.fettle', '--output', 'one.html');
   const page = readFileSync(join(folder, 'one.html'), 'utf8');
-  expect(page).toContain('sump-bolt');
+  expect(page).toContain('sump bolt');
   expect(page).not.toMatch(OTHERS);
 });
 

@@ -154,7 +154,8 @@ const FOUND: readonly (readonly [string, string, readonly (readonly [string, str
 test.each(FOUND)('%s', (_what, text, expected) => {
   const found = faultsOf(text);
   expect(found.map((fault) => [fault.code, fault.text])).toEqual(expected.map(([code, stretch]) => [code, stretch]));
-  for (const [i, [, , fix]] of expected.entries()) if (fix !== undefined) expect(found[i]?.fixes[0]?.title).toBe(fix);
+  for (const [i, [, , fix]] of expected.entries())
+    if (fix !== undefined) expect(String(found[i]?.fixes[0]?.title)).toBe(fix);
 });
 
 test('the verdict on a part is none of its places', () => {

@@ -3,17 +3,8 @@
 import { join, relative } from 'node:path';
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
+import { options } from './compiler.ts';
 import { root, sourcesBelow } from './imports.ts';
-
-const options: ts.CompilerOptions = {
-  ...ts.parseJsonConfigFileContent(
-    ts.readConfigFile(join(root, 'tsconfig.json'), ts.sys.readFile).config,
-    { ...ts.sys, readDirectory: () => [] },
-    root,
-  ).options,
-  lib: ['lib.es2023.d.ts', 'lib.webworker.d.ts'],
-  types: ['node', 'vscode'],
-};
 
 /** Whether a key may be any text at all; a key out of a closed list of words may not, nor a number. */
 function mayBeAnyText(type: ts.Type): boolean {
