@@ -185,6 +185,10 @@ part cylinder-head${two}
 
 part sump
 
+part sump-gasket {
+  single-use
+}
+
 fastener main-bolt x${mains * 2} {
   thread M10x1.5
   class 10.9
@@ -214,7 +218,7 @@ fastener sump-bolt x14 {
   thread M6
   class 8.8
   joint cover
-  clamps sump to block
+  clamps sump, sump-gasket to block
   torque 9 N.m
 }
 
@@ -261,6 +265,7 @@ ${middleSteps('block')}
     tighten head-bolt
   }
   step fit-sump {
+    fit sump-gasket onto block
     fit sump onto block
     tighten sump-bolt
   }

@@ -48,6 +48,10 @@ part cylinder-head x2 {
 
 part sump
 
+part sump-gasket {
+  single-use
+}
+
 fastener case-bolt x${mains * 4} {
   thread M10x1.5
   class 8.8
@@ -74,7 +78,7 @@ fastener sump-bolt x14 {
   thread M6
   class 8.8
   joint cover
-  clamps sump to left-case
+  clamps sump, sump-gasket to left-case
   torque 9 N.m
 }
 
@@ -145,6 +149,7 @@ ${timingSteps()}
     tighten head-nut
   }
   step fit-sump {
+    fit sump-gasket onto left-case
     fit sump onto left-case
     tighten sump-bolt
   }
