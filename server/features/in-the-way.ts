@@ -3,7 +3,7 @@
 
 import { coveredBy, partsOfDrive } from '../model/covered.ts';
 import { shaftOf } from '../model/drive-sums.ts';
-import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
+import { isA, keyedBy, sealedBy, type TradeKind } from '../model/trade-names.ts';
 import type { Drive, Part } from '../model/view.ts';
 import { closesOver, isAtFlywheelEnd, isGasket, isOnTopOfHead, isRockerGear, isShell } from './comes-with.ts';
 import { turningParts } from './drive-parts.ts';
@@ -95,6 +95,23 @@ const clampedOver: Rule = (part, build) =>
 const namedAfter: Rule = (part, build) => {
   const over = isA(part, 'gasket') ? build.part(sealedBy(part.name) ?? '') : undefined;
   return over === undefined || over === part ? [] : [known(over.name, `lies over ${part.name}`)];
+};
+
+/** A key lies in its shaft under the wheel that it is named after; under the next one on that shaft where its name tells none. */
+const underWheel: Rule = (part, build) => {
+  if (!isA(part, 'key')) return [];
+  const named = build.part(keyedBy(part.name) ?? '');
+  if (named !== undefined) return [known(named.name, `lies over ${part.name}`)];
+  const wheel = build.fits.find(
+    ({ name, mate, order }) =>
+      mate !== undefined &&
+      order > build.last(part.name) &&
+      build.mates(part.name).includes(mate) &&
+      build.part(name)?.fixedTo === mate,
+  );
+  return wheel === undefined
+    ? []
+    : [{ name: wheel.name, why: `went onto ${wheel.mate} next after ${part.name}`, surety: 'guess' }];
 };
 
 const sitsOn: Rule = (part, build) =>
@@ -361,6 +378,7 @@ const RULES: readonly Rule[] = [
   namedWay,
   clampedOver,
   namedAfter,
+  underWheel,
   drivenBy,
   together,
   holdsShaft,

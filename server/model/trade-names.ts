@@ -83,6 +83,12 @@ export function sealedBy(name: string): string | undefined {
   return match?.[1];
 }
 
+/** The wheel that a key is under by its name: `flywheel` of `flywheel-key`; undefined for a name that tells none, or the shaft that it is in. */
+export function keyedBy(name: string): string | undefined {
+  const named = /^(.+?)-(?:woodruff-)?keys?$/i.exec(name)?.[1];
+  return named === undefined || /shaft$/i.test(named) || isA(named, 'crankshaft', 'camshaft') ? undefined : named;
+}
+
 /** Whether it is one of these, or what seals one. */
 export function isOrSeals(name: string, ...kinds: readonly TradeKind[]): boolean {
   if (isA(name, ...kinds)) return true;

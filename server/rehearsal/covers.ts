@@ -1,7 +1,7 @@
 // What lies over a part, so that it can't be got at: declared covers, and what is clamped over a gasket. Marks are in marks.ts.
 
 import { type Told, told } from '../../grammar/told.ts';
-import { isA, sealedBy } from '../model/trade-names.ts';
+import { isA, keyedBy, sealedBy } from '../model/trade-names.ts';
 import { type Act, pointAt } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { coverOf, type State, say } from './state.ts';
@@ -40,7 +40,7 @@ function isOver(other: PartState, gasket: PartState, places: readonly number[]):
 
 /** The wheel that a key is named after: it goes on over it. */
 function keyedOn(state: State, key: PartState, places: readonly number[]): PartState | undefined {
-  const wheel = state.parts.get(key.part.name.replace(/-(woodruff-)?key$/i, ''));
+  const wheel = state.parts.get(keyedBy(key.part.name) ?? '');
   return wheel === undefined || wheel === key || wheel.lifted || !isOver(wheel, key, places) ? undefined : wheel;
 }
 

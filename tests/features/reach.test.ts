@@ -244,6 +244,50 @@ test('an outer part needs nothing but its bolts', () => {
   expect(undone(distributor, 'distributor')).toEqual(['distributor-bolt']);
 });
 
+describe('a key comes out of its shaft once its wheel is off', () => {
+  const shaft = (key: string): ReturnType<typeof viewOf> =>
+    viewOf(`part block
+part crankshaft
+part crank-gear {
+  fixed-to crankshaft
+}
+part ${key}
+part flywheel {
+  fixed-to crankshaft
+}
+part fan {
+  fixed-to crankshaft
+}
+
+sequence build {
+  phase assemble
+  starts-with block
+  step shaft {
+    fit crankshaft into block
+    fit crank-gear onto crankshaft
+    fit ${key} into crankshaft
+    fit flywheel onto crankshaft
+  }
+}
+`);
+
+  test('the wheel that it is named after', () => {
+    for (const key of ['flywheel-key', 'flywheel-woodruff-key']) {
+      const reached = at(key, shaft(key));
+      expect(off(reached)).toEqual(['flywheel', key]);
+      expect(whyOf(reached, 'flywheel')).toBe(`lies over ${key}`);
+    }
+  });
+
+  test('the next wheel that went onto that shaft, where its name tells none or the shaft: a guess', () => {
+    for (const key of ['woodruff-key', 'crankshaft-key', 'crank-key']) {
+      const reached = at(key, shaft(key));
+      expect(off(reached)).toEqual(['flywheel', key]);
+      expect(reached.off[0]?.surety).toBe('guess');
+    }
+  });
+});
+
 test('variants differ: on the van the sump is over the oil pump', () => {
   const text = read('tests/model/brindle-four.fettle');
   expect(off(at('oil-pump', viewOf(text, {}, 'van')))).toEqual(['sump', 'oil-pump']);

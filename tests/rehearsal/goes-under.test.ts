@@ -143,6 +143,19 @@ describe.each(CASES)('%s', (_name, parts, starts, work, late) => {
   });
 });
 
+test('a key that is named after its shaft lies in it, not under it', () => {
+  for (const [key, shaft] of [
+    ['crankshaft-key', 'crankshaft'],
+    ['camshaft-woodruff-key', 'camshaft'],
+    ['pump-shaft-key', 'pump-shaft'],
+  ] as const)
+    expect(
+      found(
+        job(`part block\npart ${shaft}\npart ${key}`, 'block', [`fit ${shaft} into block`, `fit ${key} into ${shaft}`]),
+      ),
+    ).toEqual([]);
+});
+
 test('a seal goes into its carrier on the bench, whatever is on the engine', () => {
   const parts = 'part block\npart crankshaft\npart front-seal\npart front-cover\npart damper';
   const work = [
