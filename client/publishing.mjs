@@ -38,16 +38,10 @@ export function extensionManifest(manifest, settings) {
   };
 }
 
-/** What the command's package holds. */
-export const commandFiles = [
-  'dist/fettle.js',
-  'dist/bench-page.js',
-  'dist/NOTICES.txt',
-  'grammar/reference.md',
-  'README.md',
-  'CHANGELOG.md',
-  'LICENSE',
-];
+/** What the command's package holds: all that is shipped, but what only an editor reads. A path may end in a pattern with `*`. */
+export function commandFiles(manifest) {
+  return manifest.files.filter((path) => !/^(?:client\/|dist\/client-|grammar\/.*\.json$)/.test(path));
+}
 
 /** The manifest of the command's package: nothing is built or needed where it is installed. */
 export function commandManifest(manifest, settings) {
@@ -61,7 +55,7 @@ export function commandManifest(manifest, settings) {
     ...home(settings),
     engines: { node: engines.node },
     bin,
-    files: commandFiles,
+    files: commandFiles(manifest),
   };
 }
 
