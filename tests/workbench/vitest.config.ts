@@ -7,6 +7,8 @@ export default defineConfig({
   root: fileURLToPath(new URL('../..', import.meta.url)),
   test: {
     include: ['tests/workbench/**/*.test.ts'],
+    // Works through every job of every sample, which takes longer than all the rest: `npm run test:pages` has it.
+    exclude: ['tests/workbench/pages/every-job.test.ts'],
     globalSetup: ['tests/workbench/prepare.ts'],
     fileParallelism: false,
     maxWorkers: 1,
