@@ -9,7 +9,7 @@ export default defineConfig({
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
     exclude: ['tests/workbench/**'],
-    testTimeout: 60_000,
+    testTimeout: 240_000,
     // By itself the runner leaves one core idle, which is half of a small machine.
     maxWorkers: '100%',
   },
