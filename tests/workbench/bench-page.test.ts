@@ -80,6 +80,8 @@ describe.sequential('desktop', () => {
   test('a file that is changed elsewhere is read in, and what is entered next goes into it', async () => {
     writeFileSync(join(desk.folder, record), onDisk().replace('}', '  note "From another place."\n}'));
     await bench.page.locator('.view-line', { hasText: 'From another place' }).waitFor();
+    // The page is told of it a moment after the editor shows it.
+    await bench.page.waitForTimeout(2500);
     await field(2).fill('0.012');
     await untilFile(/2: 0\.012 in/);
     expect(onDisk()).toContain('note "From another place."');
