@@ -5,14 +5,14 @@ import { rowKey } from '../grammar/row-key.mjs';
 
 /** The languages that there are rows of. */
 export function languagesIn(root) {
-  return readdirSync(join(root, 'translations'), { withFileTypes: true })
+  return readdirSync(join(root, 'server', 'translations'), { withFileTypes: true })
     .filter((each) => each.isDirectory())
     .map((each) => each.name);
 }
 
 /** All rows of a language as they are written: what is said, by the English sentence. */
 export function rowsIn(root, language) {
-  const folder = join(root, 'translations', language);
+  const folder = join(root, 'server', 'translations', language);
   const rows = {};
   for (const name of readdirSync(folder)
     .filter((each) => each.endsWith('.json'))

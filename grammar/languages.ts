@@ -1,4 +1,4 @@
-// Which language is asked for, and the rows of a packed translation. The tables themselves are in translations/; how they are read is at
+// Which language is asked for, and the rows of a packed translation. The tables themselves are in server/translations; how they are read is at
 // the edge.
 import { rowKey } from './row-key.mjs';
 import type { Rows } from './told.ts';

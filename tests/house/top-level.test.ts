@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { root } from './imports.ts';
 
-const folders = ['client', 'server', 'grammar', 'tests', 'translations', 'samples', '.ci'];
+const folders = ['client', 'server', 'grammar', 'tests', 'samples', '.ci'];
 const files = [
   'README.md',
   'DEVELOPERS.md',
