@@ -1,22 +1,14 @@
 // Entries as a record that checks: a text of its own, or put into the record that was read in, whose other lines stay as they stand.
 import { formatText } from '../../grammar/printer.ts';
 import type { Done as DoneStatement, Statement } from '../../grammar/tree.ts';
+import { edited } from '../model/edited.ts';
 import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
+import { quoted } from '../model/quoted.ts';
 import { readFile } from '../model/read-file.ts';
 import type { BenchJob } from './bench-job.ts';
 import type { Entries, StepEntries, Value } from './entries.ts';
 import { readRecord } from './read-record.ts';
 import { heldNote, underWayNote, whatNote } from './record-notes.ts';
-
-/** A text as it stands in quotes. Marks of writing direction and control letters are seen nowhere and kept nowhere. */
-export function quoted(text: string): string {
-  const plain = text
-    .replace(/[\p{Cc}\u2028\u2029]+/gu, ' ')
-    .replace(/[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]|\p{Cs}/gu, '')
-    .replace(/\s+/g, ' ')
-    .trim();
-  return `"${plain.replace(/[\\"]/g, '\\$&')}"`;
-}
 
 /** A name that a record may give itself, whatever was written. */
 function isName(name: string): boolean {
@@ -227,10 +219,7 @@ export function putInto(text: string, entries: Entries, job: BenchJob): string |
       text: `${isSignedKept ? '' : '\n'}${fresh.map((line) => `  ${line}\n`).join('')}${isSignedKept ? '  ' : ''}`,
     });
   }
-  let made = text;
-  for (const each of [...cuts].sort((one, other) => other.start - one.start || other.end - one.end))
-    made = made.slice(0, each.start) + each.text + made.slice(each.end);
-  return laidOut(made);
+  return laidOut(edited(text, cuts));
 }
 
 /** The step that a statement of a record is about. */

@@ -62,6 +62,18 @@ export const ROD_LIMIT = `limit rod-oil-clearance each connecting-rod
   within 0.020..0.066 mm
   wear-limit 0.080 mm`;
 
+export const END_PLAY = `limit crank-end-play of crankshaft
+  kind end-play
+  measured
+  within 0.05..0.20 mm`;
+
+/** The clearance of the main bearings; `into` is what has their bores. */
+export const mainLimit = (into: string): string => `limit main-oil-clearance each crankshaft.main-journal
+  kind oil-clearance
+  = ${into}.main-bore - 2 * main-shell.wall - crankshaft.main-journal
+  within 0.020..0.062 mm
+  wear-limit 0.080 mm`;
+
 /** The drive of one camshaft and what proves it. */
 export const CAM_DRIVE = `part camshaft {
   fitted oiled
@@ -228,18 +240,11 @@ supply assembly-lube "Assembly lubricant" {
 
 ${CAM_DRIVE_OF}
 
-limit main-oil-clearance each crankshaft.main-journal
-  kind oil-clearance
-  = block.main-bore - 2 * main-shell.wall - crankshaft.main-journal
-  within 0.020..0.062 mm
-  wear-limit 0.080 mm
+${mainLimit('block')}
 
 ${ROD_LIMIT}
 
-limit crank-end-play of crankshaft
-  kind end-play
-  measured
-  within 0.05..0.20 mm
+${END_PLAY}
 
 limit piston-clearance each piston
   kind piston-clearance

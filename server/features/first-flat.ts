@@ -1,5 +1,15 @@
 // A first spec for flat engines: a case in two halves, no main caps, barrels one by one.
-import { CAM_BOLT, CAM_DRIVE, CAM_DRIVE_OF, ROD_BOLT, ROD_LIMIT, rodParts, timingSteps } from './first-block.ts';
+import {
+  CAM_BOLT,
+  CAM_DRIVE,
+  CAM_DRIVE_OF,
+  END_PLAY,
+  mainLimit,
+  ROD_BOLT,
+  ROD_LIMIT,
+  rodParts,
+  timingSteps,
+} from './first-block.ts';
 import type { Layout } from './layouts.ts';
 
 /** All declarations behind the engine. */
@@ -92,18 +102,11 @@ supply case-sealant "Case sealant" {
 
 ${CAM_DRIVE_OF}
 
-limit main-oil-clearance each crankshaft.main-journal
-  kind oil-clearance
-  = left-case.main-bore - 2 * main-shell.wall - crankshaft.main-journal
-  within 0.020..0.062 mm
-  wear-limit 0.080 mm
+${mainLimit('left-case')}
 
 ${ROD_LIMIT}
 
-limit crank-end-play of crankshaft
-  kind end-play
-  measured
-  within 0.05..0.20 mm
+${END_PLAY}
 
 limit piston-clearance each piston
   kind piston-clearance

@@ -1,4 +1,5 @@
 // A first spec for a radial of one row: a master rod with link rods on one crankpin, rolling bearings, and a cam ring.
+import { END_PLAY } from './first-block.ts';
 import type { Layout } from './layouts.ts';
 
 /** All declarations behind the engine. */
@@ -129,10 +130,7 @@ limit master-rod-clearance of master-rod
   within 0.030..0.070 mm
   wear-limit 0.090 mm
 
-limit crank-end-play of crankshaft
-  kind end-play
-  measured
-  within 0.05..0.20 mm
+${END_PLAY}
 
 limit piston-clearance each piston
   kind piston-clearance

@@ -1,6 +1,6 @@
 // A table of torques or clearances as it is copied from a manual (tabs, commas, a page of the web) becomes fasteners and limits. Nothing is
 // guessed: a cell that could not be read is left in a comment beside its row, for a person to look through.
-import { quoted } from './quoted.ts';
+import { quoted } from '../model/quoted.ts';
 
 /** What became of a table. */
 export interface FromTable {

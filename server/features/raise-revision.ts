@@ -2,7 +2,7 @@
 import type { Analysis } from '../model/analysis.ts';
 import type { FixEdit } from '../model/finding.ts';
 import { placeOf } from '../model/placed.ts';
-import { quoted } from './quoted.ts';
+import { quoted } from '../model/quoted.ts';
 
 /** What a raised revision is made of. */
 export interface Raise {

@@ -6,6 +6,7 @@ import { raiseRevision } from '../features/raise-revision.ts';
 import { doneLine, measuredLine } from '../features/record-lines.ts';
 import { choices, outcomes, valuesNow } from '../features/what-if.ts';
 import type { Analysis } from '../model/analysis.ts';
+import { edited } from '../model/edited.ts';
 import type { FixEdit } from '../model/finding.ts';
 import { reviewSpecs } from '../review/review.ts';
 import { analyse } from '../workspace/analyse.ts';
@@ -14,27 +15,16 @@ import { resolveUse } from '../workspace/paths.ts';
 import { oldAnalysis } from './answers-review.ts';
 import { workspaceEdit } from './convert.ts';
 import type { ServerAnswers } from './messages.ts';
+import { answering } from './own-answers.ts';
 import { letFail, type Service } from './service.ts';
 
 /** Writes a step as done, or a value as measured, into a record. */
 export const RECORD_DONE = 'fettle.recordDone';
 export const RECORD_MEASURED = 'fettle.recordMeasured';
 
-function made(text: string, edits: readonly FixEdit[]): string {
-  return [...edits]
-    .sort((a, b) => b.start - a.start)
-    .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
-}
-
 export function answerBenchWork(connection: Connection, service: Service): void {
   const { documents, at, guarded, abilities } = service;
-  const answer = <question extends keyof ServerAnswers>(
-    question: question,
-    work: (params: ServerAnswers[question]['params']) => ServerAnswers[question]['result'],
-  ): void => {
-    const handle = (params: ServerAnswers[question]['params']): unknown => guarded(question, () => work(params), null);
-    connection.onRequest(question, handle);
-  };
+  const answer = answering(connection, { guarded });
   const host: Host = {
     resolve: (from, path) => resolveUse(from, path, documents.roots()),
     read: (file) => documents.read(file),
@@ -49,7 +39,7 @@ export function answerBenchWork(connection: Connection, service: Service): void 
       if (chosen === undefined || read === undefined) return { choices: told, outcomes: [] };
       // What stands is put into words first: the second reading may move what the first one kept.
       const [now, known] = [valuesNow(analysis), [...analysis.findings]];
-      const tried = analyse(analysis.file.file, made(read, chosen.edits(text ?? chosen.text ?? '')), host);
+      const tried = analyse(analysis.file.file, edited(read, chosen.edits(text ?? chosen.text ?? '')), host);
       return { choices: told, outcomes: outcomes(now, known, tried) };
     }),
   );

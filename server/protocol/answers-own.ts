@@ -11,7 +11,7 @@ import { namesIn } from '../model/statements.ts';
 import { libraryText } from '../workspace/library.ts';
 import { fileName } from '../workspace/paths.ts';
 import { recordOf, sheetOf } from '../workspace/sheet-of.ts';
-import type { ServerAnswers } from './messages.ts';
+import { answering } from './own-answers.ts';
 import type { Service } from './service.ts';
 
 /** A file and what it uses, to be read again elsewhere; one that is built on another with its changes made. */
@@ -26,13 +26,7 @@ function textsOf(analysis: Analysis): readonly { readonly file: string; readonly
 }
 
 export function answerOwn(connection: Connection, { at, guarded }: Service): void {
-  const answer = <question extends keyof ServerAnswers>(
-    question: question,
-    work: (params: ServerAnswers[question]['params']) => ServerAnswers[question]['result'],
-  ): void => {
-    const handle = (params: ServerAnswers[question]['params']): unknown => guarded(question, () => work(params), null);
-    connection.onRequest(question, handle);
-  };
+  const answer = answering(connection, { guarded });
   answer('fettle/explain', ({ code }) => {
     const markdown = helpPage(code);
     return markdown === undefined ? null : { markdown };

@@ -4,7 +4,8 @@ import { possibleWays } from '../features/possible-ways.ts';
 import { type Elsewhere, useLine } from '../features/use-line.ts';
 import type { PossibleWay } from '../features/way-pieces.ts';
 import type { Analysis } from '../model/analysis.ts';
-import type { Finding, FixEdit } from '../model/finding.ts';
+import { edited } from '../model/edited.ts';
+import type { Finding } from '../model/finding.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Host } from '../workspace/api.ts';
 
@@ -39,12 +40,6 @@ export function mends(before: Analysis, after: Analysis, finding: Finding): bool
   );
 }
 
-function made(text: string, edits: readonly FixEdit[]): string {
-  return [...edits]
-    .sort((a, b) => b.start - a.start)
-    .reduce((now, edit) => now.slice(0, edit.start) + edit.text + now.slice(edit.end), text);
-}
-
 /** A name that another file declares, brought in by a `use` line. */
 function broughtIn(analysis: Analysis, finding: Finding, { text, elsewhere }: Trial): readonly PossibleWay[] {
   if (finding.code !== 'name/unknown') return [];
@@ -67,12 +62,12 @@ export function* tryWays(analysis: Analysis, finding: Finding, trial: Trial): Ge
   for (const way of [...broughtIn(analysis, finding, trial), ...own]) {
     yield;
     const elsewhere = way.edits.some((edit) => edit.file !== file);
-    if (elsewhere || mends(analysis, analyse(file, made(trial.text, way.edits), trial.host), finding)) good.push(way);
+    if (elsewhere || mends(analysis, analyse(file, edited(trial.text, way.edits), trial.host), finding)) good.push(way);
   }
   if (good.length > 0) return good;
   for (const way of possibleWays(analysis, finding, trial.files).slice(0, MOST_TRIED)) {
     yield;
-    if (mends(analysis, analyse(file, made(trial.text, way.edits), trial.host), finding)) good.push(way);
+    if (mends(analysis, analyse(file, edited(trial.text, way.edits), trial.host), finding)) good.push(way);
     if (good.length === MOST_OFFERED) break;
   }
   return good.length > 0 ? good : own;

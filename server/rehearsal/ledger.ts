@@ -44,7 +44,7 @@ export interface Ledger {
   repeat(done: Done): boolean;
 }
 
-/** A copy of what stands: an object with its lists and sets. */
+/** A copy of what stands: an object with its lists, sets and maps; what those hold is replaced by the work and never changed. */
 function copyOf({ isObject }: Entry, value: unknown): unknown {
   if (!isObject || typeof value !== 'object' || value === null) return value;
   const copy = { ...value };
@@ -52,6 +52,7 @@ function copyOf({ isObject }: Entry, value: unknown): unknown {
     const field: unknown = Reflect.get(copy, name);
     if (Array.isArray(field)) Reflect.set(copy, name, [...(field as readonly unknown[])]);
     else if (field instanceof Set) Reflect.set(copy, name, new Set(field));
+    else if (field instanceof Map) Reflect.set(copy, name, new Map(field));
   }
   return copy;
 }

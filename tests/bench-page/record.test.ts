@@ -25,8 +25,9 @@ import { judge, specOf } from '../../server/bench/judge.ts';
 import { benchJob } from '../../server/bench/make-job.ts';
 import { splitValue, typedNumber, typedValue } from '../../server/bench/number-entry.ts';
 import { readRecord, recordHead } from '../../server/bench/read-record.ts';
-import { newRecordText, putInto, quoted } from '../../server/bench/record-text.ts';
+import { newRecordText, putInto } from '../../server/bench/record-text.ts';
 import { recordsOf } from '../../server/features/record.ts';
+import { quoted } from '../../server/model/quoted.ts';
 import { analyseText } from '../annotated.ts';
 
 const sample = (name: string): string => readFileSync(join(import.meta.dirname, '../../samples', name), 'utf8');

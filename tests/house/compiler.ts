@@ -13,3 +13,20 @@ export const options: ts.CompilerOptions = {
   lib: ['lib.es2023.d.ts', 'lib.webworker.d.ts'],
   types: ['node', 'vscode'],
 };
+
+/** A program of texts that are in no file, and the names that they have in it. */
+export function programOf(codes: readonly string[]): {
+  readonly program: ts.Program;
+  readonly files: readonly string[];
+} {
+  const texts = new Map(codes.map((code, i) => [join(root, `grammar/case-${i}.ts`), code]));
+  const host = ts.createCompilerHost(options);
+  const { fileExists, getSourceFile } = host;
+  host.fileExists = (file) => texts.has(file) || fileExists(file);
+  host.getSourceFile = (file, version, ...more) => {
+    const text = texts.get(file);
+    return text === undefined ? getSourceFile(file, version, ...more) : ts.createSourceFile(file, text, version, true);
+  };
+  const files = [...texts.keys()];
+  return { program: ts.createProgram(files, { ...options, types: [] }, host), files };
+}

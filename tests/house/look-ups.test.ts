@@ -3,7 +3,7 @@
 import { join, relative } from 'node:path';
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
-import { options } from './compiler.ts';
+import { options, programOf } from './compiler.ts';
 import { root, sourcesBelow } from './imports.ts';
 
 /** Whether a key may be any text at all; a key out of a closed list of words may not, nor a number. */
@@ -94,18 +94,8 @@ describe('what is objected to', () => {
     ['export const f = (word: string) => map.get(word);', false],
   ];
   test('and what is not', { timeout: 120_000 }, () => {
-    const texts = new Map(cases.map(([code], i) => [join(root, `grammar/case-${i}.ts`), head + code]));
-    const host = ts.createCompilerHost(options);
-    const { fileExists, getSourceFile } = host;
-    host.fileExists = (file) => texts.has(file) || fileExists(file);
-    host.getSourceFile = (file, version, ...more) => {
-      const text = texts.get(file);
-      return text === undefined
-        ? getSourceFile(file, version, ...more)
-        : ts.createSourceFile(file, text, version, true);
-    };
-    const program = ts.createProgram([...texts.keys()], { ...options, types: [] }, host);
-    const said = [...texts.keys()].map((file) => looseLookUps(program, [file]).length > 0);
+    const { program, files } = programOf(cases.map(([code]) => head + code));
+    const said = files.map((file) => looseLookUps(program, [file]).length > 0);
     expect(cases.map(([code], i) => [code, said[i]])).toEqual(cases);
   });
 });
