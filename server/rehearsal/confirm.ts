@@ -7,6 +7,7 @@ import {
   compare,
   type Exact,
   equal,
+  minus,
   ONE,
   over,
   times,
@@ -69,11 +70,13 @@ function sayCrankOut(state: State, drive: DriveState, act: Act): boolean {
   const agrees = agreeAngle(state.view, drive.drive, state.tdcOf);
   const out = pastInTurn(state.running.crank, agrees);
   if (out === undefined || equal(out, ZERO)) return sayOtherStroke(state, drive, agrees, act);
+  const isBefore = toNumber(out) > 180;
+  const degrees = toText(isBefore ? minus(TURN, out) : out, 0);
   say(
     state,
     'sequence/not-in-time',
     act,
-    told`The marks of ${told.thing(drive.drive)} agree at top dead centre of cylinder ${drive.drive.marksAgree?.cylinder ?? ''}; the crankshaft stands ${toText(out, 0)} degrees past it here. Set the crankshaft first.`,
+    told`The marks of ${told.thing(drive.drive)} agree at top dead centre of cylinder ${drive.drive.marksAgree?.cylinder ?? ''}; the crankshaft stands ${degrees} degrees ${isBefore ? told`before` : told`past`} it here. Set the crankshaft first.`,
   );
   return true;
 }

@@ -80,7 +80,7 @@ export function degreesBack(places: readonly number[], from: number): number | u
 function wayFromTop(state: State, place: Exact): Told {
   const back = degreesBack(tops(state).map(toNumber), toNumber(place));
   return back === undefined
-    ? told`In this engine some piston always stands near the top: set the camshaft to its mark, and pin it, before.`
+    ? told`In this engine some piston always stands near the top: set the camshaft to its mark, and pin it, before the head goes on.`
     : told`Turn the crankshaft back ${Math.round(back)} degrees first, so that no piston is near the top.`;
 }
 
