@@ -123,7 +123,7 @@ const TEXT: Rule = {
 };
 
 /** The colouring rules made from the table of words. The same table always gives the same rules. */
-export function highlighting(): Highlighting {
+function highlighting(): Highlighting {
   const remarks: readonly StatementRow[] = ACTIONS.filter((row) => row.shape === 'text' || row.shape === 'flag');
   const statements = new Set(STATEMENTS.map((row) => row.word));
   const ownClauses = CLAUSES.map((row) => row.word).filter((word) => !statements.has(word));

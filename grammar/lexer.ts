@@ -101,7 +101,7 @@ function interned(word: string): string {
 }
 
 /** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank, nothing without width. */
-export function textValue(raw: string): string {
+function textValue(raw: string): string {
   return raw
     .replace(/[\u200b\u2060\ufeff]/gu, '')
     .replace(/\s+/gu, ' ')

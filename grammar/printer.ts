@@ -5,8 +5,6 @@ import { saysTheSame } from './layout-guard.ts';
 import { layoutPieces } from './layout-pieces.ts';
 import { cutSections } from './sections.ts';
 
-export { WIDTH } from './lines.ts';
-
 export type Formatted =
   | { readonly kind: 'formatted'; readonly text: string }
   | { readonly kind: 'unchanged'; readonly why: string };

@@ -121,7 +121,7 @@ function unitTable(): string {
 }
 
 /** Every table by the name of its marker. */
-export function referenceTables(): Readonly<Record<string, string>> {
+function referenceTables(): Readonly<Record<string, string>> {
   const tables: Record<string, string> = {
     declarations: declarationTable(),
     changes: changeTable(),

@@ -71,7 +71,7 @@ export function unclosedTexts(text: string): ReadonlySet<number> {
 }
 
 /** Offset after the text that opens at `at`, where the unclosed ones are known: those end with their line. */
-export function textEnd(text: string, at: number, unclosed: { has(at: number): boolean }): number {
+function textEnd(text: string, at: number, unclosed: { has(at: number): boolean }): number {
   if (unclosed.has(at)) return lineEndFrom(text, at);
   const { end } = closingEnd(text, at);
   return end >= 0 ? end : lineEndFrom(text, at);

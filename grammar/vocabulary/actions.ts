@@ -1,5 +1,5 @@
 // The actions and remarks of a step.
-import type { StatementRow } from '../vocabulary.ts';
+import type { StatementRow } from './rows.ts';
 
 const STEP = ['step'] as const;
 const CONFIRM_WAYS = {

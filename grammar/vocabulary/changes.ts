@@ -1,5 +1,5 @@
 // The words that begin a change in the braces of a spec that extends another. They are words by place: they may be names elsewhere.
-import type { DeclarationRow } from '../vocabulary.ts';
+import type { DeclarationRow } from './rows.ts';
 
 export const CHANGES = [
   {

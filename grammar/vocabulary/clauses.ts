@@ -1,5 +1,5 @@
 // The words inside statements and heads of declarations.
-import type { ClauseRow } from '../vocabulary.ts';
+import type { ClauseRow } from './rows.ts';
 
 const BTDC = {
   btdc: 'before top dead centre',

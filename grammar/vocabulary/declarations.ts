@@ -1,5 +1,5 @@
 // The words that begin a declaration. They are reserved: never names.
-import type { DeclarationRow } from '../vocabulary.ts';
+import type { DeclarationRow } from './rows.ts';
 
 export const DECLARATIONS = [
   {

@@ -1,5 +1,5 @@
 // The stages of a torque that are words, without a figure.
-import type { ChoiceRow } from '../vocabulary.ts';
+import type { ChoiceRow } from './rows.ts';
 
 export const STAGES = [
   { word: 'slacken', help: 'slackened off again' },

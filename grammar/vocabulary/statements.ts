@@ -1,5 +1,5 @@
 // The statements that stand in the braces of declarations. Actions of a step stand in actions.ts.
-import type { Block, StatementRow } from '../vocabulary.ts';
+import type { Block, StatementRow } from './rows.ts';
 
 const EVERYWHERE = [
   'spec',

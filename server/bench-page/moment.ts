@@ -4,7 +4,7 @@ import type { Moment } from '../bench/entries.ts';
 
 const two = (number: number): string => String(number).padStart(2, '0');
 
-export function momentOf(date: Date): Moment {
+function momentOf(date: Date): Moment {
   return {
     day: `${date.getFullYear()}-${two(date.getMonth() + 1)}-${two(date.getDate())}`,
     time: `${two(date.getHours())}:${two(date.getMinutes())}`,

@@ -60,7 +60,7 @@ export interface Entries {
   readonly base: string | undefined;
 }
 
-export const NO_STEP: StepEntries = { ticks: new Set(), looked: new Map(), done: new Map(), deviation: undefined };
+const NO_STEP: StepEntries = { ticks: new Set(), looked: new Map(), done: new Map(), deviation: undefined };
 
 /** A name for the record of an engine: `build-ql-0417`; beside a spec no name may be there twice. */
 export function recordName(engineNumber: string, job: BenchJob): string {
@@ -158,7 +158,7 @@ export function placesAsked(limitPlaces: readonly string[], step: BenchStep, pla
 }
 
 /** Whether a line is done at a place of its step. */
-export function isLineDone(line: BenchLine, step: BenchStep, place: string, entries: Entries, job: BenchJob): boolean {
+function isLineDone(line: BenchLine, step: BenchStep, place: string, entries: Entries, job: BenchJob): boolean {
   const own = stepEntries(entries, step.name);
   const key = tickKey(place, line.key);
   switch (line.kind) {

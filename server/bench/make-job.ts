@@ -51,7 +51,7 @@ export interface JobQuestion {
 }
 
 /** The plan of a view that a page is for: the job that is named, else the first. */
-export function planFor(view: View, { file, job }: Pick<JobQuestion, 'file' | 'job'>): Plan | undefined {
+function planFor(view: View, { file, job }: Pick<JobQuestion, 'file' | 'job'>): Plan | undefined {
   const plans = plansOf(view, file);
   return job === undefined ? plans[0] : plans.find((plan) => plan.job?.name === job);
 }

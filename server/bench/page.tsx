@@ -21,7 +21,7 @@ function inScript(data: object): string {
 }
 
 /** What stands at the head of each page that is printed. */
-export function printedText(job: BenchJob): string {
+function printedText(job: BenchJob): string {
   const facts = [
     job.title,
     job.revision === undefined ? '' : `revision ${job.revision}`,

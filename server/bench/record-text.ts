@@ -101,7 +101,7 @@ export function newRecordText(entries: Entries, job: BenchJob): string {
 }
 
 /** The record of a text: the one of that name, else the only one. */
-export function recordIn(read: ReadFile, name?: string): Placed | undefined {
+function recordIn(read: ReadFile, name?: string): Placed | undefined {
   const records = read.declarations.filter((placed) => placed.declaration.word === 'record');
   return (
     records.find((placed) => placed.declaration.name?.text === name) ?? (records.length === 1 ? records[0] : undefined)

@@ -7,7 +7,7 @@ import { type Unsaid, unsaidOf } from '../features/unsaid.ts';
 import type { Finding, Severity } from '../model/finding.ts';
 import { type ArgumentJson, argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
-import { contained, fileFailed } from '../workspace/contained.ts';
+import { contained, FAULT, fileFailed } from '../workspace/contained.ts';
 import { pathOf, readText } from '../workspace/disk.ts';
 import { indexLines, type LineIndex, positionAt } from '../workspace/lines.ts';
 import { findingsOfJob } from './one-job.ts';
@@ -166,4 +166,17 @@ export function checkFile(wanted: Wanted, asked: Asked): Outcome {
       failed: `${spec.shown}: ${fileFailed(why, false).in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words))}`,
     }),
   );
+}
+
+/** What a check of files came to. */
+export interface Checked {
+  readonly files: readonly ToldFile[];
+  readonly errors: number;
+  readonly warnings: number;
+  readonly information: number;
+}
+
+/** Whether Fettle itself failed anywhere in these files. */
+export function hasFailed(files: readonly ToldFile[]): boolean {
+  return files.some((file) => file.findings.some((finding) => finding.code === FAULT));
 }

@@ -1,6 +1,5 @@
 // The findings of `fettle check --format json`. What they are is decided in check-file.ts.
-import type { Checked } from './check.ts';
-import type { ToldFile } from './check-file.ts';
+import type { Checked, ToldFile } from './check-file.ts';
 
 function fileJson(file: ToldFile): object {
   return {

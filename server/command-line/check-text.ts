@@ -1,8 +1,7 @@
 // The findings of `fettle check` for people, and for editors that read a line `file:line:column: severity: message [code]`.
 import { type ListArgument, type Told, told } from '../../grammar/told.ts';
 import { unsaidText } from '../features/unsaid.ts';
-import type { Checked } from './check.ts';
-import type { ToldFinding } from './check-file.ts';
+import type { Checked, ToldFinding } from './check-file.ts';
 import { type Colours, coloursFor, joined, lines, type Shown, type Streams, shown } from './output.ts';
 
 function tint(colours: Colours, severity: string): Colours['red'] {

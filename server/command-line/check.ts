@@ -1,8 +1,7 @@
 // `fettle check`: the findings of files and folders. How one file is checked is in check-file.ts, how many are in check-workers.ts, how it is
 // shown in check-text.ts, check-json.ts and sarif.ts.
 import { told } from '../../grammar/told.ts';
-import { FAULT } from '../workspace/contained.ts';
-import type { ToldFile } from './check-file.ts';
+import { type Checked, hasFailed, type ToldFile } from './check-file.ts';
 import { checkJson } from './check-json.ts';
 import { checkText } from './check-text.ts';
 import { checkFiles, type StartWorker } from './check-workers.ts';
@@ -18,13 +17,6 @@ export interface CheckOptions {
   readonly strict?: boolean;
   /** List what is left unsaid too. */
   readonly unsaid?: boolean;
-}
-
-export interface Checked {
-  readonly files: readonly ToldFile[];
-  readonly errors: number;
-  readonly warnings: number;
-  readonly information: number;
 }
 
 type Shows = (checked: Checked, streams: Streams, version: string) => Shown;
@@ -70,11 +62,6 @@ export async function check(
   streams.out(show(checked, streams, version));
   if (unread.length > 0 || failed.length > 0 || hasFailed(files)) return 2;
   return checked.errors > 0 || (options.strict === true && checked.warnings > 0) ? 1 : 0;
-}
-
-/** Whether Fettle itself failed anywhere in these files. */
-export function hasFailed(files: readonly ToldFile[]): boolean {
-  return files.some((file) => file.findings.some((finding) => finding.code === FAULT));
 }
 
 /** A variant or a job that no file has is a slip of the one who asks. */

@@ -34,7 +34,7 @@ export function explain(code: string, streams: Streams): number {
 }
 
 /** A page for a terminal: headings bold, examples set in, paragraphs broken anew. */
-export function pageText(page: string, colours: Colours): Shown {
+function pageText(page: string, colours: Colours): Shown {
   const blocks = page.trim().split(/(^```\w*\n[\s\S]*?^```$)/m);
   const pieces = blocks.flatMap((block) =>
     block.startsWith('```')

@@ -3,8 +3,8 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { CHECKS } from '../checks/catalog.ts';
 import { addressOf } from '../workspace/disk.ts';
-import { type Checked, hasFailed } from './check.ts';
 import type { Stretch, ToldFinding } from './check-file.ts';
+import { type Checked, hasFailed } from './check-file.ts';
 
 const LEVEL = { error: 'error', warning: 'warning', information: 'note' } as const;
 

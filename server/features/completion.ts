@@ -20,6 +20,7 @@ import { blockOf } from '../model/statements.ts';
 import { textOf } from '../model/text-of.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { piecesOf } from './forms.ts';
+import type { Completion, Offered } from './offered.ts';
 import { type Names, namesOf } from './offered-names.ts';
 import {
   classes,
@@ -37,29 +38,6 @@ import {
 } from './offered-values.ts';
 import { thingOf } from './place-in-tree.ts';
 import type { Elsewhere } from './use-line.ts';
-
-export interface Completion {
-  readonly label: string;
-  readonly kind: 'word' | 'name' | 'feature' | 'unit' | 'choice' | 'code';
-  readonly detail: string;
-  readonly help?: string;
-  /** A snippet with gaps, where it is more than the label. */
-  readonly snippet?: string;
-  /** It is written with a blank behind it, and what may stand there is offered next. */
-  readonly goesOn?: true;
-  /** The path of the `use` line that has to be written for it. */
-  readonly uses?: string;
-  /** Smaller comes first. */
-  readonly rank: number;
-}
-
-export interface Offered {
-  /** Where the word begins that a completion takes the place of. */
-  readonly start: number;
-  /** Where that word ends, behind the cursor. */
-  readonly end: number;
-  readonly completions: readonly Completion[];
-}
 
 /** What follows a clause word, whatever the statement. */
 const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {

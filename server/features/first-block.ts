@@ -2,7 +2,7 @@
 import type { Layout } from './layouts.ts';
 
 /** Two rows tightened from the middle outward. */
-export function tighteningRows(perRow: number): string {
+function tighteningRows(perRow: number): string {
   const middle = (perRow - 1) / 2;
   const places = Array.from({ length: perRow * 2 }, (_, i) => ({ row: i < perRow ? 0 : 1, at: i % perRow }));
   const sorted = [...places].sort(
@@ -114,7 +114,7 @@ export function timingSteps(): string {
 }
 
 /** The steps from the rods to the proved camshaft drive, into the part that holds them. */
-export function middleSteps(into: string): string {
+function middleSteps(into: string): string {
   return `  step build-pistons {
     lubricate piston-pin with assembly-lube
     fit piston onto connecting-rod

@@ -27,7 +27,7 @@ export interface Hover {
 }
 
 /** Text of a spec inside Markdown: nothing in it is markup. */
-export function plain(text: string): string {
+function plain(text: string): string {
   return text.replace(/[\\`*_{}[\]()#+\-.!<>|~&]/g, '\\$&').replace(/\s+/g, ' ');
 }
 

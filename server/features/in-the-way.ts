@@ -53,7 +53,7 @@ export function boreOf(build: Build): Part | undefined {
 }
 
 /** The rod that a piston hangs on, by what it goes onto or by their number. */
-export function rodOf(piston: Part, build: Build): Part | undefined {
+function rodOf(piston: Part, build: Build): Part | undefined {
   const onto = build.mates(piston.name).flatMap((mate) => build.part(mate) ?? []);
   return (
     onto.find(({ name }) => isA(name, 'rod')) ??

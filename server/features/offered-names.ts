@@ -2,10 +2,10 @@
 import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { broughtNames, tableOf } from '../model/brought-sizes.ts';
-import { ENGINE_FIGURES } from '../model/engine-sums.ts';
+import { ENGINE_FIGURES } from '../model/engine-figures.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from '../model/valve-sums.ts';
 import type { Thing } from '../model/view.ts';
-import type { Completion } from './completion.ts';
+import type { Completion } from './offered.ts';
 import type { Elsewhere } from './use-line.ts';
 
 export interface Names {

@@ -8,8 +8,8 @@ import { parseThread } from '../mechanics/threads.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { statementsFor } from '../model/placed.ts';
 import type { Thing } from '../model/view.ts';
-import type { Completion } from './completion.ts';
 import { pathBetween } from './moved-files.ts';
+import type { Completion } from './offered.ts';
 import { thingOf } from './place-in-tree.ts';
 
 /** Whether the spec shows inches first. */

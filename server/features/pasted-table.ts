@@ -135,7 +135,7 @@ function stagesIn(cell: string, head: readonly [string, Figure['kind']] | undefi
 }
 
 /** A name as the language has them, from the words of a cell. */
-export function nameFrom(words: string): string | undefined {
+function nameFrom(words: string): string | undefined {
   const name = words
     .normalize('NFC')
     .toLowerCase()

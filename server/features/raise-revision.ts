@@ -15,7 +15,7 @@ export interface Raise {
 const MOST_NAMED = 4;
 
 /** The revision that the spec of a file has, as it is written there. */
-export function writtenRevision(analysis: Analysis) {
+function writtenRevision(analysis: Analysis) {
   const spec = analysis.file.declarations.find((each) => each.declaration.word === 'spec');
   const statement = spec?.declaration.body?.statements.find((each) => each.word === 'revision');
   if (spec === undefined || statement?.kind !== 'number' || !/^\d{1,6}$/.test(statement.number.text)) return undefined;

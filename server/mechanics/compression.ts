@@ -55,7 +55,7 @@ export function deckClearance(
 }
 
 /** Deck clearance of either form of deck. */
-export function deckOf(deck: Deck, stroke: Interval): Interval {
+function deckOf(deck: Deck, stroke: Interval): Interval {
   return 'clearance' in deck
     ? deck.clearance
     : deckClearance(deck.blockHeight, stroke, deck.rod, deck.compressionHeight);

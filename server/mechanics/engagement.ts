@@ -5,7 +5,7 @@ import type { Thread } from './threads.ts';
 export type Into = 'steel' | 'iron' | 'aluminium';
 
 /** Threads in diameters: what is usual, and the least that is not worth a warning. Common practice, no source. */
-export const ENGAGEMENT: Readonly<Record<Into, { readonly usual: number; readonly least: number }>> = {
+const ENGAGEMENT: Readonly<Record<Into, { readonly usual: number; readonly least: number }>> = {
   steel: { usual: 1, least: 0.8 },
   iron: { usual: 1.25, least: 1 },
   aluminium: { usual: 2, least: 1.5 },

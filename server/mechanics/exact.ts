@@ -11,7 +11,7 @@ export function isExact(value: unknown): value is Exact {
 }
 
 /** Longest text that is read as a number. What is longer is no measurement. */
-export const LONGEST_NUMBER = 60;
+const LONGEST_NUMBER = 60;
 
 const DECIMAL = /^([+-]?)(\d*)(?:\.(\d*))?$/;
 const FRACTION = /^([+-]?)(?:(\d+)\s+)?(\d+)\/(\d+)$/;

@@ -54,7 +54,7 @@ export function nutFactorFor(surface: Surface | undefined, fitted: Fitted | unde
 }
 
 /** Part by which preload still scatters about a stated K: one joint is not like the next. Common practice, no source. */
-export const STATED_SCATTER = 0.1;
+const STATED_SCATTER = 0.1;
 
 /** The band about a stated nut factor; `undefined` for one outside 0.03 to 1, which no joint has. */
 export function statedNutFactor(value: number): NutFactor | undefined {

@@ -38,7 +38,7 @@ export function torqueForPreload(preload: number, diameter: number, k: number): 
  * Mean diameter (mm) on which the head or nut rubs. ISO 4014 washer face and ISO 273 medium hole where the size is listed (from memory;
  * they reproduce the published VDI table), else 1.25 d, the collar of Shigley's long form.
  */
-export function rubbingDiameter(thread: Pick<Thread, 'diameter' | 'family'>): number {
+function rubbingDiameter(thread: Pick<Thread, 'diameter' | 'family'>): number {
   const listed = thread.family === 'metric' ? HEADS.get(thread.diameter) : undefined;
   return listed === undefined ? 1.25 * thread.diameter : (listed[0] + listed[1]) / 2;
 }
@@ -68,7 +68,7 @@ export function torqueByFriction(
 }
 
 /** How far a stated friction coefficient still scatters either way. Common practice, no source. */
-export const FRICTION_SCATTER = 0.02;
+const FRICTION_SCATTER = 0.02;
 
 /** Preload (N) from torque by a stated friction coefficient, with its scatter. `undefined` outside 0.03 to 0.6. */
 export function preloadByFriction(torque: Torque, thread: Thread, friction: number): Band | undefined {
@@ -121,7 +121,7 @@ export function shareOfProof(preload: Band, proof: number): Band | undefined {
 }
 
 /** Modulus of steel, MPa: 205 to 210 GPa. From memory of handbooks. */
-export const STEEL_MODULUS: Band = { low: 205000, nominal: 207500, high: 210000 };
+const STEEL_MODULUS: Band = { low: 205000, nominal: 207500, high: 210000 };
 
 /**
  * Preload (N) from a measured stretch over the stretched length: F = E·δ / (L₁/A₁ + L₂/A₂), shank and thread one behind the other, as

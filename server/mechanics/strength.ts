@@ -122,7 +122,7 @@ export const strengthNames: readonly string[] = [
 /** Part of the tensile strength that is taken for proof where the maker states tensile strength alone. Common practice, no source. */
 export const PROOF_SHARE_OF_TENSILE = 0.75;
 /** Likewise for yield. Common practice, no source. */
-export const YIELD_SHARE_OF_TENSILE = 0.85;
+const YIELD_SHARE_OF_TENSILE = 0.85;
 
 /** From a maker's tensile strength (MPa) alone; `undefined` for nothing or less. */
 export function strengthFromTensile(tensile: number): Strength | undefined {

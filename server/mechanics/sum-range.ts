@@ -55,7 +55,7 @@ export function isLong(tree: Tree): boolean {
 }
 
 /** All inputs of a tree that vary, with their ranges. */
-export function inputsOf(tree: Tree, into: Map<string, Ends> = new Map()): Map<string, Ends> {
+function inputsOf(tree: Tree, into: Map<string, Ends> = new Map()): Map<string, Ends> {
   switch (tree.op) {
     case 'constant':
       break;

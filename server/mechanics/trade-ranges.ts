@@ -126,7 +126,7 @@ export function farOutside(range: TradeRange, value: Pick<Band, 'low' | 'high'>)
 }
 
 /** Plastic gauge strips and what they read, mm. TM 5-2420-222-34, para 1-16. */
-export const PLASTIC_GAUGES: readonly {
+const PLASTIC_GAUGES: readonly {
   readonly colour: 'green' | 'red' | 'blue';
   readonly low: number;
   readonly high: number;

@@ -29,7 +29,7 @@ export function placesOfEach(fastener: Fastener, view: View): number {
  * By screw, the names that it goes by. Those of an `each` go by the place of their part; where that is a name alone (`left`), the number
  * behind it tells the screws there apart. Others are numbered, and go by the places of what they clamp as well where they share them evenly.
  */
-export function screwNames(fastener: Fastener, view: View): readonly (readonly NamedPlace[])[] {
+function screwNames(fastener: Fastener, view: View): readonly (readonly NamedPlace[])[] {
   const per = screwsPerPlace(fastener, view);
   const each = partOf(fastener.each, view);
   if (each !== undefined) return shared(each, per).map((name) => [name]);

@@ -7,7 +7,7 @@ import type { Limit, View } from './view.ts';
 const STANDARD = 'standard';
 
 /** The repair sizes and grades that bounds may be given for, by name. */
-export function sizeNames(view: View): ReadonlySet<string> {
+function sizeNames(view: View): ReadonlySet<string> {
   const names = new Set<string>([STANDARD]);
   for (const part of view.parts) {
     for (const name of part.sizes.keys()) names.add(name);

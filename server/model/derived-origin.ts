@@ -28,7 +28,7 @@ function whence(placed: Placed, span: Span): Whence | undefined {
 export type Tell = (placed: Placed, span: Span) => { readonly kind: Whence['kind']; readonly text: string } | undefined;
 
 /** The line of an offset, counted from 1. */
-export function lineOf(text: string, offset: number): number {
+function lineOf(text: string, offset: number): number {
   let line = 1;
   for (let at = text.indexOf('\n'); at >= 0 && at < offset; at = text.indexOf('\n', at + 1)) line += 1;
   return line;

@@ -40,7 +40,7 @@ const crankshaftAsked = question((view, _subject: 'drives'): string | undefined 
 });
 
 /** The wheels of a drive as couplings between shafts. Wheels without teeth (plain idlers) turn nothing that has to be known. */
-export function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
+function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
   const wheel = (name: string, outside: boolean): { shaft: string; teeth: number; outside?: boolean } => ({
     shaft: shaftOf(view, name),
     teeth: partOf(view, name)?.teeth ?? 0,
@@ -159,7 +159,7 @@ function shaftsOfRatio(
  * Turns of the crankshaft until every marked wheel of a drive stands again as it was put together. An idler whose teeth do not divide
  * evenly (57 between 24 and 48) takes many: its marks serve to put the gears together and prove nothing after that.
  */
-export function marksReturn(drive: Drive, view: View): number | undefined {
+function marksReturn(drive: Drive, view: View): number | undefined {
   const solution = speedsOf(view);
   const wheels = [
     ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),

@@ -16,55 +16,11 @@ import {
 import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } from '../mechanics/interval.ts';
 import { type Stack, stackInput } from '../mechanics/stack.ts';
 import { dimensionOf, type Unit, unitOf } from '../mechanics/units.ts';
-import { evaluation, textOf, type Worked, workOut } from './expression.ts';
+import { ENGINE_FIGURES, ENGINE_MEASURES, engineStatement, type MeasureName } from './engine-figures.ts';
+import { evaluationWith, textOf, type Worked, workOut } from './expression.ts';
 import { measureOf } from './measure.ts';
 import type { Engine, View } from './view.ts';
 import { question } from './view-questions.ts';
-
-/** The engine values that a limit may use, with how each is worked out. */
-export const ENGINE_FIGURES: Readonly<Record<string, { readonly unit: Unit; readonly working: string }>> = {
-  displacement: { unit: unitOf('cc'), working: 'π/4 · bore² · stroke · cylinders' },
-  'swept-volume': { unit: unitOf('cc'), working: 'π/4 · bore² · stroke' },
-  'compression-ratio': { unit: [], working: '1 + swept-volume / (chamber + gasket + deck + dish − dome)' },
-  'deck-clearance': { unit: unitOf('mm'), working: 'block-height − stroke / 2 − rod-length − compression-height' },
-  squish: { unit: unitOf('mm'), working: 'deck-clearance + gasket-thickness' },
-  'rod-ratio': { unit: [], working: 'rod-length / stroke' },
-  'piston-speed': {
-    unit: [
-      { unit: 'm', power: 1 },
-      { unit: 's', power: -1 },
-    ],
-    working: '2 · stroke · redline',
-  },
-};
-
-/** What is written of an engine as a figure; a limit may use these too. */
-export const ENGINE_MEASURES = [
-  'bore',
-  'stroke',
-  'rod-length',
-  'block-height',
-  'compression-height',
-  'chamber',
-  'dish',
-  'dome',
-  'gasket-bore',
-  'gasket-thickness',
-  'redline',
-] as const;
-type MeasureName = (typeof ENGINE_MEASURES)[number];
-
-/** The statement of the engine with this word that could be read. */
-export function engineStatement<kind extends Statement['kind']>(
-  engine: Engine | undefined,
-  kind: kind,
-  word?: string,
-): Extract<Statement, { kind: kind }> | undefined {
-  return engine?.statements.find(
-    (statement): statement is Extract<Statement, { kind: kind }> =>
-      statement.kind === kind && (word === undefined || statement.word === word),
-  );
-}
 
 /** A figure of the engine as written or worked out from a part, in base units. */
 export function engineMeasure(name: MeasureName, view: View): Worked | undefined {
@@ -74,7 +30,8 @@ export function engineMeasure(name: MeasureName, view: View): Worked | undefined
 const measureAsked = question((view, name: MeasureName): Worked | undefined => {
   const value = engineStatement(view.engine, 'value', name)?.value;
   if (value === undefined || value.kind === 'by-place') return undefined;
-  if (value.kind === 'expression') return workOut(value.expression, { ...evaluation(view), depth: 6 });
+  if (value.kind === 'expression')
+    return workOut(value.expression, { ...evaluationWith(view, engineFigure), depth: 6 });
   const measure = measureOf(value);
   if (measure === undefined) return undefined;
   const key = `engine.${name}`;

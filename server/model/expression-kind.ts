@@ -4,7 +4,7 @@ import { termsOf } from '../../grammar/terms.ts';
 import type { Binary, Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
 import { type Dimension, dimensionOf } from '../mechanics/units.ts';
 import { broughtValues } from './brought-sizes.ts';
-import { ENGINE_FIGURES, engineStatement } from './engine-sums.ts';
+import { ENGINE_FIGURES, engineStatement } from './engine-figures.ts';
 import { plainValues, unitFrom } from './measure.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from './valve-sums.ts';
 import type { Part, View } from './view.ts';

@@ -34,7 +34,6 @@ import {
 } from '../mechanics/stack.ts';
 import { type Dimension, dimensionOf, factorOf, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
 import { broughtValues } from './brought-sizes.ts';
-import { engineFigure } from './engine-sums.ts';
 import { valuesOfWords } from './expression-kind.ts';
 import {
   type Asked,
@@ -77,11 +76,15 @@ export interface Evaluation {
   readonly depth: number;
   /** What limits came to on the way: one that is named twice is worked out once. */
   readonly worked: Map<string, Worked | undefined>;
+  readonly engineFigure: EngineFigure;
 }
 
-/** Starts working out in a view. */
-export function evaluation(view: View, asked: Asked = ONLY): Evaluation {
-  return { view, asked, depth: 0, worked: new Map() };
+/** What a figure of the engine comes to, in base units. Given along, since it may be worked out from an expression itself. */
+export type EngineFigure = (name: string, view: View) => Worked | undefined;
+
+/** Starts working out in a view, with how a figure of the engine is worked out: see evaluation.ts. */
+export function evaluationWith(view: View, engineFigure: EngineFigure, asked: Asked = ONLY): Evaluation {
+  return { view, asked, depth: 0, worked: new Map(), engineFigure };
 }
 
 /** Works out an expression at a place. Undefined where anything in it is unknown, unreadable or of kinds that don't go together. */
@@ -309,7 +312,7 @@ function inputAt(key: string, value: Value, places: readonly NamedPlace[], sever
 function workOutReference(reference: Reference, at: Evaluation): Worked | undefined {
   const owner = reference.owner.text;
   const feature = reference.feature?.text;
-  if (owner === 'engine') return feature === undefined ? undefined : engineFigure(feature, at.view);
+  if (owner === 'engine') return feature === undefined ? undefined : at.engineFigure(feature, at.view);
   const thing = at.view.things.get(owner);
   if (thing?.kind === 'limit' && feature === undefined) {
     // A place that is named is that one, whichever is asked for; one limit of many pairs as a dimension does.

@@ -85,7 +85,7 @@ export function torqueOf(value: Value | undefined): Band | undefined {
 }
 
 /** The further angle of a value in degrees; undefined for anything else. */
-export function angleOf(value: Value | undefined): number | undefined {
+function angleOf(value: Value | undefined): number | undefined {
   const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
   return measure === undefined || kindOf(measure.unit) !== 'angle' ? undefined : toNumber(measure.interval.nominal);
 }

@@ -7,7 +7,8 @@ import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
 import { dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
 import { forFitted } from './bounds-by-size.ts';
-import { evaluation, inUnit, placesOfLimit, type Worked, workOut } from './expression.ts';
+import { evaluation } from './evaluation.ts';
+import { inUnit, placesOfLimit, type Worked, workOut } from './expression.ts';
 import type { Asked } from './feature-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
 import { MOST_LIMIT_PLACES } from './most.ts';
@@ -77,7 +78,7 @@ export function boundsGiven(value: Value, limit: Limit, asked: Asked, view: View
 }
 
 /** Bounds as they are held against a value: those of a difference of temperatures are differences, those of a sum of two are sums. */
-export function boundsFor(bounds: Bounds, worked: Pick<Worked, 'zero'>): Bounds {
+function boundsFor(bounds: Bounds, worked: Pick<Worked, 'zero'>): Bounds {
   const zero = worked.zero ?? ZERO;
   const offset = times(minus(zero, bounds.zero ?? ONE), offsetOf(bounds.unit));
   const moved = (edge: Exact | undefined): Exact | undefined => (edge === undefined ? undefined : plus(edge, offset));
@@ -148,7 +149,7 @@ export function placeText(place: Asked | undefined): string {
 }
 
 /** The whole range over all places, for a limit that another one is built on. */
-export function widest(results: readonly LimitResult[]): { readonly low: Exact; readonly high: Exact } | undefined {
+function widest(results: readonly LimitResult[]): { readonly low: Exact; readonly high: Exact } | undefined {
   const first = results[0]?.worked.stack.interval;
   if (first === undefined) return undefined;
   return results.reduce(

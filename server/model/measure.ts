@@ -38,7 +38,7 @@ function unitOfText(unit: UnitText | undefined): Unit | undefined {
 }
 
 /** How many decimals a number is written with; a fraction counts as three. */
-export function placesOf(number: NumberText): number {
+function placesOf(number: NumberText): number {
   if (number.text.includes('/')) return 3;
   const point = number.text.indexOf('.');
   return point < 0 ? 0 : number.text.length - point - 1;

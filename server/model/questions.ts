@@ -248,7 +248,7 @@ export function askAgain(question: Asked): void {
 }
 
 /** Does something of which nothing is noted. */
-export function unnoted<result>(look: () => result): result {
+function unnoted<result>(look: () => result): result {
   const outer = asking;
   asking = undefined;
   try {

@@ -5,7 +5,8 @@ import { toNumber, ZERO } from '../mechanics/exact.ts';
 import type { Band } from '../mechanics/preload.ts';
 import { kindOf, type Unit, unitText } from '../mechanics/units.ts';
 import { workOutDrive } from './drive-sums.ts';
-import { ENGINE_FIGURES, engineFigure, firingVerdict } from './engine-sums.ts';
+import { ENGINE_FIGURES } from './engine-figures.ts';
+import { engineFigure, firingVerdict } from './engine-sums.ts';
 import { inUnit, type Worked } from './expression.ts';
 import { type FastenerResult, workOutFastener } from './fastener-sums.ts';
 import type { FilePlace } from './finding.ts';
@@ -177,7 +178,7 @@ function timingRows(timing: ValveTiming): readonly ValueRow[] {
 }
 
 /** Which K or µ a preload was worked out with, in words. */
-export function frictionSaid(result: FastenerResult): string {
+function frictionSaid(result: FastenerResult): string {
   return result.friction !== undefined
     ? `µ ${result.friction}, after VDI 2230`
     : result.factor === undefined

@@ -114,7 +114,7 @@ export function pictureOf(what: PictureName, question: PictureQuestion): Picture
 }
 
 /** The parts that a step put on or took off. */
-export function changedParts({ before, after }: StepStands): ReadonlySet<string> {
+function changedParts({ before, after }: StepStands): ReadonlySet<string> {
   return new Set([...after.on].filter(([name, on]) => before.on.get(name) !== on).map(([name]) => name));
 }
 

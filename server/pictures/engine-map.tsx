@@ -2,7 +2,8 @@
 // which-way-round draws its arrows on.
 
 import { toNumber } from '../mechanics/exact.ts';
-import { engineLayout, engineStatement, firingVerdict } from '../model/engine-sums.ts';
+import { engineStatement } from '../model/engine-figures.ts';
+import { engineLayout, firingVerdict } from '../model/engine-sums.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Engine, View } from '../model/view.ts';
 import {
@@ -139,7 +140,7 @@ interface Throw {
 }
 
 /** The throws of the crank as the spec gives them. */
-export function throwsOf(engine: Engine | undefined): readonly Throw[] {
+function throwsOf(engine: Engine | undefined): readonly Throw[] {
   return (engine?.statements ?? []).flatMap((each) => {
     const measure = each.kind === 'crankpin' ? measureOf(each.angle) : undefined;
     return each.kind !== 'crankpin' || measure === undefined

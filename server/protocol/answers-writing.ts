@@ -12,10 +12,11 @@ import {
   type TextEdit,
 } from 'vscode-languageserver';
 import { type Action, actions, mendAll } from '../features/actions.ts';
-import { type Completion, completions } from '../features/completion.ts';
+import { completions } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
 import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
 import { pathBetween } from '../features/moved-files.ts';
+import type { Completion } from '../features/offered.ts';
 import { reworks } from '../features/rework.ts';
 import { signature } from '../features/signature.ts';
 import { declaredIn, type Elsewhere, useLine } from '../features/use-line.ts';

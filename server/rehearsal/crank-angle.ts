@@ -70,7 +70,7 @@ export function firingAngles(view: View): ReadonlyMap<number, Exact> {
 }
 
 /** Top dead centre of a cylinder on compression, told from that of another; undefined where the firing order is not known. */
-export function firesAt(view: View, cylinder: number, from: number): Exact | undefined {
+function firesAt(view: View, cylinder: number, from: number): Exact | undefined {
   if (cylinder === from) return ZERO;
   const angles = firingAngles(view);
   const [its, origin] = [angles.get(cylinder), angles.get(from)];
@@ -78,12 +78,7 @@ export function firesAt(view: View, cylinder: number, from: number): Exact | und
 }
 
 /** A dead centre as an angle from top dead centre of the cylinder `from` on compression. */
-export function angleOfTdc(
-  view: View,
-  cylinder: number,
-  stroke: string | undefined,
-  from: number,
-): CrankAngle | undefined {
+function angleOfTdc(view: View, cylinder: number, stroke: string | undefined, from: number): CrankAngle | undefined {
   const fires = firesAt(view, cylinder, from);
   if (fires === undefined) return undefined;
   if (view.engine?.cycle === 'two-stroke') return { degrees: fires, ofCycle: true };

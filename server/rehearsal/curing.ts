@@ -6,6 +6,7 @@ import { measureOf } from '../model/measure.ts';
 import type { Supply } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { ON } from './part-state.ts';
+import type { Sealed } from './running.ts';
 import { type State, say } from './state.ts';
 
 /** A time in seconds. */
@@ -13,21 +14,6 @@ export function secondsOf(value: Value | undefined): number | undefined {
   if (value === undefined || value.kind === 'by-place') return undefined;
   const measure = measureOf(value);
   return measure === undefined ? undefined : toNumber(measure.interval.high);
-}
-
-/** What has to be closed within a time, and to cure. */
-export interface Sealed {
-  readonly supply: string;
-  /** What it was put on. */
-  readonly on: string;
-  readonly by: Act;
-  /** Seconds in which the joint has to be closed; undefined where that is not said, or it is closed. */
-  readonly openFor: number | undefined;
-  /** Seconds that it has still to cure, once it is closed. */
-  readonly left: number;
-  readonly isClosed: boolean;
-  /** Sequences that have begun since. */
-  readonly sequences: number;
 }
 
 /** Sealant is put on a part or a fastener. */

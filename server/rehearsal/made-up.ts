@@ -2,18 +2,9 @@
 // one thing, in whatever words, and what it is joined to goes in with it.
 import type { Action } from '../../grammar/tree.ts';
 import type { Act } from './act.ts';
-import { ASSUMED, OFF, ON, type PartState } from './part-state.ts';
+import { ASSUMED, type Joined, OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
-
-/** What a part is joined to at one of its places. */
-export interface Joined {
-  readonly part: string;
-  /** The place of that part (from 0), where both have as many. */
-  readonly place: number | undefined;
-  /** That part was not on itself then. */
-  readonly onBench: boolean;
-}
 
 /** What a part is joined to by an action, place by place. */
 export function joinedBy(state: State, action: Action, places: readonly number[]): readonly (Joined | undefined)[] {

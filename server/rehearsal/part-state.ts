@@ -1,12 +1,20 @@
 // How a part stands in the course of a job.
 import type { Part, Step } from '../model/view.ts';
 import type { Act } from './act.ts';
-import type { Joined } from './made-up.ts';
 
 export const OFF = 0;
 export const ON = 1;
 /** Taken to be on, because nothing says how the engine stands. */
 export const ASSUMED = 2;
+
+/** What a part is joined to at one of its places. */
+export interface Joined {
+  readonly part: string;
+  /** The place of that part (from 0), where both have as many. */
+  readonly place: number | undefined;
+  /** That part was not on itself then. */
+  readonly onBench: boolean;
+}
 
 export interface PartState {
   readonly part: Part;

@@ -1,8 +1,7 @@
 // The places of a part: which of them an action means, and what they are called.
 import type { Place } from '../../grammar/tree.ts';
-import { pairedPlaces } from '../model/feature-places.ts';
+import { type Asked, pairedPlaces } from '../model/feature-places.ts';
 import type { Part } from '../model/view.ts';
-import type { State } from './state.ts';
 
 const THE_ONLY_ONE: readonly number[] = [0];
 
@@ -31,7 +30,11 @@ export function placesIn(part: Part, written: readonly Place[]): readonly number
  * The numbers (from 0) of the places that an action means here: those that are written, and of them those that go with the place in hand.
  * A part whose places do not pair with it is meant as a whole, each time.
  */
-export function placesNow({ turn }: State, part: Part, written: readonly Place[]): readonly number[] {
+export function placesNow(
+  { turn }: { readonly turn: Asked | undefined },
+  part: Part,
+  written: readonly Place[],
+): readonly number[] {
   const all = placesIn(part, written);
   if (turn === undefined || all.length < 2 || written.some((place) => place.from !== undefined)) return all;
   let first = 0;

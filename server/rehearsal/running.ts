@@ -1,9 +1,24 @@
 // What the engine has in it, where the crankshaft stands, and whether it has run: facts of the whole engine.
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
+import type { Act } from './act.ts';
 import type { CrankAngle } from './crank-angle.ts';
-import type { Sealed } from './curing.ts';
 import { fieldByField, type Ledger } from './ledger.ts';
+
+/** What has to be closed within a time, and to cure. */
+export interface Sealed {
+  readonly supply: string;
+  /** What it was put on. */
+  readonly on: string;
+  readonly by: Act;
+  /** Seconds in which the joint has to be closed; undefined where that is not said, or it is closed. */
+  readonly openFor: number | undefined;
+  /** Seconds that it has still to cure, once it is closed. */
+  readonly left: number;
+  readonly isClosed: boolean;
+  /** Sequences that have begun since. */
+  readonly sequences: number;
+}
 
 const NOTHING_SEALED: readonly Sealed[] = [];
 

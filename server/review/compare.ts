@@ -3,10 +3,10 @@
 import type { Change, Weight } from './change.ts';
 import { type Difference, differences, isSame, type Sides } from './differences.ts';
 import type { Fact } from './facts.ts';
-import type { Relation } from './figures.ts';
 import type { Item } from './items.ts';
 import { type Renames, renamedText } from './names.ts';
 import { inOrder } from './order.ts';
+import type { Relation } from './printed.ts';
 import type { Pair } from './renames.ts';
 import { weightOf } from './weights.ts';
 import { addedText, changedText, removedText, renamedFeature, renamedItem } from './words.ts';

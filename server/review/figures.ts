@@ -17,9 +17,7 @@ import { compareRestated } from '../mechanics/restated.ts';
 import { convert, kindOf, sameDimension, type Unit } from '../mechanics/units.ts';
 import { textOf } from '../model/expression.ts';
 import { howMuch } from './how-much.ts';
-import { allPrinted, type End, type Printed, printedOf, restatedOf, sameUnit } from './printed.ts';
-
-export type Relation = 'same' | 'more' | 'less' | 'wider' | 'narrower' | 'shifted' | 'other';
+import { allPrinted, type End, type Printed, printedOf, type Relation, restatedOf, sameUnit } from './printed.ts';
 
 export interface Compared {
   readonly relation: Relation;

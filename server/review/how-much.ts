@@ -13,7 +13,7 @@ import {
   ZERO,
 } from '../mechanics/exact.ts';
 import { convert, kindOf, type Unit, unitText } from '../mechanics/units.ts';
-import type { Relation } from './figures.ts';
+import type { Relation } from './printed.ts';
 import { type End, type Printed, sameUnit } from './printed.ts';
 
 const TINY = 8;

@@ -4,6 +4,9 @@ import { compare, type Exact, exact, toText } from '../mechanics/exact.ts';
 import { fromBase, type Unit, unitText } from '../mechanics/units.ts';
 import { measureOf } from '../model/measure.ts';
 
+/** How the second of two figures stands to the first. */
+export type Relation = 'same' | 'more' | 'less' | 'wider' | 'narrower' | 'shifted' | 'other';
+
 /** One end of a figure as printed. */
 export interface End {
   readonly value: Exact;

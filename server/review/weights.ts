@@ -3,7 +3,7 @@
 // is built on: what that changes is told for itself. Common practice, no source.
 import { lookUp } from '../../grammar/look-up.ts';
 import type { ChangeKind, Weight } from './change.ts';
-import type { Relation } from './figures.ts';
+import type { Relation } from './printed.ts';
 
 const WORDING = new Set(['note', 'per', 'source', 'revision', 'units', 'title', 'name', 'extends']);
 

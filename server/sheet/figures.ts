@@ -20,7 +20,7 @@ function readable(number: number): string {
 }
 
 /** A torque in the other system, rounded as a wrench is read; undefined for an angle, or where the spec prints both itself. */
-export function otherTorque(value: Value | undefined): string | undefined {
+function otherTorque(value: Value | undefined): string | undefined {
   if (value === undefined || value.kind === 'by-place' || ('restated' in value && value.restated !== undefined))
     return undefined;
   const measure = measureOf(value);

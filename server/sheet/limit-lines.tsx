@@ -17,7 +17,7 @@ import { named } from './plain-words.ts';
 const VERDICT = { inside: 'inside', outside: 'OUTSIDE', select: 'select or measure' } as const;
 
 /** What the sizes of the parts come to, place by place where they differ. */
-export function workedOut(limit: Limit, view: View): readonly string[] {
+function workedOut(limit: Limit, view: View): readonly string[] {
   return workOutLimit(limit, view).map((result) => {
     const unit = shownUnit(result);
     const places = result.bounds?.places ?? 3;

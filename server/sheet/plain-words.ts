@@ -18,7 +18,7 @@ function shortTitle(thing: Thing, view: View): string {
 }
 
 /** In a sentence: `Cylinder block` is cylinder block, `PCV valve` stays. */
-export function inSentence(title: string): string {
+function inSentence(title: string): string {
   return /^\p{Lu}\p{Ll}/u.test(title) ? title.charAt(0).toLowerCase() + title.slice(1) : title;
 }
 
@@ -40,7 +40,7 @@ export function named(name: string, view: View): string {
   return thing === undefined ? name.replace(/[-_]/g, ' ') : inSentence(shortTitle(thing, view));
 }
 
-export function listed(texts: readonly string[]): string {
+function listed(texts: readonly string[]): string {
   return texts.length < 2 ? (texts[0] ?? '') : `${texts.slice(0, -1).join(', ')} and ${texts[texts.length - 1]}`;
 }
 

@@ -1,7 +1,7 @@
 // What stands on each printed page: which engine, revision, variant and job it belongs to, and its number.
 
 /** A text as a string of a style sheet: every letter that is not plain is written as its number. */
-export function styleString(text: string): string {
+function styleString(text: string): string {
   return `"${[...text].map((letter) => (/^[A-Za-z0-9 .,:-]$/.test(letter) ? letter : letter.codePointAt(0) === 0 ? '' : `\\${letter.codePointAt(0)?.toString(16)} `)).join('')}"`;
 }
 

@@ -35,7 +35,7 @@ function signedBy({ on, by }: { readonly on?: DateText; readonly by?: Text }): s
 }
 
 /** The steps of the job that the record is of and that it says nothing about: of the job with the most of them done. */
-export function openSteps(record: Placed, view: BuiltView): readonly Step[] {
+function openSteps(record: Placed, view: BuiltView): readonly Step[] {
   const said = statementsFor(record.declaration.body?.statements, view.variant);
   const touched = new Set(said.flatMap((each) => (each.kind === 'done' ? [each.step.owner.text] : [])));
   const plans = plansOf(view, view.specs[0]?.file ?? record.file).map((plan) =>

@@ -4,7 +4,7 @@ import type { Fastener, FastenerStage } from '../model/view.ts';
 import { bothUnits } from './figures.ts';
 
 /** A stage in words. */
-export function stageText(stage: FastenerStage): string {
+function stageText(stage: FastenerStage): string {
   if (stage.kind === 'slacken') return 'slacken off again';
   if (stage.kind === 'hand-tight') return 'hand-tight';
   if (stage.kind === 'contact') return 'until it seats';
@@ -14,7 +14,7 @@ export function stageText(stage: FastenerStage): string {
 }
 
 /** How it is tightened again, and when. */
-export function retorqueText({ stage, after }: Retorque): string {
+function retorqueText({ stage, after }: Retorque): string {
   const how = stage.value === undefined ? stage.kind.replace('-', ' ') : bothUnits(stage.value);
   return `${how}${after === undefined ? '' : `, after ${after.value}`}`;
 }

@@ -41,7 +41,7 @@ function cautionsOf(statement: Statement, view: View): readonly (string | undefi
 }
 
 /** The usual cautions that a step calls for, each once. */
-export function usualCautions(step: Step, view: View): readonly string[] {
+function usualCautions(step: Step, view: View): readonly string[] {
   const all = step.statements.flatMap((statement) => cautionsOf(statement, view));
   return [...new Set(all)].filter((caution) => caution !== undefined);
 }
@@ -59,7 +59,7 @@ const SAME_KIND: readonly (readonly [string, RegExp])[] = [
 ];
 
 /** The cautions that a step, and the parts and fasteners that it works on, say themselves; each once. */
-export function ownCautions(step: Step, view: View): readonly string[] {
+function ownCautions(step: Step, view: View): readonly string[] {
   const said = (statements: readonly Statement[]): readonly string[] =>
     statements.flatMap((each) => (each.kind === 'text' && each.word === 'caution' ? [each.text.value] : []));
   const things = step.statements.flatMap((each) => {

@@ -1,6 +1,7 @@
 // What is offered behind each clause and word that wants something of its own, and what is not.
 import { describe, expect, test } from 'vitest';
-import { type Completion, completions } from '../../server/features/completion.ts';
+import { completions } from '../../server/features/completion.ts';
+import type { Completion } from '../../server/features/offered.ts';
 import { marked } from './marked.ts';
 
 const SPEC = `spec s "S" {

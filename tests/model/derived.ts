@@ -9,7 +9,7 @@ import { analyseText } from '../annotated.ts';
 export const BASE = readFileSync(join(import.meta.dirname, '../grammar/language-1.fettle'), 'utf8');
 
 /** The text of a spec built on Brindle Four. */
-export function derivedText(changes: string, besides = ''): string {
+function derivedText(changes: string, besides = ''): string {
   return `use "brindle-four.fettle"\n\nspec quarry-four "Ours" extends brindle-four {\n${changes}\n}\n${besides}`;
 }
 

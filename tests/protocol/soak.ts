@@ -14,7 +14,7 @@ const samples = join(import.meta.dirname, '../../samples');
 const FOLDER = 'file:///shop';
 
 /** The samples, and a spec that is built on one of them. */
-export const FILES: Readonly<Record<string, string>> = {
+const FILES: Readonly<Record<string, string>> = {
   ...Object.fromEntries(
     readdirSync(samples)
       .filter((name) => name.endsWith('.fettle'))

@@ -22,12 +22,12 @@ const WORK =
   /^ {4}(fit|remove|tighten|snug|loosen|secure|hold-back|release|pin|unpin|align|rotate|confirm|set|measure|adjust|drain|fill|prime|connect|disconnect|plug|unplug|renew|run)\b/;
 
 /** The lines of each action of a sequence; an action may run over lines. */
-export function actionsIn(text: string): readonly Lines[] {
+function actionsIn(text: string): readonly Lines[] {
   return stretches(text, WORK, (line) => /^ {6}/.test(line));
 }
 
 /** The lines of each step. */
-export function stepsIn(text: string): readonly Lines[] {
+function stepsIn(text: string): readonly Lines[] {
   return stretches(text, /^ {2}step /, (line) => !/^ {2}\S/.test(line) || /^ {2}}/.test(line));
 }
 

@@ -118,7 +118,7 @@ interface Step {
 }
 
 /** The steps of a text, as they are written, by sequence; sequences with a `when` in them are left out. */
-export function stepsOf(text: string): readonly (readonly Step[])[] {
+function stepsOf(text: string): readonly (readonly Step[])[] {
   return cutSections(text)
     .filter((section) => section.word === 'sequence' && !/^\s*when\b/m.test(section.text))
     .map((section) =>

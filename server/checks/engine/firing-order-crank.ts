@@ -2,7 +2,8 @@
 import { type QuantityArgument, type Told, told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import { type FiringQuestion, judgeFiring, reversedOrder, type WrongPiston } from '../../mechanics/firing-order.ts';
-import { engineStatement, firingQuestion } from '../../model/engine-sums.ts';
+import { engineStatement } from '../../model/engine-figures.ts';
+import { firingQuestion } from '../../model/engine-sums.ts';
 import type { Engine } from '../../model/view.ts';
 import type { EngineCheck, Report } from '../check.ts';
 import { figure } from '../figures.ts';

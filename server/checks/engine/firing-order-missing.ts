@@ -1,6 +1,6 @@
 // An engine whose crankpins are said and whose firing order is not: what a first spec leaves to be filled in.
 import { told } from '../../../grammar/told.ts';
-import { engineStatement } from '../../model/engine-sums.ts';
+import { engineStatement } from '../../model/engine-figures.ts';
 import type { EngineCheck } from '../check.ts';
 import page from './firing-order-missing.md';
 

@@ -1,6 +1,7 @@
 // An engine that fires at uneven intervals: many true ones do, so it is only said.
 import { told } from '../../../grammar/told.ts';
-import { engineStatement, firingVerdict } from '../../model/engine-sums.ts';
+import { engineStatement } from '../../model/engine-figures.ts';
+import { firingVerdict } from '../../model/engine-sums.ts';
 import type { EngineCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './firing-uneven.md';

@@ -2,7 +2,8 @@
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
-import { evaluation, placesOfLimit } from '../../model/expression.ts';
+import { evaluation } from '../../model/evaluation.ts';
+import { placesOfLimit } from '../../model/expression.ts';
 import { plainValues } from '../../model/measure.ts';
 import { MOST_LIMIT_PLACES } from '../../model/most.ts';
 import { type NoValue, whyNoValue } from '../../model/no-value.ts';

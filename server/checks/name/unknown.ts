@@ -6,7 +6,7 @@ import type { Name, Place } from '../../../grammar/tree.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
 import type { BuiltView } from '../../model/build-view.ts';
-import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-sums.ts';
+import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-figures.ts';
 import { kindWord, oneOfKind } from '../../model/kind-words.ts';
 import type { Placed } from '../../model/placed.ts';
 import { type Use, usesOf } from '../../model/references.ts';

@@ -3,7 +3,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 
 /** Does what is on the step in hand, as a rebuilder would: from top to bottom. */
-export async function workStep(page: Page): Promise<void> {
+async function workStep(page: Page): Promise<void> {
   // A value in the middle of each range; a limit on one side is met at its figure.
   for (const field of await page.locator('main .field input[inputmode=decimal]').all()) {
     if ((await field.inputValue()) !== '') continue;

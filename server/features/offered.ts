@@ -1,0 +1,26 @@
+// What completion offers at a place: one row of its list, and the list with the word that it takes the place of.
+
+/** One row of the list. */
+export interface Completion {
+  readonly label: string;
+  readonly kind: 'word' | 'name' | 'feature' | 'unit' | 'choice' | 'code';
+  readonly detail: string;
+  readonly help?: string;
+  /** A snippet with gaps, where it is more than the label. */
+  readonly snippet?: string;
+  /** It is written with a blank behind it, and what may stand there is offered next. */
+  readonly goesOn?: true;
+  /** The path of the `use` line that has to be written for it. */
+  readonly uses?: string;
+  /** Smaller comes first. */
+  readonly rank: number;
+}
+
+/** The list. */
+export interface Offered {
+  /** Where the word begins that a completion takes the place of. */
+  readonly start: number;
+  /** Where that word ends, behind the cursor. */
+  readonly end: number;
+  readonly completions: readonly Completion[];
+}
