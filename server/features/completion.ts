@@ -18,6 +18,7 @@ import { CHECKS } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { blockOf } from '../model/statements.ts';
 import { textOf } from '../model/text-of.ts';
+import { showsInches } from '../model/units-shown.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { piecesOf } from './forms.ts';
 import type { Completion, Offered } from './offered.ts';
@@ -26,7 +27,6 @@ import {
   classes,
   firingOrders,
   gradesOf,
-  isInch,
   kindsOfLimit,
   placesOfThing,
   sizesFor,
@@ -38,6 +38,11 @@ import {
 } from './offered-values.ts';
 import { thingOf } from './place-in-tree.ts';
 import type { Elsewhere } from './use-line.ts';
+
+/** Whether the spec shows inches first. */
+function isInch({ views: [view] }: Analysis): boolean {
+  return view !== undefined && showsInches(view);
+}
 
 /** What follows a clause word, whatever the statement. */
 const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {

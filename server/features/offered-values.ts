@@ -6,20 +6,10 @@ import { strengthNames, strengthOf } from '../mechanics/strength.ts';
 import { METRIC_PITCHES } from '../mechanics/thread-tables.ts';
 import { parseThread } from '../mechanics/threads.ts';
 import type { Analysis } from '../model/analysis.ts';
-import { statementsFor } from '../model/placed.ts';
 import type { Thing } from '../model/view.ts';
 import { pathBetween } from './moved-files.ts';
 import type { Completion } from './offered.ts';
 import { thingOf } from './place-in-tree.ts';
-
-/** Whether the spec shows inches first. */
-export function isInch(analysis: Analysis): boolean {
-  return (analysis.views[0]?.specs ?? []).some((spec) =>
-    statementsFor(spec.declaration.body?.statements, undefined).some(
-      (each) => each.kind === 'choice' && each.word === 'units' && each.choice.word === 'inch',
-    ),
-  );
-}
 
 /** Diameters in mm that engines are held together with. */
 const USUAL_DIAMETERS = [5, 6, 7, 8, 10, 12, 14, 16, 18, 20, 22, 24];

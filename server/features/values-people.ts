@@ -7,9 +7,10 @@ import type { Band } from '../mechanics/preload.ts';
 import { otherSystem, type Unit } from '../mechanics/units.ts';
 import { type FastenerResult, type StageResult, workOutFastener } from '../model/fastener-sums.ts';
 import { unitFrom } from '../model/measure.ts';
+import { showsInches } from '../model/units-shown.ts';
 import { type ValueRow, valuesOf } from '../model/values.ts';
 import type { Drive, Fastener, View } from '../model/view.ts';
-import { figure, rangeText } from './values-text.ts';
+import { endsText, figure, rangeText } from './values-text.ts';
 
 /** One line, perhaps with another under it, and how near it is to its bound: 0 in the middle, 1 at the bound, more beyond. */
 interface Line {
@@ -52,7 +53,7 @@ function boundsText({ within, unit }: ValueRow): string {
   if (within === undefined) return '';
   const { low, high } = within;
   const written = unit === '' ? '' : ` ${unit}`;
-  if (low !== undefined && high !== undefined) return `${figure(low)} to ${figure(high)}${written}`;
+  if (low !== undefined && high !== undefined) return `${endsText(low, high)}${written}`;
   const edge = low ?? high;
   return edge === undefined ? '' : `at ${low === undefined ? 'most' : 'least'} ${figure(edge)}${written}`;
 }
@@ -60,10 +61,11 @@ function boundsText({ within, unit }: ValueRow): string {
 function limitLine(row: ValueRow, title: string): Line {
   const verdict = row.verdict === undefined ? '' : `${VERDICTS[row.verdict]}: `;
   const bounds = row.within === undefined ? '' : `; must be ${boundsText(row)}`;
+  const { statistical } = row;
+  const usual = statistical === undefined ? '' : endsText(statistical.low, statistical.high);
+  const isNarrower = row.low !== undefined && row.high !== undefined && usual !== endsText(row.low, row.high);
   const mostly =
-    row.statistical === undefined || row.low === row.high || row.verdict !== 'select'
-      ? ''
-      : `; most engines ${figure(row.statistical.low)} to ${figure(row.statistical.high)}`;
+    usual === '' || row.verdict !== 'select' || !isNarrower ? '' : `; in most engines ${`${usual} ${row.unit}`.trim()}`;
   const rests = row.toMeasure ? '; it rests on what is still to be measured' : '';
   const working = row.working === undefined || row.working === '' ? '' : `\n${INDENT}    = ${row.working}`;
   return { near: reach(row), text: `${verdict}${title}: ${rangeText(row)}${bounds}${mostly}${rests}${working}` };
@@ -111,31 +113,52 @@ function afterTorque(fastener: Fastener, result: FastenerResult, last: number): 
   return `${further}${yields}${long}${slot ? ', then on to the next slot' : ''}`;
 }
 
-function boltLine(fastener: Fastener): Line | undefined {
+interface BoltLine extends Line {
+  /** Its last torque is not where it ends: an angle follows, or it is tightened by how much longer it gets. */
+  readonly goesOn: boolean;
+}
+
+function boltLine(fastener: Fastener, inchesFirst: boolean): BoltLine | undefined {
   const result = workOutFastener(fastener);
   const last = result.stages.findLastIndex((stage) => stage.torque !== undefined);
   const stage = result.stages[last];
   const kinds = [boltWords(result), ...(fastener.fitted === undefined ? [] : [fastener.fitted])];
   const name = `${fastener.title ?? fastener.name}${fastener.title === undefined ? '' : ` (${fastener.name})`}`;
+  const share = (band: Band | undefined): string =>
+    band === undefined ? '' : `, ${textOf(percentBand(band))} of its proof load`;
+  const { stretchPreload, stretchShare } = result;
   const stretched =
-    result.stretchPreload === undefined
+    stretchPreload === undefined
       ? ''
-      : `; its stretch says ${textOf(loadBand(result.stretchPreload))}${result.stretchShare === undefined ? '' : `, ${textOf(percentBand(result.stretchShare))} of its proof load`}`;
-  if (stage?.preload === undefined)
-    return stretched === '' ? undefined : { near: -1, text: `${name}, ${kinds.join(', ')}${stretched}` };
-  const share = stage.share === undefined ? '' : `, ${textOf(percentBand(stage.share))} of its proof load`;
+      : `by its stretch it pulls ${pullText(stretchPreload, inchesFirst)}${share(stretchShare)}`;
+  const turned = result.stages.slice(last + 1).some(({ angle }) => angle !== undefined);
+  const goesOn = turned || stretched !== '';
+  const said = (text: string, band: Band | undefined): BoltLine => ({
+    near: band?.high ?? -1,
+    goesOn,
+    text: `${name}, ${kinds.map((each) => textOf(each)).join(', ')}: ${text}`,
+  });
+  if (stage?.preload === undefined) return stretched === '' ? undefined : said(stretched, stretchShare);
+  const before = turned ? ' before its angle' : '';
+  const pull = `pulls ${pullText(stage.preload, inchesFirst)}${share(stage.share)}${before}`;
   const after = afterTorque(fastener, result, last);
-  const before = after.startsWith(', then') && result.stages[last + 1]?.angle !== undefined ? ' before its angle' : '';
-  const pull = `${textOf(loadBand(stage.preload))} (${pounds(stage.preload)})`;
-  return {
-    near: stage.share?.high ?? -1,
-    text: `${name}, ${kinds.join(', ')}: ${torqueText(fastener, stage)} pulls ${pull}${share}${before}${after}${stretched}`,
-  };
+  return said(
+    `${torqueText(fastener, stage)} ${pull}${after}${stretched === '' ? '' : `; ${stretched}`}`,
+    stretchShare ?? stage.share,
+  );
 }
 
 const NEWTONS_PER_POUND = 4.4482216152605;
-const pounds = ({ low, high }: Band): string =>
-  `${Math.round(low / NEWTONS_PER_POUND)} to ${Math.round(high / NEWTONS_PER_POUND)} lbf`;
+
+/** A load in both systems, pounds to four figures: no pull is known better. */
+function pullText(newtons: Band, inchesFirst: boolean): string {
+  const [low, high] = [newtons.low, newtons.high].map((each) => {
+    const pounds = each / NEWTONS_PER_POUND;
+    return pounds < 1000 ? Math.round(pounds) : Math.round(pounds / 10) * 10;
+  });
+  const [kilonewtons, pounds] = [textOf(loadBand(newtons)), `${low} to ${high} lbf`];
+  return inchesFirst ? `${pounds} (${kilonewtons})` : `${kilonewtons} (${pounds})`;
+}
 
 // Drives, valve timings, engine
 
@@ -167,20 +190,21 @@ function reckonedWith(fasteners: readonly Fastener[]): string {
   const factors = new Set(
     fasteners.flatMap((each) => {
       const result = workOutFastener(each);
-      const words = result.stages.some(({ preload }) => preload !== undefined) ? factorWords(result) : '';
+      const words = result.stages.some(({ preload }) => preload !== undefined) ? textOf(factorWords(result)) : '';
       return words === '' ? [] : [words];
     }),
   );
   return factors.size === 0 ? '' : `${INDENT}Reckoned with ${[...factors].sort().join('; ')}.\n`;
 }
 
-/** What a spec works out, for people. Empty where there is nothing. */
+/** What a spec works out, for people. */
 export function valuesForPeople(
   view: View,
   isShown: (thing: Fastener) => boolean,
   ofRecords: readonly ValueRow[],
 ): string {
   const rows = valuesOf(view);
+  const inchesFirst = showsInches(view);
   const limits = rows
     .filter((row) => row.name.startsWith('limit.'))
     .map((row) => limitLine(row, limitTitle(row, view)));
@@ -189,7 +213,7 @@ export function valuesForPeople(
     const own = rows.filter((row) => row.name.startsWith(`valve-timing.${timing.name}.`));
     if (own.length === 0) return [];
     const isOther = (row: ValueRow): boolean => row.name.includes('.other-end.');
-    const text = (row: ValueRow): string => `${words(row.name.split('.').at(-1) ?? '')} ${rangeText(row)}`;
+    const text = (row: ValueRow): string => `${words(row.name.split('.').at(-1) ?? '')} ${rangeText(row, inchesFirst)}`;
     const other = own.filter(isOther).map(text);
     const said = own.filter((row) => !isOther(row)).map(text);
     if (other.length > 0) said.push(`with the phaser at its other end ${other.join(', ')}`);
@@ -199,13 +223,22 @@ export function valuesForPeople(
     .filter((row) => row.name.startsWith('engine.'))
     .map((row): Line => {
       const working = row.working === undefined || row.working === '' ? '' : `\n${INDENT}    = ${row.working}`;
-      return { near: 0, text: `${words(row.name.slice('engine.'.length))}: ${rangeText(row)}${working}` };
+      return { near: 0, text: `${words(row.name.slice('engine.'.length))}: ${rangeText(row, inchesFirst)}${working}` };
     });
   const fasteners = view.fasteners.filter(isShown);
-  const bolts = section(
-    'Bolts, nearest to their proof load first',
-    fasteners.flatMap((each) => boltLine(each) ?? []),
-  );
+  const lines = fasteners.flatMap((each) => boltLine(each, inchesFirst) ?? []);
+  const bolts = [
+    section(
+      'Bolts that go on behind their last torque, by an angle or to a stretch',
+      lines.filter(({ goesOn }) => goesOn),
+    ),
+    section(
+      'Bolts, nearest to their proof load first',
+      lines.filter(({ goesOn }) => !goesOn),
+    ),
+  ]
+    .filter((each) => each !== '')
+    .join('\n');
   const all = [
     section('Limits, nearest to a bound first', limits),
     section('From what was measured', records),

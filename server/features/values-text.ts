@@ -10,6 +10,9 @@ export function figure(number: number): string {
   return String(Number(number.toFixed(digits)));
 }
 
+/** Units that have an inch or a pound in them are those of the other system. */
+const isMetric = (unit: string): boolean => !/in|ft|lb|psi|oz|degF|gal|qt|pt/.test(unit);
+
 function unitOfRow(row: ValueRow): Unit | undefined {
   return isUnitId(row.unit) ? unitOf(row.unit) : undefined;
 }
@@ -21,15 +24,22 @@ function converted(number: number, from: Unit, to: Unit, isDifference: boolean):
   return result === undefined ? undefined : toNumber(result);
 }
 
-/** `0.020 to 0.060 mm (0.0008 to 0.0024 in)`. */
-export function rangeText(row: ValueRow): string {
+/** Two ends, to as many places as the longer one has: `0.020 to 0.055`; one where both come out alike. */
+export function endsText(low: number, high: number): string {
+  const [from, to] = [figure(low), figure(high)];
+  if (from === to) return from;
+  const places = Math.max(...[from, to].map((each) => each.split('.')[1]?.length ?? 0));
+  return `${Number(from).toFixed(places)} to ${Number(to).toFixed(places)}`;
+}
+
+/** `0.020 to 0.060 mm (0.0008 to 0.0024 in)`; with inches first, where that is asked for, the other way about. */
+export function rangeText(row: ValueRow, inchesFirst = false): string {
   if (row.values !== undefined) return `${row.values.map(figure).join(', ')} ${row.unit}`.trim();
   const figures = (scale: (number: number) => number | undefined): string | undefined => {
     const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) =>
       number === undefined ? undefined : scale(number),
     );
-    if (low !== undefined && high !== undefined && figure(low) !== figure(high))
-      return `${figure(low)} to ${figure(high)}`;
+    if (low !== undefined && high !== undefined && figure(low) !== figure(high)) return endsText(low, high);
     return nominal === undefined ? undefined : figure(nominal);
   };
   const own = figures((number) => number) ?? '';
@@ -40,9 +50,10 @@ export function rangeText(row: ValueRow): string {
       ? undefined
       : figures((number) => converted(number, unit, other, row.difference ?? false));
   const unitShown = row.unit === 'pitch' ? 'pitches' : row.unit === 'turn' && row.nominal !== 1 ? 'turns' : row.unit;
-  return (
-    `${own} ${unitShown}`.trim() + (also === undefined || other === undefined ? '' : ` (${also} ${unitText(other)})`)
-  );
+  const first = `${own} ${unitShown}`.trim();
+  if (also === undefined || other === undefined) return first;
+  const second = `${also} ${unitText(other)}`;
+  return inchesFirst && isMetric(row.unit) ? `${second} (${first})` : `${first} (${second})`;
 }
 
 /** The rows without their places, as `fettle values --format json` gives them. */

@@ -3,7 +3,8 @@ import { lookUp } from '../../grammar/look-up.ts';
 import { textOf } from '../../grammar/told.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
-import type { Part, View } from '../model/view.ts';
+import { inPlay } from '../model/in-play.ts';
+import type { Part, Thing, View } from '../model/view.ts';
 import type { Fact } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { angleText } from './crank-angle.ts';
@@ -115,9 +116,24 @@ const BACK: Readonly<Record<string, string>> = {
   masked: 'bare again',
 };
 
-function factTexts({ facts }: Changes): readonly string[] {
-  return [...facts].flatMap(([name, { was, is }]) => {
-    if (was === is) return [];
+/** Tells of what is said of a bolt whether the bolt is in play; asked of all that is used only where one comes from another file. */
+function playing({ facts }: Changes, { view, file }: State): (name: string) => boolean {
+  const fastener = (name: string): Thing | undefined => {
+    const thing = view.things.get(name);
+    return thing?.kind === 'fastener' ? thing : undefined;
+  };
+  if (![...facts.keys()].some((name) => (fastener(name)?.placed.file ?? file) !== file)) return () => true;
+  const isInPlay = inPlay(view, file);
+  return (name) => {
+    const thing = fastener(name);
+    return thing === undefined || isInPlay(thing);
+  };
+}
+
+function factTexts(changes: Changes, state: State): readonly string[] {
+  const plays = playing(changes, state);
+  return [...changes.facts].flatMap(([name, { was, is }]) => {
+    if (was === is || !plays(name)) return [];
     const [thing = name] = name.split(', ');
     return [`${thing.trim()}: ${is ?? lookUp(BACK, was ?? '') ?? 'as before'}`];
   });
@@ -149,5 +165,5 @@ function partTexts({ on }: Changes, state: State): readonly string[] {
 
 /** Each thing that stands otherwise than before: `sump: on`, `main-bolt: at stage 1 of 2`. */
 export function changeTexts(changes: Changes, state: State): readonly string[] {
-  return [...partTexts(changes, state), ...factTexts(changes)];
+  return [...partTexts(changes, state), ...factTexts(changes, state)];
 }

@@ -52,6 +52,9 @@ sequence s {
     fit sump onto block
     tighten sump-bolt
   }
+  step two {
+    run engine at 1800 rpm for 4 min
+  }
 }
 `;
 

@@ -129,7 +129,7 @@ describe('as text', () => {
       /main-oil-clearance: 0\.02\d* to 0\.06\d* mm \(0\.0008 to 0\.0024 in\); must be 0\.02 to 0\.06 mm/,
     );
     expect(text).toContain(
-      'cam-plate-bolt, M8x1.25 of class 8.8, oiled: 24 N.m (18 lbf.ft) pulls 15.0 to 18.8 kN (3372 to 4215 lbf), 71 to 88 % of its proof load\n',
+      'cam-plate-bolt, M8x1.25 of class 8.8, oiled: 24 N.m (18 lbf.ft) pulls 15.0 to 18.8 kN (3370 to 4220 lbf), 71 to 88 % of its proof load\n',
     );
     expect(text).toMatch(
       /head-bolt.*: 60 N\.m.* before its angle, then 90 deg and 90 deg further, past yield as meant, which stretches it/,
@@ -138,9 +138,27 @@ describe('as text', () => {
   });
 
   test('what is nearest to its bound stands first', () => {
-    const shares = [...text.matchAll(/to (\d+) % of its proof load/g)].map((match) => Number(match[1]));
+    const torqued = text.slice(text.indexOf('Bolts, nearest to their proof load first'));
+    const shares = [...torqued.matchAll(/to (\d+) % of its proof load/g)].map((match) => Number(match[1]));
     expect(shares.length).toBeGreaterThan(3);
     expect(shares).toEqual([...shares].sort((one, other) => other - one));
+  });
+
+  test('a bolt that goes on behind its last torque stands by itself; what the pulls were reckoned with is told once', () => {
+    const [goesOn = '', torqued = ''] = text.split('Bolts, nearest to their proof load first');
+    expect(goesOn).toMatch(/Bolts that go on behind their last torque, by an angle or to a stretch\n.*head-bolt/);
+    expect(torqued).not.toContain('before its angle');
+    const reckoned = /Reckoned with (.*)\./.exec(text)?.[1]?.split('; ') ?? [];
+    expect(new Set(reckoned).size).toBe(reckoned.length);
+    expect(reckoned).toContain('K 0.16 to 0.20 (oiled)');
+  });
+
+  test('a spec in inches shows them first, and the other system behind', () => {
+    const inches = analyseText(BRINDLE_FOUR.replace(/revision \d+/, '$&\n  units inch'));
+    const [first] = inches.views;
+    const told = first === undefined ? '' : valuesForPeople(first, () => true, []);
+    expect(told).toMatch(/pulls 3370 to 4220 lbf \(15\.0 to 18\.8 kN\)/);
+    expect(told).toMatch(/displacement: [\d.]+(?: to [\d.]+)? in3 \(/);
   });
 
   test('JSON is that of the commands, without places', () => {

@@ -9,7 +9,7 @@ import type { BuiltView } from '../../model/build-view.ts';
 import { bareSide, dimensionsOf, isPlain } from '../../model/expression-kind.ts';
 import { plainValues } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import { question } from '../../model/view-questions.ts';
+import { showsInches } from '../../model/units-shown.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './missing.md';
@@ -54,18 +54,6 @@ const USUAL_INCH: Readonly<Partial<Record<string, string>>> = {
   temperature: 'degF',
   'spring-rate': 'lbf/in',
 };
-
-const isInInches = question((_view, spec: Placed): boolean =>
-  (spec.declaration.body?.statements ?? []).some(
-    (each) => each.kind === 'choice' && each.word === 'units' && each.choice?.word === 'inch',
-  ),
-);
-
-const areSomeInInches = question((view, _subject: 'specs'): boolean =>
-  view.specs.some((spec) => isInInches(view, spec)),
-);
-
-const showsInches = (view: BuiltView): boolean => areSomeInInches(view, 'specs');
 
 /** The unit to offer: that of the other values of a list, else the usual one of the kind. */
 function offered(kind: string | undefined, list: readonly PlainValue[] | undefined, view: BuiltView): string {
