@@ -61,12 +61,15 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
       : (verdict?.words ?? 'The limits are being read.');
   return (
     <div class="field">
-      <label for={id}>{name}</label>
+      <label for={id}>
+        {name}
+        {limit.readings > 1 ? ` (${limit.readings} readings, a semicolon between)` : ''}
+      </label>
       <div class="entry">
         <input
           id={id}
           type="text"
-          inputMode="decimal"
+          inputMode={limit.readings > 1 ? 'text' : 'decimal'}
           autocomplete="off"
           enterkeyhint="next"
           value={typed}
@@ -153,6 +156,11 @@ export function Measure({ line, step, place }: { line: MeasureLine; step: BenchS
         {bounds === undefined || bounds === '' || ![...entries.sizes.values()].some((size) => size !== '') ? null : (
           <li>With the sizes that went in: {bounds}</li>
         )}
+        {line.otherwise.map((text, i) => (
+          <li key={text}>
+            {i === 0 ? 'If outside' : 'If still outside'}: {text}
+          </li>
+        ))}
         {limit.source === '' ? null : <li class="soft">{limit.source}</li>}
       </ul>
       <div class="fields">

@@ -59,7 +59,17 @@ export function Overview({ at, go }: { at: number; go: (at: number) => void }) {
         {count('begun') === 0 ? '' : `, ${count('begun')} begun`}
         {count('left') === 0 ? '' : `, ${count('left')} left out with a reason`}. {job.begins}
       </p>
+      {job.conditions.map((text) => (
+        <p class="notice" key={text}>
+          Before the job: {text}
+        </p>
+      ))}
       <StepList at={at} go={go} />
+      {job.followOn.map((text) => (
+        <p class="notice" key={text}>
+          After the job: {text}
+        </p>
+      ))}
       <h2>To lay out</h2>
       {job.layOut.map((list) => (
         <section key={list.title}>

@@ -28,6 +28,11 @@ export function StartView({ job, kept, begin, goOn, open }: StartViewProps) {
       <p>
         {steps.length} steps. {job.begins} {job.engine}
       </p>
+      {job.conditions.map((text) => (
+        <p class="notice" key={text}>
+          Before the job: {text}
+        </p>
+      ))}
       {job.isDraft ? <p class="notice bad">DRAFT: not finished, not to build from.</p> : null}
       {job.errors === 0 ? null : (
         <p class="notice bad">

@@ -11,6 +11,9 @@ export interface BenchJob {
   readonly job: { readonly name: string; readonly title: string } | undefined;
   /** `Begins on a whole engine.` */
   readonly begins: string;
+  /** What must be so before it is begun, and what is to be done when it is done. */
+  readonly conditions: readonly string[];
+  readonly followOn: readonly string[];
   /** A path from a record beside the spec to the file of the job. */
   readonly use: string;
   readonly isDraft: boolean;
@@ -103,6 +106,8 @@ export interface MeasureLine {
   readonly text: string;
   readonly limit: string;
   readonly tool: string | undefined;
+  /** What to do when it is outside, and what when that does not help. */
+  readonly otherwise: readonly string[];
 }
 
 /** Work stops until someone has looked. */
@@ -128,6 +133,8 @@ export interface BenchLimit {
   readonly places: readonly string[];
   /** The unit that is offered first, and the other. */
   readonly units: readonly string[];
+  /** How many are taken at each place. */
+  readonly readings: number;
   readonly isMeasured: boolean;
   /** It follows from others. */
   readonly working: string | undefined;

@@ -16,11 +16,13 @@ import { waysRound } from '../pictures/way-round.tsx';
 import { secondsOf } from '../rehearsal/curing.ts';
 import { type Plan, plansOf } from '../rehearsal/plan.ts';
 import { type Stands, standsInPlan } from '../rehearsal/stands.ts';
-import { placesText, referenceText, valueText } from '../sheet/action-text.ts';
+import { referenceText, valueText } from '../sheet/action-text.ts';
+import { limitText } from '../sheet/bounds.ts';
 import { bothUnits, sourceText } from '../sheet/figures.ts';
+import { fittingNotes, ON_ORDER } from '../sheet/fitting-notes.tsx';
 import { toLayOut } from '../sheet/lay-out.tsx';
 import { spaced } from '../sheet/pieces.tsx';
-import { named, plainAction } from '../sheet/plain-words.ts';
+import { followOnOf, named, plainAction, seeText } from '../sheet/plain-words.ts';
 import { type TightenedBefore, tightenedBefore } from '../sheet/tightened-before.ts';
 import { saidTightening } from '../sheet/tightening-said.ts';
 import { stepCautions } from '../sheet/usual-cautions.ts';
@@ -84,28 +86,9 @@ function placesOfAction(action: Action, step: Step, view: View): readonly string
   return part?.kind !== 'part' ? [] : placesOfPart(part, target.feature?.text, target.places);
 }
 
-/** Which way round a part goes, and what else to mind when it goes on. */
+/** What to mind when a part goes on, as the sheet says it, and that it may not be there yet. */
 function fittingMinds(part: Part, view: View): readonly string[] {
-  const rules = part.statements.flatMap((each) =>
-    each.kind !== 'orient'
-      ? []
-      : each.rules.map((rule) => {
-          const toward =
-            rule.direction?.word ??
-            (rule.target === undefined
-              ? undefined
-              : `${rule.target.feature === undefined ? '' : `the ${rule.target.feature.text.replace(/[-_]/g, ' ')} of `}the ${named(rule.target.owner.text, view)}`);
-          const places = rule.places.length === 0 ? '' : ` (${placesText(rule.places)})`;
-          const feature = spaced(rule.feature.text);
-          return `${feature} ${toward === undefined ? `at ${valueText(rule.at)}` : `toward ${toward === 'front' || toward === 'rear' ? `the ${toward}` : toward}`}${places}`;
-        }),
-  );
-  return [
-    ...rules,
-    ...(part.matched ? ['Back in its own place'] : []),
-    ...(part.singleUse ? ['A new one'] : []),
-    ...(part.onOrder ? ['ON ORDER: not here yet'] : []),
-  ];
+  return fittingNotes(part, view).map((note) => (note === ON_ORDER ? `${note}: not here yet` : spacedFirst(note)));
 }
 
 function mindsOf(statement: Statement, view: View): readonly string[] {
@@ -209,6 +192,7 @@ function linesOf(step: Step, view: View, tight: TightenedBefore): readonly Bench
       lines.push({ kind: 'note', key, text: statement.text.value });
     else if (statement.kind === 'text' && statement.word === 'hold-point')
       lines.push({ kind: 'hold', key, text: statement.text.value });
+    else if (statement.kind === 'see') lines.push({ kind: 'note', key, text: seeText(statement) });
     const text = plainAction(statement, view, one);
     if (text === undefined) continue;
     const limits =
@@ -221,6 +205,7 @@ function linesOf(step: Step, view: View, tight: TightenedBefore): readonly Bench
           text: `Measure the ${named(limit.name, view)}`,
           limit: limit.name,
           tool: statement.withText?.value,
+          otherwise: [...(statement.otherwise ?? limit.otherwise)].map((each) => each.value),
         });
       continue;
     }
@@ -271,10 +256,7 @@ function linesOf(step: Step, view: View, tight: TightenedBefore): readonly Bench
       }
       continue;
     }
-    const bounds = limits.map(
-      (limit) =>
-        `${limit.title ?? spaced(limit.name)}: ${limit.within === undefined ? 'no bounds are said' : valueText(limit.within)}`,
-    );
+    const bounds = limits.map((limit) => `${limit.title ?? spaced(limit.name)}: ${limitText(limit, view)}`);
     lines.push({
       kind: 'do',
       key: String(lines.length + 1),
@@ -369,11 +351,16 @@ function limitOf(limit: Limit, view: View): BenchLimit {
   return {
     name: limit.name,
     title: limit.title ?? spaced(limit.name),
-    within: limit.within === undefined ? '' : bothUnits(limit.within),
+    // With what they are for: a length, a speed, each inch of a diameter.
+    within:
+      limit.within === undefined
+        ? ''
+        : limitText(limit, view).replace(valueText(limit.within), () => bothUnits(limit.within)),
     wear: limit.wearLimit === undefined ? '' : valueText(limit.wearLimit),
     source: sourceText(limit.placed.declaration.per),
     places: shown,
     units: unitsOf(limit, view),
+    readings: limit.readings,
     isMeasured: limit.measured,
     working:
       limit.expression === undefined
@@ -447,6 +434,8 @@ export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | und
     variant: view.variant,
     job: plan.job === undefined ? undefined : { name: plan.job.name, title: plan.job.title ?? spaced(plan.job.name) },
     begins: BEGINS.get(plan.job?.begins?.how ?? '') ?? '',
+    conditions: (plan.job?.conditions ?? []).map((text) => text.value),
+    followOn: followOnOf(plan.job, view),
     use: question.use,
     isDraft: view.draft,
     errors: question.errors,

@@ -16,14 +16,23 @@ export function typedNumber(text: string): string | undefined {
   return `${sign === '-' ? '-' : ''}${number}`;
 }
 
-/** A typed number with its unit as a record writes it; undefined where there is no number. */
+/** A typed number with its unit as a record writes it, or several with `;` between; undefined where one of them is no number. */
 export function typedValue(text: string, unit: string): string | undefined {
-  const number = typedNumber(text);
-  return number === undefined ? undefined : unit === '' ? number : `${number} ${unit}`;
+  const numbers = text
+    .replace(/[\s;]+$/, '')
+    .split(';')
+    .map(typedNumber);
+  if (numbers.some((each) => each === undefined)) return undefined;
+  return unit === '' ? numbers.join(', ') : `${numbers.join(', ')} ${unit}`;
 }
 
-/** The number and the unit of what is written in a record; the whole as number where it is neither. */
+const WRITTEN = String.raw`(?:-?[\d.]+(?:\/\d+)?|\d+ \d+\/\d+)`;
+const SPLIT = new RegExp(String.raw`^(${WRITTEN}(?:, ${WRITTEN})*)(?:\s+(\S.*))?$`);
+
+/** The number, or several with `;` between, and the unit of what is written in a record; the whole as number where it is neither. */
 export function splitValue(text: string): { readonly number: string; readonly unit: string } {
-  const match = /^(-?[\d.]+(?:\/\d+)?|\d+ \d+\/\d+)(?:\s+(\S.*))?$/.exec(text);
-  return match === null ? { number: text, unit: '' } : { number: match[1] ?? '', unit: match[2] ?? '' };
+  const match = SPLIT.exec(text);
+  return match === null
+    ? { number: text, unit: '' }
+    : { number: (match[1] ?? '').replaceAll(', ', '; '), unit: match[2] ?? '' };
 }

@@ -1,16 +1,16 @@
-// An action of a step as a rebuilder would say it. Plain text, no markup.
+// Values, places, positions of the crankshaft and bounds as a rebuilder reads them. Plain text, no markup.
 import { lookUp } from '../../grammar/look-up.ts';
 import type {
+  Crank,
   CrankPosition,
   Expression,
   Place,
   PlainValue,
   Reference,
   Run,
-  Statement,
   Value,
+  Wait,
 } from '../../grammar/tree.ts';
-import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { textOf } from '../model/expression.ts';
 import type { Limit } from '../model/view.ts';
 
@@ -71,41 +71,6 @@ function plainText(value: PlainValue): string {
   return textOf(value).replace('..', ' to ') + restated;
 }
 
-const VERBS: Readonly<Record<ActionWord, string>> = {
-  fit: 'Fit',
-  'push-home': 'Push home',
-  'line-up': 'Line up',
-  remove: 'Take off',
-  tighten: 'Tighten',
-  snug: 'Run in until it seats:',
-  loosen: 'Undo',
-  secure: 'Secure',
-  renew: 'Lay out new:',
-  lubricate: 'Lubricate',
-  seal: 'Seal',
-  clean: 'Clean',
-  inspect: 'Inspect',
-  measure: 'Measure',
-  adjust: 'Adjust',
-  machine: 'Machine',
-  'hold-back': 'Hold back',
-  release: 'Let go',
-  pin: 'Pin',
-  unpin: 'Take the pin out of',
-  align: 'Put together by its marks:',
-  drain: 'Drain',
-  fill: 'Fill',
-  bleed: 'Bleed',
-  prime: 'Prime',
-  connect: 'Connect',
-  disconnect: 'Disconnect',
-  plug: 'Plug',
-  unplug: 'Unplug',
-  mask: 'Mask',
-  unmask: 'Take the masking off',
-  support: 'Support',
-  lift: 'Lift',
-};
 const FROM: Readonly<Record<string, string>> = {
   btdc: 'before top dead centre',
   atdc: 'after top dead centre',
@@ -114,17 +79,6 @@ const FROM: Readonly<Record<string, string>> = {
   tdc: 'at top dead centre',
   bdc: 'at bottom dead centre',
 };
-
-function turnsText(amount: PlainValue): string {
-  return plainText(amount).replace(/^(?!1 )(.*) turn$/, '$1 turns');
-}
-
-/** Several in a row: `a, b and c`; with places among them, semicolons keep them apart. */
-function targetsText(targets: readonly Reference[]): string {
-  const texts = targets.map(referenceText);
-  if (targets.some((target) => target.places.length > 0)) return texts.join('; ');
-  return texts.length < 2 ? (texts[0] ?? '') : `${texts.slice(0, -1).join(', ')} and ${texts[texts.length - 1]}`;
-}
 
 export function partWayText(partWay: { readonly short?: Value } | undefined): string {
   if (partWay === undefined) return '';
@@ -155,41 +109,9 @@ export function boundsText({ within, over, at, forEach }: Limit): string {
   return `${valueText(within)}${length}${when}${each}`;
 }
 
-/** What a statement of a step tells to do; undefined for remarks and what is no action. */
-export function actionText(statement: Statement): string | undefined {
+/** What is done with the running engine, or while nothing is done. */
+export function runText(statement: Run | Crank | Wait): string {
   switch (statement.kind) {
-    case 'action': {
-      const parts = [
-        `${VERBS[statement.word]} ${targetsText(statement.targets)}`,
-        statement.again === true ? 'again' : '',
-        statement.together ? 'together' : '',
-        statement.mate === undefined ? '' : `${statement.mate.word} ${referenceText(statement.mate.reference)}`,
-        statement.method === undefined ? '' : `by ${statement.method.word}`,
-        statement.at === undefined ? '' : `at ${valueText(statement.at)}`,
-        partWayText(statement.partWay),
-        statement.stage === undefined ? '' : `to stage ${statement.stage.value}`,
-        statement.to === undefined ? '' : `to ${statement.to.text}`,
-        statement.with === undefined ? '' : `with ${referenceText(statement.with)}`,
-        statement.amount === undefined ? '' : valueText(statement.amount),
-        statement.withText === undefined ? '' : `with ${statement.withText.value}`,
-        statement.byText === undefined ? '' : `by ${statement.byText.value}`,
-        statement.forText === undefined ? '' : `for ${statement.forText.value}`,
-        statement.otherwise === undefined
-          ? ''
-          : `(otherwise ${statement.otherwise.map((text) => text.value).join('; then ')})`,
-      ];
-      const [first = '', ...rest] = parts.filter((part) => part !== '');
-      const placed = statement.targets.some((target) => target.places.length > 0);
-      return rest.length === 0 ? first : `${first}${placed ? ',' : ''} ${rest.join(' ')}`;
-    }
-    case 'set':
-      if (statement.mark !== undefined)
-        return `Set ${statement.shaft.text} with its ${statement.mark.text} at ${valueText(statement.at)}`;
-      return `Turn ${statement.shaft.text} to ${positionText(statement)}`;
-    case 'rotate':
-      return `Turn ${statement.shaft.text} by hand, ${turnsText(statement.amount)}${statement.direction === undefined ? '' : ` ${statement.direction.word}`}`;
-    case 'confirm':
-      return `Prove ${referenceText(statement.target)}${statement.by === undefined ? '' : ` by ${statement.by.word}`}${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}`;
     case 'run': {
       const under = statement.under === undefined ? '' : ` under ${statement.under.word.replace('-', ' ')}`;
       return `Run the engine${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}${under}${howLongText(statement)}`;
@@ -198,7 +120,5 @@ export function actionText(statement: Statement): string | undefined {
       return `Turn the engine on the starter${howLongText(statement)}`;
     case 'wait':
       return `Wait ${valueText(statement.time)}`;
-    default:
-      return undefined;
   }
 }

@@ -11,7 +11,7 @@ import type { StepStands } from '../rehearsal/stands.ts';
 import { type JobScope, jobScope } from './clearances.ts';
 import { LayOut } from './lay-out.tsx';
 import { Blank, Boxes, spaced } from './pieces.tsx';
-import { named } from './plain-words.ts';
+import { followOnOf, named } from './plain-words.ts';
 import { pageName } from './printed-margins.ts';
 import { StepBlock } from './step.tsx';
 import { GradeTables, OtherLimits, PartTable } from './tables.tsx';
@@ -106,7 +106,7 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
           ))}
         </section>
       ))}
-      {followOnOf(job).map((text) => (
+      {followOnOf(job, view).map((text) => (
         <p class="mind" key={text}>
           <Boxes /> After the job: {text}
         </p>
@@ -122,14 +122,6 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
       </p>
     </div>
   );
-}
-
-/** What is to be done when the job is done. */
-function followOnOf(job: Job | undefined): readonly string[] {
-  return (job?.followOn ?? []).flatMap((each) => [
-    ...each.names.map((name) => spaced(name.text)),
-    ...(each.text === undefined ? [] : [each.text.value]),
-  ]);
 }
 
 /** The sources that the job cites, and all that the spec lists; one that no list names is said so. */

@@ -3,7 +3,7 @@ import { workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Part, View } from '../model/view.ts';
 import { placesText, positionText, valueText } from './action-text.ts';
 import { spaced } from './pieces.tsx';
-import { named, thingWords } from './plain-words.ts';
+import { named, seeText, thingWords } from './plain-words.ts';
 
 /** How a part goes in, as the bench says it. */
 const FITTED: ReadonlyMap<string, string> = new Map([
@@ -11,6 +11,9 @@ const FITTED: ReadonlyMap<string, string> = new Map([
   ['sealant', 'with sealant'],
   ['threadlocker', 'with threadlocker'],
 ]);
+
+/** A part that has not come yet, among its notes. */
+export const ON_ORDER = 'ON ORDER';
 
 /** Which way round a part goes, and what else to mind when it goes on. */
 export function fittingNotes(part: Part, view: View): readonly string[] {
@@ -30,7 +33,8 @@ export function fittingNotes(part: Part, view: View): readonly string[] {
     ...(part.timed === undefined ? [] : [`with the crankshaft at ${positionText(part.timed)}`]),
     ...(part.matched ? ['back in its own place'] : []),
     ...(part.singleUse ? ['a new one'] : []),
-    ...(part.onOrder ? ['ON ORDER'] : []),
+    ...(part.onOrder ? [ON_ORDER] : []),
+    ...part.statements.flatMap((each) => (each.kind === 'see' ? [seeText(each)] : [])),
   ];
 }
 

@@ -8,7 +8,7 @@ import { valueText } from './action-text.ts';
 import { DriveMarks, fittingNotes } from './fitting-notes.tsx';
 import { Bounds, Fields, Otherwise } from './limit-lines.tsx';
 import { Blank, Boxes, Field, Filled, InStep, placeLabels, spaced } from './pieces.tsx';
-import { named, plainAction } from './plain-words.ts';
+import { named, plainAction, seeText } from './plain-words.ts';
 import type { TightenedBefore } from './tightened-before.ts';
 import { Stages, Tightening } from './tightening.tsx';
 import type { Tightened } from './tightening-said.ts';
@@ -137,10 +137,7 @@ function Hold({ text }: { text: string }) {
 /** A line of a step: an action with its box, a note, or a point where the work stops. */
 export function Line({ statement, labels, view, tight, isEach }: LineProps) {
   if (statement.kind === 'text' && statement.word === 'note') return <li class="note">{statement.text.value}</li>;
-  if (statement.kind === 'see')
-    return (
-      <li class="note">{`See ${statement.source.text}${statement.place === undefined ? '' : ` ${statement.place.value}`}.`}</li>
-    );
+  if (statement.kind === 'see') return <li class="note">{seeText(statement)}</li>;
   if (statement.kind === 'text' && statement.word === 'hold-point') return <Hold text={statement.text.value} />;
   const text = plainAction(statement, view, isEach);
   if (text === undefined) return null;

@@ -1,9 +1,10 @@
 // What is done at the bench in plain words: titles, not names, as many as there are, `the upper main bearing shells`. Text alone.
-import type { Place, Reference, Statement } from '../../grammar/tree.ts';
+import type { Place, Reference, See, Statement } from '../../grammar/tree.ts';
+import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { allPlaces } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
-import type { Part, Thing, View } from '../model/view.ts';
-import { actionText, partWayText, plainValueText, positionText, valueText } from './action-text.ts';
+import type { Job, Part, Thing, View } from '../model/view.ts';
+import { partWayText, plainValueText, positionText, runText, valueText } from './action-text.ts';
 
 /** What a thing is called without what its title adds behind a comma, unless another is called the same. */
 function shortTitle(thing: Thing, view: View): string {
@@ -80,47 +81,60 @@ export function thingWords(reference: Reference, view: View, one = false): strin
   return `${feature}the ${words}`;
 }
 
+/** `See manual 5-10, figure 3.` */
+export function seeText({ source, place }: See): string {
+  return `See ${source.text}${place === undefined ? '' : ` ${place.value}`}.`;
+}
+
+/** What is to be done when a job is done. */
+export function followOnOf(job: Job | undefined, view: View): readonly string[] {
+  return (job?.followOn ?? []).flatMap((each) => [
+    ...each.names.map((name) => named(name.text, view)),
+    ...(each.text === undefined ? [] : [each.text.value]),
+  ]);
+}
+
 const BY: ReadonlyMap<string, string> = new Map([
   ['press', 'pressed in'],
   ['heat', 'with heat'],
   ['twist', 'with a twist'],
 ]);
 
-const VERBS: ReadonlyMap<string, string> = new Map([
-  ['fit', 'Fit'],
-  ['push-home', 'Push home'],
-  ['line-up', 'Line up'],
-  ['remove', 'Take off'],
-  ['tighten', 'Tighten'],
-  ['snug', 'Run in until seated:'],
-  ['loosen', 'Undo'],
-  ['secure', 'Secure'],
-  ['renew', 'Lay out new:'],
-  ['lubricate', 'Oil or grease'],
-  ['seal', 'Seal'],
-  ['clean', 'Clean'],
-  ['inspect', 'Look at'],
-  ['measure', 'Measure'],
-  ['adjust', 'Adjust'],
-  ['machine', 'Machine'],
-  ['hold-back', 'Hold back'],
-  ['release', 'Let go of'],
-  ['pin', 'Pin'],
-  ['unpin', 'Take the timing pin out of'],
-  ['align', 'Put together by its marks:'],
-  ['drain', 'Drain'],
-  ['fill', 'Fill'],
-  ['bleed', 'Bleed'],
-  ['prime', 'Prime'],
-  ['connect', 'Connect'],
-  ['disconnect', 'Disconnect'],
-  ['plug', 'Plug'],
-  ['unplug', 'Unplug'],
-  ['mask', 'Mask'],
-  ['unmask', 'Take the masking off'],
-  ['support', 'Take the weight of'],
-  ['lift', 'Lift'],
-]);
+const VERBS: Readonly<Record<ActionWord, string>> = {
+  fit: 'Fit',
+  'push-home': 'Push home',
+  'line-up': 'Line up',
+  remove: 'Take off',
+  tighten: 'Tighten',
+  snug: 'Run in until seated:',
+  loosen: 'Undo',
+  secure: 'Secure',
+  renew: 'Lay out new:',
+  lubricate: 'Oil or grease',
+  seal: 'Seal',
+  clean: 'Clean',
+  inspect: 'Look at',
+  measure: 'Measure',
+  adjust: 'Adjust',
+  machine: 'Machine',
+  'hold-back': 'Hold back',
+  release: 'Let go of',
+  pin: 'Pin',
+  unpin: 'Take the timing pin out of',
+  align: 'Put together by its marks:',
+  drain: 'Drain',
+  fill: 'Fill',
+  bleed: 'Bleed',
+  prime: 'Prime',
+  connect: 'Connect',
+  disconnect: 'Disconnect',
+  plug: 'Plug',
+  unplug: 'Unplug',
+  mask: 'Mask',
+  unmask: 'Take the masking off',
+  support: 'Take the weight of',
+  lift: 'Lift',
+};
 
 const PROVED: ReadonlyMap<string, string> = new Map([
   ['marks', 'the marks'],
@@ -136,10 +150,7 @@ export function plainAction(statement: Statement, view: View, one = false): stri
   const shaft = (name: string): string => `the ${named(name, view)}`;
   switch (statement.kind) {
     case 'action': {
-      const verb =
-        statement.word === 'remove' && statement.mate?.word === 'from'
-          ? 'Take'
-          : (VERBS.get(statement.word) ?? statement.word);
+      const verb = statement.word === 'remove' && statement.mate?.word === 'from' ? 'Take' : VERBS[statement.word];
       const words = [
         `${verb} ${listed(statement.targets.map(of))}`,
         statement.again === true ? 'again' : '',
@@ -172,7 +183,7 @@ export function plainAction(statement: Statement, view: View, one = false): stri
     case 'run':
     case 'crank':
     case 'wait':
-      return actionText(statement);
+      return runText(statement);
     default:
       return undefined;
   }

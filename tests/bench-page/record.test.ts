@@ -346,6 +346,9 @@ test('numbers as they are typed', () => {
   for (const text of ['', 'x', '1,2,3', '1.2,3', '--1', '1/0', '0.3 mm', '1e3', '.', ',', 'NaN', '9'.repeat(40)])
     expect([text, typedNumber(text)]).toEqual([text, undefined]);
   expect(typedValue('0,38', 'mm')).toBe('0.38 mm');
+  expect(typedValue('81,01; 81.03 ;81.02;', 'mm')).toBe('81.01, 81.03, 81.02 mm');
+  expect(typedValue('81.01; ?', 'mm')).toBeUndefined();
+  expect(splitValue('81.01, 81.03 mm')).toEqual({ number: '81.01; 81.03', unit: 'mm' });
   expect(splitValue('0.38 mm')).toEqual({ number: '0.38', unit: 'mm' });
 });
 
