@@ -199,6 +199,11 @@ export function RecordView({ text, isInPanel, open, rename, another, print }: Re
       </p>
       <EngineFields rename={rename} />
       <Standing />
+      {job.followOn.map((text) => (
+        <p class="notice" key={text}>
+          After the job: {text}
+        </p>
+      ))}
       <h2>Sign and save</h2>
       <Sign />
       <div class="row">
