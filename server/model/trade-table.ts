@@ -49,6 +49,7 @@ export type TradeKind =
   | 'clutch'
   | 'timing-cover'
   | 'timing-case'
+  | 'backplate'
   | 'cap-shim'
   | 'rod-cap-shim'
   | 'lifter'
@@ -199,6 +200,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
     'timing-cover',
   ],
   ['timing-case gear-case chain-case front-housing', 'timing-case'],
+  ['backplate back-plate', 'backplate'],
   ['shim', 'shim'],
   ['liner-shim liner-packing barrel-shim barrel-spacer', 'shim liner-shim'],
   ['main-shim bearing-shim cap-shim main-bearing-shim', 'shim cap-shim'],
@@ -206,7 +208,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   // Valve gear.
   ['lifter tappet follower cam-follower bucket', 'lifter'],
   ['pushrod', 'pushrod'],
-  ['pushrod-tube', 'pushrod-tube'],
+  ['pushrod-tube ^tube', 'pushrod-tube'],
   ['rocker rocker-arm rocker-assembly rocker-gear', 'rocker'],
   ['rocker-shaft rocker-support rocker-pedestal rocker-stand', 'rocker-support'],
   ['rocker-cover valve-cover rocker-box-cover cam-cover', 'rocker-cover'],

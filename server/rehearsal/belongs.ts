@@ -175,6 +175,24 @@ function otherCasting(part: Part, mate: Part, state: State): Told | undefined {
   return told`${told.named(holders[0]?.name ?? '', 'fastener')} clamps ${told.thing(part)} to ${told.named(target, 'part')}`;
 }
 
+/** More of a part in one thing than that has places for, as its sizes tell: `lifter-bore x4` in each half of a case. */
+function tooMany({ part, fittedBy }: PartState, places: readonly number[], mate: Part): Told | undefined {
+  const bore = ['bore', 'hole', 'seat', 'pocket']
+    .map((word) => `${part.name}-${word}`)
+    .find((name) => mate.dimensions.has(name));
+  const count = bore === undefined ? undefined : mate.dimensions.get(bore)?.count;
+  // One without a count is the size of all of them.
+  if (bore === undefined || count === undefined || count < 2 || mate.count !== 1) return undefined;
+  const there = fittedBy.filter(
+    (by, i) =>
+      !places.includes(i) && by?.statement.kind === 'action' && by.statement.mate?.reference.owner.text === mate.name,
+  );
+  const all = there.length + places.length;
+  return all > count
+    ? told`${told.thing(mate)} has ${count} of ${told.named(bore)}, and ${told.thing(part)} would be ${all} in it`
+    : undefined;
+}
+
 /** Says that a part goes where it does not belong; once for each part. True when it does. */
 export function sayIfElsewhere(
   state: State,
@@ -191,6 +209,7 @@ export function sayIfElsewhere(
     crossed(part.part, target, mate, onto) ??
     // Where no place is written all of them are meant, and the spec tells no more.
     (target.places.length === 0 ? undefined : otherHome(part.part, places, mate, state)) ??
+    tooMany(part, places, mate) ??
     otherSide(part.part, places, mate, onto, state) ??
     otherShaft(part.part, mate, state) ??
     otherCasting(part.part, mate, state);

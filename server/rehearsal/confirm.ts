@@ -22,10 +22,20 @@ import { workOutDrive } from '../model/drive-sums.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, pointAt, targetAct } from './act.ts';
 import { markAngles } from './at-the-bench.ts';
-import { agreeAngle, type CrankAngle, cycleOf, isWhole, pastInCycle, pastInTurn, TURN, within } from './crank-angle.ts';
+import {
+  agreeAngle,
+  type CrankAngle,
+  cycleOf,
+  degreesOf,
+  isWhole,
+  pastInCycle,
+  pastInTurn,
+  TURN,
+  within,
+} from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
-import { anyOn, type State, say, sayMissing, turningShaft } from './state.ts';
+import { anyOn, type State, say, sayAt, sayMissing, turningShaft } from './state.ts';
 
 /** Says that a wheel or chain of the drive is not on; true when one is not. */
 function sayNotThere(state: State, drive: DriveState, act: Act, doing: Told): boolean {
@@ -50,11 +60,14 @@ export function align(state: State, step: Step, action: Action): void {
     if (drive === undefined) continue;
     const act = targetAct(step, action, target);
     if (
+      // A step that is done at the wrong time is said as a whole.
+      !state.saidSteps.has(step.name) &&
       !sayNotThere(state, drive, act, told`aligned`) &&
       !sayHiddenOfDrive(state, drive, act) &&
-      !sayCrankOut(state, drive, act)
+      !sayCrankOut(state, drive, act) &&
+      !sayShaftAway(state, drive, act)
     )
-      sayShaftAway(state, drive, act);
+      saySetElsewhere(state, drive, act);
     drive.offset = ZERO;
     drive.linkOffset = ZERO;
     drive.turned = ZERO;
@@ -96,7 +109,7 @@ function sayOtherStroke(state: State, drive: DriveState, agrees: CrankAngle | un
 }
 
 /** Says that a shaft of the drive was set to its mark and turned away from it since. */
-function sayShaftAway(state: State, drive: DriveState, act: Act): void {
+function sayShaftAway(state: State, drive: DriveState, act: Act): boolean {
   for (const name of drive.parts) {
     const shaft = turningShaft(state, name);
     const by = state.setAway.get(shaft);
@@ -108,6 +121,39 @@ function sayShaftAway(state: State, drive: DriveState, act: Act): void {
       act,
       told`${told.named(shaft)} was turned away from its mark in step ${told.thing(by.step)}, and ${told.thing(drive.drive)} is put in line here. Set ${told.named(shaft)} to its mark again first.`,
       { related: pointAt(by, told`turned away here`) },
+    );
+    return true;
+  }
+  return false;
+}
+
+/** Says at the setting that a shaft was set where its mark does not stand when the marks agree, and the drive was put in line with it there. */
+function saySetElsewhere(state: State, drive: DriveState, act: Act): void {
+  for (const name of drive.parts) {
+    const shaft = turningShaft(state, name);
+    const by = state.setElsewhere.get(shaft);
+    state.setElsewhere.delete(shaft);
+    if (by?.statement.kind !== 'set' || by.statement.mark === undefined || state.unsure || state.muted) continue;
+    const { mark, at } = by.statement;
+    const part = state.parts.get(by.statement.shaft.text)?.part;
+    const stated = part === undefined ? undefined : markAngles(state.view, part).get(mark.text);
+    const read = degreesOf(at);
+    if (part === undefined || stated === undefined || read === undefined) continue;
+    sayAt(
+      state,
+      'sequence/not-in-time',
+      by.step.placed,
+      at ?? by.span,
+      told`${told.named(shaft)} is set with ${told.named(mark.text)} at ${toText(read, 0)} degrees, and the spec has it at ${toText(stated, 0)} when the marks of ${told.thing(drive.drive)} agree, which is put in line with it so in step ${told.thing(act.step)}. Set it to ${toText(stated, 0)} degrees, or put the mark right.`,
+      {
+        related: [
+          {
+            placed: part.placed,
+            span: part.marks.get(mark.text)?.statement ?? part.declaration.wordSpan,
+            message: told`the mark`,
+          },
+        ],
+      },
     );
     return;
   }

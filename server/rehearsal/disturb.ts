@@ -1,5 +1,7 @@
 // What work on a part changes elsewhere: drives to be proved, adjustments, limits to be measured again. It says nothing itself.
 import { ZERO } from '../mechanics/exact.ts';
+import { isA } from '../model/trade-names.ts';
+import type { Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { cycleOf, isWhole } from './crank-angle.ts';
 import { isComplete, type State, turningShaft } from './state.ts';
@@ -80,13 +82,19 @@ const BY_ASSEMBLY = new Set(['end-play', 'backlash', 'valve-lash']);
 /** Those that a new shim changes, so that what was measured before a shim is changed says nothing. */
 const BY_SHIM = new Set(['backlash', 'valve-lash']);
 
+/** Valves, and what works them: on a whole engine lash is another after any of them was off. Common practice, no source. */
+function changesLash(state: State, limit: Limit, part: string): boolean {
+  if (state.plan.begins !== 'whole' || limit.sort !== 'valve-lash') return false;
+  return isA(part, 'valve', 'camshaft', 'lifter', 'rocker', 'rocker-support', 'cam-cap');
+}
+
 /** A part came off: limits that depend on how it sits are open again. */
 export function limitsStale(state: State, part: string, act: Act, isTrial: boolean): void {
   for (const limit of state.view.limits) {
     if (!limit.measured || limit.sort === undefined || !BY_ASSEMBLY.has(limit.sort)) continue;
     // What a table of grades is chosen by is measured on trial, once.
     if (state.view.grades.some((grades) => grades.by?.owner.text === limit.name)) continue;
-    if ((limit.of ?? limit.each)?.owner.text !== part) continue;
+    if ((limit.of ?? limit.each)?.owner.text !== part && !changesLash(state, limit, part)) continue;
     const isOpen =
       state.plan.begins === 'whole'
         ? !isTrial

@@ -31,6 +31,8 @@ const RULES: readonly Under[] = [
   { under: ['front-seal'], over: PULLEY, front: 'free-end' },
   { under: REAR, over: PULLEY, withSeals: true, front: 'flywheel-end' },
   { under: ['front-seal'], over: ['flywheel'], front: 'flywheel-end' },
+  { under: ['backplate'], over: ['wheel'], onShaft: 'camshaft' },
+  { under: ['rear-seal-carrier', 'front-seal-carrier'], over: ['sump'], onSame: true },
   { under: ['timing-cover'], over: ['crank-pulley'], withSeals: true, bothWays: true },
   { under: ['dowel'], over: ['head'], onSame: true },
   { under: ['pushrod-tube'], over: ['head'] },
@@ -79,10 +81,12 @@ export function overIt(going: Going): PartState | undefined {
   const { name } = part.part;
   // On the bench the seal goes into its carrier whatever is on the engine.
   const base = mate === undefined ? undefined : state.parts.get(mate);
-  if (!comesOff && (base === undefined || base.on.every((each) => each === OFF))) return undefined;
+  const onBench = !comesOff && (base === undefined || base.on.every((each) => each === OFF));
   for (const { under, over, withSeals, bothWays, onShaft, onSame, onRod, front } of RULES) {
     if (front !== undefined && front !== (state.view.engine?.front ?? 'free-end') && !isOnlySeal(state, part, over))
       continue;
+    // What goes onto one thing goes onto it in this order on the bench, too.
+    if (onBench && (base === undefined || (onSame !== true && onRod !== true))) continue;
     if (!(withSeals === true ? isOrSeals : isA)(name, ...under) || (comesOff && bothWays !== true)) continue;
     const found = state.parts
       .ofKind(...over)
@@ -96,7 +100,7 @@ export function overIt(going: Going): PartState | undefined {
       );
     if (found !== undefined) return found;
   }
-  return comesOff || base === undefined
+  return comesOff || base === undefined || onBench
     ? undefined
     : (inHalf(going, base) ?? onLiner(going, base) ?? intoHead(going, base));
 }

@@ -50,6 +50,8 @@ export interface PartState {
   handledBy: Act | undefined;
   /** What it seals came off, and it stayed. */
   pressedBy: Act | undefined;
+  /** It went in part of the way, and was not pushed home since. */
+  partWay: Act | undefined;
   /** It holds a fluid and has air in it. */
   hasAir: boolean;
   /** What is on it: oil, sealant. */
@@ -83,6 +85,7 @@ export function newPart(part: Part, at: number, isGraded = false): PartState {
     saidNotHeld: false,
     handledBy: undefined,
     pressedBy: undefined,
+    partWay: undefined,
     hasAir: part.bled && at === OFF,
     wet: new Set(),
   };

@@ -9,6 +9,8 @@ import { type FastenerState, FINAL } from './fastener-state.ts';
 import { type State, say } from './state.ts';
 
 const HOUR = 3600;
+/** No engine is cold after less. */
+const STILL_WARM = HOUR / 2;
 
 interface When {
   /** Seconds that the engine has to stand before; 0 where it only has to be cold. */
@@ -56,7 +58,7 @@ export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): v
   const when = whenAgain(after);
   if (when === undefined || state.unsure) return;
   const { name } = each.fastener;
-  if (when.cold !== undefined && (hotFor < when.cold || hotFor === 0))
+  if (when.cold !== undefined && (hotFor < when.cold || hotFor < STILL_WARM))
     say(
       state,
       'sequence/retorque-heat',

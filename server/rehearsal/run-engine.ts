@@ -7,6 +7,7 @@ import { type Act, pointAt } from './act.ts';
 import { sayIfUnbled } from './actions/bleed.ts';
 import { sayIfMasked } from './actions/mask.ts';
 import { disturbedLeft } from './actions/measure.ts';
+import { sayIfPlugged } from './actions/plug.ts';
 import { sayTooEarly, secondsOf, wait } from './curing.ts';
 import { looseAtRun } from './fasteners-left.ts';
 import { sayIfLeftForLater } from './later.ts';
@@ -46,6 +47,7 @@ function run(state: State, act: Act, minutes: number): void {
   }
   if (state.unsure) return;
   sayIfMasked(state, undefined, act, told`The engine is run`);
+  sayIfPlugged(state, act);
   sayTooEarly(state, act, told`run`);
   sayIfLeftForLater(state, act);
   looseAtRun(state, act);

@@ -40,13 +40,23 @@ function setToMark(state: State, statement: SetShaft, act: Act): void {
     return;
   }
   state.setAway.delete(shaft);
-  if (state.atMark.has(shaft)) return;
+  state.setElsewhere.delete(shaft);
+  if (state.atMark.has(shaft) && !isElsewhereAtMark(state, statement)) return;
   sayPinned(state, shaft, act);
   camshaftAlone(state, shaft, act, statement.shaft);
-  const part = state.parts.get(statement.shaft.text)?.part;
-  const stated = part === undefined ? undefined : markAngles(state.view, part).get(mark.text);
-  const read = degreesOf(statement.at);
-  if (stated === undefined || read === undefined || isWhole(minus(stated, read), TURN)) state.atMark.add(shaft);
+  if (!isElsewhereAtMark(state, statement)) state.atMark.add(shaft);
+  else {
+    state.atMark.delete(shaft);
+    state.setElsewhere.set(shaft, act);
+  }
+}
+
+/** Whether a shaft is set to another place than where the spec has its mark when the marks of its drive agree. */
+function isElsewhereAtMark(state: State, { shaft, mark, at }: SetShaft): boolean {
+  const part = state.parts.get(shaft.text)?.part;
+  const stated = part === undefined || mark === undefined ? undefined : markAngles(state.view, part).get(mark.text);
+  const read = degreesOf(at);
+  return stated !== undefined && read !== undefined && !isWhole(minus(stated, read), TURN);
 }
 
 /** Says that a shaft which a drive holds can't be set to where its mark does not stand. */

@@ -143,9 +143,22 @@ function overPiston(asked: Asked): PartState | undefined {
   return own.includes(ON) ? bore : own.some((at) => at !== OFF) ? rod : undefined;
 }
 
+/** The piston that rings are on, where it stands in its bore with them. */
+export function overRingsIn(state: State, ring: PartState): PartState | undefined {
+  const places = [...ring.on.keys()];
+  if (!places.every((i) => ring.on[i] === ON)) return undefined;
+  return pistonOver({ state, part: ring, places, mate: ring.mate });
+}
+
 /** The bore that a piston stands in, with its rings. */
-function overRing(asked: Asked): PartState | undefined {
-  const { state, part, places, mate } = asked;
+const overRing = (asked: Asked): PartState | undefined => pistonOver(asked);
+
+function pistonOver({
+  state,
+  part,
+  places,
+  mate,
+}: Pick<Asked, 'state' | 'part' | 'places' | 'mate'>): PartState | undefined {
   const piston = mate === undefined ? undefined : state.parts.get(mate);
   if (piston === undefined || !isA(part.part, 'ring', 'piston-pin') || !isA(piston.part, 'piston')) return undefined;
   const bore = boreOf(state);
@@ -154,9 +167,14 @@ function overRing(asked: Asked): PartState | undefined {
   if (!own.some((at) => at !== OFF)) return undefined;
   const rod = piston.mate === undefined ? undefined : state.parts.get(piston.mate);
   const inBore =
-    piston.mate === bore.part.name ||
-    (rod?.mate !== undefined && isA(rod.mate, 'crankshaft') && isOver(rod, part, places));
+    piston.mate === bore.part.name || (rod !== undefined && isOnItsShaft(rod) && isOver(rod, part, places));
   return inBore && isOver(piston, part, places) ? piston : undefined;
+}
+
+/** A rod on the crankshaft: it went onto it, or was on it as the job began. */
+function isOnItsShaft({ mate, on, fittedBy }: PartState): boolean {
+  if (mate !== undefined) return isA(mate, 'crankshaft');
+  return on.every((each) => each === ON) && fittedBy.every((by) => by === undefined);
 }
 
 const boreOwner = question((view, _subject: 'engine'): string | undefined => {

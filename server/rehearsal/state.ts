@@ -109,6 +109,8 @@ export interface State {
   readonly atMark: Names;
   /** Shafts that were set to their marks, and turned away from them while nothing coupled them. */
   readonly setAway: ByName<Act>;
+  /** Shafts that were set to where their marks do not stand, while nothing coupled them. */
+  readonly setElsewhere: ByName<Act>;
   /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
   readonly holdsTurning: readonly { readonly fastener: string; readonly turning: readonly string[] }[];
   /** The cylinder that angles are told from. */
@@ -269,6 +271,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     turn: undefined,
     atMark: names(ledger),
     setAway: byName(ledger),
+    setElsewhere: byName(ledger),
     get holdsTurning() {
       return holdersIn(view, 'fasteners');
     },

@@ -1,6 +1,6 @@
 // Readings of a log held against the limits that have their names, where they were taken at the speed or temperature that the bounds are
 // for. Nothing is reported here.
-import type { Reading, Value } from '../../../grammar/tree.ts';
+import type { Log, Reading, Value } from '../../../grammar/tree.ts';
 import { compare } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
@@ -24,6 +24,17 @@ function isAt(wanted: Value | undefined, written: Value | undefined): boolean {
   return compare(other.interval.low, one.interval.low) >= 0 && compare(other.interval.high, one.interval.high) <= 0;
 }
 
+/** What a log was written at: as it says behind `at`, else the one of its readings that is a speed or a temperature, as the bounds have it. */
+function takenAt(limit: Limit, log: Log): Value | undefined {
+  if (log.at !== undefined || limit.at === undefined) return log.at;
+  const wanted = limit.at.kind === 'by-place' ? undefined : measureOf(limit.at);
+  const same = log.readings.filter(({ value }) => {
+    const read = value.kind === 'by-place' ? undefined : measureOf(value);
+    return read !== undefined && wanted !== undefined && sameDimension(read.unit, wanted.unit);
+  });
+  return same.length === 1 ? same[0]?.value : undefined;
+}
+
 /** The readings that lie outside their limits. */
 export function loggedOutside(placed: Placed, view: View): readonly LoggedOutside[] {
   return recordStatements(placed, view.variant).flatMap((each) =>
@@ -31,7 +42,12 @@ export function loggedOutside(placed: Placed, view: View): readonly LoggedOutsid
       ? []
       : each.readings.flatMap((reading): LoggedOutside[] => {
           const limit = view.things.get(reading.name.text);
-          if (limit?.kind !== 'limit' || limit.broken || reading.value.kind === 'by-place' || !isAt(limit.at, each.at))
+          if (
+            limit?.kind !== 'limit' ||
+            limit.broken ||
+            reading.value.kind === 'by-place' ||
+            !isAt(limit.at, takenAt(limit, each))
+          )
             return [];
           const [measure, bounds] = [measureOf(reading.value), limitBounds(limit, 'within', { index: 1, of: 1 }, view)];
           if (measure === undefined || bounds === undefined || !sameDimension(measure.unit, bounds.unit)) return [];

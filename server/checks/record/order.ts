@@ -1,8 +1,9 @@
 // A step that a record has as done on an earlier day than one that has to come before it; a signature before the work was done.
 import { told } from '../../../grammar/told.ts';
 import type { DateText, Done, Log, Statement } from '../../../grammar/tree.ts';
+import type { Placed } from '../../model/placed.ts';
 import type { Sequence, Step, View } from '../../model/view.ts';
-import { type DeclarationCheck, nameSpan } from '../check.ts';
+import { type DeclarationCheck, nameSpan, type Report } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
 import { doneIn, signedIn, type WorkStep, workOf } from './left-to-do.ts';
 import { recordStatements } from './measurements.ts';
@@ -118,6 +119,64 @@ function worst(needs: readonly Need[], days: ReadonlyMap<string, Day>): Need | u
   )[0];
 }
 
+/** A step that is recorded on an earlier day than one that it needs. */
+interface Early {
+  readonly step: Step;
+  readonly own: Day;
+  readonly need: Need;
+  readonly other: Day;
+  readonly sequence: Sequence;
+}
+
+/** Each by itself; where one day stands against those of several steps it is that day that is said, once. */
+function sayEarly(found: readonly Early[], placed: Placed, report: Report): void {
+  const byNeed = new Map<string, Early[]>();
+  for (const each of found) {
+    const name = each.need.step.name;
+    byNeed.set(name, [...(byNeed.get(name) ?? []), each]);
+  }
+  for (const all of byNeed.values()) {
+    const [first, ...others] = all;
+    if (first === undefined) continue;
+    if (others.length === 0) sayOneEarly(first, placed, report);
+    else
+      report(
+        placed,
+        first.other.on,
+        told`${told.thing(first.need.step)} is recorded as done on ${first.other.on.text}, and ${all.length} steps that come after it on an earlier day, first ${told.thing(first.step)} on ${first.own.on.text}. Put the day right, or say in a deviation line why it was done in another order.`,
+        {
+          related: all.slice(0, 6).map(({ step, own }) => ({
+            placed,
+            span: own.done,
+            message: told`${told.thing(step)} is recorded here.`,
+          })),
+        },
+      );
+  }
+}
+
+function sayOneEarly({ step, own, need, other, sequence }: Early, placed: Placed, report: Report): void {
+  const why = need.isRun
+    ? told`runs the engine, which ${told.thing(need.step)} has to come before`
+    : need.said
+      ? told`comes after ${told.thing(need.step)}`
+      : told`stands after ${told.thing(need.step)} in ${told.thing(sequence)}`;
+  const way = need.said
+    ? told`Put the day right, or do it again in its order.`
+    : told`Put the day right, or say in a deviation line why it was done in another order.`;
+  report(
+    placed,
+    own.on,
+    told`${told.thing(step)} ${why}, and is recorded as done on ${own.on.text}, ${told.thing(need.step)} only on ${other.on.text}. ${way}`,
+    {
+      related: [
+        { placed, span: other.done, message: told`${told.thing(need.step)} is recorded here.` },
+        { placed: step.placed, span: nameSpan(step.placed), message: told`${told.thing(step)} is described here.` },
+      ],
+    },
+  );
+}
+
 export const recordOrder: DeclarationCheck = {
   code: 'record/order',
   severity: 'error',
@@ -134,6 +193,7 @@ export const recordOrder: DeclarationCheck = {
     const { work } = workOf(new Set(done.map((each) => each.step.owner.text)), view);
     const lastOf = lastBy(days);
     const firstRun = work.findIndex((each) => runs(each.step));
+    const found: Early[] = [];
     for (const sequence of view.sequences) {
       /** What is written before a step and was done last. Who worked in another order than written has said so. */
       let before: Step | undefined;
@@ -152,31 +212,10 @@ export const recordOrder: DeclarationCheck = {
         const need = worst(late, days);
         const other = need === undefined ? undefined : days.get(need.step.name);
         if (need === undefined || other === undefined) continue;
-        const why = need.isRun
-          ? told`runs the engine, which ${told.thing(need.step)} has to come before`
-          : need.said
-            ? told`comes after ${told.thing(need.step)}`
-            : told`stands after ${told.thing(need.step)} in ${told.thing(sequence)}`;
-        const way = need.said
-          ? told`Put the day right, or do it again in its order.`
-          : told`Put the day right, or say in a deviation line why it was done in another order.`;
-        report(
-          placed,
-          own.on,
-          told`${told.thing(step)} ${why}, and is recorded as done on ${own.on.text}, ${told.thing(need.step)} only on ${other.on.text}. ${way}`,
-          {
-            related: [
-              { placed, span: other.done, message: told`${told.thing(need.step)} is recorded here.` },
-              {
-                placed: step.placed,
-                span: nameSpan(step.placed),
-                message: told`${told.thing(step)} is described here.`,
-              },
-            ],
-          },
-        );
+        found.push({ step, own, need, other, sequence });
       }
     }
+    sayEarly(found, placed, report);
     for (const { log, need, other } of earlyLogs(statements, work, days))
       report(
         placed,

@@ -1,15 +1,15 @@
 // What a record leaves unanswered besides steps and measurements: a hold point for which nobody is named, a part found scrap with no new
-// one fitted, a grade that is not said. Nothing is reported here.
+// one fitted, a grade that is not said, fewer readings than a limit asks for. Nothing is reported here.
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Done, Place, RecordFitted, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Step, View } from '../../model/view.ts';
 import { doneIn, leftToDo } from './left-to-do.ts';
-import { recordStatements } from './measurements.ts';
+import { entryText, measurementsIn, recordStatements } from './measurements.ts';
 
 export interface Unanswered {
-  readonly what: 'hold-point' | 'replacement' | 'grade';
-  /** The step, part or table of grades. */
+  readonly what: 'hold-point' | 'replacement' | 'grade' | 'readings';
+  /** The step, part, table of grades or limit. */
   readonly name: string;
   /** As it is said, without a stop. */
   readonly text: Told;
@@ -102,6 +102,25 @@ function grades(steps: readonly Step[], statements: readonly Statement[], view: 
   });
 }
 
+/** Limits that ask for several readings at each place, and have fewer at one. */
+function tooFewReadings(placed: Placed, view: View): readonly Unanswered[] {
+  const said = new Set<string>();
+  return measurementsIn(placed, view).flatMap((judged): readonly Unanswered[] => {
+    const { limit, value, entry, again } = judged;
+    const read = value.kind === 'range' ? (value.readings?.length ?? 1) : 1;
+    // A range from the least to the greatest tells all of them.
+    const isRange = value.kind === 'range' && value.readings === undefined;
+    if (again || isRange || read >= limit.readings || said.has(limit.name)) return [];
+    said.add(limit.name);
+    const place = entryText(placed, entry);
+    const text =
+      place === ''
+        ? told`${told.thing(limit)} asks for ${limit.readings} readings and has ${read}`
+        : told`${told.thing(limit)} asks for ${limit.readings} readings at each place and has ${read} at ${told.place(place)}`;
+    return [{ what: 'readings', name: limit.name, text }];
+  });
+}
+
 /** What a record leaves unanswered of the work that it has as done, in the view of its variant. */
 export function unanswered(placed: Placed, view: View): readonly Unanswered[] {
   const statements = recordStatements(placed, view.variant);
@@ -111,5 +130,6 @@ export function unanswered(placed: Placed, view: View): readonly Unanswered[] {
     ...holdPoints(steps, statements),
     ...replacements(steps, statements, placed),
     ...grades(steps, statements, view),
+    ...tooFewReadings(placed, view),
   ];
 }

@@ -1,19 +1,23 @@
 // A grade that was fitted where what was measured asks for another one.
 import { type Told, told } from '../../../grammar/told.ts';
-import type { Place, RecordFitted } from '../../../grammar/tree.ts';
+import type { Place, RecordFitted, Span } from '../../../grammar/tree.ts';
 import { compare } from '../../mechanics/exact.ts';
 import { gradesFor } from '../../mechanics/fits.ts';
-import { sameDimension } from '../../mechanics/units.ts';
+import type { Interval } from '../../mechanics/interval.ts';
+import { sameDimension, type Unit } from '../../mechanics/units.ts';
 import { placesOfLimit } from '../../model/expression.ts';
 import { allPlaces, pairedPlaces } from '../../model/feature-places.ts';
+import { shownUnit } from '../../model/limit-sums.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Grades, Limit, Part, View } from '../../model/view.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
+import { rangeShown } from '../figures.ts';
 import { type Row, rowOf } from '../limit/grades.ts';
 import { concerns } from '../name/unknown.ts';
 import { change, inWords } from '../support.ts';
 import { entryText, type Judged, measurementsIn, recordStatements } from './measurements.ts';
+import { workedOutFrom } from './worked-out.ts';
 import page from './wrong-grade.md';
 
 /** The measured values that a fitted part is chosen by: those at its own places, where it names some. */
@@ -23,9 +27,11 @@ function chosenBy(fitted: RecordFitted, table: Grades, measured: readonly Judged
   const part = view.things.get(table.name);
   const limit = own[0]?.limit;
   const at =
-    part?.kind !== 'part' || limit === undefined || places.length === 0
+    limit === undefined || places.length === 0
       ? own
-      : ownPlaces(part, limit, places, own, view);
+      : part?.kind === 'part'
+        ? ownPlaces(part, limit, places, own, view)
+        : samePlaces(limit, places, own, view);
   // One gasket for several cylinders: the piston that stands proudest chooses it (common practice, no source).
   const isForSeveral =
     part?.kind !== 'part' ||
@@ -73,20 +79,69 @@ function ownPlaces(
   );
 }
 
+/** A table without a part of its name goes by the places of what was measured. */
+function samePlaces(limit: Limit, places: readonly Place[], own: readonly Judged[], view: View): readonly Judged[] {
+  if (limit.each === undefined) return own;
+  const wanted = placesOfLimit(limit, view)
+    .map(({ name, number, index }) => ({ name, number: number ?? index }))
+    .filter((asked) => places.some((written) => takesIn(written, asked)));
+  return own.filter(
+    ({ entry }) => entry === undefined || wanted.some((asked) => entry.places.some((place) => takesIn(place, asked))),
+  );
+}
+
+/** A value that chooses a grade, in words, and where what it comes from is written. */
+interface Choice {
+  readonly limit: Limit;
+  readonly interval: Interval;
+  readonly unit: Unit;
+  readonly shown: Told;
+  readonly at: Span;
+  /** It comes out of what was measured. */
+  readonly workedOut?: true;
+}
+
+function choiceOf(placed: Placed, { limit, measure, entry, value }: Judged): Choice {
+  const place = entryText(placed, entry);
+  const shown =
+    place === '' ? told`${written(placed, value)}` : told`${written(placed, value)} at ${told.place(place)}`;
+  return { limit, interval: measure.interval, unit: measure.unit, shown, at: value };
+}
+
+/** What a table goes by that is not measured itself, and comes out of what was: the highest of several pistons. */
+function workedOutBy(placed: Placed, table: Grades, view: View): readonly Choice[] {
+  const found = workedOutFrom(placed, view).find(({ limit }) => limit.name === table.by?.owner.text);
+  const [result, ...others] = found?.results ?? [];
+  const at = found?.from[0]?.value;
+  if (found === undefined || result === undefined || others.length > 0 || at === undefined) return [];
+  const { worked } = result;
+  const shown = rangeShown(worked.stack.interval, shownUnit(result), result.bounds?.places ?? 2, worked.zero);
+  return [
+    {
+      limit: found.limit,
+      interval: worked.stack.interval,
+      unit: shownUnit(result),
+      shown: told`${shown}`,
+      at,
+      workedOut: true,
+    },
+  ];
+}
+
 function written(placed: Placed, span: { readonly start: number; readonly end: number }): string {
   return placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
 }
 
-function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: readonly Judged[], report: Report) {
+function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: readonly Choice[], report: Report) {
   const { grade } = fitted;
   const rows = table.rows.flatMap((row) => rowOf(row) ?? []);
   const own = rows.find((row) => row.row.name.text === grade?.text);
   if (grade === undefined || own === undefined || chosen.length === 0 || rows.length !== table.rows.length) return;
   const right = new Set<Row>();
-  for (const { measure } of chosen) {
-    if (!sameDimension(measure.unit, own.unit)) return;
+  for (const { interval, unit } of chosen) {
+    if (!sameDimension(unit, own.unit)) return;
     const intervals = rows.map((row) => row.interval);
-    const found = [...gradesFor(intervals, measure.interval.low), ...gradesFor(intervals, measure.interval.high)];
+    const found = [...gradesFor(intervals, interval.low), ...gradesFor(intervals, interval.high)];
     for (const at of found) {
       const row = rows[at];
       if (row === own) return;
@@ -95,10 +150,7 @@ function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: r
   }
   const first = chosen[0];
   if (first === undefined) return;
-  const values = chosen.slice(0, 6).map(({ entry, value }) => {
-    const place = entryText(placed, entry);
-    return place === '' ? written(placed, value) : told`${written(placed, value)} at ${told.place(place)}`;
-  });
+  const values = chosen.slice(0, 6).map((each) => each.shown);
   const shown = (row: Row): Told =>
     told`${told.named(row.row.name.text)} is for ${written(table.placed, row.row.value)}`;
   const [only, ...others] = [...right];
@@ -109,14 +161,17 @@ function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: r
           [only, ...others].map((row) => row.row.name.text),
           'or',
         )}: ${inWords([only, ...others].map(shown))}`;
+  const [went, was] = [told`${told.thing(table)} ${told.named(grade.text)}`, inWords(values)];
   report(
     placed,
     grade,
-    told`${told.thing(table)} ${told.named(grade.text)} went in, and ${told.thing(first.limit)} was measured as ${inWords(values)}. ${shown(own)}; ${asks}.`,
+    first.workedOut === true
+      ? told`${went} went in, and ${told.thing(first.limit)} comes out at ${was}. ${shown(own)}; ${asks}.`
+      : told`${went} went in, and ${told.thing(first.limit)} was measured as ${was}. ${shown(own)}; ${asks}.`,
     {
       fixes: only === undefined || others.length > 0 ? [] : [change(placed, grade, only.row.name.text)],
       related: [
-        { placed, span: first.value, message: told`What was measured.` },
+        { placed, span: first.at, message: told`What was measured.` },
         { placed: table.placed, span: own.row.name, message: told`The grade ${told.named(grade.text)}.` },
       ],
     },
@@ -135,8 +190,10 @@ export const recordWrongGrade: DeclarationCheck = {
     for (const each of recordStatements(placed, view.variant)) {
       if (each.kind !== 'record-fitted' || each.grade === undefined) continue;
       for (const table of view.grades)
-        if (table.name === each.part.owner.text && !table.broken)
-          sayGrade(placed, each, table, chosenBy(each, table, measured, view), report);
+        if (table.name === each.part.owner.text && !table.broken) {
+          const chosen = chosenBy(each, table, measured, view).map((judged) => choiceOf(placed, judged));
+          sayGrade(placed, each, table, chosen.length > 0 ? chosen : workedOutBy(placed, table, view), report);
+        }
     }
   },
 };

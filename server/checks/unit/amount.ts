@@ -1,6 +1,6 @@
 // What is filled in, held against how much the job takes of that supply: a point or a unit that slipped.
 import { told } from '../../../grammar/told.ts';
-import type { Action } from '../../../grammar/tree.ts';
+import type { Action, Value } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
 import { type Measure, measureOf } from '../../model/measure.ts';
@@ -78,6 +78,16 @@ const fillingsOf = question((view, name: string): readonly { readonly step: Step
   ),
 );
 
+/** The same figure in another unit, `4.2 US-gal` where another step fills 4.2 L. */
+function isOtherUnit(one: Value | undefined, other: Value): boolean {
+  if (one?.kind !== 'quantity' || other.kind !== 'quantity' || one.number.text !== other.number.text) return false;
+  const [a, b] = [measureOf(one), measureOf(other)];
+  return a !== undefined && b !== undefined && toNumber(a.interval.high) > FAR_APART * toNumber(b.interval.high);
+}
+
+/** Litres and quarts are near each other, litres and gallons are not. */
+const FAR_APART = 1.5;
+
 function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: View, report: Report): void {
   const own = toNumber(filled.interval.high);
   const sortOf = (each: Action): string | undefined => {
@@ -90,7 +100,8 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
       if (each === action || each.amount === undefined || sortOf(each) !== sortOf(action)) continue;
       const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
       if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;
-      if (!(own > UNLIKE * toNumber(measure.interval.high)) || action.amount === undefined) continue;
+      const isUnlike = own > UNLIKE * toNumber(measure.interval.high) || isOtherUnit(action.amount, each.amount);
+      if (!isUnlike || action.amount === undefined || !(own > toNumber(measure.interval.high))) continue;
       const text = (placed: Step['placed'], span: { start: number; end: number }): string =>
         placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
       report(

@@ -105,7 +105,7 @@ function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boo
             ({ part: each, on, fittedBy, lifted }) =>
               !lifted && on.includes(ON) && fittedBy.some((by) => by !== undefined) && isInEngine(state, each.name),
           );
-  const over = isIn ? part : inIt;
+  const over = isIn ? part : (inIt ?? overSeat(state, name, reference.feature?.text));
   const by = over?.fittedBy.find((each) => each !== undefined);
   if (over === undefined || by === undefined || state.unsure) return false;
   over.lifted = true;
@@ -119,6 +119,17 @@ function sayIfBuiltIn(state: State, { name, reference, part, act }: Target): boo
     { related: pointAt(by, told`${told.thing(over.part)} goes on here`) },
   );
   return true;
+}
+
+/** What sits in a seat that is cut: the liner in `liner-seat`; valves are ground in with themselves, and not with their springs on. */
+function overSeat(state: State, name: string, feature: string | undefined): PartState | undefined {
+  const [, what] = /^(.+)-seats?$/i.exec(feature ?? '') ?? [];
+  if (what === undefined) return undefined;
+  const isThere = ({ on, fittedBy, lifted, mate }: PartState): boolean =>
+    !lifted && on.every((each) => each === ON) && fittedBy.some((by) => by !== undefined) && mate !== undefined;
+  if (isA(what, 'valve')) return state.parts.ofKind('collet').find(isThere);
+  const own = state.parts.get(what);
+  return own !== undefined && own.mate === name && isThere(own) ? own : undefined;
 }
 
 /** A piston is in the engine when it is in a bore, or its rod is on the crankshaft. */

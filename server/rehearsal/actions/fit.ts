@@ -5,7 +5,7 @@ import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
-import type { ActionRule } from '../action-rule.ts';
+import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfElsewhere } from '../belongs.ts';
 import { sayIfCovered, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
@@ -15,6 +15,7 @@ import type { DriveState } from '../drive-state.ts';
 import { stepsFitting } from '../foresight.ts';
 import { sayIfPressed } from '../gaskets.ts';
 import { inWords, nameWith } from '../in-words.ts';
+import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
@@ -223,9 +224,29 @@ export const fit: ActionRule = {
   carryOut: fitAll,
   atEnd(state) {
     partsLeft(state);
+    partWayLeft(state);
     sayIfNotOiled(state);
   },
 };
+
+/** What went in part of the way, and stayed there. */
+function partWayLeft(state: State): void {
+  for (const { part, partWay } of state.parts.values()) {
+    if (partWay === undefined) continue;
+    sayLeft(
+      state,
+      'sequence/left-open',
+      partWay.step.placed,
+      partWay.span,
+      told`${told.thing(part)} goes in part of the way here, and no step pushes it home. Say push-home ${told.thing(part)}.`,
+    );
+  }
+}
+
+/** A part that is in part of the way goes home. */
+export const pushHome: ActionRule = onEach((_state, { part }) => {
+  if (part !== undefined) part.partWay = undefined;
+});
 
 function fitAll(state: State, step: Step, action: Action): void {
   const allTwice: { part: PartState; place: number; act: Act }[] = [];
@@ -271,6 +292,7 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
   });
   for (const i of places) part.used[i] = false;
   part.lifted = false;
+  part.partWay = action.partWay === undefined ? undefined : act;
   state.saidMissing.delete(name);
   part.mate = action.mate?.reference.owner.text;
   if (!step.trial) part.onTrial = undefined;

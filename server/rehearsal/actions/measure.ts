@@ -4,7 +4,6 @@ import { told } from '../../../grammar/told.ts';
 import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
-import { isA } from '../../model/trade-names.ts';
 import type { Limit } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
@@ -15,9 +14,11 @@ import { FINAL } from '../fastener-state.ts';
 import type { Measuring } from '../foresight.ts';
 import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
-import { ON } from '../part-state.ts';
+import { sayIfOutOfReach } from '../out-of-reach.ts';
+import type { PartState } from '../part-state.ts';
 import { assembles } from '../plan.ts';
 import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
+import { sayIfLocked } from './secure.ts';
 
 export const measure: ActionRule = onEach((state, target) => onLimit(state, 'measure', target), {
   atEnd(state) {
@@ -43,6 +44,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
   if (limit?.kind !== 'limit') return;
   const of = (limit.of ?? limit.each)?.owner.text;
   const part = of === undefined ? undefined : state.parts.get(of);
+  const findings = state.findings.length;
   if (part !== undefined && of !== undefined) {
     if (!anyOn(part)) {
       if (limit.sort !== undefined && ONLY_WHEN_IN.has(limit.sort))
@@ -62,7 +64,8 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
         word === 'measure' ? told`measure ${told.named(name)}` : told`adjust ${told.named(name)}`,
       );
   }
-  if (word === 'measure') sayIfUnderHead(state, limit, by);
+  if (state.findings.length === findings) sayIfOutOfReach(state, limit, word, by);
+  if (word === 'adjust') sayIfLocked(state, limit, by);
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
@@ -149,12 +152,21 @@ function placesLeft(state: State, limit: Limit, measurings: readonly Measuring[]
   );
 }
 
+/** What came off and is back, of a limit that this made uncertain. */
+function backOn(state: State, limit: Limit, { statement }: Act): PartState | undefined {
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const off = statement.kind === 'action' ? statement.targets.map(({ owner }) => owner.text) : [];
+  return [of, ...off]
+    .flatMap((name) => state.parts.get(name ?? '') ?? [])
+    .find((part) => anyOn(part) && part.fittedBy.some((act) => act !== undefined));
+}
+
 /** Limits that the job has made uncertain: at the place where the part went back. */
 function staleLeft(state: State): void {
   for (const [name, removed] of state.stale.entries()) {
     const limit = state.view.things.get(name);
     if (limit?.kind !== 'limit') continue;
-    const part = state.parts.get((limit.of ?? limit.each)?.owner.text ?? '');
+    const part = backOn(state, limit, removed);
     const fitted = part?.fittedBy.find((act) => act !== undefined);
     if (part === undefined || fitted === undefined || !anyOn(part)) continue;
     sayLeft(
@@ -255,27 +267,4 @@ function reuseLeft(state: State): void {
       pointAt(last, told`tightened here`),
     );
   }
-}
-
-/** Measured over the face of the block: protrusion of pistons and liners, and how far pistons stand down. Common practice, no source. */
-const OVER_FACE = /protrusion|stand-?proud|deck-(height|clearance)|nip/i;
-
-/** Says that what is measured over the face of the block is under a head that is bolted down. */
-function sayIfUnderHead(state: State, limit: Limit, act: Act): void {
-  const of = (limit.of ?? limit.each)?.owner.text ?? '';
-  if (limit.sort !== 'protrusion' && !OVER_FACE.test(limit.name)) return;
-  if (isA(of, 'injector', 'chamber', 'valve', 'head')) return;
-  const head = state.parts
-    .ofKind('head')
-    .find(({ mate, on, lifted }) => !lifted && mate !== undefined && on.every((each) => each === ON));
-  const by = head?.fittedBy.find((each) => each !== undefined);
-  if (head === undefined || by === undefined || state.unsure) return;
-  head.lifted = true;
-  say(
-    state,
-    'sequence/measured-late',
-    act,
-    told`${told.thing(limit)} is measured over the face of the block, and ${told.thing(head.part)} went on in step ${told.thing(by.step)}. Measure it before the head goes on.`,
-    { related: pointAt(by, told`${told.thing(head.part)} goes on here`) },
-  );
 }

@@ -28,6 +28,21 @@ export const plug: ActionRule = onEach(
   },
 );
 
+/** Says at a run what is plugged still. */
+export function sayIfPlugged(state: State, act: Act): void {
+  for (const [name, by] of [...state.plugged.entries()]) {
+    state.plugged.delete(name);
+    if (state.unsure) continue;
+    say(
+      state,
+      'sequence/left-open',
+      act,
+      told`The engine is run here, and ${told.named(name)} is plugged since step ${told.thing(by.step)}. Say unplug ${told.named(name)} before it runs.`,
+      { related: pointAt(by, told`plugged here`) },
+    );
+  }
+}
+
 export const unplug: ActionRule = onEach((state, { opening, act, name, reference }) => {
   sayIfOpeningCovered(state, name, reference.feature?.text, act);
   // A whole engine has plugs in it.

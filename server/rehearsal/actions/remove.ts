@@ -103,6 +103,7 @@ function removeAll(state: State, step: Step, action: Action): void {
     part.wet.clear();
     part.pressedBy = undefined;
     part.lifted = false;
+    part.partWay = undefined;
     const wasTrial = part.onTrial !== undefined || step.trial;
     const isAsNew = wasTrial ? !isCrushed(state, part) : isRehung(state, part, places);
     for (const i of places) {

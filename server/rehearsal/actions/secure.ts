@@ -1,7 +1,10 @@
 // Pins, tabs, wire and staking are put in, place by place.
 import { told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
-import { targetAct } from '../act.ts';
+import { isA } from '../../model/trade-names.ts';
+import type { Limit } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
+import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { nameWith } from '../in-words.ts';
 import { sayLeft } from '../left.ts';
@@ -10,7 +13,7 @@ import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { screwsIn } from '../screws.ts';
 import { sayIfShutIn } from '../shut-in.ts';
-import { type State, sayMissing } from '../state.ts';
+import { type State, say, sayMissing } from '../state.ts';
 
 export const secure: ActionRule = {
   carryOut(state, step, action) {
@@ -50,6 +53,30 @@ export const secure: ActionRule = {
         part.securedBy === undefined ? [] : [[`${part.name}  `, securedText(secured)] as const],
       ),
 };
+
+/** What a locknut holds, of screws that set something. */
+const withLocknut = question((view, _all: 'parts'): readonly string[] =>
+  view.parts.flatMap(({ name, securedBy }) => (securedBy === 'locknut' ? [name] : [])),
+);
+
+/** Says that the screws of the valve gear are locked already, and lash was not set yet. */
+export function sayIfLocked(state: State, limit: Limit, act: Act): void {
+  if (limit.sort !== 'valve-lash' || state.adjusted.has(limit.name)) return;
+  for (const { part, mate, fittedBy, secured } of state.parts.among(withLocknut(state.view, 'parts'))) {
+    const by = fittedBy.find((each) => each !== undefined);
+    if (by === undefined || mate === undefined || !isA(mate, 'rocker', 'lifter') || !secured.every((each) => each))
+      continue;
+    if (state.unsure) return;
+    say(
+      state,
+      'sequence/held-fast',
+      act,
+      told`${told.thing(limit)} is adjusted here, and ${told.thing(part)} is secured by its locknut already. Adjust it first, then say secure ${told.thing(part)}.`,
+      { related: pointAt(by, told`it went on here`) },
+    );
+    return;
+  }
+}
 
 function securedText(secured: readonly boolean[]): string {
   if (secured.every((each) => each)) return 'secured';

@@ -6,7 +6,7 @@ import { clean, inspect, lubricate, machine, seal } from './by-hand.ts';
 import { connect, disconnect } from './connect.ts';
 import { align } from './drive.ts';
 import { drain, fill, prime } from './fill.ts';
-import { fit } from './fit.ts';
+import { fit, pushHome } from './fit.ts';
 import { holdBack, release } from './hold-back.ts';
 import { loosen } from './loosen.ts';
 import { mask, unmask } from './mask.ts';
@@ -23,7 +23,7 @@ const nothing: ActionRule = onEach(() => undefined);
 
 export const ACTION_RULES: Readonly<Record<ActionWord, ActionRule>> = {
   fit,
-  'push-home': nothing,
+  'push-home': pushHome,
   'line-up': nothing,
   remove,
   tighten,
