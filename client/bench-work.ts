@@ -1,10 +1,9 @@
-// The commands round a manual, a record and a revision: a table from the clipboard, a value into a record, a photo dropped on one, the
-// revision raised when what is critical changed since the last commit.
+// The commands round a record and a revision: a value into a record, a photo dropped on one, the revision raised when what is critical changed
+// since the last commit.
 import {
   commands,
   Disposable,
   DocumentDropEdit,
-  env,
   l10n,
   languages,
   type TextDocument,
@@ -16,44 +15,15 @@ import type { BaseLanguageClient } from 'vscode-languageclient';
 import { quietLastCommit } from './compare-git.ts';
 import type { AskServer } from './requests.ts';
 
-/** The commands "Paste a table from a manual" and "Enter a measurement", photos that are dropped, and the offer to raise a revision. */
+/** The command "Enter a measurement", photos that are dropped, and the offer to raise a revision. */
 export function registerBenchWork(ask: AskServer, client: BaseLanguageClient): Disposable {
   const offered = new Set<string>();
   return Disposable.from(
-    commands.registerCommand('fettle.pasteTable', () => pasteTable(ask)),
     commands.registerCommand('fettle.enterMeasurement', enterMeasurement),
     languages.registerDocumentDropEditProvider({ language: 'fettle' }, { provideDocumentDropEdits: droppedPhoto }),
     workspace.onDidSaveTextDocument((document) => {
       if (document.languageId === 'fettle') void offerRevision(ask, client, document, offered);
     }),
-  );
-}
-
-async function pasteTable(ask: AskServer): Promise<void> {
-  const editor = window.activeTextEditor;
-  if (editor?.document.languageId !== 'fettle') {
-    window.showInformationMessage(l10n.t('Open a .fettle file first: the table is written into it.'));
-    return;
-  }
-  const text = await env.clipboard.readText();
-  const told = await ask('fettle/table', { uri: editor.document.uri.toString(), text });
-  if (told === null) {
-    window.showWarningMessage(l10n.t('There is no table of torques or clearances to paste. Copy its cells first.'));
-    return;
-  }
-  // Declarations stand between others, never inside one: it goes to the end of the file.
-  const written = editor.document.getText().trimEnd();
-  const start = editor.document.positionAt(written.length);
-  await editor.edit((edit) => edit.insert(start, `${written === '' ? '' : '\n\n'}${told.text.trimEnd()}`));
-  editor.revealRange(editor.document.lineAt(Math.min(start.line + 2, editor.document.lineCount - 1)).range);
-  window.showInformationMessage(
-    told.unread === 0
-      ? l10n.t('{0} rows became declarations at the end of the file. Look through each against the manual.', told.rows)
-      : l10n.t(
-          '{0} rows became declarations at the end of the file. {1} cells could not be read and stand there as comments.',
-          told.rows,
-          told.unread,
-        ),
   );
 }
 

@@ -13,6 +13,7 @@ import { answerFileQuestions } from './files.ts';
 import { linkHelpPage, registerHelp } from './help.ts';
 import { registerJobs } from './jobs.ts';
 import { registerLibrary } from './library.ts';
+import { registerPasteTable } from './paste-table.ts';
 import { createRecovery } from './recovery.ts';
 import { type AskServer, askThrough } from './requests.ts';
 import { registerStanding } from './standing.ts';
@@ -58,6 +59,7 @@ export async function startFettle(context: ExtensionContext, launch: Launch): Pr
     registerFigures(),
     registerJobs(ask),
     registerWhatIf(ask),
+    registerPasteTable(ask),
     registerBenchWork(ask, client),
   );
   try {

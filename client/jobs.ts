@@ -102,7 +102,7 @@ export function registerJobs(ask: AskServer): Disposable {
     }
     run.end();
   };
-  controller.createRunProfile(l10n.t('Rehearse'), TestRunProfileKind.Run, start, true);
+  const profile = controller.createRunProfile(l10n.t('Rehearse'), TestRunProfileKind.Run, start, true);
   controller.resolveHandler = async (item) => {
     if (item !== undefined) await refresh(item);
     else for (const uri of (await listFiles()).uris) fileItem(Uri.parse(uri));
@@ -115,7 +115,9 @@ export function registerJobs(ask: AskServer): Disposable {
   return Disposable.from(
     controller,
     workspace.onDidSaveTextDocument(async (document) => {
-      if (document.languageId === 'fettle') await start(new TestRunRequest([fileItem(document.uri)]));
+      // As one that runs by itself: nothing opens over what is being written.
+      if (document.languageId === 'fettle')
+        await start(new TestRunRequest([fileItem(document.uri)], undefined, profile, true));
     }),
     workspace.onDidDeleteFiles(({ files }) => {
       for (const uri of files) controller.items.delete(uri.toString());

@@ -34,8 +34,8 @@ function tryOut(ask: AskServer, uri: string, choice: Choice): void {
   const box = window.createQuickPick();
   box.title =
     choice.text === null
-      ? l10n.t('What if {0} is fitted. Nothing is written.', choice.title)
-      : l10n.t('What if {0} were another. Nothing is written.', choice.title);
+      ? l10n.t('What if {0} is fitted? Nothing is written into the spec.', choice.title)
+      : l10n.t('What if {0} is not {1}? Nothing is written into the spec.', choice.name, choice.text);
   box.placeholder = choice.text ?? '';
   if (choice.text !== null) box.value = choice.text;
   let pause: ReturnType<typeof setTimeout> | undefined;
@@ -78,9 +78,19 @@ function rowsOf(outcomes: Told['outcomes'], choice: Choice, value: string): read
       },
     ];
   return outcomes.map(({ name, before, after }): QuickPickItem => {
-    const isWrong = name === 'error' || name === 'warning';
-    return isWrong
-      ? { label: `$(${name}) ${after}`, alwaysShow: true }
-      : { label: name, description: before === '' ? after : `${before}  →  ${after}`, alwaysShow: true };
+    if (name !== 'error' && name !== 'warning')
+      return { label: name, description: before === '' ? after : `${before}  →  ${after}`, alwaysShow: true };
+    const [label, detail] = inTwoLines(after);
+    return { label: `$(${name}) ${label}`, ...(detail === '' ? {} : { detail }), alwaysShow: true };
   });
+}
+
+/** Letters that a row of the list shows, in the smallest of windows. */
+const row = 78;
+
+/** A sentence on the two lines that a row has. */
+function inTwoLines(text: string): readonly [first: string, second: string] {
+  if (text.length <= row) return [text, ''];
+  const at = text.lastIndexOf(' ', row);
+  return at <= 0 ? [text, ''] : [text.slice(0, at), text.slice(at + 1)];
 }

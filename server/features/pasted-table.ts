@@ -1,6 +1,7 @@
 // A table of torques or clearances as it is copied from a manual (tabs, commas, a page of the web) becomes fasteners and limits. Nothing is
 // guessed: a cell that could not be read is left in a comment beside its row, for a person to look through.
 import { quoted } from '../model/quoted.ts';
+import { cellsOf } from './table-cells.ts';
 
 /** What became of a table. */
 export interface FromTable {
@@ -9,72 +10,6 @@ export interface FromTable {
   readonly rows: number;
   /** Cells that could not be read. */
   readonly unread: number;
-}
-
-/** Most rows and letters that are read: a page of a manual, not a book. */
-const MOST_ROWS = 400;
-const MOST_LETTERS = 200_000;
-
-const ENTITIES: Readonly<Record<string, string>> = {
-  amp: '&',
-  lt: '<',
-  gt: '>',
-  quot: '"',
-  nbsp: ' ',
-  deg: '°',
-  plusmn: '±',
-  middot: '·',
-  times: '×',
-  ndash: '-',
-  minus: '-',
-  hellip: '..',
-};
-
-function plainCell(html: string): string {
-  return html
-    .replace(/<[^>]*>/g, ' ')
-    .replace(/&#(\d{1,6});/g, (_, code: string) => String.fromCodePoint(Math.min(Number(code), 0x10ffff)))
-    .replace(/&([a-z]+);/g, (whole, name: string) => new Map(Object.entries(ENTITIES)).get(name) ?? whole)
-    .replace(/\s+/g, ' ')
-    .trim();
-}
-
-/** The rows of a table, each with its cells: of a page, of tabs, of a file of values between commas, semicolons or bars. */
-export function cellsOf(pasted: string): readonly (readonly string[])[] {
-  const text = pasted.slice(0, MOST_LETTERS);
-  if (/<t[rdh][\s>]/i.test(text))
-    return text
-      .split(/<tr[\s>]/i)
-      .slice(1, MOST_ROWS)
-      .map((row) =>
-        row
-          .split(/<t[dh](?:\s[^>]*)?>/i)
-          .slice(1)
-          .map(plainCell),
-      )
-      .filter((cells) => cells.length > 0);
-  const lines = text
-    .split(/\r?\n/)
-    .filter((line) => /[^\s|+-]/.test(line))
-    .slice(0, MOST_ROWS);
-  const by = ['\t', ';', '|'].find((sign) => lines.some((line) => line.includes(sign))) ?? ',';
-  return lines.map((line) =>
-    (by === ',' ? commaCells(line) : line.split(by).map((cell) => cell.trim().replace(/^"(.*)"$/, '$1'))).filter(
-      (cell, i, all) => cell !== '' || by !== '|' || (i > 0 && i < all.length - 1),
-    ),
-  );
-}
-
-/** Cells between commas; those in quotes may have commas in them. A comma between two digits is a decimal one. */
-function commaCells(line: string): readonly string[] {
-  const cells = line.match(/"(?:[^"]|"")*"|(?:\d,\d|[^,"])+|(?<=,)(?=,)/g) ?? [];
-  return cells.map((cell) =>
-    cell
-      .trim()
-      .replace(/^"(.*)"$/, '$1')
-      .replace(/""/g, '"')
-      .trim(),
-  );
 }
 
 const NUMBER = String.raw`\d+(?:[.,]\d+)?`;
@@ -125,7 +60,7 @@ function figureText(low: string, high: string | undefined, unit: string): string
 
 /** The stages of a torque in one cell: `30 N.m + 90°`, `20, 40 N.m`; undefined where a piece is none. */
 function stagesIn(cell: string, head: readonly [string, Figure['kind']] | undefined): readonly Figure[] | undefined {
-  const pieces = cell.split(/\s*(?:\+|;|,\s|\bthen\b|\band\b|\/(?=\s*\d))\s*/i).filter((each) => each !== '');
+  const pieces = cell.split(/\s*(?:\n|\+|;|,\s|\bthen\b|\band\b|\/(?=\s*\d))\s*/i).filter((each) => each !== '');
   // Of stages that share a unit the last one says it.
   const last = unitIn(` ${pieces[pieces.length - 1] ?? ''}`.replace(/(\d)(?=[^\d.,\s])/g, '$1 '));
   const figures = pieces.map(
@@ -152,21 +87,29 @@ interface RowRead {
   readonly thread: string | undefined;
   readonly grade: string | undefined;
   readonly count: string | undefined;
+  /** Whether a cell of it names a stage. */
+  readonly isStage: boolean;
   readonly unread: readonly string[];
 }
 
 const THREAD = /^(?:M\d+(?:[.,]\d+)?(?:\s*[x×]\s*\d+(?:[.,]\d+)?)?|\d+\/\d+\s*(?:-\s*\d+\s*)?(?:UNC|UNF|BSW|BSF))$/i;
+/** What names a stage, in a column of its own or where the name of the bolt would stand. */
+const STAGE =
+  /^(?:(?:\d{1,2}(?:st|nd|rd|th)|first|second|third|fourth|fifth|sixth|final|initial)(?:\s+(?:stage|step|pass))?|(?:stage|step|pass)\s*\d{1,2})[:.]?$/i;
 const CLASS = /^(?:\d{1,2}\.\d)$/;
 
 function readRow(cells: readonly string[], heads: readonly string[]): RowRead {
-  const [first = '', ...rest] = cells;
+  const [before = '', ...rest] = cells;
+  const first = before.replace(/\n/g, ' ');
+  const isStage = cells.some((cell) => STAGE.test(cell));
+  const isLater = first === '' || STAGE.test(first);
   let [torque, bounds, thread, grade, count]: [readonly Figure[], Figure | undefined, string?, string?, string?] = [
     [],
     undefined,
   ];
   const unread: string[] = [];
   for (const [i, cell] of rest.entries()) {
-    if (cell === '' || /^[-–—]$/.test(cell)) continue;
+    if (cell === '' || /^[-–—]$/.test(cell) || STAGE.test(cell)) continue;
     const head = unitIn(` ${heads[i + 1] ?? ''} `);
     const figures = stagesIn(cell, head);
     const kind = figures?.[0]?.kind;
@@ -174,13 +117,40 @@ function readRow(cells: readonly string[], heads: readonly string[]): RowRead {
     else if (CLASS.test(cell) && /class|grade|strength/i.test(heads[i + 1] ?? '') && grade === undefined) grade = cell;
     else if (/^\d{1,3}$/.test(cell) && /^(?:qty|quantity|no\.?|number|count|off)/i.test(heads[i + 1] ?? ''))
       count = cell;
-    else if (figures !== undefined && (kind === 'torque' || (kind === 'angle' && torque.length > 0)))
+    else if (figures !== undefined && (kind === 'torque' || (kind === 'angle' && (torque.length > 0 || isLater))))
       // A column in another unit restates the torque, and two of them are not two stages.
       torque = torque.length === 0 || kind === 'angle' ? [...torque, ...figures] : torque;
     else if (figures?.length === 1 && kind === 'length' && bounds === undefined) [bounds] = figures;
     else if (figures?.length !== 1 || kind !== 'length') unread.push(cell);
   }
-  return { name: nameFrom(first), title: first, torque, bounds, thread, grade, count, unread };
+  return { name: nameFrom(first), title: first, torque, bounds, thread, grade, count, isStage, unread };
+}
+
+/**
+ * A row without a name, below one that has it, is a later stage of it where it says so or turns on by an angle, or another of that name where it has
+ * a thread of its own. Else it is left to a person: it may be either.
+ */
+function joined(rows: readonly RowRead[]): readonly RowRead[] {
+  const found: RowRead[] = [];
+  let named = -1;
+  for (const row of rows) {
+    const above = found[named];
+    const isNameless = row.name === undefined || STAGE.test(row.title);
+    if (!isNameless || above === undefined || row.torque.length === 0) {
+      if (!isNameless && row.torque.length > 0) named = found.length;
+      found.push(row);
+    } else if (row.thread !== undefined && row.thread !== above.thread) {
+      named = found.length;
+      found.push({ ...row, name: above.name, title: above.title });
+    } else if (row.isStage || row.torque.every((each) => each.kind === 'angle'))
+      found[named] = {
+        ...above,
+        torque: [...above.torque, ...row.torque],
+        unread: [...above.unread, ...row.unread],
+      };
+    else found.push({ ...row, name: undefined, unread: [...row.torque.map((each) => each.text), ...row.unread] });
+  }
+  return found;
 }
 
 function comment(text: string): string {
@@ -210,13 +180,24 @@ function written(row: RowRead, taken: Set<string>): readonly string[] {
   ];
 }
 
+/** The words above each column, where there are some: of the first row without a figure, and of those below it that name units alone. */
+function headsOf(all: readonly (readonly string[])[]): {
+  readonly heads: readonly string[];
+  readonly below: readonly (readonly string[])[];
+} {
+  const isHead = (cells: readonly string[]): boolean => cells.slice(1).every((cell) => !/^[\d+]/.test(cell));
+  const [first, ...below] = all;
+  if (first === undefined || below.length === 0 || !isHead(first)) return { heads: [], below: all };
+  const heads = [...first];
+  while (below.length > 1 && below[0]?.[0] === '' && isHead(below[0]))
+    for (const [i, cell] of (below.shift() ?? []).entries()) heads[i] = `${heads[i] ?? ''} ${cell}`.trim();
+  return { heads, below };
+}
+
 /** A table as declarations; undefined where nothing in it is a torque or a clearance. */
 export function fromTable(pasted: string, known: ReadonlySet<string> = new Set()): FromTable | undefined {
-  const all = cellsOf(pasted);
-  const [head = []] = all;
-  // A head has words and no figure with a unit behind it.
-  const isHead = head.slice(1).every((cell) => !/^[\d+]/.test(cell)) && all.length > 1;
-  const rows = (isHead ? all.slice(1) : all).map((cells) => readRow(cells, isHead ? head : []));
+  const { heads, below } = headsOf(cellsOf(pasted));
+  const rows = joined(below.map((cells) => readRow(cells, heads)));
   const read = rows.filter((row) => row.name !== undefined && (row.torque.length > 0 || row.bounds !== undefined));
   if (read.length === 0) return undefined;
   const taken = new Set(known);

@@ -1,10 +1,11 @@
 // What a record that is being written still lacks, and the lines that go into it: a step that is done, a value that was measured.
-import { leftToDo, signedIn } from '../checks/record/left-to-do.ts';
+import { leftToDo, signedIn, worksIn } from '../checks/record/left-to-do.ts';
 import { recordStatements } from '../checks/record/measurements.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace, FixEdit } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { namesIn } from '../model/statements.ts';
+import type { Step, View } from '../model/view.ts';
 import { dayOf } from './offered-values.ts';
 
 /** A step or a limit that is open, with where it is declared. */
@@ -21,7 +22,10 @@ export interface OpenRecord {
   readonly name: string;
   /** Where it begins. */
   readonly start: number;
+  /** Where nothing is done and there are several jobs, the first step of each. */
   readonly steps: readonly Open[];
+  /** Whether it can be told which work it is of. */
+  readonly isBegun: boolean;
   readonly limits: readonly Open[];
 }
 
@@ -44,7 +48,16 @@ export function openRecords(analysis: Analysis): readonly OpenRecord[] {
       {
         name: declaration.name.text,
         start: placeOf(placed, declaration.wordSpan).start,
-        steps: left.steps.map(({ step }) => ({ name: step.name, title: step.title, place: at(step), places: [] })),
+        isBegun: left.work.length > 0,
+        steps:
+          left.work.length > 0
+            ? left.steps.map(({ step }) => ({ name: step.name, title: step.title, place: at(step), places: [] }))
+            : beginnings(view).map(({ step, job }) => ({
+                name: step.name,
+                title: `${step.title ?? step.name} (${job})`,
+                place: at(step),
+                places: [],
+              })),
         limits: left.limits.map(({ limit, places }) => ({
           name: limit.name,
           title: limit.title,
@@ -54,6 +67,17 @@ export function openRecords(analysis: Analysis): readonly OpenRecord[] {
       },
     ];
   });
+}
+
+/** The first step of each job, each once. */
+function beginnings(view: View): readonly { readonly step: Step; readonly job: string }[] {
+  const found = new Map<string, { readonly step: Step; readonly job: string }>();
+  for (const { plan, steps } of worksIn(view)) {
+    const [first] = steps;
+    if (first === undefined || found.has(first.step.name)) continue;
+    found.set(first.step.name, { step: first.step, job: plan.job?.title ?? plan.job?.name ?? first.sequence.name });
+  }
+  return [...found.values()];
 }
 
 /** The edit that puts a line at the end of a record; undefined where there is no such record, or its braces are not closed. */

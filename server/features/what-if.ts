@@ -97,11 +97,26 @@ function called(name: string): string {
     : name.replace(/^(?:limit|fastener|drive)\./, '');
 }
 
-/** What would be otherwise: values that change, then what would be wrong that is not now. The second reading must stay as it is. */
+/** Whether a finding stands in a repair size of that name. */
+function isInSize(analysis: Analysis, size: string, finding: Finding): boolean {
+  return analysis.file.declarations.some((placed) =>
+    (placed.declaration.body?.statements ?? []).some((each) => {
+      if (each.kind !== 'size' || each.name.text !== size) return false;
+      const { file, start, end } = placeOf(placed, each);
+      return finding.file === file && finding.start >= start && finding.end <= end;
+    }),
+  );
+}
+
+/**
+ * What would be otherwise: values that change, then what would be wrong that is not now. The second reading must stay as it is.
+ * @param size the repair size that is tried: its figures stand as the standard ones then, so that its own step is none
+ */
 export function outcomes(
   before: ReadonlyMap<string, string>,
   known: readonly Finding[],
   after: Analysis,
+  size?: string,
 ): readonly Outcome[] {
   const now = valuesIn(after);
   const values = [...now].flatMap(([name, text]): readonly Outcome[] => {
@@ -111,6 +126,7 @@ export function outcomes(
   const messages = new Set(known.map((each) => each.message));
   const wrong = after.findings
     .filter((each) => each.severity !== 'information' && !messages.has(each.message))
+    .filter((each) => size === undefined || !isInSize(after, size, each))
     .map((each): Outcome => ({ name: each.severity, before: '', after: each.message }));
   return [...values, ...wrong];
 }

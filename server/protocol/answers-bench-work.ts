@@ -40,7 +40,10 @@ export function answerBenchWork(connection: Connection, service: Service): void 
       // What stands is put into words first: the second reading may move what the first one kept.
       const [now, known] = [valuesNow(analysis), [...analysis.findings]];
       const tried = analyse(analysis.file.file, edited(read, chosen.edits(text ?? chosen.text ?? '')), host);
-      return { choices: told, outcomes: outcomes(now, known, tried) };
+      return {
+        choices: told,
+        outcomes: outcomes(now, known, tried, chosen.text === undefined ? chosen.name : undefined),
+      };
     }),
   );
 

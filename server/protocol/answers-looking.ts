@@ -187,14 +187,15 @@ export function answerLooking(connection: Connection, service: Service, settings
 
   connection.onCodeLens(async ({ textDocument: { uri } }) => {
     const { results } = await settings.hints();
+    // What can be pressed stands first: a line of figures may be longer than the window.
     return at<CodeLens[]>(uri, [], (analysis) => [
+      ...benchLenses(service, uri, analysis),
       ...(results
         ? headlines(analysis).map((hint) => ({
             range: rangeOf(documents.lines(uri), hint.offset, hint.offset),
             command: lensCommand(uri, hint),
           }))
         : []),
-      ...benchLenses(service, uri, analysis),
     ]);
   });
 

@@ -9,7 +9,7 @@ import { RECORD_DONE } from './answers-bench-work.ts';
 import { rangeOf } from './convert.ts';
 import type { Service } from './service.ts';
 
-/** Open measurements that are offered in a record. */
+/** Open measurements, and jobs that may be begun, that are offered in a record. */
 const MOST_OFFERED = 3;
 
 export function benchLenses(service: Service, uri: string, analysis: Analysis): readonly CodeLens[] {
@@ -31,8 +31,10 @@ export function benchLenses(service: Service, uri: string, analysis: Analysis): 
   });
   const { isOurs } = abilities();
 
-  const inRecord = openRecords(analysis).flatMap(({ name, start, steps, limits }) => [
-    ...steps.slice(0, 1).map((step) => lens(start, done(`Done: ${called(step)}`, uri, name, step))),
+  const inRecord = openRecords(analysis).flatMap(({ name, start, steps, limits, isBegun }) => [
+    ...steps
+      .slice(0, isBegun ? 1 : MOST_OFFERED)
+      .map((step) => lens(start, done(`Done: ${called(step)}`, uri, name, step))),
     // Only Fettle's own client asks for the figure.
     ...(isOurs ? limits : [])
       .slice(0, MOST_OFFERED)

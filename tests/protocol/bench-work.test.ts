@@ -102,6 +102,8 @@ describe('what if', () => {
     expect(gasket.outcomes.map((each) => each.name)).toContain('squish');
     const bored = await ask({ name: 'over-50' });
     expect(bored.outcomes.map((each) => each.name)).toEqual(expect.arrayContaining(['displacement', 'swept volume']));
+    // Its own figures are not held against themselves.
+    expect(bored.outcomes.filter((each) => each.name === 'error' || each.name === 'warning')).toEqual([]);
     // Bore and piston go together, so that the clearance stays.
     expect(bored.outcomes.map((each) => each.name)).not.toContain('piston-clearance');
     const wrong = await ask({ name: 'stroke', text: '80,00' });
@@ -197,6 +199,19 @@ describe('a record', () => {
     expect(edits[0]?.changes?.[record]?.[0]?.newText).toMatch(/^\n {2}measured end-play 0\.11 mm on \d{4}/);
     for (const wrong of ['0.1 mm }\npart x', '"', '', '0.11 mm # note']) await write(wrong);
     expect(edits).toHaveLength(1);
+  });
+
+  test('of a spec with several jobs begins with the first step of one of them', async () => {
+    const jobs =
+      '\njob whole "All of it" of four {\n  begins bare\n  sequences build\n}\n\nsequence lid-on {\n  phase assemble\n\n  step lid-only "The lid alone" {\n    fit lid onto block\n  }\n}\n\njob lid-job "Lid" of four {\n  begins bare\n  sequences lid-on\n}\n';
+    await editor.start();
+    await editor.open(SPEC + jobs);
+    await editor.open(RECORD, record);
+    const titles = (await lensesOf(record)).map((each) => each.command?.title);
+    expect(titles).toEqual(['Done: The pistons (All of it)', 'Done: The lid alone (Lid)']);
+    const done = (await lensesOf(record)).find((each) => each.command?.title.includes('lid alone'));
+    await editor.ask('workspace/executeCommand', done?.command);
+    expect(edits[0]?.changes?.[record]?.[0]?.newText).toMatch(/done lid-only on/);
   });
 
   test('one that is signed has none', async () => {

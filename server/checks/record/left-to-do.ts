@@ -67,13 +67,18 @@ function isDone(step: Step, own: readonly Done[], view: View): boolean {
   return places.every((place) => own.some((each) => each.step.places.some((written) => takesIn(written, place))));
 }
 
+/** What a record may be of: every job of the specs, or their sequences, with its steps. */
+export function worksIn(view: View): readonly { readonly plan: Plan; readonly steps: readonly WorkStep[] }[] {
+  const files = new Set([...view.jobs, ...view.sequences].map((thing) => thing.placed.file));
+  return [...files].flatMap((file) => plansOf(view, file)).map((plan) => ({ plan, steps: stepsOf(plan) }));
+}
+
 /** The work that a record is of: of the jobs that hold all that it has done, the one with the least. All sequences where none does. */
 export function workOf(
   done: ReadonlySet<string>,
   view: View,
 ): { readonly work: readonly WorkStep[]; readonly job: boolean } {
-  const files = new Set([...view.jobs, ...view.sequences].map((thing) => thing.placed.file));
-  const plans = [...files].flatMap((file) => plansOf(view, file)).map((plan) => ({ plan, steps: stepsOf(plan) }));
+  const plans = worksIn(view);
   const [only] = plans;
   if (only !== undefined && plans.length === 1) return { work: only.steps, job: only.plan.job !== undefined };
   if (done.size === 0 && plans.length > 0) return { work: [], job: true };
