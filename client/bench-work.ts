@@ -12,6 +12,7 @@ import {
   workspace,
 } from 'vscode';
 import type { BaseLanguageClient } from 'vscode-languageclient';
+import type { MeasurementAsked } from '../server/protocol/messages.ts';
 import { quietLastCommit } from './compare-git.ts';
 import type { AskServer } from './requests.ts';
 
@@ -27,14 +28,11 @@ export function registerBenchWork(ask: AskServer, client: BaseLanguageClient): D
   );
 }
 
-/** Asks for a value, and for its place where there are several, and has the server write it into the record. */
-async function enterMeasurement(
-  record: string,
-  name: string,
-  limit: string,
-  title: string,
-  places: readonly string[],
-): Promise<void> {
+/** Asks for the limit, its place and a value, each where there are several, and has the server write it into the record. */
+async function enterMeasurement(record: string, name: string, limits: readonly MeasurementAsked[]): Promise<void> {
+  const limit = limits.length < 2 ? limits[0] : await chooseLimit(limits);
+  if (limit === undefined) return;
+  const { title, places, within } = limit;
   const place =
     places.length === 0
       ? ''
@@ -42,11 +40,19 @@ async function enterMeasurement(
   if (place === undefined) return;
   const value = await window.showInputBox({
     title: place === '' ? title : `${title}, ${place}`,
-    prompt: l10n.t('The measured value with its unit, as in 0.11 mm.'),
+    prompt:
+      within === ''
+        ? l10n.t('The measured value with its unit, as in 0.11 mm.')
+        : l10n.t('It must measure {0}. Type the measured value with its unit.', within),
   });
   if (value === undefined || value.trim() === '') return;
   const text = place === '' ? value : `${place}: ${value}`;
-  await commands.executeCommand('fettle.recordMeasured', record, name, limit, text);
+  await commands.executeCommand('fettle.recordMeasured', record, name, limit.name, text);
+}
+
+async function chooseLimit(limits: readonly MeasurementAsked[]): Promise<MeasurementAsked | undefined> {
+  const rows = limits.map((limit) => ({ label: limit.title, description: limit.within, limit }));
+  return (await window.showQuickPick(rows, { title: l10n.t('Which measurement?'), matchOnDescription: true }))?.limit;
 }
 
 const PICTURE = /\.(?:jpe?g|png|webp|heic|gif)$/i;

@@ -3,9 +3,11 @@ import { leftToDo, signedIn, worksIn } from '../checks/record/left-to-do.ts';
 import { recordStatements } from '../checks/record/measurements.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace, FixEdit } from '../model/finding.ts';
+import { placeText } from '../model/limit-sums.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { namesIn } from '../model/statements.ts';
 import type { Step, View } from '../model/view.ts';
+import { asWords } from '../pictures/words.ts';
 import { dayOf } from './offered-values.ts';
 
 /** A step or a limit that is open, with where it is declared. */
@@ -15,6 +17,8 @@ export interface Open {
   readonly place: FilePlace;
   /** The places of a limit that have no value yet. */
   readonly places: readonly string[];
+  /** The bounds of a limit as they are written. */
+  readonly within?: string;
 }
 
 /** A record of the file that nobody has signed, with what is open in it. */
@@ -54,7 +58,7 @@ export function openRecords(analysis: Analysis): readonly OpenRecord[] {
             ? left.steps.map(({ step }) => ({ name: step.name, title: step.title, place: at(step), places: [] }))
             : beginnings(view).map(({ step, job }) => ({
                 name: step.name,
-                title: `${step.title ?? step.name} (${job})`,
+                title: `${step.title ?? asWords(step.name)} (${job})`,
                 place: at(step),
                 places: [],
               })),
@@ -62,7 +66,10 @@ export function openRecords(analysis: Analysis): readonly OpenRecord[] {
           name: limit.name,
           title: limit.title,
           place: at(limit),
-          places: places.map((each) => `${each.name === undefined ? '' : `${each.name} `}${each.number}`),
+          places: places.map(placeText),
+          ...(limit.within === undefined
+            ? {}
+            : { within: limit.placed.section.text.slice(limit.within.start, limit.within.end) }),
         })),
       },
     ];

@@ -5,11 +5,13 @@ import { type Open, openRecords } from '../features/record-lines.ts';
 import { choices } from '../features/what-if.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
+import { asWords } from '../pictures/words.ts';
 import { RECORD_DONE } from './answers-bench-work.ts';
 import { rangeOf } from './convert.ts';
+import type { MeasurementAsked } from './messages.ts';
 import type { Service } from './service.ts';
 
-/** Open measurements, and jobs that may be begun, that are offered in a record. */
+/** Jobs that may be begun that are offered in a record. */
 const MOST_OFFERED = 3;
 
 export function benchLenses(service: Service, uri: string, analysis: Analysis): readonly CodeLens[] {
@@ -18,16 +20,28 @@ export function benchLenses(service: Service, uri: string, analysis: Analysis): 
     range: rangeOf(documents.lines(uri), start, start),
     command,
   });
-  const called = ({ name, title }: Open): string => title ?? name;
+  const called = ({ name, title }: Open): string => title ?? asWords(name);
   const done = (title: string, record: string, name: string, step: Open): Command => ({
     title,
     command: RECORD_DONE,
     arguments: [record, name, step.name],
   });
-  const measure = (title: string, record: string, name: string, limit: Open): Command => ({
+  // Only Fettle's own client asks for the figure.
+  const measure = (title: string, record: string, name: string, limits: readonly Open[]): Command => ({
     title,
     command: 'fettle.enterMeasurement',
-    arguments: [record, name, limit.name, called(limit), limit.places],
+    arguments: [
+      record,
+      name,
+      limits.map(
+        (each): MeasurementAsked => ({
+          name: each.name,
+          title: called(each),
+          places: each.places,
+          within: each.within ?? '',
+        }),
+      ),
+    ],
   });
   const { isOurs } = abilities();
 
@@ -35,10 +49,7 @@ export function benchLenses(service: Service, uri: string, analysis: Analysis): 
     ...steps
       .slice(0, isBegun ? 1 : MOST_OFFERED)
       .map((step) => lens(start, done(`Done: ${called(step)}`, uri, name, step))),
-    // Only Fettle's own client asks for the figure.
-    ...(isOurs ? limits : [])
-      .slice(0, MOST_OFFERED)
-      .map((limit) => lens(start, measure(`Enter a measurement: ${called(limit)}`, uri, name, limit))),
+    ...(isOurs && limits.length > 0 ? [lens(start, measure('Enter a measurement', uri, name, limits))] : []),
   ]);
 
   const own = analysis.file.file;
@@ -53,7 +64,7 @@ export function benchLenses(service: Service, uri: string, analysis: Analysis): 
         .map((step) => lens(step.place.start, done(`Done, in ${name}`, record, name, step))),
       ...(isOurs ? limits : [])
         .filter((limit) => limit.place.file === own)
-        .map((limit) => lens(limit.place.start, measure(`Enter a measurement, in ${name}`, record, name, limit))),
+        .map((limit) => lens(limit.place.start, measure(`Enter a measurement, in ${name}`, record, name, [limit]))),
     ]);
   });
   return [...inRecord, ...inSpec, ...(isOurs ? whatIfLenses(uri, analysis, lens) : [])];

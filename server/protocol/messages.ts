@@ -200,3 +200,13 @@ export interface FindingData {
     readonly changes: Readonly<Record<string, readonly { readonly range: object; readonly newText: string }[]>>;
   }[];
 }
+
+/** What the client's command "Enter a measurement" is given of each limit that may be measured. */
+export interface MeasurementAsked {
+  readonly name: string;
+  readonly title: string;
+  /** The places that have no value yet; none for a limit of one place. */
+  readonly places: readonly string[];
+  /** Its bounds as they are written; empty where it has none. */
+  readonly within: string;
+}

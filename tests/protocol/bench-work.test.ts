@@ -201,6 +201,20 @@ describe('a record', () => {
     expect(edits).toHaveLength(1);
   });
 
+  test('a lens knows the limits that are open, with their places and bounds', async () => {
+    const gaps = 'limit ring-gap "Ring gap" each piston\n  measured\n  within 0.20..0.40 mm\n\nsequence build {';
+    await editor.start({}, { rootUri: 'file:///shop', initializationOptions: { clientReadsFiles: true } });
+    editor.connection.onRequest('fettle/listFiles', () => ({ uris: [] }));
+    editor.connection.onRequest('fettle/readFile', () => null);
+    await editor.open(SPEC.replace('sequence build {', gaps).replace('measure end-play', 'measure end-play, ring-gap'));
+    await editor.open(RECORD.replace('\n}', '\n  measured ring-gap 2: 0.25 mm\n}'), record);
+    const lens = (await lensesOf(record)).find((each) => each.command?.title === 'Enter a measurement');
+    expect(lens?.command?.arguments?.[2]).toEqual([
+      { name: 'end-play', title: 'end play', places: [], within: '0.05..0.20 mm' },
+      { name: 'ring-gap', title: 'Ring gap', places: ['1', '3', '4'], within: '0.20..0.40 mm' },
+    ]);
+  });
+
   test('of a spec with several jobs begins with the first step of one of them', async () => {
     const jobs =
       '\njob whole "All of it" of four {\n  begins bare\n  sequences build\n}\n\nsequence lid-on {\n  phase assemble\n\n  step lid-only "The lid alone" {\n    fit lid onto block\n  }\n}\n\njob lid-job "Lid" of four {\n  begins bare\n  sequences lid-on\n}\n';
