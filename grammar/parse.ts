@@ -12,6 +12,12 @@ import type { Declaration, Statement } from './tree.ts';
 /** Deeper nesting than any engine needs; deeper still would only be a hang or a crash. */
 const DEEPEST = 60;
 
+/**
+ * Characters of one declaration, without its steps and its comment lines, that are read in one go: some two thousand lines. No declaration of
+ * an engine is a tenth as long: common practice, no source.
+ */
+const LONGEST = 100_000;
+
 export interface Parsed {
   /** Undefined for text before the first declaration. */
   readonly declaration?: Declaration;
@@ -46,8 +52,36 @@ function tooDeepAt(tokens: readonly Token[]): Token | undefined {
   return undefined;
 }
 
+const COMMENT_LINE = /^[ \t]*(?:#|\/\/)/;
+
+/** Whether a section is too long to be read, comment lines apart. */
+function isTooLong({ text }: Section): boolean {
+  if (text.length <= LONGEST) return false;
+  let length = 0;
+  for (let at = 0; at < text.length && length <= LONGEST; ) {
+    const next = text.indexOf('\n', at) + 1 || text.length;
+    if (!COMMENT_LINE.test(text.slice(at, Math.min(next, at + 100)))) length += next - at;
+    at = next;
+  }
+  return length > LONGEST;
+}
+
+/** What is read of a section that is too long: that it is. */
+function unread(section: Section): Parsed {
+  const start = section.text.length - section.text.trimStart().length;
+  const fault: Fault = {
+    code: 'syntax/unexpected',
+    start,
+    end: start + (section.word?.length ?? 1),
+    message: section.word === undefined ? say.tooLongOutside(LONGEST) : say.tooLong(LONGEST),
+    fixes: [],
+  };
+  return { outside: [], faults: [fault], tokens: [], comments: [], statementStarts: [], clauseStarts: [] };
+}
+
 /** Reads one section. Never throws: any text gives a tree and faults. */
 export function parseSection(section: Section, inSequence: boolean): Parsed {
+  if (isTooLong(section)) return unread(section);
   warmUp();
   const { tokens, comments, faults: lexFaults } = lex(section.text, section);
   const faults: Fault[] = [...lexFaults];

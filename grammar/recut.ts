@@ -1,6 +1,7 @@
 // Cuts a text into sections again after an edit: only round the edit, where what stands before and after is cut as it was. The
 // result is that of cutSections for the whole text.
-import { cutSections, type Section } from './sections.ts';
+import { atOnce, type InPieces } from './give-way.ts';
+import { cutting, type Section } from './sections.ts';
 import { type Changed, stretchOf, type Written, wholeText } from './written.ts';
 
 /** The sections of a text, wherever they are held. */
@@ -75,8 +76,15 @@ export function moved(section: Section, by: number): Section {
 }
 
 /** Cuts anew only what an edit can have changed. `old` is the earlier text; outside of the stretch `text` is the same. */
-export function cutAgain(old: CutText, text: Written, { start, end, by }: Changed): Cut {
-  const whole = (): Cut => ({ middle: cutSections(wholeText(text)), front: 0, back: 0, by: 0 });
+export function cutAgain(old: CutText, text: Written, changed: Changed): Cut {
+  return atOnce(cuttingAgain(old, text, changed));
+}
+
+/** The same in pieces. */
+export function* cuttingAgain(old: CutText, text: Written, { start, end, by }: Changed): InPieces<Cut> {
+  const whole = function* (): InPieces<Cut> {
+    return { middle: yield* cutting(wholeText(text)), front: 0, back: 0, by: 0 };
+  };
 
   let front = lastBefore(old, start);
   while (front > 0) {
@@ -98,9 +106,9 @@ export function cutAgain(old: CutText, text: Written, { start, end, by }: Change
       next += 1;
     }
     const to = (old.section(next)?.start ?? old.length) + by;
-    const middle = cutSections(stretchOf(text, from, to));
+    const middle = yield* cutting(stretchOf(text, from, to));
     // What is cut anew must begin and end as the seams want it.
-    if (front > 0 && middle[0]?.word === undefined) return whole();
+    if (front > 0 && middle[0]?.word === undefined) return yield* whole();
     if (next >= old.count || (middle.length > 0 && isWhole(middle[middle.length - 1])))
       return {
         middle: middle.map((section) => moved(section, from)),
@@ -111,5 +119,5 @@ export function cutAgain(old: CutText, text: Written, { start, end, by }: Change
     // A brace that is still open, as while a declaration is typed: the next declaration closes it by its mere beginning.
     next += 1;
   }
-  return whole();
+  return yield* whole();
 }

@@ -2,7 +2,8 @@
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
 // base inside their spec.
 import { apart, HIDDEN, isBlank, isOpeningQuote, lineEndFrom, opensComment, wordEnd } from './characters.ts';
-import { stretchAt, unclosedTexts } from './texts.ts';
+import { atOnce, type InPieces, PIECE } from './give-way.ts';
+import { findingUnclosed, stretchAt } from './texts.ts';
 import { CHANGE_WORDS, CHANGEABLE, RESERVED } from './vocabulary.ts';
 
 /** Stands in a section's own text where one of its children was. */
@@ -119,7 +120,12 @@ function droppedEnd(text: string, after: number): number {
  * Cuts a text into sections. Any text can be cut; the cut depends on the text alone.
  */
 export function cutSections(text: string): readonly Section[] {
-  const unclosed = unclosedTexts(text);
+  return atOnce(cutting(text));
+}
+
+/** The same in pieces. */
+export function* cutting(text: string): InPieces<readonly Section[]> {
+  const unclosed = yield* findingUnclosed(text);
   const root: Draft = { word: undefined, start: 0, end: text.length, parent: undefined, children: [], braces: [] };
   const preamble: Draft = { word: undefined, start: 0, end: text.length, parent: root, children: [], braces: [] };
   let current = preamble;
@@ -185,7 +191,12 @@ export function cutSections(text: string): readonly Section[] {
     current = parent;
   };
 
+  let pause = PIECE;
   while (at < text.length) {
+    if (at >= pause) {
+      pause = at + PIECE;
+      yield;
+    }
     const code = text.charCodeAt(at);
     if (isBlank(code)) {
       at += 1;
@@ -261,7 +272,13 @@ export function cutSections(text: string): readonly Section[] {
   }
   for (const brace of stack) brace.owner.braces.push(brace.at);
   const drafts = preambleHasText ? [preamble, ...root.children] : root.children;
-  return drafts.map((draft) => finish(text, draft, unclosed));
+  const rising = [...unclosed].sort((a, b) => a - b);
+  const sections: Section[] = [];
+  for (const draft of drafts) {
+    sections.push(yield* finishing(text, draft, rising));
+    yield;
+  }
+  return sections;
 }
 
 function isOuterWhen(brace: Brace | undefined): boolean {
@@ -276,40 +293,58 @@ function engineAsPart(text: string, end: number, afterRun: boolean): boolean {
   return following === 'at' || following === 'for' || afterRun;
 }
 
-function finish(text: string, draft: Draft, unclosed: ReadonlySet<number>): Section {
-  const children = draft.children.map((child) => finish(text, child, unclosed));
-  const holes: number[] = [];
-  let own = '';
-  let from = draft.start;
-  for (const child of children) {
-    own += text.slice(from, child.start);
-    holes.push(own.length);
-    own += HOLE;
-    from = child.end;
+/** How many of rising offsets are below one. */
+function countBelow(rising: readonly number[], offset: number): number {
+  let low = 0;
+  let high = rising.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((rising[middle] ?? 0) < offset) low = middle + 1;
+    else high = middle;
   }
-  own += text.slice(from, draft.end);
-  const toOwn = (at: number): number => {
-    let shift = draft.start;
-    for (const child of children) if (child.end <= at) shift += child.end - child.start - 1;
-    return at - shift;
+  return low;
+}
+
+/** The section of a draft, and those in it. `unclosed` are the quotes of the whole text whose text is not closed, in order. */
+function* finishing(text: string, draft: Draft, unclosed: readonly number[]): InPieces<Section> {
+  const children: Section[] = [];
+  for (const child of draft.children) {
+    children.push(yield* finishing(text, child, unclosed));
+    yield;
+  }
+  const holes: number[] = [];
+  const own: string[] = [];
+  /** Where each child ends, and by how much what is behind it stands nearer to the start in the own text. */
+  const ends: number[] = [];
+  const shifts: number[] = [];
+  const unclosedHere: number[] = [];
+  let shift = draft.start;
+  let from = draft.start;
+  const takeUpTo = (to: number): void => {
+    own.push(text.slice(from, to));
+    const first = countBelow(unclosed, from);
+    for (let i = first; i < unclosed.length && (unclosed[i] ?? 0) < to; i += 1)
+      unclosedHere.push((unclosed[i] ?? 0) - shift);
   };
-  const inside = (at: number): boolean =>
-    at >= draft.start && at < draft.end && !children.some((child) => at >= child.start && at < child.end);
-  const unclosedTexts =
-    unclosed.size === 0
-      ? []
-      : [...unclosed]
-          .filter(inside)
-          .map(toOwn)
-          .sort((a, b) => a - b);
+  for (const child of children) {
+    takeUpTo(child.start);
+    holes.push(child.start - shift);
+    own.push(HOLE);
+    shift += child.end - child.start - 1;
+    from = child.end;
+    ends.push(child.end);
+    shifts.push(shift);
+  }
+  takeUpTo(draft.end);
+  const toOwn = (at: number): number => at - (shifts[countBelow(ends, at + 1) - 1] ?? draft.start);
   return {
     word: draft.word,
     start: draft.start,
     end: draft.end,
-    text: apart(own),
+    text: apart(own.join('')),
     children,
     holes,
     unclosedBraces: draft.braces.map(toOwn),
-    unclosedTexts,
+    unclosedTexts: unclosedHere,
   };
 }

@@ -126,6 +126,10 @@ export const oneUnitForRange = (unit: string): Told =>
 export const unclosedBrace = (): Told => told`This { is never closed: a } is missing.`;
 export const tooDeep = (deepest: number): Told =>
   told`Braces, brackets or signs stand more than ${deepest} deep in each other here, so nothing of this declaration is read. Write a sum without brackets round what is only added, or in several limits.`;
+export const tooLong = (longest: number): Told =>
+  told`This declaration is longer than the ${longest.toLocaleString('en')} characters that are read of one, so nothing of it is read. Write what belongs together into a declaration of its own.`;
+export const tooLongOutside = (longest: number): Told =>
+  told`More than the ${longest.toLocaleString('en')} characters that are read stand outside every declaration here, so nothing of them is read. Is this a spec?`;
 export const stepOutside = (): Told => told`A step stands in the braces of a sequence.`;
 export const changeNeedsBase = (): Told =>
   told`This spec has changes and names no base. After its name and title comes what it is built on: extends, and the name of a spec.`;

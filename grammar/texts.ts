@@ -9,6 +9,7 @@ import {
   lineEndFrom,
   opensComment,
 } from './characters.ts';
+import { atOnce, type InPieces, PIECE } from './give-way.ts';
 
 /** How often one paragraph is read again before each text in it that runs over a line end is cut short. Bounds the work. */
 const REREADS = 64;
@@ -37,10 +38,16 @@ function closingEnd(text: string, at: number): { readonly end: number; readonly 
 
 /** The offsets of the quotes whose text is not closed. */
 export function unclosedTexts(text: string): ReadonlySet<number> {
+  return atOnce(findingUnclosed(text));
+}
+
+/** The same in pieces. */
+export function* findingUnclosed(text: string): InPieces<ReadonlySet<number>> {
   const unclosed = new Set<number>();
   let first = -1;
   let lastEnd = 0;
   let rereads = 0;
+  let pause = PIECE;
   QUOTE_OR_COMMENT.lastIndex = 0;
   for (let match = QUOTE_OR_COMMENT.exec(text); match !== null; match = QUOTE_OR_COMMENT.exec(text)) {
     const at = match.index;
@@ -64,6 +71,10 @@ export function unclosedTexts(text: string): ReadonlySet<number> {
         rereads += 1;
         lastEnd = lineEndFrom(text, culprit);
       }
+    }
+    if (lastEnd >= pause) {
+      pause = lastEnd + PIECE;
+      yield;
     }
     QUOTE_OR_COMMENT.lastIndex = lastEnd;
   }

@@ -511,3 +511,22 @@ export function completions(analysis: Analysis, offset: number, folder?: Folder)
     completions: isItself ? found.filter((each) => each.kind !== 'name' || each.label !== own) : found,
   };
 }
+
+/** Whether some letters stand in a word in their order, small or capital. */
+function hasInOrder(word: string, letters: string): boolean {
+  let at = 0;
+  for (const letter of letters) {
+    at = word.indexOf(letter, at) + 1;
+    if (at === 0) return false;
+  }
+  return true;
+}
+
+/** Of more completions than are offered at a time, so many of those that what is typed may become, the likeliest first. */
+export function fittingFirst(all: readonly Completion[], typed: string, most: number): readonly Completion[] {
+  if (all.length <= most) return all;
+  const letters = typed.toLowerCase();
+  const fitting = all.filter(({ label }) => hasInOrder(label.toLowerCase(), letters));
+  const begins = ({ label }: Completion): number => (label.toLowerCase().startsWith(letters) ? 0 : 1);
+  return fitting.sort((a, b) => begins(a) - begins(b) || a.rank - b.rank).slice(0, most);
+}

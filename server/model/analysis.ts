@@ -1,4 +1,5 @@
 // What the parts above the checks get of a spec: its file, what it uses, what each variant sees, and the findings.
+import type { InPieces } from '../../grammar/give-way.ts';
 import type { BuiltView } from './build-view.ts';
 import type { Finding } from './finding.ts';
 import type { ReadFile } from './placed.ts';
@@ -10,6 +11,8 @@ export interface Analysis {
   readonly variants: readonly string[];
   /** One view for each variant, or one without. */
   readonly views: readonly BuiltView[];
+  /** Has the views made piece by piece, for who asks for them afterwards. */
+  look(): InPieces<void>;
   /** The findings that stand in this file, by place; worked out when they are asked for. */
   readonly findings: readonly Finding[];
   /** The same as far as they are known: none before all are worked out. Who must answer at once looks here, and never waits. */

@@ -1,5 +1,6 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
 import { apart } from '../../grammar/characters.ts';
+import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import { engineOf, gathered } from './declared-data.ts';
 import { foldedName } from './folded-name.ts';
 import { allLikened } from './likeness.ts';
@@ -73,6 +74,15 @@ export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
 
 /** All holding declarations of some files for a variant; the first file's own come first. */
 export function buildView(files: readonly ReadFile[], variant: string | undefined, incomplete = false): BuiltView {
+  return atOnce(buildingView(files, variant, incomplete));
+}
+
+/** The same in pieces. */
+export function* buildingView(
+  files: readonly ReadFile[],
+  variant: string | undefined,
+  incomplete = false,
+): InPieces<BuiltView> {
   const things = new Map<string, Thing>();
   const folded = new Map<string, Placed>();
   const duplicates: Duplicate[] = [];
@@ -112,7 +122,12 @@ export function buildView(files: readonly ReadFile[], variant: string | undefine
       if (thing === undefined) continue;
       if (thing.kind === 'grades') tables.push(thing);
       else enter(thing);
-      if (thing.kind === 'sequence') for (const step of thing.steps) enter(step);
+      yield;
+      if (thing.kind !== 'sequence') continue;
+      for (const step of thing.steps) {
+        enter(step);
+        yield;
+      }
     }
   }
   // A table of grades of a part that is declared is about that part; without one it stands for a thing of its own.

@@ -1,7 +1,8 @@
 // Reads a text again after an edit: what the edit left alone is moved, one step of a sequence is read alone where that will do, else
 // the sections round the edit are cut and read anew.
+import type { InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
-import { type CutText, cutAgain, moved, sectionAt } from '../../grammar/recut.ts';
+import { type CutText, cuttingAgain, moved, sectionAt } from '../../grammar/recut.ts';
 import { cutStepAgain } from '../../grammar/recut-step.ts';
 import type { Section } from '../../grammar/sections.ts';
 import type { Changed, Written } from '../../grammar/written.ts';
@@ -11,7 +12,7 @@ import {
   type Gathering,
   type Movable,
   namesBehindFaults,
-  readSection,
+  readingSection,
   sectionOf,
   shift,
   withSteps,
@@ -119,20 +120,21 @@ function shiftFrom(sections: readonly ReadSection[], from: number, by: number): 
 }
 
 /** The sections of a text, read; those that an edit left alone are the ones of before. */
-function readSections(
+function* readingSections(
   { old, cut, now, changed }: Edit,
   inPlace: boolean,
-  read: (section: Section, there: Gathering['old']) => ReadSection,
+  read: (section: Section, there: Gathering['old']) => InPieces<ReadSection>,
   gone: (section: ReadSection) => void,
-): readonly ReadSection[] {
-  const { middle, front, back, by } = cutAgain(cut, now, changed);
+): InPieces<readonly ReadSection[]> {
+  const { middle, front, back, by } = yield* cuttingAgain(cut, now, changed);
   const stood = new Map<Parsed, Placed>();
   for (const section of old.slice(front, old.length - back)) {
     gone(section);
     if (inPlace) for (const placed of section.every) stood.set(placed.parsed, placed);
   }
   if (inPlace && by !== 0) shiftFrom(old, old.length - back, by);
-  const made = middle.map((section) => read(section, stood));
+  const made: ReadSection[] = [];
+  for (const section of middle) made.push(yield* read(section, stood));
   if (inPlace && made.length === old.length - back - front) {
     const sections = old.slice();
     for (const [i, section] of made.entries()) sections[front + i] = section;
@@ -178,13 +180,22 @@ function moveTo(section: Section, read: ReadSection): ReadSection {
   };
 }
 
-/** The sections of a text after an edit. `taken` are the trees that stand in the file, and is brought up to date. */
-export function readAgain(file: string, edit: Edit, taken: Set<Parsed>, inPlace: boolean): readonly ReadSection[] {
+/**
+ * The sections of a text after an edit, in pieces. `taken` are the trees that stand in the file, and is brought up to date. With `inPlace` it
+ * has to be gone on with to its end before anybody else reads the file: what was read before is good no more from the first piece on.
+ */
+export function* readingAgain(
+  file: string,
+  edit: Edit,
+  taken: Set<Parsed>,
+  inPlace: boolean,
+): InPieces<readonly ReadSection[]> {
   const reading = reader(file, taken);
   const inStep = inPlace ? readStepAgain(edit, taken, reading) : undefined;
   if (inStep !== undefined) return inStep;
-  const read = (section: Section, there: Gathering['old']): ReadSection => readSection(file, section, reading, there);
-  return readSections(edit, inPlace, read, (gone) => {
+  const read = (section: Section, there: Gathering['old']): InPieces<ReadSection> =>
+    readingSection(file, section, reading, there);
+  return yield* readingSections(edit, inPlace, read, (gone) => {
     for (const tree of gone.trees) taken.delete(tree);
   });
 }

@@ -1,13 +1,14 @@
 // Reads a whole text into placed declarations. The last reading of each file is kept, so that an edit reads one declaration again.
+import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
 import type { CutText } from '../../grammar/recut.ts';
-import { cutSections } from '../../grammar/sections.ts';
+import { cutting } from '../../grammar/sections.ts';
 import { changedStretch, type Written, wholeText, writtenAfter, writtenAs } from '../../grammar/written.ts';
 import { keptByFile } from './kept-by-file.ts';
 import { keepFor, reader } from './kept-trees.ts';
 import { isNotable, type ReadFile, type ReadSection } from './placed.ts';
-import { readAgain } from './read-again.ts';
-import { NOTHING, readSection } from './read-section.ts';
+import { readingAgain } from './read-again.ts';
+import { NOTHING, readingSection } from './read-section.ts';
 import { heldIn } from './text-of.ts';
 
 /** The last reading of a file, and the trees that stand in it. */
@@ -58,18 +59,57 @@ function fileOf(file: string, text: Written, sections: readonly ReadSection[]): 
   return read;
 }
 
+/** A reading that was begun, and what it came to, where it was done. */
+interface Reading {
+  readonly work: InPieces<ReadFile>;
+  read?: ReadFile;
+}
+
+/** Those that are not done. One is gone on with before its file is read again: it moves what was read before. */
+const underWay = new Map<string, Reading>();
+
 /**
  * Cuts and reads a text. Never throws. With `inPlace` what was read of this file before is good no more: what an edit left alone is
  * moved where it stands, and is the same object in both readings.
  */
 export function readFile(file: string, text: string | Written, inPlace = false): ReadFile {
+  return atOnce(readingFile(file, text, inPlace));
+}
+
+/** The same in pieces; it may be left off, and is then gone on with when the file is read the next time. */
+export function* readingFile(file: string, text: string | Written, inPlace = false): InPieces<ReadFile> {
+  for (let ahead = underWay.get(file); ahead !== undefined; ahead = underWay.get(file)) yield* goneOn(file, ahead);
+  const reading: Reading = { work: readingNow(file, text, inPlace) };
+  underWay.set(file, reading);
+  return yield* goneOn(file, reading);
+}
+
+/** Goes on with a reading to its end, which somebody else may come to in between. */
+function* goneOn(file: string, reading: Reading): InPieces<ReadFile> {
+  while (reading.read === undefined) {
+    try {
+      const next = reading.work.next();
+      if (next.done === true) reading.read = next.value;
+    } catch (error) {
+      underWay.delete(file);
+      throw error;
+    }
+    if (reading.read === undefined) yield;
+  }
+  if (underWay.get(file) === reading) underWay.delete(file);
+  return reading.read;
+}
+
+function* readingNow(file: string, text: string | Written, inPlace: boolean): InPieces<ReadFile> {
   const before = keptFiles.get(file);
   if (before === undefined) {
     const now = typeof text === 'string' ? writtenAs(text) : text;
     keepFor(now.length);
     const taken = new Set<Parsed>();
     const reading = reader(file, taken);
-    const sections = cutSections(wholeText(now)).map((section) => readSection(file, section, reading, NOTHING));
+    const sections: ReadSection[] = [];
+    for (const section of yield* cutting(wholeText(now)))
+      sections.push(yield* readingSection(file, section, reading, NOTHING));
     return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
   }
   const { read, taken } = before;
@@ -84,7 +124,7 @@ export function readFile(file: string, text: string | Written, inPlace = false):
     count: old.length,
     section: (number) => old[number]?.section,
   };
-  const sections = readAgain(file, { old, cut, now, changed }, taken, inPlace);
+  const sections = yield* readingAgain(file, { old, cut, now, changed }, taken, inPlace);
   return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
 }
 

@@ -1,4 +1,5 @@
 // Reads one section: places what it declares, and what the sections in it declare. Nothing is known here of the text round it.
+import type { InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
 import type { Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
@@ -45,10 +46,18 @@ export function namesBehindFaults({ faults }: Parsed, section: Section): readonl
   return faults.flatMap((fault) => NAME_AHEAD.exec(section.text.slice(fault.end, fault.end + 100))?.[1] ?? []);
 }
 
-/** What is read of a section. `old` is what stood in the stretch that is read again: what is as it was is taken over and moved. */
-export function readSection(file: string, cut: Section, read: Read, old: Gathering['old']): ReadSection {
+/**
+ * What is read of a section, a tree a piece. `old` is what stood in the stretch that is read again: what is as it was is taken over and
+ * moved.
+ */
+export function* readingSection(file: string, cut: Section, read: Read, old: Gathering['old']): InPieces<ReadSection> {
   const into: Gathering = { file, read, trees: [], declarations: [], whens: [], loose: [], perhaps: [], old };
-  const section = place(cut, [], false, into.declarations, into);
+  const section = yield* place(cut, [], false, into.declarations, into);
+  // What each names is told by its tree alone, and kept with it: asked for here, a tree a piece.
+  for (const placed of withSteps(into.declarations)) {
+    usesOf(placed);
+    yield;
+  }
   return sectionOf(section, into);
 }
 
@@ -82,27 +91,28 @@ function takenOver(section: Section, parsed: Parsed, when: Placed['when'], old: 
 }
 
 /** Places what a section declares; gives the section that stands for it now. */
-function place(
+function* place(
   section: Section,
   when: readonly (readonly string[])[],
   inSequence: boolean,
   out: Placed[],
   into: Gathering,
-): Section {
+): InPieces<Section> {
   const { file } = into;
   const parsed = into.read(section, inSequence);
+  yield;
   into.trees.push(parsed);
   into.perhaps.push(...namesBehindFaults(parsed, section));
   const declaration = parsed.declaration;
   if (declaration === undefined) {
     into.loose.push({ section, parsed });
-    placeChildren(section, (child) => place(child, when, inSequence, out, into));
+    yield* placeChildren(section, (child) => place(child, when, inSequence, out, into));
     return section;
   }
   if (declaration.word === 'when') {
     into.whens.push({ file, section, parsed, declaration, when, steps: [] });
     const inside = [...when, (declaration.variants ?? []).map((name) => name.text)];
-    placeChildren(section, (child) => place(child, inside, inSequence, out, into));
+    yield* placeChildren(section, (child) => place(child, inside, inSequence, out, into));
     return section;
   }
   const known = takenOver(section, parsed, when, into.old);
@@ -115,9 +125,15 @@ function place(
     section.children.length === 0
       ? new Map<number, readonly (readonly string[])[]>()
       : holesInWhen(declaration.body?.statements ?? []);
-  placeChildren(section, (child, hole) => {
+  yield* placeChildren(section, function* (child, hole) {
     const own: Placed[] = [];
-    const stands = place(child, [...when, ...(inner.get(hole) ?? [])], declaration.word === 'sequence', own, into);
+    const stands = yield* place(
+      child,
+      [...when, ...(inner.get(hole) ?? [])],
+      declaration.word === 'sequence',
+      own,
+      into,
+    );
     const step = own[0];
     if (step !== undefined) steps[hole] = step;
     return stands;
@@ -126,10 +142,10 @@ function place(
   return section;
 }
 
-function placeChildren(section: Section, put: (child: Section, hole: number) => Section): void {
+function* placeChildren(section: Section, put: (child: Section, hole: number) => InPieces<Section>): InPieces<void> {
   const children = section.children as Section[];
   for (const [hole, child] of children.entries()) {
-    const stands = put(child, hole);
+    const stands = yield* put(child, hole);
     if (stands !== child) children[hole] = stands;
   }
 }

@@ -1,7 +1,8 @@
 // A view as questions see it, over all edits: who looks a name up, goes through a list or asks for a flag is asked again when that is
 // another. An edit that leaves names and their order alone changes the declarations that it is in; for any other the view is built
 // anew and held against the one of before. Single declarations are in recorded.ts.
-import { type BuiltView, buildView, type Duplicate, perhapsIn, thingOf } from './build-view.ts';
+import { atOnce, type InPieces } from '../../grammar/give-way.ts';
+import { type BuiltView, buildingView, type Duplicate, perhapsIn, thingOf } from './build-view.ts';
 import { allIn, changedDeclarations } from './changed-declarations.ts';
 import { engineOf } from './declared-data.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
@@ -20,6 +21,8 @@ export interface RecordedView {
   readonly standingOf: (placed: Placed) => Standing | undefined;
   /** Takes the files as they are read now; tells which declarations of the first file say something else, which came and which went. */
   update(files: readonly ReadFile[], incomplete: boolean): ViewUpdate;
+  /** The same in pieces. It may be left off: what is seen is another only when it is done. */
+  updating(files: readonly ReadFile[], incomplete: boolean): InPieces<ViewUpdate>;
   /** The names that were looked up to answer a question, in the order met. */
   namesRead(question: Asked): readonly string[];
   /** The place of a declaration among the others. */
@@ -30,6 +33,25 @@ export interface RecordedView {
 
 export interface ViewUpdate {
   readonly differs: readonly Standing[];
+  readonly came: readonly Standing[];
+  readonly went: readonly Standing[];
+}
+
+/** Declarations with those that take their place. */
+type Pairs = readonly (readonly [Standing, Placed])[];
+
+/** A view that is built anew, and what becomes of the declarations of the one before. */
+interface Rebuilt {
+  readonly real: BuiltView;
+  readonly home: ReadonlySet<Placed>;
+  readonly standings: Map<Placed, Standing>;
+  readonly came: readonly Standing[];
+  readonly went: ReadonlySet<Standing>;
+  readonly takes: Pairs;
+}
+
+interface Taken {
+  readonly differs: Set<Standing>;
   readonly came: readonly Standing[];
   readonly went: readonly Standing[];
 }
@@ -65,7 +87,16 @@ function isDraft(specs: readonly Placed[], home: string, variant: string | undef
 }
 
 /** A view of some files for a variant, kept for as long as the files are. */
-export function recordView(first: readonly ReadFile[], variant: string | undefined, unfound: boolean): RecordedView {
+export function recordView(files: readonly ReadFile[], variant: string | undefined, incomplete: boolean): RecordedView {
+  return atOnce(recordingView(files, variant, incomplete));
+}
+
+/** The same in pieces. */
+export function* recordingView(
+  first: readonly ReadFile[],
+  variant: string | undefined,
+  unfound: boolean,
+): InPieces<RecordedView> {
   let files: readonly ReadFile[] = [];
   let standings = new Map<Placed, Standing>();
   let order = new Map<Standing, number>();
@@ -232,7 +263,7 @@ export function recordView(first: readonly ReadFile[], variant: string | undefin
   };
 
   /** Each declaration with the one that takes its place, where names and their order stay; undefined for any other edit. */
-  const inPlace = (now: readonly ReadFile[]): readonly (readonly [Standing, Placed])[] | undefined => {
+  const inPlace = (now: readonly ReadFile[]): Pairs | undefined => {
     if (now.length !== files.length || now.some(({ file }, i) => file !== files[i]?.file)) return undefined;
     const pairs: (readonly [Standing, Placed])[] = [];
     for (const [i, file] of now.entries()) {
@@ -259,18 +290,21 @@ export function recordView(first: readonly ReadFile[], variant: string | undefin
     return pairs;
   };
 
-  const rebuild = (now: readonly ReadFile[]): { differs: Set<Standing>; came: Standing[]; went: Standing[] } => {
-    const real = buildView(now, variant);
+  /** All of a view that is built anew, before any of it is seen. */
+  function* rebuilding(now: readonly ReadFile[]): InPieces<Rebuilt> {
+    const real = yield* buildingView(now, variant);
     const free = new Map<string, Standing[]>();
     const all = new Set<Placed>();
     const home = new Set<Placed>();
     for (const [i, file] of now.entries())
-      for (const section of file.sections)
+      for (const section of file.sections) {
         for (const placed of allIn(section))
           if (isSeen(placed, variant)) {
             all.add(placed);
             if (i === 0) home.add(placed);
           }
+        yield;
+      }
     const went = new Set<Standing>();
     for (const [placed, standing] of standings) {
       if (all.has(placed) && home.has(placed) === ownPlaced.has(placed)) continue;
@@ -280,40 +314,48 @@ export function recordView(first: readonly ReadFile[], variant: string | undefin
       if (list === undefined) free.set(key, [standing]);
       else list.push(standing);
     }
-    ownPlaced = home;
-    const before = standings;
-    standings = new Map();
+    const next = new Map<Placed, Standing>();
     const came: Standing[] = [];
     const takes: (readonly [Standing, Placed])[] = [];
     for (const placed of all) {
-      const known = before.get(placed);
+      const known = standings.get(placed);
       if (known !== undefined && !went.has(known)) {
-        standings.set(placed, known);
+        next.set(placed, known);
         continue;
       }
+      yield;
       const kind = thingOf(placed, variant)?.kind;
       const candidates = free.get(`${home.has(placed)} ${keyOf(placed)}`);
       const match = candidates?.find((each) => each.thing?.kind === kind);
       if (match !== undefined && candidates !== undefined) {
         candidates.splice(candidates.indexOf(match), 1);
         went.delete(match);
-        standings.set(placed, match);
+        next.set(placed, match);
         takes.push([match, placed]);
         continue;
       }
       const engine = placed.declaration.word === 'engine' ? engineOf(placed, variant) : undefined;
       const made = newStanding(placed, thingOf(placed, variant), engine, standingOf);
-      standings.set(placed, made);
+      next.set(placed, made);
       if (home.has(placed)) came.push(made);
     }
+    return { real, home, standings: next, came, went, takes };
+  }
+
+  /** Has a view that was built anew take the place of the one before. */
+  const takeRebuilt = ({ real, home, standings: now, came, went, takes }: Rebuilt): Taken => {
+    ownPlaced = home;
+    standings = now;
     const there = (placed: Placed): Standing[] => {
       const standing = standings.get(placed);
       return standing === undefined ? [] : [standing];
     };
     const oldNames = names;
-    names = new Map(
-      [...real.things].flatMap(([name, { placed }]) => there(placed).map((each) => [name, each] as const)),
-    );
+    names = new Map();
+    for (const [name, { placed }] of real.things) {
+      const standing = standings.get(placed);
+      if (standing !== undefined) names.set(name, standing);
+    }
     const oldLists = lists;
     lists = {
       ...(Object.fromEntries(
@@ -363,11 +405,21 @@ export function recordView(first: readonly ReadFile[], variant: string | undefin
     if (!isSame) differs.add(standing);
   };
 
-  const update: RecordedView['update'] = (now, isIncomplete) => {
-    const pairs = files.length === 0 ? undefined : inPlace(now);
-    let result: { differs: Set<Standing>; came: readonly Standing[]; went: readonly Standing[] };
-    if (pairs === undefined) result = rebuild(now);
+  /** How often the view became another: what is built anew is held against the one that it begins with. */
+  let version = 0;
+  const updating: RecordedView['updating'] = function* (now, isIncomplete) {
+    for (;;) {
+      const from = version;
+      const how = (files.length === 0 ? undefined : inPlace(now)) ?? (yield* rebuilding(now));
+      if (version === from) return take(now, isIncomplete, how);
+    }
+  };
+  const take = (now: readonly ReadFile[], isIncomplete: boolean, how: Rebuilt | Pairs): ViewUpdate => {
+    version += 1;
+    let result: Taken;
+    if ('real' in how) result = takeRebuilt(how);
     else {
+      const pairs = how;
       const differs = new Set<Standing>();
       const places = new Map(pairs.map(([standing, placed]) => [standing.placed, placed]));
       const isOwn = new Set(pairs.filter(([standing]) => isOfHome(standing.placed)).map(([standing]) => standing));
@@ -401,12 +453,13 @@ export function recordView(first: readonly ReadFile[], variant: string | undefin
       went: result.went,
     };
   };
-  update(first, unfound);
+  yield* updating(first, unfound);
   return {
     view,
     own: () => own,
     standingOf,
-    update,
+    update: (now, isIncomplete) => atOnce(updating(now, isIncomplete)),
+    updating,
     namesRead(question) {
       return [
         ...new Set(

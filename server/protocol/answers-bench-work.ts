@@ -76,7 +76,7 @@ export function answerBenchWork(connection: Connection, service: Service): void 
   );
 
   const write = async (uri: string, line: (analysis: Analysis) => FixEdit | undefined): Promise<void> => {
-    const edit = at<FixEdit | undefined>(uri, undefined, line);
+    const edit = await at<FixEdit | undefined>(uri, undefined, line);
     const applied =
       edit === undefined
         ? undefined

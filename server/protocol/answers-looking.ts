@@ -59,11 +59,12 @@ export const TELL_FIGURES = 'fettle.tellFigures';
 const MOST_FOUND = 500;
 
 export function answerLooking(connection: Connection, service: Service, settings: Settings): void {
-  const { documents, at, offset, fromEvery, abilities } = service;
+  const { documents, at, atPlace, offset, fromEvery, abilities } = service;
 
-  connection.onHover(({ textDocument, position }) =>
-    at(textDocument.uri, null, (analysis) => {
-      const found = hover(analysis, offset(textDocument.uri, position), abilities().isOurs);
+  connection.onHover((asked) =>
+    atPlace(asked, null, (analysis, here) => {
+      const { textDocument } = asked;
+      const found = hover(analysis, here, abilities().isOurs);
       return found === undefined
         ? null
         : {
@@ -176,7 +177,9 @@ export function answerLooking(connection: Connection, service: Service, settings
   };
   service.commands.set(TELL_FIGURES, async ([uri, place]) => {
     if (typeof uri !== 'string' || !isPosition(place)) return;
-    const message = at(uri, undefined, (analysis) => figuresTold(analysis, offset(uri, place)));
+    const message = await at<string | undefined>(uri, undefined, (analysis) =>
+      figuresTold(analysis, offset(uri, place)),
+    );
     if (message !== undefined)
       letFail(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message }));
   });
@@ -216,7 +219,7 @@ function chain(inner: Range, outer: readonly Range[]): { range: Range; parent?: 
 /** Colours by meaning: of the whole text, what changed since, or a stretch. */
 function answerColours(connection: Connection, { documents, at, offset }: Service): void {
   const builders = new Map<string, SemanticTokensBuilder>();
-  const fill = (uri: string, builder: SemanticTokensBuilder, range?: Range): SemanticTokensBuilder =>
+  const fill = async (uri: string, builder: SemanticTokensBuilder, range?: Range): Promise<SemanticTokensBuilder> =>
     at(uri, builder, (analysis) => {
       const lines = documents.lines(uri);
       const from = range === undefined ? 0 : offset(uri, range.start);
@@ -228,18 +231,18 @@ function answerColours(connection: Connection, { documents, at, offset }: Servic
       }
       return builder;
     });
-  connection.languages.semanticTokens.on(({ textDocument: { uri } }) => {
+  connection.languages.semanticTokens.on(async ({ textDocument: { uri } }) => {
     const builder = new SemanticTokensBuilder();
     builders.set(uri, builder);
-    return fill(uri, builder).build();
+    return (await fill(uri, builder)).build();
   });
-  connection.languages.semanticTokens.onDelta(({ textDocument: { uri }, previousResultId }) => {
+  connection.languages.semanticTokens.onDelta(async ({ textDocument: { uri }, previousResultId }) => {
     const builder = builders.get(uri) ?? new SemanticTokensBuilder();
     builders.set(uri, builder);
     builder.previousResult(previousResultId);
-    return fill(uri, builder).buildEdits();
+    return (await fill(uri, builder)).buildEdits();
   });
-  connection.languages.semanticTokens.onRange(({ textDocument: { uri }, range }) =>
-    fill(uri, new SemanticTokensBuilder(), range).build(),
+  connection.languages.semanticTokens.onRange(async ({ textDocument: { uri }, range }) =>
+    (await fill(uri, new SemanticTokensBuilder(), range)).build(),
   );
 }

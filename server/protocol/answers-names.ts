@@ -21,7 +21,7 @@ import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
 
 export function answerNames(connection: Connection, service: Service): void {
-  const { documents, at, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
+  const { documents, at, atOnce, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
 
   connection.onDefinition(({ textDocument, position }) =>
     at<Location[] | null>(textDocument.uri, null, (analysis) => {
@@ -40,18 +40,18 @@ export function answerNames(connection: Connection, service: Service): void {
   );
 
   /** The name at a place, to be looked for in the texts of the folder. */
-  const wordAt = (uri: string, position: Position): { readonly word?: string } =>
+  const wordAt = async (uri: string, position: Position): Promise<{ readonly word?: string }> =>
     at<{ readonly word?: string }>(uri, {}, (analysis) => {
       const name = nameAt(analysis, offset(uri, position));
       return name === undefined ? {} : { word: name.text };
     });
 
-  connection.onReferences(({ textDocument, position, context }, token, progress) =>
+  connection.onReferences(async ({ textDocument, position, context }, token, progress) =>
     fromEvery<Location[]>(
-      { what: textDocument.uri, token, progress, ...wordAt(textDocument.uri, position) },
+      { what: textDocument.uri, token, progress, ...(await wordAt(textDocument.uri, position)) },
       [],
       (all) =>
-        at<Location[]>(textDocument.uri, [], (analysis) => {
+        atOnce<Location[]>(textDocument.uri, [], (analysis) => {
           const name = nameAt(analysis, offset(textDocument.uri, position));
           if (name === undefined) return [];
           return sharing(analysis, name, all)
@@ -110,7 +110,7 @@ export function answerNames(connection: Connection, service: Service): void {
     type Answer = WorkspaceEdit | { readonly objection: string } | null;
     const ask = { what: textDocument.uri, token, progress };
     const answer = await fromEvery<Answer>(ask, null, (all) =>
-      at<Answer>(textDocument.uri, null, (analysis) => {
+      atOnce<Answer>(textDocument.uri, null, (analysis) => {
         const name = nameAt(analysis, offset(textDocument.uri, position));
         if (name === undefined) return null;
         const same = sharing(analysis, name, all);

@@ -73,7 +73,7 @@ function reviewed(
 
 function answer(params: Params, service: Service): Result {
   const { documents } = service;
-  return service.at<Result>(params.uri, null, (now) => {
+  return service.atOnce<Result>(params.uri, null, (now) => {
     const asked = new Set<string>();
     const old = oldAnalysis(params, service, asked);
     const own = old.file.file;

@@ -79,7 +79,12 @@ export function answerStanding(connection: Connection, { documents, at, offset, 
     });
     return { ...about, html, place: place === undefined ? null : locationOf(documents, { file, ...place }).range };
   };
-  const answer = (params: Asked): ServerAnswers['fettle/standing']['result'] =>
-    guarded('fettle/standing', () => at(params.uri, null, (analysis) => standing(analysis, params)), null);
+  type Answer = ServerAnswers['fettle/standing']['result'];
+  const answer = async (params: Asked): Promise<Answer> =>
+    guarded<Answer | Promise<Answer>>(
+      'fettle/standing',
+      () => at<Answer>(params.uri, null, (analysis) => standing(analysis, params)),
+      null,
+    );
   connection.onRequest('fettle/standing', answer);
 }

@@ -6,13 +6,14 @@ import {
   CodeActionKind,
   type CompletionItem,
   CompletionItemKind,
+  type CompletionList,
   type Connection,
   InsertTextFormat,
   MarkupKind,
   type TextEdit,
 } from 'vscode-languageserver';
 import { type Action, actions, mendAll } from '../features/actions.ts';
-import { completions } from '../features/completion.ts';
+import { completions, fittingFirst } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
 import { type Layout, layoutClosed, layoutStretch, layoutWhole } from '../features/layout.ts';
 import { pathBetween } from '../features/moved-files.ts';
@@ -22,6 +23,7 @@ import { signature } from '../features/signature.ts';
 import { declaredIn, type Elsewhere, useLine } from '../features/use-line.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding } from '../model/finding.ts';
+import { textOf } from '../model/text-of.ts';
 import { LIBRARIES, libraryAddress } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
@@ -40,6 +42,9 @@ const COMPLETION_KINDS = {
 
 const FIX_ALL = `${CodeActionKind.SourceFixAll}.fettle`;
 
+/** Completions that are offered at a time: more are an editor's to hold, and nobody reads them. */
+const MOST_OFFERED = 1000;
+
 /** Findings in the marked stretch for which ways out are tried. */
 const MOST_TRIED_FOR = 2;
 
@@ -53,7 +58,7 @@ interface Told {
 }
 
 export function answerWriting(connection: Connection, service: Service): void {
-  const { documents, at, offset, abilities, guarded } = service;
+  const { documents, at, atPlace, offset, abilities, guarded } = service;
 
   const item = (
     uri: string,
@@ -111,22 +116,28 @@ export function answerWriting(connection: Connection, service: Service): void {
     [...new Set([...documents.all().map((open) => open.address), ...documents.known()])].filter((address) =>
       address.endsWith('.fettle'),
     );
-  connection.onCompletion(({ textDocument: { uri }, position }) =>
-    at<CompletionItem[]>(uri, [], (analysis) => {
-      const here = offset(uri, position);
+  connection.onCompletion((asked) =>
+    atPlace<CompletionItem[] | CompletionList>(asked, [], (analysis, here, isPart) => {
+      const { uri } = asked.textDocument;
       const offered = completions(analysis, here, {
         files,
         libraries: LIBRARIES,
-        elsewhere: (typed) => elsewhere(analysis, typed),
+        elsewhere: (typed) => (isPart ? [] : elsewhere(analysis, typed)),
       });
-      return offered.completions.map((each) => item(uri, each, offered.start, here, offered.end, analysis));
+      const typed = textOf(analysis.file, offered.start, here);
+      const fitting = fittingFirst(offered.completions, typed, MOST_OFFERED);
+      const items = fitting.map((each) => item(uri, each, offered.start, here, offered.end, analysis));
+      // Where there is more, the editor asks again with the next letter.
+      return isPart || fitting.length < offered.completions.length ? { isIncomplete: true, items } : items;
     }),
   );
-  connection.onCompletionResolve((asked) => {
+  connection.onCompletionResolve(async (asked) => {
     const told = asked.data as Told | undefined;
     if (told === undefined) return asked;
     const help =
-      told.name === undefined ? undefined : at(told.uri, undefined, (each) => helpOnName(each, told.name ?? ''));
+      told.name === undefined
+        ? undefined
+        : await at<string | undefined>(told.uri, undefined, (each) => helpOnName(each, told.name ?? ''));
     const value = help ?? told.help;
     if (value === undefined) return asked;
     return {
@@ -135,9 +146,9 @@ export function answerWriting(connection: Connection, service: Service): void {
     };
   });
 
-  connection.onSignatureHelp(({ textDocument, position }) =>
-    at(textDocument.uri, null, (analysis) => {
-      const found = signature(analysis, offset(textDocument.uri, position));
+  connection.onSignatureHelp((asked) =>
+    atPlace(asked, null, (analysis, here) => {
+      const found = signature(analysis, here);
       return found === undefined
         ? null
         : {
@@ -181,14 +192,14 @@ export function answerWriting(connection: Connection, service: Service): void {
       const { done, value } = work.next();
       if (done === true) return actionsOf(finding, value);
       await nextTurn();
-      if (token.isCancellationRequested || documents.analysis(uri) !== analysis) return undefined;
+      if (token.isCancellationRequested || documents.made(uri) !== analysis) return undefined;
     }
   };
   connection.onCodeAction(async ({ textDocument: { uri }, range, context }, token) => {
-    const analysis = at(uri, undefined, (each) => each);
+    const analysis = await at<Analysis | undefined>(uri, undefined, (each) => each);
     if (analysis === undefined) return [];
     // An editor asks with each step of the cursor: others are heard meanwhile, and a newer text has it left off.
-    const isOld = (): boolean => token.isCancellationRequested || documents.analysis(uri) !== analysis;
+    const isOld = (): boolean => token.isCancellationRequested || documents.made(uri) !== analysis;
     if (!(await inPieces(analysis.check(), isOld))) return [];
     const [start, end] = [offset(uri, range.start), offset(uri, range.end)];
     const wanted = (kind: string): boolean =>

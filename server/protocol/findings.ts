@@ -55,9 +55,13 @@ export function serveFindings(
   ): Promise<readonly [analysis: Analysis | undefined, list: Diagnostic[]] | 'left off' | undefined> => {
     try {
       for (;;) {
-        const analysis = documents.analysis(address);
+        let analysis: Analysis | undefined;
+        const reading = (function* () {
+          analysis = yield* documents.analysing(address);
+        })();
+        if (!(await inPieces(reading, isLeftOff))) return 'left off';
         if (analysis === undefined) return undefined;
-        const isOld = (): boolean => isLeftOff() || documents.analysis(address) !== analysis;
+        const isOld = (): boolean => isLeftOff() || documents.made(address) !== analysis;
         if (await inPieces(analysis.check(), isOld)) return [analysis, diagnostics(analysis)];
         if (isLeftOff()) return 'left off';
       }

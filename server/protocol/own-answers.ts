@@ -7,9 +7,12 @@ import type { Service } from './service.ts';
 export function answering(connection: Connection, { guarded }: Pick<Service, 'guarded'>) {
   return <question extends keyof ServerAnswers>(
     question: question,
-    work: (params: ServerAnswers[question]['params']) => ServerAnswers[question]['result'],
+    work: (
+      params: ServerAnswers[question]['params'],
+    ) => ServerAnswers[question]['result'] | Promise<ServerAnswers[question]['result']>,
   ): void => {
-    const handle = (params: ServerAnswers[question]['params']): unknown => guarded(question, () => work(params), null);
+    const handle = (params: ServerAnswers[question]['params']): unknown =>
+      guarded<unknown>(question, () => work(params), null);
     connection.onRequest(question, handle);
   };
 }

@@ -6,15 +6,17 @@ import {
   type ClientCapabilities,
   type Connection,
   LSPErrorCodes,
+  type Position,
   ResponseError,
   type WorkDoneProgressReporter,
 } from 'vscode-languageserver';
+import type { InPieces } from '../../grammar/give-way.ts';
 import { IN_ENGLISH, type Rows } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
 import type { StartOptions } from './messages.ts';
-import { nextTurn } from './turns.ts';
+import { inPieces, nextTurn, within } from './turns.ts';
 
 /** What the editor said that it can do, when it started the server. */
 export interface Abilities {
@@ -56,6 +58,12 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
 /** Milliseconds of work after which messages that wait are heard. */
 const NOTICED = 2;
 
+/** Characters that are read at once where somebody asks: those of a long spec with all that it uses. */
+const READ_AT_ONCE = 150_000;
+
+/** Milliseconds for which more than that is read on before an answer that can't wait is given from what stands round its place. */
+const READ_ON = 30;
+
 /** A question that the whole folder answers. */
 export interface AskEvery {
   readonly what: string;
@@ -77,8 +85,21 @@ export interface Service {
   readonly rows: () => Rows;
   /** Runs a piece of work; a fault in it is written down, with how to report it, and the other result is given. */
   guarded<result>(what: string, work: () => result, otherwise: result): result;
-  /** Answers from the analysis of a file. */
-  at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
+  /** Answers from the analysis of a file: at once, or, where much has to be read first, when that is done, piece by piece. */
+  at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
+  /** The same at once, for who knows that it was read. */
+  atOnce<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
+  /**
+   * Answers what can't wait, about a place in a file: from its analysis, or, while much of it has to be read first, from what stands
+   * round the place; `isPart` tells that it is so.
+   */
+  atPlace<result>(
+    asked: { readonly textDocument: { readonly uri: string }; readonly position: Position },
+    otherwise: result,
+    work: (analysis: Analysis, offset: number, isPart: boolean) => result,
+  ): result;
+  /** The analysis of a file as it is when it is made, piece by piece; with its views. */
+  looking(uri: string): InPieces<Analysis | undefined>;
   offset(uri: string, position: { readonly line: number; readonly character: number }): number;
   /** What the editor may have done, by name. */
   readonly commands: Map<string, (given: readonly unknown[]) => Promise<void>>;
@@ -120,6 +141,7 @@ export function createService(
   rows: () => Rows = () => IN_ENGLISH,
 ): Service {
   let reading: Promise<void> = Promise.resolve();
+  const lookedAt = new Map<string, Promise<void>>();
   const guarded = <result>(what: string, work: () => result, otherwise: result): result => {
     try {
       return work();
@@ -135,15 +157,23 @@ export function createService(
     commands: new Map(),
     rows,
     guarded,
-    at: (uri, otherwise, work) =>
+    at(uri, otherwise, work) {
+      if (guarded(uri, () => isAtHand(uri), true)) return atOnce(uri, otherwise, work);
+      return whenLookedAt(uri).then(() => atOnce(uri, otherwise, work));
+    },
+    atOnce,
+    atPlace: ({ textDocument: { uri }, position }, otherwise, work) =>
       guarded(
         uri,
         () => {
-          const analysis = documents.analysis(uri);
-          return analysis === undefined || analysis.failed ? otherwise : work(analysis);
+          const place = offsetAt(documents.lines(uri), position);
+          const there = isAtHand(uri) ? { done: documents.analysis(uri) } : within(READ_ON, looking(uri));
+          const analysis = there === undefined ? documents.near(uri, place) : there.done;
+          return from(analysis, otherwise, (known) => work(known, place, there === undefined));
         },
         otherwise,
       ),
+    looking,
     offset: (uri, position) => offsetAt(documents.lines(uri), position),
     async fromEvery({ what, token, progress, word }, otherwise, work) {
       let isShown = false;
@@ -162,7 +192,11 @@ export function createService(
         const asked = performance.now();
         for (const [i, address] of addresses.entries()) {
           const began = performance.now();
-          guarded(address, () => documents.analysis(address), undefined);
+          try {
+            await inPieces(documents.analysing(address), () => token.isCancellationRequested);
+          } catch (error) {
+            reportFault(connection, address, error);
+          }
           if (performance.now() - began > NOTICED) await nextTurn();
           if (token.isCancellationRequested) throw new ResponseError(LSPErrorCodes.RequestCancelled, 'taken back');
           if (performance.now() - asked > TOLD_AFTER) show(i, addresses.length);
@@ -178,6 +212,51 @@ export function createService(
     folderRead: () => reading,
     everyAnalysis: () => analysesOf([...documents.all().map((open) => open.address), ...documents.known()]),
   };
+  function atOnce<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result {
+    return guarded(uri, () => from(documents.analysis(uri), otherwise, work), otherwise);
+  }
+  /** What is answered from an analysis, where there is one. */
+  function from<result>(
+    analysis: Analysis | undefined,
+    otherwise: result,
+    work: (analysis: Analysis) => result,
+  ): result {
+    return analysis === undefined || analysis.failed ? otherwise : work(analysis);
+  }
+  function* looking(uri: string): InPieces<Analysis | undefined> {
+    const analysis = yield* documents.analysing(uri);
+    yield* analysis?.look() ?? [];
+    return analysis;
+  }
+  /** Whether a file is analysed, or is by the next step: only what is long is given way in. */
+  function isAtHand(uri: string): boolean {
+    if (documents.charactersFor(uri) <= READ_AT_ONCE) {
+      const work = documents.analysing(uri);
+      // What it uses is known as it is read.
+      while (work.next().done !== true) if (documents.charactersFor(uri) > READ_AT_ONCE) return false;
+      return true;
+    }
+    return guarded(uri, () => looking(uri).next().done === true, false);
+  }
+  /** Resolves when the file is analysed as it stands then, with its views; the same for all who wait for it. */
+  function whenLookedAt(uri: string): Promise<void> {
+    const address = documents.addressOf(uri);
+    let there = lookedAt.get(address);
+    if (there === undefined) {
+      const work = async (): Promise<void> => {
+        try {
+          await inPieces(looking(uri), () => false);
+        } catch (error) {
+          reportFault(connection, uri, error);
+        } finally {
+          lookedAt.delete(address);
+        }
+      };
+      there = work();
+      lookedAt.set(address, there);
+    }
+    return there;
+  }
   function takenBack(token: CancellationToken): Promise<never> {
     return new Promise((_, refuse) => {
       const refused = (): void => refuse(new ResponseError(LSPErrorCodes.RequestCancelled, 'taken back'));

@@ -36,12 +36,25 @@ export function nextTurn(): Promise<void> {
 /** Milliseconds of work after which messages that wait are heard. */
 const LONGEST_PIECE = 12;
 
+/** Does work piece by piece for so many milliseconds at most; undefined where it is not done by then. */
+export function within<result>(
+  milliseconds: number,
+  work: Generator<void, result>,
+): { readonly done: result } | undefined {
+  const until = performance.now() + milliseconds;
+  for (;;) {
+    const next = work.next();
+    if (next.done === true) return { done: next.value };
+    if (performance.now() >= until) return undefined;
+  }
+}
+
 /**
  * Does work piece by piece, a turn of the event loop for so much of it; false where it was left off, which is asked after each turn.
  * `now` is the clock.
  */
 export async function inPieces(
-  work: Generator<void, void>,
+  work: Generator<void, unknown>,
   isLeftOff: () => boolean,
   now: () => number = () => performance.now(),
 ): Promise<boolean> {

@@ -1,9 +1,10 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
+import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import { type Section, toFile } from '../../grammar/sections.ts';
 import type { Written } from '../../grammar/written.ts';
 import { alterations } from '../checks/source/altered.ts';
-import { type BuiltView, buildView } from '../model/build-view.ts';
+import { type BuiltView, buildingView, buildView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
 import {
   type Finding,
@@ -17,13 +18,13 @@ import {
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
-import { readFile } from '../model/read-file.ts';
+import { readFile, readingFile } from '../model/read-file.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
 import { type Checking, newChecking, type Raw } from './checking.ts';
-import { atTheTop, contained, eachFaultOnce, fileFailed, tellingFaults } from './contained.ts';
+import { atTheTop, containedInPieces, eachFaultOnce, fileFailed } from './contained.ts';
 import { findingOf, type Settle, settling } from './derived-findings.ts';
-import { findImports, type ImportFinding } from './imports.ts';
+import { findingImports, type ImportFinding } from './imports.ts';
 import { tellOtherVariants } from './other-variants.ts';
 
 function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
@@ -65,9 +66,9 @@ const keyOf = (finding: Finding): string =>
   `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
 
 /** Findings of all variants that agree are one; others name theirs. */
-function mergeVariants(
+function* mergingVariants(
   perView: readonly { readonly variant: string | undefined; readonly findings: readonly Finding[] }[],
-): Finding[] {
+): InPieces<Finding[]> {
   const merged = new Map<string, { finding: Finding; variants: Set<string | undefined> }>();
   for (const { variant, findings } of perView) {
     for (const finding of findings) {
@@ -75,13 +76,16 @@ function mergeVariants(
       const known = merged.get(key);
       if (known === undefined) merged.set(key, { finding, variants: new Set([variant]) });
       else known.variants.add(variant);
+      yield;
     }
   }
-  return [...merged.values()].map(({ finding, variants }) => {
-    if (variants.size === perView.length) return finding;
+  const all: Finding[] = [];
+  for (const { finding, variants } of merged.values()) {
     const names = [...variants].filter((name) => name !== undefined);
-    return { ...finding, variants: names };
-  });
+    all.push(variants.size === perView.length ? finding : { ...finding, variants: names });
+    yield;
+  }
+  return all;
 }
 
 function faultsIn(read: ReadSection, file: string): readonly Finding[] {
@@ -124,7 +128,7 @@ interface KeptBase {
 const keptBases = keptByFile<KeptBase>();
 /** What is found in a base alone; kept as long as it and what it uses are the same. `above` are the files that are built on it. */
 function* foundInBase(base: ReadFile, host: Host, above: readonly string[]): Generator<void, readonly Finding[]> {
-  const { used, incomplete } = findImports(base, host);
+  const { used, incomplete } = yield* findingImports(base, host);
   const kept = keptBases.get(base.file);
   const isSame =
     kept?.file === base &&
@@ -134,7 +138,7 @@ function* foundInBase(base: ReadFile, host: Host, above: readonly string[]): Gen
   if (kept !== undefined && isSame) return kept.found;
   // Specs may be built on each other in a circle, which is said elsewhere.
   if (above.includes(base.file)) return [];
-  const analysis = begun(base.file, base.text, host, above);
+  const analysis = yield* beginning(base.file, base.text, host, above);
   yield* analysis.check();
   const found = everyFinding.get(analysis) ?? analysis.findings;
   keptBases.set(base.file, { file: base, used, incomplete, found });
@@ -176,24 +180,24 @@ function checkingOf(file: string, { supersedes }: Host): Checking {
  * Trees and what is found are kept from call to call.
  */
 export function analyse(file: string, text: string | Written, host: Host): Analysis {
-  const analysis = begun(file, text, host, []);
+  const analysis = atOnce(analysing(file, text, host));
   // Who does not say that earlier analyses are good no more may come back to this one after the next.
-  if (host.supersedes !== true) for (const _ of analysis.check());
+  if (host.supersedes !== true) atOnce(analysis.check());
   return analysis;
 }
 
+/** The same in pieces, but for the findings: those are still to be worked out. */
+export function analysing(file: string, text: string | Written, host: Host): InPieces<Analysis> {
+  return beginning(file, text, host, []);
+}
+
 /** An analysis whose findings are still to be worked out. `above` are the files that are built on this one, for which it is looked at. */
-function begun(file: string, text: string | Written, host: Host, above: readonly string[]): Analysis {
-  return tellingFaults(host.tellFault, () =>
-    contained(
-      () => analyseWhole(file, text, host, above),
-      (why) => {
-        // What was kept may be half of one reading and half of another.
-        letGoOf(file);
-        return onlyRead(file, text, why);
-      },
-    ),
-  );
+function beginning(file: string, text: string | Written, host: Host, above: readonly string[]): InPieces<Analysis> {
+  return containedInPieces(host.tellFault, analysingWhole(file, text, host, above), (why) => {
+    // What was kept may be half of one reading and half of another.
+    letGoOf(file);
+    return onlyRead(file, text, why);
+  });
 }
 
 /** What is said of a file in which Fettle itself failed: that, and what is wrong with the writing. */
@@ -206,12 +210,27 @@ function failure(read: ReadFile, why: string): readonly Finding[] {
 function onlyRead(file: string, text: string | Written, why: string): Analysis {
   const read = readFile(file, text);
   const findings = failure(read, why);
-  return { file: read, used: [], variants: [], views: [], findings, known: findings, *check() {}, failed: true };
+  return {
+    file: read,
+    used: [],
+    variants: [],
+    views: [],
+    findings,
+    known: findings,
+    *look() {},
+    *check() {},
+    failed: true,
+  };
 }
 
-function analyseWhole(file: string, text: string | Written, host: Host, above: readonly string[]): Analysis {
-  const read = readFile(file, text, host.supersedes);
-  const { used, findings: importFindings, incomplete: areLacking } = findImports(read, host);
+function* analysingWhole(
+  file: string,
+  text: string | Written,
+  host: Host,
+  above: readonly string[],
+): InPieces<Analysis> {
+  const read = yield* readingFile(file, text, host.supersedes);
+  const { used, findings: importFindings, incomplete: areLacking } = yield* findingImports(read, host);
   const derived = derive([read, ...used]);
   const incomplete = areLacking || derived?.isCut === true;
   const files = derived?.files ?? [read, ...used];
@@ -224,20 +243,30 @@ function analyseWhole(file: string, text: string | Written, host: Host, above: r
     const unsettled: Finding[] = [];
     const failed: Finding[] = [];
     const perVariant = yield* checking.check(files, named, incomplete);
-    const findings: Finding[] = mergeVariants(
-      perVariant.map(({ variant, draft, raws, failed: whatFailed }) => {
-        for (const told of whatFailed) failed.push(atTheTop(file, told));
-        const found = raws.flatMap((raw) => {
-          const finding = place(raw, draft, file);
-          if (settle === undefined || finding === undefined) return finding ?? [];
-          unsettled.push(finding);
-          return settle(finding, raw.placed, () => checking.lookedUp(raw.placed, variant)) ?? [];
-        });
-        return { variant, findings: found };
-      }),
-    );
+    const placed: { readonly variant: string | undefined; readonly findings: readonly Finding[] }[] = [];
+    for (const { variant, draft, raws, failed: whatFailed } of perVariant) {
+      for (const told of whatFailed) failed.push(atTheTop(file, told));
+      const there: Finding[] = [];
+      for (const raw of raws) {
+        yield;
+        const finding = place(raw, draft, file);
+        if (finding === undefined) continue;
+        if (settle === undefined) {
+          there.push(finding);
+          continue;
+        }
+        unsettled.push(finding);
+        const settled = settle(finding, raw.placed, () => checking.lookedUp(raw.placed, variant));
+        if (settled !== undefined) there.push(settled);
+      }
+      placed.push({ variant, findings: there });
+    }
+    const findings: Finding[] = yield* mergingVariants(placed);
     tellOtherVariants(findings, read, files, variants);
-    for (const section of read.notable) if (section.hasFaults) findings.push(...faultsIn(section, file));
+    for (const section of read.notable) {
+      if (section.hasFaults) for (const finding of faultsIn(section, file)) findings.push(finding);
+      yield;
+    }
     findings.push(...importFindings.map((each: ImportFinding) => each.finding));
     findings.push(...alterations(read));
     const faults = (derived?.faults.get(file) ?? []).map(findingOf);
@@ -259,6 +288,12 @@ function analyseWhole(file: string, text: string | Written, host: Host, above: r
       views ??= named.map((variant) => buildView(files, variant, incomplete));
       return views;
     },
+    *look() {
+      if (views !== undefined) return;
+      const made: BuiltView[] = [];
+      for (const variant of named) made.push(yield* buildingView(files, variant, incomplete));
+      views ??= made;
+    },
     get findings() {
       for (const _ of analysis.check());
       return found?.left ?? [];
@@ -267,23 +302,15 @@ function analyseWhole(file: string, text: string | Written, host: Host, above: r
       return found?.left ?? [];
     },
     *check() {
-      const finding = find();
-      while (found === undefined) {
-        const next = tellingFaults(host.tellFault, () =>
-          contained(
-            () => finding.next(),
-            (why): IteratorReturnResult<Found> => {
-              letGoOf(file);
-              const left = failure(read, why);
-              return { done: true, value: { left, every: left } };
-            },
-          ),
-        );
-        if (next.done === true) {
-          found = next.value;
-          everyFinding.set(analysis, found.every);
-        } else yield;
-      }
+      if (found !== undefined) return;
+      const now = yield* containedInPieces(host.tellFault, find(), (why) => {
+        letGoOf(file);
+        const left = failure(read, why);
+        return { left, every: left };
+      });
+      // Somebody else may have come to the end in between.
+      found ??= now;
+      everyFinding.set(analysis, found.every);
     },
   };
   return analysis;

@@ -1,5 +1,6 @@
 // What is found in a file, kept from edit to edit: the findings of each declaration and of each check of the whole spec are questions,
 // and after an edit those are asked again that looked at something that says otherwise now. See model/questions.ts.
+import type { InPieces } from '../../grammar/give-way.ts';
 import type { Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
@@ -9,7 +10,7 @@ import type { Severity } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
-import { type RecordedView, recordView } from '../model/recorded-view.ts';
+import { type RecordedView, recordingView } from '../model/recorded-view.ts';
 import { keepAnswers } from '../model/view-questions.ts';
 import { checkFailed, contained, FAULT } from './contained.ts';
 
@@ -135,13 +136,13 @@ export interface Checking {
 
 const always = (): boolean => false;
 
-function variantFindings(
+function* variantFindings(
   files: readonly ReadFile[],
   variant: string | undefined,
   incomplete: boolean,
   index: DeclarationIndex,
-): VariantFindings {
-  const recorded = recordView(files, variant, incomplete);
+): InPieces<VariantFindings> {
+  const recorded = yield* recordingView(files, variant, incomplete);
   keepAnswers(recorded.view);
   const { view } = recorded;
   const file = { file: files[0]?.file ?? '' };
@@ -154,7 +155,10 @@ function variantFindings(
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
   };
-  for (const standing of recorded.own()) enter(findings, standing);
+  for (const standing of recorded.own()) {
+    enter(findings, standing);
+    yield;
+  }
   return findings;
 }
 
@@ -186,9 +190,9 @@ function dismiss(findings: VariantFindings): void {
 }
 
 /** Takes the files as they are read now. */
-function take(findings: VariantFindings, files: readonly ReadFile[], incomplete: boolean): void {
+function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete: boolean): InPieces<void> {
   askFailedAgain(findings);
-  const { differs, came, went } = findings.recorded.update(files, incomplete);
+  const { differs, came, went } = yield* findings.recorded.updating(files, incomplete);
   for (const standing of went) leave(findings, standing);
   for (const standing of came) enter(findings, standing);
   for (const standing of differs) {
@@ -232,8 +236,9 @@ export function newChecking(): Checking {
       yield;
     }
   }
-  const foundIn = ({ recorded, found, ofSpec, variant }: VariantFindings): Found => {
+  function* foundIn({ recorded, found, ofSpec, variant }: VariantFindings): InPieces<Found> {
     const inOrder = [...found].sort(([one], [other]) => recorded.placeOf(one) - recorded.placeOf(other));
+    yield;
     const said = ofSpec.flatMap((asked) => ask(asked) ?? []);
     return {
       variant,
@@ -241,7 +246,7 @@ export function newChecking(): Checking {
       raws: [...inOrder.flatMap(([, each]) => each), ...said.flatMap(({ raws }) => raws)],
       failed: said.flatMap(({ failed }) => failed ?? []),
     };
-  };
+  }
   return {
     *check(files, variants, incomplete) {
       const own = files[0];
@@ -258,12 +263,20 @@ export function newChecking(): Checking {
       for (const variant of variants) {
         let findings = all.find((each) => each.variant === variant);
         if (findings === undefined) {
-          findings = variantFindings(files, variant, incomplete, index.index);
-          all = [...all, findings];
-        } else take(findings, files, incomplete);
+          const made = yield* variantFindings(files, variant, incomplete, index.index);
+          // Somebody else may have come to it in between.
+          findings = all.find((each) => each.variant === variant);
+          if (findings === undefined) {
+            findings = made;
+            all = [...all, made];
+          } else {
+            dismiss(made);
+            yield* take(findings, files, incomplete);
+          }
+        } else yield* take(findings, files, incomplete);
         yield;
         yield* answerDue(findings);
-        found.push(foundIn(findings));
+        found.push(yield* foundIn(findings));
       }
       return found;
     },

@@ -1,4 +1,5 @@
 // A fault of Fettle itself while it looks at a spec: it is told as a finding, once, and the rest of the work goes on.
+import type { InPieces } from '../../grammar/give-way.ts';
 import { type Told, told } from '../../grammar/told.ts';
 import type { Check } from '../checks/check.ts';
 import { type Finding, said } from '../model/finding.ts';
@@ -27,6 +28,24 @@ export function contained<result>(work: () => result, failed: (why: string) => r
   } catch (error) {
     tell?.(error);
     return failed(whyOf(error));
+  }
+}
+
+/** The same for work in pieces; each fault is told as it happens. */
+export function* containedInPieces<result>(
+  to: ((error: unknown) => void) | undefined,
+  work: InPieces<result>,
+  failed: (why: string) => result,
+): InPieces<result> {
+  for (;;) {
+    const next = tellingFaults(to, () =>
+      contained(
+        () => work.next(),
+        (why): IteratorReturnResult<result> => ({ done: true, value: failed(why) }),
+      ),
+    );
+    if (next.done === true) return next.value;
+    yield;
   }
 }
 

@@ -1,11 +1,13 @@
 // The open texts and the files round them: what was analysed and is still good, and which analysis looked at which file. Knows no
 // protocol. Addresses come in any spelling and are kept in one (see canonical).
+import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import { type Written, wholeText, withStretch, writtenAs } from '../../grammar/written.ts';
 import { letGoOf } from '../model/kept-by-file.ts';
-import { analyse } from './analyse.ts';
+import { analysing } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
 import { libraryFile, libraryText } from './library.ts';
 import { indexLines, type LineIndex, offsetAt } from './lines.ts';
+import { analyseNear, nearAddress } from './near.ts';
 import { canonical, resolveUse } from './paths.ts';
 
 export interface Position {
@@ -53,6 +55,14 @@ export interface Documents {
   readonly roots: () => readonly string[];
   /** The analysis of a file, kept until its text or that of a file it asked for changes. The one before it is good no more. */
   analysis(uri: string): Analysis | undefined;
+  /** The same in pieces, of the text as it is when it is done. */
+  analysing(uri: string): InPieces<Analysis | undefined>;
+  /** The analysis, where it is made and still good. */
+  made(uri: string): Analysis | undefined;
+  /** What is known round a place of a file that is still being read. */
+  near(uri: string, offset: number): Analysis | undefined;
+  /** How many characters are read for an analysis of a file: its own, and those of the files that it uses, as far as they are known. */
+  charactersFor(uri: string): number;
   /** The files whose last analysis asked for this one, whether it was there or not. */
   dependents(uri: string): readonly string[];
   /** What the last analysis of a file asked for and did not get. */
@@ -81,6 +91,8 @@ export function createDocuments(
   const told = new Map<string, string>();
   const fromDisk = new Map<string, { readonly text: string | undefined; readonly at: number }>();
   const kept = new Map<string, Kept>();
+  /** What analyses that are being made have asked for so far, by the file that they are of. */
+  const asking = new Map<string, ReadonlyMap<string, Held | undefined>>();
   const lineIndexes = new Map<string, { readonly text: string; readonly lines: LineIndex }>();
   const spellings = new Map<string, string>();
   let roots: readonly string[] = [];
@@ -120,7 +132,59 @@ export function createDocuments(
     kept.delete(address);
     lineIndexes.delete(address);
     letGoOf(address);
+    letGoOf(nearAddress(address));
   };
+
+  /** The analysis of a file, as long as no text that it asked for is another. */
+  const madeAt = (address: string): Analysis | undefined => {
+    const before = kept.get(address);
+    return before !== undefined &&
+      before.text === held(address) &&
+      [...before.asked].every(([file, was]) => held(file) === was)
+      ? before.analysis
+      : undefined;
+  };
+  /** Analyses one text of a file; undefined where it is left off, since the text is another now or somebody else was faster. */
+  function* analysingText(address: string, text: Held): InPieces<Kept | undefined> {
+    const asked = new Map<string, Held | undefined>();
+    asking.set(address, asked);
+    const before = kept.get(address);
+    const work = analysing(address, text, {
+      supersedes: true,
+      tellFault: (error) => tellFault?.(address, error),
+      resolve: (from, path) => resolveUse(from, path, roots),
+      read(file) {
+        asked.set(file, held(file));
+        return read(file);
+      },
+      readWritten(file) {
+        const found = held(file);
+        if (typeof found !== 'object') return undefined;
+        asked.set(file, found);
+        return found;
+      },
+    });
+    for (;;) {
+      const next = work.next();
+      if (next.done === true) return { text, analysis: next.value, asked };
+      yield;
+      if (held(address) !== text || kept.get(address) !== before) return undefined;
+    }
+  }
+  function* analysingAt(address: string): InPieces<Analysis | undefined> {
+    for (;;) {
+      const made = madeAt(address);
+      if (made !== undefined) return made;
+      const text = held(address);
+      if (text === undefined) {
+        kept.delete(address);
+        return undefined;
+      }
+      const now = yield* analysingText(address, text);
+      asking.delete(address);
+      if (now !== undefined) kept.set(address, now);
+    }
+  }
 
   return {
     open(uri, version, text) {
@@ -168,34 +232,21 @@ export function createDocuments(
       kept.clear();
     },
     roots: () => roots,
-    analysis(uri) {
+    analysis: (uri) => atOnce(analysingAt(key(uri))),
+    analysing: (uri) => analysingAt(key(uri)),
+    made: (uri) => madeAt(key(uri)),
+    near(uri, offset) {
       const address = key(uri);
       const text = held(address);
-      if (text === undefined) {
-        kept.delete(address);
-        return undefined;
-      }
-      const before = kept.get(address);
-      if (before !== undefined && before.text === text && [...before.asked].every(([file, was]) => held(file) === was))
-        return before.analysis;
-      const asked = new Map<string, Held | undefined>();
-      const analysis = analyse(address, text, {
-        supersedes: true,
-        tellFault: (error) => tellFault?.(address, error),
-        resolve: (from, path) => resolveUse(from, path, roots),
-        read(file) {
-          asked.set(file, held(file));
-          return read(file);
-        },
-        readWritten(file) {
-          const found = held(file);
-          if (typeof found !== 'object') return undefined;
-          asked.set(file, found);
-          return found;
-        },
-      });
-      kept.set(address, { text, analysis, asked });
-      return analysis;
+      return text === undefined
+        ? undefined
+        : analyseNear(address, typeof text === 'string' ? writtenAs(text) : text, offset);
+    },
+    charactersFor(uri) {
+      const address = key(uri);
+      let length = held(address)?.length ?? 0;
+      for (const [file] of asking.get(address) ?? kept.get(address)?.asked ?? []) length += held(file)?.length ?? 0;
+      return length;
     },
     dependents(uri) {
       const address = key(uri);

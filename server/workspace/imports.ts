@@ -1,9 +1,10 @@
 // Follows `use` from file to file. A path that leaves the workspace folder is not followed.
+import type { InPieces } from '../../grammar/give-way.ts';
 import { type Told, told } from '../../grammar/told.ts';
 import { type Finding, said } from '../model/finding.ts';
 import { MOST_FILES } from '../model/most.ts';
 import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
-import { readFile } from '../model/read-file.ts';
+import { readingFile } from '../model/read-file.ts';
 import type { Host } from './api.ts';
 import { LIBRARIES, libraryAddress, libraryText } from './library.ts';
 
@@ -32,17 +33,21 @@ function usesIn(file: ReadFile): readonly Placed[] {
 }
 
 /** Every file that a file uses, directly or not, in the order met; what is wrong with its own `use` lines; whether any was not found. */
-export function findImports(
-  root: ReadFile,
-  host: Host,
-): { readonly used: readonly ReadFile[]; readonly findings: readonly ImportFinding[]; readonly incomplete: boolean } {
+export interface Imports {
+  readonly used: readonly ReadFile[];
+  readonly findings: readonly ImportFinding[];
+  readonly incomplete: boolean;
+}
+
+/** Reads what a file uses, in pieces. */
+export function* findingImports(root: ReadFile, host: Host): InPieces<Imports> {
   const used = new Map<string, ReadFile>();
   const findings: ImportFinding[] = [];
   let incomplete = false;
   let isCircleSaid = false;
   let areTooMany = false;
   /** `start` is the `use` line of the root that the trail began with. */
-  const follow = (from: ReadFile, trail: readonly string[], start: Placed | undefined): void => {
+  const follow = function* (from: ReadFile, trail: readonly string[], start: Placed | undefined): InPieces<void> {
     for (const placed of usesIn(from)) {
       const path = placed.declaration.path?.value;
       if (path === undefined) continue;
@@ -100,11 +105,11 @@ export function findImports(
           );
         continue;
       }
-      const read = readFile(target, text, host.supersedes);
+      const read = yield* readingFile(target, text, host.supersedes);
       used.set(target, read);
-      follow(read, [...trail, target], start ?? placed);
+      yield* follow(read, [...trail, target], start ?? placed);
     }
   };
-  follow(root, [root.file], undefined);
+  yield* follow(root, [root.file], undefined);
   return { used: [...used.values()], findings, incomplete };
 }

@@ -80,6 +80,7 @@ export function start(args) {
       return Number(/VmHWM:\s+(\d+)/.exec(readFileSync(`/proc/${child.pid}/status`, 'utf8'))?.[1]) / 1024;
     },
     end: () => child.kill(),
+    pid: child.pid,
   };
   return client;
 }

@@ -30,9 +30,9 @@ vi.mock(import('../../server/workspace/imports.ts'), async (original) => {
   const imports = await original();
   return {
     ...imports,
-    findImports: (read, host) => {
+    findingImports: function* (read, host) {
       if (failing.has('imports')) throw new Error('a fault put in');
-      return imports.findImports(read, host);
+      return yield* imports.findingImports(read, host);
     },
   };
 });

@@ -1,0 +1,148 @@
+// A long text is read, looked at and checked in pieces, none of which is much of the work; what is asked meanwhile is answered from what
+// stands round its place. Counted, not timed.
+import fc from 'fast-check';
+import { afterEach, describe, expect, test } from 'vitest';
+import type { CompletionList, Hover } from 'vscode-languageserver';
+import { writtenAs } from '../../grammar/written.ts';
+import type { Editor } from './editor.ts';
+
+const { stepsOf } = await import('../growth/work.ts');
+const { BOMBS } = await import('../growth/bombs.ts');
+const { createDocuments } = await import('../../server/workspace/documents.ts');
+const { nearby } = await import('../../server/workspace/near.ts');
+const { inMemory, URI } = await import('./editor.ts');
+
+/** Pieces that are counted as one: counting takes longer than a piece. */
+const TOGETHER = 100;
+
+/** The largest part of all work that some pieces in a row have. */
+function largestShare(work: Generator<void, unknown>): number {
+  let isDone = false;
+  const shares: number[] = [];
+  while (!isDone)
+    shares.push(
+      stepsOf(() => {
+        for (let i = 0; i < TOGETHER && !isDone; i += 1) isDone = work.next().done === true;
+      }),
+    );
+  return Math.max(...shares) / shares.reduce((sum, each) => sum + each, 0);
+}
+
+const bomb = (name: string): string => {
+  const found = BOMBS.find((each) => each.name === name);
+  if (found === undefined) throw new Error(`There is no text ${name}.`);
+  return found.make(4000);
+};
+
+describe('no few pieces are much of the work', () => {
+  test.each(['parts', 'steps', 'quoted mail', 'misspelt names'])(
+    '%s',
+    (name) => {
+      const documents = createDocuments();
+      documents.open(URI, 1, bomb(name));
+      expect(largestShare(documents.analysing(URI))).toBeLessThan(0.12);
+      const analysis = documents.analysis(URI);
+      if (analysis === undefined) throw new Error('not analysed');
+      expect(largestShare(analysis.look())).toBeLessThan(0.15);
+      expect(largestShare(analysis.check())).toBeLessThan(0.2);
+    },
+    60_000,
+  );
+});
+
+const PARTS = Array.from({ length: 120 }, (_, i) => `part p-${i} {\n  dimension d 10.0${i % 10} mm\n}\n\n`);
+const STEPS = PARTS.map((_, i) => `  step s-${i} {\n    fit p-${i} onto block\n  }\n`);
+const TEXT = `part block\n\n${PARTS.join('')}sequence build {\n${STEPS.join('')}}\n`;
+
+describe('left off anywhere', () => {
+  interface Act {
+    readonly pieces: number;
+    readonly at: number;
+    readonly cut: number;
+    readonly put: string;
+    readonly is: 'reading' | 'looking' | 'checking';
+  }
+  const act = fc.record<Act>({
+    pieces: fc.nat({ max: 900 }),
+    at: fc.nat({ max: TEXT.length }),
+    cut: fc.constantFrom(0, 1, 5, 400),
+    put: fc.constantFrom('', '"', '{', '}', 'part x {\n', '\n\n', ' mass 3', 'step z {\n  fit p-1\n}\n'),
+    is: fc.constantFrom('reading', 'looking', 'checking'),
+  });
+
+  test('and edited there, it comes to what a fresh reading finds', () => {
+    const told = (documents: ReturnType<typeof createDocuments>): unknown =>
+      documents.analysis(URI)?.findings.map(({ code, start, end, message }) => [code, start, end, message]);
+    fc.assert(
+      fc.property(fc.array(act, { maxLength: 6 }), (acts) => {
+        const documents = createDocuments();
+        let text = TEXT;
+        documents.open(URI, 1, text);
+        for (const [i, { pieces, at, cut, put, is }] of acts.entries()) {
+          const reading = documents.analysing(URI);
+          const others = is === 'reading' ? undefined : documents.made(URI);
+          const work = is === 'looking' ? others?.look() : is === 'checking' ? others?.check() : reading;
+          for (let n = 0; n < pieces; n += 1) if ((work ?? reading).next().done === true) break;
+          const from = Math.min(at, text.length);
+          text = text.slice(0, from) + put + text.slice(from + cut);
+          documents.change(URI, i + 2, [{ text }]);
+        }
+        const fresh = createDocuments();
+        fresh.open(URI, 1, `${text} `);
+        documents.change(URI, 99, [{ text: `${text} ` }]);
+        const found = told(documents);
+        documents.close(URI);
+        expect(found).toEqual(told(fresh));
+        fresh.close(URI);
+      }),
+      { numRuns: 40, seed: 11 },
+    );
+  }, 120_000);
+});
+
+describe('what stands round a place', () => {
+  test('has the offsets of the text, and the head of the declaration round it', () => {
+    const place = TEXT.indexOf('fit p-100');
+    const near = nearby(writtenAs(TEXT.repeat(4)), place);
+    expect(near.slice(place, place + 9)).toBe('fit p-100');
+    const head = TEXT.indexOf('sequence build');
+    expect(near.slice(head, head + 16)).toBe('sequence build {');
+    expect(near.slice(0, head).trim()).toBe('');
+    expect(near.length).toBeLessThan(place + 5000);
+  });
+
+  test('of a short text is all of it', () => {
+    expect(nearby(writtenAs('part a\npart b\n'), 8)).toBe('part a\npart b\n');
+    expect(nearby(writtenAs(''), 8)).toBe('');
+  });
+});
+
+describe('the server, while it reads a long text', () => {
+  let editor: Editor | undefined;
+  afterEach(() => editor?.end());
+  const LONG = Array.from({ length: 12_000 }, (_, i) => `part p-${i} {\n  mass 3 kg\n}\n`).join('');
+
+  test('answers what is asked from what is near', async () => {
+    editor = await inMemory();
+    await editor.start();
+    const order: string[] = [];
+    void editor.tell('textDocument/didOpen', {
+      textDocument: { uri: URI, languageId: 'fettle', version: 1, text: LONG },
+    });
+    const textDocument = { uri: URI };
+    const colours = editor.ask('textDocument/semanticTokens/full', { textDocument }).then(() => order.push('colours'));
+    const hovered = editor.ask<Hover>('textDocument/hover', { textDocument, position: { line: 24_001, character: 3 } });
+    const completed = editor.ask<CompletionList>('textDocument/completion', {
+      textDocument,
+      position: { line: 24_001, character: 2 },
+    });
+    const hover = await hovered.finally(() => order.push('hover'));
+    const { items, isIncomplete } = await completed.finally(() => order.push('completion'));
+    await colours;
+    expect(order).toEqual(['hover', 'completion', 'colours']);
+    expect(JSON.stringify(hover.contents)).toContain('mass');
+    expect(hover.range?.start).toEqual({ line: 24_001, character: 2 });
+    expect(items.map(({ label }) => label)).toContain('dimension');
+    expect(isIncomplete).toBe(true);
+  }, 120_000);
+});
