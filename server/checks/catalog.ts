@@ -6,6 +6,7 @@ import { firingOrderMissing } from './engine/firing-order-missing.ts';
 import { firingUneven } from './engine/firing-uneven.ts';
 import { impossible } from './engine/impossible.ts';
 import faultPage from './fettle/fault.md';
+import morePage from './fettle/more.md';
 import { gradesCheck } from './limit/grades.ts';
 import { noValue } from './limit/no-value.ts';
 import { outside } from './limit/outside.ts';
@@ -154,6 +155,7 @@ export const CHECKS: readonly Check[] = [
   sourceMissing,
   sourceAltered,
   page('fettle/fault', faultPage),
+  page('fettle/more', morePage),
 ];
 
 /** The help page of a code; undefined for a code that there is not. */

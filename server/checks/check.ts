@@ -1,5 +1,6 @@
 // What a check is. To add one: write `server/checks/<area>/<name>.ts` that exports a Check, its help page `<name>.md` beside it
 // (an example that gives the finding and one that does not: both are tests), and a line in `catalog.ts`.
+import type { InPieces } from '../../grammar/give-way.ts';
 import type { Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
@@ -69,6 +70,8 @@ export interface EngineCheck extends CheckBase {
 export interface SpecCheck extends CheckBase {
   readonly scope: 'spec';
   run(context: SpecContext): void;
+  /** Asks the questions of single things that it will ask, one a piece, so that in a long spec it is short when it is run. */
+  ahead?(view: View): InPieces<void>;
 }
 
 /** A code that another check, the reader or the imports report, with its page. */

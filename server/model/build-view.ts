@@ -118,6 +118,11 @@ export function* buildingView(
       const { word } = placed.declaration;
       if (word === 'spec') specs.push(placed);
       else if (word === 'engine') engines.push(placed);
+      // The steps of a sequence are things of their own, made before it.
+      for (const step of stepsIn(placed, variant)) {
+        thingOf(step, variant);
+        yield;
+      }
       const thing = thingOf(placed, variant);
       if (thing === undefined) continue;
       if (thing.kind === 'grades') tables.push(thing);
@@ -164,12 +169,17 @@ export function* buildingView(
   };
 }
 
-/** The steps of a sequence for a variant, in the order written; a `when` round steps counts. */
+/** The steps that stand in a sequence for a variant, in the order written; a `when` round steps counts. */
+function stepsIn(sequence: Placed, variant: string | undefined): readonly Placed[] {
+  if (sequence.steps.length === 0) return [];
+  return statementsFor(sequence.declaration.body?.statements, variant).flatMap((each) =>
+    each.kind === 'hole' ? (sequence.steps[each.hole] ?? []) : [],
+  );
+}
+
 function stepsOf(sequence: Placed, variant: string | undefined): readonly Step[] {
-  return statementsFor(sequence.declaration.body?.statements, variant).flatMap((each) => {
-    if (each.kind !== 'hole') return [];
-    const placed = sequence.steps[each.hole];
-    const step = placed === undefined ? undefined : thingOf(placed, variant);
+  return stepsIn(sequence, variant).flatMap((placed) => {
+    const step = thingOf(placed, variant);
     return step?.kind === 'step' ? [step] : [];
   });
 }

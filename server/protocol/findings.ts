@@ -8,6 +8,7 @@ import {
 import type { Analysis } from '../model/analysis.ts';
 import { atTheTop, fileFailed, whyOf } from '../workspace/contained.ts';
 import { diagnosticOf } from './convert.ts';
+import { foremost } from './foremost.ts';
 import { letFail, reportFault, type Service } from './service.ts';
 import { type CheckWeights, weighed } from './settings.ts';
 import { afterBurst, inPieces, nextTurn } from './turns.ts';
@@ -42,7 +43,9 @@ export function serveFindings(
   let askAgain: ReturnType<typeof setTimeout> | undefined;
 
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
-    weighed(analysis.findings, weights()).map((finding) => diagnosticOf(documents, finding, service.rows()));
+    foremost(weighed(analysis.findings, weights()), analysis.file.file).map((finding) =>
+      diagnosticOf(documents, finding, service.rows()),
+    );
 
   /** A file that could not even be read: that is told at its top. */
   const failed = (address: string, why: string): Diagnostic[] => [

@@ -35,18 +35,22 @@ const NO_WORK = new Set(['after', 'allow', 'per', 'trial']);
 
 export const workOf = question((_view, step: Step) => gather(step));
 
+/** The targets of an action, each with the one before it that has places written. */
+function namedBy({ word, targets }: Action): StepWork['named'] {
+  let before: string | undefined;
+  return targets.map(({ owner, places }) => {
+    const named = { name: owner.text, word, before };
+    if (places.length > 0) before = owner.text;
+    return named;
+  });
+}
+
 function gather(step: Step): StepWork {
   const actions = step.statements.filter((statement): statement is Action => statement.kind === 'action');
   const namesIn = (words: readonly string[]): readonly string[] =>
     actions.flatMap((action) => (words.includes(action.word) ? action.targets.map(({ owner }) => owner.text) : []));
   return {
-    named: actions.flatMap(({ word, targets }) =>
-      targets.map(({ owner }, i) => ({
-        name: owner.text,
-        word,
-        before: targets.slice(0, i).findLast((one) => one.places.length > 0)?.owner.text,
-      })),
-    ),
+    named: actions.flatMap(namedBy),
     fitted: namesIn(['fit']),
     connected: namesIn(['connect']),
     measured: actions.flatMap((action) => (action.word === 'measure' ? action.targets : [])),

@@ -12,7 +12,7 @@ import { ask, askAgain, letGo, newQuestion, type Question } from '../model/quest
 import { type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
 import { keepAnswers } from '../model/view-questions.ts';
-import { checkFailed, contained, FAULT } from './contained.ts';
+import { checkFailed, contained, containedInPieces, FAULT } from './contained.ts';
 
 /** A finding before its place is worked out: it is told by declaration and own offsets, so that a shift costs nothing. */
 export interface Raw {
@@ -231,7 +231,10 @@ export function newChecking(): Checking {
       answer(findings, asked);
       yield;
     }
-    for (const asked of findings.ofSpec) {
+    for (const [i, asked] of findings.ofSpec.entries()) {
+      // What fails in it fails again when the check is run, and is told then.
+      const ahead = asked.answer === undefined ? SPEC_CHECKS[i]?.ahead?.(findings.recorded.view) : undefined;
+      if (ahead !== undefined) yield* containedInPieces(undefined, ahead, () => undefined);
       ask(asked);
       yield;
     }

@@ -313,6 +313,14 @@ export const CHECKING: readonly Bomb[] = [
         `part ${'x'.repeat(20 * n)}${i} { dimension ${'y'.repeat(20 * n)} 1 mm }\nlimit l${n}-${i} = ${'x'.repeat(20 * n)}${i}.${'z'.repeat(20 * n)} within 1..2 mm\n`,
     ),
   ),
+  row('gaps of rings', 60, (n) => times(n, (i) => `part ring${n}-${i} { feature gap orient gap at ${i % 360} deg }\n`)),
+  row('parts of one step', 60, (n) =>
+    job(
+      1,
+      () => `fit ${names(n, (i) => `p${n}-${i}`)} into b together`,
+      `part b\n${times(n, (i) => `part p${n}-${i}\n`)}`,
+    ),
+  ),
   row('parts that point at each other', 100, (n) =>
     times(n, (i) => `part p${n}-${i} { feature f orient arrow toward p${n}-${(i + 1) % n}.f }\n`),
   ),

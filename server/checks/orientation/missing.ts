@@ -81,6 +81,12 @@ export const missing: SpecCheck = {
   severity: 'warning',
   scope: 'spec',
   page,
+  *ahead(view) {
+    for (const part of view.parts) {
+      isUnmarked(view, part);
+      yield;
+    }
+  },
   run({ view, file, report }) {
     for (const part of view.parts) {
       if (part.placed.file !== file.file || !isUnmarked(view, part)) continue;

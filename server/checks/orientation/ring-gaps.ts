@@ -3,6 +3,7 @@
 import { told } from '../../../grammar/told.ts';
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { MOST_RING_GAPS } from '../../model/most.ts';
 import { angleOf } from '../../model/pointing.ts';
 import type { Part, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
@@ -74,7 +75,7 @@ function apart(one: number, other: number): number {
 
 /** All pairs that meet, the later one second. Rings in parts of their own pair where there are as many of each. */
 function pairs(view: View): readonly (readonly [Gap, Gap])[] {
-  const all = gapsIn(view);
+  const all = gapsIn(view).slice(0, MOST_RING_GAPS);
   return all.flatMap((second, i) =>
     all
       .slice(0, i)
@@ -124,8 +125,22 @@ export const gapsInLine: SpecCheck = {
   severity: 'error',
   scope: 'spec',
   page: gapsInLinePage,
+  *ahead(view) {
+    for (const part of view.parts) {
+      gapsOf(view, part);
+      yield;
+    }
+  },
   run({ view, file, report }) {
     const said = new Set<Gap>();
+    const all = gapsIn(view);
+    const beyond = all.slice(MOST_RING_GAPS).find((gap) => gap.placed.file === file.file);
+    if (beyond !== undefined)
+      report(
+        beyond.placed,
+        beyond.span,
+        told`${all.length} ring gaps are too many to hold against each other: the first ${MOST_RING_GAPS} are, this one and those behind it are not.`,
+      );
     for (const [first, second] of pairs(view)) {
       if (apart(first.degrees, second.degrees) !== 0 || second.placed.file !== file.file || said.has(second)) continue;
       said.add(second);

@@ -28,19 +28,24 @@ import { sayIfUntimed } from '../timed.ts';
 import { headOnto } from '../valve-contact.ts';
 import { sayIfMasked } from './mask.ts';
 
-/** The wheels of a chain or belt, and the shafts of wheels that go on with it, that are not there. */
-function missingFor(state: State, drive: DriveState, loop: string, withIt: ReadonlySet<string>): string | undefined {
+/** A wheel of a chain or belt, or the shaft of a wheel that goes on with it, that is not there. */
+function missingFor(
+  state: State,
+  drive: DriveState,
+  loop: string,
+  isWithIt: (name: string) => boolean,
+): string | undefined {
   for (const wrap of drive.drive.wraps) {
     if (wrap.part !== loop) continue;
     for (const wheel of wrap.wheels) {
       const part = state.parts.get(wheel.part);
       if (part === undefined || (part.part.teeth ?? 0) === 0) continue;
-      if (!withIt.has(wheel.part)) {
+      if (!isWithIt(wheel.part)) {
         if (!anyOn(part)) return wheel.part;
         continue;
       }
       const shaft = state.parts.get(turningShaft(state, wheel.part));
-      if (shaft !== undefined && !anyOn(shaft) && !withIt.has(shaft.part.name)) return shaft.part.name;
+      if (shaft !== undefined && !anyOn(shaft) && !isWithIt(shaft.part.name)) return shaft.part.name;
     }
   }
   return undefined;
@@ -54,29 +59,25 @@ function isChain(state: State, name: string): boolean {
 }
 
 /** Whether a chain is put over wheels that are all on their shafts, so that it can't be got over them. */
-function goesOverAll(state: State, loop: string, action: Action): boolean {
-  const names = namesOf(action);
-  if (!names.has(loop)) return false;
+function goesOverAll(state: State, loop: string, withIt: ReadonlySet<string>): boolean {
+  if (!withIt.has(loop)) return false;
   const wheels = state.drivesOf
     .get(loop)
     .flatMap(({ drive }) => drive.wraps.flatMap((wrap) => (wrap.part === loop ? wrap.wheels : [])))
     .flatMap((wheel) => state.parts.get(wheel.part) ?? [])
     .filter(({ part }) => (part.teeth ?? 0) > 0);
-  return wheels.every((wheel) => anyOn(wheel) && !names.has(wheel.part.name));
+  return wheels.every((wheel) => anyOn(wheel) && !withIt.has(wheel.part.name));
 }
 
-function checkTogether(state: State, name: string, action: Action, act: Act): void {
+/** `withIt` is all that one action fits, here and below. */
+function checkTogether(state: State, name: string, action: Action, withIt: ReadonlySet<string>, act: Act): void {
   for (const group of state.ahead.groups.get(name) ?? []) {
     // A chain goes on with one of its wheels at least; what else goes on as one in some job may go on apart in another.
     const loop = group.find((each) => isChain(state, each));
-    if (loop === undefined || loop !== name || !goesOverAll(state, loop, action)) continue;
-    if (
-      state.saidTogether.has(group.join(' ')) ||
-      group.every((each) => action.targets.some((target) => target.owner.text === each))
-    )
-      continue;
+    if (loop === undefined || loop !== name || !goesOverAll(state, loop, withIt)) continue;
+    if (state.saidTogether.has(group.join(' ')) || group.every((each) => withIt.has(each))) continue;
     const apart = group.find((each) => {
-      if (each === name || action.targets.some((target) => target.owner.text === each)) return false;
+      if (each === name || withIt.has(each)) return false;
       const other = state.parts.get(each);
       const by = other?.fittedBy.find((one) => one !== undefined);
       return (
@@ -171,12 +172,15 @@ function sayIfMateOff(state: State, name: string, action: Action, act: Act): voi
   );
 }
 
-function namesOf(action: Action): ReadonlySet<string> {
-  return new Set(action.targets.map((target) => target.owner.text));
-}
-
 /** What is wrong with a part's going on here. */
-function check(state: State, part: PartState, places: readonly number[], action: Action, act: Act): void {
+function check(
+  state: State,
+  part: PartState,
+  places: readonly number[],
+  action: Action,
+  withIt: ReadonlySet<string>,
+  act: Act,
+): void {
   const { name } = part.part;
   const mate = action.mate?.reference.owner.text;
   // That it is not on yet is a finding already: that it comes too late is the same fault.
@@ -192,13 +196,12 @@ function check(state: State, part: PartState, places: readonly number[], action:
   sayIfUnsealed(state, part, mate, act);
   sayIfBare(state, part, act);
   headOnto(state, part, act);
-  sayIfLoopIsOn(state, name, namesOf(action), act);
+  sayIfLoopIsOn(state, name, withIt, act);
   sayIfMateOff(state, name, action, act);
-  checkTogether(state, name, action, act);
+  checkTogether(state, name, action, withIt, act);
   for (const drive of state.drivesOf.get(name)) {
     // A chain is hung on a wheel that is still in the hand, too.
-    const names = new Set([...namesOf(action), ...(mate === undefined ? [] : [mate])]);
-    const missing = missingFor(state, drive, name, names);
+    const missing = missingFor(state, drive, name, (each) => each === mate || withIt.has(each));
     if (missing === undefined) continue;
     sayMissing(
       state,
@@ -250,6 +253,7 @@ export const pushHome: ActionRule = onEach((_state, { part }) => {
 
 function fitAll(state: State, step: Step, action: Action): void {
   const allTwice: { part: PartState; place: number; act: Act }[] = [];
+  const withIt = new Set(action.targets.map((target) => target.owner.text));
   for (const target of targetsOf(action, state.view)) {
     const part = state.parts.get(target.owner.text);
     if (part === undefined) continue;
@@ -265,7 +269,7 @@ function fitAll(state: State, step: Step, action: Action): void {
     );
     const place = part.isGraded ? undefined : places.find((i) => part.on[i] === ON && !isTakenIn(part, i, action));
     if (place === undefined) {
-      if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, act);
+      if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, withIt, act);
       // One that was secured too early is a finding already.
       if (!state.saidMissing.has(part.part.name)) for (const i of places) part.secured[i] = false;
     } else if (!part.lifted) allTwice.push({ part, place, act });
