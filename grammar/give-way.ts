@@ -2,7 +2,7 @@
 // whether it is done so or at once.
 
 /** Characters of text that are gone over in one piece. */
-export const PIECE = 32_768;
+export const PIECE = 8192;
 
 /** Work in pieces, and what it comes to. */
 export type InPieces<result> = Generator<void, result>;
