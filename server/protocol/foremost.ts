@@ -6,7 +6,7 @@ import { type Finding, type Severity, said } from '../model/finding.ts';
 const MOST_SHOWN = 1000;
 
 /** The code under which it is told that there are more. */
-export const MORE = 'fettle/more';
+const MORE = 'fettle/more';
 
 const BY_WEIGHT: readonly Severity[] = ['error', 'warning', 'information'];
 

@@ -11,7 +11,7 @@ export const FAULT = 'fettle/fault';
 let tell: ((error: unknown) => void) | undefined;
 
 /** Tells each fault in a piece of work, as it happens. */
-export function tellingFaults<result>(to: ((error: unknown) => void) | undefined, work: () => result): result {
+function tellingFaults<result>(to: ((error: unknown) => void) | undefined, work: () => result): result {
   const outer = tell;
   tell = to;
   try {
