@@ -224,9 +224,14 @@ export function ask<answer>(question: Question<answer>): answer | undefined {
   return question.answer as answer;
 }
 
-/** To be told when a cell is read. */
+/** To be told when a cell is read. Who reads it sees it as it is now; whoever else has read it before is asked again. */
 export function noteRead(cell: Cell): void {
-  if (asking !== undefined) link(cell, asking, asking.run);
+  if (asking === undefined) return;
+  if ((cell.flags & DIRTY) !== 0) {
+    cell.flags = STANDS;
+    if (cell.subs !== undefined) shallowPropagate(cell.subs);
+  }
+  link(cell, asking, asking.run);
 }
 
 /** Whether somebody notes what is read of this one at the moment. */

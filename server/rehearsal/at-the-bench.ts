@@ -4,6 +4,7 @@
 import type { Retorque, Reuse } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { coveredBy } from '../model/covered.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import type { Fastener, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { degreesOf } from './crank-angle.ts';
@@ -35,4 +36,10 @@ export const retorqueOf = question((_view, fastener: Fastener): Retorque | undef
 /** What is said of using a fastener again. */
 export const reuseOf = question((_view, fastener: Fastener): Reuse | undefined =>
   fastener.statements.find((each): each is Reuse => each.kind === 'reuse'),
+);
+
+/** The fasteners that clamp a part, in the order written. */
+export const clampedIn = keyed(
+  (view) => view.fasteners,
+  (_view, fastener: Fastener) => fastener.clamps.map(({ part }): Entry<Fastener> => [part, fastener]),
 );

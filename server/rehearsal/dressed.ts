@@ -1,8 +1,12 @@
 // What has to be on a part when it goes in: oil, sealant. A part that says so (`fitted oiled`) is looked at when the engine is next turned.
 import { told } from '../../grammar/told.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
+import type { Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
+import { clampedIn } from './at-the-bench.ts';
+import { stepsMating, stepsMatingWith, stepsSealing } from './foresight.ts';
 import { gradedPart, gradesAlone } from './graded.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
@@ -22,35 +26,24 @@ const JOINTS: readonly TradeKind[] = [
   'front-seal-carrier',
 ];
 
+const isSeal = (name: string): boolean => isA(name, 'gasket', 'o-ring', 'seal', 'washer');
+
+/** By part: the seals that are named after it. */
+const sealsOf = keyed(
+  (view) => view.parts,
+  (_view, { name }: Part): readonly Entry<string>[] => {
+    const sealed = isSeal(name) ? sealedBy(name) : undefined;
+    return sealed === undefined ? [] : [[sealed, name]];
+  },
+);
+
 /** Whether anything is told of how the joint of a part is made tight: a gasket by its name or under its bolts, or sealant in any job. */
 const isSealed = question((view, name: string): boolean => {
-  const isSeal = (each: string): boolean => isA(each, 'gasket', 'o-ring', 'seal', 'washer');
-  const mates = new Set([name]);
-  for (const { steps } of view.sequences)
-    for (const step of steps)
-      for (const each of step.statements)
-        if (each.kind === 'action' && each.word === 'fit' && each.mate !== undefined) {
-          if (each.targets.some(({ owner }) => owner.text === name)) mates.add(each.mate.reference.owner.text);
-        }
-  const isGasketOf = (part: string): boolean => isSeal(part) && sealedBy(part) === name;
-  return (
-    view.parts.some((each) => isGasketOf(each.name)) ||
-    view.fasteners.some(
-      ({ clamps }) => clamps.some(({ part }) => part === name) && clamps.some(({ part }) => isSeal(part)),
-    ) ||
-    view.sequences.some(({ steps }) =>
-      steps.some((step) =>
-        step.statements.some(
-          (each) =>
-            each.kind === 'action' &&
-            ((each.word === 'seal' && each.targets.some(({ owner }) => mates.has(owner.text))) ||
-              (each.word === 'fit' &&
-                each.targets.some(({ owner }) => isA(owner.text, 'gasket', 'o-ring')) &&
-                each.mate?.reference.owner.text === name)),
-        ),
-      ),
-    )
-  );
+  if (sealsOf(view, name).length > 0) return true;
+  if (clampedIn(view, name).some(({ clamps }) => clamps.some(({ part }) => isSeal(part)))) return true;
+  if (stepsMatingWith(view, name).some((each) => isA(each.name, 'gasket', 'o-ring'))) return true;
+  const mates = [name, ...stepsMating(view, name).map(({ mate }) => mate)];
+  return mates.some((each) => stepsSealing(view, each).length > 0);
 });
 
 /** A joint with oil behind it that goes on with neither gasket nor sealant, in a spec that has sealant. Common practice, no source. */

@@ -2,8 +2,9 @@
 // names that the trade gives and by what the spec fills; common practice, no source.
 import { type Told, told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
-import type { Fastener } from '../model/view.ts';
+import type { Fastener, Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
@@ -118,16 +119,18 @@ export const letsOut = (name: string, fluid: Fluid): boolean =>
   isA(name, ...LETS_OUT[fluid]) || isOrSeals(name, ...HOLDS[fluid]);
 
 /** The names that the spec fills with a fluid. */
-const placesFilled = question((view, fluid: Fluid): ReadonlySet<string> => {
-  const names = new Set<string>();
-  for (const sequence of view.sequences)
-    for (const step of sequence.steps)
-      for (const each of workOf(view, step).filled)
-        if (fluidOf({ view }, each) === fluid) for (const { owner } of each.targets) names.add(owner.text);
-  return names;
-});
+const placesFilled = keyed(
+  (view) => view.sequences,
+  (view, { steps }: Sequence) =>
+    steps.flatMap((step) =>
+      workOf(view, step).filled.flatMap((action) => {
+        const fluid = fluidOf({ view }, action);
+        return fluid === undefined ? [] : action.targets.map(({ owner }): Entry<string> => [fluid, owner.text]);
+      }),
+    ),
+);
 
-const filledWith = (state: State, fluid: Fluid): ReadonlySet<string> => placesFilled(state.view, fluid);
+const filledWith = (state: State, fluid: Fluid): ReadonlySet<string> => new Set(placesFilled(state.view, fluid));
 
 /** Whether the spec fills a place with a fluid. */
 export function isFilledWith(state: State, name: string, fluid: Fluid): boolean {

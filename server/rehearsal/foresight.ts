@@ -2,13 +2,12 @@
 // stays the same all through a job.
 import type { Reference } from '../../grammar/tree.ts';
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
-import type { Sequence, Step, View } from '../model/view.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
+import type { Grades, Part, Sequence, Step, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
+import { clampedIn } from './at-the-bench.ts';
 import { assembles, type Plan } from './plan.ts';
-import { isKnown, workOf } from './step-work.ts';
-
-/** By part: the sets of parts that some step fits together. */
-type Groups = ReadonlyMap<string, Together>;
+import { isKnown, type StepWork, workOf } from './step-work.ts';
 
 /** One measuring of a limit, at the places that are written. */
 export interface Measuring {
@@ -48,157 +47,167 @@ export interface Foresight {
   readonly screws: { get(name: string): ReadonlySet<number> };
 }
 
-/** A step that fits something, and its sequence. */
-export interface Fitting {
-  readonly sequence: string;
+/** A step that does something, and its sequence. */
+export interface Doing {
+  readonly sequence: Sequence;
   readonly step: Step;
 }
 
-interface SpecWork {
-  /** By name: the sequences that fit it, and those that connect it. */
-  readonly fittedIn: ReadonlyMap<string, readonly string[]>;
-  readonly connectedIn: ReadonlyMap<string, readonly string[]>;
-  readonly measuredIn: ReadonlyMap<string, readonly (Measuring & { readonly sequence: string })[]>;
-  readonly everTightened: ReadonlySet<string>;
-  readonly adjusted: ReadonlySet<string>;
-  readonly renewed: ReadonlySet<string>;
-  readonly lookedAt: ReadonlySet<string>;
-  readonly groups: Groups;
-  /** By name: the steps that fit it. */
-  readonly fittedBy: ReadonlyMap<string, readonly Fitting[]>;
-  /** Parts that a fastener clamps. */
-  readonly held: ReadonlySet<string>;
+/** By name: the steps that do something of a kind with it, in the order written, with what is written of it. */
+function stepsBy<told extends object>(
+  entriesOf: (work: StepWork) => readonly (readonly [name: string, told: told])[],
+): (view: View, name: string) => readonly (Doing & told)[] {
+  return keyed(
+    (view) => view.sequences,
+    (view, sequence) =>
+      sequence.steps.flatMap((step) =>
+        entriesOf(workOf(view, step)).map(([name, told]): Entry<Doing & told> => [name, { sequence, step, ...told }]),
+      ),
+  );
 }
 
-function enter<value>(lists: Map<string, value[]>, name: string, value: value): void {
-  const list = lists.get(name);
-  if (list === undefined) lists.set(name, [value]);
-  else list.push(value);
-}
-
-/** Names with what all sequences of the spec do with them, and the parts that go on together. */
-const workOfSpec = question((view, _all: string): SpecWork => {
-  const fittedIn = new Map<string, string[]>();
-  const fittedBy = new Map<string, Fitting[]>();
-  const connectedIn = new Map<string, string[]>();
-  const measuredIn = new Map<string, (Measuring & { readonly sequence: string })[]>();
-  const everTightened = new Set<string>();
-  const adjusted = new Set<string>();
-  const renewed = new Set<string>();
-  const lookedAt = new Set<string>();
-  const groups = new Map<string, (readonly string[])[]>();
-  const known = new Set<string>();
-  for (const { name: sequence, steps } of view.sequences)
-    for (const step of steps) {
-      const work = workOf(view, step);
-      for (const name of work.fitted) {
-        enter(fittedIn, name, sequence);
-        enter(fittedBy, name, { sequence, step });
-      }
-      for (const name of work.connected) enter(connectedIn, name, sequence);
-      for (const reference of work.measured) enter(measuredIn, reference.owner.text, { step, reference, sequence });
-      for (const name of work.tightened) everTightened.add(name);
-      for (const name of work.adjusted) adjusted.add(name);
-      for (const name of work.renewed) renewed.add(name);
-      for (const name of work.lookedAt) lookedAt.add(name);
-      for (const group of work.together) {
-        const key = group.join(' ');
-        if (known.has(key)) continue;
-        known.add(key);
-        for (const name of group) enter(groups, name, group);
-      }
-    }
-  const held = new Set(view.fasteners.flatMap((fastener) => fastener.clamps.map((clamp) => clamp.part)));
-  return { fittedIn, connectedIn, measuredIn, everTightened, adjusted, renewed, lookedAt, groups, fittedBy, held };
-});
+const NOTHING_MORE = {};
+const named = (names: readonly string[]): readonly (readonly [string, object])[] =>
+  names.map((name) => [name, NOTHING_MORE] as const);
 
 /** The steps of the spec that fit a part, as written. */
-export const stepsFitting = question(
-  (view, name: string): readonly Fitting[] => workOfSpec(view, '').fittedBy.get(name) ?? [],
+export const stepsFitting = stepsBy(({ fitted }) => named(fitted));
+const stepsConnecting = stepsBy(({ connected }) => named(connected));
+const stepsMeasuring = stepsBy(({ measured }) =>
+  measured.map((reference) => [reference.owner.text, { reference }] as const),
 );
+const stepsTightening = stepsBy(({ tightened }) => named(tightened));
+const stepsAdjusting = stepsBy(({ adjusted }) => named(adjusted));
+const stepsRenewing = stepsBy(({ renewed }) => named(renewed));
+const stepsLookingAt = stepsBy(({ lookedAt }) => named(lookedAt));
+const stepsMoving = stepsBy(({ moved }) => moved.map(({ name, word }) => [name, { word }] as const));
+const stepsJoining = stepsBy(({ together }) =>
+  together.flatMap((group) => group.map((name) => [name, { group }] as const)),
+);
+/** The steps that fit a part to another, by either. */
+export const stepsMating = stepsBy(({ mated }) => mated.map(({ name, mate }) => [name, { mate }] as const));
+export const stepsMatingWith = stepsBy(({ mated }) => mated.map(({ name, mate }) => [mate, { name }] as const));
+export const stepsDraining = stepsBy(({ drained }) => named(drained));
+export const stepsSealing = stepsBy(({ sealed }) => named(sealed));
+/** What the steps of the spec fill into a place. */
+export const stepsFilling = stepsBy(({ filled }) =>
+  filled.flatMap((action) =>
+    [...new Set(action.targets.map(({ owner }) => owner.text))].map((name) => [name, { action }] as const),
+  ),
+);
+
+const sequencesStartingWith = keyed(
+  (view) => view.sequences,
+  (_view, sequence: Sequence) => sequence.startsWith.map((name): Entry<Sequence> => [name.text, sequence]),
+);
+
+const rowsOfGrades = keyed(
+  (view) => view.grades,
+  (_view, table: Grades) => table.rows.map(({ name }): Entry<Grades> => [name.text, table]),
+);
+
+/** Whether a name is a row in a table of grades: of those one is taken. */
+export const isGrade = (view: View, name: string): boolean => rowsOfGrades(view, name).length > 0;
+
+/** Each group once, in the order in which they are met. */
+function groupsOf(view: View, name: string): Together | undefined {
+  const groups = new Map(stepsJoining(view, name).map(({ group }) => [group.join(' '), group]));
+  return groups.size === 0 ? undefined : [...groups.values()];
+}
 
 /** What a job goes by of all that the spec does: what a job on a whole engine takes off and puts back says nothing of a first build. */
 function gather(
   view: View,
   plan: Plan,
-  refits: ReadonlySet<string>,
+  refits: () => ReadonlySet<string>,
 ): Pick<
   Foresight,
   'fitted' | 'connected' | 'measured' | 'everTightened' | 'adjusted' | 'renewed' | 'lookedAt' | 'groups'
 > {
-  const work = workOfSpec(view, '');
   const own = new Set(plan.sequences.map(({ name }) => name));
-  const counts = (sequence: string): boolean => own.has(sequence) || !refits.has(sequence);
-  const isIn = (lists: ReadonlyMap<string, readonly string[]>, name: string): boolean =>
-    lists.get(name)?.some(counts) === true;
+  const counts = ({ sequence }: Doing): boolean => own.has(sequence.name) || !refits().has(sequence.name);
+  const isFitted = (name: string): boolean => stepsFitting(view, name).some(counts);
   const isConnected = (name: string): boolean =>
-    isIn(work.connectedIn, name) && !isIn(work.fittedIn, name) && !work.held.has(name);
-  const { everTightened, adjusted, renewed, lookedAt, groups } = work;
+    stepsConnecting(view, name).some(counts) && !isFitted(name) && clampedIn(view, name).length === 0;
+  const asked = (steps: (view: View, name: string) => readonly Doing[]): Asked => ({
+    has: (name) => steps(view, name).length > 0,
+  });
   return {
-    fitted: { has: (name) => isIn(work.fittedIn, name) || isConnected(name) },
+    fitted: { has: (name) => isFitted(name) || isConnected(name) },
     connected: { has: isConnected },
     measured: {
       get: (name) => {
-        const all = work.measuredIn.get(name)?.filter(({ sequence }) => counts(sequence));
-        return all === undefined || all.length === 0 ? undefined : all;
+        const all = stepsMeasuring(view, name).filter(counts);
+        return all.length === 0 ? undefined : all;
       },
     },
-    everTightened,
-    adjusted,
-    renewed,
-    lookedAt,
-    groups,
+    everTightened: asked(stepsTightening),
+    adjusted: asked(stepsAdjusting),
+    renewed: asked(stepsRenewing),
+    lookedAt: asked(stepsLookingAt),
+    groups: { get: (name) => groupsOf(view, name) },
   };
 }
 
 /** Whether all of a sequence could be read, and all that it works on is known. */
-function isSure(sequence: Sequence, view: View): boolean {
+const isSure = question((view, sequence: Sequence): boolean => {
   if (sequence.broken || sequence.startsWith.some((name) => view.things.get(name.text)?.kind !== 'part')) return false;
-  return sequence.steps.every((step) => isKnown(step, view));
+  return sequence.steps.every((step) => isKnown(view, step));
+});
+
+/** Whether something of a plan could not be read, or is not known by name. */
+export function isUnsure(view: View, plan: Plan): boolean {
+  return plan.unsure || ![...plan.before, ...plan.sequences].every((sequence) => isSure(view, sequence));
 }
 
-/** What can be told of a plan before it is carried out. `refits` are the sequences of jobs that begin with a whole engine. */
-export function foresee(view: View, plan: Plan, file: string, refits: ReadonlySet<string>): Foresight {
+/**
+ * What can be told of a plan before it is carried out, worked out when it is asked for. `refits` are the sequences of jobs that begin with
+ * a whole engine.
+ */
+export function foresee(
+  view: View,
+  plan: Plan,
+  file: string,
+  refits: () => ReadonlySet<string>,
+  isPlanUnsure = (): boolean => isUnsure(view, plan),
+): Foresight {
   const gathered = gather(view, plan, refits);
-  const unsure = plan.unsure || [...plan.before, ...plan.sequences].some((sequence) => !isSure(sequence, view));
-  const last = new Map<string, string>();
-  const tightened = new Set<string>();
-  for (const sequence of plan.sequences)
-    for (const step of sequence.steps) {
-      const work = workOf(view, step);
-      for (const { name, word } of work.moved) last.set(name, word);
-      for (const name of work.tightened) tightened.add(name);
-    }
-  const expectedMissing = new Set<string>();
-  if (!unsure && assembles(plan)) {
-    const grades = gradesOf(view);
-    const there = new Set(
-      [...plan.before, ...plan.sequences].flatMap((sequence) => sequence.startsWith.map((name) => name.text)),
-    );
-    for (const part of view.parts) {
-      const { name } = part;
-      if (view.things.get(name) !== part) continue;
-      const never =
-        plan.begins === 'bare' && part.placed.file === file && !gathered.fitted.has(name) && !there.has(name);
-      if ((never && !part.broken && !grades.has(name)) || last.get(name) === 'remove') expectedMissing.add(name);
-    }
-  }
+  const own = ({ sequence }: Doing): boolean => plan.sequences.includes(sequence);
+  const comesOffLast = (name: string): boolean => {
+    const moves = stepsMoving(view, name);
+    const last = plan.sequences.findLast((each) => moves.some(({ sequence }) => sequence === each));
+    return moves.findLast(({ sequence }) => sequence === last)?.word === 'remove';
+  };
+  const isThere = (name: string): boolean =>
+    sequencesStartingWith(view, name).some((each) => plan.sequences.includes(each) || plan.before.includes(each));
+  const isNeverFitted = (name: string, part: Part): boolean =>
+    plan.begins === 'bare' &&
+    part.placed.file === file &&
+    !gathered.fitted.has(name) &&
+    !isThere(name) &&
+    !part.broken &&
+    !isGrade(view, name);
   return {
     ...gathered,
-    unsure,
-    expectedMissing,
-    tightened,
-    screws: { get: (name) => screwsTightened(view, plan, name) },
+    get unsure() {
+      return isPlanUnsure();
+    },
+    expectedMissing: {
+      has(name) {
+        const part = view.things.get(name);
+        if (part?.kind !== 'part' || !assembles(plan)) return false;
+        return (isNeverFitted(name, part) || comesOffLast(name)) && !isPlanUnsure();
+      },
+    },
+    tightened: { has: (name) => stepsTightening(view, name).some(own) },
+    screws: { get: (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name) },
   };
 }
 
-function screwsTightened(view: View, plan: Plan, name: string): ReadonlySet<number> {
+function screwsTightened(view: View, doing: readonly Doing[], name: string): ReadonlySet<number> {
   const fastener = view.things.get(name);
   if (fastener?.kind !== 'fastener') return NO_SCREWS;
-  const doing = plan.sequences.flatMap((sequence) =>
-    sequence.steps.filter((step) => workOf(view, step).tightened.includes(name)),
-  );
-  const actions = doing.flatMap((step) => step.statements);
+  const actions = doing.flatMap(({ step }) => step.statements);
   return new Set(
     actions.flatMap((action) =>
       action.kind === 'action' && action.word === 'tighten'
@@ -211,8 +220,3 @@ function screwsTightened(view: View, plan: Plan, name: string): ReadonlySet<numb
 }
 
 const NO_SCREWS: ReadonlySet<number> = new Set();
-
-/** Names of rows in tables of grades: of these one is taken. */
-export function gradesOf(view: View): ReadonlySet<string> {
-  return new Set(view.grades.flatMap((table) => table.rows.map((row) => row.name.text)));
-}

@@ -1,6 +1,8 @@
 // What hinders an engine from being turned: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
 import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
+import type { Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { OUT } from './fastener-state.ts';
@@ -16,10 +18,16 @@ export function isCoupled(state: State, shaft: string): boolean {
   return false;
 }
 
+const hindering = keyed(
+  (view) => view.sequences,
+  (view, { steps }: Sequence) =>
+    steps.flatMap((step) => workOf(view, step).hindering.map((name): Entry<string> => ['', name])),
+);
+
 /** What some step of the spec pins or holds back, in the order written: nothing else is ever pinned or held back. */
 export const evenHindering = question((view, _all: 'steps'): readonly string[] => {
-  const names = new Set(view.sequences.flatMap(({ steps }) => steps.flatMap((step) => workOf(view, step).hindering)));
-  return namesIn(view, 'parts').filter((name) => names.has(name));
+  const names = new Set(hindering(view, ''));
+  return names.size === 0 ? [] : namesIn(view, 'parts').filter((name) => names.has(name));
 });
 
 /** Everything that hinders the engine from being turned, each said once and then taken as put right. True where a pin was in. */

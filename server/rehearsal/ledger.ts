@@ -38,8 +38,8 @@ export interface Ledger {
   put(entry: Entry, value: unknown): void;
   /** A piece of work begins; what was done before it is finished. */
   open(): void;
-  /** The piece is finished. */
-  close(): Done;
+  /** The piece is finished. What it leaves as it did `before` is left as the same object, so that those behind it find what they found. */
+  close(before?: Done): Done;
   /** Whether a piece would find all as it did; then all is put as it left it. */
   repeat(done: Done): boolean;
 }
@@ -134,13 +134,15 @@ export function newLedger(): Ledger {
       piece += 1;
       asked = [];
     },
-    close() {
+    close(before) {
       const found: (readonly [Entry, unknown])[] = [];
       const left: (readonly [Entry, unknown])[] = [];
+      const leftBefore = new Map(before?.left);
       for (const entry of asked) {
         found.push([entry, entry.stands]);
         if (!entry.isCopied || standAlike(entry, entry.copy, entry.stands)) continue;
-        entry.stands = copyOf(entry, entry.copy);
+        const was = leftBefore.get(entry);
+        entry.stands = was !== undefined && standAlike(entry, entry.copy, was) ? was : copyOf(entry, entry.copy);
         left.push([entry, entry.stands]);
       }
       piece += 1;

@@ -3,7 +3,7 @@
 import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
-import { gradesOf } from './foresight.ts';
+import { isGrade } from './foresight.ts';
 import { inWords, nameWith } from './in-words.ts';
 import { nameOf, sayLeft, sayShared } from './left.ts';
 import { OFF, type PartState } from './part-state.ts';
@@ -50,7 +50,7 @@ function partLeft(state: State, part: PartState): void {
   const off = placesOff(part);
   partGone(state, part);
   if (off.length === 0 || part.removedBy !== undefined || state.plan.begins !== 'bare') return;
-  if (part.isGraded || gradesOf(state.view).has(name)) return;
+  if (part.isGraded || isGrade(state.view, name)) return;
   const all = off.length === part.on.length;
   if (part.part.placed.file !== state.file) {
     const { handledBy } = part;

@@ -47,7 +47,7 @@ export function newPieces(): Pieces {
         const from = findings.length;
         ledger.open();
         doPiece(piece, work);
-        done.push({ ...ledger.close(), piece, muted: state.muted, said: findings.slice(from) });
+        done.push({ ...ledger.close(before), piece, muted: state.muted, said: findings.slice(from) });
       };
       const result = carryOut(inPieces);
       known = now;

@@ -3,7 +3,7 @@ import type { Sequence, View } from '../model/view.ts';
 import { beginSequence } from './curing.ts';
 import { doStep } from './each-place.ts';
 import { sayWhatIsLeft } from './ending.ts';
-import { type Foresight, foresee } from './foresight.ts';
+import { foresee } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import type { InPieces } from './pieces.ts';
 import type { Plan } from './plan.ts';
@@ -16,13 +16,16 @@ export interface Bench {
   readonly view: View;
   readonly file: string;
   readonly refits: ReadonlySet<string>;
-  /** What is known beforehand, where that is known. */
-  readonly ahead?: Foresight;
 }
 
 /** The engine at the beginning of a job. */
-export function beginJob({ view, file, refits, ahead }: Bench, plan: Plan): State {
-  return beginOf(view, plan, file, ahead ?? foresee(view, plan, file, refits));
+export function beginJob({ view, file, refits }: Bench, plan: Plan): State {
+  return beginOf(
+    view,
+    plan,
+    file,
+    foresee(view, plan, file, () => refits),
+  );
 }
 
 /** A sequence begins: what it starts with stands there. */

@@ -6,9 +6,10 @@ import type { Told } from '../../grammar/told.ts';
 import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import type { Placed } from '../model/placed.ts';
 import { isA } from '../model/trade-names.ts';
-import type { Drive, View } from '../model/view.ts';
+import type { Drive, Fastener, Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { coversOf } from './at-the-bench.ts';
@@ -117,32 +118,21 @@ export interface State {
   readonly tdcOf: number;
 }
 
-function pushTo<value>(map: Map<string, value[]>, key: string, value: value): void {
-  const list = map.get(key);
-  if (list === undefined) map.set(key, [value]);
-  else list.push(value);
-}
-
-const NONE: readonly never[] = [];
-
-/** By name: what covers it, and what it is linked with. Gone through once for all jobs. */
-const coverings = question((view, _all: 'parts'): ReadonlyMap<string, readonly Covering[]> => {
-  const all = new Map<string, Covering[]>();
-  for (const part of view.parts)
-    if (view.things.get(part.name) === part)
-      for (const { name, feature } of coversOf(view, part)) pushTo(all, name, { cover: part.name, mark: feature });
-  return all;
-});
-const coveringsOf = question((view, name: string): readonly Covering[] => coverings(view, 'parts').get(name) ?? NONE);
-
-const clamping = question((view, _all: 'fasteners'): ReadonlyMap<string, readonly string[]> => {
-  const all = new Map<string, string[]>();
-  for (const fastener of view.fasteners)
-    if (view.things.get(fastener.name) === fastener)
-      for (const { part } of fastener.clamps) pushTo(all, part, fastener.name);
-  return all;
-});
-const clampsOn = question((view, name: string): readonly string[] => clamping(view, 'fasteners').get(name) ?? NONE);
+/** By name: what covers it, and what it is linked with; of two things with one name the first counts. */
+const coveringsOf = keyed(
+  (view) => view.parts,
+  (view, part: Part) =>
+    view.things.get(part.name) === part
+      ? coversOf(view, part).map(({ name, feature }): Entry<Covering> => [name, { cover: part.name, mark: feature }])
+      : [],
+);
+const clampsOn = keyed(
+  (view) => view.fasteners,
+  (view, fastener: Fastener) =>
+    view.things.get(fastener.name) === fastener
+      ? fastener.clamps.map(({ part }): Entry<string> => [part, fastener.name])
+      : [],
+);
 
 /** Chains, belts and wheels with teeth of a drive. A smooth idler is no wheel of it; a gear is one, whether or not its teeth are told. */
 const partsOfDrive = question((view, drive: Drive): readonly string[] => {
@@ -155,18 +145,16 @@ const partsOfDrive = question((view, drive: Drive): readonly string[] => {
   return [...new Set([...drive.wraps.map((wrap) => wrap.part), ...toothed])];
 });
 
-function byMember(
+const byMember = (
   members: (view: View, drive: Drive) => readonly string[],
-): (view: View, name: string) => readonly string[] {
-  const all = question((view, _all: 'drives'): ReadonlyMap<string, readonly string[]> => {
-    const found = new Map<string, string[]>();
-    for (const drive of view.drives)
-      if (view.things.get(drive.name) === drive)
-        for (const name of members(view, drive)) pushTo(found, name, drive.name);
-    return found;
-  });
-  return question((view, name: string) => all(view, 'drives').get(name) ?? NONE);
-}
+): ((view: View, name: string) => readonly string[]) =>
+  keyed(
+    (view) => view.drives,
+    (view, drive: Drive) =>
+      view.things.get(drive.name) === drive
+        ? members(view, drive).map((name): Entry<string> => [name, drive.name])
+        : [],
+  );
 const drivesWith = byMember(partsOfDrive);
 const drivesTensionedBy = byMember((_view, drive) => drive.tensioners);
 

@@ -25,6 +25,10 @@ export interface StepWork {
   readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
   /** Parts that go on together. */
   readonly together: readonly (readonly string[])[];
+  /** Parts that are fitted, with what they are fitted to. */
+  readonly mated: readonly { readonly name: string; readonly mate: string }[];
+  /** What sealant or the like is put on. */
+  readonly sealed: readonly string[];
   /** All of it could be read. */
   readonly isRead: boolean;
   /** Nothing is done in it. */
@@ -67,6 +71,12 @@ function gather(step: Step): StepWork {
     together: actions
       .filter((action) => action.word === 'fit' && action.together && action.targets.length > 1)
       .map((action) => action.targets.map(({ owner }) => owner.text)),
+    mated: actions.flatMap(({ word, targets, mate }) =>
+      word === 'fit' && mate !== undefined
+        ? targets.map(({ owner }) => ({ name: owner.text, mate: mate.reference.owner.text }))
+        : [],
+    ),
+    sealed: namesIn(['seal']),
     isRead: !step.broken && step.statements.every((statement) => statement.kind !== 'broken'),
     isEmpty:
       !step.broken && (step.declaration.body?.statements ?? []).every((statement) => NO_WORK.has(statement.word)),
@@ -74,7 +84,7 @@ function gather(step: Step): StepWork {
 }
 
 /** Whether all that the step works on is known, and of the right kind. */
-export function isKnown(step: Step, view: View): boolean {
+export const isKnown = question((view, step: Step): boolean => {
   const { isRead, named } = workOf(view, step);
   return (
     isRead &&
@@ -82,7 +92,7 @@ export function isKnown(step: Step, view: View): boolean {
       ({ name, word, before }) => fits(word, name, view) || (before !== undefined && isPlaceOf(view, before, name)),
     )
   );
-}
+});
 
 function fits(word: string, name: string, view: View): boolean {
   const kind = view.things.get(name)?.kind;

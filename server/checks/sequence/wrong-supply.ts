@@ -2,8 +2,9 @@
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import type { ActionWord } from '../../../grammar/vocabulary.ts';
-import type { Step, Supply, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
+import { type Entry, keyed } from '../../model/keyed.ts';
+import type { Sequence, Step, Supply, View } from '../../model/view.ts';
+import { stepsFilling } from '../../rehearsal/foresight.ts';
 import { workOf } from '../../rehearsal/step-work.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import page from './wrong-supply.md';
@@ -43,29 +44,24 @@ const DONE = new Map<ActionWord, { readonly one: Told; readonly several: Told }>
 
 const FLUIDS = ['oil', 'coolant', 'fuel'];
 
-/** By place: the kinds of fluid that the spec fills in there. */
-const fluidsIn = question((view, place: string): readonly string[] =>
-  view.sequences.flatMap(({ steps }) =>
-    steps.flatMap((step) =>
-      workOf(view, step).filled.flatMap((action) => {
-        const supply = action.with === undefined ? undefined : view.things.get(action.with.owner.text);
-        const isHere = action.targets.some(({ owner }) => owner.text === place);
-        return isHere && supply?.kind === 'supply' && FLUIDS.includes(supply.sort ?? '') ? [supply.sort ?? ''] : [];
-      }),
-    ),
-  ),
-);
+/** The kind of fluid that a supply is; undefined for any other. */
+function fluidOf(view: View, used: Action['with']): string | undefined {
+  const supply = used === undefined ? undefined : view.things.get(used.owner.text);
+  return supply?.kind === 'supply' && FLUIDS.includes(supply.sort ?? '') ? supply.sort : undefined;
+}
 
-/** The places that the spec fills. */
-const placesFilled = question((view, _all: string): readonly string[] => [
-  ...new Set(
-    view.sequences.flatMap(({ steps }) =>
-      steps.flatMap((step) =>
-        workOf(view, step).filled.flatMap(({ targets }) => targets.map(({ owner }) => owner.text)),
-      ),
+/** By place: the kinds of fluid that the spec fills in there. */
+const fluidsIn = (view: View, place: string): readonly string[] =>
+  stepsFilling(view, place).flatMap(({ action }) => fluidOf(view, action.with) ?? []);
+
+/** The places that the spec fills, each as often as it is filled. */
+const placesFilled = keyed(
+  (view) => view.sequences,
+  (view, { steps }: Sequence) =>
+    steps.flatMap((step) =>
+      workOf(view, step).filled.flatMap(({ targets }) => targets.map(({ owner }): Entry<string> => ['', owner.text])),
     ),
-  ),
-]);
+);
 
 /** A place that is filled with another fluid everywhere else, and this fluid goes elsewhere: water into the sump, oil into the radiator. */
 function sayIfOtherFluid(

@@ -5,8 +5,7 @@ import { toNumber } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
 import { type Measure, measureOf } from '../../model/measure.ts';
 import type { Step, Supply, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
-import { workOf } from '../../rehearsal/step-work.ts';
+import { stepsFilling } from '../../rehearsal/foresight.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import page from './amount.md';
 
@@ -67,17 +66,6 @@ export const amount: ThingCheck = {
 /** So many times another filling of the same place with the same kind is a slip. A variant may take a half more. Judgement; no source. */
 const UNLIKE = 5;
 
-/** Without an amount in the supply: what other steps fill into the same place, with the same kind of supply. */
-const fillingsOf = question((view, name: string): readonly { readonly step: Step; readonly action: Action }[] =>
-  view.sequences.flatMap((sequence) =>
-    sequence.steps.flatMap((step) =>
-      workOf(view, step).filled.flatMap((action) =>
-        action.targets.some(({ owner }) => owner.text === name) ? [{ step, action }] : [],
-      ),
-    ),
-  ),
-);
-
 /** The same figure in another unit, `4.2 US-gal` where another step fills 4.2 L. */
 function isOtherUnit(one: Value | undefined, other: Value): boolean {
   if (one?.kind !== 'quantity' || other.kind !== 'quantity' || one.number.text !== other.number.text) return false;
@@ -88,6 +76,7 @@ function isOtherUnit(one: Value | undefined, other: Value): boolean {
 /** Litres and quarts are near each other, litres and gallons are not. */
 const FAR_APART = 1.5;
 
+/** Without an amount in the supply: what other steps fill into the same place, with the same kind of supply. */
 function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: View, report: Report): void {
   const own = toNumber(filled.interval.high);
   const sortOf = (each: Action): string | undefined => {
@@ -96,7 +85,7 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
   };
   const places = new Set(action.targets.map(({ owner }) => owner.text));
   for (const place of places)
-    for (const { step: other, action: each } of fillingsOf(view, place)) {
+    for (const { step: other, action: each } of stepsFilling(view, place)) {
       if (each === action || each.amount === undefined || sortOf(each) !== sortOf(action)) continue;
       const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
       if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;

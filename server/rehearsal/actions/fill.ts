@@ -4,15 +4,15 @@ import type { Action } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
 import { isA } from '../../model/trade-names.ts';
-import { question } from '../../model/view-questions.ts';
+import type { View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
 import { fluidOf, isFilledWith, letsOut, sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
+import { stepsDraining, stepsFilling } from '../foresight.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
 import { anyOn, type State, say, sayMissing } from '../state.ts';
-import { workOf } from '../step-work.ts';
 import { isKnown } from '../undo.ts';
 import { airIn } from './bleed.ts';
 
@@ -127,17 +127,10 @@ function amountOf(action: Action): number | undefined {
 }
 
 /** What the spec has to say of a place that is filled: the largest charge, and whether any step drains it. */
-const toldOf = question((view, name: string): { readonly charge: number; readonly isDrained: boolean } => {
-  let [charge, isDrained] = [0, false];
-  for (const sequence of view.sequences)
-    for (const step of sequence.steps) {
-      const { filled, drained } = workOf(view, step);
-      if (drained.includes(name)) isDrained = true;
-      for (const each of filled)
-        if (each.targets.some(({ owner }) => owner.text === name)) charge = Math.max(charge, amountOf(each) ?? 0);
-    }
-  return { charge, isDrained };
-});
+function toldOf(view: View, name: string): { readonly charge: number; readonly isDrained: boolean } {
+  const charges = stepsFilling(view, name).map(({ action }) => amountOf(action) ?? 0);
+  return { charge: Math.max(0, ...charges), isDrained: stepsDraining(view, name).length > 0 };
+}
 
 /** Whether something that was emptied in this job may have let out what a place holds: all but what is filled with another fluid. */
 function mayBeDrainedElsewhere(state: State, action: Action, name: string): boolean {

@@ -143,7 +143,7 @@ function goesOnLater(state: State, name: string, act: Act): boolean {
   const own = state.plan.sequences;
   const before = new Set([...state.plan.before, ...own]);
   const fitting = stepsFitting(state.view, name);
-  if (fitting.some(({ sequence }) => ![...before].some((own) => own.name === sequence))) return true;
+  if (fitting.some(({ sequence }) => ![...before].some((own) => own.name === sequence.name))) return true;
   const steps = own.flatMap((sequence) => sequence.steps);
   const at = steps.indexOf(act.step);
   if (at < 0 || fitting.some(({ step }) => steps.lastIndexOf(step) > at)) return true;
