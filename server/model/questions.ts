@@ -150,18 +150,15 @@ export function doPiece<result>(piece: Piece, work: () => result): result {
   }
 }
 
-/** What is done now notes what it reads; for who wants to have something noted so while a piece of it is done. */
-export function readerNow(): <result>(look: () => result) => result {
-  const reader = asking;
-  return (look) => {
-    const inner = asking;
-    asking = reader;
-    try {
-      return look();
-    } finally {
-      asking = inner;
-    }
-  };
+/** Does more for a piece that is done: what is read is noted for it beside what it read before. */
+export function goOn<result>(piece: Piece, look: () => result): result {
+  const inner = asking;
+  asking = piece;
+  try {
+    return look();
+  } finally {
+    asking = inner;
+  }
 }
 
 function dropPiece(piece: Piece): void {

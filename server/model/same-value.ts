@@ -2,6 +2,9 @@
 import { sameTold, Told } from '../../grammar/told.ts';
 import { equal, isExact } from '../mechanics/exact.ts';
 
+/** The mark of a form (a prototype) whose objects are compared by what they hold, as plain ones are. */
+export const BY_FIELDS = Symbol('by fields');
+
 /** Equal all the way down, for plain objects, lists, maps and sets; the order in a map or a set counts. */
 export function sameValue(one: unknown, other: unknown): boolean {
   if (one === other) return true;
@@ -16,7 +19,7 @@ export function sameValue(one: unknown, other: unknown): boolean {
   }
   if (isExact(one)) return isExact(other) && equal(one, other);
   if (one instanceof Told) return sameTold(one, other as Told, sameValue);
-  if (kind !== Object.prototype && kind !== null) return false;
+  if (kind !== Object.prototype && kind !== null && !(BY_FIELDS in (kind as object))) return false;
   const names = Object.keys(one);
   if (names.length !== Object.keys(other).length) return false;
   return names.every(

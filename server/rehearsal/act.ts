@@ -1,6 +1,7 @@
 // Where something was done in a job.
 import type { Told } from '../../grammar/told.ts';
 import type { Reference, Span, Statement } from '../../grammar/tree.ts';
+import { BY_FIELDS } from '../model/same-value.ts';
 import type { Step } from '../model/view.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 
@@ -11,9 +12,42 @@ export interface Act {
   readonly span: Span;
 }
 
-export function targetAct(step: Step, statement: Statement, reference: Reference): Act {
-  return { step, statement, span: { start: reference.start, end: reference.end } };
+/** An act as it is kept: by its place among the statements of the step and by its place in that, so that what moves in the text is no other. */
+interface KeptAct {
+  readonly step: Step;
+  readonly at: number;
+  readonly from: number;
+  readonly to: number;
 }
+
+const statementOf = ({ step, at }: KeptAct): Statement => step.statements[at] as Statement;
+
+/** Where it stands is looked up when somebody asks: who only knows that something was done hangs on no place in the text. */
+const ACT = Object.create(Object.prototype, {
+  [BY_FIELDS]: { value: true },
+  statement: {
+    get(this: KeptAct): Statement {
+      return statementOf(this);
+    },
+  },
+  span: {
+    get(this: KeptAct): Span {
+      const { start } = statementOf(this);
+      return { start: start + this.from, end: start + this.to };
+    },
+  },
+}) as object;
+
+/** Something is done by a statement of a step, at a place in it. */
+export function actAt(step: Step, statement: Statement, { start, end }: Span): Act {
+  const at = step.statements.indexOf(statement);
+  if (at < 0) return { step, statement, span: { start, end } };
+  const act: KeptAct = { step, at, from: start - statement.start, to: end - statement.start };
+  return Object.assign(Object.create(ACT) as Act, act);
+}
+
+export const targetAct = (step: Step, statement: Statement, reference: Reference): Act =>
+  actAt(step, statement, reference);
 
 /** Points at where something was done, if it was in this job. */
 export function pointAt(act: Act | undefined, message: Told): RehearsalFinding['related'] {

@@ -5,7 +5,7 @@ import type { Retorque, Reuse } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { coveredBy } from '../model/covered.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
-import type { Fastener, Part } from '../model/view.ts';
+import type { Fastener, Limit, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { degreesOf } from './crank-angle.ts';
 
@@ -36,6 +36,15 @@ export const retorqueOf = question((_view, fastener: Fastener): Retorque | undef
 /** What is said of using a fastener again. */
 export const reuseOf = question((_view, fastener: Fastener): Reuse | undefined =>
   fastener.statements.find((each): each is Reuse => each.kind === 'reuse'),
+);
+
+/** The limits of a part or a fastener, in the order written. */
+export const limitsOf = keyed(
+  (view) => view.limits,
+  (_view, limit: Limit): readonly Entry<Limit>[] => {
+    const of = (limit.of ?? limit.each)?.owner.text;
+    return of === undefined ? [] : [[of, limit]];
+  },
 );
 
 /** The fasteners that clamp a part, in the order written. */

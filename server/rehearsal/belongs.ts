@@ -130,7 +130,7 @@ function bankOf(state: State, { count }: Part, place: number): string | undefine
 
 /** A wheel on a shaft that neither its `fixed-to` nor its bolt names. */
 function otherShaft(part: Part, mate: Part, state: State): Told | undefined {
-  if (!state.speeds.has(mate.name) && !isA(mate, 'crankshaft', 'camshaft')) return undefined;
+  if (state.speeds.get(mate.name) === undefined && !isA(mate, 'crankshaft', 'camshaft')) return undefined;
   const holders = state.clampedBy
     .get(part.name)
     .flatMap(({ fastener }) => fastener.clamps.flatMap(({ to }) => to?.owner.text ?? []));
@@ -149,7 +149,7 @@ function otherShaft(part: Part, mate: Part, state: State): Told | undefined {
   };
   if (said.some((each) => chain(each).includes(mate.name) || chain(mate.name).includes(each))) return undefined;
   // Only a shaft can be mistaken for another.
-  if (!state.speeds.has(shaft) && !isA(shaft, 'crankshaft', 'camshaft')) return undefined;
+  if (state.speeds.get(shaft) === undefined && !isA(shaft, 'crankshaft', 'camshaft')) return undefined;
   return told`${told.thing(part)} belongs on ${told.named(shaft, 'part')}`;
 }
 

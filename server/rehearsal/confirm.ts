@@ -20,7 +20,7 @@ import { linksPassed } from '../mechanics/links-return.ts';
 import { targetsOf } from '../model/action-places.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Step } from '../model/view.ts';
-import { type Act, pointAt, targetAct } from './act.ts';
+import { type Act, actAt, pointAt, targetAct } from './act.ts';
 import { markAngles } from './at-the-bench.ts';
 import {
   agreeAngle,
@@ -166,7 +166,8 @@ function saySetElsewhere(state: State, drive: DriveState, act: Act): void {
 function isHuntingTrain(state: State, { drive, parts }: DriveState): boolean {
   if (drive.wraps.length > 0) return false;
   return parts.some((name) => {
-    const marks = state.parts.get(name)?.part.marks.size ?? 0;
+    const part = state.parts.get(name)?.part;
+    const marks = part === undefined ? 0 : markAngles(state.view, part).size;
     const speed = state.speeds.get(turningShaft(state, name));
     return marks > 1 && speed !== undefined && !isDueBack(absolute(speed));
   });
@@ -178,7 +179,7 @@ function isDueBack(speed: Exact): boolean {
 }
 
 export function confirm(state: State, step: Step, statement: Confirm): void {
-  const act: Act = { step, statement, span: { start: statement.target.start, end: statement.target.end } };
+  const act = actAt(step, statement, statement.target);
   const drive = state.drives.get(statement.target.owner.text);
   if (drive === undefined) {
     confirmMark(state, statement, act);
@@ -210,7 +211,8 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
   if (offset === undefined || equal(offset, ZERO) || state.unsure) return;
   const moved = drive.parts.filter((name) => {
     const speed = state.speeds.get(turningShaft(state, name));
-    if (speed === undefined || (state.parts.get(name)?.part.marks.size ?? 0) === 0) return false;
+    const part = state.parts.get(name)?.part;
+    if (speed === undefined || part === undefined || markAngles(state.view, part).size === 0) return false;
     const size = absolute(speed);
     return !isDueBack(size) && !isWhole(times(offset, size), TURN);
   });

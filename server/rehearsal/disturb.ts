@@ -1,8 +1,10 @@
 // What work on a part changes elsewhere: drives to be proved, adjustments, limits to be measured again. It says nothing itself.
 import { ZERO } from '../mechanics/exact.ts';
 import { isA } from '../model/trade-names.ts';
-import type { Limit } from '../model/view.ts';
+import type { Limit, Part } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
+import { limitsOf, markAngles } from './at-the-bench.ts';
 import { cycleOf, isWhole } from './crank-angle.ts';
 import { isComplete, type State, turningShaft } from './state.ts';
 
@@ -36,6 +38,13 @@ export function slack(state: State, part: string, act: Act): void {
   }
 }
 
+const saysNoKey = question((_view, part: Part): boolean => {
+  const notes = part.statements.flatMap((each) =>
+    each.kind === 'text' && each.word === 'note' ? [each.text?.value] : [],
+  );
+  return [part.title, ...notes].some((text) => /\bno (key|dowel)/i.test(text ?? ''));
+});
+
 const KEY = /dowel|key|woodruff|spline|pin|flat|lug/i;
 
 /** Whether a dowel or key holds a wheel on its shaft when its bolts are loose, or it is no wheel. */
@@ -45,17 +54,11 @@ export function isKeyed(state: State, name: string): boolean {
   const shaft = state.parts.get(part.fixedTo)?.part;
   const features = [
     ...part.featureNames,
-    ...part.marks.keys(),
+    ...markAngles(state.view, part).keys(),
     ...(shaft?.featureNames ?? []),
-    ...(shaft?.marks.keys() ?? []),
+    ...(shaft === undefined ? [] : markAngles(state.view, shaft).keys()),
   ];
-  const said = [
-    part.title ?? '',
-    ...part.statements.flatMap((each) =>
-      each.kind === 'text' && each.word === 'note' ? [each.text?.value ?? ''] : [],
-    ),
-  ];
-  if (said.some((text) => /\bno (key|dowel)/i.test(text))) return false;
+  if (saysNoKey(state.view, part)) return false;
   return features.some((feature) => KEY.test(feature));
 }
 
@@ -82,19 +85,21 @@ const BY_ASSEMBLY = new Set(['end-play', 'backlash', 'valve-lash']);
 /** Those that a new shim changes, so that what was measured before a shim is changed says nothing. */
 const BY_SHIM = new Set(['backlash', 'valve-lash']);
 
-/** Valves, and what works them: on a whole engine lash is another after any of them was off. Common practice, no source. */
-function changesLash(state: State, limit: Limit, part: string): boolean {
-  if (state.plan.begins !== 'whole' || limit.sort !== 'valve-lash') return false;
-  return isA(part, 'valve', 'camshaft', 'lifter', 'rocker', 'rocker-support', 'cam-cap');
-}
+/** Limits that are open again when a valve was off, or what works one: its own, and all of lash. Common practice, no source. */
+const limitsOfValveGear = question((view, part: string): readonly Limit[] =>
+  view.limits.filter((limit) => limit.sort === 'valve-lash' || (limit.of ?? limit.each)?.owner.text === part),
+);
+
+const changesLash = ({ plan }: State, part: string): boolean =>
+  plan.begins === 'whole' && isA(part, 'valve', 'camshaft', 'lifter', 'rocker', 'rocker-support', 'cam-cap');
 
 /** A part came off: limits that depend on how it sits are open again. */
 export function limitsStale(state: State, part: string, act: Act, isTrial: boolean): void {
-  for (const limit of state.view.limits) {
+  const limits = changesLash(state, part) ? limitsOfValveGear(state.view, part) : limitsOf(state.view, part);
+  for (const limit of limits) {
     if (!limit.measured || limit.sort === undefined || !BY_ASSEMBLY.has(limit.sort)) continue;
     // What a table of grades is chosen by is measured on trial, once.
     if (state.view.grades.some((grades) => grades.by?.owner.text === limit.name)) continue;
-    if ((limit.of ?? limit.each)?.owner.text !== part && !changesLash(state, limit, part)) continue;
     const isOpen =
       state.plan.begins === 'whole'
         ? !isTrial

@@ -96,8 +96,10 @@ export function lashChanged(state: State, { fastener }: FastenerState, act: Act)
   }
 }
 
+const hasLash = question((view, _all: 'limits'): boolean => view.limits.some(({ sort }) => sort === 'valve-lash'));
+
 /** Whether a locknut is one of the valve gear: by its name, by what it clamps, or because there is nothing else to lock. */
 function isOfLash({ view }: State, { name, clamps }: FastenerState['fastener']): boolean {
   if (VALVE_GEAR.test(name) || clamps.some(({ part }) => VALVE_GEAR.test(part))) return true;
-  return clamps.length === 0 && view.limits.some(({ sort }) => sort === 'valve-lash');
+  return clamps.length === 0 && hasLash(view, 'limits');
 }

@@ -154,9 +154,12 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
 
 /** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */
 export function looseAtRun(state: State, act: Act): void {
-  if (state.muted || state.unsure || act.step.trial) return;
-  for (const fastener of state.fasteners.values()) {
-    if (fastener.saidLeft || fastener.stages.every((stage) => stage > SNUG)) continue;
+  if (state.muted || act.step.trial) return;
+  const loose = state.fasteners
+    .values()
+    .filter(({ saidLeft, stages }) => !saidLeft && !stages.every((stage) => stage > SNUG));
+  if (loose.length === 0 || state.unsure) return;
+  for (const fastener of loose) {
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
     fastener.stages.fill(FINAL);

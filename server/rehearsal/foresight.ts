@@ -152,12 +152,13 @@ function gather(
 /** Whether all of a sequence could be read, and all that it works on is known. */
 const isSure = question((view, sequence: Sequence): boolean => {
   if (sequence.broken || sequence.startsWith.some((name) => view.things.get(name.text)?.kind !== 'part')) return false;
-  return sequence.steps.every((step) => isKnown(view, step));
+  // All of them are asked, so that one that is not known has the others not asked anew when it is.
+  return sequence.steps.filter((step) => !isKnown(view, step)).length === 0;
 });
 
 /** Whether something of a plan could not be read, or is not known by name. */
 export function isUnsure(view: View, plan: Plan): boolean {
-  return plan.unsure || ![...plan.before, ...plan.sequences].every((sequence) => isSure(view, sequence));
+  return plan.unsure || [...plan.before, ...plan.sequences].filter((sequence) => !isSure(view, sequence)).length > 0;
 }
 
 /**

@@ -107,9 +107,9 @@ export function overIt(going: Going): PartState | undefined {
 
 /** The one seal of a crankshaft that has nothing but a flywheel on it lies under that, whatever its end is called. */
 function isOnlySeal({ parts }: State, { part: seal }: PartState, over: readonly TradeKind[]): boolean {
-  const isOther = (each: PartState): boolean =>
-    each.part !== seal && isA(each.part, 'front-seal', 'crank-seal', 'crank-pulley', 'pulley', 'front-seal-carrier');
-  return over.includes('flywheel') && isA(seal, 'rear-seal') && !parts.values().some(isOther);
+  if (!over.includes('flywheel') || !isA(seal, 'rear-seal')) return false;
+  const others = parts.ofKind('front-seal', 'crank-seal', 'crank-pulley', 'pulley', 'front-seal-carrier');
+  return others.every((each) => each.part === seal);
 }
 
 /** A pin through a rod, or through the piston on it. */

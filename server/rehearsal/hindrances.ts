@@ -92,8 +92,8 @@ function sayLoose(state: State, act: Act, span: Span): void {
       .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));
     if (part === undefined) continue;
     const { name } = part.part;
-    if (state.unsure) return;
     if (state.saidEarly.has(fastener.fastener.name)) continue;
+    if (state.unsure) return;
     state.saidEarly.add(fastener.fastener.name);
     say(
       state,

@@ -9,8 +9,8 @@ export interface Entry {
   readonly begin: () => unknown;
   /** It is an object that the work changes; any other is replaced. */
   readonly isObject: boolean;
-  /** The run of the job that it was brought up for. */
-  run: number;
+  /** It was asked for once, so that how it began is known. */
+  isKnown: boolean;
   /** The piece that asked for it last. */
   piece: number;
   /** How it stood as the job began. */
@@ -24,21 +24,26 @@ export interface Entry {
 
 /** What a piece found and left. */
 export interface Done {
-  /** Entries, each with how it stood, in turn. */
-  readonly found: readonly (readonly [Entry, unknown])[];
-  readonly left: readonly (readonly [Entry, unknown])[];
+  /** Entries, with how each stood. */
+  readonly found: ReadonlyMap<Entry, unknown>;
+  readonly left: ReadonlyMap<Entry, unknown>;
 }
 
 export interface Ledger {
-  /** The job begins anew. `outside` does what a piece may not be held to. */
-  begin(outside: <result>(look: () => result) => result): void;
+  /**
+   * The job begins anew, and the same pieces are done in the same order as the time before, as far as is known. `areBegun` tells whether all
+   * begins as it did; `noted` does what is looked at for that.
+   */
+  begin(areBegun: boolean, noted: <result>(look: () => result) => result): void;
+  /** From here on other pieces are done than the time before. */
+  goesOtherwise(): void;
   entry(begin: () => unknown, isObject?: boolean): Entry;
   /** What stands in an entry, to be read and changed. */
   take(entry: Entry): unknown;
   put(entry: Entry, value: unknown): void;
   /** A piece of work begins; what was done before it is finished. */
   open(): void;
-  /** The piece is finished. What it leaves as it did `before` is left as the same object, so that those behind it find what they found. */
+  /** The piece is finished. `before` is what it found and left the time before. */
   close(before?: Done): Done;
   /** Whether a piece would find all as it did; then all is put as it left it. */
   repeat(done: Done): boolean;
@@ -77,40 +82,63 @@ function standAlike({ isObject }: Entry, one: unknown, other: unknown): boolean 
   return names.length === Object.keys(other).length;
 }
 
+const NOTHING_LEFT: ReadonlyMap<Entry, unknown> = new Map();
+
 export function newLedger(): Ledger {
-  let run = 1;
   let piece = 1;
   let asked: Entry[] = [];
-  let outside = <result>(look: () => result): result => look();
+  const known: Entry[] = [];
+  /** Entries that stand otherwise than they stood here the time before, with how they stood then; undefined where that is not known. */
+  let differs: Map<Entry, unknown> | undefined;
+  let noted = <result>(look: () => result): result => look();
 
-  /** An entry as it stands in this run. */
-  const upToDate = (entry: Entry): Entry => {
-    if (entry.run === run) return entry;
-    entry.run = run;
-    const began = outside(entry.begin);
-    if (!standAlike(entry, began, entry.began)) entry.began = began;
-    entry.stands = entry.began;
+  const stand = (entry: Entry, value: unknown): void => {
+    entry.stands = value;
     entry.isCopied = false;
     entry.copy = undefined;
-    return entry;
+  };
+  /** Looks up how an entry stands as the job begins. */
+  const beginAnew = (entry: Entry): void => {
+    const began = noted(entry.begin);
+    if (standAlike(entry, began, entry.began)) return;
+    if (entry.isKnown) differs?.set(entry, entry.began);
+    entry.began = began;
   };
   const ask = (entry: Entry): void => {
-    upToDate(entry);
+    if (!entry.isKnown) {
+      beginAnew(entry);
+      entry.isKnown = true;
+      known.push(entry);
+      stand(entry, entry.began);
+    }
     if (entry.piece === piece) return;
     entry.piece = piece;
     asked.push(entry);
   };
+  /** An entry is as it was left: whether that is as it stood here the time before. */
+  const compare = (entry: Entry, was: unknown): void => {
+    if (entry.stands === was || standAlike(entry, entry.stands, was)) {
+      // The same object, so that those behind find what they found.
+      entry.stands = was;
+      differs?.delete(entry);
+    } else differs?.set(entry, was);
+  };
   return {
-    begin(look) {
-      run += 1;
+    begin(areBegun, look) {
       piece += 1;
       asked = [];
-      outside = look;
+      noted = look;
+      differs = new Map();
+      if (!areBegun) for (const entry of known) beginAnew(entry);
+      for (const entry of known) stand(entry, entry.began);
+    },
+    goesOtherwise() {
+      differs = undefined;
     },
     entry: (begin, isObject = false) => ({
       begin,
       isObject,
-      run: 0,
+      isKnown: false,
       piece: 0,
       began: undefined,
       stands: undefined,
@@ -135,29 +163,34 @@ export function newLedger(): Ledger {
       asked = [];
     },
     close(before) {
-      const found: (readonly [Entry, unknown])[] = [];
-      const left: (readonly [Entry, unknown])[] = [];
-      const leftBefore = new Map(before?.left);
+      const found = new Map<Entry, unknown>();
+      const left = new Map<Entry, unknown>();
+      const leftBefore = before?.left ?? NOTHING_LEFT;
       for (const entry of asked) {
-        found.push([entry, entry.stands]);
-        if (!entry.isCopied || standAlike(entry, entry.copy, entry.stands)) continue;
-        const was = leftBefore.get(entry);
-        entry.stands = was !== undefined && standAlike(entry, entry.copy, was) ? was : copyOf(entry, entry.copy);
-        left.push([entry, entry.stands]);
+        const { stands, copy } = entry;
+        found.set(entry, stands);
+        if (!entry.isCopied || standAlike(entry, copy, stands)) continue;
+        entry.stands = copyOf(entry, copy);
+        if (leftBefore.has(entry)) compare(entry, leftBefore.get(entry));
+        else if (differs?.has(entry) === true) compare(entry, differs.get(entry));
+        else differs?.set(entry, stands);
+        left.set(entry, entry.stands);
       }
+      for (const [entry, was] of leftBefore) if (!left.has(entry)) compare(entry, was);
       piece += 1;
       asked = [];
       return { found, left };
     },
     repeat({ found, left }) {
-      for (const [entry, was] of found) {
-        const { stands } = upToDate(entry);
-        if (stands !== was && !standAlike(entry, stands, was)) return false;
-      }
+      if (differs === undefined) {
+        for (const [entry, was] of found)
+          if (entry.stands !== was && !standAlike(entry, entry.stands, was)) return false;
+      } else
+        for (const entry of differs.keys())
+          if (found.has(entry) && !standAlike(entry, entry.stands, found.get(entry))) return false;
       for (const [entry, value] of left) {
-        entry.stands = value;
-        entry.isCopied = false;
-        entry.copy = undefined;
+        stand(entry, value);
+        differs?.delete(entry);
       }
       return true;
     },

@@ -1,6 +1,6 @@
 // A job in pieces: a step, the beginning of a sequence, its end. A piece that found all of the engine as it would find it now, and all of the
 // spec that it read, is not done again: what it said is said, what it left is put in its place.
-import { doPiece, isAsDone, newPiece, type Piece, readerNow } from '../model/questions.ts';
+import { doPiece, goOn, isAsDone, newPiece, type Piece } from '../model/questions.ts';
 import type { Done } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 import type { State } from './state.ts';
@@ -24,33 +24,49 @@ export interface Pieces {
 
 /** The pieces of one job. */
 export function newPieces(): Pieces {
-  /** A step may be done more than once. */
-  let known = new Map<object, readonly Known[]>();
+  /** In the order in which they were done. A step may be done more than once. */
+  let known: readonly (readonly [of: object, done: Known])[] = [];
+  /** The time before it was done to the end. */
+  let isWhole = false;
+  /** What is looked at to tell how all stands as the job begins. */
+  const beginning = newPiece();
   return {
     of(state, carryOut) {
       const { ledger, findings } = state;
-      const now = new Map<object, Known[]>();
-      ledger.begin(readerNow());
-      const inPieces: InPieces = (of, work) => {
-        let done = now.get(of);
-        if (done === undefined) {
-          done = [];
-          now.set(of, done);
+      const now: (readonly [object, Known])[] = [];
+      const noted = <result>(look: () => result): result => goOn(beginning, look);
+      if (isAsDone(beginning)) ledger.begin(true, noted);
+      else doPiece(beginning, () => ledger.begin(false, noted));
+      if (!isWhole) ledger.goesOtherwise();
+      isWhole = false;
+      /** Those of the time before by what they are of, once the order is another. */
+      let left: Map<object, Known[]> | undefined;
+      const before = (of: object): Known | undefined => {
+        const here = known[now.length];
+        if (left === undefined && here?.[0] === of) return here[1];
+        if (left === undefined) {
+          ledger.goesOtherwise();
+          left = new Map();
+          for (const [each, done] of known.slice(now.length)) left.set(each, [...(left.get(each) ?? []), done]);
         }
-        const before = known.get(of)?.[done.length];
-        if (before !== undefined && before.muted === state.muted && isAsDone(before.piece) && ledger.repeat(before)) {
-          findings.push(...before.said);
-          done.push(before);
+        return left.get(of)?.shift();
+      };
+      const inPieces: InPieces = (of, work) => {
+        const last = before(of);
+        if (last !== undefined && last.muted === state.muted && isAsDone(last.piece) && ledger.repeat(last)) {
+          for (const each of last.said) findings.push(each);
+          now.push([of, last]);
           return;
         }
-        const piece = before?.piece ?? newPiece();
+        const piece = last?.piece ?? newPiece();
         const from = findings.length;
         ledger.open();
         doPiece(piece, work);
-        done.push({ ...ledger.close(before), piece, muted: state.muted, said: findings.slice(from) });
+        now.push([of, { ...ledger.close(last), piece, muted: state.muted, said: findings.slice(from) }]);
       };
       const result = carryOut(inPieces);
       known = now;
+      isWhole = true;
       return result;
     },
   };

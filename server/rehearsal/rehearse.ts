@@ -5,6 +5,7 @@ import { sameValue } from '../model/same-value.ts';
 import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
+import { checkOrder } from './order.ts';
 import { atOnce, newPieces, type Pieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansOf } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
@@ -31,6 +32,12 @@ const isJobUnsure = question((view, of: Job | string): boolean => {
   return plan === undefined || isUnsure(view, plan);
 });
 
+/** Where the steps of a job stand in another order than they say. */
+const orderIn = question((view, of: Job | string) => {
+  const [plan] = planOf(view, of);
+  return plan === undefined ? [] : checkOrder(plan.sequences);
+});
+
 /** What goes wrong in one job; in all sequences of a file where it has no job. */
 const inOneJob = question((view, of: Job | string, kept: Kept<KeptJob> | undefined): readonly RehearsalFinding[] => {
   const [plan, file] = planOf(view, of);
@@ -44,10 +51,11 @@ const inOneJob = question((view, of: Job | string, kept: Kept<KeptJob> | undefin
       foresee(view, plan, file, () => refits(view, file), isPlanUnsure),
     );
   };
-  if (kept === undefined) return carryOut(begin(), plan, atOnce);
+  const order = orderIn(view, of);
+  if (kept === undefined) return [...order, ...carryOut(begin(), plan, atOnce)];
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = { state: begin(), pieces: newPieces() };
   const { state, pieces } = kept.of;
-  return pieces.of(state, (inPieces) => carryOut(state, plan, inPieces));
+  return [...order, ...pieces.of(state, (inPieces) => carryOut(state, plan, inPieces))];
 });
 
 /** A job with what its pieces found and left, from one asking to the next. */

@@ -1,9 +1,8 @@
 // The engine is run: what has to be in it, on it and tight, before.
 import { told } from '../../grammar/told.ts';
 import type { Crank, Run } from '../../grammar/tree.ts';
-import { isA } from '../model/trade-names.ts';
 import type { Step } from '../model/view.ts';
-import { type Act, pointAt } from './act.ts';
+import { type Act, actAt, pointAt } from './act.ts';
 import { sayIfUnbled } from './actions/bleed.ts';
 import { sayIfMasked } from './actions/mask.ts';
 import { disturbedLeft } from './actions/measure.ts';
@@ -17,12 +16,12 @@ import { turnedByItself } from './turn.ts';
 export function runEngine(state: State, step: Step, statement: Run): void {
   const seconds = secondsOf(statement.for);
   wait(state, seconds ?? 0);
-  run(state, { step, statement, span: statement.wordSpan }, (seconds ?? 0) / 60);
+  run(state, actAt(step, statement, statement.wordSpan), (seconds ?? 0) / 60);
 }
 
 /** Turned on the starter: nothing may hinder it, and oil has to be in. Oil pressure that shows has primed it. */
 export function crankEngine(state: State, step: Step, statement: Crank): void {
-  const act: Act = { step, statement, span: statement.wordSpan };
+  const act = actAt(step, statement, statement.wordSpan);
   turnedByItself(state, act);
   if (state.unsure || state.view.engine?.cycle === 'two-stroke') return;
   if (!state.running.oiled)
@@ -65,8 +64,8 @@ function sayIfTankEmpty(state: State, act: Act): boolean {
   if (state.plan.begins !== 'bare') return false;
   const full = new Set([...state.filled.keys()].map((key) => key.slice(0, key.indexOf(' '))));
   const empty = state.parts
-    .values()
-    .find(({ part, fittedBy }) => isA(part, 'tank') && fittedBy.some((by) => by !== undefined) && !full.has(part.name));
+    .ofKind('tank')
+    .find(({ part, fittedBy }) => fittedBy.some((by) => by !== undefined) && !full.has(part.name));
   const fits = (sort: string): boolean => state.view.supplies.some((supply) => supply.sort === sort);
   if (empty === undefined || !fits(/oil/i.test(empty.part.name) ? 'oil' : 'fuel')) return false;
   const { name } = empty.part;

@@ -4,7 +4,6 @@ import { beginSequence } from './curing.ts';
 import { doStep } from './each-place.ts';
 import { sayWhatIsLeft } from './ending.ts';
 import { foresee } from './foresight.ts';
-import { checkOrder } from './order.ts';
 import type { InPieces } from './pieces.ts';
 import type { Plan } from './plan.ts';
 import { joined, type RehearsalFinding } from './rehearsal-finding.ts';
@@ -46,8 +45,6 @@ export function carryOut(state: State, plan: Plan, inPieces: InPieces): readonly
   state.muted = false;
   state.findings.length = 0;
   for (const sequence of plan.sequences) inSequence(sequence);
-  inPieces(state, () => {
-    if (!state.unsure) sayWhatIsLeft(state);
-  });
-  return [...checkOrder(plan.sequences), ...joined(state.findings)];
+  sayWhatIsLeft(state, inPieces);
+  return joined(state.findings);
 }

@@ -4,7 +4,7 @@ import { told } from '../../grammar/told.ts';
 import type { SetShaft } from '../../grammar/tree.ts';
 import { equal, minus, plus, toNumber, toText, ZERO } from '../mechanics/exact.ts';
 import type { Step } from '../model/view.ts';
-import type { Act } from './act.ts';
+import { type Act, actAt } from './act.ts';
 import { markAngles } from './at-the-bench.ts';
 import {
   agreeAngle,
@@ -23,7 +23,7 @@ import { sayNotIn } from './turn.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 export function setShaft(state: State, step: Step, statement: SetShaft): void {
-  const act: Act = { step, statement, span: statement.shaft };
+  const act = actAt(step, statement, statement.shaft);
   sayNotIn(state, statement.shaft.text, act, told`set`);
   if (statement.mark !== undefined) setToMark(state, statement, act);
   else if (statement.shaft.text === state.crankshaft) setCrankshaft(state, statement, act);

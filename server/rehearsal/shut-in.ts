@@ -95,11 +95,9 @@ function overShell(asked: Asked): PartState | undefined {
 
 /** A main cap, tight, of a saddle that its shaft lies in: nothing is slid in round the shaft any more. */
 function tightCapOn({ state, mate }: Asked, saddle: PartState): PartState | undefined {
-  const hasShaft = state.parts
-    .values()
-    .some((each) => isA(each.part, 'crankshaft') && each.mate === mate && each.on.includes(ON));
+  const hasShaft = state.parts.ofKind('crankshaft').some((each) => each.mate === mate && each.on.includes(ON));
   if (!hasShaft || isA(saddle.part, 'crankshaft')) return undefined;
-  const caps = state.parts.values().filter(({ part, mate: on }) => isA(part, 'main-cap') && on === mate);
+  const caps = state.parts.ofKind('main-cap').filter(({ mate: on }) => on === mate);
   const areTight = caps.every(
     (cap) =>
       !cap.lifted &&
@@ -281,7 +279,7 @@ function isOnCrankshaft({ state, mate }: Asked): boolean {
 /** Shafts and wheels may have any name. */
 function isHeldByTurning({ state, part }: Asked): boolean {
   const { name } = part.part;
-  return state.speeds.has(name) || isA(name, 'head') || state.drivesOf.get(name).length > 0;
+  return state.speeds.get(name) !== undefined || isA(name, 'head') || state.drivesOf.get(name).length > 0;
 }
 
 /** The wheels of a chain or belt. */

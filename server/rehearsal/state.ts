@@ -67,7 +67,8 @@ export interface State {
   readonly fasteners: Things<FastenerState>;
   readonly drives: Things<DriveState>;
   readonly crankshaft: string | undefined;
-  readonly speeds: ReadonlyMap<string, Exact>;
+  /** The turns of a shaft for one of the crankshaft; undefined for one that no drive turns. */
+  readonly speeds: { get(shaft: string): Exact | undefined };
   /** By part: what covers it or a mark of it. */
   readonly coveredBy: { get(part: string): readonly Covering[] };
   /** By part: the fasteners that clamp it. */
@@ -158,21 +159,18 @@ const byMember = (
 const drivesWith = byMember(partsOfDrive);
 const drivesTensionedBy = byMember((_view, drive) => drive.tensioners);
 
-const NO_SPEEDS: ReadonlyMap<string, Exact> = new Map();
-
-function speedsIn(view: View): ReadonlyMap<string, Exact> {
-  return view.drives.length === 0 ? NO_SPEEDS : (speedsOf(view)?.speeds ?? NO_SPEEDS);
-}
+const speedOf = question((view, shaft: string): Exact | undefined =>
+  view.drives.length === 0 ? undefined : speedsOf(view)?.speeds.get(shaft),
+);
 
 /** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
 const holdersIn = question((view, _all: 'fasteners'): State['holdsTurning'] => {
-  const speeds = speedsIn(view);
   return view.fasteners.flatMap((fastener) => {
     if (view.things.get(fastener.name) !== fastener) return [];
     const turning = fastener.clamps.flatMap((clamp) => {
       const part = view.things.get(clamp.part);
       if (part?.kind !== 'part') return [];
-      const isFixed = part.fixedTo !== undefined && speeds.has(shaftOf(view, clamp.part));
+      const isFixed = part.fixedTo !== undefined && speedOf(view, shaftOf(view, clamp.part)) !== undefined;
       return isFixed || isA(clamp.part, 'main-cap', 'rod-cap') ? [clamp.part] : [];
     });
     return turning.length === 0 ? [] : [{ fastener: fastener.name, turning }];
@@ -237,9 +235,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     get crankshaft() {
       return crankshaftOf(view);
     },
-    get speeds() {
-      return speedsIn(view);
-    },
+    speeds: { get: (shaft) => speedOf(view, shaft) },
     adjusted: listed(ledger),
     setAt: listed(ledger),
     measuredOn: byName(ledger),
@@ -306,7 +302,7 @@ export function turningShaft(state: State, name: string): string {
 
 /** Says once that something can't be done because a part is not there. */
 export function sayMissing(state: State, code: string, part: string, act: Act, message: Told): void {
-  if (state.unsure || state.saidMissing.has(part) || state.ahead.expectedMissing.has(part)) return;
+  if (state.saidMissing.has(part) || state.ahead.expectedMissing.has(part) || state.unsure) return;
   if (!state.muted) state.saidMissing.add(part);
   say(state, code, act, message);
 }

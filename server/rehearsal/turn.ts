@@ -16,7 +16,7 @@ import {
 import { measureOf } from '../model/measure.ts';
 import type { Step } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
-import { type Act, pointAt } from './act.ts';
+import { type Act, actAt, pointAt } from './act.ts';
 import { cycleOf, isWhole, turnedOn } from './crank-angle.ts';
 import { sayIfNotOiled } from './dressed.ts';
 import type { DriveState } from './drive-state.ts';
@@ -69,7 +69,7 @@ export function sayNotIn(state: State, shaft: string, act: Act, doing: Told): vo
 
 /** A shaft is turned by hand. `repeats` is how often the step is done. */
 export function rotate(state: State, step: Step, statement: Rotate, repeats: number): void {
-  const act: Act = { step, statement, span: statement.shaft };
+  const act = actAt(step, statement, statement.shaft);
   sayNotIn(state, statement.shaft.text, act, told`turned`);
   const shaft = turningShaft(state, statement.shaft.text);
   const isCrank = shaft === state.crankshaft;

@@ -2,7 +2,9 @@
 import { type Told, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import { speedsOf } from '../model/drive-sums.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
 import { isCoupled } from './hindrances.ts';
@@ -13,14 +15,20 @@ import { allOn, anyOn, type State, say } from './state.ts';
 const NEAR: Exact = wholeNumber(30) ?? ZERO;
 const VALVE_GEAR: readonly TradeKind[] = ['pushrod', 'rocker', 'rocker-support', 'lifter'];
 
+/** The shafts that drives turn at half speed, and that are called camshafts. */
+const camshaftsIn = question((view, _all: 'drives'): readonly string[] =>
+  [...(speedsOf(view)?.speeds ?? [])].flatMap(([shaft, speed]) =>
+    /cam/i.test(shaft) && Math.abs(toNumber(speed)) === 0.5 ? [shaft] : [],
+  ),
+);
+
 /** The camshafts that are on and that no whole drive couples to the crankshaft. */
 function looseCamshafts(state: State): readonly PartState[] {
   // A drive that lacks a part is a finding already.
   if (state.drives.values().some((drive) => drive.parts.some((name) => isSaid(state, name)))) return [];
-  return [...state.speeds].flatMap(([shaft, speed]) => {
+  return camshaftsIn(state.view, 'drives').flatMap((shaft) => {
     const part = state.parts.get(shaft);
-    const isCam = part !== undefined && /cam/i.test(shaft) && Math.abs(toNumber(speed)) === 0.5;
-    return isCam && anyOn(part) && !isCoupled(state, shaft) ? [part] : [];
+    return part !== undefined && anyOn(part) && !isCoupled(state, shaft) ? [part] : [];
   });
 }
 

@@ -49,9 +49,7 @@ const isOf = ({ targets }: Action, name: string): boolean => targets.some(({ own
 function closedFace(state: State, part: PartState): PartState | undefined {
   const { name } = part.part;
   const half = isA(name, 'case-half')
-    ? state.parts
-        .values()
-        .find((each) => isA(each.part, 'case-half') && each.mate === name && each.on.every((at) => at === ON))
+    ? state.parts.ofKind('case-half').find((each) => each.mate === name && each.on.every((at) => at === ON))
     : undefined;
   if (half !== undefined) return half;
   return part.on.every((each) => each === ON) && part.fittedBy.some((by) => by !== undefined) ? part : undefined;

@@ -5,9 +5,10 @@ import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Limit } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
-import { reuseOf } from '../at-the-bench.ts';
+import { limitsOf, reuseOf } from '../at-the-bench.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayIfEarly } from '../early.ts';
 import { FINAL } from '../fastener-state.ts';
@@ -22,7 +23,8 @@ import { sayIfLocked } from './secure.ts';
 
 export const measure: ActionRule = onEach((state, target) => onLimit(state, 'measure', target), {
   atEnd(state) {
-    if (assembles(state.plan)) for (const limit of toMeasure(state)) limitLeft(state, limit);
+    if (assembles(state.plan) && state.plan.begins === 'bare')
+      for (const limit of toMeasure(state.view, state.file)) limitLeft(state, limit);
     staleLeft(state);
     reuseLeft(state);
   },
@@ -111,10 +113,9 @@ function placesNotSet(state: State): void {
 }
 
 /** Limits that a first build has to measure, of this file. */
-function toMeasure({ view, plan, file }: State): readonly Limit[] {
-  if (plan.begins !== 'bare') return [];
-  return view.limits.filter((limit) => limit.measured && !limit.broken && limit.placed.file === file);
-}
+const toMeasure = question((view, file: string): readonly Limit[] =>
+  view.limits.filter((limit) => limit.measured && !limit.broken && limit.placed.file === file),
+);
 
 function limitLeft(state: State, limit: Limit): void {
   const measurings = state.ahead.measured.get(limit.name);
@@ -226,7 +227,7 @@ function sayIfHeldFast(state: State, limit: Limit, action: Action, act: Act): vo
 /** Lash that a first build measures and that nothing sets: no step adjusts it, no table of grades chooses for it. */
 function neverAdjusted(state: State): void {
   if (state.plan.begins !== 'bare') return;
-  for (const limit of toMeasure(state)) {
+  for (const limit of toMeasure(state.view, state.file)) {
     if (limit.sort !== 'valve-lash' || !state.measuredOn.has(limit.name) || state.ahead.adjusted.has(limit.name))
       continue;
     if (state.view.grades.some(({ by }) => by?.owner.text === limit.name)) continue;
@@ -244,8 +245,8 @@ function neverAdjusted(state: State): void {
 }
 
 /** A limit of how long a bolt has become. Of used ones the stretch while they are tightened is none. */
-function isLengthOf(limit: Limit, fastener: string, areUsed: boolean): boolean {
-  if (!limit.measured || (limit.of ?? limit.each)?.owner.text !== fastener) return false;
+function isLength(limit: Limit, areUsed: boolean): boolean {
+  if (!limit.measured) return false;
   return !areUsed || !/stretch|preload|torque|elongation/i.test(limit.name) || /length|free|long/i.test(limit.name);
 }
 
@@ -257,7 +258,7 @@ function reuseLeft(state: State): void {
     if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) continue;
     const { name } = fastener;
     if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) continue;
-    if (state.view.limits.some((limit) => isLengthOf(limit, name, state.plan.begins === 'whole'))) continue;
+    if (limitsOf(state.view, name).some((limit) => isLength(limit, state.plan.begins === 'whole'))) continue;
     sayLeft(
       state,
       'sequence/not-measured',

@@ -77,14 +77,13 @@ function sayIfStageSkipped(
 
 /** Says that a stud goes in when what its nut holds is on already. Some heads are fitted so, in a narrow place. Common practice, no source. */
 function sayIfStudLate(state: State, { fastener, last }: FastenerState, act: Act): void {
-  if ((fastener.joint !== 'stud' && !isA(fastener, 'stud')) || last !== undefined || state.unsure || act.step.trial)
-    return;
+  if ((fastener.joint !== 'stud' && !isA(fastener, 'stud')) || last !== undefined || act.step.trial) return;
   const nut = state.fasteners.get(fastener.name.replace(/-stud$/i, '-nut'));
   const over = [...fastener.clamps, ...(nut === undefined || nut.fastener === fastener ? [] : nut.fastener.clamps)]
     .flatMap(({ part }) => state.parts.get(part) ?? [])
     .find(({ on, fittedBy, lifted }) => !lifted && on.every((each) => each !== OFF) && fittedBy[0] !== undefined);
   const by = over?.fittedBy[0];
-  if (over === undefined || by === undefined || by.step.trial) return;
+  if (over === undefined || by === undefined || by.step.trial || state.unsure) return;
   say(
     state,
     'sequence/covered',
