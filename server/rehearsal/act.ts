@@ -8,6 +8,8 @@ import type { RehearsalFinding } from './rehearsal-finding.ts';
 export interface Act {
   readonly step: Step;
   readonly statement: Statement;
+  /** The place of the statement among those of the step; -1 where it is none of them. */
+  readonly at: number;
   /** The target in the statement, or the statement itself. */
   readonly span: Span;
 }
@@ -41,7 +43,7 @@ const ACT = Object.create(Object.prototype, {
 /** Something is done by a statement of a step, at a place in it. */
 export function actAt(step: Step, statement: Statement, { start, end }: Span): Act {
   const at = step.statements.indexOf(statement);
-  if (at < 0) return { step, statement, span: { start, end } };
+  if (at < 0) return { step, statement, at, span: { start, end } };
   const act: KeptAct = { step, at, from: start - statement.start, to: end - statement.start };
   return Object.assign(Object.create(ACT) as Act, act);
 }

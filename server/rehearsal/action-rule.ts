@@ -15,6 +15,12 @@ export interface ActionRule {
   carryOut(state: State, step: Step, action: Action): void;
   /** Says what of it is still open when the job ends. */
   atEnd?(state: State): void;
+  /**
+   * The same of one part, which the job has changed, or which goes on in no first build; of one fastener, which the job has changed, which
+   * clamps what it has changed, or which is a plug. Each is done by itself, and again when it stands otherwise.
+   */
+  partAtEnd?(state: State, part: PartState): void;
+  fastenerAtEnd?(state: State, fastener: FastenerState): void;
   /** What of the engine it changes. Words that share a rule tell it once. */
   facts?(state: State): readonly Fact[];
 }

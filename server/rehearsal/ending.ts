@@ -1,9 +1,14 @@
 // What is looked at when a job ends: each action tells what is left open of it.
+import type { Part } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import type { ActionRule } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
+import { plugsIn } from './fasteners-left.ts';
+import { stepsFitting } from './foresight.ts';
 import type { InPieces } from './pieces.ts';
-import { assembles, type Plan } from './plan.ts';
-import type { State } from './state.ts';
+import { assembles, type Plan, refitsIn } from './plan.ts';
+import { clampsOn, type State } from './state.ts';
+import { inOrder } from './things.ts';
 
 /** Whether the engine is put to use when the job is done: what is held, pinned or open then is left so. On the stand it may stay. */
 function isHandedOver(plan: Plan): boolean {
@@ -11,15 +16,52 @@ function isHandedOver(plan: Plan): boolean {
   return last?.phase === 'install' || last?.phase === 'run-in';
 }
 
-const RULES: ReadonlySet<ActionRule> = new Set(Object.values(ACTION_RULES).filter(({ atEnd }) => atEnd !== undefined));
+const RULES: ReadonlySet<ActionRule> = new Set(Object.values(ACTION_RULES));
 
-/** Says what is left undone when a job ends, rule by rule. */
+/** Whether no first build fits a part: no step does, or only steps of jobs on a whole engine. */
+const isNeverFitted = question((view, part: Part): boolean => {
+  const refitted = refitsIn(view, part.placed.file);
+  return stepsFitting(view, part.name).every(({ sequence }) => refitted.has(sequence.name));
+});
+
+/** The parts of a file that no first build fits. */
+const neverFitted = question((view, file: string): readonly string[] =>
+  view.parts.flatMap((part) => (part.placed.file === file && isNeverFitted(view, part) ? [part.name] : [])),
+);
+
+/** The parts of which something may be open at the end. */
+function partsConcerned({ view, plan, parts, file }: State): readonly string[] {
+  const first = plan.begins === 'bare' ? neverFitted(view, file) : [];
+  return inOrder(view, ['parts', ...new Set([...parts.changed(), ...first])].join('\n'));
+}
+
+/** The fasteners of which something may be open at the end. */
+function fastenersConcerned({ view, parts, fasteners }: State): readonly string[] {
+  const holding = parts.changed().flatMap((name) => clampsOn(view, name));
+  return inOrder(
+    view,
+    ['fasteners', ...new Set([...fasteners.changed(), ...holding, ...plugsIn(view, 'fasteners')])].join('\n'),
+  );
+}
+
+/** Says what is left undone when a job ends: of each part and fastener by itself, then of the whole, rule by rule. */
 export function sayWhatIsLeft(state: State, inPieces: InPieces): void {
   if (!assembles(state.plan) && !isHandedOver(state.plan)) return;
-  for (const rule of RULES)
-    inPieces(rule, () => {
+  const end = (of: object | string, say: () => void): void =>
+    inPieces(of, () => {
       const said = state.findings.length;
-      rule.atEnd?.(state);
+      say();
       if (state.findings.length > said && state.unsure) state.findings.length = said;
     });
+  for (const name of partsConcerned(state))
+    end(`part ${name}`, () => {
+      const part = state.parts.get(name);
+      if (part !== undefined) for (const rule of RULES) rule.partAtEnd?.(state, part);
+    });
+  for (const name of fastenersConcerned(state))
+    end(`fastener ${name}`, () => {
+      const fastener = state.fasteners.get(name);
+      if (fastener !== undefined) for (const rule of RULES) rule.fastenerAtEnd?.(state, fastener);
+    });
+  for (const rule of RULES) if (rule.atEnd !== undefined) end(rule, () => rule.atEnd?.(state));
 }

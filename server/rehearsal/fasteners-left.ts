@@ -1,6 +1,7 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
 
 import { told } from '../../grammar/told.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
@@ -192,9 +193,12 @@ function retorqueLeft(state: State, each: FastenerState): void {
 }
 
 /** What is not tight, not secured or not tightened again when a job ends. */
-export function fastenersLeft(state: State): void {
-  for (const fastener of state.fasteners.values()) {
-    fastenerLeft(state, fastener);
-    retorqueLeft(state, fastener);
-  }
+export function sayIfFastenerLeft(state: State, fastener: FastenerState): void {
+  fastenerLeft(state, fastener);
+  retorqueLeft(state, fastener);
 }
+
+/** Plugs that clamp nothing: of those it is said where no step puts one in. */
+export const plugsIn = question((view, _all: 'fasteners'): readonly string[] =>
+  view.fasteners.flatMap(({ name, joint, clamps }) => (joint === 'plug' && clamps.length === 0 ? [name] : [])),
+);

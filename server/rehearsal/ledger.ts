@@ -41,6 +41,8 @@ export interface Ledger {
   /** What stands in an entry, to be read and changed. */
   take(entry: Entry): unknown;
   put(entry: Entry, value: unknown): void;
+  /** Whether it stands otherwise than as the job began. */
+  isChanged(entry: Entry): boolean;
   /** A piece of work begins; what was done before it is finished. */
   open(): void;
   /** The piece is finished. `before` is what it found and left the time before. */
@@ -158,6 +160,9 @@ export function newLedger(): Ledger {
       entry.copy = value;
       entry.isCopied = true;
     },
+    isChanged: (entry) =>
+      entry.isKnown &&
+      (entry.stands !== entry.began || (entry.isCopied && !standAlike(entry, entry.copy, entry.began))),
     open() {
       piece += 1;
       asked = [];

@@ -4,7 +4,7 @@ import type { Span } from '../../grammar/tree.ts';
 import type { Placed } from '../model/placed.ts';
 import type { Declared } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
-import type { RehearsalFinding } from './rehearsal-finding.ts';
+import type { RehearsalFinding, Shared } from './rehearsal-finding.ts';
 import { type State, sayAt } from './state.ts';
 
 /** The span of the name of a thing, or of its keyword. */
@@ -35,7 +35,7 @@ export function sayShared(
   code: string,
   act: Act,
   name: Argument,
-  by: object,
+  by: Shared,
   tell: (names: readonly Argument[]) => Told,
 ): void {
   const { placed } = act.step;

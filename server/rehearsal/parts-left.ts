@@ -21,7 +21,7 @@ function sayGone(state: State, part: PartState, by: Act, off: readonly number[])
     names.length === 1
       ? told`${inWords(names)} comes off here and is never put back. Fit it in a later step.`
       : told`${inWords(names)} come off here and are never put back. Fit them in a later step.`;
-  sayShared(state, 'sequence/never-fitted', by, nameWith(part.part, off), by.step, tell);
+  sayShared(state, 'sequence/never-fitted', by, nameWith(part.part, off), { step: by.step }, tell);
 }
 
 /** What came off is off still. */
@@ -79,19 +79,16 @@ function partLeft(state: State, part: PartState): void {
   );
 }
 
-/** Parts that this job takes off or never fits, and those that went on for a trial and stay. */
-export function partsLeft(state: State): void {
-  const assembled = assembles(state.plan);
-  for (const part of state.parts.values()) {
-    if (assembled) partLeft(state, part);
-    else partGone(state, part);
-    if (part.onTrial !== undefined && anyOn(part) && !staysFromTrial(state, part))
-      sayLeft(
-        state,
-        'sequence/left-open',
-        part.onTrial.step.placed,
-        part.onTrial.span,
-        told`${told.thing(part.part)} goes on for a trial here and never comes off again.`,
-      );
-  }
+/** A part that this job takes off or never fits, or that went on for a trial and stays. */
+export function sayIfPartLeft(state: State, part: PartState): void {
+  if (assembles(state.plan)) partLeft(state, part);
+  else partGone(state, part);
+  if (part.onTrial !== undefined && anyOn(part) && !staysFromTrial(state, part))
+    sayLeft(
+      state,
+      'sequence/left-open',
+      part.onTrial.step.placed,
+      part.onTrial.span,
+      told`${told.thing(part.part)} goes on for a trial here and never comes off again.`,
+    );
 }

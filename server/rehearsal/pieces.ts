@@ -5,8 +5,8 @@ import type { Done } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 import type { State } from './state.ts';
 
-/** Does a piece of a job, or what comes of it. `of` is what is done: a step, a sequence. */
-export type InPieces = (of: object, work: () => void) => void;
+/** Does a piece of a job, or what comes of it. `of` is what is done: a step, a sequence, the end of a part. */
+export type InPieces = (of: object | string, work: () => void) => void;
 
 /** Does all as it comes. */
 export const atOnce: InPieces = (_of, work) => work();
@@ -25,7 +25,7 @@ export interface Pieces {
 /** The pieces of one job. */
 export function newPieces(): Pieces {
   /** In the order in which they were done. A step may be done more than once. */
-  let known: readonly (readonly [of: object, done: Known])[] = [];
+  let known: readonly (readonly [of: object | string, done: Known])[] = [];
   /** The time before it was done to the end. */
   let isWhole = false;
   /** What is looked at to tell how all stands as the job begins. */
@@ -33,15 +33,15 @@ export function newPieces(): Pieces {
   return {
     of(state, carryOut) {
       const { ledger, findings } = state;
-      const now: (readonly [object, Known])[] = [];
+      const now: (readonly [object | string, Known])[] = [];
       const noted = <result>(look: () => result): result => goOn(beginning, look);
       if (isAsDone(beginning)) ledger.begin(true, noted);
       else doPiece(beginning, () => ledger.begin(false, noted));
       if (!isWhole) ledger.goesOtherwise();
       isWhole = false;
       /** Those of the time before by what they are of, once the order is another. */
-      let left: Map<object, Known[]> | undefined;
-      const before = (of: object): Known | undefined => {
+      let left: Map<object | string, Known[]> | undefined;
+      const before = (of: object | string): Known | undefined => {
         const here = known[now.length];
         if (left === undefined && here?.[0] === of) return here[1];
         if (left === undefined) {

@@ -110,3 +110,16 @@ export function plansOf(view: View, file: string): readonly Plan[] {
 export function assembles(plan: Plan): boolean {
   return plan.sequences.some((sequence) => sequence.phase === 'assemble');
 }
+
+/** The names of sequences that jobs on a whole engine do: what they fit was on before. */
+export function refitsOf(plans: readonly Plan[]): ReadonlySet<string> {
+  return new Set(
+    plans
+      .filter((plan) => plan.begins === 'whole' && plan.job !== undefined)
+      .flatMap((plan) => plan.sequences.map((sequence) => sequence.name)),
+  );
+}
+
+/** The rehearsals of a file, and the sequences of its jobs on a whole engine, kept. */
+export const plansIn = question((view, file: string) => plansOf(view, file));
+export const refitsIn = question((view, file: string) => refitsOf(plansIn(view, file)));

@@ -3,6 +3,7 @@ import type { Argument, Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
+import type { Step } from '../model/view.ts';
 
 export interface RehearsalFinding {
   readonly code: string;
@@ -16,11 +17,16 @@ export interface RehearsalFinding {
   readonly severity?: Severity;
 }
 
+/** What several things have in common: the step that does it, or a statement of it by its place. */
+export interface Shared {
+  readonly step: Step;
+  readonly at?: number;
+}
+
 /** A finding that several things may share: it is said once, of all of them. */
 export interface Saying extends RehearsalFinding {
   readonly share?: {
-    /** What they have in common. */
-    readonly by: object;
+    readonly by: Shared;
     readonly name: Argument;
     readonly tell: (names: readonly Argument[]) => Told;
   };
@@ -32,12 +38,16 @@ export type Said = Saying[];
 /** What is said of one job, with what several things share said once: where it stands first in the text. */
 export function joined(said: readonly Saying[]): readonly RehearsalFinding[] {
   const found: RehearsalFinding[] = [];
-  const shared = new Map<object, { at: number; names: Argument[] }>();
+  const shared = new Map<Step, Map<number | undefined, { at: number; names: Argument[] }>>();
   for (const { share, ...finding } of said) {
-    const known = share === undefined ? undefined : shared.get(share.by);
+    const known = share === undefined ? undefined : shared.get(share.by.step)?.get(share.by.at);
     const first = known === undefined ? undefined : found[known.at];
     if (share === undefined || known === undefined || first === undefined) {
-      if (share !== undefined) shared.set(share.by, { at: found.length, names: [share.name] });
+      if (share !== undefined) {
+        const { step, at } = share.by;
+        const own = shared.get(step) ?? new Map<number | undefined, { at: number; names: Argument[] }>();
+        shared.set(step, own.set(at, { at: found.length, names: [share.name] }));
+      }
       found.push(finding);
       continue;
     }

@@ -7,20 +7,16 @@ import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import { atOnce, newPieces, type Pieces } from './pieces.ts';
-import { isTooFarDown, type Plan, plansOf } from './plan.ts';
+import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
 import { beginOf, type State } from './state.ts';
 import { workOf } from './step-work.ts';
 
-const plans = question((view, file: string) => plansOf(view, file));
-
 const plansByJob = question(
   (view, file: string): ReadonlyMap<Job | string, Plan> =>
-    new Map(plans(view, file).map((plan) => [plan.job ?? file, plan])),
+    new Map(plansIn(view, file).map((plan) => [plan.job ?? file, plan])),
 );
-
-const refits = question((view, file: string) => refitsOf(plans(view, file)));
 
 function planOf(view: View, of: Job | string): readonly [Plan | undefined, string] {
   const file = typeof of === 'string' ? of : of.placed.file;
@@ -48,7 +44,7 @@ const inOneJob = question((view, of: Job | string, kept: Kept<KeptJob> | undefin
       view,
       plan,
       file,
-      foresee(view, plan, file, () => refits(view, file), isPlanUnsure),
+      foresee(view, plan, file, () => refitsIn(view, file), isPlanUnsure),
     );
   };
   const order = orderIn(view, of);
@@ -78,7 +74,7 @@ export function rehearseJob(view: View, of: Job | string): readonly RehearsalFin
 /** What goes wrong in the jobs of a file, or in its sequences where it has no job. */
 export const rehearse = question((view, file: string): readonly RehearsalFinding[] =>
   eachOnce([
-    ...plans(view, file)
+    ...plansIn(view, file)
       .slice(0, MOST_JOBS)
       .map(({ job }) => inOneJob(view, job ?? file)),
     sayIdle(view, file),
@@ -86,19 +82,10 @@ export const rehearse = question((view, file: string): readonly RehearsalFinding
   ]),
 );
 
-/** The names of sequences that jobs on a whole engine do: what they fit was on before. */
-export function refitsOf(plans: readonly Plan[]): ReadonlySet<string> {
-  return new Set(
-    plans
-      .filter((plan) => plan.begins === 'whole' && plan.job !== undefined)
-      .flatMap((plan) => plan.sequences.map((sequence) => sequence.name)),
-  );
-}
-
 /** Jobs that are not carried out, or not from their beginning. */
 function leftOut(view: View, file: string): Said {
   const said: Said = [];
-  const jobs = plans(view, file).flatMap(({ job }) => job ?? []);
+  const jobs = plansIn(view, file).flatMap(({ job }) => job ?? []);
   const say = (job: Job, message: Told): void => {
     const { placed, declaration } = job;
     const span = declaration.name ?? declaration.wordSpan;

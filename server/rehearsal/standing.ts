@@ -11,8 +11,7 @@ import type { DriveState } from './drive-state.ts';
 import { doStep } from './each-place.ts';
 import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
-import { type Plan, plansOf } from './plan.ts';
-import { refitsOf } from './rehearse.ts';
+import { type Plan, plansOf, refitsOf } from './plan.ts';
 import { type Bench, begin, beginJob } from './run.ts';
 import { coverOf, isComplete, type State } from './state.ts';
 

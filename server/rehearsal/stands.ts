@@ -6,8 +6,7 @@ import { linksOn } from './confirm.ts';
 import { angleText } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { OFF } from './part-state.ts';
-import { type Plan, plansOf } from './plan.ts';
-import { refitsOf } from './rehearse.ts';
+import { type Plan, plansOf, refitsOf } from './plan.ts';
 import { carryOut } from './standing.ts';
 import { coverOf, isComplete, type State, turningShaft } from './state.ts';
 

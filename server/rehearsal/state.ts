@@ -127,7 +127,7 @@ const coveringsOf = keyed(
       ? coversOf(view, part).map(({ name, feature }): Entry<Covering> => [name, { cover: part.name, mark: feature }])
       : [],
 );
-const clampsOn = keyed(
+export const clampsOn = keyed(
   (view) => view.fasteners,
   (view, fastener: Fastener) =>
     view.things.get(fastener.name) === fastener

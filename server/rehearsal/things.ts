@@ -10,6 +10,8 @@ export interface Things<thing> {
   get(name: string): thing | undefined;
   /** All of them, in the order written. Whoever asks for all hangs on all of them: ask for those that are meant where that can be told. */
   values(): readonly thing[];
+  /** The names of those that stand otherwise than as the job began. Nobody hangs on it: it is for who goes on with each by itself. */
+  changed(): readonly string[];
   /** Those that the trade takes for one of these by name, in the order written. */
   ofKind(...kinds: readonly TradeKind[]): readonly thing[];
   /** Those, and what seals them. */
@@ -32,6 +34,13 @@ export const namesIn = question((view, list: List): readonly string[] => [
   ),
   ...(list === 'parts' ? gradesAlone(view).map(({ name }) => name) : []),
 ]);
+
+/** Some names of a list in the order written; the list and the names are one subject, each on a line. */
+export const inOrder = question((view, key: string): readonly string[] => {
+  const [list = '', ...names] = key.split('\n');
+  const wanted = new Set(names);
+  return namesIn(view, list as List).filter((name) => wanted.has(name));
+});
 
 /** The names in a list that pass a test; the list and the kinds are one subject. */
 const namesBy = (
@@ -74,6 +83,7 @@ export function newThings<thing>(
     },
     get,
     values: () => among(namesIn(view, list)),
+    changed: () => [...entries].flatMap(([name, entry]) => (ledger.isChanged(entry) ? [name] : [])),
     ofKind: (...kinds) => among(namesOfKind(view, `${list} ${kinds.join(' ')}`)),
     ofKindOrSeals: (...kinds) => among(namesOfKindOrSeals(view, `${list} ${kinds.join(' ')}`)),
     among,

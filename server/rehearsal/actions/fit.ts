@@ -19,7 +19,7 @@ import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
-import { partsLeft } from '../parts-left.ts';
+import { sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
 import { assembles } from '../plan.ts';
 import { sayIfShutIn } from '../shut-in.ts';
@@ -225,25 +225,23 @@ function check(
 
 export const fit: ActionRule = {
   carryOut: fitAll,
-  atEnd(state) {
-    partsLeft(state);
-    partWayLeft(state);
-    sayIfNotOiled(state);
+  partAtEnd(state, part) {
+    sayIfPartLeft(state, part);
+    sayIfPartWay(state, part);
   },
+  atEnd: sayIfNotOiled,
 };
 
 /** What went in part of the way, and stayed there. */
-function partWayLeft(state: State): void {
-  for (const { part, partWay } of state.parts.values()) {
-    if (partWay === undefined) continue;
-    sayLeft(
-      state,
-      'sequence/left-open',
-      partWay.step.placed,
-      partWay.span,
-      told`${told.thing(part)} goes in part of the way here, and no step pushes it home. Say push-home ${told.thing(part)}.`,
-    );
-  }
+function sayIfPartWay(state: State, { part, partWay }: PartState): void {
+  if (partWay === undefined) return;
+  sayLeft(
+    state,
+    'sequence/left-open',
+    partWay.step.placed,
+    partWay.span,
+    told`${told.thing(part)} goes in part of the way here, and no step pushes it home. Say push-home ${told.thing(part)}.`,
+  );
 }
 
 /** A part that is in part of the way goes home. */

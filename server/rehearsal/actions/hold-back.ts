@@ -16,18 +16,17 @@ export const holdBack: ActionRule = onEach(
     part.wasHeld = true;
   },
   {
-    atEnd(state) {
-      for (const { part, heldBack, saidNotHeld, on } of state.parts.values())
-        if (heldBack !== undefined && on.some((each) => each !== 0) && !saidNotHeld)
-          sayLeft(
-            state,
-            'sequence/still-held-back',
-            heldBack.step.placed,
-            heldBack.span,
-            told`${told.thing(part)} is held back here and never released. Release it before the engine is turned.`,
-          );
-      neverLetGo(state);
+    partAtEnd(state, { part, heldBack, saidNotHeld, on }) {
+      if (heldBack !== undefined && on.some((each) => each !== 0) && !saidNotHeld)
+        sayLeft(
+          state,
+          'sequence/still-held-back',
+          heldBack.step.placed,
+          heldBack.span,
+          told`${told.thing(part)} is held back here and never released. Release it before the engine is turned.`,
+        );
     },
+    atEnd: neverLetGo,
     facts: (state) =>
       state.parts
         .values()

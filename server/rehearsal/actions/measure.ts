@@ -11,7 +11,7 @@ import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { limitsOf, reuseOf } from '../at-the-bench.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayIfEarly } from '../early.ts';
-import { FINAL } from '../fastener-state.ts';
+import { type FastenerState, FINAL } from '../fastener-state.ts';
 import type { Measuring } from '../foresight.ts';
 import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
@@ -26,8 +26,8 @@ export const measure: ActionRule = onEach((state, target) => onLimit(state, 'mea
     if (assembles(state.plan) && state.plan.begins === 'bare')
       for (const limit of toMeasure(state.view, state.file)) limitLeft(state, limit);
     staleLeft(state);
-    reuseLeft(state);
   },
+  fastenerAtEnd: sayIfReused,
 });
 
 export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adjust', target), {
@@ -250,22 +250,20 @@ function isLength(limit: Limit, areUsed: boolean): boolean {
   return !areUsed || !/stretch|preload|torque|elongation/i.test(limit.name) || /length|free|long/i.test(limit.name);
 }
 
-/** Fasteners that may be used again up to a length, and that no step of the spec measures, inspects or renews. */
-function reuseLeft(state: State): void {
+/** A fastener that may be used again up to a length, and that no step of the spec measures, inspects or renews. */
+function sayIfReused(state: State, { fastener, mentioned, last }: FastenerState): void {
   if (state.plan.begins === 'unknown') return;
-  for (const { fastener, mentioned, last } of state.fasteners.values()) {
-    const reuse = reuseOf(state.view, fastener);
-    if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) continue;
-    const { name } = fastener;
-    if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) continue;
-    if (limitsOf(state.view, name).some((limit) => isLength(limit, state.plan.begins === 'whole'))) continue;
-    sayLeft(
-      state,
-      'sequence/not-measured',
-      fastener.placed,
-      reuse,
-      told`${told.named(name)} may be used again up to a length, and no step measures it. Say inspect ${told.named(name)} for "length", or renew it.`,
-      pointAt(last, told`tightened here`),
-    );
-  }
+  const reuse = reuseOf(state.view, fastener);
+  if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) return;
+  const { name } = fastener;
+  if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) return;
+  if (limitsOf(state.view, name).some((limit) => isLength(limit, state.plan.begins === 'whole'))) return;
+  sayLeft(
+    state,
+    'sequence/not-measured',
+    fastener.placed,
+    reuse,
+    told`${told.named(name)} may be used again up to a length, and no step measures it. Say inspect ${told.named(name)} for "length", or renew it.`,
+    pointAt(last, told`tightened here`),
+  );
 }

@@ -16,8 +16,8 @@ export const pin: ActionRule = onEach(
     part.wasPinned = true;
   },
   {
-    atEnd(state) {
-      for (const part of state.parts.values()) if (part.pinned !== undefined) sayPinned(state, part, part.pinned);
+    partAtEnd(state, part) {
+      if (part.pinned !== undefined) sayPinned(state, part, part.pinned);
     },
     facts: (state) =>
       state.parts
@@ -39,5 +39,5 @@ function sayPinned(state: State, { part }: PartState, by: Act): void {
     names.length === 1
       ? told`${inWords(names)} is pinned here and the pin never comes out. Say unpin ${told.list(names, ',')} before the engine is turned.`
       : told`${inWords(names)} are pinned here and the pins never come out. Say unpin ${told.list(names, ',')} before the engine is turned.`;
-  sayShared(state, 'sequence/still-pinned', by, told.thing(part), by.statement, tell);
+  sayShared(state, 'sequence/still-pinned', by, told.thing(part), by, tell);
 }

@@ -43,9 +43,7 @@ export const secure: ActionRule = {
       for (const i of places) part.secured[i] = true;
     }
   },
-  atEnd(state) {
-    for (const part of state.parts.values()) sayNotSecured(state, part);
-  },
+  partAtEnd: sayNotSecured,
   facts: (state) =>
     state.parts
       .values()

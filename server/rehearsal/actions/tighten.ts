@@ -9,7 +9,7 @@ import type { ActionRule } from '../action-rule.ts';
 import { stageCount } from '../at-the-bench.ts';
 import { lashChanged } from '../early.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from '../fastener-state.ts';
-import { fastenersLeft } from '../fasteners-left.ts';
+import { sayIfFastenerLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
@@ -149,5 +149,5 @@ export const tighten: ActionRule = {
       }
     }
   },
-  atEnd: fastenersLeft,
+  fastenerAtEnd: sayIfFastenerLeft,
 };
