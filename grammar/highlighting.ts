@@ -1,8 +1,18 @@
 // Turns the table of words into the colouring rules that editors read (fettle.tmLanguage.json). No word of the
 // language is listed here; what a word means in its place is for the server, which colours again on top of this.
 
+import { choiceRows, exampleOf } from './reference-tables.ts';
 import { UNITS } from './vocabulary/units.ts';
-import { ACTIONS, CHANGEABLE, CHANGES, CLAUSES, DECLARATIONS, STATEMENTS, type StatementRow } from './vocabulary.ts';
+import {
+  ACTIONS,
+  CHANGEABLE,
+  CHANGES,
+  CLAUSES,
+  DECLARATIONS,
+  STAGES,
+  STATEMENTS,
+  type StatementRow,
+} from './vocabulary.ts';
 
 /** One colouring rule, in the form that editors know. */
 export interface Rule {
@@ -54,6 +64,43 @@ function choiceRules(): readonly Rule[] {
       2: { name: 'variable.other.enummember.choice.fettle' },
     },
   }));
+}
+
+/** `on compression`, `under load`, `into block iron`: a word with the fixed choice after it, as the examples of the choices have them. */
+function clauseChoiceRules(): readonly Rule[] {
+  const clauses = new Set(CLAUSES.map((row) => row.word));
+  const choices = new Map<string, Set<string>>();
+  const behind = (lead: string, choice: string): void => {
+    choices.set(lead, new Set([...(choices.get(lead) ?? []), choice]));
+  };
+  for (const { row, choice } of choiceRows()) {
+    const words = exampleOf(row, choice).split(' ');
+    const at = words.lastIndexOf(choice);
+    const [before = '', first = ''] = [words[at - 1], words[at - 2]];
+    if (row.shape === 'into') behind(`(${first || before})\\s+(?:${NAME}\\s+)?`, choice);
+    else if (clauses.has(before)) behind(`(${before})\\s+`, choice);
+    // A name or a number stands between.
+    else if (first === row.word) behind(`(${first})\\s+(?:${NAME}|\\d+)\\s+`, choice);
+  }
+  return [...choices].map(([lead, known]) => ({
+    match: `(?i)${BEFORE_WORD}${lead}(${oneOf(known)})${AFTER_WORD}`,
+    captures: {
+      1: { name: 'keyword.operator.word.fettle' },
+      2: { name: 'variable.other.enummember.choice.fettle' },
+    },
+  }));
+}
+
+/** A stage of a torque that is a word: behind `torque`, or behind another stage. */
+function stageRule(): Rule {
+  return {
+    match: `(?i)(?:${BEFORE_WORD}(torque)\\s+|(,)\\s*)(${oneOf(STAGES.map((row) => row.word))})${AFTER_WORD}`,
+    captures: {
+      1: { name: 'keyword.control.statement.fettle' },
+      2: { name: 'punctuation.separator.fettle' },
+      3: { name: 'variable.other.enummember.choice.fettle' },
+    },
+  };
 }
 
 /** `change part piston`: the words of a change are coloured where a kind of thing follows. */
@@ -142,6 +189,8 @@ function highlighting(): Highlighting {
       },
       threadRule(),
       ...choiceRules(),
+      ...clauseChoiceRules(),
+      stageRule(),
       words('keyword.control.action', actions),
       words('keyword.control.statement', [...STATEMENTS, ...remarks]),
       // A clause on a line of its own reads like a statement.

@@ -142,10 +142,20 @@ export function lex(text: string, context: LexContext): Lexed {
   /** `log 2026-03-09 14:10 V 13.8 V`: behind the time stands the name of what was read. */
   const isNameOfReading = (): boolean =>
     tokens[tokens.length - 2]?.tokenType === t.Colon && tokens[tokens.length - 4]?.tokenType === t.DateToken;
-  /** In a sum a slash divides: `= 3 /K` is 3 by K. */
-  const isDivided = (slash: number): boolean =>
-    text[slash] === '/' &&
-    tokens.some((token) => token.tokenType === t.Equals || token.payload === 'at-least' || token.payload === 'at-most');
+  /** In a sum a slash divides: `= 3 /K` is 3 by K. A sum goes back to its sign, and no further than to a text or to two words in a row. */
+  const isDivided = (slash: number): boolean => {
+    if (text[slash] !== '/') return false;
+    let wasWord = false;
+    for (let i = tokens.length - 1; i >= 0; i -= 1) {
+      const token = tokens[i];
+      if (token === undefined || token.tokenType === t.TextToken) return false;
+      if (token.tokenType === t.Equals || token.payload === 'at-least' || token.payload === 'at-most') return true;
+      const isWord = token.tokenType !== t.UnitToken && /^\p{L}/u.test(token.image);
+      if (isWord && wasWord) return false;
+      wasWord = isWord;
+    }
+    return false;
+  };
   /** A unit straight after the number that was just pushed. */
   const unitAfterNumber = (): void => {
     let next = at;

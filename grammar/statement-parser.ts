@@ -43,6 +43,7 @@ const CLAUSES_OF_ACTION: ReadonlyMap<string, readonly string[]> = new Map([
   ['tighten', ['again']],
 ]);
 const NONE: readonly string[] = [];
+const AGAIN: readonly string[] = ['again'];
 /** What may follow a value in `run` and `crank`. */
 const AFTER_RUN = ['at', 'for', 'under', 'until'];
 
@@ -1488,7 +1489,8 @@ export class StatementParser extends ValueParser {
 
   private readonly done = this.RULE('done', (start: Start): tree.Statement => {
     const rest: { on?: tree.DateText; by?: tree.Text; text?: tree.Text; again?: true } = {};
-    const step = this.SUBRULE(this.reference);
+    // `again` is no place of the step.
+    const step = this.SUBRULE(this.reference, { ARGS: [start?.word === 'done' ? AGAIN : NONE] });
     this.MANY(() =>
       this.OR([
         {

@@ -4,7 +4,6 @@ import { otherSystem, unitText } from '../mechanics/units.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { placesOfLimit } from '../model/expression.ts';
 import { allPlaces } from '../model/feature-places.ts';
-import { heldBackWith } from '../model/job-lists.ts';
 import { boundsOf, placeText, workOutLimit } from '../model/limit-sums.ts';
 import { takesIn } from '../model/measure.ts';
 import { statementsFor } from '../model/placed.ts';
@@ -19,8 +18,9 @@ import { type Stands, standsInPlan } from '../rehearsal/stands.ts';
 import { referenceText, valueText } from '../sheet/action-text.ts';
 import { limitText } from '../sheet/bounds.ts';
 import { bothUnits, sourceText } from '../sheet/figures.ts';
-import { fittingNotes, ON_ORDER } from '../sheet/fitting-notes.tsx';
+import { ON_ORDER } from '../sheet/fitting-notes.tsx';
 import { toLayOut } from '../sheet/lay-out.tsx';
+import { degreedOf, partNotes } from '../sheet/part-notes.ts';
 import { spaced } from '../sheet/pieces.tsx';
 import { followOnOf, named, plainAction, seeText } from '../sheet/plain-words.ts';
 import { type TightenedBefore, tightenedBefore } from '../sheet/tightened-before.ts';
@@ -86,11 +86,6 @@ function placesOfAction(action: Action, step: Step, view: View): readonly string
   return part?.kind !== 'part' ? [] : placesOfPart(part, target.feature?.text, target.places);
 }
 
-/** What to mind when a part goes on, as the sheet says it, and that it may not be there yet. */
-function fittingMinds(part: Part, view: View): readonly string[] {
-  return fittingNotes(part, view).map((note) => (note === ON_ORDER ? `${note}: not here yet` : spacedFirst(note)));
-}
-
 function mindsOf(statement: Statement, view: View): readonly string[] {
   if (statement.kind !== 'action') return [];
   const several = statement.targets.length > 1;
@@ -99,13 +94,9 @@ function mindsOf(statement: Statement, view: View): readonly string[] {
     const said =
       thing?.kind !== 'part'
         ? []
-        : statement.word === 'fit'
-          ? fittingMinds(thing, view)
-          : statement.word === 'hold-back' && statement.withText === undefined
-            ? heldBackWith(view, thing.name).map((text) => `With ${text}`)
-            : statement.word === 'secure' && thing.securedBy !== undefined
-              ? [`By ${thing.securedBy.replace('-', ' ')}`]
-              : [];
+        : partNotes(statement, thing, view).map((note) =>
+            note === ON_ORDER ? `${note}: not here yet` : spacedFirst(note),
+          );
     return several
       ? said.map((text) => `${spaced(named(target.owner.text, view))}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`)
       : said;
@@ -159,6 +150,7 @@ function driveMinds(statement: Statement, view: View): readonly string[] {
           ];
     return [
       ...when,
+      ...degreedOf(statement, drive, view),
       ...[...marks, ...links].map(spaced),
       ...(byLinks || drive.markedLinks.length === 0
         ? []

@@ -29,6 +29,7 @@ import { missing as orientationMissing } from './orientation/missing.ts';
 import { pair } from './orientation/pair.ts';
 import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
 import { conflict, rodPair } from './orientation/rules.ts';
+import { recordDoneTwice } from './record/done-twice.ts';
 import { recordOutside, recordSlip, recordWorn } from './record/held-against.ts';
 import { recordOrder } from './record/order.ts';
 import { recordOtherRevision } from './record/other-revision.ts';
@@ -57,7 +58,7 @@ import { noClass } from './torque/no-class.ts';
 import { overProof } from './torque/over-proof.ts';
 import { singleUseUnsaid } from './torque/single-use-unsaid.ts';
 import { angleFirst, stagesNotRising } from './torque/stages.ts';
-import { orderFromEnd, tighteningOrder } from './torque/tightening-order.ts';
+import { orderFromEnd, orderRound, tighteningOrder } from './torque/tightening-order.ts';
 import { unknownClass } from './torque/unknown-class.ts';
 import { unlistedThread } from './torque/unlisted-thread.ts';
 import { amount } from './unit/amount.ts';
@@ -102,6 +103,7 @@ export const CHECKS: readonly Check[] = [
   angleFirst,
   tighteningOrder,
   orderFromEnd,
+  orderRound,
   singleUseUnsaid,
   firingOrderIncomplete,
   firingOrderMissing,
@@ -150,6 +152,7 @@ export const CHECKS: readonly Check[] = [
   recordWrongGrade,
   recordOutstanding,
   recordOrder,
+  recordDoneTwice,
   recordOtherRevision,
   sourceUnknown,
   sourceMissing,

@@ -61,7 +61,21 @@ const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {
 
 /** The words of a limit's head. */
 const LIMIT_WORDS = [
-  ...['each', 'of', 'kind', 'measured', 'within', 'wear-limit', 'over', 'for-each', 'otherwise', 'per'],
+  ...[
+    'each',
+    'of',
+    'kind',
+    'measured',
+    'within',
+    'wear-limit',
+    'over',
+    'for',
+    'at',
+    'for-each',
+    'readings',
+    'otherwise',
+    'per',
+  ],
   ...['at-least', 'at-most'],
 ];
 
@@ -391,6 +405,26 @@ function placesBehind(analysis: Analysis, { last, statement, block }: Cursor): r
   return last.tokenType.name === 'Number' ? [] : placesOfThing(analysis, last.image);
 }
 
+/** Clauses that the layout puts on a line of their own. */
+const OWN_LINE: ReadonlySet<string> = new Set(['wear-limit']);
+
+/** The words of the pieces that may still follow in the statement of the cursor. */
+function leadsOf({ statement, block }: Cursor): readonly string[] {
+  if (statement === undefined || block === undefined) return [];
+  const said = new Set(statement.behind.map((token) => token.payload));
+  return piecesOf(statement.row, block)
+    .filter((piece) => !piece.leads.some((lead) => said.has(lead)))
+    .flatMap((piece) => piece.leads);
+}
+
+/** Words that may follow a number without a unit: of places, of bolts, of readings. */
+function behindNumber(cursor: Cursor): readonly string[] {
+  const isHead = cursor.block === undefined && cursor.placed?.declaration.word === 'limit';
+  if (isHead) return cursor.tokens.at(-2)?.payload === 'measured' ? ['readings'] : [];
+  const { row } = cursor.statement ?? {};
+  return row?.shape === 'places' || row?.shape === 'tightening-order' || row?.shape === 'action' ? leadsOf(cursor) : [];
+}
+
 function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Completion[] {
   const { last, block, statement, placed, tokens } = cursor;
   const kind = last?.tokenType.name;
@@ -404,7 +438,9 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
     return [
       ...unitsFor(row, kindsBehind(cursor), isInch(analysis)),
       ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : []),
+      ...clausesOf(behindNumber(cursor), 1),
     ];
+  if (kind === 'Unit' && block === 'grades' && !cursor.newLine) return clausesOf(['with'], 0);
   if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
     if (row?.shape === 'events' || row?.shape === 'timed' || row?.word === 'set')
@@ -423,6 +459,7 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
     if (after !== undefined) return after;
   }
   // After a comma the list of this statement goes on; no new statement begins there.
+  if (kind === 'Comma' && row?.shape === 'torque') return afterStatementWord(row, names, analysis) ?? [];
   if (kind === 'Comma') return row?.refers === undefined ? [] : names.ofKinds(row.refers);
   const kinds = lookUp(NAME_CLAUSES, last?.payload ?? '');
   if (kinds !== undefined && (statement?.behind.length ?? 1) > 0) return names.ofKinds(kinds);
@@ -435,13 +472,7 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
     return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor, names)];
   }
   // What may still follow in this statement, as long as its line goes on; then what may begin the next.
-  const said = new Set(statement?.behind.map((token) => token.payload));
-  const more =
-    row === undefined || block === undefined || cursor.newLine
-      ? []
-      : piecesOf(row, block)
-          .filter((piece) => !piece.leads.some((lead) => said.has(lead)))
-          .flatMap((piece) => piece.leads);
+  const more = leadsOf(cursor).filter((lead) => !cursor.newLine || OWN_LINE.has(lead));
   const places = cursor.newLine ? [] : placesBehind(analysis, cursor);
   return [...places, ...clausesOf(more, 1), ...wordsOf(block, cursor, names)];
 }

@@ -23,3 +23,18 @@ export function fromTheMiddle(rows: readonly number[]): readonly (readonly numbe
   }
   return numbers;
 }
+
+/** Numbers for bolts round a circle, each across from the one before as near as may be. Common practice, no source. */
+export function acrossTheCircle(count: number): readonly number[] {
+  const numbers = new Array<number>(count).fill(0);
+  if (count % 2 === 1) {
+    for (let i = 0; i < count; i += 1) numbers[(i * ((count - 1) / 2)) % count] = i + 1;
+    return numbers;
+  }
+  const half = count / 2;
+  for (let i = 0; i < half; i += 1) {
+    numbers[i] = 2 * i + 1;
+    numbers[i + half] = 2 * i + 2;
+  }
+  return numbers;
+}

@@ -16,6 +16,8 @@ export interface Use {
   readonly follows?: Name;
   /** Half a turn in radians, unless something is declared by that name. */
   readonly isPi?: true;
+  /** It need not be declared: what is logged may be anything, and is a limit where there is one of that name. */
+  readonly isFree?: true;
   /** The feature alone is written, of the part that it stands in. */
   readonly ownFeature?: true;
   /** What sort of feature is wanted after the dot. */
@@ -263,6 +265,9 @@ function gather(placed: Placed): Uses {
           break;
         case 'photo':
           refer(each.of, ['part']);
+          break;
+        case 'log':
+          for (const reading of each.readings) use(reading.name, ['limit'], { isFree: true });
           break;
         default:
           break;

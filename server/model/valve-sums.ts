@@ -58,7 +58,7 @@ export function liftOf(timing: ValveTiming, name: string): Measure | undefined {
 }
 
 /** Lift at the valve for one unit of lift at the lobe: 1.5 of `1.5:1`. */
-function rockerRatio(timing: ValveTiming): Exact | undefined {
+export function rockerRatio(timing: ValveTiming): Exact | undefined {
   const said = timing.statements.find((each) => each.word === 'rocker-ratio');
   if (said?.kind !== 'number') return undefined;
   const [first, second] = [exact(said.number.text), said.to === undefined ? ONE : exact(said.to.text)];

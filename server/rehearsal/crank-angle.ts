@@ -14,6 +14,7 @@ import {
   wholeNumber,
   ZERO,
 } from '../mechanics/exact.ts';
+import { kindOf } from '../mechanics/units.ts';
 import { firingVerdict } from '../model/engine-sums.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Drive, View } from '../model/view.ts';
@@ -106,7 +107,11 @@ export function angleOfPosition(view: View, set: CrankPosition, from: number): C
   const word = set.from?.word ?? '';
   const centre = CENTRES.get(word);
   const away =
-    word === 'bdc' ? ZERO : (degreesOf(set.angle) ?? degreesOfTravel(view, set.angle, centre?.isBottom === true));
+    word === 'bdc'
+      ? ZERO
+      : isLength(set.angle)
+        ? degreesOfTravel(view, set.angle, centre?.isBottom === true)
+        : degreesOf(set.angle);
   const stroke = set.stroke?.known === true ? set.stroke.word : undefined;
   const top = set.cylinder === undefined ? undefined : angleOfTdc(view, set.cylinder.value, stroke, from);
   if (away === undefined || top === undefined || centre === undefined) return undefined;
@@ -115,6 +120,12 @@ export function angleOfPosition(view: View, set: CrankPosition, from: number): C
   const there = centre.isBottom ? bottom : top.degrees;
   const degrees = centre.isBefore ? minus(there, away) : plus(there, away);
   return { degrees: within(degrees, top.ofCycle ? cycleOf(view) : TURN), ofCycle: top.ofCycle };
+}
+
+/** Whether it is told how far the piston is from its dead centre, and not by an angle. */
+function isLength(value: Value | undefined): boolean {
+  const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
+  return measure !== undefined && kindOf(measure.unit) === 'length';
 }
 
 /** Degrees from a dead centre at which the piston is so far from it: from stroke and rod, to a tenth of a degree. */

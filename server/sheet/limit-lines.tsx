@@ -37,12 +37,15 @@ function workedOut(limit: Limit, view: View): readonly string[] {
 /** More readings at one place than this have no room on a sheet. */
 const MOST_READINGS = 12;
 
+/** A measured value has its blank at each place: the stretch of 28 studs is 28 figures. */
+const MOST_BLANKS = 64;
+
 /** What stands in the box of a limit that is measured once. */
 const ONCE = 'measured';
 
 /** The places that a limit is written for. */
 function writtenPlaces(limit: Limit, labels: readonly string[], view: View): readonly string[] {
-  const own = placeLabels(limit.each, view);
+  const own = placeLabels(limit.each, view, MOST_BLANKS);
   return own.length > 0 ? own : labels.length > 0 ? labels : [ONCE];
 }
 

@@ -2,11 +2,11 @@
 import type { ComponentChildren } from 'preact';
 import { useContext } from 'preact/hooks';
 import type { Statement } from '../../grammar/tree.ts';
-import { heldBackWith } from '../model/job-lists.ts';
 import type { Thing, View } from '../model/view.ts';
 import { valueText } from './action-text.ts';
-import { DriveMarks, fittingNotes } from './fitting-notes.tsx';
+import { DriveMarks } from './fitting-notes.tsx';
 import { Bounds, Fields, Otherwise } from './limit-lines.tsx';
+import { degreedOf, partNotes } from './part-notes.ts';
 import { Blank, Boxes, Field, Filled, InStep, placeLabels, spaced } from './pieces.tsx';
 import { named, plainAction, seeText } from './plain-words.ts';
 import type { TightenedBefore } from './tightened-before.ts';
@@ -34,7 +34,13 @@ function Details({ statement, thing, labels, view, tight }: Omit<LineProps, 'isE
     );
   if (thing?.kind === 'drive') {
     const byLinks = statement.kind !== 'confirm' || statement.by?.word === 'links';
-    return <DriveMarks drive={thing} byLinks={byLinks} view={view} />;
+    const events = degreedOf(statement, thing, view);
+    return (
+      <>
+        <DriveMarks drive={thing} byLinks={byLinks} view={view} />
+        {events.length === 0 ? null : <p class="mind">{events.join('; ')}</p>}
+      </>
+    );
   }
   if (statement.kind !== 'action') return null;
   if (thing?.kind === 'fastener' && statement.word === 'tighten')
@@ -48,14 +54,7 @@ function Details({ statement, thing, labels, view, tight }: Omit<LineProps, 'isE
       />
     );
   if (thing?.kind !== 'part') return null;
-  const notes =
-    statement.word === 'fit'
-      ? fittingNotes(thing, view)
-      : statement.word === 'hold-back' && statement.withText === undefined
-        ? heldBackWith(view, thing.name).map((text) => `with ${text}`)
-        : statement.word === 'secure' && thing.securedBy !== undefined
-          ? [`by ${thing.securedBy.replace('-', ' ')}`]
-          : [];
+  const notes = partNotes(statement, thing, view);
   return notes.length === 0 ? null : (
     <p class="mind">
       {statement.targets.length > 1 ? `${spaced(named(thing.name, view))}: ` : ''}

@@ -11,13 +11,13 @@ import type { View } from '../model/view.ts';
 /** More boxes than these in a row are no help: one stands for all. */
 const MOST_BOXES = 24;
 
-/** The places that a step or a limit is done `each` of, as they are called at the bench; empty for one that is done once. */
-export function placeLabels(each: Reference | undefined, view: View): readonly string[] {
+/** The places that a step or a limit is done `each` of, as they are called at the bench; empty for one that is done once, or at more than `most`. */
+export function placeLabels(each: Reference | undefined, view: View, most = MOST_BOXES): readonly string[] {
   const all = placesOf(each, view);
   if (each === undefined || all === undefined) return [];
   const places =
     each.places.length === 0 ? all : all.filter((place) => each.places.some((written) => takesIn(written, place)));
-  if (places.length < 2 || places.length > MOST_BOXES) return [];
+  if (places.length < 2 || places.length > most) return [];
   // Where one group alone is meant, the words name it.
   const isOneGroup = new Set(places.map((place) => place.name)).size === 1;
   return places.map(({ name, number }) => {

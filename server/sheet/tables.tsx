@@ -1,6 +1,6 @@
 // The tables at the end of the bench sheet: limits that no step measures, what is chosen by measurement, parts by number.
 import { countOfFastener } from '../model/feature-places.ts';
-import type { Step, View } from '../model/view.ts';
+import type { Grades, Step, View } from '../model/view.ts';
 import { referenceText, valueText } from './action-text.ts';
 import type { JobScope } from './clearances.ts';
 import { sourceText } from './figures.ts';
@@ -47,6 +47,12 @@ export function OtherLimits({ view, scope, numbers }: ScopedProps & { numbers: R
   );
 }
 
+/** ` (thickness 1.25 mm)`: the sizes that a grade brings. */
+function broughtText({ brings }: Grades['rows'][number]): string {
+  const sizes = brings.map(({ name, value }) => `${name.text.replace(/[-_]/g, ' ')} ${valueText(value)}`);
+  return sizes.length === 0 ? '' : ` (${sizes.join(', ')})`;
+}
+
 /** What is chosen by a measurement: which grade for which range. */
 export function GradeTables({ view, scope }: ScopedProps) {
   const isOurs = (name: string | undefined): boolean =>
@@ -67,7 +73,7 @@ export function GradeTables({ view, scope }: ScopedProps) {
             {grades.rows.map((row) => (
               <tr key={row.name.text}>
                 <td>{valueText(row.value)}</td>
-                <th scope="row">{row.name.text}</th>
+                <th scope="row">{`${row.name.text}${broughtText(row)}`}</th>
                 <td class="write" />
               </tr>
             ))}

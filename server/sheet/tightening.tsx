@@ -74,7 +74,7 @@ export function Stages({ fastener, stage, tightened, labels }: Omit<TighteningPr
 }
 
 /** More bolts than these are not measured one by one on a sheet. */
-const MOST_LENGTHS = 24;
+const MOST_LENGTHS = 48;
 
 /** Lengths to write down of bolts that are stretched or go in again by their length. */
 function Lengths({ fastener, labels, view }: Pick<TighteningProps, 'fastener' | 'labels' | 'view'>) {

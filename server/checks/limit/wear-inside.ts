@@ -79,6 +79,7 @@ function walk(placed: Placed, statements: readonly Statement[], report: Report):
   for (const each of statements) {
     if (each.kind === 'dimension' || each.kind === 'figure')
       say(placed, each.name.text, each.value, each.wearLimit, report);
+    if (each.kind === 'value' && each.word === 'wall') say(placed, 'wall', each.value, each.wearLimit, report);
     if (each.kind === 'size') walk(placed, each.body?.statements ?? [], report);
   }
 }

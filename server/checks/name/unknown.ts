@@ -16,6 +16,7 @@ import type { Part, Thing, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, didYouMeanAmong, inWords, meaning } from '../support.ts';
+import { sayCylinders } from './cylinders.ts';
 import page from './unknown.md';
 import { sayUnknownPlaces, sayValuePlaces } from './value-places.ts';
 
@@ -152,6 +153,10 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
   }
   const thing = view.things.get(use.name.text);
   if (thing === undefined && use.isPi === true) return;
+  if (thing === undefined && use.isFree === true) {
+    sayNearLimit(placed, use, view, report);
+    return;
+  }
   if (thing === undefined) {
     const before = use.follows === undefined ? undefined : view.things.get(use.follows.text);
     if (before !== undefined && isPlaceOf(view, before.name, use.name.text)) {
@@ -204,6 +209,21 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     );
   }
   sayPlaces(placed, thing, use.places, view, report);
+}
+
+/** What is logged may be called anything; a name that is nearly that of a limit is held against nothing. */
+function sayNearLimit(placed: Placed, { name }: Use, view: BuiltView, report: Report): void {
+  const near = nearestOfKinds(view, `limit:${name.text}`);
+  if (near === undefined || view.incomplete) return;
+  report(
+    placed,
+    name,
+    told`${told.named(name.text)} is held against no limit. Is ${told.named(near, 'limit')} meant?`,
+    {
+      severity: 'warning',
+      fixes: [{ title: told`Write ${told.named(near, 'limit')}`, edits: [{ placed, span: name, text: near }] }],
+    },
+  );
 }
 
 /** A figure of a valve timing, a size that a table of grades brings. */
@@ -277,5 +297,6 @@ export const unknown: DeclarationCheck = {
     if (placed.declaration.word === 'record' || !concerns(placed, view.variant)) return;
     for (const use of usesOf(placed).uses) if (useHolds(use, view.variant)) sayUnknown(placed, use, view, report);
     sayValuePlaces(placed, view, report);
+    sayCylinders(placed, view, report);
   },
 };

@@ -57,6 +57,12 @@ export const angleFirst: ThingCheck = {
         stage.kind === 'unreadable'
       )
         seated = true;
+      if (stage.kind === 'next-slot' && !seated)
+        report(
+          thing.placed,
+          stage.span,
+          told`next-slot comes first for ${told.thing(thing)}: on to the next slot means nothing before the nut is tight. Put its torque before it.`,
+        );
       if (stage.kind !== 'angle' || seated) continue;
       report(
         thing.placed,

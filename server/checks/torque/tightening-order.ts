@@ -2,11 +2,12 @@
 import { type Argument, told } from '../../../grammar/told.ts';
 import type { TighteningOrder } from '../../../grammar/tree.ts';
 import { isWhole, type NumberFaults, numberFaults } from '../../mechanics/firing-order.ts';
-import { fromTheMiddle } from '../../mechanics/tightening-pattern.ts';
+import { acrossTheCircle, fromTheMiddle } from '../../mechanics/tightening-pattern.ts';
 import type { Fastener, View } from '../../model/view.ts';
 import type { Extra, Report, ThingCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import fromEndPage from './order-from-end.md';
+import roundPage from './order-round.md';
 import page from './tightening-order.md';
 
 /** How many bolts the drawing must show: all, or those for each part where it is drawn for each, or where the count is for each. */
@@ -162,6 +163,7 @@ export const orderFromEnd: ThingCheck = {
   page: fromEndPage,
   run(thing, _view, report) {
     if (thing.kind !== 'fastener') return;
+    for (const each of thing.orders) if (each.over !== undefined) sayCapsFromEnd(thing, each, report);
     const order = thing.orders.find((each) => !each.circle && each.over === undefined && each.rows.length === 2);
     if (order === undefined) return;
     const rows = order.rows;
@@ -178,5 +180,62 @@ export const orderFromEnd: ThingCheck = {
       told`${told.thing(thing)} is tightened from an end: number 1 is the outermost. A face this long is tightened from the middle outward, so that it is not clamped hollow. See the maker's manual.`,
       { fixes: renumbered(thing, order, rows.flat().length) },
     );
+  },
+};
+
+/** Caps one after the other from one end: the shaft is bowed before the middle is down. Common practice, no source. */
+function sayCapsFromEnd(thing: Fastener, order: TighteningOrder, report: Report): void {
+  const numbers = order.rows.flat();
+  const first = numbers.find((each) => each.value === 1);
+  if (first === undefined || numbers.length < 4 || order.rows.length > 1 || !goesRound(numbers, false)) return;
+  report(
+    thing.placed,
+    first,
+    told`${told.thing(thing)} goes from cap to cap from an end. Caps are pulled down from the middle outward, so that the shaft lies straight. See the maker's manual.`,
+    { fixes: renumbered(thing, order, numbers.length) },
+  );
+}
+
+/** Whether each number stands beside the one before it; `closed` where the last place is beside the first. */
+function goesRound(numbers: readonly { readonly value: number }[], closed: boolean): boolean {
+  const places = numbers.map((each, at) => [each.value, at] as const).sort(([one], [other]) => one - other);
+  const steps = places.slice(1).map(([, at], i) => at - (places[i]?.[1] ?? 0));
+  const one = (step: number): number => (closed ? (step + numbers.length) % numbers.length : step);
+  return steps.every((step) => one(step) === 1) || steps.every((step) => one(-step) === 1);
+}
+
+export const orderRound: ThingCheck = {
+  code: 'torque/order-round',
+  severity: 'warning',
+  scope: 'thing',
+  page: roundPage,
+  run(thing, _view, report) {
+    if (thing.kind !== 'fastener') return;
+    for (const order of thing.orders) {
+      const numbers = order.rows.flat();
+      const [first] = numbers;
+      if (order.circle !== true || first === undefined || numbers.length < 4 || !goesRound(numbers, true)) continue;
+      if (
+        !isWhole(
+          numberFaults(
+            numbers.map((each) => each.value),
+            numbers.length,
+          ),
+        )
+      )
+        continue;
+      const across = acrossTheCircle(numbers.length);
+      const edits = numbers.map((each, at) => ({
+        placed: thing.placed,
+        span: each,
+        text: String(across[at] ?? each.value),
+      }));
+      report(
+        thing.placed,
+        first,
+        told`${told.thing(thing)} is tightened round the circle, each bolt beside the one before. A round joint is pulled down crosswise, so that it is not tilted. See the maker's manual.`,
+        { fixes: [{ title: told`Number them crosswise: check it with the maker's manual`, edits }] },
+      );
+    }
   },
 };

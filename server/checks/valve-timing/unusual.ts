@@ -5,9 +5,9 @@ import { type QuantityArgument, type Told, told } from '../../../grammar/told.ts
 import type { Events, Span } from '../../../grammar/tree.ts';
 import { exact, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { type EventAngles, type UnusualValue, unusualTiming } from '../../mechanics/valve-timing.ts';
-import { otherEnd, TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
+import { otherEnd, rockerRatio, TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
 import type { ValveTiming } from '../../model/view.ts';
-import { nameSpan, type ThingCheck } from '../check.ts';
+import { nameSpan, type Report, type ThingCheck } from '../check.ts';
 import { figure } from '../figures.ts';
 import { contradicted } from './stated-differs.ts';
 import page from './unusual.md';
@@ -56,6 +56,7 @@ export const unusual: ThingCheck = {
   page,
   run(thing, _view, report) {
     if (thing.kind !== 'valve-timing' || thing.broken || contradicted(thing).length > 0) return;
+    sayRatio(thing, report);
     const result = workOutTiming(thing);
     if (result === undefined) return;
     const found = unusualTiming({ ...EVERYDAY, ...result.angles });
@@ -89,3 +90,18 @@ export const unusual: ThingCheck = {
     );
   },
 };
+
+/** Valve gear has the valve move as far as the lobe, or up to twice as far; a little less in old side-valve gear. Common practice, no source. */
+const USUAL_RATIO = { least: 0.8, most: 2.2 };
+
+function sayRatio(timing: ValveTiming, report: Report): void {
+  const written = timing.statements.find((each) => each.word === 'rocker-ratio');
+  const exactly = rockerRatio(timing);
+  const ratio = exactly === undefined ? undefined : toNumber(exactly);
+  if (written === undefined || ratio === undefined || (ratio >= USUAL_RATIO.least && ratio <= USUAL_RATIO.most)) return;
+  report(
+    timing.placed,
+    written,
+    told`A rocker ratio of ${String(ratio)} to 1 is none that valve gear has: ${String(USUAL_RATIO.least)} to ${String(USUAL_RATIO.most)} is usual.`,
+  );
+}
