@@ -49,6 +49,19 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
     : { low: measure.interval.low, high: measure.interval.high, unit: measure.unit, places: measure.places };
 }
 
+/** A limit without bounds that is one size of a part by itself holds what the part says of it: its range, and its wear limit. */
+export function ofItsSize(limit: Limit, clause: 'within' | 'wearLimit', view: View): Value | undefined {
+  if (limit.within !== undefined || limit.wearLimit !== undefined || limit.expression?.kind !== 'reference')
+    return undefined;
+  const { owner, feature } = limit.expression.reference;
+  const part = view.things.get(owner.text);
+  if (part?.kind !== 'part' || feature === undefined) return undefined;
+  const size = part.dimensions.get(feature.text) ?? part.figures.get(feature.text);
+  if (size !== undefined) return clause === 'within' ? size.value : size.wearLimit;
+  if (feature.text !== 'wall') return undefined;
+  return clause === 'within' ? part.wall : part.wallWear;
+}
+
 /**
  * What a limit holds at a place: for the repair size or the grade that was fitted, and for the size that they go with. Undefined where
  * that is not known.
@@ -59,7 +72,7 @@ export function limitBounds(
   asked: Asked,
   view: View,
 ): Bounds | undefined {
-  const value = forFitted(limit[clause], limit, view);
+  const value = forFitted(limit[clause] ?? ofItsSize(limit, clause, view), limit, view);
   return value === undefined ? undefined : boundsGiven(value, limit, asked, view);
 }
 

@@ -2,9 +2,9 @@
 import type { Value } from '../../grammar/tree.ts';
 import { unitText } from '../mechanics/units.ts';
 import { placesOfLimit } from '../model/expression.ts';
-import { boundsOf, shownNumber } from '../model/limit-sums.ts';
+import { boundsOf, ofItsSize, shownNumber } from '../model/limit-sums.ts';
 import type { Limit, View } from '../model/view.ts';
-import { boundsText } from './action-text.ts';
+import { boundsText, valueText } from './action-text.ts';
 
 function isSum(value: Value | undefined): value is Value {
   if (value === undefined) return false;
@@ -24,7 +24,11 @@ export function comesTo(value: Value | undefined, limit: Limit, view: View): str
 
 /** The bounds of a limit in words. */
 export function limitText(limit: Limit, view: View): string {
-  if (limit.within === undefined) return limit.wearLimit === undefined ? 'no bounds are said' : '';
+  if (limit.within === undefined) {
+    const own = ofItsSize(limit, 'within', view);
+    if (own !== undefined) return valueText(own);
+    return limit.wearLimit === undefined ? 'no bounds are said' : '';
+  }
   const sum = comesTo(limit.within, limit, view);
   return sum === undefined ? boundsText(limit) : `${boundsText(limit)} ${sum}`;
 }

@@ -66,6 +66,7 @@ function sayFeature(placed: Placed, use: Use, part: Part, report: Report): void 
 
 /** Says where one use of a name names another kind of thing than is wanted. */
 export function sayWrongKind(placed: Placed, use: Use, view: View, report: Report): void {
+  if (use.isFree === true) return;
   const thing = view.things.get(use.name.text);
   if (thing?.kind === 'part' && use.kinds.includes('part')) sayFeature(placed, use, thing, report);
   if (thing === undefined || (use.kinds as readonly string[]).includes(thing.kind) || use.kinds[0] === 'spec') return;

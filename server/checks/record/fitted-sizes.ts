@@ -38,16 +38,23 @@ function atPlaces(fitted: Value, places: readonly Place[], standard: Value | und
 function withSize(part: Part, { statement, size }: FittedSize): Part {
   const { places } = statement.part;
   const dimensions = new Map<string, PartDimension>(part.dimensions);
-  let { wall } = part;
+  let { wall, wallWear } = part;
   for (const each of size.body?.statements ?? []) {
-    if (each.kind === 'value' && each.word === 'wall') wall = atPlaces(each.value, places, wall);
+    if (each.kind === 'value' && each.word === 'wall') {
+      wall = atPlaces(each.value, places, wall);
+      wallWear = each.wearLimit ?? wallWear;
+    }
     if (each.kind !== 'dimension' || each.value === undefined) continue;
     const standard = dimensions.get(each.name.text);
     if (standard === undefined) continue;
     const value = atPlaces(each.value, places, standard.value);
     dimensions.set(each.name.text, { ...standard, value, wearLimit: each.wearLimit ?? standard.wearLimit });
   }
-  return Object.create(part, { dimensions: { value: dimensions }, wall: { value: wall } }) as Part;
+  return Object.create(part, {
+    dimensions: { value: dimensions },
+    wall: { value: wall },
+    wallWear: { value: wallWear },
+  }) as Part;
 }
 
 /** A view that knows which repair sizes and grades a record says were fitted, for bounds that differ by them. */
