@@ -1,7 +1,7 @@
 // What all declarations of one file together say, counted as they come and go: which names and sources they use, which words they begin
 // with, which of them are of some sort. Nobody goes through them all after an edit.
 
-import { changedDeclarations } from './changed-declarations.ts';
+import { allIn, changedDeclarations } from './changed-declarations.ts';
 import type { Placed, ReadFile } from './placed.ts';
 import { type Cell, changed, newCell, noteRead } from './questions.ts';
 import { usesOf } from './references.ts';
@@ -13,7 +13,7 @@ export interface DeclarationIndex {
   isSource(name: string): boolean;
   /** Whether a declaration begins with a word. */
   hasWord(word: string): boolean;
-  /** The declarations of a sort, each told by its own text alone; the same function is the same sort. */
+  /** The declarations and each `when` of a sort, each told by its own text alone; the same function is the same sort. */
   those(sort: (placed: Placed) => boolean): readonly Placed[];
 }
 
@@ -82,8 +82,8 @@ export function newIndex(): KeptIndex {
         if (known === undefined) {
           known = { cell: newCell(), found: new Set() };
           sorts.set(sort, known);
-          for (const { every } of file?.sections ?? [])
-            for (const placed of every) if (sort(placed)) known.found.add(placed);
+          for (const section of file?.sections ?? [])
+            for (const placed of allIn(section)) if (sort(placed)) known.found.add(placed);
         }
         noteRead(known.cell);
         return [...known.found];
@@ -103,8 +103,8 @@ export function newIndex(): KeptIndex {
       touched.clear();
       for (const [sort, { cell, found }] of sorts) {
         let isOther = false;
-        for (const placed of gone) if (found.delete(placed)) isOther = true;
-        for (const placed of come)
+        for (const placed of changes.gone) if (found.delete(placed)) isOther = true;
+        for (const placed of changes.come)
           if (sort(placed)) {
             found.add(placed);
             isOther = true;

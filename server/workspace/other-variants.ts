@@ -1,6 +1,7 @@
 // A name that one variant does not have and another has: the finding says for which it is there. A check sees one variant alone, so that this
 // is said where their findings come together.
-import type { Finding } from '../model/finding.ts';
+import { told } from '../../grammar/told.ts';
+import { type Finding, said } from '../model/finding.ts';
 import { holdsFor, type ReadFile } from '../model/placed.ts';
 import { textOf } from '../model/text-of.ts';
 
@@ -32,10 +33,12 @@ export function tellOtherVariants(
     const names = declared.get(textOf(read, finding.start, finding.end));
     const others = variants.filter((each) => names?.has(each) === true && finding.variants?.includes(each) !== true);
     if (others.length === 0) continue;
-    const many = others.length > 1 ? `${others.slice(0, -1).join(', ')} and ${others.at(-1)}` : `${others[0]} alone`;
-    findings[at] = {
-      ...finding,
-      message: `${finding.message.replace(/ Did you mean [^?]*\?$/, '')} It is declared for ${many}.`,
-    };
+    const name = told.named(textOf(read, finding.start, finding.end));
+    const [here, there] = [finding.variants ?? [], others].map((each) => told.list([...each], 'and'));
+    const sentence =
+      others.length === 1
+        ? told`${name} is not there for ${here ?? ''}: it is declared for ${there ?? ''} alone.`
+        : told`${name} is not there for ${here ?? ''}: it is declared for ${there ?? ''}.`;
+    findings[at] = { ...finding, ...said(sentence) };
   }
 }

@@ -50,7 +50,7 @@ test('a name that another variant has is said to be there for that one', () => {
     'spec t {\n  variants saloon, van\n}\n\npart block\n\nwhen van {\n  part guard\n}\n\nsequence s {\n  step one {\n    fit block\n    fit guard\n  }\n}\n';
   const found = analyseText(text).findings.filter((each) => each.code === 'name/unknown');
   expect(found.map(({ message, variants }) => [message, variants])).toEqual([
-    ['There is no part called guard. It is declared for van alone.', ['saloon']],
+    ['guard is not there for saloon: it is declared for van alone.', ['saloon']],
   ]);
 });
 

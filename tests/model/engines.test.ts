@@ -43,7 +43,8 @@ describe('what they say', () => {
 
   test('whose engine it is, what it came with, what was agreed, what was done again', () => {
     const analysis = of('job-record.fettle');
-    const pages = analysis.file.declarations.map((record) =>
+    const records = analysis.file.declarations.filter((each) => each.declaration.word === 'record');
+    const pages = records.map((record) =>
       recordPage({
         record,
         view: analysis.views[0] as Analysis['views'][number],

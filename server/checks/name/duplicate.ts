@@ -103,6 +103,7 @@ function keepOne(first: Placed, second: Placed): NonNullable<Extra['fixes']> {
 
 /** Whether something is said twice in any variant. */
 function saysTwice(placed: Placed): boolean {
+  if (placed.declaration.word === 'when') return false;
   let isTwice = false;
   const statements = statementsFor(placed.declaration.body?.statements, undefined);
   inside(placed, statements, placed.declaration.word as Block, () => {

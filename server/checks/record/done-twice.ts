@@ -14,7 +14,7 @@ const what = ({ step }: Done): string =>
 
 export const recordDoneTwice: DeclarationCheck = {
   code: 'record/done-twice',
-  severity: 'warning',
+  severity: 'information',
   scope: 'declaration',
   page,
   run(placed, view, report) {
