@@ -114,7 +114,6 @@ const BACK: Readonly<Record<string, string>> = {
   disconnected: 'connected',
   plugged: 'open again',
   masked: 'bare again',
-  'part-way': 'home',
 };
 
 /** Tells of what is said of a bolt whether the bolt is in play; asked of all that is used only where one comes from another file. */

@@ -93,8 +93,6 @@ export interface State {
   readonly plugged: Listed<Act>;
   /** Faces and holes under tape or film. */
   readonly masked: Listed<Act>;
-  /** Parts that are in part of the way, each with the work that fitted it so. */
-  readonly partWay: Listed<Act>;
   /** The place in hand, counted from 1, of a step that is done for each of so many; undefined in other steps. */
   turn: { readonly index: number; readonly of: number } | undefined;
   /** Parts of which a finding says that they go where they do not belong. */
@@ -250,7 +248,6 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     disconnected: listed(ledger),
     plugged: listed(ledger),
     masked: listed(ledger),
-    partWay: listed(ledger),
     saidElsewhere: names(ledger),
     saidTogether: names(ledger),
     saidMissing: names(ledger),

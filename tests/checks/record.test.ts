@@ -350,7 +350,9 @@ sequence two {
   });
 
   test('a step that is done again later was done in time', () => {
-    expect(of(`${done('2026-03-02', '2026-03-02', '2026-03-03')}\n  done first again "It leaked." on 2026-03-09`)).toEqual([]);
+    expect(
+      of(`${done('2026-03-02', '2026-03-02', '2026-03-03')}\n  done first again "It leaked." on 2026-03-09`),
+    ).toEqual([]);
   });
 
   test('a signature is not older than the work', () => {

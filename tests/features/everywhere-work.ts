@@ -148,7 +148,7 @@ export const WORK: readonly SaidRow[] = [
     name: 'valve-guide',
     reviewed: ['matters', 'part-way 3 mm', 'part-way 13 mm'],
     sheet: /valve guides?.*3 mm/i,
-    checked: ['    push-home valve-guide\n', '', 'sequence/not-home'],
+    checked: ['    push-home valve-guide\n', '', 'sequence/left-open'],
     sample: /part-way/,
   },
   {
@@ -169,7 +169,7 @@ export const WORK: readonly SaidRow[] = [
     name: 'bush',
     reviewed: ['critical', '    push-home bush\n', ''],
     sheet: /push.*bush.*home|push home.*bush/i,
-    checked: ['    push-home bush\n', '', 'sequence/not-home'],
+    checked: ['    push-home bush\n', '', 'sequence/left-open'],
     sample: /push-home/,
   },
   {

@@ -35,7 +35,7 @@ describe('what they say', () => {
     const six = texts['gear-six.fettle'] ?? '';
     const short = six.replace('    push-home liner\n', '');
     expect(analyseText(short, texts, 'gear-six.fettle').findings.map((each) => each.code)).toContain(
-      'sequence/not-home',
+      'sequence/left-open',
     );
     const hot = six.replace('at 150..180 degC', 'at 150..180 mm');
     expect(analyseText(hot, texts, 'gear-six.fettle').findings.map((each) => each.code)).toContain('unit/wrong-kind');

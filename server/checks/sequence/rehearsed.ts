@@ -26,7 +26,6 @@ import notBledPage from './not-bled.md';
 import notDrainedPage from './not-drained.md';
 import notFittedYetPage from './not-fitted-yet.md';
 import notHeldBackPage from './not-held-back.md';
-import notHomePage from './not-home.md';
 import notInTimePage from './not-in-time.md';
 import notMeasuredPage from './not-measured.md';
 import notRenewedPage from './not-renewed.md';
@@ -96,7 +95,6 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/rotated-while-held-back', 'error', rotatedWhileHeldBackPage),
   rehearsed('sequence/still-pinned', 'error', stillPinnedPage),
   rehearsed('sequence/still-masked', 'error', stillMaskedPage),
-  rehearsed('sequence/not-home', 'warning', notHomePage),
   rehearsed('sequence/rotated-while-pinned', 'error', rotatedWhilePinnedPage),
   rehearsed('sequence/loose-when-rotated', 'warning', looseWhenRotatedPage),
   rehearsed('sequence/not-held-back', 'warning', notHeldBackPage),

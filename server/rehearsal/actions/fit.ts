@@ -27,7 +27,6 @@ import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../
 import { sayIfUntimed } from '../timed.ts';
 import { headOnto } from '../valve-contact.ts';
 import { sayIfMasked } from './mask.ts';
-import { fittedPartWay } from './push-home.ts';
 
 /** A wheel of a chain or belt, or the shaft of a wheel that goes on with it, that is not there. */
 function missingFor(
@@ -194,7 +193,6 @@ function check(
     sayIfShutIn({ state, part, places, mate, comesOff: false, withIt: action }, act);
   sayIfOnOrder(state, part.part, act);
   sayIfUntimed(state, part, act);
-  fittedPartWay(state, name, action, act);
   sayIfUnsealed(state, part, mate, act);
   sayIfBare(state, part, act);
   headOnto(state, part, act);

@@ -13,7 +13,6 @@ import { mask, unmask } from './mask.ts';
 import { adjust, measure } from './measure.ts';
 import { pin, unpin } from './pin.ts';
 import { plug, unplug } from './plug.ts';
-import { pushHome } from './push-home.ts';
 import { remove } from './remove.ts';
 import { renew } from './renew.ts';
 import { secure } from './secure.ts';
