@@ -101,7 +101,11 @@ export const oneFileEach = (): Told => told`Each file has a use line of its own.
 export const strayBrace = (): Told => told`This } closes nothing: no { is open here.`;
 export const commentRest = (): Told => told` Is it the rest of the comment above?`;
 export const nameMissing = (word: string, taken: string): Told =>
-  told`A name is missing after ${word === ',' ? told`the comma` : word}: ${taken} begins the next statement.`;
+  word === 'until'
+    ? told`After until stands what is reached, such as 82 degC, or in quotes what shows: ${taken} begins the next statement.`
+    : word === 'otherwise'
+      ? told`After otherwise stands in quotes what to do then: ${taken} begins the next statement.`
+      : told`A name is missing after ${word === ',' ? told`the comma` : word}: ${taken} begins the next statement.`;
 export const placeMissing = (word: string): Told =>
   told`A place is missing after ${word === ',' ? told`the comma` : word}. It is written: places upper 1..5, lower 1..5`;
 export const placeReserved = (word: string): Told =>

@@ -16,7 +16,17 @@ function buyText(item: ToBuy): string {
   const amount = item.amount === undefined ? '' : `: ${item.amount}`;
   const number = item.number === undefined ? '' : `, number ${item.number}`;
   const order = item.onOrder === undefined ? '' : `, on order: ${item.onOrder}`;
-  return `${many}${called(item)}${amount}${number}${item.why === 'used up' ? '' : `, ${whyText(item)}`}${order}`;
+  const why = item.why === 'used up' || item.why === 'chosen' ? '' : `, ${whyText(item)}`;
+  const grades = gradesText(item);
+  return `${many}${called(item)}${amount}${number}${why}${order}${grades === '' ? '' : `, ${grades}`}`;
+}
+
+/** `chosen by piston-protrusion: one-notch or two-notch`: what is bought once it is measured. */
+export function gradesText({ grades }: ToBuy): string {
+  if (grades === undefined) return '';
+  const [last = '', ...others] = [...grades.names].reverse();
+  const which = others.length === 0 ? last : `${others.reverse().join(', ')} or ${last}`;
+  return `chosen${grades.by === undefined ? '' : ` by ${grades.by}`}: ${which}`;
 }
 
 function whyText({ why, onOrder }: ToBuy): string {
@@ -85,7 +95,9 @@ export function listsCsv(all: readonly NamedLists[]): string {
       item.count,
       item.amount,
       item.number,
-      item.onOrder === undefined ? item.why : `${item.why}; on order: ${item.onOrder}`,
+      [item.why, item.onOrder === undefined ? '' : `on order: ${item.onOrder}`, gradesText(item)]
+        .filter((each) => each !== '' && each !== 'chosen')
+        .join('; '),
     ]),
     ...lists.send.map((item) => [
       job,

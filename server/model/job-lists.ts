@@ -3,6 +3,7 @@
 import type { Action, PlainValue, Statement, Value } from '../../grammar/tree.ts';
 import { compare, toNumber } from '../mechanics/exact.ts';
 import { kindOf } from '../mechanics/units.ts';
+import { tableOf } from './brought-sizes.ts';
 import { textOf } from './expression.ts';
 import { countOfFastener } from './feature-places.ts';
 import { type Measure, measureOf, plainValues } from './measure.ts';
@@ -18,7 +19,9 @@ export interface ToBuy {
   readonly amount: string | undefined;
   /** What the supplier calls it. */
   readonly number: string | undefined;
-  readonly why: 'single-use' | 'renewed' | 'used up';
+  readonly why: 'single-use' | 'renewed' | 'used up' | 'chosen';
+  /** What it is chosen by, and the grades that there are, where a table of grades chooses it. */
+  readonly grades?: { readonly by: string | undefined; readonly names: readonly string[] };
   /** What is said of it where it is on order. */
   readonly onOrder: string | undefined;
 }
@@ -92,6 +95,7 @@ function partsToBuy(actions: readonly Action[], view: View): readonly ToBuy[] {
     if (!thing.singleUse && !renewed.has(thing) && onOrder === undefined) return [];
     return [
       {
+        ...gradesOf(thing.name, view),
         name: thing.name,
         title: thing.title,
         count: thing.kind === 'part' ? Math.max(1, thing.count) : countOfFastener(thing, view),
@@ -102,6 +106,37 @@ function partsToBuy(actions: readonly Action[], view: View): readonly ToBuy[] {
       },
     ];
   });
+}
+
+/** What chooses a part, where a table of grades of its name does. */
+function gradesOf(name: string, view: View): Pick<ToBuy, 'grades'> {
+  const table = tableOf(name, view);
+  return table === undefined
+    ? {}
+    : { grades: { by: table.by?.owner.text, names: table.rows.map((row) => row.name.text) } };
+}
+
+/** Tables of grades that stand for a part themselves: which of it goes in is known once it is measured. */
+function gradesToHave(actions: readonly Action[], view: View): readonly ToBuy[] {
+  const names = new Set(
+    actions.filter((each) => GO_ON.has(each.word)).flatMap((each) => each.targets.map(({ owner }) => owner.text)),
+  );
+  return view.grades.flatMap((table): ToBuy[] =>
+    !names.has(table.name) || view.things.get(table.name)?.kind === 'part'
+      ? []
+      : [
+          {
+            ...gradesOf(table.name, view),
+            name: table.name,
+            title: table.title,
+            count: undefined,
+            amount: undefined,
+            number: numberOf(table.statements),
+            why: 'chosen',
+            onOrder: undefined,
+          },
+        ],
+  );
 }
 
 function suppliesToBuy(actions: readonly Action[], view: View): readonly ToBuy[] {
@@ -235,7 +270,7 @@ export function listsOf(sequences: readonly Sequence[], view: View): JobLists {
     }
   }
   return {
-    buy: [...partsToBuy(actions, view), ...suppliesToBuy(actions, view)],
+    buy: [...partsToBuy(actions, view), ...gradesToHave(actions, view), ...suppliesToBuy(actions, view)],
     send: toSend(sequences, view),
     wrench: wrenchSpan(asked),
     byAngle: [...byAngle],

@@ -1,7 +1,7 @@
 // What to lay out before a job: tools, supplies, what must be new, what is sent out, what has not come yet.
 
 import { listsOf, type ToBuy } from '../model/job-lists.ts';
-import { sendText, toolTexts } from '../model/job-lists-text.ts';
+import { gradesText, sendText, toolTexts } from '../model/job-lists-text.ts';
 import type { Sequence, View } from '../model/view.ts';
 import { Boxes, spaced } from './pieces.tsx';
 import { named, several } from './plain-words.ts';
@@ -51,6 +51,10 @@ export function toLayOut(
       items: lists.buy
         .filter((item) => item.why === 'single-use' || (item.why === 'renewed' && item.onOrder === undefined))
         .map((item) => `${item.count} × ${called(item)}${numbered(item)}`),
+    },
+    {
+      title: 'Chosen by measurement',
+      items: lists.buy.flatMap((item) => (item.grades === undefined ? [] : [`${called(item)}, ${gradesText(item)}`])),
     },
     {
       title: 'To send out',

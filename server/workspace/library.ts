@@ -2,6 +2,8 @@
 // that a name of them leads to no file.
 import { lookUp } from '../../grammar/look-up.ts';
 import inchBolts from '../library/inch-bolts.fettle';
+import inchNuts from '../library/inch-nuts.fettle';
+import inchStuds from '../library/inch-studs.fettle';
 import metricBolts from '../library/metric-bolts.fettle';
 import metricNuts from '../library/metric-nuts.fettle';
 import metricStuds from '../library/metric-studs.fettle';
@@ -10,6 +12,8 @@ import supplies from '../library/supplies.fettle';
 
 const TEXTS: Readonly<Record<string, string>> = {
   'inch-bolts': inchBolts,
+  'inch-nuts': inchNuts,
+  'inch-studs': inchStuds,
   'metric-bolts': metricBolts,
   'metric-nuts': metricNuts,
   'metric-studs': metricStuds,

@@ -89,9 +89,12 @@ test('the sheet', async () => {
 
 test('what ships is told, and what is in each', async () => {
   const all = await fettle('explain', 'library');
-  for (const name of ['inch-bolts', 'metric-bolts', 'metric-nuts', 'metric-studs', 'plugs', 'supplies'])
+  for (const name of [
+    ...['inch-bolts', 'inch-nuts', 'inch-studs', 'metric-bolts', 'metric-nuts', 'metric-studs', 'plugs', 'supplies'],
+  ])
     expect(all).toContain(`use "fettle:${name}"`);
   expect(await fettle('explain', 'fettle:metric-nuts')).toContain('m10-nut-10       M10 nut, class 10\n');
+  expect(await fettle('explain', 'fettle:inch-nuts')).toContain('3/8-24 UNF nut, grade 8');
   expect(await fettle('explain', 'fettle:plugs')).toContain('1/8-27 NPT taper plug');
 });
 

@@ -63,6 +63,15 @@ fastener stud-nut x2 {
   torque 9..11 N.m
 }
 
+grades shim by float {
+  thin 0.10..0.12 mm
+  thick 0.12..0.14 mm
+}
+
+limit float of crankshaft
+  measured
+  within 0.10..0.14 mm
+
 supply oil {
   kind oil
   amount 3.6 L
@@ -78,6 +87,7 @@ sequence work {
   }
   step two {
     fit gasket onto block
+    fit shim onto crankshaft
     fit filter onto block
     fill block with oil
     tighten main-bolt
@@ -111,6 +121,7 @@ To buy
   10 × stud-nut, renewed
   1 × Sump gasket (gasket), number =BR-1, new each time
   1 × filter, not here yet, on order: promised, for the 14th
+  shim, chosen by float: thin or thick
   oil: 3.6 L, number QC-1
 To send out
   crankshaft.main-journal to under-25, 55.920..55.940 mm: grinding at Hollis (step Grind the crankshaft)
@@ -132,6 +143,7 @@ test('as a table: quotes where they must be, no cell that a spreadsheet takes fo
   expect(out.split('\n')[0]).toBe('job,list,name,title,count,amount,number,note');
   expect(out).toContain("build,buy,gasket,Sump gasket,1,,'=BR-1,single-use\n");
   expect(out).toContain('build,buy,filter,,1,,,"renewed; on order: promised, for the 14th"\n');
+  expect(out).toContain('build,buy,shim,,,,,chosen by float: thin or thick\n');
 });
 
 test('a job that is not there, a format that is none', async () => {
