@@ -28,7 +28,7 @@ function wearNotes(part: Part): readonly string[] {
 }
 
 /** When the valves of a camshaft open and close, how far, and where its phaser is parked: what a degree wheel is held against. */
-export function eventNotes(shaft: string, view: View): readonly string[] {
+function eventNotes(shaft: string, view: View): readonly string[] {
   return view.valveTimings.filter((timing) => timing.shaft === shaft).flatMap(notesOfTiming);
 }
 
