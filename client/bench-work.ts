@@ -6,8 +6,10 @@ import {
   DocumentDropEdit,
   l10n,
   languages,
+  Position,
   type TextDocument,
   Uri,
+  WorkspaceEdit,
   window,
   workspace,
 } from 'vscode';
@@ -57,13 +59,17 @@ async function chooseLimit(limits: readonly MeasurementAsked[]): Promise<Measure
 
 const PICTURE = /\.(?:jpe?g|png|webp|heic|gif)$/i;
 
-/** A photo that lies in the folder of a record, or below it, becomes its line. */
+/**
+ * A photo that lies in the folder of a record, or below it, becomes a line of its own at the end of the record that it is dropped on, or of the
+ * last one before it.
+ */
 async function droppedPhoto(
   document: TextDocument,
-  _position: unknown,
+  position: Position,
   data: { get(kind: string): { asString(): Thenable<string> } | undefined },
 ): Promise<DocumentDropEdit | undefined> {
-  if (!/^[ \t]*record[ \t]/m.test(document.getText())) return undefined;
+  const end = endOfRecord(document.getText().split(/\r?\n/), position.line);
+  if (end === undefined) return undefined;
   const dropped = (await data.get('text/uri-list')?.asString()) ?? '';
   const folder = document.uri.with({ path: document.uri.path.slice(0, document.uri.path.lastIndexOf('/') + 1) });
   const lines = dropped.split(/\r?\n/).flatMap((line) => {
@@ -72,9 +78,22 @@ async function droppedPhoto(
     const isBelow =
       uri.scheme === folder.scheme && uri.authority === folder.authority && uri.path.startsWith(folder.path);
     const path = uri.path.slice(folder.path.length);
-    return isBelow && !/["\\\n]|(?:^|\/)\.\.(?:\/|$)/.test(path) ? [`photo "${path}"`] : [];
+    return isBelow && !/["\\\n]|(?:^|\/)\.\.(?:\/|$)/.test(path) ? [`  photo "${path}"\n`] : [];
   });
-  return lines.length === 0 ? undefined : new DocumentDropEdit(lines.join('\n  '));
+  if (lines.length === 0) return undefined;
+  const edit = new DocumentDropEdit('');
+  edit.additionalEdit = new WorkspaceEdit();
+  edit.additionalEdit.insert(document.uri, new Position(end, 0), lines.join(''));
+  return edit;
+}
+
+/** The line of the brace that closes the record at a line, or the last record before it, or the first one. */
+function endOfRecord(lines: readonly string[], at: number): number | undefined {
+  const starts = lines.flatMap((line, i) => (/^[ \t]*record[ \t]/.test(line) ? [i] : []));
+  const start = starts.filter((line) => line <= at).pop() ?? starts[0];
+  if (start === undefined) return undefined;
+  const end = lines.findIndex((line, i) => i > start && /^\}/.test(line));
+  return end < 0 ? undefined : end;
 }
 
 /** When a spec is saved whose last commit differs in what is critical, and its revision is the same: offers to raise it, once. */
