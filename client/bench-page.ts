@@ -30,14 +30,14 @@ interface Wanted {
 /** What the page says; see server/bench-page/host.ts. */
 type FromPage = { readonly kind: 'ready' } | { readonly kind: 'record'; readonly text: string };
 
-/** The command "Open the bench page". */
+/** The commands "Open the bench page" and "Save the bench page for a tablet". */
 export function registerBenchPage(ask: AskServer, context: ExtensionContext): Disposable {
-  return commands.registerCommand('fettle.openBenchPage', async () => {
+  const withSpec = (work: (spec: TextDocument) => Promise<void>) => async () => {
     const spec = window.activeTextEditor?.document;
-    if (spec?.languageId !== 'fettle') {
-      window.showInformationMessage(l10n.t('Open a .fettle file first: the bench page is made from it.'));
-      return;
-    }
+    if (spec?.languageId === 'fettle') await work(spec);
+    else window.showInformationMessage(l10n.t('Open a .fettle file first: the bench page is made from it.'));
+  };
+  const openPage = async (spec: TextDocument): Promise<void> => {
     if (spec.isUntitled) {
       window.showInformationMessage(l10n.t('Save the spec first: the record is written beside it.'));
       return;
@@ -45,7 +45,32 @@ export function registerBenchPage(ask: AskServer, context: ExtensionContext): Di
     const wanted = await choose(ask, spec);
     const record = wanted === undefined ? undefined : await chooseRecord(spec, wanted.specName);
     if (wanted !== undefined && record !== undefined) await open(ask, context, spec, wanted, record);
+  };
+  return Disposable.from(
+    commands.registerCommand('fettle.openBenchPage', withSpec(openPage)),
+    commands.registerCommand(
+      'fettle.saveBenchPage',
+      withSpec((spec) => savePage(ask, context, spec)),
+    ),
+  );
+}
+
+/** Saves the page as one file, which works without an editor and without a network. */
+async function savePage(ask: AskServer, context: ExtensionContext, spec: TextDocument): Promise<void> {
+  const wanted = await choose(ask, spec);
+  if (wanted === undefined) return;
+  const made = await ask('fettle/bench', { ...wanted, program: await programOf(context) });
+  if (made?.html === undefined) return;
+  const name = [wanted.specName, wanted.variant, wanted.job].filter((each) => each !== undefined).join('-');
+  const target = await window.showSaveDialog({
+    ...(spec.isUntitled ? {} : { defaultUri: besideOf(spec, `${name}.html`) }),
+    filters: { [l10n.t('Page')]: ['html'] },
   });
+  if (target === undefined) return;
+  await workspace.fs.writeFile(target, new TextEncoder().encode(made.html));
+  window.showInformationMessage(
+    l10n.t('The bench page is saved. Copy the file to the tablet and open it there: it needs no network.'),
+  );
 }
 
 /** Asks which variant and which job, where there are several. */

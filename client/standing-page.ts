@@ -47,6 +47,8 @@ const style = `
   dd { margin: 0.15em 0 0; }
   ul { margin: 0; padding-left: 1.1em; }
   svg { display: block; max-width: 100%; height: auto; margin-top: 1.2em; background: #fff; }
+  /* The pictures are black on white. */
+  .vscode-dark svg, .vscode-high-contrast:not(.vscode-high-contrast-light) svg { filter: invert(0.88) hue-rotate(180deg); }
 `;
 
 const script = `

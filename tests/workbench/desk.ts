@@ -18,18 +18,19 @@ export interface Desk {
   stop(): Promise<void>;
 }
 
-/** Starts the editor with a copy of the files given. */
+/** Starts the editor with a copy of the files given, and these settings of its user. */
 export async function startDesk(
   editors: string,
   extension: string,
   files: Readonly<Record<string, string>>,
+  settings = editorSettings,
 ): Promise<Desk> {
   const scratch = mkdtempSync(join(tmpdir(), 'fettle-desk-'));
   const folder = join(scratch, 'work');
   const user = join(scratch, 'user');
   mkdirSync(folder);
   mkdirSync(join(user, 'User'), { recursive: true });
-  writeFileSync(join(user, 'User', 'settings.json'), JSON.stringify(editorSettings));
+  writeFileSync(join(user, 'User', 'settings.json'), JSON.stringify(settings));
   for (const [name, text] of Object.entries(files)) writeFileSync(join(folder, name), text);
   const packed = join(scratch, 'fettle.vsix');
   cpSync(extension, packed);

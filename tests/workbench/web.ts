@@ -30,6 +30,7 @@ export async function startWeb(
   editors: string,
   extension: string,
   files: Readonly<Record<string, string>>,
+  settings = editorSettings,
 ): Promise<Web> {
   const scratch = mkdtempSync(join(tmpdir(), 'fettle-web-'));
   execFileSync('python3', ['-m', 'zipfile', '-e', extension, join(scratch, 'unpacked')]);
@@ -50,7 +51,7 @@ export async function startWeb(
     response.setHeader('Cache-Control', 'no-store');
     if (path === '/') {
       response.setHeader('Content-Type', 'text/html');
-      response.end(page(request.headers.host ?? ''));
+      response.end(page(request.headers.host ?? '', settings));
       return;
     }
     const mount = mounts.find(([start]) => path.startsWith(start));
@@ -78,7 +79,7 @@ export async function startWeb(
 }
 
 /** The page that starts the editor on the folder in memory. */
-function page(host: string): string {
+function page(host: string, defaults: Readonly<Record<string, unknown>>): string {
   const port = host.split(':')[1] ?? '';
   const served = (path: string) => ({ scheme: 'http', authority: host, path });
   const settings = {
@@ -92,7 +93,7 @@ function page(host: string): string {
       // Panels are served under a name made of a hash of this page's; without this they are asked of the internet.
       webviewContentExternalBaseUrlTemplate: `http://{{uuid}}.fettle.localhost:${port}/editor/out/vs/workbench/contrib/webview/browser/pre/`,
     },
-    configurationDefaults: editorSettings,
+    configurationDefaults: defaults,
   };
   const attribute = JSON.stringify(settings).replaceAll('&', '&amp;').replaceAll('"', '&quot;');
   return `<!DOCTYPE html>
