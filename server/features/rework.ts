@@ -143,22 +143,32 @@ function restated(analysis: Analysis, offset: number): readonly Rework[] {
 /** What one bolt takes from another that it is like. */
 const OF_KIND = ['thread', 'class', 'tensile', 'surface', 'into'];
 
-/** Bolts that agree in thread, class and finish become like the one in hand, which goes on saying it. */
-function likeOne(analysis: Analysis, offset: number): readonly Rework[] {
+/** The bolt whose name is at an offset, with what makes its kind, and the others that agree in all of it. */
+export interface OfAKind {
+  readonly here: Placed;
+  readonly name: string;
+  readonly alike: readonly Placed[];
+}
+
+/** What a bolt says of its kind. */
+export function kindLines(placed: Placed): readonly Statement[] {
+  return placed.declaration.body?.statements.filter((each) => OF_KIND.includes(each.word)) ?? [];
+}
+
+/** Undefined where it does not say thread and class. */
+export function boltsOfAKind(analysis: Analysis, offset: number): OfAKind | undefined {
   const here = placedAt(analysis, offset);
   const name = here?.declaration.name;
-  if (here === undefined || name === undefined || here.declaration.word !== 'fastener') return [];
+  if (here === undefined || name === undefined || here.declaration.word !== 'fastener') return undefined;
   const at = placeOf(here, name);
-  if (offset < at.start || offset > at.end) return [];
-  const linesOf = (placed: Placed): readonly Statement[] =>
-    placed.declaration.body?.statements.filter((each) => OF_KIND.includes(each.word)) ?? [];
+  if (offset < at.start || offset > at.end) return undefined;
   const keyOf = (placed: Placed): string =>
-    linesOf(placed)
+    kindLines(placed)
       .map((each) => placed.section.text.slice(each.start, each.end))
       .sort()
       .join('\n');
   const key = keyOf(here);
-  if (!/^class /m.test(key) || !/^thread /m.test(key)) return [];
+  if (!/^class /m.test(key) || !/^thread /m.test(key)) return undefined;
   const alike = analysis.file.declarations.filter(
     (each) =>
       each !== here &&
@@ -166,21 +176,30 @@ function likeOne(analysis: Analysis, offset: number): readonly Rework[] {
       each.declaration.body?.statements.every((one) => one.word !== 'like') === true &&
       keyOf(each) === key,
   );
-  if (alike.length === 0) return [];
-  const { file } = analysis.file;
+  return { here, name: name.text, alike };
+}
+
+/** The edits that have a bolt say `like` instead of its kind. */
+export function saysLike(analysis: Analysis, bolt: Placed, name: string): readonly FixEdit[] {
+  return kindLines(bolt).map((line, i): FixEdit => {
+    const place = placeOf(bolt, line);
+    return i === 0
+      ? { ...place, text: `like ${name}` }
+      : { file: analysis.file.file, ...wholeLines(analysis, place.start, place.end), text: '' };
+  });
+}
+
+/** Bolts that agree in thread, class and finish become like the one in hand, which goes on saying it. */
+function likeOne(analysis: Analysis, offset: number): readonly Rework[] {
+  const found = boltsOfAKind(analysis, offset);
+  if (found === undefined || found.alike.length === 0) return [];
+  const { name, alike } = found;
   const names = alike.map((each) => each.declaration.name?.text ?? '').join(', ');
   return [
     {
-      title: `Let ${names} be like ${name.text}: thread and class are the same`,
+      title: `Let ${names} be like ${name}: thread and class are the same`,
       kind: 'extract',
-      edits: alike.flatMap((each) =>
-        linesOf(each).map((line, i): FixEdit => {
-          const place = placeOf(each, line);
-          return i === 0
-            ? { ...place, text: `like ${name.text}` }
-            : { file, ...wholeLines(analysis, place.start, place.end), text: '' };
-        }),
-      ),
+      edits: alike.flatMap((each) => saysLike(analysis, each, name)),
     },
   ];
 }

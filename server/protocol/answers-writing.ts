@@ -28,6 +28,7 @@ import { LIBRARIES, libraryAddress } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { diagnosticOf, rangeOf, textEditOf, workspaceEdit } from './convert.ts';
 import { reportFault, type Service } from './service.ts';
+import { intoSharedFile } from './shared-file.ts';
 import { actionsOf, tryWays } from './tried-actions.ts';
 import { inPieces, nextTurn } from './turns.ts';
 
@@ -245,6 +246,7 @@ export function answerWriting(connection: Connection, service: Service): void {
       if (wanted(own))
         found.push({ title, kind: own, edit: workspaceEdit(documents, edits, abilities().versionedEdits) });
     }
+    if (wanted(CodeActionKind.RefactorExtract)) found.push(...intoSharedFile(service, analysis, start));
     // Asked for by name alone, as editors do when a file is saved.
     if (
       context.only?.some((only) => FIX_ALL.startsWith(only) && only.startsWith(CodeActionKind.SourceFixAll)) === true

@@ -32,6 +32,8 @@ export interface Abilities {
   /** A completion may say what it takes the place of when it is put in, and when it replaces the word. */
   readonly insertsOrReplaces: boolean;
   readonly versionedEdits: boolean;
+  /** An edit may make a file. */
+  readonly createsFiles: boolean;
   readonly showsProgress: boolean;
   /** It is Fettle's own client, which reads files for the server and has its commands. */
   readonly isOurs: boolean;
@@ -50,6 +52,9 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
     hasSnippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     insertsOrReplaces: textDocument?.completion?.completionItem?.insertReplaceSupport === true,
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
+    createsFiles:
+      workspace?.workspaceEdit?.documentChanges === true &&
+      workspace.workspaceEdit.resourceOperations?.includes('create') === true,
     showsProgress: capabilities.window?.workDoneProgress === true,
     isOurs: options.clientReadsFiles === true,
   };

@@ -218,4 +218,44 @@ describe('what is written otherwise says the same', () => {
     expect(other).toContain('torque 15 lbf.ft');
     expect(codes(other)).toEqual(codes(text));
   });
+
+  test('the kind of bolts goes into a file that other specs use too, where the editor can make one', async () => {
+    await editor.start({ workspace: { workspaceEdit: { documentChanges: true, resourceOperations: ['create'] } } });
+    await editor.open(ENGINE);
+    const [own] = (await actions(ENGINE, 'wheel-bolt x4', 'wheel-bolt', 'refactor.extract')).filter((each) =>
+      each.title.includes('for other specs to use too'),
+    );
+    expect(own?.title).toContain('wheel-bolt, cover-bolt into common-fasteners.fettle');
+    const [create, shared, here] = (own?.edit?.documentChanges ?? []) as readonly {
+      readonly kind?: string;
+      readonly uri?: string;
+      readonly edits?: readonly TextEdit[];
+    }[];
+    expect(create).toEqual({ kind: 'create', uri: 'file:///shop/common-fasteners.fettle' });
+    const text = shared?.edits?.[0]?.newText ?? '';
+    expect(text).toMatch(/fastener m8x1-25-8-8 "M8x1\.25, class 8\.8" \{\n {2}thread M8x1\.25\n {2}class 8\.8\n/);
+    expect(codes(text)).toEqual([]);
+    const changed = made(ENGINE, here?.edits ?? []);
+    expect(changed).toMatch(/^use "common-fasteners\.fettle"/m);
+    expect(changed.match(/like m8x1-25-8-8/g)).toHaveLength(2);
+    expect(changed).not.toContain('class 8.8');
+    await editor.open(text, 'file:///shop/common-fasteners.fettle');
+    await editor.open(changed, 'file:///shop/b.fettle');
+    const report = await editor.ask<{
+      readonly items: readonly { readonly code: string; readonly severity: number }[];
+    }>('textDocument/diagnostic', { textDocument: { uri: 'file:///shop/b.fettle' } });
+    expect(
+      report.items
+        .filter((each) => each.severity < 3)
+        .map((each) => each.code)
+        .sort(),
+    ).toEqual(codes(ENGINE));
+  });
+
+  test('no file is made in an editor that can not', async () => {
+    await editor.start();
+    await editor.open(ENGINE);
+    const found = await actions(ENGINE, 'wheel-bolt x4', 'wheel-bolt', 'refactor.extract');
+    expect(found.filter((each) => each.title.includes('other specs'))).toEqual([]);
+  });
 });

@@ -41,6 +41,8 @@ test('a torque', async () => {
   await film.take(0.4);
   await film.type('88 N.m');
   await keyboard.press('Escape');
+  // What was found in half a figure goes first.
+  await bench.untilStatus('1 finding');
   const finding = await bench.squiggle('error');
   await film.take(1);
   expect(await bench.hover(finding)).toContain('88 N.m');
@@ -58,6 +60,7 @@ test('an order', async () => {
   await park();
   await film.take(2);
   await keyboard.press('Alt+ArrowUp');
+  await bench.untilStatus('1 finding');
   const finding = await bench.squiggle('error');
   await film.take(1);
   expect(await bench.hover(finding)).toContain('head-bolt');
