@@ -71,9 +71,9 @@ function atEnd(document: TextDocument, told: Told): WorkspaceEdit {
 function tell(told: Told): void {
   window.showInformationMessage(
     told.unread === 0
-      ? l10n.t('{0} rows became declarations at the end of the file. Look through each against the manual.', told.rows)
+      ? l10n.t('Bolts and limits made at the end of the file: {0}. Look through each against the manual.', told.rows)
       : l10n.t(
-          '{0} rows became declarations at the end of the file. {1} cells could not be read and stand there as comments.',
+          'Bolts and limits made at the end of the file: {0}. What could not be read stands there as remarks: {1}.',
           told.rows,
           told.unread,
         ),

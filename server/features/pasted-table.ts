@@ -8,7 +8,7 @@ export interface FromTable {
   readonly text: string;
   /** Rows that became a fastener or a limit. */
   readonly rows: number;
-  /** Cells that could not be read. */
+  /** Cells, and whole rows, that could not be read: a remark each. */
   readonly unread: number;
 }
 
@@ -202,7 +202,8 @@ export function fromTable(pasted: string, known: ReadonlySet<string> = new Set()
   if (read.length === 0) return undefined;
   const taken = new Set(known);
   const pieces = rows.flatMap((row) => written(row, taken));
-  const unread = rows.reduce((sum, row) => sum + (read.includes(row) ? row.unread.length : 1 + row.unread.length), 0);
+  // A row that is left is one remark.
+  const unread = rows.reduce((sum, row) => sum + (read.includes(row) ? row.unread.length : 1), 0);
   return {
     text: `# From a table: look through each of them against the manual.\n${pieces.join('\n\n')}\n`,
     rows: read.length,
