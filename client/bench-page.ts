@@ -46,12 +46,10 @@ export function registerBenchPage(ask: AskServer, context: ExtensionContext): Di
     const record = wanted === undefined ? undefined : await chooseRecord(spec, wanted.specName);
     if (wanted !== undefined && record !== undefined) await open(ask, context, spec, wanted, record);
   };
+  const save = withSpec((spec) => savePage(ask, context, spec));
   return Disposable.from(
     commands.registerCommand('fettle.openBenchPage', withSpec(openPage)),
-    commands.registerCommand(
-      'fettle.saveBenchPage',
-      withSpec((spec) => savePage(ask, context, spec)),
-    ),
+    commands.registerCommand('fettle.saveBenchPage', save),
   );
 }
 
