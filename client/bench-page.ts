@@ -126,12 +126,7 @@ async function recordsBeside(spec: TextDocument, specName: string): Promise<read
 
 async function textOf(uri: Uri): Promise<string | undefined> {
   const open = workspace.textDocuments.find((each) => each.uri.toString() === uri.toString());
-  if (open !== undefined) return open.getText();
-  try {
-    return new TextDecoder().decode(await workspace.fs.readFile(uri));
-  } catch {
-    return undefined;
-  }
+  return open === undefined ? onDisk(uri) : open.getText();
 }
 
 /** Asks into which record: one that lies beside the spec, or a new one. */
@@ -173,36 +168,72 @@ function changed(old: string, text: string): { readonly start: number; readonly 
   return { start, end: old.length - end, with: text.slice(start, text.length - end) };
 }
 
-/** Puts the record's text into its file; false where the file is otherwise than the page takes it to be. */
-async function write(uri: Uri, text: string, was: string | undefined): Promise<boolean> {
+/** Milliseconds until the editor must have noticed that a file is otherwise on the disk. */
+const noticed = 10_000;
+
+/** What a file has on the disk; undefined where it is not there. */
+async function onDisk(uri: Uri): Promise<string | undefined> {
+  try {
+    return new TextDecoder().decode(await workspace.fs.readFile(uri));
+  } catch {
+    return undefined;
+  }
+}
+
+/** Waits until a document is otherwise; false where it does not come to that. */
+function comesIn(document: TextDocument): Promise<boolean> {
+  return new Promise((done) => {
+    const ended = (isOtherwise: boolean): void => {
+      clearTimeout(limit);
+      listening.dispose();
+      done(isOtherwise);
+    };
+    const limit = setTimeout(() => ended(false), noticed);
+    const listening = workspace.onDidChangeTextDocument((event) => {
+      if (event.document === document && event.contentChanges.length > 0) ended(true);
+    });
+  });
+}
+
+/** Puts the record's text into its file, unless that is otherwise than the page takes it to be. */
+async function write(uri: Uri, text: string, was: string | undefined): Promise<'written' | 'changed' | 'refused'> {
   const edit = new WorkspaceEdit();
   const there = await textOf(uri);
   if (there === undefined) {
-    if (was !== undefined) return false;
+    if (was !== undefined) return 'changed';
     edit.createFile(uri, { contents: new TextEncoder().encode(text) });
-    return workspace.applyEdit(edit);
+    return (await workspace.applyEdit(edit)) ? 'written' : 'refused';
   }
   const document = await workspace.openTextDocument(uri);
   const plain = (each: string): string => each.replace(/\r\n/g, '\n');
-  if (was === undefined || plain(document.getText()) !== plain(was)) return false;
+  const disk = await onDisk(uri);
+  // From here to the edit nothing is waited for: while it is, the editor may read the file again.
+  if (was === undefined || plain(document.getText()) !== plain(was)) return 'changed';
+  // What another program has just written comes into the editor a moment later.
+  if (!document.isDirty && disk !== undefined && plain(disk) !== plain(document.getText()))
+    return (await comesIn(document)) ? 'changed' : 'refused';
   const old = document.getText();
   const next = old.includes('\r\n') ? plain(text).replace(/\n/g, '\r\n') : text;
   const part = changed(old, next);
   const wasClean = !document.isDirty;
   edit.replace(uri, new Range(document.positionAt(part.start), document.positionAt(part.end)), part.with);
-  if (!(await workspace.applyEdit(edit))) return false;
+  // The document may be otherwise by the time that the edit comes to it.
+  if (!(await workspace.applyEdit(edit))) return document.getText() === old ? 'refused' : 'changed';
+  // Something came between: the page reads what stands there now.
+  if (document.getText() !== next) return 'changed';
   // What someone else has not saved yet is left for them to save.
   if (wasClean) await document.save();
-  return true;
+  return 'written';
 }
 
 /** What runs in the page: what it has of the checker's bundle, and its own; see client/build-shared.mjs. */
-async function programOf(context: ExtensionContext): Promise<string> {
+async function programOf(context: ExtensionContext): Promise<{ readonly command: string; readonly page: string }> {
   const read = async (name: string): Promise<string> =>
     new TextDecoder().decode(await workspace.fs.readFile(Uri.joinPath(context.extensionUri, 'dist', name)));
-  const [checker, page] = [await read('fettle.js'), await read('bench-page.js')];
-  const [begin, end] = ['/*:shared:*/', '/*:own:*/'].map((mark) => checker.indexOf(mark));
-  return `${checker.slice(begin, end)}${page}`;
+  const checker = await read('fettle.js');
+  const end = '/*:own:*/';
+  // The checker's own part stays here.
+  return { command: checker.slice(0, checker.indexOf(end) + end.length), page: await read('bench-page.js') };
 }
 
 async function open(
@@ -242,6 +273,13 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
   };
   // One after the other: an entry is written before the next one is looked at.
   let work: Promise<void> = Promise.resolve();
+  const refuse = async (): Promise<void> => {
+    const why = l10n.t(
+      '{0} can’t be written. What is entered stays on this page; see that the file can be changed.',
+      name,
+    );
+    await panel.webview.postMessage({ kind: 'refused', why });
+  };
   const hear = async (message: FromPage): Promise<void> => {
     if (message.kind === 'ready') {
       await tellFile();
@@ -249,20 +287,18 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
     }
     if (message.text === told) return;
     // The page may have made several texts while the first was written.
-    if (await write(record.uri, message.text, told)) {
+    const how = await write(record.uri, message.text, told);
+    if (how === 'written') {
       told = message.text;
       await panel.webview.postMessage({ kind: 'written', text: message.text });
-    } else {
+    } else if (how === 'changed') {
+      // The page puts what was entered into the file as it is now, and tells it again.
       await tellFile();
-      await panel.webview.postMessage({
-        kind: 'refused',
-        why: l10n.t('{0} was changed elsewhere and was read in again. Make the last entry once more.', name),
-      });
-    }
+    } else await refuse();
   };
   const subscriptions = Disposable.from(
     panel.webview.onDidReceiveMessage((message: FromPage) => {
-      work = work.then(() => hear(message));
+      work = work.then(() => hear(message)).catch(refuse);
     }),
     workspace.onDidChangeTextDocument(({ document }) => {
       if (document.uri.toString() === spec.uri.toString()) {

@@ -5,8 +5,11 @@ import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build, transform } from 'esbuild';
 
-/** Begin and end of what the page has of the command; the same as in server/bench/program.ts and client/bench-page.ts. */
-const MARKS = ['/*:shared:*/', '/*:own:*/'];
+/**
+ * Begin of what the page has of the command, of that which it needs only when it stands, and the end; the same as in server/bench/program.ts
+ * and client/bench-page.ts.
+ */
+const MARKS = ['/*:shared:*/', '/*:later:*/', '/*:own:*/'];
 
 const small = { minify: true, legalComments: 'none', target: 'es2022' };
 
@@ -45,7 +48,8 @@ async function asFunction(file, text, places) {
   const list = [];
   for (const [theirs, ours] of given) list[places.get(file).get(theirs)] = ours;
   const name = functionOf(file);
-  return `var ${name}=(made=>()=>made??=(()=>{"use strict";${needs.join('')}${body};return[${list.join(',')}]})())();`;
+  // Functions in brackets: they are read once, in earnest; an arrow would be skimmed first, and read when it is called.
+  return `var ${name}=(made=>(function(){return made??=(function(){"use strict";${needs.join('')}${body};return[${list.join(',')}]})()}))();`;
 }
 
 /** Gives a chunk to the bundler: its text, or of a shared one what its function gives. */
@@ -68,11 +72,12 @@ function fromChunks(texts, places) {
   };
 }
 
-/** What an output of the bundler needs, itself among it. */
-function neededBy(output, outputs, found = new Set()) {
+/** What an output of the bundler needs, itself among it; `atOnce`: without what it asks for later. */
+function neededBy(output, outputs, atOnce = false, found = new Set()) {
   if (!found.has(output)) {
     found.add(output);
-    for (const { path, external } of outputs[output].imports) if (!external) neededBy(path, outputs, found);
+    for (const { path, kind, external } of outputs[output].imports)
+      if (!external && !(atOnce && kind === 'dynamic-import')) neededBy(path, outputs, atOnce, found);
   }
   return found;
 }
@@ -103,7 +108,11 @@ export async function buildShared({ command, page, how }) {
   const places = new Map(
     both.map((each) => [basename(each), new Map(outputs[each].exports.map((name, at) => [name, at]))]),
   );
-  const shared = await Promise.all([...places.keys()].map((file) => asFunction(file, texts.get(file), places)));
+  const soon = new Set([...neededBy(entry('bench-page.js'), outputs, true)].map((each) => basename(each)));
+  const functions = async (isSoon) => {
+    const files = [...places.keys()].filter((file) => soon.has(file) === isSoon);
+    return (await Promise.all(files.map((file) => asFunction(file, texts.get(file), places)))).join('\n');
+  };
   const own = async (name, settings) => {
     const plugins = [fromChunks(texts, places)];
     const made = await build({
@@ -123,7 +132,7 @@ export async function buildShared({ command, page, how }) {
   ]);
   return {
     metafile,
-    fettle: `#!/usr/bin/env node\n"use strict";${MARKS[0]}${shared.join('\n')}\n${MARKS[1]}${fettle}`,
+    fettle: `#!/usr/bin/env node\n"use strict";${MARKS[0]}${await functions(true)}\n${MARKS[1]}${await functions(false)}\n${MARKS[2]}${fettle}`,
     benchPage,
   };
 }

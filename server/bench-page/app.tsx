@@ -2,22 +2,16 @@
 import { render } from 'preact';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { BenchJob } from '../bench/bench-job.ts';
-import {
-  type Entries,
-  noEntries,
-  openLines,
-  placesOf,
-  recordName,
-  stepEntries,
-  stepsOf,
-  withDone,
-} from '../bench/entries.ts';
+import { type Entries, noEntries, placesOf, recordName, stepEntries, stepsOf, withDone } from '../bench/entries.ts';
 import { BenchContext, type Spec } from './context.ts';
 import type { FromPanel, Panel } from './host.ts';
 import { forget, type Kept, keep, keptEngines, type Shelf } from './kept.ts';
 import { now } from './moment.ts';
+import { whyNotOpened } from './open-record.tsx';
 import { Overview, StepList } from './overview.tsx';
+import { RecordInFile } from './record-in-file.ts';
 import { RecordView } from './record-view.tsx';
+import { settled } from './settled.ts';
 import { StartView } from './start-view.tsx';
 import { StepView } from './step-view.tsx';
 
@@ -31,36 +25,6 @@ export interface AppProps {
 }
 
 type Screen = 'start' | 'step' | 'all' | 'record';
-
-/** Steps at which all is ticked, measured and looked at are done. */
-function settled(before: Entries, after: Entries, job: BenchJob): Entries {
-  let entries = after;
-  for (const step of stepsOf(job)) {
-    const touched =
-      stepEntries(before, step.name) !== stepEntries(entries, step.name) || before.measured !== entries.measured;
-    if (!touched || step.lines.every((line) => line.kind === 'note')) continue;
-    for (const place of placesOf(step)) {
-      const own = stepEntries(entries, step.name);
-      const isAllDone = openLines(step, place, entries, job).length === 0;
-      if (isAllDone && !own.done.has(place)) entries = withDone(entries, step, place, now());
-      // A measurement that was taken back opens its step again.
-      else if (
-        !isAllDone &&
-        own.done.has(place) &&
-        before.measured !== after.measured &&
-        step.lines.some((line) => line.kind === 'measure')
-      )
-        entries = {
-          ...entries,
-          steps: new Map(entries.steps).set(step.name, {
-            ...own,
-            done: new Map([...own.done].filter(([each]) => each !== place)),
-          }),
-        };
-    }
-  }
-  return entries;
-}
 
 interface At {
   readonly step: number;
@@ -80,19 +44,24 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
   const [spec, setSpec] = useState<Spec | undefined>(undefined);
   const [isKept, setIsKept] = useState(true);
   const [notice, setNotice] = useState('');
-  /** The record's file as the panel last told it. */
-  const file = useRef<string | undefined>(undefined);
+  const { current: file } = useRef(new RecordInFile());
   const last = useRef(entries);
   last.current = entries;
-  /** Something was entered while the spec was being read, and the panel has not been told. */
-  const isUnsaid = useRef(false);
 
   useEffect(() => {
     let isWanted = true;
     setSpec(undefined);
-    void read(job).then((found) => {
-      if (isWanted) setSpec(found);
-    });
+    read(job).then(
+      (found) => {
+        if (isWanted) setSpec(found);
+      },
+      () => {
+        if (isWanted)
+          setNotice(
+            'This browser can’t read the spec: nothing is judged here, and no record is made. Open the page in a newer one.',
+          );
+      },
+    );
     return () => {
       isWanted = false;
     };
@@ -113,6 +82,13 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     [job, panel, shelf],
   );
 
+  /** Tells the panel the record as it is now, once the spec has been read. */
+  const sayRecord = (): void => {
+    if (panel === undefined || spec === undefined) return;
+    const text = file.toTell(spec.reader.recordText(last.current, job));
+    if (text !== undefined) panel.say({ kind: 'record', text });
+  };
+
   const enter = useCallback(
     (change: (before: Entries) => Entries) => {
       const before = last.current;
@@ -120,11 +96,9 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       last.current = after;
       setEntries(after);
       store(after, at);
-      if (panel !== undefined && spec === undefined) isUnsaid.current = true;
-      if (panel !== undefined && spec !== undefined) {
-        const written = spec.reader.recordText(after, job);
-        if (written !== file.current) panel.say({ kind: 'record', text: written });
-      }
+      if (panel === undefined) return;
+      file.entered(change);
+      sayRecord();
     },
     [job, spec, panel, at, store],
   );
@@ -135,35 +109,42 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     if (message.kind === 'job') setJob(JSON.parse(message.job) as BenchJob);
     else if (message.kind === 'refused') setNotice(message.why);
     else if (message.kind === 'begin') {
-      const begun = { ...last.current, engineNumber: message.engine, record: recordName(message.engine, job) };
-      last.current = begun;
-      setEntries(begun);
+      const engineNumber = message.engine === '' ? last.current.engineNumber : message.engine;
+      file.read(undefined, false);
+      last.current = { ...last.current, engineNumber, record: recordName(engineNumber, job), base: undefined };
+      setEntries(last.current);
+      if (file.isWaiting) sayRecord();
     } else if (message.kind === 'written') {
       // What is entered from now on goes into the text as it was written.
-      file.current = message.text;
+      file.written(message.text);
       last.current = { ...last.current, base: message.text };
       setEntries(last.current);
     } else if (message.kind === 'file') {
-      file.current = message.text;
-      const found = spec?.reader.readRecord(message.text, job);
+      // While the spec is being read the panel is asked again afterwards.
+      if (spec === undefined) return;
+      const isBroken = spec.reader.recordHead(message.text)?.isBroken ?? true;
+      file.read(message.text, isBroken);
+      const found = isBroken ? undefined : spec.reader.readRecord(message.text, job);
+      if (isBroken)
+        setNotice(
+          `${message.name} has lines that can't be read, or no record. Put that right: what is entered here is kept, and written into it then.`,
+        );
       if (found === undefined) return;
-      // Ticks and clocks of this panel go on; what the file says counts.
-      const merged: Entries = {
+      // Clocks of this panel go on. What the file says counts, and what was entered since it was last written comes into it.
+      const read: Entries = {
         ...found,
         by: last.current.by === '' ? found.by : last.current.by,
         clocks: last.current.clocks,
       };
-      last.current = merged;
-      setEntries(merged);
+      last.current = file.enteredInto(read, (before, change) => settled(before, change(before), job));
+      setEntries(last.current);
       setNotice('');
+      if (file.isWaiting) sayRecord();
     }
   };
   useEffect(() => panel?.listen((message) => hear.current(message)), []);
   useEffect(() => {
-    if (spec === undefined) return;
-    if (isUnsaid.current) panel?.say({ kind: 'record', text: spec.reader.recordText(last.current, job) });
-    else panel?.say({ kind: 'ready' });
-    isUnsaid.current = false;
+    if (spec !== undefined) panel?.say({ kind: 'ready' });
   }, [spec]);
 
   const go = (step: number, place?: string): void => {
@@ -183,22 +164,10 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       setNotice('The spec is still being read: open the record again in a moment.');
       return;
     }
-    const head = spec.reader.recordHead(written);
     const found = spec.reader.readRecord(written, job);
-    if (head === undefined || found === undefined) {
-      setNotice(`There is no record in ${name}.`);
-      return;
-    }
-    if (head.isBroken) {
-      setNotice(`${name} has lines that can't be read. Have it checked and put right, then open it again.`);
-      return;
-    }
-    if (head.of !== undefined && head.of !== job.spec) {
-      setNotice(`${name} is a record of ${head.of}, and this page is of ${job.spec}.`);
-      return;
-    }
-    if (head.variant !== undefined && job.variant !== undefined && head.variant !== job.variant) {
-      setNotice(`${name} is of an engine of variant ${head.variant}, and this page is for ${job.variant}.`);
+    const why = whyNotOpened(spec.reader.recordHead(written), name, job);
+    if (found === undefined || why !== undefined) {
+      setNotice(why ?? `There is no record in ${name}.`);
       return;
     }
     const known = keptEngines(shelf, job).find((each) => each.engine === found.engineNumber);

@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { BenchStep, DoLine } from '../bench/bench-job.ts';
 import { partTicks, stepEntries, tickKey, withTick } from '../bench/entries.ts';
 import { useBench } from './context.ts';
+import { Figure } from './figure.tsx';
 import { idOf, lengthText, useTicking } from './moment.ts';
 
 const SAID: Readonly<Record<'wait' | 'run' | 'cure' | 'close', string>> = {
@@ -37,9 +38,7 @@ function Clock({ line, step, place }: { line: DoLine; step: BenchStep; place: st
         </button>
       ) : (
         <>
-          <p class="figure" role="timer">
-            {left > 0 ? lengthText(left) : 'Time is up'}
-          </p>
+          <Figure role="timer" text={left > 0 ? lengthText(left) : 'Time is up'} />
           {left > 0 ? <p>ends at {new Date(started + seconds * 1000).toTimeString().slice(0, 5)}</p> : null}
           <button type="button" onClick={() => set(undefined)}>
             Set the clock back
@@ -128,7 +127,7 @@ function Stages({
                 />
               ) : null}
               {isMany ? <span>Stage {stage.number}</span> : null}
-              <p class="figure">{stage.text}</p>
+              <Figure text={stage.text} />
               {stage.when === 'had' ? <span>done before</span> : null}
               {stage.when === 'later' ? <span>later, not now</span> : null}
               {stage.when === 'now' && line.bolts !== undefined ? (

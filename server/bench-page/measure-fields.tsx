@@ -4,12 +4,8 @@ import type { BenchLimit, BenchStep, MeasureLine } from '../bench/bench-job.ts';
 import { placesAsked } from '../bench/entries.ts';
 import { splitValue, typedValue } from '../bench/number-entry.ts';
 import { useBench } from './context.ts';
+import { Figure } from './figure.tsx';
 import { idOf, now } from './moment.ts';
-
-/** `0.041 mm`, as it is read from a distance. */
-export function Figure({ text }: { text: string }) {
-  return <p class="figure">{text}</p>;
-}
 
 /** The unit that was used last for a limit, so that it need not be chosen again at each place. */
 const lastUnit = new Map<string, string>();
@@ -51,6 +47,7 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
   };
   const name = place === '' ? limit.title : `${limit.title}, ${place}`;
   const id = idOf('measure', limit.name, place);
+  const own = limit.byPlace[limit.places.indexOf(place)];
   const verdict = judgement?.verdicts.get(`${limit.name} ${place}`);
   const isNoNumber = typed.trim() !== '' && typedValue(typed, unit) === undefined;
   const meant = verdict?.standing === 'slip' ? /\? (\S+) ?(\S*) would be inside/.exec(verdict.words) : null;
@@ -64,6 +61,7 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
       <label for={id}>
         {name}
         {limit.readings > 1 ? ` (${limit.readings} readings, a semicolon between)` : ''}
+        {own === undefined ? null : <span class="own"> {own}</span>}
       </label>
       <div class="entry">
         <input
@@ -152,6 +150,7 @@ export function Measure({ line, step, place }: { line: MeasureLine; step: BenchS
       </h2>
       <Figure text={limit.within === '' ? 'no bounds are said' : limit.within} />
       <ul class="minds">
+        {limit.rule === '' ? null : <li>{limit.rule}</li>}
         {limit.wear === '' ? null : <li>Wear limit {limit.wear}</li>}
         {bounds === undefined || bounds === '' || ![...entries.sizes.values()].some((size) => size !== '') ? null : (
           <li>With the sizes that went in: {bounds}</li>

@@ -17,7 +17,16 @@ export interface RecordViewProps {
 }
 
 function EngineFields({ rename }: { rename: (engine: string) => void }) {
-  const { job, entries, enter } = useBench();
+  const { job, entries, judgement, enter } = useBench();
+  /** Which row of a table goes with what was measured. */
+  const toUse = (table: string): string => {
+    const found = judgement?.grades.filter((each) => each.table === table && each.rows.length > 0) ?? [];
+    const rows = [...new Set(found.map((each) => each.rows.join(' or ')))];
+    const [only] = rows;
+    if (only === undefined) return '';
+    const byPlace = found.map((each) => `${each.place}: ${each.rows.join(' or ')}`).join(', ');
+    return rows.length === 1 ? `By what was measured: ${only}` : `By what was measured, ${byPlace}`;
+  };
   const [number, setNumber] = useState(entries.engineNumber);
   return (
     <div class="fields">
@@ -83,6 +92,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
               </option>
             ))}
           </select>
+          {toUse(name) === '' ? null : <p class="use">{toUse(name)}</p>}
         </div>
       ))}
     </div>

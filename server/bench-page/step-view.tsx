@@ -9,17 +9,6 @@ import { HoldPoint } from './hold-point.tsx';
 import { Measure } from './measure-fields.tsx';
 import { idOf } from './moment.ts';
 
-const PHASE: ReadonlyMap<string, string> = new Map([
-  ['teardown', 'taking apart'],
-  ['inspect', 'looking'],
-  ['clean', 'cleaning'],
-  ['machine', 'machining'],
-  ['assemble', 'putting together'],
-  ['install', 'into the vehicle'],
-  ['run-in', 'first start'],
-  ['store', 'storing'],
-]);
-
 function Pictures({ step, at }: { step: BenchStep; at: number }) {
   const { spec, job } = useBench();
   const pictures = useMemo(
@@ -113,7 +102,7 @@ export function StepView({ chapter, step, at, of, place, toPlace }: StepViewProp
         </span>
         <span>
           {chapter.title}
-          {chapter.phase === undefined ? '' : ` (${PHASE.get(chapter.phase) ?? chapter.phase})`}
+          {chapter.phase === undefined ? '' : ` (${chapter.phase})`}
         </span>
         {step.isTrial ? <strong>for trial: comes off again</strong> : null}
       </p>

@@ -126,7 +126,12 @@ export interface NoteLine {
 export interface BenchLimit {
   readonly name: string;
   readonly title: string;
+  /** What is read from a distance. */
   readonly within: string;
+  /** What that was worked out from, where it was. */
+  readonly rule: string;
+  /** The bounds at each of the places, where they are not the same at all. */
+  readonly byPlace: readonly string[];
   readonly wear: string;
   readonly source: string;
   /** As they are written in a record: `3`, `inlet 2`. Empty for one that is measured once. */

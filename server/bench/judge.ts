@@ -1,9 +1,10 @@
 // What is entered, held against the spec: by the same sums and in the same words as the checker's, since it is the record that is judged.
 // The spec is read here, the first time that something is to be judged.
 
+import { warmUp } from '../../grammar/parse.ts';
 import { textOf } from '../../grammar/told.ts';
 import type { ByPlace, Expression, PlaceEntry, Value } from '../../grammar/tree.ts';
-import { boundsShown, edgeShown, rangeShown } from '../checks/figures.ts';
+import { edgeShown, rangeShown } from '../checks/figures.ts';
 import { fittedSizes, withFittedSizes } from '../checks/record/fitted-sizes.ts';
 import { leftToDo } from '../checks/record/left-to-do.ts';
 import {
@@ -23,21 +24,35 @@ import { type BuiltView, buildView } from '../model/build-view.ts';
 import { evaluation } from '../model/evaluation.ts';
 import { placesOfLimit, type Worked, workOut } from '../model/expression.ts';
 import { type Asked, allPlaces, placesFor } from '../model/feature-places.ts';
-import { boundsOf, placeText } from '../model/limit-sums.ts';
+import { limitBounds, placeText } from '../model/limit-sums.ts';
 import { type Bounds, measureOf } from '../model/measure.ts';
-import type { Placed } from '../model/placed.ts';
+import type { Placed, ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { Limit, Part, Thing, View } from '../model/view.ts';
+import { boundsWords } from '../sheet/bounds.ts';
 import type { BenchJob } from './bench-job.ts';
 import type { Entries } from './entries.ts';
 import { newRecordText } from './record-text.ts';
 
+/** Reads the spec of a job in pieces, so that something else can be done between two of them. */
+export function* specInPieces(job: BenchJob): Generator<undefined, BuiltView, undefined> {
+  warmUp();
+  const files: ReadFile[] = [];
+  for (const { file, text } of job.texts) {
+    yield;
+    files.push(readFile(file, text));
+  }
+  yield;
+  return buildView(files, job.variant);
+}
+
 /** The spec of a job, read. */
 export function specOf(job: BenchJob): BuiltView {
-  return buildView(
-    job.texts.map((each) => readFile(each.file, each.text)),
-    job.variant,
-  );
+  const reading = specInPieces(job);
+  for (;;) {
+    const { done, value } = reading.next();
+    if (done === true) return value;
+  }
 }
 
 export interface Verdict {
@@ -84,8 +99,8 @@ function recordOf(entries: Entries, job: BenchJob): Placed | undefined {
 }
 
 /** The bounds as read, with what is worn still. */
-function boundsWords(bounds: Bounds | undefined, wear: Bounds | undefined): string {
-  const within = bounds === undefined ? '' : textOf(boundsShown(bounds)).replace('..', ' to ');
+function heldWords(bounds: Bounds | undefined, wear: Bounds | undefined): string {
+  const within = bounds === undefined ? '' : boundsWords(bounds);
   const edge = wear === undefined ? undefined : { ...wear, low: wear.high === undefined ? wear.low : undefined };
   const worn = edge === undefined ? '' : textOf(edgeShown(edge) ?? '');
   return [within, worn === '' ? '' : `wear limit ${worn}`].filter((each) => each !== '').join(', ');
@@ -122,7 +137,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
     verdicts.set(verdictKey(each.limit.name, entryText(placed, each.entry)), {
       standing: each.standing,
       words: words(each),
-      bounds: boundsWords(each.bounds, each.wear),
+      bounds: heldWords(each.bounds, each.wear),
     });
   const statements = recordStatements(placed, view.variant);
   const sized = withFittedSizes(view, fittedSizes(statements, view));
@@ -135,7 +150,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
         verdicts.set(verdictKey(limit.name, place), {
           standing: undefined,
           words: '',
-          bounds: boundsWords(held.bounds, held.wear),
+          bounds: heldWords(held.bounds, held.wear),
         });
       }
   return {
@@ -291,8 +306,8 @@ function workedOut(
   from: readonly string[],
 ): WorkedOut {
   const at = asked ?? { index: 1, of: 1 };
-  const bounds = limit.within === undefined ? undefined : boundsOf(limit.within, at, view);
-  const wear = limit.wearLimit === undefined ? undefined : boundsOf(limit.wearLimit, at, view);
+  const bounds = limitBounds(limit, 'within', at, view);
+  const wear = limitBounds(limit, 'wearLimit', at, view);
   const { interval } = worked.stack;
   const unit = bounds !== undefined && bounds.unit.length > 0 ? bounds.unit : worked.unit;
   return {
@@ -303,7 +318,7 @@ function workedOut(
       '..',
       ' to ',
     ),
-    bounds: boundsWords(bounds, wear),
+    bounds: heldWords(bounds, wear),
     standing: standingOf(interval.low, interval.high, bounds, wear),
     working: [...worked.inputs].map(([name, value]) => `${name} ${value}`).join('; '),
     from,

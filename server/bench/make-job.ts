@@ -16,13 +16,13 @@ import { secondsOf } from '../rehearsal/curing.ts';
 import { type Plan, plansOf } from '../rehearsal/plan.ts';
 import { type Stands, standsInPlan } from '../rehearsal/stands.ts';
 import { referenceText, valueText } from '../sheet/action-text.ts';
-import { limitText } from '../sheet/bounds.ts';
-import { bothUnits, sourceText } from '../sheet/figures.ts';
+import { boundsByPlace, boundsSaid, limitText, NO_BOUNDS } from '../sheet/bounds.ts';
+import { sourceText } from '../sheet/figures.ts';
 import { ON_ORDER } from '../sheet/fitting-notes.tsx';
 import { toLayOut } from '../sheet/lay-out.tsx';
 import { degreedOf, partNotes } from '../sheet/part-notes.ts';
 import { spaced } from '../sheet/pieces.tsx';
-import { followOnOf, named, plainAction, seeText } from '../sheet/plain-words.ts';
+import { beginsText, followOnOf, named, phaseWords, plainAction, seeText } from '../sheet/plain-words.ts';
 import { type TightenedBefore, tightenedBefore } from '../sheet/tightened-before.ts';
 import { saidTightening } from '../sheet/tightening-said.ts';
 import { stepCautions } from '../sheet/usual-cautions.ts';
@@ -318,7 +318,7 @@ function chapterOf(sequence: Sequence, at: number, view: View, tight: TightenedB
   return {
     name: sequence.name,
     title: sequence.title ?? spaced(sequence.name),
-    phase: sequence.phase,
+    phase: sequence.phase === undefined ? undefined : phaseWords(sequence.phase),
     startsWith: sequence.startsWith.map((name) => named(name.text, view)),
     steps: sequence.steps.map((step, i) => stepOf(step, `${at + 1}.${i + 1}`, view, tight)),
   };
@@ -340,14 +340,17 @@ function unitsOf(limit: Limit, view: View): readonly string[] {
 function limitOf(limit: Limit, view: View): BenchLimit {
   const places = placesOfLimit(limit, view);
   const shown = places.length > 1 && places.length <= 64 ? places.map(placeText) : [];
+  const { figure, rule } = boundsSaid(limit, view);
+  const byPlace = boundsByPlace(limit, view);
   return {
     name: limit.name,
     title: limit.title ?? spaced(limit.name),
-    // With what they are for: a length, a speed, each inch of a diameter.
-    within:
-      limit.within === undefined
-        ? ''
-        : limitText(limit, view).replace(valueText(limit.within), () => bothUnits(limit.within)),
+    within: figure === NO_BOUNDS ? '' : figure,
+    rule,
+    byPlace:
+      shown.length > 0 && new Set(byPlace.map((each) => each.text)).size > 1
+        ? byPlace.map((each) => each.text ?? '')
+        : [],
     wear: limit.wearLimit === undefined ? '' : valueText(limit.wearLimit),
     source: sourceText(limit.placed.declaration.per),
     places: shown,
@@ -401,11 +404,6 @@ function standsChanges(all: readonly Stands[]): readonly StandsChange[] {
   });
 }
 
-const BEGINS: ReadonlyMap<string, string> = new Map([
-  ['whole', 'Begins on a whole engine.'],
-  ['bare', 'Begins on a bare engine.'],
-]);
-
 /** The job as the page shows it; undefined where the view has none of that name. */
 export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | undefined {
   const plan = planFor(view, question);
@@ -425,7 +423,7 @@ export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | und
     revision: revision?.kind === 'number' ? Number(revision.number.text) : undefined,
     variant: view.variant,
     job: plan.job === undefined ? undefined : { name: plan.job.name, title: plan.job.title ?? spaced(plan.job.name) },
-    begins: BEGINS.get(plan.job?.begins?.how ?? '') ?? '',
+    begins: plan.job === undefined ? '' : beginsText(plan.job, view),
     conditions: (plan.job?.conditions ?? []).map((text) => text.value),
     followOn: followOnOf(plan.job, view),
     use: question.use,

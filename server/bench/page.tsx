@@ -7,6 +7,7 @@ import { base64 } from '../pictures/data-address.ts';
 import { printedMargins } from '../sheet/printed-margins.ts';
 import { STYLE } from '../sheet/style.ts';
 import type { BenchJob } from './bench-job.ts';
+import type { Program } from './program.ts';
 import { BENCH_STYLE } from './style.ts';
 
 function hash(text: string): string {
@@ -32,14 +33,12 @@ function printedText(job: BenchJob): string {
 }
 
 /** The page, with the program that runs in it. */
-export function benchPage(job: BenchJob, program: string): string {
-  // What would end the element, or begin a comment in it, stands in no program of ours; should it, it is put otherwise.
-  const script = program.replace(/<\/(script)/gi, '<\\/$1').replace(/<!--/g, '<\\!--');
+export function benchPage(job: BenchJob, program: Program): string {
   // On the screen the bench page, on paper the bench sheet.
   const style = `@media screen {\n${BENCH_STYLE}#paper { display: none; }\n}\n@media print {\n#bench { display: none; }\n${STYLE}}\n${printedMargins(printedText(job))}`;
   const policy = [
     "default-src 'none'",
-    `script-src ${hash(script)}`,
+    `script-src ${hash(program.first)} ${hash(program.rest)}`,
     `style-src ${hash(style)}`,
     "base-uri 'none'",
     "form-action 'none'",
@@ -64,7 +63,13 @@ export function benchPage(job: BenchJob, program: string): string {
         </div>
         <div id="paper" class="paper" />
         <script type="application/json" id="job" dangerouslySetInnerHTML={{ __html: inScript(job) }} />
-        <script dangerouslySetInnerHTML={{ __html: script }} />
+        <script
+          type="text/plain"
+          id="rest"
+          data-packed={program.packed === undefined ? undefined : 'deflate-raw'}
+          dangerouslySetInnerHTML={{ __html: program.packed ?? program.rest }}
+        />
+        <script dangerouslySetInnerHTML={{ __html: program.first }} />
       </body>
     </html>
   );

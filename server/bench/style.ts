@@ -69,7 +69,9 @@ main { width: 100%; max-width: 58rem; margin: 0 auto; padding: 1rem 1rem 2rem; }
 .minds { margin: .1rem 0 .3rem; }
 .minds li { padding: .1rem 0 .1rem 1rem; border-left: 4px solid var(--line); }
 .figure { font-size: 2.6rem; font-weight: bold; line-height: 1.1; margin: .3rem 0; }
-.figure .unit { white-space: nowrap; }
+.figure .other { font-size: 1.1875rem; font-weight: normal; white-space: nowrap; }
+.own { display: block; font-size: 1.75rem; line-height: 1.2; }
+.use { margin-top: .3rem; font-weight: bold; }
 .stage { display: flex; flex-wrap: wrap; align-items: center; gap: .3rem .9rem; padding: .35rem 0; }
 .stage.had, .stage.later { color: var(--soft); }
 .stage.had .figure, .stage.later .figure { font-size: 1em; font-weight: normal; }
@@ -96,7 +98,7 @@ main { width: 100%; max-width: 58rem; margin: 0 auto; padding: 1rem 1rem 2rem; }
 .hold h2, .lines h2 { margin: 0 0 .2rem; }
 .clock { display: flex; flex-wrap: wrap; gap: .6rem 1rem; align-items: center; margin: .4rem 0; }
 .pictures { margin-top: 1.4rem; border-top: 1px solid var(--line); }
-.pictures svg { display: block; max-width: 100%; height: auto; filter: var(--picture); }
+.pictures svg { display: block; width: min(100%, 44rem); height: auto; max-height: 85vh; filter: var(--picture); }
 .all button { display: grid; grid-template-columns: 3.2rem 1fr auto; gap: .6rem; width: 100%; align-items: center; border: 0; border-top: 1px solid var(--line); border-radius: 0; padding: .4rem .3rem; font-weight: normal; }
 .all .state { font-weight: bold; white-space: nowrap; }
 .all .held .state, .all .begun .state { border: 2px solid currentColor; padding: 0 .4rem; }

@@ -4,6 +4,7 @@ import { resolve } from 'node:path';
 import { told } from '../../grammar/told.ts';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
+import type { Program } from '../bench/program.ts';
 import { addressOf, diskHost } from '../workspace/disk.ts';
 import { analyseFlat } from '../workspace/flat.ts';
 import { fileName } from '../workspace/paths.ts';
@@ -20,7 +21,7 @@ export interface BenchOptions {
 }
 
 /** Gives the program that runs in the page. */
-export type BenchProgram = () => string;
+export type BenchProgram = () => Program;
 
 /** Runs `bench`. Without a variant or a job, the first is taken and said. */
 export function bench(path: string, options: BenchOptions, streams: Streams, program: BenchProgram): number {

@@ -33,7 +33,7 @@ export async function run(
   version: () => string = () => 'unknown',
   /** Starts a worker for many files; without it, all is done in this thread. */
   start?: StartWorker,
-  benchProgram: BenchProgram = () => '',
+  benchProgram: BenchProgram = () => ({ first: '', rest: '' }),
 ): Promise<number> {
   const { language, rest } = languageIn(args);
   const streams = streamsOver(ends, language ?? ends.language);

@@ -129,7 +129,18 @@ export function viewFor(analysis: Analysis, variant: string | undefined, streams
 
 /** Refuses a job that a view does not have. Throws CannotDo. */
 export function mustKnowJob(view: View, job: string | undefined): void {
-  if (job === undefined || view.jobs.some((each) => each.name === job)) return;
+  if (job === undefined) return;
+  const known = view.jobs.find((each) => each.name === job);
+  const isOfAnother =
+    view.variant !== undefined &&
+    known !== undefined &&
+    known.variants.length > 0 &&
+    !known.variants.includes(view.variant);
+  if (isOfAnother)
+    throw new CannotDo(
+      told`${job} is a job of ${known.variants.join(', ')}, and this is ${view.variant ?? ''}. Give the variant with --variant.`,
+    );
+  if (known !== undefined) return;
   const has = view.jobs.length === 0 ? 'there are none' : `there are ${view.jobs.map((each) => each.name).join(', ')}`;
   throw new CannotDo(`There is no job ${job} here: ${has}.`);
 }

@@ -2,7 +2,8 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, exit, stderr, stdout } from 'node:process';
-import { programOf } from '../bench/program.ts';
+import { deflateRawSync } from 'node:zlib';
+import { type Program, programOf } from '../bench/program.ts';
 import { serveChecks, workersOf } from '../command-line/check-workers.ts';
 import { processEnds } from '../command-line/process-ends.ts';
 import { run } from '../command-line/run.ts';
@@ -37,8 +38,9 @@ function version(): string {
 }
 
 /** What runs in a bench page is in the command's own file and beside it. */
-function benchProgram(): string {
-  return programOf(readFileSync(__filename, 'utf8'), readFileSync(join(__dirname, 'bench-page.js'), 'utf8'));
+function benchProgram(): Program {
+  const program = programOf(readFileSync(__filename, 'utf8'), readFileSync(join(__dirname, 'bench-page.js'), 'utf8'));
+  return { ...program, packed: deflateRawSync(program.rest, { level: 9 }).toString('base64') };
 }
 
 // The same file is the worker of its own: see check-workers.ts.

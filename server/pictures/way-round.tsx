@@ -69,6 +69,8 @@ function ruleText(way: WayRound): string {
   return `${asWords(way.feature)} ${STANDING.get(way.toward) ?? `toward ${way.toward === 'front' || way.toward === 'rear' ? `the ${way.toward}` : way.toward}`}${places === '' ? '' : ` (${places})`}`;
 }
 
+const MOST_LETTERS = 60;
+
 /** The picture of a part; undefined where no direction is said of it. */
 export function wayRound(part: Part, view: View): Picture | undefined {
   const ways = waysRound(part);
@@ -76,7 +78,9 @@ export function wayRound(part: Part, view: View): Picture | undefined {
   const plan = planOf(view.engine);
   const byCylinder = part.count === view.engine?.cylinders && !plan.isRound;
   const flat = ways.filter((way) => way.arrow !== undefined);
-  const width = Math.max(360, plan.width);
+  // What stands out of the paper is said beside its sign, in letters of 15.
+  const longest = Math.max(0, ...ways.filter((way) => way.arrow === undefined).map((way) => ruleText(way).length));
+  const width = Math.max(360, plan.width, 80 + Math.min(longest, MOST_LETTERS) * 8.6);
   const planHeight = flat.length === 0 ? 0 : byCylinder ? plan.height : 130;
   const others = ways.filter((way) => way.arrow === undefined);
   const height = planHeight + 16 + others.length * 52 + flat.length * 4;
@@ -152,7 +156,7 @@ export function wayRound(part: Part, view: View): Picture | undefined {
               ) : (
                 <Arrow from={{ x: 34, y: y + 22 - up * 14 }} to={{ x: 34, y: y + 22 + up * 15 }} width={4} />
               )}
-              <Words x={70} y={y + 28} text={short(ruleText(way), 44)} size={15} anchor="start" />
+              <Words x={70} y={y + 28} text={short(ruleText(way), MOST_LETTERS)} size={15} anchor="start" />
             </g>
           );
         })}

@@ -2,6 +2,7 @@
 import type { Connection } from 'vscode-languageserver';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
+import { programOf } from '../bench/program.ts';
 import { helpPage } from '../checks/catalog.ts';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
 import { flattened } from '../features/flattened.ts';
@@ -58,7 +59,7 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
         variants: analysis.variants,
         jobs: view.jobs.filter((each) => each.placed.file === file).map((each) => each.name),
         job: JSON.stringify(made),
-        ...(program === undefined ? {} : { html: benchPage(made, program) }),
+        ...(program === undefined ? {} : { html: benchPage(made, programOf(program.command, program.page)) }),
       };
     }),
   );

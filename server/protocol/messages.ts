@@ -65,7 +65,7 @@ export interface ServerAnswers {
       readonly uri: string;
       readonly variant?: string;
       readonly job?: string;
-      readonly program?: string;
+      readonly program?: { readonly command: string; readonly page: string };
     };
     readonly result: {
       readonly spec: string;

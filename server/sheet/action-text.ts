@@ -12,7 +12,6 @@ import type {
   Wait,
 } from '../../grammar/tree.ts';
 import { textOf } from '../model/expression.ts';
-import type { Limit } from '../model/view.ts';
 
 export function placesText(places: readonly Place[]): string {
   return places
@@ -42,18 +41,33 @@ export function valueText(value: Value | undefined): string {
   return plainText(value);
 }
 
-function sumText(expression: Expression): string {
+/** How tightly what an expression is made of holds together: a sum the least. */
+function holds(expression: Expression): number {
+  if (expression.kind === 'binary') return expression.operator === '+' || expression.operator === '-' ? 1 : 2;
+  return expression.kind === 'negated' ? 1 : 3;
+}
+
+/** A sum as it is read, in brackets where it would be another without them. `called`: what is said for a name. */
+export function sumText(expression: Expression, called: (reference: Reference) => string = referenceText): string {
+  const inside = (each: Expression, least: number): string => {
+    const text = sumText(each, called);
+    return holds(each) < least ? `(${text})` : text;
+  };
   switch (expression.kind) {
     case 'quantity':
       return textOf(expression);
     case 'negated':
-      return `-${sumText(expression.operand)}`;
-    case 'binary':
-      return `${sumText(expression.left)} ${expression.operator === '*' ? '×' : expression.operator} ${sumText(expression.right)}`;
+      return `-${inside(expression.operand, 3)}`;
+    case 'binary': {
+      const own = holds(expression);
+      const { operator } = expression;
+      const right = operator === '-' || operator === '/' ? own + 1 : own;
+      return `${inside(expression.left, own)} ${operator === '*' ? '×' : operator} ${inside(expression.right, right)}`;
+    }
     case 'call':
-      return `${expression.name.text}(${expression.operands.map(sumText).join(', ')})`;
+      return `${expression.name.text}(${expression.operands.map((each) => sumText(each, called)).join(', ')})`;
     case 'reference':
-      return referenceText(expression.reference);
+      return called(expression.reference);
   }
 }
 
@@ -99,14 +113,6 @@ export function positionText({ tdc, angle, from, cylinder, stroke }: CrankPositi
   if (angle === undefined) return `bottom dead centre${of}${on(stroke)}`;
   const where = from === undefined ? '' : ` ${lookUp(FROM, from.word) ?? from.word}`;
   return `${valueText(angle)}${where}${of}${on(stroke)}`;
-}
-
-/** The bounds of a limit with the length or the size that they are for. */
-export function boundsText({ within, over, at, forEach }: Limit): string {
-  const length = over === undefined ? '' : ` over ${valueText(over)}`;
-  const each = forEach === undefined ? '' : ` for each ${valueText(forEach.size)} of ${referenceText(forEach.of)}`;
-  const when = at === undefined ? '' : ` at ${valueText(at)}`;
-  return `${valueText(within)}${length}${when}${each}`;
 }
 
 /** What is done with the running engine, or while nothing is done. */

@@ -11,7 +11,7 @@ import type { StepStands } from '../rehearsal/stands.ts';
 import { type JobScope, jobScope } from './clearances.ts';
 import { LayOut } from './lay-out.tsx';
 import { Blank, Boxes, spaced } from './pieces.tsx';
-import { followOnOf, named } from './plain-words.ts';
+import { beginsText, followOnOf, named, phaseWords } from './plain-words.ts';
 import { pageName } from './printed-margins.ts';
 import { StepBlock } from './step.tsx';
 import { GradeTables, OtherLimits, PartTable } from './tables.tsx';
@@ -20,12 +20,6 @@ import { tightenedBefore } from './tightened-before.ts';
 export interface Chapter {
   readonly job: Job | undefined;
   readonly sequences: readonly Sequence[];
-}
-
-function begins(job: Job): string {
-  const how = job.begins?.how;
-  if (how === 'after') return job.begins?.sequence === undefined ? '' : `Begins after ${job.begins.sequence}.`;
-  return how === undefined ? '' : `Begins on a ${how === 'whole' ? 'whole engine' : 'bare engine'}.`;
 }
 
 /** The pictures that help at a step: the timing face where a drive goes together or is proved, the gaps where rings go on. */
@@ -73,7 +67,7 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
       {job === undefined ? null : (
         <>
           <h2>Job: {job.title ?? spaced(job.name)}</h2>
-          <p class="label">{begins(job)}</p>
+          <p class="label">{beginsText(job, view)}</p>
           {job.conditions.map((text) => (
             <p class="mind" key={text.start}>
               <Boxes /> Before the job: {text.value}
@@ -86,7 +80,7 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
         <section key={sequence.name}>
           <h3>
             {i + 1}. {sequence.title ?? spaced(sequence.name)}
-            {sequence.phase === undefined ? null : <span class="label"> {sequence.phase}</span>}
+            {sequence.phase === undefined ? null : <span class="label"> {phaseWords(sequence.phase)}</span>}
           </h3>
           {sequence.startsWith.length === 0 ? null : (
             <p class="label">

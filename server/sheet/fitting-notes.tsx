@@ -1,4 +1,5 @@
 // What to mind when a part goes on: which way round, how it is fitted, where the marks of a drive stand. Words alone.
+import type { Place } from '../../grammar/tree.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Part, View } from '../model/view.ts';
 import { placesText, positionText, valueText } from './action-text.ts';
@@ -15,17 +16,41 @@ const FITTED: ReadonlyMap<string, string> = new Map([
 /** A part that has not come yet, among its notes. */
 export const ON_ORDER = 'ON ORDER';
 
-/** Which way round a part goes, and what else to mind when it goes on. */
-export function fittingNotes(part: Part, view: View): readonly string[] {
+const DIRECTIONS: ReadonlyMap<string, string> = new Map([
+  ['front', 'toward the front'],
+  ['rear', 'toward the rear'],
+  ['left', 'toward the left'],
+  ['right', 'toward the right'],
+  ['up', 'up'],
+  ['down', 'down'],
+  ['inlet', 'toward the inlet side'],
+  ['exhaust', 'toward the exhaust side'],
+]);
+
+/** Whether what is said of some places of a part is said of one that is meant: `upper` is not said of `lower`. */
+function isMeant(said: readonly Place[], meant: readonly Place[]): boolean {
+  const names = new Set(meant.flatMap((place) => place.name?.text ?? []));
+  return names.size === 0 || said.length === 0 || said.some(({ name }) => name === undefined || names.has(name.text));
+}
+
+/** Which way round a part goes, and what else to mind when it goes on. `places`: those that are meant, where not all are. */
+export function fittingNotes(part: Part, view: View, places: readonly Place[] = []): readonly string[] {
   const rules = part.statements.flatMap((each) =>
     each.kind !== 'orient'
       ? []
-      : each.rules.map((rule) => {
-          const toward =
-            rule.direction?.word ?? (rule.target === undefined ? undefined : thingWords(rule.target, view, true));
-          const places = rule.places.length === 0 ? '' : ` (${placesText(rule.places)})`;
-          return `${spaced(rule.feature.text).toLowerCase()} ${toward === undefined ? `at ${valueText(rule.at)}${rule.from === undefined ? '' : ` from ${thingWords(rule.from, view, true)}`}` : `toward ${toward}`}${places}`;
-        }),
+      : each.rules
+          .filter((rule) => isMeant(rule.places, places))
+          .map((rule) => {
+            const { direction, target, from } = rule;
+            const toward =
+              direction !== undefined
+                ? (DIRECTIONS.get(direction.word) ?? `toward ${direction.word}`)
+                : target !== undefined
+                  ? `toward ${thingWords(target, view, true)}`
+                  : `at ${valueText(rule.at)}${from === undefined ? '' : ` from ${thingWords(from, view, true)}`}`;
+            const where = rule.places.length === 0 || places.length > 0 ? '' : ` (${placesText(rule.places)})`;
+            return `${spaced(rule.feature.text).toLowerCase()} ${toward}${where}`;
+          }),
   );
   return [
     ...rules,

@@ -7,14 +7,19 @@ import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
 import { placeText, shownNumber, shownUnit, workOutLimit } from '../model/limit-sums.ts';
 import type { Limit, View } from '../model/view.ts';
-import { writtenExpression } from '../model/written-expression.ts';
-import { valueText } from './action-text.ts';
-import { comesTo, limitText } from './bounds.ts';
+import { sumText, valueText } from './action-text.ts';
+import { boundsSaid, comesTo } from './bounds.ts';
 import { sourceText } from './figures.ts';
 import { Field, Filled, From, placeLabels } from './pieces.tsx';
-import { named } from './plain-words.ts';
+import { calledBy, named } from './plain-words.ts';
 
 const VERDICT = { inside: 'inside', outside: 'OUTSIDE', select: 'select or measure' } as const;
+
+/** What goes into a sum, as it is called: `lash-shim.thickness 3` is `lash shim thickness`. */
+function inputWords(name: string, view: View): string {
+  const [owner = '', feature] = name.replace(/ (\S+ )?\d+$/, '').split('.');
+  return `${named(owner, view)}${feature === undefined ? '' : ` ${feature.replace(/[-_]/g, ' ')}`}`;
+}
 
 /** What the sizes of the parts come to, place by place where they differ. */
 function workedOut(limit: Limit, view: View): readonly string[] {
@@ -27,8 +32,8 @@ function workedOut(limit: Limit, view: View): readonly string[] {
     const place = placeText(result.place);
     const range = `${from === to ? from : `${from} to ${to}`} ${unitText(unit)}`.trim();
     if (result.worked.toMeasure) {
-      const from = [...result.worked.inputs.keys()].map((name) => name.replace(/ (\S+ )?\d+$/, ''));
-      return `${place === '' ? '' : `${place}: `}once ${textOf(inWords([...new Set(from)]))} ${from.length === 1 ? 'is' : 'are'} known: ${writtenExpression(limit)}, ${range} at most`;
+      const from = [...new Set([...result.worked.inputs.keys()].map((name) => inputWords(name, view)))];
+      return `${place === '' ? '' : `${place}: `}once ${textOf(inWords(from))} ${from.length === 1 ? 'is' : 'are'} known: ${limit.expression === undefined ? '' : sumText(limit.expression, calledBy(view))}, ${range} at most`;
     }
     return `${place === '' ? '' : `${place}: `}${range}${result.verdict === undefined ? '' : `, ${VERDICT[result.verdict]}`}`;
   });
@@ -69,27 +74,17 @@ export function Fields({ limit, labels, view }: { limit: Limit; labels: readonly
   );
 }
 
-/** Bounds to be read from a distance: of one that is a sum what it comes to is large, and the sum small between. */
-function BoundsFigure({ text }: { text: string }) {
-  const [, side, sum, rest] = /^(at (?:least|most) )(.+?) = (.+)$/.exec(text) ?? [];
-  if (sum === undefined) return <p class="figure">{text}</p>;
-  return (
-    <p class="figure">
-      {side}
-      <span class="label">{sum} =</span> {rest}
-    </p>
-  );
-}
-
 /** The bounds of a limit, in the column of figures, and what the sizes of the parts come to. */
 export function Bounds({ limit, view }: { limit: Limit; view: View }) {
   const source = sourceText(limit.placed.declaration.per);
   const wornSum = comesTo(limit.wearLimit, limit, view);
+  const { figure, rule } = boundsSaid(limit, view);
   const worked = workedOut(limit, view);
   return (
     <div class="bounds">
-      <BoundsFigure text={limitText(limit, view)} />
+      <p class="figure">{figure}</p>
       <p class="with">
+        {rule === '' ? null : <span class="label">{rule} </span>}
         {limit.wearLimit === undefined ? null : (
           <>
             wear limit <strong>{valueText(limit.wearLimit)}</strong>

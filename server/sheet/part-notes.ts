@@ -67,7 +67,14 @@ export function degreedOf(statement: Statement, drive: Drive, view: View): reado
 export function partNotes(action: Action, part: Part, view: View): readonly string[] {
   switch (action.word) {
     case 'fit':
-      return [...fittingNotes(part, view), ...eventNotes(part.name, view)];
+      return [
+        ...fittingNotes(
+          part,
+          view,
+          action.targets.flatMap((target) => (target.owner.text === part.name ? target.places : [])),
+        ),
+        ...eventNotes(part.name, view),
+      ];
     case 'inspect':
       return wearNotes(part);
     case 'hold-back':

@@ -94,16 +94,6 @@ export function Field({ label, value = '' }: { label: string; value?: string }) 
   );
 }
 
-/** What a thing is called, and its name in the spec where that is another. */
-export function Called({ thing }: { thing: { readonly name: string; readonly title: string | undefined } }) {
-  if (thing.title === undefined) return <>{spaced(thing.name)}</>;
-  return (
-    <>
-      {thing.title} <span class="label">{thing.name}</span>
-    </>
-  );
-}
-
 /** A name as words: `fit-camshaft` is Fit camshaft. */
 export function spaced(name: string): string {
   const words = name.replace(/[-_]/g, ' ');

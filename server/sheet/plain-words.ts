@@ -4,7 +4,7 @@ import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { allPlaces } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
 import type { Job, Part, Thing, View } from '../model/view.ts';
-import { partWayText, plainValueText, positionText, runText, valueText } from './action-text.ts';
+import { partWayText, placesText, plainValueText, positionText, runText, valueText } from './action-text.ts';
 
 /** What a thing is called without what its title adds behind a comma, unless another is called the same. */
 function shortTitle(thing: Thing, view: View): string {
@@ -25,7 +25,7 @@ function inSentence(title: string): string {
 
 /** More than one of it, where that is plain English. */
 export function several(words: string): string {
-  const [, head = '', tail = ''] = /^([^,(]*?)(\s*[,(].*)?$/.exec(words) ?? [];
+  const [, head = '', tail = ''] = /^([^,(]*?)(\s*[,(].*| of .*)?$/.exec(words) ?? [];
   if (!/^[a-z][a-z -]*[a-z]$/i.test(head) || /s$/i.test(head)) return words;
   const plural = /(?:x|ch|sh|z)$/i.test(head)
     ? `${head}es`
@@ -35,10 +35,44 @@ export function several(words: string): string {
   return `${plural}${tail}`;
 }
 
+const PHASES: ReadonlyMap<string, string> = new Map([
+  ['teardown', 'taking apart'],
+  ['inspect', 'looking'],
+  ['clean', 'cleaning'],
+  ['machine', 'machining'],
+  ['assemble', 'putting together'],
+  ['install', 'into the vehicle'],
+  ['run-in', 'first start'],
+  ['store', 'storing'],
+]);
+
+/** The phase of a sequence, as it is read. */
+export function phaseWords(phase: string): string {
+  return PHASES.get(phase) ?? phase;
+}
+
+/** What a job begins on; empty where nothing is said. */
+export function beginsText(job: Job, view: View): string {
+  const { how, sequence } = job.begins ?? {};
+  if (how === undefined) return '';
+  if (how !== 'after') return `Begins on a ${how === 'whole' ? 'whole engine' : 'bare engine'}.`;
+  if (sequence === undefined) return '';
+  const title = view.sequences.find((each) => each.name === sequence)?.title;
+  return `Begins after ${title === undefined ? sequence.replace(/[-_]/g, ' ') : `"${title}"`}.`;
+}
+
 /** What a thing is called in a sentence. */
 export function named(name: string, view: View): string {
   const thing = view.things.get(name);
   return thing === undefined ? name.replace(/[-_]/g, ' ') : inSentence(shortTitle(thing, view));
+}
+
+/** What a sum or a table calls by name, by its title: `the main bearing cap bore` is `main bearing cap bore`. */
+export function calledBy(view: View): (reference: Reference) => string {
+  return ({ owner, feature, places }) => {
+    const at = placesText(places);
+    return `${named(owner.text, view)}${feature === undefined ? '' : ` ${feature.text.replace(/[-_]/g, ' ')}`}${at === '' ? '' : `, ${at}`}`;
+  };
 }
 
 function listed(texts: readonly string[]): string {

@@ -1,17 +1,17 @@
 // The sheet of a record: what was measured and fitted, what does not hold, what is open, what was done otherwise, who signed. For the customer
 // without the inner notes. Built from elements, so that no text of a record can be anything but text.
 import { render } from 'preact-render-to-string';
-import type { DateText, Reference, Statement, Text, Value } from '../../grammar/tree.ts';
+import type { DateText, Reference, Statement, Text } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Finding } from '../model/finding.ts';
 import { type Placed, statementsFor } from '../model/placed.ts';
 import type { Step } from '../model/view.ts';
 import { plansOf } from '../rehearsal/plan.ts';
 import { placesText, valueText } from './action-text.ts';
-import { limitText } from './bounds.ts';
 import { spaced } from './pieces.tsx';
 import { named } from './plain-words.ts';
 import { printedMargins } from './printed-margins.ts';
+import { MeasuredTable, measuredInShort } from './record-measured.tsx';
 import { STYLE } from './style.ts';
 
 export interface RecordQuestion {
@@ -46,41 +46,6 @@ function openSteps(record: Placed, view: BuiltView): readonly Step[] {
       other.filter((step) => touched.has(step.name)).length - one.filter((step) => touched.has(step.name)).length,
   );
   return own.filter((step) => !touched.has(step.name));
-}
-
-interface Row {
-  readonly title: string;
-  readonly within: string;
-  readonly value: Value;
-  readonly how: string;
-  readonly verdict: string;
-}
-
-function measuredRows({ record, view, findings }: RecordQuestion, said: readonly Statement[]): readonly Row[] {
-  // Statements are counted from the beginning of their declaration, findings from that of the file.
-  const at = record.section.start;
-  return said.flatMap((each): Row[] => {
-    if (each.kind !== 'measured' || each.value === undefined) return [];
-    const limit = view.things.get(each.limit.owner.text);
-    const codes = findings
-      .filter((found) => found.file === record.file && found.start >= at + each.start && found.end <= at + each.end)
-      .map((found) => found.code);
-    return [
-      {
-        title: calledIn(view, each.limit),
-        within: limit?.kind === 'limit' ? limitText(limit, view) : '',
-        value: each.value,
-        how: [each.with?.value, signedBy(each)].filter((text) => text !== undefined && text !== '').join(', '),
-        verdict: codes.includes('record/outside')
-          ? 'OUTSIDE'
-          : codes.includes('record/slip')
-            ? 'A SLIP?'
-            : codes.includes('record/worn')
-              ? 'worn'
-              : '',
-      },
-    ];
-  });
 }
 
 function List({ title, items }: { title: string; items: readonly string[] }) {
@@ -196,6 +161,11 @@ export function recordPage(question: RecordQuestion): string {
               ? 'Not signed'
               : signed.map((each) => `Signed ${each.on?.text ?? ''} by ${each.by.value}`).join('; ')}
           </p>
+          <p>
+            {[measuredInShort(record, view), open.length === 0 ? 'All steps are done.' : '']
+              .filter((each) => each !== '')
+              .join(' ')}
+          </p>
           <List title={`Still open: ${open.length}`} items={open} />
           <List title="What does not hold" items={wrong} />
           <Table
@@ -203,20 +173,20 @@ export function recordPage(question: RecordQuestion): string {
             columns={['Step', 'What was done']}
             rows={of('deviation').map((each) => [calledIn(view, each.step), each.text?.value ?? ''])}
           />
-          <Table
-            title="Measured"
-            columns={['What', 'Within', 'Measured', '', 'How and when']}
-            rows={measuredRows(question, said).map((row) => [
-              row.title,
-              row.within,
-              valueText(row.value),
-              row.verdict,
-              row.how,
-            ])}
+          <MeasuredTable
+            record={record}
+            view={view}
+            said={said}
+            title={(each) => calledIn(view, each.limit)}
+            how={(each) =>
+              [each.with?.value, isForCustomer ? each.on?.text : signedBy(each)]
+                .filter((text) => text !== undefined && text !== '')
+                .join(', ')
+            }
           />
           <Table
             title="Fitted and found"
-            columns={['What', 'Which', '']}
+            columns={['What', 'Which', 'How']}
             rows={said.flatMap((each): string[][] => {
               if (each.kind === 'record-fitted')
                 return [

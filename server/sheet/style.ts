@@ -12,10 +12,10 @@ export const STYLE = `
 .vscode-light, .vscode-high-contrast-light { ${LIGHT} }
 .vscode-dark, .vscode-high-contrast:not(.vscode-high-contrast-light) { ${DARK} }
 }
-body { color: var(--ink); background: var(--paper); font: 9.5pt/1.35 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; max-width: 50rem; margin: 1.5rem auto; padding: 0 1.2rem; font-variant-numeric: tabular-nums; }
+body { color: var(--ink); background: var(--paper); font: 9.5pt/1.28 "Liberation Sans", Arial, Helvetica, "DejaVu Sans Condensed", sans-serif; max-width: 50rem; margin: 1.5rem auto; padding: 0 1.2rem; font-variant-numeric: tabular-nums; }
 h1 { font-size: 15pt; line-height: 1.15; margin: 0 0 .2rem; }
-h2 { font-size: 12pt; border-bottom: 2.5px solid var(--ink); margin: 3mm 0 1mm; padding-bottom: .1rem; }
-h3 { font-size: 9.5pt; margin: 2mm 0 1mm; padding: .1rem .5rem; background: var(--wash); }
+h2 { font-size: 12pt; border-bottom: 2.5px solid var(--ink); margin: 2mm 0 .6mm; padding-bottom: .1rem; }
+h3 { font-size: 9.5pt; margin: 1.5mm 0 .6mm; padding: .1rem .5rem; background: var(--wash); }
 h4 { font-size: 12pt; line-height: 1.2; margin: .3mm 0; }
 h3 + .step, .caution + .caution { break-before: avoid; }
 .step > h4, .step > .caution { break-after: avoid; }
@@ -29,7 +29,7 @@ header { border-bottom: 2.5px solid var(--ink); padding-bottom: .4rem; margin-bo
 .first { border: 1.5px solid var(--ink); padding: .3rem .7rem; }
 .caution { border: 1px solid var(--ink); border-left-width: .5rem; padding: 0 .5rem; font-size: 9.5pt; background: var(--wash); }
 .caution.usual { background: var(--paper); font-size: 9.5pt; }
-.step { break-inside: avoid; border-bottom: 1px solid var(--line); padding: 0 0 1mm; }
+.step { break-inside: avoid; border-bottom: 1px solid var(--line); padding: 0 0 .6mm; }
 .step.long { break-inside: auto; }
 .step > h4 { display: flex; flex-wrap: wrap; align-items: baseline; gap: 0 2mm; }
 .step > h4 > .tools { font-size: 8.5pt; font-weight: normal; }
@@ -40,7 +40,7 @@ header { border-bottom: 2.5px solid var(--ink); padding-bottom: .4rem; margin-bo
 ul { list-style: none; margin: 0; padding: 0; }
 .body.pictured { display: grid; grid-template-columns: 36mm 1fr; gap: 0 3mm; align-items: start; }
 .pictures { display: grid; gap: 2mm; break-inside: avoid; }
-.lines { display: grid; grid-template-columns: repeat(6, 1fr); gap: .8mm 3mm; margin: .5mm 0 0; counter-reset: line; }
+.lines { display: grid; grid-template-columns: repeat(6, 1fr); gap: .5mm 3mm; margin: .5mm 0 0; counter-reset: line; }
 .pictured > .lines { grid-template-columns: repeat(4, 1fr); }
 .lines > li { grid-column: 1 / -1; }
 .lines > .action { grid-column: span 2; display: grid; grid-template-columns: auto 1fr; gap: 0 2mm; align-items: start; break-inside: avoid; counter-increment: line; }
@@ -99,6 +99,12 @@ td.write { min-width: 5rem; }
 td.write .blank { margin-right: .4rem; }
 td.write .line { width: 2.8rem; }
 tr { break-inside: avoid; }
+.whole, .value { white-space: nowrap; }
+.value { display: inline-block; min-width: 17mm; font-weight: bold; }
+.value.outside, .value.slip, .value.wrong-kind { background: var(--ink); color: var(--paper); padding: 0 1mm; margin-right: 1mm; }
+.value.outside .label, .value.slip .label, .value.wrong-kind .label { color: inherit; }
+.value.worn { border-bottom: 1.5px dashed var(--ink); margin-right: 1mm; }
+@media screen and (max-width: 45rem) { .whole { white-space: normal; } }
 @media screen and (max-width: 45rem) { .table { overflow-wrap: anywhere; font-size: 8.5pt; } th, td { padding: .15rem .2rem; } td.write { min-width: 4rem; } }
 dl { margin: .3rem 0; font-size: 8.5pt; columns: 2; }
 dl div { display: flex; gap: .8rem; break-inside: avoid; }

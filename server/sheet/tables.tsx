@@ -1,11 +1,12 @@
 // The tables at the end of the bench sheet: limits that no step measures, what is chosen by measurement, parts by number.
 import { countOfFastener } from '../model/feature-places.ts';
 import type { Grades, Step, View } from '../model/view.ts';
-import { referenceText, valueText } from './action-text.ts';
+import { valueText } from './action-text.ts';
 import type { JobScope } from './clearances.ts';
 import { sourceText } from './figures.ts';
 import { Clearance } from './limit-lines.tsx';
-import { Called } from './pieces.tsx';
+import { spaced } from './pieces.tsx';
+import { calledBy } from './plain-words.ts';
 
 interface ScopedProps {
   readonly view: View;
@@ -65,8 +66,8 @@ export function GradeTables({ view, scope }: ScopedProps) {
       {tables.map((grades) => (
         <table key={grades.name}>
           <caption>
-            <Called thing={grades} />
-            {grades.by === undefined ? '' : `, by ${referenceText(grades.by)}`}
+            {grades.title ?? spaced(grades.name)}
+            {grades.by === undefined ? '' : `, by ${calledBy(view)(grades.by)}`}
           </caption>
           <Head columns={['Measured', 'Use', 'Chosen']} />
           <tbody>
@@ -106,9 +107,7 @@ export function PartTable({ view, scope, said }: ScopedProps & { said: ReadonlyS
               <td>
                 <strong>{number}</strong>
               </td>
-              <th scope="row">
-                <Called thing={thing} />
-              </th>
+              <th scope="row">{thing.title ?? spaced(thing.name)}</th>
               <td>
                 {thing.kind === 'fastener'
                   ? countOfFastener(thing, view)

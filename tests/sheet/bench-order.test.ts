@@ -179,7 +179,7 @@ describe('a bolt that is tightened in several steps', () => {
 
 describe('bounds', () => {
   test('a bound that is a sum stands with what it comes to: 0.0045 of a bore of 80.02 mm is 0.36009 mm', () => {
-    expect(stepOf(page, '1.1')).toMatch(/at least 0\.0045 × block bore = 0\.3601 mm/);
+    expect(stepOf(page, '1.1')).toMatch(/at least 0\.3601 mm\s+at least 0\.0045 × block bore/);
   });
 
   test('bounds that are said in two units keep both', () => {

@@ -74,7 +74,7 @@ describe('what is on it', () => {
     const step = stepText('3.2');
     expect(step).toContain('Fit the upper main bearing shells into the cylinder block');
     expect(step).toContain('tang toward the tang slot of the cylinder block; a new one');
-    expect(step).toContain('arrow toward front; back in its own place');
+    expect(step).toContain('arrow toward the front; back in its own place');
   });
 
   test('stages in both units, as fitted, with their source', () => {

@@ -42,7 +42,7 @@ record wren-7 of brindle-wren revision 3 {
   engine-number "W-7"
   customer "A. Example <b>"
   measured end-play 0.34 mm with "dial gauge" on 2026-03-02
-  measured ring-gap 0.40 mm on 2026-03-02
+  measured ring-gap 0.40 mm on 2026-03-02 by "RT"
   done lay on 2026-03-02 by "RT"
   deviation gap "Filed <script>once</script> more."
   note "Customer is slow to pay."
@@ -66,6 +66,17 @@ describe('the sheet of a record', () => {
     for (const text of ['0.34 mm', '0.05 to 0.20 mm', 'OUTSIDE', 'dial gauge, 2026-03-02']) expect(row).toContain(text);
     expect(rows.find((each) => each.includes('0.40 mm'))).not.toContain('OUTSIDE');
     expect(own).toContain('It is 0.14 mm too large.');
+    expect(own).toContain('2 values measured: 1 inside, 1 OUTSIDE.');
+  });
+
+  test('what was measured again stands there with how it stood, and counts no more', () => {
+    const again = page(false, SPEC.replace('  done lay', '  measured end-play 0.18 mm on 2026-03-03\n  done lay'));
+    const [first, second] = (again.match(/<tr>.*?<\/tr>/gs) ?? []).filter((each) =>
+      each.includes('Crankshaft end play'),
+    );
+    expect(first).toContain('OUTSIDE, measured again');
+    expect(second).toContain('<td class="whole">inside</td>');
+    expect(again).toContain('2 values measured: 2 inside.');
   });
 
   test('says what is open, what was done otherwise and whether it is signed', () => {

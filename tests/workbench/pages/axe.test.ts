@@ -78,7 +78,7 @@ describe.each([
       await tablet.close();
     });
 
-    test('sheet and review', async () => {
+    test('sheet, record, what the customer gets, and review', async () => {
       const place = folder();
       const sheet = join(place, 'sheet.html');
       const review = join(place, 'review.html');
@@ -92,8 +92,12 @@ describe.each([
         '--output',
         review,
       );
-      for (const file of [sheet, review]) {
-        const tablet = await openTablet(browser, file, join(place, `profile ${file.length}`), size, scheme);
+      const record = join(place, 'record.html');
+      const customer = join(place, 'customer.html');
+      fettle('sheet', join(samples, 'build-061.fettle'), '--output', record);
+      fettle('sheet', join(samples, 'build-061.fettle'), '--for', 'customer', '--output', customer);
+      for (const [at, file] of [sheet, review, record, customer].entries()) {
+        const tablet = await openTablet(browser, file, join(place, `profile ${at}`), size, scheme);
         expect(await faults(tablet.page)).toEqual([]);
         await tablet.close();
       }

@@ -222,6 +222,19 @@ describe('hostile texts', () => {
     '<!--<script>',
     '{{constructor.constructor("globalThis.hit=5")()}}',
     '\u202eesrever\u202c',
+    '*/}</style><style>*{display:none}@import url(http://127.0.0.1:9/x)',
+    '"} body { background: url(http://127.0.0.1:9/y) } .x { content: "',
+    "';globalThis.hit=7;//",
+    '`;globalThis.hit=8;`',
+    '</title></textarea></p><a href="javascript:globalThis.hit=9">x</a>',
+    '<math><mtext><style><img src=x onerror=globalThis.hit=10>',
+    '<svg><use href="data:image/svg+xml,<svg onload=alert(1)>#x"/></svg>',
+    '</script ><script type=module>globalThis.hit=11</script>',
+    '--><iframe srcdoc="<script>parent.hit=12</script>">',
+    '&lt;script&gt;globalThis.hit=13&lt;/script&gt;',
+    '\u2028globalThis.hit=14\u2029',
+    '__proto__',
+    '<form id=rest><input id=job name=textContent>',
   ];
 
   test('in every text of a spec, and typed into every field: nothing runs, nothing is asked for', async () => {
@@ -248,7 +261,7 @@ describe('hostile texts', () => {
     await page.getByLabel('Engine number').fill(HOSTILE[0] ?? '');
     await page.getByLabel('Who works here').fill(HOSTILE[1] ?? '');
     await page.getByRole('button', { name: 'Begin the work' }).tap();
-    for (let steps = 0; steps < 14; steps += 1) {
+    for (let steps = 0; steps < HOSTILE.length + 4; steps += 1) {
       for (const field of await page.locator('main input[type=text]').all())
         await field.fill(HOSTILE[steps % HOSTILE.length] ?? '');
       for (const hold of await page.getByRole('button', { name: 'Confirm the hold point' }).all()) await hold.tap();

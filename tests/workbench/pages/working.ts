@@ -7,7 +7,13 @@ async function workStep(page: Page): Promise<void> {
   // A value in the middle of each range; a limit on one side is met at its figure.
   for (const field of await page.locator('main .field input[inputmode=decimal]').all()) {
     if ((await field.inputValue()) !== '') continue;
-    const within = await field.evaluate((input) => input.closest('.what')?.querySelector('.figure')?.textContent ?? '');
+    // What holds at the place itself, where the places differ; else what is read from a distance.
+    const within = await field.evaluate(
+      (input) =>
+        input.closest('.field')?.querySelector('.own')?.textContent ??
+        input.closest('.what')?.querySelector('.figure')?.textContent ??
+        '',
+    );
     const numbers = [...within.matchAll(/-?\d+(?:\.\d+)?/g)].map(([number]) => Number(number));
     const [low = 0, high = low] = within.includes(' to ') ? numbers : [numbers[0] ?? 0, numbers[0] ?? 0];
     const places = (/\.(\d+)/.exec(within)?.[1]?.length ?? 0) + 1;
@@ -20,6 +26,16 @@ async function workStep(page: Page): Promise<void> {
   for (const by of await page.getByLabel('Looked at by').all()) {
     await by.fill('AM');
     await page.getByRole('button', { name: 'Confirm the hold point' }).first().tap();
+  }
+}
+
+/** Says of each part that is chosen by measurement which went in: the one that the page says is to be used. */
+export async function sayGrades(page: Page): Promise<void> {
+  for (const select of await page.locator('select[id^="grade."]').all()) {
+    const said = await select.evaluate((each) => each.closest('.field')?.querySelector('.use')?.textContent ?? '');
+    const row = /: ([^\s,]+)/.exec(said)?.[1];
+    if (row === undefined) await select.selectOption({ index: 1 });
+    else await select.selectOption(row);
   }
 }
 
