@@ -1,19 +1,22 @@
 // `fettle reach`: what comes off to get at a part, or at single places of it. It is worked out in features/reach.ts.
 import { basename, dirname, join } from 'node:path';
 import { nearest } from '../../grammar/nearest.ts';
+import { told } from '../../grammar/told.ts';
 import { reach as workOut } from '../features/reach.ts';
 import { reachJob } from '../features/reach-job.ts';
+import { reachJson } from '../features/reach-json.ts';
 import { allPlacesOf, type Places, placesAsked } from '../features/reach-places.ts';
 import { reachText } from '../features/reach-text.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Part, View } from '../model/view.ts';
 import type { Analysis } from '../workspace/api.ts';
-import { lines } from './output.ts';
+import { data, lines } from './output.ts';
 import { analyseSpec, readSpec, type Spec, viewFor } from './specs.ts';
 import { CannotDo, type Streams } from './streams.ts';
 
 export interface ReachOptions {
   readonly variant?: string;
+  readonly format?: string;
   /** Written as a job for a file of its own. */
   readonly asJob?: boolean;
 }
@@ -77,12 +80,16 @@ export function reach(
   options: ReachOptions,
   streams: Streams,
 ): number {
+  if (options.format !== undefined && options.format !== 'text' && options.format !== 'json')
+    throw new CannotDo(told`The format is text or json, not ${options.format}.`);
   const spec = readSpec(path, streams);
   const analysis = analyseSpec(spec);
   const view = viewFor(analysis, options.variant, streams);
   const part = partOf(view, name);
   const places = placesOf(part, words);
   if (options.asJob === true) return writeJob(part, places, view, analysis, spec, streams);
-  streams.out(lines(reachText(workOut(part, view, analysis.file.file, places), view)));
+  const reached = workOut(part, view, analysis.file.file, places);
+  if (options.format === 'json') streams.out(data(reachJson(reached, view)));
+  else streams.out(lines(reachText(reached, view)));
   return 0;
 }

@@ -207,6 +207,7 @@ function commands(
     .argument('[places...]', 'single places of it: left, or 3')
     .description(say(told`what comes off to get at a part, what must be new and what is proved again`))
     .option('--variant <name>', say(told`for this variant`))
+    .option('--format <format>', say(told`text or json`), 'text')
     .option('--as-job', say(told`written as a job, for a file beside the spec`))
     .action(
       does((path: string, part: string, places: string[], options: ReachOptions) =>

@@ -184,6 +184,16 @@ function shaftsThrough(part: Part, build: Build): ReadonlySet<string> {
   return shafts;
 }
 
+/** The plate behind the pulleys of the camshafts. */
+const behindPulleys: Rule = (part, build) =>
+  isA(part, 'backplate')
+    ? build.view.parts.flatMap(({ name, fixedTo }) =>
+        fixedTo !== undefined && isA(name, 'wheel') && isA(fixedTo, 'camshaft')
+          ? [known(name, `stands before it on ${fixedTo}`)]
+          : [],
+      )
+    : [];
+
 /** Pulleys, dampers and flywheels that stand outside it on the same end of a shaft. */
 const outsideOnShaft: Rule = (part, build) => {
   const shafts = shaftsThrough(part, build);
@@ -387,6 +397,7 @@ const RULES: readonly Rule[] = [
   roundIt,
   turnsWith,
   outsideOnShaft,
+  behindPulleys,
   underShaft,
   between,
   builtInto,

@@ -428,6 +428,17 @@ function isForDrive(kept: readonly Kept[], about: Concern): boolean {
   });
 }
 
+/** The crankshaft brought to where a part that is timed goes in, and comes out. */
+export function setFor(part: Part, crankshaft: string): readonly string[] {
+  const { timed } = part;
+  if (timed === undefined) return [];
+  const text = part.placed.section.text
+    .slice(timed.start, timed.end)
+    .replace(/^timed\s+/, '')
+    .replace(/\s+per\s[\s\S]*$/, '');
+  return [`set ${crankshaft} ${text}`];
+}
+
 /** The crankshaft brought to where a part that is timed goes in, where its step does not say. */
 function timing(kept: readonly Kept[], about: Concern): readonly string[] {
   if (kept.some(({ statement }) => statement.kind === 'set')) return [];
@@ -435,13 +446,8 @@ function timing(kept: readonly Kept[], about: Concern): readonly string[] {
     wordOf(each) === 'fit'
       ? each.targets.flatMap((name) => {
           const part = about.view.things.get(name);
-          const timed = part?.kind === 'part' ? part.timed : undefined;
-          if (part?.kind !== 'part' || timed === undefined || about.crankshaft === undefined) return [];
-          const text = part.placed.section.text
-            .slice(timed.start, timed.end)
-            .replace(/^timed\s+/, '')
-            .replace(/\s+per\s[\s\S]*$/, '');
-          return [`set ${about.crankshaft} ${text}`];
+          if (part?.kind !== 'part' || about.crankshaft === undefined) return [];
+          return setFor(part, about.crankshaft);
         })
       : [],
   );

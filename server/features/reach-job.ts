@@ -3,8 +3,9 @@
 import { formatText } from '../../grammar/printer.ts';
 import type { Part, View } from '../model/view.ts';
 import { partsAndShafts } from './drive-parts.ts';
-import { type BackStep, type PutBack, putBack, stepText } from './put-back.ts';
+import { type BackStep, type PutBack, putBack, setFor, stepText } from './put-back.ts';
 import { type ComesOff, type Reached, reach } from './reach.ts';
+import { broughtUpLast, turnBackStep, turnsBack } from './reach-clear-of-pistons.ts';
 import { nameWith, type Places } from './reach-places.ts';
 import { afterIt, againAfter, whatIsLeft } from './what-is-left.ts';
 
@@ -16,6 +17,8 @@ export interface ReachJobOptions {
   /** The places that are asked for; all of them where none is said. */
   readonly places?: Places;
 }
+
+const CRANKSHAFT = 'crankshaft';
 
 interface Names {
   /** A name that the spec does not have yet. */
@@ -36,7 +39,7 @@ function namesOf(view: View): Names {
 
 /** The crankshaft brought to where the marks of the drives agree, the marks looked at, and the shafts pinned as the spec pins them. */
 function toTheMarks(reached: Reached, view: View, back: PutBack): readonly string[] {
-  const shaft = view.things.get('crankshaft')?.kind === 'part' ? 'crankshaft' : undefined;
+  const shaft = view.things.get(CRANKSHAFT)?.kind === 'part' ? CRANKSHAFT : undefined;
   const agree = reached.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree;
   const set =
     shaft === undefined || agree === undefined
@@ -66,6 +69,7 @@ function opens(group: readonly ComesOff[], reached: Reached, view: View): boolea
 
 function offSteps(reached: Reached, view: View, back: PutBack, names: Names): readonly BackStep[] {
   const steps: BackStep[] = [];
+  const degrees = turnsBack(reached, view);
   const first = [
     ...reached.disconnect.map(({ name }) => `disconnect ${name}`),
     ...reached.drain.map(({ part }) => `drain ${part.name}`),
@@ -73,7 +77,10 @@ function offSteps(reached: Reached, view: View, back: PutBack, names: Names): re
   ];
   if (first.length > 0) steps.push({ name: names.fresh('before-it-comes-off'), head: '', lines: first });
   const done = new Set<Part>();
+  const hasCrankshaft = view.things.get(CRANKSHAFT)?.kind === 'part';
   let isSet = false;
+  let isTurned = false;
+  const loops = new Set(reached.drives.flatMap((drive) => drive.wraps.map(({ part }) => part)));
   for (const each of reached.off) {
     if (done.has(each.part)) continue;
     const group = groupWith(each, reached, back.together);
@@ -88,11 +95,19 @@ function offSteps(reached: Reached, view: View, back: PutBack, names: Names): re
       name: names.fresh(`take-off-${each.part.name}`),
       head: '',
       lines: [
+        // Brought to where it goes in, so that nobody has to look for the mark when it does.
+        ...(isSet || !hasCrankshaft ? [] : group.flatMap(({ part }) => setFor(part, CRANKSHAFT))),
         ...group.flatMap(({ undo }) => undo.map(({ words }) => `loosen ${words}`)),
         ...group.flatMap(({ part }) => back.lifts.get(part.name) ?? []),
         `remove ${list}${group.length > 1 ? ' together' : ''}`,
       ],
     });
+    const isLoop = group.some(({ part }) => loops.has(part.name));
+    if (degrees !== undefined && isLoop && !isTurned) {
+      isTurned = true;
+      const isPinned = back.pins.some((pin) => pin.names.includes(CRANKSHAFT));
+      steps.push(turnBackStep(degrees, CRANKSHAFT, isPinned, view, names.fresh('turn-back')));
+    }
   }
   return steps;
 }
@@ -126,6 +141,9 @@ function lengths(reached: Reached): readonly string[] {
   );
 }
 
+/** How the crankshaft is pinned before the drive is opened, where it is. */
+const crankPin = ({ pins }: PutBack): string | undefined => pins.find(({ names }) => names.includes(CRANKSHAFT))?.text;
+
 /** The job as a text in the canonical layout, for the variant of the view. */
 export function reachJob(part: Part, view: View, file: string, options: ReachJobOptions = {}): string {
   const reached = reach(part, view, file, options.places);
@@ -141,7 +159,9 @@ export function reachJob(part: Part, view: View, file: string, options: ReachJob
   const inspected = lengths(reached);
   const backSteps = [
     ...(inspected.length === 0 ? [] : [{ name: 'before-it-goes-back', head: '', lines: inspected }]),
-    ...back.steps,
+    ...(turnsBack(reached, view) === undefined
+      ? back.steps
+      : broughtUpLast(back.steps, reached, CRANKSHAFT, crankPin(back))),
     ...whatIsLeft(reached, view, back),
   ];
   const again = (step: BackStep): string => stepText({ ...step, name: names.fresh(`again-${step.name}`) });

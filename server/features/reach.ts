@@ -4,6 +4,7 @@
 import { crankshaftOf, shaftOf, workOutDrive } from '../model/drive-sums.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
+import { worksValves } from '../rehearsal/disturb.ts';
 import { placesIn } from '../rehearsal/places.ts';
 import { byPhase, plansOf } from '../rehearsal/plan.ts';
 import { holdsCoolant, holdsOil, isGasket } from './comes-with.ts';
@@ -126,7 +127,8 @@ function limitsIn(
       const limit = view.things.get(target.owner.text);
       if (limit?.kind !== 'limit') return [];
       const of = (limit.of ?? limit.each)?.owner.text;
-      const isOff = of !== undefined && moves.has(of);
+      const isOff =
+        (of !== undefined && moves.has(of)) || (limit.sort === 'valve-lash' && [...moves].some(worksValves));
       // Rings that stay on their piston are not gapped again.
       return isOff || (steps.has(step) && limit.sort !== 'ring-gap') ? [limit] : [];
     });

@@ -90,8 +90,11 @@ const limitsOfValveGear = question((view, part: string): readonly Limit[] =>
   view.limits.filter((limit) => limit.sort === 'valve-lash' || (limit.of ?? limit.each)?.owner.text === part),
 );
 
-const changesLash = ({ plan }: State, part: string): boolean =>
-  plan.begins === 'whole' && isA(part, 'valve', 'camshaft', 'lifter', 'rocker', 'rocker-support', 'cam-cap');
+/** Valves, and what works them. */
+export const worksValves = (part: string): boolean =>
+  isA(part, 'valve', 'camshaft', 'lifter', 'rocker', 'rocker-support', 'cam-cap');
+
+const changesLash = ({ plan }: State, part: string): boolean => plan.begins === 'whole' && worksValves(part);
 
 /** A part came off: limits that depend on how it sits are open again. */
 export function limitsStale(state: State, part: string, act: Act, isTrial: boolean): void {

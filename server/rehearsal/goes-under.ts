@@ -4,6 +4,7 @@ import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
+import { actionsAfter } from './to-come.ts';
 
 interface Under {
   readonly under: readonly TradeKind[];
@@ -96,6 +97,7 @@ export function overIt(going: Going): PartState | undefined {
           (onRod !== true || isOnRod(state, each, mate)) &&
           !part.part.clearOf.some(({ text }) => text === each.part.name) &&
           (onSame !== true || each.mate === mate) &&
+          !(under.includes('backplate') && wentOnAtBench(state, each)) &&
           isOver(each, going),
       );
     if (found !== undefined) return found;
@@ -103,6 +105,15 @@ export function overIt(going: Going): PartState | undefined {
   return comesOff || base === undefined || onBench
     ? undefined
     : (inHalf(going, base) ?? onLiner(going, base) ?? intoHead(going, base));
+}
+
+/** A wheel that went onto its shaft before the head did: the plate may have gone on with them. */
+function wentOnAtBench(state: State, { fittedBy }: PartState): boolean {
+  const by = fittedBy.find((each) => each !== undefined);
+  if (by === undefined) return false;
+  return actionsAfter(state, by).some(
+    ({ action }) => action.word === 'fit' && action.targets.some(({ owner }) => isA(owner.text, 'head')),
+  );
 }
 
 /** The one seal of a crankshaft that has nothing but a flywheel on it lies under that, whatever its end is called. */

@@ -4,6 +4,7 @@ import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
 import { speedsOf } from '../model/drive-sums.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
+import type { Drive, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
@@ -52,9 +53,9 @@ function canMeet(state: State): boolean {
 }
 
 /** Places in the turn at which some piston is at the top. */
-function tops(state: State): readonly Exact[] {
-  const angles = firingAngles(state.view);
-  const from = angles.get(state.tdcOf);
+function tops({ view, tdcOf }: Pick<State, 'view' | 'tdcOf'>): readonly Exact[] {
+  const angles = firingAngles(view);
+  const from = angles.get(tdcOf);
   if (from === undefined) return [ZERO];
   return [...angles.values()].map((angle) => within(minus(angle, from), TURN));
 }
@@ -82,6 +83,13 @@ export function degreesBack(places: readonly number[], from: number): number | u
   });
   const back = middles.map((middle) => (((from - middle) % 360) + 360) % 360);
   return back.length === 0 ? undefined : Math.min(...back);
+}
+
+/** Degrees back from where the marks of a drive agree to where no piston is near the top; undefined where there is no such place. */
+export function turnBackFromMarks(view: View, drive: Drive): number | undefined {
+  const tdcOf = drive.marksAgree?.cylinder ?? 1;
+  const from = agreeAngle(view, drive, tdcOf);
+  return from === undefined ? undefined : degreesBack(tops({ view, tdcOf }).map(toNumber), toNumber(from.degrees));
 }
 
 /** What to do so that no valve meets a piston. */

@@ -528,6 +528,15 @@ describe('values, sheet, explain', () => {
     const { status, out } = await fettle(['reach', 'r.fettle', 'pump']);
     expect(status).toBe(0);
     expect(out).toContain(' 1. cover: covers pump; undo cover-bolt');
+    const { out: json } = await fettle(['reach', 'r.fettle', 'pump', '--format', 'json']);
+    expect(JSON.parse(json)).toMatchObject({
+      part: 'pump',
+      comesOff: [
+        { part: 'cover', why: 'covers pump', surety: 'said', undo: ['cover-bolt'] },
+        { part: 'pump', why: '' },
+      ],
+    });
+    expect((await fettle(['reach', 'r.fettle', 'pump', '--format', 'csv'])).status).toBe(2);
     expect(await fettle(['reach', 'r.fettle', 'pmp'])).toMatchObject({
       status: 2,
       err: 'fettle: There is no part pmp here. Did you mean pump?\n',
