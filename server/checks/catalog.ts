@@ -7,6 +7,8 @@ import { firingUneven } from './engine/firing-uneven.ts';
 import { impossible } from './engine/impossible.ts';
 import faultPage from './fettle/fault.md';
 import morePage from './fettle/more.md';
+import { designDiffers } from './limit/design-differs.ts';
+import { gradeOutside } from './limit/grade-outside.ts';
 import { gradesCheck } from './limit/grades.ts';
 import { noValue } from './limit/no-value.ts';
 import { outside } from './limit/outside.ts';
@@ -56,6 +58,7 @@ import { lowPreload } from './torque/low-preload.ts';
 import { missing as torqueMissing } from './torque/missing.ts';
 import { noClass } from './torque/no-class.ts';
 import { overProof } from './torque/over-proof.ts';
+import { reuseLength } from './torque/reuse-length.ts';
 import { singleUseUnsaid } from './torque/single-use-unsaid.ts';
 import { angleFirst, stagesNotRising } from './torque/stages.ts';
 import { orderFromEnd, orderRound, tighteningOrder } from './torque/tightening-order.ts';
@@ -132,6 +135,9 @@ export const CHECKS: readonly Check[] = [
   noValue,
   sizeStep,
   gradesCheck,
+  gradeOutside,
+  designDiffers,
+  reuseLength,
   wearInside,
   wearFar,
   tradeRangeCheck,

@@ -91,7 +91,7 @@ export function boundsGiven(value: Value, limit: Limit, asked: Asked, view: View
 }
 
 /** Bounds as they are held against a value: those of a difference of temperatures are differences, those of a sum of two are sums. */
-function boundsFor(bounds: Bounds, worked: Pick<Worked, 'zero'>): Bounds {
+export function boundsFor(bounds: Bounds, worked: Pick<Worked, 'zero'>): Bounds {
   const zero = worked.zero ?? ZERO;
   const offset = times(minus(zero, bounds.zero ?? ONE), offsetOf(bounds.unit));
   const moved = (edge: Exact | undefined): Exact | undefined => (edge === undefined ? undefined : plus(edge, offset));

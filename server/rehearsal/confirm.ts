@@ -19,6 +19,7 @@ import {
 import { linksPassed } from '../mechanics/links-return.ts';
 import { targetsOf } from '../model/action-places.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Step } from '../model/view.ts';
 import { type Act, actAt, pointAt, targetAct } from './act.ts';
 import { markAngles } from './at-the-bench.ts';
@@ -211,6 +212,8 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
   if (offset === undefined || equal(offset, ZERO) || state.unsure) return;
   const moved = drive.parts.filter((name) => {
     const speed = state.speeds.get(turningShaft(state, name));
+    // Where a camshaft is not due back the teeth are wrong, which is said there.
+    if (isA(turningShaft(state, name), 'camshaft')) return false;
     const part = state.parts.get(name)?.part;
     if (speed === undefined || part === undefined || markAngles(state.view, part).size === 0) return false;
     const size = absolute(speed);

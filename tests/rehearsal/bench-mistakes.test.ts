@@ -249,12 +249,72 @@ const RECORDS: readonly Row[] = [
   ],
 ];
 
+const FIGURES: readonly Row[] = [
+  [
+    'gear-six',
+    'the shims of two grades crossed',
+    [
+      is(
+        'shim-30 10.20..10.25 mm with thickness 0.30 mm\nshim-35 10.25..10.30 mm with thickness 0.35 mm',
+        'shim-30 10.20..10.25 mm with thickness 0.30 mm\nshim-35 10.25..10.30 mm with thickness 0.53 mm',
+      ),
+    ],
+    // 10.01 + 0.53 - 10.275 = 0.265 mm, of 0.05 to 0.12.
+    'limit/grade-outside: shim-35 10.25..10.30 mm with thickness 0.53 mm',
+  ],
+  [
+    'race-four',
+    'a shell of another colour',
+    [is('red 3.030..3.040 mm with shell-wall 1.492 mm', 'red 3.030..3.040 mm with shell-wall 1.502 mm')],
+    // 3.035 - 2 * 1.502 = 0.031 mm, of 0.045 to 0.057.
+    'limit/grade-outside: red 3.030..3.040 mm with shell-wall 1.502 mm',
+  ],
+  [
+    'belt-diesel',
+    'pistons that stand proud written as if they stood down',
+    [is('within 0.68..0.92 mm', 'within -0.92..-0.68 mm')],
+    'limit/design-differs: within -0.92..-0.68 mm',
+  ],
+  [
+    'flat-four',
+    'a chamber ten times too large',
+    [is('within 46.0..47.0 cc', 'within 460..470 cc')],
+    'limit/design-differs: within 460..470 cc',
+  ],
+  [
+    'gear-six',
+    'a stretch bolt that even new is too long',
+    [is('reuse to 71.40 mm', 'reuse to 70.40 mm')],
+    'torque/reuse-length: reuse to 70.40 mm',
+  ],
+  [
+    'flat-four',
+    'a rocker ratio whose point slipped',
+    [is('rocker-ratio 1.1:1', 'rocker-ratio 11:1')],
+    'valve-timing/unusual: rocker-ratio 11:1',
+  ],
+  [
+    'inline-four',
+    'a gasket ten times too thick, said once for all that rests on it',
+    [is('gasket-thickness 0.95 mm', 'gasket-thickness 9.5 mm')],
+    'limit/outside: within 0.90..1.15 mm',
+  ],
+  [
+    'inline-four',
+    'two digits of a compression height crossed',
+    [is('compression-height 38.20 mm', 'compression-height 32.80 mm')],
+    'limit/outside: within 0.00..0.20 mm',
+  ],
+  ['inline-four', 'a tooth too few', [is('teeth 42', 'teeth 41')], 'timing/ratio: ratio crankshaft to camshaft 2:1'],
+];
+
 describe.each([
   ['shafts that are set where their marks do not stand', SHAFTS],
   ['what goes on too late, or in the wrong place', ORDER],
   ['what is measured, set or cut too late', LATE],
   ['what is found at the run', RUN],
   ['records', RECORDS],
+  ['figures', FIGURES],
 ])('%s', (_name, rows) => {
   test.each(rows)('%s: %s', (sample, _what, changes, finding) => {
     expect(wrong(sample, changes)).toEqual([finding]);

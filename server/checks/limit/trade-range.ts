@@ -89,7 +89,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
     if (range === undefined || kindOf(unit) !== 'length') return undefined;
     const { low, high } = range.usual;
     return {
-      usual: { low: low * 0.7, high: high * 1.3 },
+      usual: { low: low * 0.6, high: high * 1.7 },
       far: { low: low / 3, high: high * 3 },
       said: told`${sortOf(limit)}: ${low.toFixed(3)} to ${figure(high.toFixed(3), 'mm')}`,
     };
