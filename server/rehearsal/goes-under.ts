@@ -50,6 +50,7 @@ const UNDER: readonly TradeKind[] = [
   ...RULES.flatMap(({ under }) => under),
   'lifter',
   'thrust',
+  'shell',
   'o-ring',
   'liner-seal',
   'valve',
@@ -149,7 +150,7 @@ function isShut({ state }: Going): PartState | undefined {
 function inHalf(going: Going, base: PartState): PartState | undefined {
   const { state, part, mate } = going;
   const { name } = part.part;
-  if (isA(name, 'thrust') && isA(base.part, 'crankshaft') && base.mate !== undefined)
+  if (isA(name, 'thrust', 'shell') && isA(base.part, 'crankshaft') && base.mate !== undefined)
     return isA(base.mate, 'case-half') ? isShut(going) : undefined;
   if (!isA(name, 'lifter') || !isA(base.part, 'case-half')) return undefined;
   const camshaft = state.parts

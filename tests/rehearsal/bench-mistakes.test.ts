@@ -123,6 +123,36 @@ const ORDER: readonly Row[] = [
   ],
 ];
 
+const TURNS: readonly Row[] = [
+  [
+    'flat-four',
+    'the small nuts to the end before the large ones',
+    [is('tighten case-nut-large, case-nut-small', 'tighten case-nut-small\ntighten case-nut-large')],
+    'out-of-turn: tighten case-nut-small',
+  ],
+  [
+    'launch-eight',
+    'the short bolts of the edge before the long ones',
+    [
+      is('tighten head-bolt-long stage 1\ntighten head-bolt-short stage 1', ''),
+      is('tighten head-bolt-long stage 2\ntighten head-bolt-short stage 2', ''),
+      is('tighten head-bolt-long\ntighten head-bolt-short', 'tighten head-bolt-short\ntighten head-bolt-long'),
+    ],
+    'out-of-turn: tighten head-bolt-short',
+  ],
+  [
+    'gear-six',
+    'a pump bled before its fuel goes in',
+    [
+      is(
+        'fill injection-pump with diesel-fuel 2 L\nbleed injection-pump',
+        'bleed injection-pump\nfill injection-pump with diesel-fuel 2 L',
+      ),
+    ],
+    'not-bled: bleed injection-pump',
+  ],
+];
+
 const LATE: readonly Row[] = [
   [
     'white-metal-four',
@@ -313,6 +343,7 @@ describe.each([
   ['what goes on too late, or in the wrong place', ORDER],
   ['what is measured, set or cut too late', LATE],
   ['what is found at the run', RUN],
+  ['turns', TURNS],
   ['records', RECORDS],
   ['figures', FIGURES],
 ])('%s', (_name, rows) => {

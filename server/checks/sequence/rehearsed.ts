@@ -36,6 +36,7 @@ import nothingToDoPage from './nothing-to-do.md';
 import nothingToUndoPage from './nothing-to-undo.md';
 import onOrderPage from './on-order.md';
 import orderPage from './order.md';
+import outOfTurnPage from './out-of-turn.md';
 import primedEarlyPage from './primed-early.md';
 import ranDryPage from './ran-dry.md';
 import retorqueHeatPage from './retorque-heat.md';
@@ -119,6 +120,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/nothing-to-undo', 'warning', nothingToUndoPage),
   rehearsed('sequence/on-order', 'warning', onOrderPage),
   rehearsed('sequence/held-fast', 'warning', heldFastPage),
+  rehearsed('sequence/out-of-turn', 'warning', outOfTurnPage),
   rehearsed('sequence/machined-late', 'error', machinedLatePage),
   rehearsed('sequence/not-adjusted', 'information', notAdjustedPage),
   rehearsed('sequence/not-drained', 'warning', notDrainedPage),

@@ -40,7 +40,14 @@ export const bleed: ActionRule = onEach(
     const isFilledLater = actionsBeforeRun(state, act).some(
       (each) => each.word === 'fill' && (!WATER.test(name) || fluidOf(state, each) === 'coolant'),
     );
-    if (isEmpty && isFilledLater && !state.unsure && state.plan.begins !== 'unknown') {
+    // What it is filled with itself comes only after: nothing is in it, whatever else was filled.
+    const isFilledItself =
+      part?.hasAir === true &&
+      ![...state.filled.keys()].some((key) => key.startsWith(`${name} `)) &&
+      actionsBeforeRun(state, act).some(
+        (each) => each.word === 'fill' && each.targets.some(({ owner }) => owner.text === name),
+      );
+    if (((isEmpty && isFilledLater) || isFilledItself) && !state.unsure && state.plan.begins !== 'unknown') {
       const [drained] = state.drained.entries();
       say(
         state,

@@ -11,6 +11,7 @@ import { lashChanged } from '../early.ts';
 import { type FastenerState, FINAL, OUT, SNUG } from '../fastener-state.ts';
 import { sayIfFastenerLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
+import { sayIfOutOfTurn } from '../out-of-turn.ts';
 import { OFF } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
@@ -134,6 +135,7 @@ export const tighten: ActionRule = {
         fastener.used.fill(false);
       }
       const to = snugOnly ? SNUG : isStage(state, fastener, action.stage?.value);
+      if (to === FINAL) sayIfOutOfTurn(state, fastener, act);
       for (const i of screws) fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
       fastener.last = act;
       fastener.saidHolding = false;
