@@ -46,6 +46,7 @@ test('a torque', async () => {
   const finding = await bench.squiggle('warning');
   await film.take(1);
   expect(await bench.hover(finding)).toContain('88 N.m');
+  await bench.page.waitForTimeout(1500); // what can be done about it comes after
   await film.take(6);
   await park();
   await bench.command('File: Revert File');
@@ -64,6 +65,7 @@ test('an order', async () => {
   const finding = await bench.squiggle('error');
   await film.take(1);
   expect(await bench.hover(finding)).toContain('head-bolt');
+  await bench.page.waitForTimeout(1500);
   await film.take(5);
   await park();
   await bench.page.waitForTimeout(1000);
@@ -107,7 +109,7 @@ test('the bench', async () => {
     await bench.page.waitForTimeout(700);
     await film.take(2);
   }
-  // The record beside it has what was entered.
+  await panel.getByText(/^Worn/).first().scrollIntoViewIfNeeded();
   await bench.page.waitForTimeout(1500);
   await film.take(5);
   expect(film.length()).toBeGreaterThan(40);

@@ -41,6 +41,9 @@ async function written(): Promise<string> {
 }
 
 test('a first spec', async () => {
+  // The list of commands is as it was when it was opened.
+  await bench.page.locator('.explorer-folders-view').first().waitFor();
+  await bench.page.waitForTimeout(8000);
   await bench.command('Fettle: New engine spec');
   await bench.answer('brindle-four');
   await bench.answer('Inline four', 'Inline four');
