@@ -70,6 +70,8 @@ export function* findingUnclosed(text: string): InPieces<ReadonlySet<number>> {
         first = -1;
         rereads += 1;
         lastEnd = lineEndFrom(text, culprit);
+        // What is behind it is gone over again.
+        pause = Math.min(pause, lastEnd + PIECE);
       }
     }
     if (lastEnd >= pause) {

@@ -1,8 +1,10 @@
 // The bench page as one file that needs nothing else: the job as data, our own code to judge it with, a strict policy. Built from elements;
 // text of a spec is data in it, and never markup or script.
+
 import { sha256 } from '@noble/hashes/sha2.js';
 import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { render } from 'preact-render-to-string';
+import { nothingMoved } from '../../grammar/characters.ts';
 import { base64 } from '../pictures/data-address.ts';
 import { printedMargins } from '../sheet/printed-margins.ts';
 import { STYLE } from '../sheet/style.ts';
@@ -73,5 +75,5 @@ export function benchPage(job: BenchJob, program: Program): string {
       </body>
     </html>
   );
-  return `<!DOCTYPE html>\n${render(page)}\n`;
+  return `<!DOCTYPE html>\n${nothingMoved(render(page))}\n`;
 }

@@ -1,6 +1,8 @@
 // How the engine stands at a moment of a job, as elements for a view beside the spec: plain words first, then the timing face. The view's
 // own frame, its buttons and its policy are the editor's; text of a spec is text in here, and never markup.
+
 import { render } from 'preact-render-to-string';
+import { nothingMoved } from '../../grammar/characters.ts';
 import type { View } from '../model/view.ts';
 import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
 import { PictureOf } from '../pictures/drawing.tsx';
@@ -93,5 +95,5 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
 
 /** The inside of the view at a moment. */
 export function standingView(view: View, moment: Moment, now: StandNow, shown: Shown): string {
-  return render(<Now view={view} moment={moment} now={now} shown={shown} />);
+  return nothingMoved(render(<Now view={view} moment={moment} now={now} shown={shown} />));
 }

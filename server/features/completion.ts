@@ -211,7 +211,7 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
   const inChange = cursor.placed?.declaration.word === 'change';
   const stand = statementsOf(block).filter((row) => row.inChange !== true || inChange);
   const rows = stand.map((row): Completion => {
-    const namesFollow = NAME_FIRST.has(row.shape) && names.ofKinds(row.refers ?? []).length > 0;
+    const namesFollow = NAME_FIRST.has(row.shape) && names.hasAny(row.refers ?? []);
     const snippet = namesFollow ? undefined : snippetOf(row);
     return {
       label: row.word,

@@ -11,12 +11,16 @@ import type { Elsewhere } from './use-line.ts';
 export interface Names {
   /** Those that no step fits or tightens yet come first. */
   ofKinds(kinds: readonly NameKind[]): readonly Completion[];
+  /** Whether there are any of some kinds. */
+  hasAny(kinds: readonly NameKind[]): boolean;
   features(owner: string, marksOnly: boolean): readonly Completion[];
   /** Parts that have marks, with what may follow the dot. */
   withMarks(): readonly Completion[];
   sources(): readonly Completion[];
   variants(): readonly Completion[];
 }
+
+const NONE: ReadonlySet<string> = new Set();
 
 export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []): Names {
   let all: readonly Thing[] | undefined;
@@ -25,11 +29,21 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
     all ??= [...new Map(analysis.views.flatMap((view) => [...view.things])).values()];
     return all;
   };
+  let kindsThere: ReadonlySet<string> | undefined;
   return {
+    hasAny(kinds) {
+      if (kinds.length === 0) return false;
+      kindsThere ??= new Set([
+        ...things().map((thing) => thing.kind),
+        ...elsewhere.map(({ kind }) => kind),
+        ...(specNames(analysis).length > 0 ? ['spec'] : []),
+      ]);
+      return kinds.some((kind) => kindsThere?.has(kind));
+    },
     ofKinds(kinds) {
       const specs = kinds.includes('spec') ? specNames(analysis) : [];
       const wanted = things().filter((thing) => (kinds as readonly string[]).includes(thing.kind));
-      const known = new Set(things().map((thing) => thing.name));
+      const known = elsewhere.length === 0 ? NONE : new Set(things().map((thing) => thing.name));
       const others = elsewhere
         .filter(({ name, kind }) => kinds.includes(kind) && !known.has(name))
         .map(

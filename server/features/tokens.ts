@@ -6,7 +6,7 @@ import { type Block, statementRow } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';
 import { blockOf } from '../model/statements.ts';
-import { everyPlaced, type NameAt, namesOfPlaced, thingOf } from './place-in-tree.ts';
+import { type NameAt, namesOfPlaced, thingOf } from './place-in-tree.ts';
 
 /** In the order of the legend. */
 export const TOKEN_TYPES = [
@@ -114,18 +114,24 @@ function kindOf({ declaration }: Placed, name: NameAt): string | undefined {
 
 /** All semantic tokens of a file by place, none over another. */
 export function semanticTokens(analysis: Analysis): readonly SemanticToken[] {
-  const sorted = everyPlaced(analysis)
-    .flatMap(ofPlaced)
-    .sort((a, b) => a.start - b.start || b.length - a.length);
+  return [...tokensBySection(analysis, 0, Number.POSITIVE_INFINITY)].flat();
+}
+
+/** The same for the sections that a stretch touches, one after the other. */
+export function* tokensBySection(analysis: Analysis, from: number, to: number): Generator<readonly SemanticToken[]> {
   let last = -1;
-  return sorted
-    .filter((token) => {
-      if (token.start < last || token.length <= 0) return false;
-      last = token.start + token.length;
-      return true;
-    })
-    .map(({ thing, ...token }) => {
-      const type = thing === undefined ? undefined : TYPE_OF_KIND.get(thingOf(analysis, thing)?.kind ?? '');
-      return type === undefined ? token : { ...token, type };
-    });
+  for (const { section, every, whens } of analysis.file.sections) {
+    if (section.end < from || section.start > to) continue;
+    const sorted = [...every, ...whens].flatMap(ofPlaced).sort((a, b) => a.start - b.start || b.length - a.length);
+    yield sorted
+      .filter((token) => {
+        if (token.start < last || token.length <= 0) return false;
+        last = token.start + token.length;
+        return true;
+      })
+      .map(({ thing, ...token }) => {
+        const type = thing === undefined ? undefined : TYPE_OF_KIND.get(thingOf(analysis, thing)?.kind ?? '');
+        return type === undefined ? token : { ...token, type };
+      });
+  }
 }

@@ -21,14 +21,16 @@ import { hover } from '../features/hover.ts';
 import { folds, isMeant, type OutlineItem, outline } from '../features/outline.ts';
 import { selectionAt } from '../features/selection.ts';
 import { turnHints } from '../features/standing-text.ts';
-import { semanticTokens, TOKEN_TYPES } from '../features/tokens.ts';
+import { TOKEN_TYPES, tokensBySection } from '../features/tokens.ts';
+import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
 import { positionAt } from '../workspace/lines.ts';
 import { resolveUse } from '../workspace/paths.ts';
 import { benchLenses } from './bench-lenses.ts';
 import { locationOf, rangeOf } from './convert.ts';
-import { letFail, type Service } from './service.ts';
+import { letFail, reportFault, type Service } from './service.ts';
 import type { Settings } from './settings.ts';
+import { inPieces } from './turns.ts';
 
 const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
   spec: SymbolKind.Module,
@@ -219,18 +221,30 @@ function chain(inner: Range, outer: readonly Range[]): { range: Range; parent?: 
 /** Colours by meaning: of the whole text, what changed since, or a stretch. */
 function answerColours(connection: Connection, { documents, at, offset }: Service): void {
   const builders = new Map<string, SemanticTokensBuilder>();
-  const fill = async (uri: string, builder: SemanticTokensBuilder, range?: Range): Promise<SemanticTokensBuilder> =>
-    at(uri, builder, (analysis) => {
-      const lines = documents.lines(uri);
-      const from = range === undefined ? 0 : offset(uri, range.start);
-      const to = range === undefined ? Number.POSITIVE_INFINITY : offset(uri, range.end);
-      for (const token of semanticTokens(analysis)) {
-        if (token.start + token.length < from || token.start > to) continue;
-        const { line, character } = positionAt(lines, token.start);
-        builder.push(line, character, token.length, TOKEN_TYPES.indexOf(token.type), token.declares ? 1 : 0);
+  const fill = async (uri: string, builder: SemanticTokensBuilder, range?: Range): Promise<SemanticTokensBuilder> => {
+    const analysis = await at<Analysis | undefined>(uri, undefined, (each) => each);
+    if (analysis === undefined) return builder;
+    const lines = documents.lines(uri);
+    const from = range === undefined ? 0 : offset(uri, range.start);
+    const to = range === undefined ? Number.POSITIVE_INFINITY : offset(uri, range.end);
+    const work = (function* () {
+      for (const tokens of tokensBySection(analysis, from, to)) {
+        for (const token of tokens) {
+          if (token.start + token.length < from || token.start > to) continue;
+          const { line, character } = positionAt(lines, token.start);
+          builder.push(line, character, token.length, TOKEN_TYPES.indexOf(token.type), token.declares ? 1 : 0);
+        }
+        yield;
       }
-      return builder;
-    });
+    })();
+    // Of a text that is another meanwhile the editor asks again.
+    try {
+      await inPieces(work, () => documents.made(uri) !== analysis);
+    } catch (error) {
+      reportFault(connection, uri, error);
+    }
+    return builder;
+  };
   connection.languages.semanticTokens.on(async ({ textDocument: { uri } }) => {
     const builder = new SemanticTokensBuilder();
     builders.set(uri, builder);

@@ -1,6 +1,7 @@
 // A review as one page that needs nothing else: to read on a screen, light or dark, and to print. Built from elements, so that no
 // text of a spec can be anything but text; there is no script on it.
 import { render } from 'preact-render-to-string';
+import { nothingMoved } from '../../grammar/characters.ts';
 import { WEIGHTS, type Weight } from './change.ts';
 import { STYLE } from './page-style.ts';
 import {
@@ -99,5 +100,5 @@ export function reviewPage(reviewed: readonly ReviewedFiles[]): string {
       </body>
     </html>
   );
-  return `<!DOCTYPE html>\n${render(page)}\n`;
+  return `<!DOCTYPE html>\n${nothingMoved(render(page))}\n`;
 }

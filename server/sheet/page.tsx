@@ -1,6 +1,8 @@
 // The bench sheet: one page that holds everything, to print and to write on. Built from elements, so that no text of a spec can
 // be anything but text; there is no script on it. Its pieces are in the files beside this one.
+
 import { render } from 'preact-render-to-string';
+import { nothingMoved } from '../../grammar/characters.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { standsInPlan } from '../rehearsal/stands.ts';
 import { pageRules, SheetBody, type SheetOptions, titleOf } from './body.tsx';
@@ -25,5 +27,5 @@ export function sheetPage(view: BuiltView, options: SheetOptions): string {
       </body>
     </html>
   );
-  return `<!DOCTYPE html>\n${render(page)}\n`;
+  return `<!DOCTYPE html>\n${nothingMoved(render(page))}\n`;
 }

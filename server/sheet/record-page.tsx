@@ -1,6 +1,8 @@
 // The sheet of a record: what was measured and fitted, what does not hold, what is open, what was done otherwise, who signed. For the customer
 // without the inner notes. Built from elements, so that no text of a record can be anything but text.
+
 import { render } from 'preact-render-to-string';
+import { nothingMoved } from '../../grammar/characters.ts';
 import type { DateText, Reference, Statement, Text } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Finding } from '../model/finding.ts';
@@ -242,5 +244,5 @@ export function recordPage(question: RecordQuestion): string {
       </body>
     </html>
   );
-  return `<!DOCTYPE html>\n${render(page)}\n`;
+  return `<!DOCTYPE html>\n${nothingMoved(render(page))}\n`;
 }
