@@ -15,6 +15,7 @@ import { reviewSpecs } from '../../server/review/review.ts';
 import { sheetPage } from '../../server/sheet/page.tsx';
 import { recordPage } from '../../server/sheet/record-page.tsx';
 import { analyseText, disagreements } from '../annotated.ts';
+import { FIGURES } from './everywhere-figures.ts';
 import { FACTS, type SaidRow } from './everywhere-rows.ts';
 import { RECORD, WORK } from './everywhere-work.ts';
 
@@ -116,7 +117,7 @@ test.each(['work', 'values'] as const)('%s: nothing is wrong, and it stands in t
   expect(formatText(TEXTS[which])).toMatchObject({ text: TEXTS[which] });
 });
 
-describe.each([...FACTS, ...WORK, ...RECORD].map((row) => [row.need, row] as const))('%s', (_need, row) => {
+describe.each([...FACTS, ...FIGURES, ...WORK, ...RECORD].map((row) => [row.need, row] as const))('%s', (_need, row) => {
   const text = TEXTS[row.in];
   const start = once(text, row.says);
   const analysis = ANALYSES[row.in];
