@@ -179,6 +179,16 @@ export function boltsOfAKind(analysis: Analysis, offset: number): OfAKind | unde
   return { here, name: name.text, alike };
 }
 
+/** More names than fit into the title of an offer. */
+const MOST_NAMES = 3;
+
+/** The names of bolts, or the first of them and how many more there are. */
+export function namesOf(bolts: readonly Placed[]): string {
+  const names = bolts.slice(0, MOST_NAMES).map((each) => each.declaration.name?.text ?? '');
+  const more = bolts.length - names.length;
+  return `${names.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
+}
+
 /** The edits that have a bolt say `like` instead of its kind. */
 export function saysLike(analysis: Analysis, bolt: Placed, name: string): readonly FixEdit[] {
   return kindLines(bolt).map((line, i): FixEdit => {
@@ -194,10 +204,9 @@ function likeOne(analysis: Analysis, offset: number): readonly Rework[] {
   const found = boltsOfAKind(analysis, offset);
   if (found === undefined || found.alike.length === 0) return [];
   const { name, alike } = found;
-  const names = alike.map((each) => each.declaration.name?.text ?? '').join(', ');
   return [
     {
-      title: `Let ${names} be like ${name}: thread and class are the same`,
+      title: `Let ${namesOf(alike)} be like ${name}: thread and class are the same`,
       kind: 'extract',
       edits: alike.flatMap((each) => saysLike(analysis, each, name)),
     },

@@ -2,12 +2,12 @@
 import type { Analysis } from '../model/analysis.ts';
 import type { FixEdit } from '../model/finding.ts';
 import { quoted } from '../model/quoted.ts';
-import { boltsOfAKind, kindLines, saysLike } from './rework.ts';
+import { boltsOfAKind, kindLines, namesOf, saysLike } from './rework.ts';
 import { useLine } from './use-line.ts';
 
 export interface SharedBolts {
   /** The bolts that take their kind from there. */
-  readonly names: readonly string[];
+  readonly names: string;
   /** What the new file says. */
   readonly text: string;
   /** The edits of this file, for the name that the new one is used by. */
@@ -43,7 +43,7 @@ export function sharedBolts(analysis: Analysis, offset: number): SharedBolts | u
   const title = `${saidOf('thread')}, class ${saidOf('class')}`;
   const bolts = [here, ...alike];
   return {
-    names: bolts.map((each) => each.declaration.name?.text ?? ''),
+    names: namesOf(bolts),
     text: [
       '# Bolts that several specs share. How tight they go is for each spec to say.',
       'allow torque/missing because "How tight is for each spec to say."',

@@ -38,7 +38,7 @@ export function intoSharedFile(service: Service, analysis: Analysis, offset: num
   };
   return [
     {
-      title: `Put thread and class of ${shared.names.join(', ')} into ${file.path}, for other specs to use too`,
+      title: `Into ${file.path}, for other specs to use too: thread and class of ${shared.names}`,
       kind: CodeActionKind.RefactorExtract,
       edit: { documentChanges: [{ kind: 'create', uri }, text, ...(own.documentChanges ?? [])] },
     },

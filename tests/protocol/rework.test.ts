@@ -225,7 +225,9 @@ describe('what is written otherwise says the same', () => {
     const [own] = (await actions(ENGINE, 'wheel-bolt x4', 'wheel-bolt', 'refactor.extract')).filter((each) =>
       each.title.includes('for other specs to use too'),
     );
-    expect(own?.title).toContain('wheel-bolt, cover-bolt into common-fasteners.fettle');
+    expect(own?.title).toBe(
+      'Into common-fasteners.fettle, for other specs to use too: thread and class of wheel-bolt, cover-bolt',
+    );
     const [create, shared, here] = (own?.edit?.documentChanges ?? []) as readonly {
       readonly kind?: string;
       readonly uri?: string;

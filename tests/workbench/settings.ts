@@ -11,6 +11,7 @@ export const editorSettings: Readonly<Record<string, unknown>> = {
   'workbench.settings.enableNaturalLanguageSearch': false,
   'workbench.secondarySideBar.defaultVisibility': 'hidden',
   'workbench.colorTheme': 'Default Light Modern',
+  'remote.autoForwardPorts': false,
   'update.mode': 'none',
   'update.showReleaseNotes': false,
   'extensions.autoUpdate': false,

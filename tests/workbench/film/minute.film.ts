@@ -43,6 +43,7 @@ test('a torque', async () => {
   await keyboard.press('Escape');
   // What was found in half a figure goes first.
   await bench.untilStatus('1 finding');
+  await keyboard.press('Escape');
   const finding = await bench.squiggle('warning');
   await film.take(1);
   expect(await bench.hover(finding)).toContain('88 N.m');
