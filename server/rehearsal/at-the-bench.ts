@@ -23,6 +23,12 @@ export const markAngles = question(
     new Map([...part.marks].map(([name, { at }]) => [name, degreesOf(at)])),
 );
 
+/** How many of each dimension a part has. */
+export const dimensionCounts = question(
+  (_view, part: Part): ReadonlyMap<string, number> =>
+    new Map([...part.dimensions].map(([name, { count }]) => [name, count])),
+);
+
 /** What a part covers: other parts, or one mark of them. */
 export const coversOf = question((view, part: Part) =>
   coveredBy(part, view).map(({ name, feature }) => ({ name, feature })),

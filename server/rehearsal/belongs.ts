@@ -6,6 +6,7 @@ import { placesOfFeature } from '../model/feature-places.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Part } from '../model/view.ts';
 import type { Act } from './act.ts';
+import { dimensionCounts } from './at-the-bench.ts';
 import type { PartState } from './part-state.ts';
 import { placeName, placesIn } from './places.ts';
 import { type State, say } from './state.ts';
@@ -176,11 +177,17 @@ function otherCasting(part: Part, mate: Part, state: State): Told | undefined {
 }
 
 /** More of a part in one thing than that has places for, as its sizes tell: `lifter-bore x4` in each half of a case. */
-function tooMany({ part, fittedBy }: PartState, places: readonly number[], mate: Part): Told | undefined {
+function tooMany(
+  { view }: State,
+  { part, fittedBy }: PartState,
+  places: readonly number[],
+  mate: Part,
+): Told | undefined {
+  const counts = dimensionCounts(view, mate);
   const bore = ['bore', 'hole', 'seat', 'pocket']
     .map((word) => `${part.name}-${word}`)
-    .find((name) => mate.dimensions.has(name));
-  const count = bore === undefined ? undefined : mate.dimensions.get(bore)?.count;
+    .find((name) => counts.has(name));
+  const count = bore === undefined ? undefined : counts.get(bore);
   // One without a count is the size of all of them.
   if (bore === undefined || count === undefined || count < 2 || mate.count !== 1) return undefined;
   const there = fittedBy.filter(
@@ -209,7 +216,7 @@ export function sayIfElsewhere(
     crossed(part.part, target, mate, onto) ??
     // Where no place is written all of them are meant, and the spec tells no more.
     (target.places.length === 0 ? undefined : otherHome(part.part, places, mate, state)) ??
-    tooMany(part, places, mate) ??
+    tooMany(state, part, places, mate) ??
     otherSide(part.part, places, mate, onto, state) ??
     otherShaft(part.part, mate, state) ??
     otherCasting(part.part, mate, state);
