@@ -11,7 +11,7 @@ import { build, context } from 'esbuild';
 import { buildShared } from './build-shared.mjs';
 import { noticesFor } from './notices.mjs';
 import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
-import { languagesIn, packed, rowsIn } from './translations.mjs';
+import { languagesIn, packed, pagesIn, rowsIn } from './translations.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -142,4 +142,7 @@ if (watch) {
   }
 }
 for (const language of languagesIn(root))
-  writeFileSync(join(dist, `words-${language}.json`), JSON.stringify(packed(rowsIn(root, language))));
+  writeFileSync(
+    join(dist, `words-${language}.json`),
+    JSON.stringify(packed({ ...rowsIn(root, language), ...pagesIn(root, language) })),
+  );

@@ -24,6 +24,24 @@ export function rowsIn(root, language) {
   return rows;
 }
 
+/** Every help page that has one in this language beside it: `torque/missing.de.md` says what `torque/missing.md` says. */
+export function pagesIn(root, language) {
+  const checks = join(root, 'server', 'checks');
+  const rows = {};
+  for (const name of readdirSync(checks, { recursive: true }).filter((each) => each.endsWith(`.${language}.md`))) {
+    const said = readFileSync(join(checks, name), 'utf8');
+    const english = readFileSync(join(checks, name.replace(`.${language}.md`, '.md')), 'utf8');
+    rows[english] = said;
+    rows[firstOfPage(english)] = firstOfPage(said);
+  }
+  return rows;
+}
+
+/** What a help page says first, without its heading and examples: as catalog.ts has it. */
+function firstOfPage(page) {
+  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
+}
+
 /** The rows by their short keys. Throws where two sentences come to one key. */
 export function packed(rows) {
   const table = {};

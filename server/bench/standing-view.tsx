@@ -1,8 +1,10 @@
 // How the engine stands at a moment of a job, as elements for a view beside the spec: plain words first, then the timing face. The view's
 // own frame, its buttons and its policy are the editor's; text of a spec is text in here, and never markup.
-
+import { createContext } from 'preact';
+import { useContext } from 'preact/hooks';
 import { render } from 'preact-render-to-string';
 import { nothingMoved } from '../../grammar/characters.ts';
+import { type Argument, IN_ENGLISH, type Rows, textOf, told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
 import { PictureOf } from '../pictures/drawing.tsx';
@@ -18,11 +20,23 @@ export interface Shown {
   readonly written: string | undefined;
 }
 
-function Row({ label, entries }: { label: string; entries: readonly string[] }) {
+/** The language that is asked for. */
+const Words = createContext<Rows>(IN_ENGLISH);
+
+/** Something of ours, in that language. */
+function Said({ said }: { said: Argument }) {
+  return <>{textOf(said, useContext(Words))}</>;
+}
+
+function Row({ label, entries: said }: { label: Argument; entries: readonly Argument[] }) {
+  const rows = useContext(Words);
+  const entries = said.map((each) => textOf(each, rows));
   if (entries.length === 0) return null;
   return (
     <>
-      <dt>{label}</dt>
+      <dt>
+        <Said said={label} />
+      </dt>
       <dd>
         <ul>
           {entries.map((each) => (
@@ -62,31 +76,31 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
     <>
       <h1>{step.title ?? begun(calledIn(view, step.name))}</h1>
       <p class="at">
-        {moment.statement === undefined ? 'As the step begins' : <code>{shown.written}</code>}
+        {moment.statement === undefined ? <Said said={told`As the step begins`} /> : <code>{shown.written}</code>}
         <span>
-          {shown.number} of {shown.of}
+          <Said said={told`${shown.number} of ${shown.of}`} />
         </span>
       </p>
       <dl>
-        <Row label="Just now" entries={nothing ? ['nothing is changed'] : now.changes} />
-        <Row label="Held back" entries={called(view, now.heldBack)} />
-        <Row label="Pinned" entries={called(view, now.pinned)} />
-        <Row label="Plugged" entries={now.plugged} />
-        <Row label="Drained" entries={called(view, now.drained)} />
-        <Row label="Disconnected" entries={now.disconnected} />
+        <Row label={told`Just now`} entries={nothing ? [told`nothing is changed`] : now.changes} />
+        <Row label={told`Held back`} entries={called(view, now.heldBack)} />
+        <Row label={told`Pinned`} entries={called(view, now.pinned)} />
+        <Row label={told`Plugged`} entries={now.plugged} />
+        <Row label={told`Drained`} entries={called(view, now.drained)} />
+        <Row label={told`Disconnected`} entries={now.disconnected} />
         <Row
-          label="In and not tight"
-          entries={now.notTight.map(({ name, how }) => `${calledIn(view, name)}: ${how}`)}
+          label={told`In and not tight`}
+          entries={now.notTight.map(({ name, how }) => told`${calledIn(view, name)}: ${how}`)}
         />
         <Row
-          label="Still to prove"
+          label={told`Still to prove`}
           entries={[
-            ...now.unproved.map((name) => `the timing of ${calledIn(view, name)}`),
-            ...now.unsettled.map((name) => `${calledIn(view, name)}: changed since it was set`),
+            ...now.unproved.map((name) => told`the timing of ${calledIn(view, name)}`),
+            ...now.unsettled.map((name) => told`${calledIn(view, name)}: changed since it was set`),
           ]}
         />
-        <Row label="Crankshaft and marks" entries={now.turning} />
-        <Row label="Covered" entries={now.covered} />
+        <Row label={told`Crankshaft and marks`} entries={now.turning} />
+        <Row label={told`Covered`} entries={now.covered} />
       </dl>
       <Face view={view} moment={moment} now={now} />
     </>
@@ -94,6 +108,12 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
 }
 
 /** The inside of the view at a moment. */
-export function standingView(view: View, moment: Moment, now: StandNow, shown: Shown): string {
-  return nothingMoved(render(<Now view={view} moment={moment} now={now} shown={shown} />));
+export function standingView(view: View, moment: Moment, now: StandNow, shown: Shown, rows: Rows = IN_ENGLISH): string {
+  return nothingMoved(
+    render(
+      <Words.Provider value={rows}>
+        <Now view={view} moment={moment} now={now} shown={shown} />
+      </Words.Provider>,
+    ),
+  );
 }

@@ -167,6 +167,11 @@ export const CHECKS: readonly Check[] = [
   page('fettle/more', morePage),
 ];
 
+/** What a help page says first, without its heading and examples. */
+export function firstOfPage(page: string): string {
+  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
+}
+
 /** The help page of a code; undefined for a code that there is not. */
 export function helpPage(code: string): string | undefined {
   return CHECKS.find((check) => check.code === code)?.page;

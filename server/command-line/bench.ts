@@ -53,7 +53,7 @@ export function bench(path: string, options: BenchOptions, streams: Streams, pro
   if (options.job === undefined && view.jobs.filter((each) => each.placed.file === file).length > 1)
     remark(
       streams,
-      `for ${job.job?.name}; --job gives another (${view.jobs
+      told`for ${job.job?.name ?? ''}; --job gives another (${view.jobs
         .filter((each) => each.placed.file === file)
         .map((each) => each.name)
         .join(', ')}).`,
@@ -62,7 +62,7 @@ export function bench(path: string, options: BenchOptions, streams: Streams, pro
   if (errors > 0)
     remark(
       streams,
-      `the page says so too: ${errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
+      told`the page says so too: ${errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
     );
   streams.out(shown`${shownPath(target, streams.folder)}\n`);
   return 0;

@@ -34,7 +34,12 @@ export function bundle(path: string, options: BundleOptions, streams: Streams): 
   if ('why' in made) throw new CannotDo(made.why);
   const errors = analysis.findings.filter((finding) => finding.severity === 'error').length;
   if (errors > 0)
-    remark(streams, `${spec.shown} has ${errors === 1 ? 'an error' : `${errors} errors`}, and so has the bundle.`);
+    remark(
+      streams,
+      errors === 1
+        ? told`${spec.shown} has an error, and so has the bundle.`
+        : told`${spec.shown} has ${errors} errors, and so has the bundle.`,
+    );
   if (options.output === undefined) streams.file(made.text);
   else {
     const output = resolve(streams.folder, options.output);

@@ -3,7 +3,7 @@
 import { type PackedRows, rowsOf } from '../../grammar/languages.ts';
 import { IN_ENGLISH, keyOf } from '../../grammar/told.ts';
 import { lineStart } from '../../grammar/written.ts';
-import { type Unsaid, unsaidOf } from '../features/unsaid.ts';
+import { inWords, type SaidUnsaid, unsaidOf } from '../features/unsaid.ts';
 import type { Finding, Severity } from '../model/finding.ts';
 import { type ArgumentJson, argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
@@ -59,7 +59,7 @@ export interface ToldFile {
   readonly variants: readonly string[];
   readonly jobs: readonly string[];
   /** What it leaves unsaid, where that is asked for. */
-  readonly unsaid?: readonly (Stretch & Pick<Unsaid, 'thing' | 'unsaid' | 'tells'>)[];
+  readonly unsaid?: readonly (Stretch & SaidUnsaid)[];
 }
 
 /** What came of one file, or why nothing did. */
@@ -147,10 +147,7 @@ function tell(spec: Spec, asked: Asked): ToldFile {
     jobs: [...new Set(analysis.views.flatMap((view) => view.jobs.map((each) => each.name)))],
     ...(asked.unsaid === true
       ? {
-          unsaid: unsaidOf(analysis).map(({ thing, unsaid, tells, place }) => ({
-            ...{ thing, unsaid, tells },
-            ...stretch(place),
-          })),
+          unsaid: unsaidOf(analysis).map((each) => ({ ...inWords(each, rows), ...stretch(each.place) })),
         }
       : {}),
   };
@@ -159,7 +156,8 @@ function tell(spec: Spec, asked: Asked): ToldFile {
 /** Checks one file. Whatever goes wrong with it is told, and no other file is touched by it. */
 export function checkFile(wanted: Wanted, asked: Asked): Outcome {
   const spec = specIn(wanted, asked.folder);
-  if ('unreadable' in spec) return spec;
+  if ('unreadable' in spec)
+    return { unreadable: spec.unreadable.in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words)) };
   return contained<Outcome>(
     () => ({ told: tell(spec, asked) }),
     (why) => ({

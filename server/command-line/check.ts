@@ -1,6 +1,6 @@
 // `fettle check`: the findings of files and folders. How one file is checked is in check-file.ts, how many are in check-workers.ts, how it is
 // shown in check-text.ts, check-json.ts and sarif.ts.
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import { type Checked, hasFailed, type ToldFile } from './check-file.ts';
 import { checkJson } from './check-json.ts';
 import { checkText } from './check-text.ts';
@@ -47,11 +47,14 @@ export async function check(
   };
   const isLong = wanted.length > 20;
   const outcomes = await checkFiles(wanted, asked, start, (done) => {
-    if (isLong) streams.progress?.(shown`${done} of ${wanted.length} files checked`);
+    if (isLong) streams.progress?.(shown`${told`${done} of ${wanted.length} files checked`}`);
   });
   if (isLong) streams.progress?.(undefined);
   const files = outcomes.flatMap((each) => ('told' in each ? [each.told] : []));
-  const unread = [...unreadable, ...outcomes.flatMap((each) => ('unreadable' in each ? [each.unreadable] : []))];
+  const unread = [
+    ...unreadable.map(streams.say),
+    ...outcomes.flatMap((each) => ('unreadable' in each ? [each.unreadable] : [])),
+  ];
   const failed = outcomes.flatMap((each) => ('failed' in each ? [each.failed] : []));
   for (const each of [...unread, ...failed]) remark(streams, each);
   if (files.length === 0) return 2;
@@ -66,11 +69,11 @@ export async function check(
 
 /** A variant or a job that no file has is a slip of the one who asks. */
 function mustKnow(files: readonly ToldFile[], { variant, job }: CheckOptions): void {
-  const all = (names: readonly string[]): string =>
-    names.length === 0 ? 'there are none' : `there are ${names.join(', ')}`;
+  const all = (names: readonly string[]): Told =>
+    names.length === 0 ? told`there are none` : told`there are ${names.join(', ')}`;
   const variants = [...new Set(files.flatMap((file) => file.variants))];
   if (variant !== undefined && !variants.includes(variant))
-    throw new CannotDo(`There is no variant ${variant} here: ${all(variants)}.`);
+    throw new CannotDo(told`There is no variant ${variant} here: ${all(variants)}.`);
   const jobs = [...new Set(files.flatMap((file) => file.jobs))];
-  if (job !== undefined && !jobs.includes(job)) throw new CannotDo(`There is no job ${job} here: ${all(jobs)}.`);
+  if (job !== undefined && !jobs.includes(job)) throw new CannotDo(told`There is no job ${job} here: ${all(jobs)}.`);
 }

@@ -1,5 +1,5 @@
 // `fettle explain library`: what ships with Fettle; `fettle explain fettle:plugs`: what one of them has.
-import { textOf } from '../../grammar/told.ts';
+import { told } from '../../grammar/told.ts';
 import { inWords } from '../checks/support.ts';
 import { readFile } from '../model/read-file.ts';
 import { LIBRARIES, libraryAddress, libraryText } from '../workspace/library.ts';
@@ -30,10 +30,10 @@ export function libraryPage(asked: string): Shown | undefined {
     const rows = LIBRARIES.map((name) => {
       const all = declaredIn(name);
       const spec = all.find(({ word }) => word === 'spec');
-      return `  ${`use "fettle:${name}"`.padEnd(width + 14)}  ${spec?.title ?? ''}, ${all.length - 1} in all\n`;
+      return told`  ${`use "fettle:${name}"`.padEnd(width + 14)}  ${spec?.title ?? ''}, ${all.length - 1} in all\n`;
     });
     return lines(
-      `What ships with Fettle. A use line makes it known; nothing of it is in any sheet or list unless your spec names it.\n\n${rows.join('')}\nA bolt of your own takes thread, class and finish from one of them: like m8-8-8\nfettle explain fettle:${LIBRARIES[0]} tells what is in one.\n`,
+      told`What ships with Fettle. A use line makes it known; nothing of it is in any sheet or list unless your spec names it.\n\n${told.row(rows)}\nA bolt of your own takes thread, class and finish from one of them: like m8-8-8\nfettle explain fettle:${LIBRARIES[0] ?? ''} tells what is in one.\n`,
     );
   }
   if (!wanted.startsWith('fettle:')) return undefined;
@@ -41,7 +41,7 @@ export function libraryPage(asked: string): Shown | undefined {
   const all = declaredIn(name).filter(({ word }) => word !== 'spec');
   if (all.length === 0)
     throw new CannotDo(
-      `There is no library ${name}. There are ${textOf(inWords(LIBRARIES))}: fettle explain library tells of them.`,
+      told`There is no library ${name}. There are ${inWords(LIBRARIES)}: fettle explain library tells of them.`,
     );
   const width = Math.max(...all.map((each) => each.name.length));
   return lines(all.map((each) => `${each.name.padEnd(width)}  ${each.title}\n`).join(''));

@@ -1,5 +1,7 @@
 // `fettle explain`: the help page of a code, laid out for a terminal. The pages stand beside the checks.
+
 import { nearest } from '../../grammar/nearest.ts';
+import { told } from '../../grammar/told.ts';
 import { CHECKS, helpPage } from '../checks/catalog.ts';
 import { libraryPage } from './explain-library.ts';
 import { type Colours, coloursFor, joined, lines, type Shown, shown } from './output.ts';
@@ -26,10 +28,12 @@ export function explain(code: string, streams: Streams): number {
       CHECKS.map((check) => check.code),
     );
     throw new CannotDo(
-      `There is no finding ${code}.${near === undefined ? ' fettle check shows the codes in brackets.' : ` Did you mean ${near}?`}`,
+      near === undefined
+        ? told`There is no finding ${code}. fettle check shows the codes in brackets.`
+        : told`There is no finding ${code}. Did you mean ${near}?`,
     );
   }
-  streams.out(shown`${pageText(page, coloursFor(streams))}\n`);
+  streams.out(shown`${pageText(streams.say(told`${told.term(page)}`), coloursFor(streams))}\n`);
   return 0;
 }
 

@@ -32,7 +32,7 @@ export async function format(paths: readonly string[], options: FormatOptions, s
       (why) => ({ kind: 'unchanged', why: fileFailed(why, false).text }),
     );
     if (formatted.kind === 'unchanged') {
-      left.push(`${spec.shown}: ${formatted.why}`);
+      left.push(told`${spec.shown}: ${told.term(formatted.why)}`);
       continue;
     }
     if (formatted.text === spec.text) continue;
@@ -40,7 +40,7 @@ export async function format(paths: readonly string[], options: FormatOptions, s
     if (options.check === true) streams.out(shown`${spec.shown}\n`);
     else {
       writeWhole(spec.path, formatted.text, spec.folder);
-      streams.err(shown`${spec.shown}: laid out anew\n`);
+      streams.err(shown`${told`${spec.shown}: laid out anew`}\n`);
     }
   }
   for (const each of left) remark(streams, each);
@@ -53,7 +53,7 @@ function formatStdin(text: string, options: FormatOptions, streams: Streams): nu
   const result = formatted.kind === 'formatted' ? formatted.text : text;
   if (options.check !== true) streams.file(result);
   if (formatted.kind === 'unchanged') {
-    remark(streams, formatted.why);
+    remark(streams, told`${told.term(formatted.why)}`);
     return 2;
   }
   return options.check === true && result !== text ? 1 : 0;
@@ -67,6 +67,6 @@ function formatPrinted(paths: readonly string[], options: FormatOptions, streams
   const spec = readSpec(path, streams);
   const formatted = formatText(spec.text);
   streams.file(formatted.kind === 'formatted' ? formatted.text : spec.text);
-  if (formatted.kind === 'unchanged') remark(streams, `${spec.shown}: ${formatted.why}`);
+  if (formatted.kind === 'unchanged') remark(streams, told`${spec.shown}: ${formatted.why}`);
   return 0;
 }

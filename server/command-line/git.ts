@@ -3,7 +3,7 @@
 
 import { existsSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, join, relative, resolve, sep } from 'node:path';
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Host } from '../workspace/api.ts';
 import { addressOf, LARGEST, pathOf } from '../workspace/disk.ts';
 import { resolveUse } from '../workspace/paths.ts';
@@ -60,7 +60,7 @@ function topOf(path: string, shown: string): string {
       .replace(/\r?\n$/, '') ?? '';
   if (!existsSync(taken) || realpathSync(taken) !== history)
     throw new CannotDo(
-      `git does not open the history of ${top}: git status there says why. Or compare two files without --git.`,
+      told`git does not open the history of ${top}: git status there says why. Or compare two files without --git.`,
     );
   return realpathSync(top);
 }
@@ -75,7 +75,7 @@ function commitOf(top: string, named: string): string {
     : undefined;
   if (commit === undefined || !/^[0-9a-f]{40,64}$/.test(commit))
     throw new CannotDo(
-      `git knows no revision "${named}" here. Name one as git does, such as HEAD, main or main..HEAD.`,
+      told`git knows no revision "${named}" here. Name one as git does, such as HEAD, main or main..HEAD.`,
     );
   return commit;
 }
@@ -105,7 +105,7 @@ function nameIn({ top }: Revision, path: string): string {
 export function textAt(
   revision: Revision,
   path: string,
-): { readonly text: string } | { readonly why: string } | undefined {
+): { readonly text: string } | { readonly why: Told } | undefined {
   const name = nameIn(revision, path);
   if (name === '' || name.startsWith('../')) return undefined;
   const bytes = git(revision.top, 'cat-file', 'blob', `${revision.commit}:${name}`);
@@ -120,14 +120,14 @@ export function textAt(
     );
     return isThere === undefined
       ? undefined
-      : { why: 'is not on this disk as it was then: fetch all of the history first' };
+      : { why: told`is not on this disk as it was then: fetch all of the history first` };
   }
-  if (bytes.length > LARGEST) return { why: 'is larger than any spec' };
-  if (bytes.includes(0)) return { why: 'is not a text file' };
+  if (bytes.length > LARGEST) return { why: told`is larger than any spec` };
+  if (bytes.includes(0)) return { why: told`is not a text file` };
   try {
     return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
   } catch {
-    return { why: 'is not UTF-8 text' };
+    return { why: told`is not UTF-8 text` };
   }
 }
 

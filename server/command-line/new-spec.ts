@@ -2,6 +2,7 @@
 
 import { existsSync } from 'node:fs';
 import { resolve } from 'node:path';
+import { told } from '../../grammar/told.ts';
 import { COMMONEST_LAYOUT, firstSpec, isSpecName, LAYOUT_WORDS, readLayout } from '../features/first-spec.ts';
 import { shown } from './output.ts';
 import { shownPath } from './specs.ts';
@@ -18,29 +19,29 @@ export interface NewOptions {
 export async function newSpec(name: string, options: NewOptions, streams: Streams): Promise<number> {
   if (!isSpecName(name))
     throw new CannotDo(
-      `${name} can't be the name of a spec: letters and digits joined by single hyphens, as in brindle-four.`,
+      told`${name} can't be the name of a spec: letters and digits joined by single hyphens, as in brindle-four.`,
     );
   const path = resolve(streams.folder, options.output ?? `${name}.fettle`);
   const at = shownPath(path, streams.folder);
-  const taken = `${at} is there already and was left as it is. Choose another name, or --output.`;
+  const taken = told`${at} is there already and was left as it is. Choose another name, or --output.`;
   if (existsSync(path)) throw new CannotDo(taken);
   let wanted = options.layout;
   if (wanted === undefined && streams.ask !== undefined)
-    wanted = await streams.ask('How do the cylinders lie?', LAYOUT_WORDS);
+    wanted = await streams.ask(streams.say(told`How do the cylinders lie?`), LAYOUT_WORDS);
   // Nobody says and nobody can be asked: the commonest, which is said.
   const isTaken = wanted === undefined;
   wanted ??= options.cylinders === undefined ? COMMONEST_LAYOUT : 'inline';
   const layout = readLayout(options.cylinders === undefined ? wanted : `${options.cylinders} ${wanted}`);
   if (layout === undefined)
     throw new CannotDo(
-      `${[options.cylinders, wanted].filter((each) => each !== undefined).join(' ')} is no layout that can be begun with. Write inline, vee, flat or radial, with --cylinders for how many (an even number for vee and flat, 3, 5, 7 or 9 for a radial).`,
+      told`${[options.cylinders, wanted].filter((each) => each !== undefined).join(' ')} is no layout that can be begun with. Write inline, vee, flat or radial, with --cylinders for how many (an even number for vee and flat, 3, 5, 7 or 9 for a radial).`,
     );
   writeNew(path, firstSpec(name, layout));
   streams.out(shown`${at}\n`);
   if (isTaken)
     streams.err(
-      shown`For ${layout.cylinders} cylinders in line, as most are; --layout says otherwise: inline, vee, flat or radial.\n`,
+      shown`${told`For ${layout.cylinders} cylinders in line, as most are; --layout says otherwise: inline, vee, flat or radial.`}\n`,
     );
-  streams.err(shown`Written. Put in the figures from the maker's manual, then run: fettle check ${at}\n`);
+  streams.err(shown`${told`Written. Put in the figures from the maker's manual, then run: fettle check ${at}`}\n`);
   return 0;
 }

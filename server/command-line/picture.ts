@@ -37,7 +37,9 @@ function standing(view: View, file: string, options: PictureOptions): StepStands
   const stands = standsAt(view, file, step, options.job);
   if (stands === undefined)
     throw new CannotDo(
-      `No job of this file does ${options.step}${options.job === undefined ? '' : ` in ${options.job}`}.`,
+      options.job === undefined
+        ? told`No job of this file does ${options.step}.`
+        : told`Job ${options.job} of this file does not do ${options.step}.`,
     );
   return stands;
 }
@@ -72,7 +74,7 @@ export function picture(
   if (sameFile(target, spec.path) || target.endsWith('.fettle'))
     throw new CannotDo(told`The picture would overwrite a spec. Give an --output that ends in .svg.`);
   const step = options.step ?? (what === 'what-is-on' ? lastStep(view, options) : undefined);
-  if (step !== undefined && options.step === undefined) remark(streams, `after ${step}; --step gives another.`);
+  if (step !== undefined && options.step === undefined) remark(streams, told`after ${step}; --step gives another.`);
   const stands = standing(view, analysis.file.file, { ...options, ...(step === undefined ? {} : { step }) });
   const views = options.variant === undefined ? analysis.views : [view];
   const made = pictureOf(what, {
@@ -83,8 +85,12 @@ export function picture(
   });
   if (made === undefined) {
     const names = namesFor(what, view);
-    const has = names.length === 0 ? 'the spec does not say what it takes' : `there is ${names.join(', ')}`;
-    throw new CannotDo(`There is no ${what}${name === undefined ? '' : ` of ${name}`} to draw: ${has}.`);
+    const has = names.length === 0 ? told`the spec does not say what it takes` : told`there is ${names.join(', ')}`;
+    throw new CannotDo(
+      name === undefined
+        ? told`There is no ${what} to draw: ${has}.`
+        : told`There is no ${what} of ${name} to draw: ${has}.`,
+    );
   }
   writeWhole(target, pictureFile(made));
   streams.out(shown`${shownPath(target, streams.folder)}\n`);

@@ -15,7 +15,7 @@ async function readAll(): Promise<string> {
     const bytes = Buffer.from(piece as Uint8Array);
     size += bytes.length;
     if (size > LARGEST)
-      throw new CannotDo(`Standard input is larger than ${LARGEST / 1024 / 1024} MB, which no spec is.`);
+      throw new CannotDo(told`Standard input is larger than ${LARGEST / 1024 / 1024} MB, which no spec is.`);
     pieces.push(bytes);
   }
   try {

@@ -1,4 +1,5 @@
 // `fettle reach`: what comes off to get at a part, or at single places of it. It is worked out in features/reach.ts.
+
 import { basename, dirname, join } from 'node:path';
 import { nearest } from '../../grammar/nearest.ts';
 import { told } from '../../grammar/told.ts';
@@ -28,8 +29,10 @@ function partOf(view: View, name: string): Part {
     name,
     view.parts.map((each) => each.name),
   );
-  const more = near === undefined ? 'Write the name of a part as in the spec.' : `Did you mean ${near}?`;
-  throw new CannotDo(part === undefined ? `There is no part ${name} here. ${more}` : `${name} is no part. ${more}`);
+  const more = near === undefined ? told`Write the name of a part as in the spec.` : told`Did you mean ${near}?`;
+  throw new CannotDo(
+    part === undefined ? told`There is no part ${name} here. ${more}` : told`${name} is no part. ${more}`,
+  );
 }
 
 function placesOf(part: Part, words: readonly string[]): Places {
@@ -41,7 +44,7 @@ function placesOf(part: Part, words: readonly string[]): Places {
   );
   const all = has.filter((each) => each !== '');
   throw new CannotDo(
-    `${part.name} has no place ${words.join(' ')}: ${all.length === 0 ? 'there is one of it' : `its places are ${all.join(', ')}`}.`,
+    told`${part.name} has no place ${words.join(' ')}: ${all.length === 0 ? told`there is one of it` : told`its places are ${all.join(', ')}`}.`,
   );
 }
 
@@ -63,9 +66,9 @@ function writeJob(part: Part, places: Places, view: View, analysis: Analysis, sp
   const wrong = wrongIn(text, spec);
   const [first] = wrong;
   if (first !== undefined) {
-    const more = wrong.length === 1 ? '' : ` (and ${wrong.length - 1} more)`;
+    const more = wrong.length === 1 ? told.nothing : told` (and ${wrong.length - 1} more)`;
     throw new CannotDo(
-      `No job is written for ${part.name}, since it would not hold. What could not be worked out: ${first.message}${more} Write the job by hand; fettle reach without --as-job lists what comes off.`,
+      told`No job is written for ${part.name}, since it would not hold. What could not be worked out: ${first.told}${more} Write the job by hand; fettle reach without --as-job lists what comes off.`,
     );
   }
   streams.file(text);
@@ -89,7 +92,7 @@ export function reach(
   const places = placesOf(part, words);
   if (options.asJob === true) return writeJob(part, places, view, analysis, spec, streams);
   const reached = workOut(part, view, analysis.file.file, places);
-  if (options.format === 'json') streams.out(data(reachJson(reached, view)));
+  if (options.format === 'json') streams.out(data(reachJson(reached, view, streams.say)));
   else streams.out(lines(reachText(reached, view)));
   return 0;
 }

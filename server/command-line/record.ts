@@ -23,32 +23,36 @@ export function record(path: string, options: RecordOptions, streams: Streams): 
   const records = recordsOf(analysis);
   if (records.length === 0)
     throw new CannotDo(told`There is no record in ${spec.shown}. Name the file in which the job was written down.`);
-  if (format === 'json') streams.out(data({ records: records.map((each) => json(each, analysis)) }));
-  else streams.out(lines(`${records.map(recordText).join('\n\n')}${rest(records, analysis)}`));
+  if (format === 'json') streams.out(data({ records: records.map((each) => json(each, analysis, streams)) }));
+  else
+    streams.out(
+      lines(`${records.map((each) => recordText(each, streams.say)).join('\n\n')}${rest(records, analysis, streams)}`),
+    );
   return analysis.findings.some((finding) => finding.severity === 'error') ? 1 : 0;
 }
 
 /** What is found in the file outside its records: a spec that is not there, a line that can't be read. */
-function rest(records: readonly ToldRecord[], analysis: Analysis): string {
-  const told = new Set(records.flatMap((each) => each.findings));
+function rest(records: readonly ToldRecord[], analysis: Analysis, { say }: Streams): string {
+  const ofRecords = new Set(records.flatMap((each) => each.findings));
   const index = indexLines(analysis.file.text);
   const lines = analysis.findings
-    .filter((finding) => !told.has(finding) && finding.severity !== 'information')
+    .filter((finding) => !ofRecords.has(finding) && finding.severity !== 'information')
     .map(
       (finding) =>
-        `  line ${placeIn(index, finding.start).line}: ${finding.severity}: ${finding.message} [${finding.code}]\n`,
+        `  ${say(told`line ${placeIn(index, finding.start).line}`)}: ${finding.severity}: ${say(finding.told)} [${finding.code}]\n`,
     );
-  return lines.length === 0 ? '' : `\nFound besides\n${lines.join('')}`;
+  return lines.length === 0 ? '' : `\n${say(told`Found besides`)}\n${lines.join('')}`;
 }
 
-function json(told: ToldRecord, analysis: Analysis): object {
+function json(record: ToldRecord, analysis: Analysis, { say }: Streams): object {
   const index = indexLines(analysis.file.text);
   return {
-    ...told,
-    findings: told.findings.map(({ code, severity, message, start, end }) => ({
+    ...record,
+    unanswered: record.unanswered.map((each) => ({ ...each, text: say(each.text) })),
+    findings: record.findings.map(({ code, severity, told: said, start, end }) => ({
       code,
       severity,
-      message,
+      message: say(said),
       start: placeIn(index, start),
       end: placeIn(index, end),
     })),

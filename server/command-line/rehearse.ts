@@ -1,5 +1,5 @@
 // `fettle rehearse`: the job step by step, and what each action does to the state of the engine. The rehearsal itself is server/rehearsal.
-import { keyOf, told } from '../../grammar/told.ts';
+import { keyOf, type Told, told } from '../../grammar/told.ts';
 import { rehearsalText, type ToldJob, tellRehearsal } from '../features/rehearsal-text.ts';
 import type { Finding } from '../model/finding.ts';
 import { argumentsJson } from '../model/told-json.ts';
@@ -48,14 +48,14 @@ export function rehearse(path: string, options: RehearseOptions, streams: Stream
   return [...toldOfJobs, ...left].some((finding) => finding.severity === 'error') ? 1 : 0;
 }
 
-function text({ jobs, left }: Answer, analysis: Analysis, { say }: Streams): string {
+function text({ jobs, left }: Answer, analysis: Analysis, { say }: Streams): Told {
   const index = indexLines(analysis.file.text);
   const lines = left.map(
     (finding) =>
       `  ${say(told`line ${placeIn(index, finding.start).line}`)}: ${finding.severity}: ${say(finding.told)} [${finding.code}]\n`,
   );
   const rest = lines.length === 0 ? '' : `\n${say(told`Found besides`)}\n${lines.join('')}`;
-  return jobs.map(rehearsalText).join('\n') + rest;
+  return told.row([...jobs.flatMap((job, i) => (i === 0 ? [rehearsalText(job)] : ['\n', rehearsalText(job)])), rest]);
 }
 
 function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): object {
@@ -89,10 +89,14 @@ function json({ jobs, left }: Answer, analysis: Analysis, streams: Streams): obj
           file: shownAddress(action.file, streams),
           start: at(action.file, action.start),
           end: at(action.file, action.end),
-          changes: action.changes,
+          changes: action.changes.map(streams.say),
           findings: action.findings.map(found),
         })),
-        stands: step.stands,
+        stands: {
+          ...step.stands,
+          covered: step.stands.covered.map(streams.say),
+          turning: step.stands.turning.map(streams.say),
+        },
       })),
     })),
     left: left.map(found),

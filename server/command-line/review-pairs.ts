@@ -2,7 +2,7 @@
 
 import { existsSync, statSync } from 'node:fs';
 import { relative, resolve } from 'node:path';
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Analysis, Host } from '../workspace/api.ts';
 import { addressOf, diskHost, fettleFilesBelow, readText } from '../workspace/disk.ts';
@@ -27,26 +27,26 @@ export interface Inputs {
   readonly pairs: readonly InputPair[];
   /** Whole folders: each file is compared for itself, not for those that use it as well. */
   readonly folders: boolean;
-  readonly unreadable: readonly string[];
+  readonly unreadable: readonly Told[];
 }
 
-type Read = { readonly text: string } | { readonly why: string };
+type Read = { readonly text: string } | { readonly why: Told };
 
-function input(path: string, shown: string, read: Read, host: Host, unreadable: string[]): Input | undefined {
+function input(path: string, shown: string, read: Read, host: Host, unreadable: Told[]): Input | undefined {
   if ('why' in read) {
-    unreadable.push(`${shown} ${read.why}.`);
+    unreadable.push(told`${shown} ${read.why}.`);
     return undefined;
   }
   return { shown, path, analyse: () => analyse(addressOf(path), read.text, host) };
 }
 
-function fromDisk(path: string, given: string | undefined, streams: Streams, unreadable: string[]): Input | undefined {
+function fromDisk(path: string, given: string | undefined, streams: Streams, unreadable: Told[]): Input | undefined {
   const shown = shownPath(path, streams.folder);
   const host = diskHost([addressOf(workspaceFolder(path, given))]);
   return input(path, shown, readText(path), host, unreadable);
 }
 
-function fromGit(path: string, revision: Revision, unreadable: string[]): Input | undefined {
+function fromGit(path: string, revision: Revision, unreadable: Told[]): Input | undefined {
   const read = textAt(revision, path);
   const shown = `${revision.named}:${relative(revision.top, path).replaceAll('\\', '/')}`;
   return read === undefined ? undefined : input(path, shown, read, revisionHost(revision), unreadable);
@@ -60,14 +60,14 @@ function mustBe(path: string, streams: Streams): string {
 
 const isFolder = (path: string): boolean => existsSync(path) && statSync(path).isDirectory();
 
-function closedFolder(streams: Streams, unreadable: string[]): (folder: string) => void {
-  return (folder) => unreadable.push(`${shownPath(folder, streams.folder)} may not be read by you.`);
+function closedFolder(streams: Streams, unreadable: Told[]): (folder: string) => void {
+  return (folder) => unreadable.push(told`${shownPath(folder, streams.folder)} may not be read by you.`);
 }
 
 /** Two files, or two folders. Throws CannotDo. */
 export function diskPairs(oldPath: string, newPath: string, streams: Streams): Inputs {
   const [old, now] = [mustBe(oldPath, streams), mustBe(newPath, streams)];
-  const unreadable: string[] = [];
+  const unreadable: Told[] = [];
   if (isFolder(old) !== isFolder(now))
     throw new CannotDo(told`${oldPath} and ${newPath} are a file and a folder. Name two files, or two folders.`);
   if (!isFolder(old)) {
@@ -75,7 +75,7 @@ export function diskPairs(oldPath: string, newPath: string, streams: Streams): I
       old: fromDisk(old, undefined, streams, unreadable),
       new: fromDisk(now, undefined, streams, unreadable),
     };
-    if (unreadable[0] !== undefined) throw new CannotDo(`${unreadable[0]} Name a .fettle file.`);
+    if (unreadable[0] !== undefined) throw new CannotDo(told`${unreadable[0]} Name a .fettle file.`);
     return { pairs: [pair], folders: false, unreadable };
   }
   const below = (folder: string): readonly string[] =>
@@ -95,7 +95,7 @@ export function diskPairs(oldPath: string, newPath: string, streams: Streams): I
 export function gitPairs(named: string, path: string, streams: Streams): Inputs {
   const full = realPath(resolve(streams.folder, path));
   const [old, now] = revisionsOf(named, isFolder(full) ? resolve(full, 'spec') : full, path);
-  const unreadable: string[] = [];
+  const unreadable: Told[] = [];
   if (isFolder(full) || isFolderAt(old, full)) {
     const before = specsAtRevision(old, full);
     const found =
@@ -122,7 +122,7 @@ export function gitPairs(named: string, path: string, streams: Streams): Inputs 
       : existsSync(full)
         ? fromDisk(full, undefined, streams, unreadable)
         : undefined;
-  if (unreadable[0] !== undefined) throw new CannotDo(`${unreadable[0]} Name a .fettle file.`);
+  if (unreadable[0] !== undefined) throw new CannotDo(told`${unreadable[0]} Name a .fettle file.`);
   if (before === undefined && after === undefined)
     throw new CannotDo(told`${path} is neither there now nor at ${old.named}. Check how it is written.`);
   return { pairs: [{ old: before, new: after }], folders: false, unreadable };

@@ -1,7 +1,7 @@
 // The `fettle` command: reads what was asked and runs it. One file for each command; none of their work is done here.
 import { Command, CommanderError, Option } from 'commander';
 import { LANGUAGES, languageOf } from '../../grammar/languages.ts';
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import { type BenchOptions, type BenchProgram, bench } from './bench.ts';
 import { type BundleOptions, bundle } from './bundle.ts';
 import { type CheckOptions, check } from './check.ts';
@@ -204,7 +204,7 @@ function commands(
     .command('reach')
     .argument('<file>')
     .argument('<part>')
-    .argument('[places...]', 'single places of it: left, or 3')
+    .argument('[places...]', say(told`single places of it: left, or 3`))
     .description(say(told`what comes off to get at a part, what must be new and what is proved again`))
     .option('--variant <name>', say(told`for this variant`))
     .option('--format <format>', say(told`text or json`), 'text')
@@ -249,10 +249,10 @@ function commands(
 }
 
 /** What the argument reader says of wrong use, as one line that says what to do. */
-function wrongUse(text: string): string {
-  const said = text
+function wrongUse(text: string): Told {
+  const is = text
     .replace(/^error: /, '')
     .replace(/\s+/g, ' ')
     .trim();
-  return `${said}${/[.?)]$/.test(said) ? '' : '.'} fettle --help says how it is used.`;
+  return told`${/[.?)]$/.test(is) ? is : `${is}.`} fettle --help says how it is used.`;
 }

@@ -41,7 +41,7 @@ const RULES = CHECKS.map((check) => ({
 function fixJson(fix: ToldFinding['fixes'][number]): object {
   const files = [...new Set(fix.edits.map((edit) => edit.file))];
   return {
-    description: { text: fix.title },
+    description: { text: literal(fix.title) },
     artifactChanges: files.map((file) => ({
       artifactLocation: artifact(file),
       replacements: fix.edits
@@ -69,7 +69,7 @@ function result(finding: ToldFinding, known: string): object {
     ruleId: finding.code,
     ...(ruleIndex < 0 ? {} : { ruleIndex }),
     level: LEVEL[finding.severity],
-    message: { text: finding.message, arguments: finding.args.map((each) => each.text) },
+    message: { text: literal(finding.message), arguments: finding.args.map((each) => each.text) },
     locations: [{ physicalLocation: physical(finding) }],
     partialFingerprints: { 'findingInLine/v1': known },
     ...(finding.related.length === 0
@@ -77,7 +77,7 @@ function result(finding: ToldFinding, known: string): object {
       : {
           relatedLocations: finding.related.map((each, id) => ({
             id,
-            message: { text: each.message },
+            message: { text: literal(each.message) },
             physicalLocation: physical(each),
           })),
         }),
@@ -88,6 +88,11 @@ function result(finding: ToldFinding, known: string): object {
       arguments: finding.args,
     },
   };
+}
+
+/** A text of a message as it is: in SARIF a brace begins the place of an argument, and two stand for one (SARIF 2.1.0, 3.11.5). */
+function literal(text: string): string {
+  return text.replace(/[{}]/g, '$&$&');
 }
 
 /** One run with every rule, and a result for each finding. */

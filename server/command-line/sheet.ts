@@ -35,12 +35,12 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
   mustKnowJob(view, options.job);
   const made = sheetOf(analysis, view, { job: options.job, isForCustomer: options.for === 'customer' });
   if (options.job === undefined && made.jobs.length > 1)
-    remark(streams, `for ${made.job}; --job gives another (${made.jobs.join(', ')}).`);
+    remark(streams, told`for ${made.job ?? ''}; --job gives another (${made.jobs.join(', ')}).`);
   writeWhole(target, made.html);
   if (made.errors > 0 && !made.isOfRecord)
     remark(
       streams,
-      `the sheet says so too: ${made.errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
+      told`the sheet says so too: ${made.errors} of the findings are contradictions. Run: fettle check ${spec.shown}`,
     );
   streams.out(shown`${shownPath(target, streams.folder)}\n`);
   return 0;

@@ -2,7 +2,7 @@
 
 import { existsSync, statSync } from 'node:fs';
 import { isAbsolute, relative, resolve } from 'node:path';
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { View } from '../model/view.ts';
 import { analyse } from '../workspace/analyse.ts';
@@ -29,7 +29,7 @@ export interface Wanted {
 /** The specs that could be read, and what to say of the rest. */
 export interface Found {
   readonly specs: readonly Spec[];
-  readonly unreadable: readonly string[];
+  readonly unreadable: readonly Told[];
 }
 
 /** How a path is shown: from the folder that the command runs in, where it lies below it. */
@@ -42,13 +42,13 @@ export function shownPath(path: string, folder: string): string {
 export function filesAt(
   paths: readonly string[],
   streams: Pick<Streams, 'folder'>,
-): { readonly files: readonly Wanted[]; readonly unreadable: readonly string[] } {
+): { readonly files: readonly Wanted[]; readonly unreadable: readonly Told[] } {
   const files = new Map<string, string | undefined>();
-  const unreadable: string[] = [];
+  const unreadable: Told[] = [];
   for (const path of paths) {
     const full = resolve(streams.folder, path);
     if (!existsSync(full)) {
-      unreadable.push(`There is no file or folder ${path}. Check how it is written.`);
+      unreadable.push(told`There is no file or folder ${path}. Check how it is written.`);
       continue;
     }
     if (!statSync(full).isDirectory()) {
@@ -57,19 +57,19 @@ export function filesAt(
     }
     const closed: string[] = [];
     const found = fettleFilesBelow(full, (folder) => closed.push(folder));
-    for (const each of closed) unreadable.push(`${shownPath(each, streams.folder)} may not be read by you.`);
+    for (const each of closed) unreadable.push(told`${shownPath(each, streams.folder)} may not be read by you.`);
     if (found.length === 0 && closed.length === 0)
-      unreadable.push(`There is no .fettle file in ${path}. Name another folder, or make a spec with fettle new.`);
+      unreadable.push(told`There is no .fettle file in ${path}. Name another folder, or make a spec with fettle new.`);
     for (const file of found) if (!files.has(file)) files.set(file, full);
   }
   return { files: [...files].map(([path, given]) => ({ path, given })), unreadable };
 }
 
 /** One file, read; or what to say of it. */
-export function specIn({ path, given }: Wanted, folder: string): Spec | { readonly unreadable: string } {
+export function specIn({ path, given }: Wanted, folder: string): Spec | { readonly unreadable: Told } {
   const shown = shownPath(path, folder);
   const read = readText(path);
-  if ('why' in read) return { unreadable: `${shown} ${read.why}.` };
+  if ('why' in read) return { unreadable: told`${shown} ${read.why}.` };
   return { path, shown, text: read.text, folder: workspaceFolder(path, given) };
 }
 
@@ -88,7 +88,7 @@ export function readSpec(path: string, streams: Streams): Spec {
   const full = resolve(streams.folder, path);
   const shown = shownPath(full, streams.folder);
   const read = readText(full);
-  if ('why' in read) throw new CannotDo(`${shown} ${read.why}. Name a .fettle file.`);
+  if ('why' in read) throw new CannotDo(told`${shown} ${read.why}. Name a .fettle file.`);
   return { path: full, shown, text: read.text, folder: workspaceFolder(full) };
 }
 
@@ -117,13 +117,13 @@ export function sameFile(one: string, other: string): boolean {
 export function viewFor(analysis: Analysis, variant: string | undefined, streams: Streams): BuiltView {
   const { variants } = analysis;
   if (variant !== undefined && !variants.includes(variant)) {
-    const has = variants.length === 0 ? 'this spec has none' : `there are ${variants.join(', ')}`;
-    throw new CannotDo(`There is no variant ${variant}: ${has}.`);
+    const has = variants.length === 0 ? told`this spec has none` : told`there are ${variants.join(', ')}`;
+    throw new CannotDo(told`There is no variant ${variant}: ${has}.`);
   }
   const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
   if (view === undefined) throw new CannotDo(told`There is nothing in this file to work with. Check it first.`);
   if (variant === undefined && variants.length > 1)
-    remark(streams, `for ${view.variant}; --variant gives another (${variants.join(', ')}).`);
+    remark(streams, told`for ${view.variant ?? ''}; --variant gives another (${variants.join(', ')}).`);
   return view;
 }
 
@@ -141,6 +141,7 @@ export function mustKnowJob(view: View, job: string | undefined): void {
       told`${job} is a job of ${known.variants.join(', ')}, and this is ${view.variant ?? ''}. Give the variant with --variant.`,
     );
   if (known !== undefined) return;
-  const has = view.jobs.length === 0 ? 'there are none' : `there are ${view.jobs.map((each) => each.name).join(', ')}`;
-  throw new CannotDo(`There is no job ${job} here: ${has}.`);
+  const has =
+    view.jobs.length === 0 ? told`there are none` : told`there are ${view.jobs.map((each) => each.name).join(', ')}`;
+  throw new CannotDo(told`There is no job ${job} here: ${has}.`);
 }

@@ -1,5 +1,6 @@
 // Writes files whole or not at all: beside the target first, then put in its place. Nothing is written through a link that leads out
 // of the workspace folder. What is written is decided elsewhere.
+
 import { randomBytes } from 'node:crypto';
 import {
   closeSync,
@@ -16,31 +17,39 @@ import {
   writeSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
+import { type Told, told } from '../../grammar/told.ts';
 import { staysInside } from '../workspace/disk.ts';
 import { workspaceFolder } from '../workspace/workspace-folder.ts';
 import { CannotDo } from './streams.ts';
 
-const WHY: ReadonlyMap<string, string> = new Map([
-  ['ENOENT', 'there is no such folder: make it first'],
-  ['ENOTDIR', 'there is no such folder: make it first'],
-  ['EISDIR', 'it is a folder: name a file'],
-  ['EACCES', 'you may not write there'],
-  ['EPERM', 'you may not write there'],
-  ['EROFS', 'nothing can be written there'],
-  ['ENOSPC', 'the disk is full'],
-  ['EDQUOT', 'the disk is full'],
-  ['EEXIST', 'it is there already and was left as it is'],
-  ['ENAMETOOLONG', 'the name is too long'],
-  ['ELOOP', 'it is a link that leads nowhere'],
+const WHY: ReadonlyMap<string, Told> = new Map([
+  ['ENOENT', told`there is no such folder: make it first`],
+  ['ENOTDIR', told`there is no such folder: make it first`],
+  ['EISDIR', told`it is a folder: name a file`],
+  ['EACCES', told`you may not write there`],
+  ['EPERM', told`you may not write there`],
+  ['EROFS', told`nothing can be written there`],
+  ['ENOSPC', told`the disk is full`],
+  ['EDQUOT', told`the disk is full`],
+  ['EEXIST', told`it is there already and was left as it is`],
+  ['ENAMETOOLONG', told`the name is too long`],
+  ['ELOOP', told`it is a link that leads nowhere`],
 ]);
 
 /** Why a file can't be written, in plain words. */
-class NotWritten extends Error {}
+class NotWritten extends Error {
+  readonly told: Told;
 
-function reason(error: unknown): string {
-  if (error instanceof NotWritten) return error.message;
+  constructor(why: Told) {
+    super(why.text);
+    this.told = why;
+  }
+}
+
+function reason(error: unknown): Told {
+  if (error instanceof NotWritten) return error.told;
   const { code } = error as { readonly code?: string };
-  return WHY.get(code ?? '') ?? code ?? 'unknown reason';
+  return WHY.get(code ?? '') ?? (code === undefined ? told`unknown reason` : told.asIs(code));
 }
 
 /** What stands at a path, links not followed; undefined where nothing does. */
@@ -53,17 +62,17 @@ function target(path: string, given: string | undefined): string {
   const folder = workspaceFolder(path, given);
   realpathSync(dirname(path));
   if (!staysInside(dirname(path), folder))
-    throw new NotWritten('a link on the way leads out of the folder. Name the place that it leads to');
+    throw new NotWritten(told`a link on the way leads out of the folder. Name the place that it leads to`);
   const at = standing(path);
   if (at?.isSymbolicLink() !== true) return path;
   let real: string;
   try {
     real = realpathSync(path);
   } catch {
-    throw new NotWritten('it is a link that leads nowhere');
+    throw new NotWritten(told`it is a link that leads nowhere`);
   }
   if (!staysInside(real, folder))
-    throw new NotWritten(`it is a link to ${real}, outside the folder. Name that file itself`);
+    throw new NotWritten(told`it is a link to ${real}, outside the folder. Name that file itself`);
   return real;
 }
 
@@ -97,8 +106,8 @@ function put(path: string, text: string, given: string | undefined, place: (besi
   try {
     const at = target(resolve(path), given);
     const there = standing(at);
-    if (there?.isDirectory() === true) throw new NotWritten('it is a folder: name a file');
-    if (there !== undefined && !there.isFile()) throw new NotWritten('it is no ordinary file');
+    if (there?.isDirectory() === true) throw new NotWritten(told`it is a folder: name a file`);
+    if (there !== undefined && !there.isFile()) throw new NotWritten(told`it is no ordinary file`);
     const beside = nameBeside(at);
     const file = openBeside(beside);
     try {
@@ -109,7 +118,7 @@ function put(path: string, text: string, given: string | undefined, place: (besi
       throw error;
     }
   } catch (error) {
-    throw new CannotDo(`${path} can't be written: ${reason(error)}.`);
+    throw new CannotDo(told`${path} can't be written: ${reason(error)}.`);
   }
 }
 

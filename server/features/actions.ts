@@ -1,5 +1,6 @@
 // Ways out that the editor offers: the fixes of findings, and conversions of the quantity at the cursor.
 
+import { type Told, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit, QuickFix } from '../model/finding.ts';
 import { textOf } from '../model/text-of.ts';
@@ -7,7 +8,7 @@ import { missingWork } from './missing-work.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
 
 export interface Action {
-  readonly title: string;
+  readonly told: Told;
   readonly finding?: Finding;
   readonly edits: readonly FixEdit[];
   /** The first fix of a finding is the one that is preferred. */
@@ -34,12 +35,12 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
   for (const finding of analysis.findings) {
     if (finding.end < start || finding.start > end) continue;
     for (const [i, fix] of fixesOf(analysis, finding).entries())
-      out.push({ title: fix.title, finding, edits: fix.edits, preferred: i === 0 });
+      out.push({ told: fix.told, finding, edits: fix.edits, preferred: i === 0 });
     const alike = mendableLike(finding);
     const edits = alike.flatMap((each) => each.fixes[0]?.edits ?? []);
     if (alike.length > 1 && finding.fixes.length > 0 && !overlapping(edits))
       out.push({
-        title: `Mend all ${alike.length} of ${finding.code} here`,
+        told: told`Mend all ${alike.length} of ${finding.code} here`,
         finding,
         edits,
         preferred: false,
@@ -52,12 +53,12 @@ export function actions(analysis: Analysis, start: number, end: number): readonl
     const written = textOf(analysis.file, quantity.start, quantity.end);
     if (other !== undefined) {
       out.push({
-        title: `Convert ${written} to ${other}`,
+        told: told`Convert ${written} to ${other}`,
         edits: [{ file, start: quantity.start, end: quantity.end, text: other }],
         preferred: false,
       });
       out.push({
-        title: `Write it in both units: ${written} (${other})`,
+        told: told`Write it in both units: ${written} (${other})`,
         edits: [{ file, start: quantity.end, end: quantity.end, text: ` (${other})` }],
         preferred: false,
       });

@@ -1,8 +1,10 @@
 // A file with all that it uses as one text. What is taken along is what the file names, directly or not; of a spec that a job or a record
 // is of, all. Nothing is read from disk here, and the heading is made in checks/source/bundle-heading.ts.
+
 import { endWithoutComments } from '../../grammar/comments.ts';
 import { lex } from '../../grammar/lexer.ts';
 import { toFile } from '../../grammar/sections.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import { withHeading } from '../checks/source/bundle-heading.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
@@ -11,7 +13,7 @@ import { usesOf } from '../model/references.ts';
 import { type Edit, edited, libraryEdits } from './bundle-edits.ts';
 import { headEdits, headSpec, neededSources } from './bundle-sources.ts';
 
-export type Bundled = { readonly text: string } | { readonly why: string };
+export type Bundled = { readonly text: string } | { readonly why: Told };
 
 /** What the bundle needs to know of the world: how a file is named in the heading, and what is found in a text. */
 export interface BundleHost {
@@ -132,15 +134,15 @@ function titleOf(analysis: Analysis, head: Placed | undefined): string {
   return `${name?.text ?? 'declarations'}${of_}${revision === undefined ? '' : `, revision ${revision}`}`;
 }
 
-function refusal(analysis: Analysis): string | undefined {
+function refusal(analysis: Analysis): Told | undefined {
   const { file, used, views } = analysis;
   if (views.some((view) => view.incomplete))
-    return 'A file that is used is not there or not read, so the bundle would not hold all of it. Check the file first.';
+    return told`A file that is used is not there or not read, so the bundle would not hold all of it. Check the file first.`;
   const built = [file, ...used]
     .flatMap((each) => each.declarations)
     .find(({ declaration }) => declaration.word === 'spec' && declaration.extends !== undefined);
   if (built !== undefined)
-    return `${built.declaration.name?.text ?? 'A spec here'} is built on ${built.declaration.extends?.text}: base and changes can't stand in one file. Send both files.`;
+    return told`${built.declaration.name?.text ?? told`A spec here`} is built on ${built.declaration.extends?.text ?? ''}: base and changes can't stand in one file. Send both files.`;
   return undefined;
 }
 

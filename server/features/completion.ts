@@ -1,5 +1,6 @@
 // What may be written at the cursor: words of the block, names by kind and place, features after a dot, units after a number, clauses.
 import { lookUp } from '../../grammar/look-up.ts';
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import {
   ACTIONS,
@@ -14,7 +15,7 @@ import {
   statementsOf,
   type ValueKind,
 } from '../../grammar/vocabulary.ts';
-import { CHECKS } from '../checks/catalog.ts';
+import { CHECKS, firstOfPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { blockOf } from '../model/statements.ts';
 import { textOf } from '../model/text-of.ts';
@@ -79,14 +80,31 @@ const LIMIT_WORDS = [
   ...['at-least', 'at-most'],
 ];
 
-function choicesOf(choices: Readonly<Record<string, string>> | undefined, detail: string): Completion[] {
-  return Object.entries(choices ?? {}).map(([label, help]) => ({ label, kind: 'choice', detail, help, rank: 0 }));
+function choicesOf(choices: Readonly<Record<string, string>> | undefined, detail: Argument): Completion[] {
+  return Object.entries(choices ?? {}).map(([label, help]) => ({
+    label,
+    kind: 'choice',
+    detail,
+    help: told.term(help),
+    rank: 0,
+  }));
+}
+
+/** What a word is for, and how it is written. */
+function helpOf({ help, example }: { readonly help: string; readonly example: string }): Told {
+  return told`${told.term(help)}\n\n${example}`;
 }
 
 function clausesOf(words: readonly string[], rank: number): Completion[] {
   return words.map((word) => {
     const help = CLAUSES.find((each) => each.word === word)?.help;
-    return { label: word, kind: 'word', detail: 'clause', rank, ...(help === undefined ? {} : { help }) };
+    return {
+      label: word,
+      kind: 'word',
+      detail: told`clause`,
+      rank,
+      ...(help === undefined ? {} : { help: told.term(help) }),
+    };
   });
 }
 
@@ -112,8 +130,8 @@ function unitsFor(
           {
             label: "o'clock",
             kind: 'unit',
-            detail: 'direction',
-            help: 'A direction seen from the front, sump down; 12 is up.',
+            detail: told`direction`,
+            help: told`A direction seen from the front, sump down; 12 is up.`,
             rank: 0,
           } as const,
         ]
@@ -122,8 +140,8 @@ function unitsFor(
       (unit): Completion => ({
         label: unit.unit,
         kind: 'unit',
-        detail: unit.kind,
-        help: unit.help,
+        detail: told.term(unit.kind),
+        help: told.term(unit.help),
         rank: usual.includes(unit.unit) ? 0 : 1,
       }),
     ),
@@ -157,8 +175,8 @@ function snippetOf(row: StatementRow): string | undefined {
 const STEP: Completion = {
   label: 'step',
   kind: 'word',
-  detail: 'step',
-  help: 'One step of a sequence.',
+  detail: told`step`,
+  help: told`One step of a sequence.`,
   snippet: 'step $1 {\n  $0\n}',
   rank: 0,
 };
@@ -167,8 +185,8 @@ const STEP: Completion = {
 const CHANGE_WORDS: readonly Completion[] = CHANGES.map((row) => ({
   label: row.word,
   kind: 'word',
-  detail: 'change of the base',
-  help: `${row.help}\n\n${row.example}`,
+  detail: told`change of the base`,
+  help: helpOf(row),
   rank: 1,
 }));
 
@@ -178,14 +196,22 @@ function ofChange({ last, placed, block }: Cursor, names: Names): readonly Compl
   if (block === 'spec' && CHANGES.some((row) => row.word === last?.payload)) {
     const rows = DECLARATIONS.filter((row) => CHANGEABLE.has(row.word));
     const kinds = last?.payload === 'insert' ? rows.filter((row) => row.word === 'step') : rows;
-    return kinds.map((row) => ({ label: row.word, kind: 'word', detail: 'of the base', help: row.help, rank: 0 }));
+    return kinds.map((row) => ({
+      label: row.word,
+      kind: 'word',
+      detail: told`of the base`,
+      help: told.term(row.help),
+      rank: 0,
+    }));
   }
   if (declaration?.changed === undefined || last === undefined) return undefined;
   if (last.startOffset === declaration.changed.start && declaration.word !== 'insert')
     return names.ofKinds([declaration.changed.word as NameKind]);
   if (last.payload === 'drop' && declaration.word === 'change' && block !== undefined)
     return statementsOf(block).flatMap(({ word, help, inChange }) =>
-      inChange === true || word === 'when' ? [] : [{ label: word, kind: 'word', detail: 'statement', help, rank: 0 }],
+      inChange === true || word === 'when'
+        ? []
+        : [{ label: word, kind: 'word', detail: told`statement`, help: told.term(help), rank: 0 }],
     );
   if (block !== undefined) return undefined;
   if (declaration.word === 'insert')
@@ -203,8 +229,8 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
     return DECLARATIONS.filter((row) => row.word !== 'step').map((row) => ({
       label: row.word,
       kind: 'word',
-      detail: 'declaration',
-      help: `${row.help}\n\n${row.example}`,
+      detail: told`declaration`,
+      help: helpOf(row),
       rank: 2,
     }));
   const there = new Set(cursor.placed?.declaration.body?.statements.map((each) => each.word));
@@ -216,8 +242,8 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
     return {
       label: row.word,
       kind: 'word',
-      detail: ACTIONS.includes(row) ? 'action' : 'statement',
-      help: `${row.help}\n\n${row.example}`,
+      detail: ACTIONS.includes(row) ? told`action` : told`statement`,
+      help: helpOf(row),
       rank: there.has(row.word) && row.repeats !== true ? 4 : 2,
       ...(snippet === undefined ? {} : { snippet }),
       ...(namesFollow ? { goesOn: true } : {}),
@@ -227,14 +253,9 @@ function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Comple
   return block === 'sequence' && !inChange ? [STEP, ...rows] : rows;
 }
 
-/** What a help page says first, without its heading. */
-function firstOf(page: string): string {
-  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
-}
-
 const DEAD_CENTRES: readonly Completion[] = [
-  { label: 'tdc', kind: 'choice', detail: 'position', help: 'At top dead centre of a cylinder.', rank: 0 },
-  { label: 'bdc', kind: 'choice', detail: 'position', help: 'At bottom dead centre of a cylinder.', rank: 0 },
+  { label: 'tdc', kind: 'choice', detail: told`position`, help: told`At top dead centre of a cylinder.`, rank: 0 },
+  { label: 'bdc', kind: 'choice', detail: told`position`, help: told`At bottom dead centre of a cylinder.`, rank: 0 },
 ];
 
 /** What a clause of one statement wants, where the same word wants something else in another. */
@@ -304,7 +325,7 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
         label: check.code,
         kind: 'code',
         detail: check.severity,
-        help: firstOf(check.page),
+        help: told.term(firstOfPage(check.page)),
         rank: 0,
       }));
     case 'with':
@@ -312,9 +333,10 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
         ? []
         : names.ofKinds(['supply', 'part']);
     case 'toward':
-      return [...choicesOf(row?.choices, 'direction'), ...names.ofKinds(['part'])];
+      return [...choicesOf(row?.choices, told`direction`), ...names.ofKinds(['part'])];
     case 'kind':
-      if (block === undefined) return choicesOf(CLAUSES.find((each) => each.word === 'kind')?.choices, 'kind');
+      if (block === undefined)
+        return choicesOf(CLAUSES.find((each) => each.word === 'kind')?.choices, told`kind of limit`);
       break;
     case 'opens':
     case 'closes':
@@ -343,8 +365,8 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
 const WHOLE_ENGINE: Completion = {
   label: 'engine',
   kind: 'name',
-  detail: 'the whole engine',
-  help: 'The engine as it stands.',
+  detail: told`the whole engine`,
+  help: told`The engine as it stands.`,
   rank: 0,
 };
 
@@ -360,16 +382,16 @@ function torqueFigures(inch: boolean): readonly Completion[] {
     {
       label: `0 ${unit}`,
       kind: 'unit',
-      detail: 'a torque',
-      help: 'A torque, as the manual gives it.',
+      detail: told`a torque`,
+      help: told`A torque, as the manual gives it.`,
       snippet: gap(unit),
       rank: 0,
     },
     {
       label: '0 deg',
       kind: 'unit',
-      detail: 'a further angle',
-      help: 'A further angle after a torque.',
+      detail: told`a further angle`,
+      help: told`A further angle after a torque.`,
       snippet: gap('deg'),
       rank: 0,
     },
@@ -388,7 +410,15 @@ function afterStatementWord(row: StatementRow, names: Names, analysis: Analysis)
   if (row.shape === 'torque')
     return [
       ...torqueFigures(isInch(analysis)),
-      ...STAGES.map(({ word, help }): Completion => ({ label: word, kind: 'choice', detail: 'stage', help, rank: 1 })),
+      ...STAGES.map(
+        ({ word, help }): Completion => ({
+          label: word,
+          kind: 'choice',
+          detail: told`stage`,
+          help: told.term(help),
+          rank: 1,
+        }),
+      ),
     ];
   // Numbers stand there, and behind which words others do.
   if (row.shape === 'tightening-order') return undefined;
@@ -444,16 +474,16 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
   if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
     if (row?.shape === 'events' || row?.shape === 'timed' || row?.word === 'set')
-      return choicesOf(events, 'position of the crankshaft');
+      return choicesOf(events, told`position of the crankshaft`);
   }
-  if (kind === 'Text' && row?.shape === 'found' && !cursor.newLine) return choicesOf(row.choices, 'verdict');
+  if (kind === 'Text' && row?.shape === 'found' && !cursor.newLine) return choicesOf(row.choices, told`verdict`);
   const behindClause = afterClause(analysis, cursor, names);
   if (behindClause !== undefined) return behindClause;
   const changing = ofChange(cursor, names);
   if (changing !== undefined) return changing;
   if (last?.payload === 'extends') return names.ofKinds(['spec']);
-  const told = afterWord(cursor, names);
-  if (told !== undefined) return told;
+  const said = afterWord(cursor, names);
+  if (said !== undefined) return said;
   if (row !== undefined && statement?.behind.length === 0) {
     const after = afterStatementWord(row, names, analysis);
     if (after !== undefined) return after;
@@ -467,7 +497,7 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
     if (['=', '+', '-', '*', '/', '('].includes(last?.image ?? ''))
       return [
         ...names.ofKinds(['part', 'limit', 'valve-timing', 'grades']),
-        { label: 'engine', kind: 'name', detail: 'values of the engine', rank: 0 },
+        { label: 'engine', kind: 'name', detail: told`values of the engine`, rank: 0 },
       ];
     return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor, names)];
   }

@@ -1,5 +1,6 @@
 // Worked-out values beside the statements they belong to, in the words of the trade: for the hover and for the lines above
 // declarations. Where variants differ each is told. The sums are in server/model/values.ts.
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { type ValueRow, valuesOf } from '../model/values.ts';
 import { rangeText } from './values-text.ts';
@@ -11,17 +12,17 @@ export interface SharedRow {
   readonly variants: readonly string[];
 }
 
-const VERDICTS = { inside: 'inside', outside: 'outside', select: 'select or measure' } as const;
+const VERDICTS = { inside: told`inside`, outside: told`outside`, select: told`select or measure` } as const;
 
 /** A value with its unit; a share of the proof load in percent. */
-export function figureText(row: ValueRow): string {
+export function figureText(row: ValueRow): Told {
   if (!row.name.endsWith('.proof-share')) return rangeText(row);
   const [low, high] = [row.low ?? row.nominal, row.high ?? row.nominal].map((each) => Math.round((each ?? 0) * 100));
-  return low === high ? `${low} %` : `${low} to ${high} %`;
+  return low === high ? told`${low ?? 0} %` : told`${low ?? 0} to ${high ?? 0} %`;
 }
 
 /** What a limit comes to: inside, outside, or in between; nothing for other values. */
-export function verdictText(row: ValueRow): string | undefined {
+export function verdictText(row: ValueRow): Told | undefined {
   return row.verdict === undefined ? undefined : VERDICTS[row.verdict];
 }
 
@@ -31,7 +32,7 @@ export function sharedRows(analysis: Analysis, only?: string): readonly SharedRo
   for (const view of analysis.views)
     for (const row of valuesOf(view, only)) {
       const key = `${row.name} ${row.place.file} ${row.place.start}`;
-      const text = `${figureText(row)} ${row.verdict ?? ''} ${row.working ?? ''}`;
+      const text = `${figureText(row).text} ${row.verdict ?? ''} ${row.working ?? ''}`;
       const group = groups.get(key) ?? new Map<string, { readonly row: ValueRow; readonly variants: string[] }>();
       groups.set(key, group);
       const known = group.get(text);
@@ -44,12 +45,18 @@ export function sharedRows(analysis: Analysis, only?: string): readonly SharedRo
 }
 
 /** `stage 1, preload` for `fastener.head-bolt.stage-1.preload`. */
-export function figureName(row: ValueRow, thing: string): string {
-  if (row.name === thing) return 'worked out';
-  return row.name
-    .slice(thing.length + 1)
-    .replace('proof-share', 'share of proof load')
-    .split('.')
-    .map((word) => word.replaceAll('-', ' '))
-    .join(', ');
+export function figureName(row: ValueRow, thing: string): Argument {
+  if (row.name === thing) return told`worked out`;
+  const words = row.name.slice(thing.length + 1).split('.');
+  return told.list(
+    words.map((word) => figureWord(word)),
+    ',',
+  );
+}
+
+/** The words of the names of figures: `one tooth`, `stage 1`; a name of the spec's own as it is. */
+export function figureWord(word: string): Argument {
+  const stage = /^stage-(\d+)$/.exec(word)?.[1];
+  if (stage !== undefined) return told`stage ${stage}`;
+  return told.term(word === 'proof-share' ? 'share of proof load' : word.replaceAll('-', ' '));
 }

@@ -27,9 +27,13 @@ function nameFor(thing: Thing, view: View): PictureName | undefined {
   }
 }
 
-function ofStep(step: Step, view: View, file: string): Picture | undefined {
+/** The step as the kept views have it: the job that it is done in was carried out there. */
+function ofStep({ name }: Step, analysis: Analysis): Picture | undefined {
+  const view = analysis.keptViews().find(({ things }) => things.get(name)?.kind === 'step');
+  const step = view?.things.get(name);
+  if (view === undefined || step?.kind !== 'step') return undefined;
   const [drive] = drivesOfStep(step, view);
-  const stands = drive === undefined ? undefined : standsAt(view, file, step);
+  const stands = drive === undefined ? undefined : standsAt(view, analysis.file.file, step);
   return stands === undefined
     ? undefined
     : pictureOf('timing-face', { view, stands, ...(drive === undefined ? {} : { of: drive }) });
@@ -42,7 +46,7 @@ export function hoverPicture(analysis: Analysis, thing: Thing): string {
   const what = nameFor(thing, view);
   const picture =
     thing.kind === 'step'
-      ? ofStep(thing, view, analysis.file.file)
+      ? ofStep(thing, analysis)
       : what === undefined
         ? undefined
         : pictureOf(what, { view, views: analysis.views, ...(what === 'ring-gaps' ? {} : { of: thing.name }) });

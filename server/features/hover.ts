@@ -2,10 +2,11 @@
 
 import { wordEnd } from '../../grammar/characters.ts';
 import { HOLE } from '../../grammar/sections.ts';
+import { type Argument, IN_ENGLISH, textOf as inWords, type Rows, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import { CHANGES, CLAUSES, DECLARATIONS, statementRow, usualForm } from '../../grammar/vocabulary.ts';
-import { helpPage } from '../checks/catalog.ts';
+import { firstOfPage, helpPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { tellingOf } from '../model/derived-origin.ts';
 import type { Finding } from '../model/finding.ts';
@@ -18,7 +19,13 @@ import { otherUnitText, quantityAt } from './quantities.ts';
 import { measuredAt } from './record.ts';
 import { standingAt } from './standing-text.ts';
 import { stageLines } from './tightening-text.ts';
-import { choiceTold, figureTold, nameTold, statementsOfFeature, type Told, unitAt } from './word-hover.ts';
+import { choiceTold, figureTold, nameTold, type Said, statementsOfFeature, unitAt } from './word-hover.ts';
+
+/** What is looked at, and in which language it is told. */
+interface Asked {
+  readonly analysis: Analysis;
+  readonly rows: Rows;
+}
 
 export interface Hover {
   readonly markdown: string;
@@ -29,6 +36,11 @@ export interface Hover {
 /** Text of a spec inside Markdown: nothing in it is markup. */
 function plain(text: string): string {
   return text.replace(/[\\`*_{}[\]()#+\-.!<>|~&]/g, '\\$&').replace(/\s+/g, ' ');
+}
+
+/** What is said, as Markdown in the language asked for. */
+function inPlain({ rows }: Pick<Asked, 'rows'>, said: Argument): string {
+  return plain(inWords(said, rows));
 }
 
 function fenced(text: string): string {
@@ -47,7 +59,8 @@ function shownDeclaration({ placed }: Pick<Thing, 'placed'>): string {
   return lines.length > 14 ? `${lines.slice(0, 13).join('\n')}\n  # …` : lines.join('\n');
 }
 
-function figures(analysis: Analysis, prefix: string): string {
+function figures(asked: Asked, prefix: string): string {
+  const { analysis, rows: words } = asked;
   const rows = sharedRows(analysis, prefix.startsWith('engine') ? 'engine' : prefix).filter(
     ({ row }) => row.name === prefix || row.name.startsWith(`${prefix}.`),
   );
@@ -58,50 +71,55 @@ function figures(analysis: Analysis, prefix: string): string {
       const likely =
         row.statistical === undefined || row.low === row.high
           ? ''
-          : `, mostly ${row.statistical.low.toPrecision(3)} to ${row.statistical.high.toPrecision(3)}`;
+          : inPlain(
+              asked,
+              told`, mostly ${row.statistical.low.toPrecision(3)} to ${row.statistical.high.toPrecision(3)}`,
+            );
       const verdict = verdictText(row);
-      const said = verdict === undefined ? '' : row.verdict === 'outside' ? `: **${verdict}**` : `: ${verdict}`;
+      const shown = verdict === undefined ? '' : inPlain(asked, verdict);
+      const said = verdict === undefined ? '' : row.verdict === 'outside' ? `: **${shown}**` : `: ${shown}`;
       const whose = variants.length === 0 ? '' : ` (${plain(variants.join(', '))})`;
-      const working = row.working === undefined ? '' : `  \n  ${plain(row.working)}`;
-      return `- ${plain(figureName(row, prefix))}${whose}: ${plain(figureText(row))}${likely}${said}${working}`;
+      const working = row.working === undefined ? '' : `  \n  ${inPlain(asked, told.term(row.working))}`;
+      const name = inPlain(asked, figureName(row, prefix));
+      return `- ${name}${whose}: ${plain(inWords(figureText(row), words))}${likely}${said}${working}`;
     })
     .join('\n')}`;
 }
 
-function listed(lines: readonly string[]): string {
-  return lines.length === 0 ? '' : `\n\n${lines.map((line) => `- ${plain(line)}`).join('\n')}`;
+function listed(asked: Pick<Asked, 'rows'>, lines: readonly Argument[]): string {
+  return lines.length === 0 ? '' : `\n\n${lines.map((line) => `- ${inPlain(asked, line)}`).join('\n')}`;
 }
 
 /** What the words of a hover are made of where no declaration is shown. */
-function ofTold({ name, kind, lines, start, end }: Told): Hover {
-  const said = kind === 'count' ? plain(name) : `**${plain(name)}** (${plain(kind)})`;
+function ofSaid(asked: Asked, { name, kind, lines, start, end }: Said): Hover {
+  const said = kind === undefined ? inPlain(asked, name) : `**${inPlain(asked, name)}** (${inPlain(asked, kind)})`;
   const [only] = lines;
-  const text = lines.length === 1 && only !== undefined ? `: ${plain(only)}` : listed(lines);
+  const text = lines.length === 1 && only !== undefined ? `: ${inPlain(asked, only)}` : listed(asked, lines);
   return { markdown: `${said}${text}`, start, end };
 }
 
 /** On the word of a tightening: what this bolt comes to, under what the word is for. */
-function ofTorque(analysis: Analysis, offset: number): string {
+function ofTorque(asked: Asked, offset: number): string {
+  const { analysis } = asked;
   const thing = thingOf(analysis, placedAt(analysis, offset)?.declaration.name?.text ?? '');
-  return thing?.kind === 'fastener' ? listed(stageLines(thing)) : '';
+  return thing?.kind === 'fastener' ? listed(asked, stageLines(thing)) : '';
 }
 
-function ofThing(analysis: Analysis, thing: Thing): string {
-  const kind = thing.kind === 'valve-timing' ? 'valve timing' : thing.kind;
+function ofThing(asked: Asked, thing: Thing): string {
   const title = thing.title === undefined ? '' : `: ${plain(thing.title)}`;
   const sums =
     thing.kind === 'fastener'
-      ? listed(stageLines(thing))
+      ? listed(asked, stageLines(thing))
       : ['limit', 'drive', 'valve-timing'].includes(thing.kind)
-        ? figures(analysis, `${thing.kind}.${thing.name}`)
+        ? figures(asked, `${thing.kind}.${thing.name}`)
         : '';
-  return `**${plain(thing.name)}** (${kind})${title}${sums}${fenced(shownDeclaration(thing))}${comesFrom(analysis, thing)}`;
+  return `**${plain(thing.name)}** (${thing.kind === 'valve-timing' ? inPlain(asked, told`valve timing`) : thing.kind})${title}${sums}${fenced(shownDeclaration(thing))}${comesFrom(asked, thing)}`;
 }
 
 /** Of a thing that is taken from a base: its line there, and each statement that is changed, with what the base says. */
-function comesFrom(analysis: Analysis, { placed, declaration, statements }: Thing): string {
+function comesFrom(asked: Asked, { placed, declaration, statements }: Thing): string {
   if (placed.origin === undefined) return '';
-  const tell = tellingOf(analysis);
+  const tell = tellingOf(asked.analysis);
   const { limit } = declaration;
   const spans = [
     ...[declaration.title, declaration.count, declaration.each, declaration.of, declaration.on],
@@ -109,25 +127,25 @@ function comesFrom(analysis: Analysis, { placed, declaration, statements }: Thin
     ...(placed.declaration.word === 'step' ? [declaration.body] : statements),
   ].filter((span) => span !== undefined);
   const changes = spans.flatMap((span) => {
-    const told = tell(placed, span);
+    const whence = tell(placed, span);
     const said = placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
     const what = said.length > 60 ? `${said.slice(0, 59)}…` : said;
-    return told === undefined || told.kind === 'base' ? [] : [`- \`${what.replace(/`/g, "'")}\`: ${plain(told.text)}`];
+    if (whence === undefined || whence.kind === 'base') return [];
+    return [`- \`${what.replace(/`/g, "'")}\`: ${inPlain(asked, whence.told)}`];
   });
   const whole = tell(placed, declaration.name ?? declaration.wordSpan);
-  return `\n\n${[...(whole === undefined ? [] : [plain(whole.text)]), ...changes].join('\n')}`;
+  return `\n\n${[...(whole === undefined ? [] : [inPlain(asked, whole.told)]), ...changes].join('\n')}`;
 }
 
 /** Where one statement of a thing comes from, on a line of its own. */
-function statementFrom(analysis: Analysis, thing: Thing, span: Span): string {
-  const told = tellingOf(analysis)(thing.placed, span);
-  return told === undefined ? '' : `\n\n${plain(told.text)}`;
+function statementFrom(asked: Asked, thing: Thing, span: Span): string {
+  const whence = tellingOf(asked.analysis)(thing.placed, span);
+  return whence === undefined ? '' : `\n\n${inPlain(asked, whence.told)}`;
 }
 
 /** What the help page of a finding says first, without its heading and examples. */
-function helpOf(finding: Finding): string {
-  const page = helpPage(finding.code) ?? '';
-  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
+function helpOf({ code }: Finding, { rows }: Asked): string {
+  return firstOfPage(inWords(told.term(helpPage(code) ?? ''), rows));
 }
 
 /** The fastener whose `torque` or order is under the cursor. */
@@ -154,14 +172,20 @@ function withPicture(analysis: Analysis, offset: number, other: Hover | undefine
  * The hover at an offset: what stands there, and under it the help on what is found there. Undefined where there is nothing to say.
  * `pictures`: for an editor that shows them.
  */
-export function hover(analysis: Analysis, offset: number, pictures = false): Hover | undefined {
-  const said = withStanding(analysis, offset, withMeasured(analysis, offset, hoverOfText(analysis, offset)));
+export function hover(
+  analysis: Analysis,
+  offset: number,
+  pictures = false,
+  rows: Rows = IN_ENGLISH,
+): Hover | undefined {
+  const asked: Asked = { analysis, rows };
+  const said = withStanding(asked, offset, withMeasured(asked, offset, hoverOfText(asked, offset)));
   const thing = pictures ? withPicture(analysis, offset, said) : said;
   const findings = analysis.known.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 1)
     .flatMap((each) => {
-      const help = helpOf(each);
+      const help = helpOf(each, asked);
       return help === '' ? [] : [`*${each.code}*: ${help.replace(/\n/g, ' ')}`];
     });
   const first = findings[0];
@@ -174,36 +198,38 @@ export function hover(analysis: Analysis, offset: number, pictures = false): Hov
 }
 
 /** On a measured line of a record: how it stands against its limit, and under it what else there is. */
-function withMeasured(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
-  const told = measuredAt(analysis, offset);
+function withMeasured(asked: Asked, offset: number, other: Hover | undefined): Hover | undefined {
+  const { analysis } = asked;
+  const measured = measuredAt(analysis, offset);
   // A finding on the line says it already.
   const isFound = analysis.known.some(
     (finding) => finding.code.startsWith('record/') && finding.start <= offset && offset <= finding.end,
   );
-  if (told === undefined || isFound) return other;
-  const lines = told.lines.map((line) => (told.lines.length === 1 ? plain(line) : `- ${plain(line)}`)).join('\n');
-  if (other === undefined) return { markdown: lines, start: told.start, end: told.end };
+  if (measured === undefined || isFound) return other;
+  const { start, end } = measured;
+  const said = measured.lines.map((line) => inPlain(asked, line));
+  const lines = said.length === 1 ? said.join('') : said.map((line) => `- ${line}`).join('\n');
+  if (other === undefined) return { markdown: lines, start, end };
   return { ...other, markdown: `${lines}\n\n---\n\n${other.markdown}` };
 }
 
 /** On the name of a step, and on the word of an action: how the engine stands after it. */
-function withStanding(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
-  const told = other === undefined ? undefined : standingAt(analysis, offset);
-  if (other === undefined || told === undefined) return other;
-  return {
-    ...other,
-    markdown: `${other.markdown}\n\n---\n\nAfter it:\n${told.map((line) => `- ${plain(line)}`).join('\n')}`,
-  };
+function withStanding(asked: Asked, offset: number, other: Hover | undefined): Hover | undefined {
+  const stands = other === undefined ? undefined : standingAt(asked.analysis, offset);
+  if (other === undefined || stands === undefined) return other;
+  const lines = stands.map((line) => `- ${inPlain(asked, line)}`).join('\n');
+  return { ...other, markdown: `${other.markdown}\n\n---\n\n${inPlain(asked, told`After it:`)}\n${lines}` };
 }
 
 /** A figure of the engine, where its name is under the cursor. */
-function engineFigure(analysis: Analysis, offset: number): Hover | undefined {
+function engineFigure(asked: Asked, offset: number): Hover | undefined {
+  const { analysis } = asked;
   const from = Math.max(0, offset - 60);
   for (const match of textOf(analysis.file, from, offset + 60).matchAll(/\bengine\.([a-z-]+)/g)) {
     const start = from + match.index;
     const end = start + match[0].length;
     if (offset < start || offset > end) continue;
-    const found = figures(analysis, match[0]);
+    const found = figures(asked, match[0]);
     return found === '' ? undefined : { markdown: `**${plain(match[0])}**${found}`, start, end };
   }
   return undefined;
@@ -217,20 +243,20 @@ function ofSpec(analysis: Analysis, name: string): string | undefined {
 }
 
 /** What a help page or a table says of the thing that a completion names. */
-export function helpOnName(analysis: Analysis, name: string): string | undefined {
+export function helpOnName(analysis: Analysis, name: string, rows: Rows): string | undefined {
   const thing = thingOf(analysis, name);
-  return thing === undefined ? undefined : ofThing(analysis, thing);
+  return thing === undefined ? undefined : ofThing({ analysis, rows }, thing);
 }
 
 /** Letters of a word beyond which it is none of Fettle's. */
 const WIDEST_WORD = 200;
 
-function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
+function hoverOfText(asked: Asked, offset: number): Hover | undefined {
+  const { analysis } = asked;
   const name = nameAt(analysis, offset);
   if (name !== undefined && name.set === 'thing') {
     const thing = thingOf(analysis, name.thing);
-    if (thing !== undefined)
-      return { markdown: ofThing(analysis, thing), start: name.place.start, end: name.place.end };
+    if (thing !== undefined) return { markdown: ofThing(asked, thing), start: name.place.start, end: name.place.end };
   }
   if (name?.set === 'feature' && name.feature !== undefined) {
     const thing = thingOf(analysis, name.thing);
@@ -239,7 +265,7 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
     if (thing !== undefined && statement !== undefined) {
       const shown = said.map((each) => thing.placed.section.text.slice(each.start, each.end)).join('\n');
       return {
-        markdown: `**${plain(name.feature)}** of ${plain(thing.name)}${fenced(shown)}${statementFrom(analysis, thing, statement)}`,
+        markdown: `**${plain(name.feature)}** ${inPlain(asked, told`of ${told.thing(thing)}`)}${fenced(shown)}${statementFrom(asked, thing, statement)}`,
         start: name.place.start,
         end: name.place.end,
       };
@@ -249,9 +275,9 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
     const markdown = ofSpec(analysis, name.thing);
     if (markdown !== undefined) return { markdown, start: name.place.start, end: name.place.end };
   }
-  const told = (name === undefined ? undefined : nameTold(analysis, name)) ?? figureTold(analysis, offset);
-  if (told !== undefined) return ofTold(told);
-  const figure = engineFigure(analysis, offset);
+  const said = (name === undefined ? undefined : nameTold(analysis, name)) ?? figureTold(analysis, offset);
+  if (said !== undefined) return ofSaid(asked, said);
+  const figure = engineFigure(asked, offset);
   if (figure !== undefined) return figure;
   const quantity = quantityAt(analysis, offset);
   if (quantity !== undefined) {
@@ -268,32 +294,26 @@ function hoverOfText(analysis: Analysis, offset: number): Hover | undefined {
   const end = start + written.length;
   if (end <= start || offset > end) {
     const unit = unitAt(analysis, offset);
-    return unit === undefined ? undefined : ofTold(unit);
+    return unit === undefined ? undefined : ofSaid(asked, unit);
   }
   const word = usualForm(written);
   if (word === 'engine' && placedAt(analysis, offset)?.declaration.word === 'engine')
-    return { markdown: `**The engine**${figures(analysis, 'engine')}`, start, end };
+    return { markdown: `**${inPlain(asked, told`The engine`)}**${figures(asked, 'engine')}`, start, end };
   const block = blockAt(analysis, offset);
   const row = block === undefined ? undefined : statementRow(block, word);
   const declaration = [...DECLARATIONS, ...CHANGES].find((each) => each.word === word);
   const choice = choiceTold(analysis, offset, word);
-  if (choice !== undefined) return ofTold({ ...choice, start, end });
-  const worked = word === 'torque' && block === 'fastener' ? ofTorque(analysis, offset) : '';
+  if (choice !== undefined) return ofSaid(asked, { ...choice, start, end });
+  const worked = word === 'torque' && block === 'fastener' ? ofTorque(asked, offset) : '';
+  const help = (text: string): string => `**${word}**: ${inPlain(asked, told.term(text))}`;
   if (row !== undefined)
-    return {
-      markdown:
-        worked === ''
-          ? `**${word}**: ${plain(row.help)}${fenced(row.example)}`
-          : `**${word}**: ${plain(row.help)}${worked}`,
-      start,
-      end,
-    };
+    return { markdown: `${help(row.help)}${worked === '' ? fenced(row.example) : worked}`, start, end };
   if (declaration !== undefined)
-    return { markdown: `**${word}**: ${plain(declaration.help)}${fenced(declaration.example)}`, start, end };
+    return { markdown: `${help(declaration.help)}${fenced(declaration.example)}`, start, end };
   const clause = CLAUSES.find((each) => each.word === word);
-  if (clause !== undefined) return { markdown: `**${word}**: ${plain(clause.help)}`, start, end };
+  if (clause !== undefined) return { markdown: help(clause.help), start, end };
   const unit = UNITS.find((each) => each.unit === written);
   return unit === undefined
     ? undefined
-    : { markdown: `**${plain(unit.unit)}**: ${plain(unit.help)} (${unit.kind})`, start, end };
+    : ofSaid(asked, { name: unit.unit, kind: told.term(unit.kind), lines: [told.term(unit.help)], start, end });
 }

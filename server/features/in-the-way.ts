@@ -1,6 +1,7 @@
 // What would stop a part coming out: what covers it, holds it down, is joined to it, runs round it, or stands outside it on its shaft, and
 // through which hole it comes. What is told by the order of fitting alone is a guess. What comes off in all is in what-comes-off.ts.
 
+import { type Told, told } from '../../grammar/told.ts';
 import { coveredBy, partsOfDrive } from '../model/covered.ts';
 import { shaftOf } from '../model/drive-sums.ts';
 import { isA, keyedBy, sealedBy, type TradeKind } from '../model/trade-names.ts';
@@ -15,14 +16,14 @@ export type Surety = 'said' | 'known' | 'guess';
 export interface InTheWay {
   readonly name: string;
   /** Why, in words. */
-  readonly why: string;
+  readonly why: Told;
   readonly surety: Surety;
 }
 
 type Rule = (part: Part, build: Build) => readonly InTheWay[];
 
-const known = (name: string, why: string): InTheWay => ({ name, why, surety: 'known' });
-const said = (name: string, why: string): InTheWay => ({ name, why, surety: 'said' });
+const known = (name: string, why: Told): InTheWay => ({ name, why, surety: 'known' });
+const said = (name: string, why: Told): InTheWay => ({ name, why, surety: 'said' });
 
 function isLater(build: Build, name: string, than: string): boolean {
   return build.last(name) > build.last(than);
@@ -74,10 +75,10 @@ const covers: Rule = (part, { view }) =>
   view.parts.flatMap((cover) =>
     coveredBy(cover, view).flatMap(({ name, feature, drive, kind }) => {
       if (kind === 'part' && name === part.name && feature === undefined)
-        return [said(cover.name, `covers ${drive ?? name}`)];
+        return [said(cover.name, told`covers ${drive ?? name}`)];
       const bolt = kind === 'fastener' ? view.things.get(name) : undefined;
       const holds = bolt?.kind === 'fastener' && bolt.clamps.some((clamp) => clamp.part === part.name);
-      return holds ? [said(cover.name, `covers ${name}, which holds ${part.name}`)] : [];
+      return holds ? [said(cover.name, told`covers ${name}, which holds ${part.name}`)] : [];
     }),
   );
 
@@ -87,21 +88,21 @@ const clampedOver: Rule = (part, build) =>
     return fastener.clamps.flatMap(({ part: other }) => {
       if (other === part.name || isGasket(other)) return [];
       const over = isGasket(part.name) || isLater(build, other, part.name);
-      return over ? [said(other, `lies over ${part.name}, under the same ${fastener.name}`)] : [];
+      return over ? [said(other, told`lies over ${part.name}, under the same ${fastener.name}`)] : [];
     });
   });
 
 /** A gasket lies under what it is named after. */
 const namedAfter: Rule = (part, build) => {
   const over = isA(part, 'gasket') ? build.part(sealedBy(part.name) ?? '') : undefined;
-  return over === undefined || over === part ? [] : [known(over.name, `lies over ${part.name}`)];
+  return over === undefined || over === part ? [] : [known(over.name, told`lies over ${part.name}`)];
 };
 
 /** A key lies in its shaft under the wheel that it is named after; under the next one on that shaft where its name tells none. */
 const underWheel: Rule = (part, build) => {
   if (!isA(part, 'key')) return [];
   const named = build.part(keyedBy(part.name) ?? '');
-  if (named !== undefined) return [known(named.name, `lies over ${part.name}`)];
+  if (named !== undefined) return [known(named.name, told`lies over ${part.name}`)];
   const wheel = build.fits.find(
     ({ name, mate, order }) =>
       mate !== undefined &&
@@ -111,7 +112,7 @@ const underWheel: Rule = (part, build) => {
   );
   return wheel === undefined
     ? []
-    : [{ name: wheel.name, why: `went onto ${wheel.mate} next after ${part.name}`, surety: 'guess' }];
+    : [{ name: wheel.name, why: told`went onto ${wheel.mate ?? ''} next after ${part.name}`, surety: 'guess' }];
 };
 
 const sitsOn: Rule = (part, build) =>
@@ -119,16 +120,19 @@ const sitsOn: Rule = (part, build) =>
     if (mate !== part.name || order <= build.last(part.name) || isA(name, 'ring')) return [];
     const other = build.part(name);
     if (other === undefined || isGasket(name)) return [];
-    if (shaftOf(build.view, name) === part.name) return [known(name, `turns with ${part.name}`)];
-    if (isA(name, 'cap') || isA(name, 'piston') || isA(name, 'rod')) return [known(name, `is joined to ${part.name}`)];
-    if (isA(name, 'piston-pin')) return [known(name, `joins ${part.name} to its rod`)];
-    if (isA(part.name, 'lifter') && isA(name, 'pushrod')) return [known(name, `stands in ${part.name}`)];
-    return [{ name, why: `went onto ${part.name} after it`, surety: 'guess' as const }];
+    if (shaftOf(build.view, name) === part.name) return [known(name, told`turns with ${part.name}`)];
+    if (isA(name, 'cap') || isA(name, 'piston') || isA(name, 'rod'))
+      return [known(name, told`is joined to ${part.name}`)];
+    if (isA(name, 'piston-pin')) return [known(name, told`joins ${part.name} to its rod`)];
+    if (isA(part.name, 'lifter') && isA(name, 'pushrod')) return [known(name, told`stands in ${part.name}`)];
+    return [{ name, why: told`went onto ${part.name} after it`, surety: 'guess' as const }];
   });
 
 /** Turns with a shaft, though no step says what it goes onto. */
 const turnsWith: Rule = (part, { view }) =>
-  view.parts.flatMap(({ name, fixedTo }) => (fixedTo === part.name ? [known(name, `turns with ${part.name}`)] : []));
+  view.parts.flatMap(({ name, fixedTo }) =>
+    fixedTo === part.name ? [known(name, told`turns with ${part.name}`)] : [],
+  );
 
 const together: Rule = (part, build) =>
   build
@@ -136,7 +140,7 @@ const together: Rule = (part, build) =>
     .flatMap(({ action }) =>
       action.together
         ? action.targets.flatMap(({ owner }) =>
-            owner.text === part.name ? [] : [said(owner.text, `goes on and off together with ${part.name}`)],
+            owner.text === part.name ? [] : [said(owner.text, told`goes on and off together with ${part.name}`)],
           )
         : [],
     );
@@ -146,7 +150,7 @@ const builtInto: Rule = (part, build) =>
   build.mates(part.name).flatMap((mate) => {
     if (!isLater(build, mate, part.name) || build.part(mate) === undefined) return [];
     if (isA(mate, 'head') && isOnTopOfHead(part.name)) return [];
-    return [known(mate, isA(mate, 'rod') ? `${part.name} comes out on it` : `carries ${part.name}`)];
+    return [known(mate, isA(mate, 'rod') ? told`${part.name} comes out on it` : told`carries ${part.name}`)];
   });
 
 function moves(part: Part, build: Build): ReadonlySet<string> {
@@ -160,7 +164,7 @@ const roundIt: Rule = (part, build) => {
     drive.wraps.flatMap((wrap) => {
       if (wrap.part === part.name) return [];
       const wheel = wrap.wheels.find((each) => moving.has(each.part) || moving.has(shaftOf(build.view, each.part)));
-      return wheel === undefined ? [] : [known(wrap.part, `runs round ${wheel.part}`)];
+      return wheel === undefined ? [] : [known(wrap.part, told`runs round ${wheel.part}`)];
     }),
   );
 };
@@ -189,7 +193,7 @@ const behindPulleys: Rule = (part, build) =>
   isA(part, 'backplate')
     ? build.view.parts.flatMap(({ name, fixedTo }) =>
         fixedTo !== undefined && isA(name, 'wheel') && isA(fixedTo, 'camshaft')
-          ? [known(name, `stands before it on ${fixedTo}`)]
+          ? [known(name, told`stands before it on ${fixedTo}`)]
           : [],
       )
     : [];
@@ -212,7 +216,7 @@ const outsideOnShaft: Rule = (part, build) => {
     const inOne = build.view.drives.some(
       (drive) => turningParts(drive).includes(name) && turningParts(drive).includes(part.name),
     );
-    return inOne ? [] : [known(name, `stands outside it on ${shaft}`)];
+    return inOne ? [] : [known(name, told`stands outside it on ${shaft}`)];
   });
 };
 
@@ -222,12 +226,12 @@ const holdsShaft: Rule = (part, build) => {
   return build.view.parts.flatMap(({ name }) => {
     if (!isLater(build, name, part.name)) return [];
     if (closesOver(name, part.name) && (shareMate(build, name, part.name) || build.mates(part.name).includes(name)))
-      return [known(name, `closes over ${part.name}`)];
-    if (isA(part.name, 'crankshaft') && isA(name, 'rod')) return [known(name, `runs on ${part.name}`)];
+      return [known(name, told`closes over ${part.name}`)];
+    if (isA(part.name, 'crankshaft') && isA(name, 'rod')) return [known(name, told`runs on ${part.name}`)];
     if (isA(name, 'cam-plate') && isA(part.name, 'camshaft') && shareMate(build, name, part.name))
-      return [known(name, `keeps ${part.name} in`)];
+      return [known(name, told`keeps ${part.name} in`)];
     const seals = isA(part.name, 'crankshaft') && build.inside(name).some((each) => isA(each, 'crank-seal'));
-    return seals && shareMate(build, name, part.name) ? [known(name, `has a seal that runs on ${part.name}`)] : [];
+    return seals && shareMate(build, name, part.name) ? [known(name, told`has a seal that runs on ${part.name}`)] : [];
   });
 };
 
@@ -236,10 +240,10 @@ const valveGear: Rule = (part, build) =>
   build.view.parts.flatMap(({ name }) => {
     if (isA(part.name, 'camshaft')) {
       if (isA(name, 'lifter') && isLater(build, name, part.name) && shareMate(build, name, part.name))
-        return [known(name, `stands on the lobes of ${part.name}`)];
+        return [known(name, told`stands on the lobes of ${part.name}`)];
       const inBlock = !build.mates(part.name).some((each) => isA(each, 'head'));
       return isA(name, 'pushrod') && inBlock
-        ? [known(name, `presses on the lobes of ${part.name} through its lifter`)]
+        ? [known(name, told`presses on the lobes of ${part.name} through its lifter`)]
         : [];
     }
     if (
@@ -249,10 +253,16 @@ const valveGear: Rule = (part, build) =>
       shareMate(build, name, part.name)
     )
       return build.mates(name).some((each) => isA(each, 'head'))
-        ? [known(name, `runs over ${part.name}`)]
-        : [{ name, why: `went in after ${part.name}, which may come out only to that side`, surety: 'guess' as const }];
-    if (isA(part.name, 'pushrod') && isRockerGear(name)) return [known(name, `holds ${part.name} down`)];
-    return isA(part.name, 'head') && isA(name, 'pushrod') ? [known(name, `stands through ${part.name}`)] : [];
+        ? [known(name, told`runs over ${part.name}`)]
+        : [
+            {
+              name,
+              why: told`went in after ${part.name}, which may come out only to that side`,
+              surety: 'guess' as const,
+            },
+          ];
+    if (isA(part.name, 'pushrod') && isRockerGear(name)) return [known(name, told`holds ${part.name} down`)];
+    return isA(part.name, 'head') && isA(name, 'pushrod') ? [known(name, told`stands through ${part.name}`)] : [];
   });
 
 /** A saddle under its shaft. */
@@ -260,7 +270,7 @@ const underShaft: Rule = (part, build) =>
   isShell(part.name) || part.wall !== undefined
     ? build.view.parts.flatMap(({ name }) =>
         isA(name, 'crankshaft') && shareMate(build, name, part.name) && isLater(build, name, part.name)
-          ? [known(name, `lies over ${part.name}`)]
+          ? [known(name, told`lies over ${part.name}`)]
           : [],
       )
     : [];
@@ -277,14 +287,14 @@ const between: Rule = (part, build) => {
     return inHalf && (isA(part.name, 'lifter') || isA(part, 'thrust')) && isA(name, 'case-half');
   };
   return build.view.parts.flatMap(({ name }) =>
-    isOver(name) && isLater(build, name, part.name) ? [known(name, `lies over ${part.name}`)] : [],
+    isOver(name) && isLater(build, name, part.name) ? [known(name, told`lies over ${part.name}`)] : [],
   );
 };
 
 /** Drives and parts that it would be turned by: it has to come out of mesh first. */
 const drivenBy: Rule = (part, { view }) =>
   view.parts.flatMap((each) =>
-    each.drivenBy?.text === part.name ? [said(each.name, `is driven by ${part.name}`)] : [],
+    each.drivenBy?.text === part.name ? [said(each.name, told`is driven by ${part.name}`)] : [],
   );
 
 /** What closes the top of a bore. */
@@ -293,8 +303,8 @@ function overBore(bore: Part, build: Build): readonly InTheWay[] {
     const covered = coveredBy(each, build.view).some(
       ({ name, feature }) => name === bore.name && feature !== undefined && /bore/i.test(feature),
     );
-    if (covered) return [said(each.name, `covers ${bore.name}.bore`)];
-    return isA(each.name, 'head') ? [known(each.name, `closes the bore at the top`)] : [];
+    if (covered) return [said(each.name, told`covers ${bore.name}.bore`)];
+    return isA(each.name, 'head') ? [known(each.name, told`closes the bore at the top`)] : [];
   });
 }
 
@@ -309,7 +319,7 @@ const throughBore: Rule = (part, build) => {
       const rod = rodOf(each, build);
       return rod === undefined || !isLater(build, rod.name, bore.name)
         ? []
-        : [known(rod.name, `its piston stands in ${bore.name}`)];
+        : [known(rod.name, told`its piston stands in ${bore.name}`)];
     });
   }
   const pistons = isA(part.name, 'piston') ? [part] : isA(part.name, 'rod') ? pistonsOf(part, build) : [];
@@ -318,12 +328,12 @@ const throughBore: Rule = (part, build) => {
     const caps = rod === undefined ? [] : capsOf(rod, build);
     const last = rod !== undefined && isLater(build, rod.name, piston.name) ? rod : piston;
     if (!comesOutOnTop(last.name, bore, build)) {
-      const over = build.last(bore.name) >= 0 ? [known(bore.name, `is over ${piston.name}`)] : [];
+      const over = build.last(bore.name) >= 0 ? [known(bore.name, told`is over ${piston.name}`)] : [];
       return part === piston ? over : caps;
     }
     const out = piston.outThrough ?? part.outThrough;
     const elsewhere = out !== undefined && !(out.owner.text === bore.name && /bore/i.test(out.feature?.text ?? 'bore'));
-    const carried = part === piston && rod !== undefined ? [known(rod.name, `${piston.name} comes out on it`)] : [];
+    const carried = part === piston && rod !== undefined ? [known(rod.name, told`${piston.name} comes out on it`)] : [];
     return [...(elsewhere ? [] : overBore(bore, build)), ...caps, ...carried];
   });
 };
@@ -336,7 +346,7 @@ function capsOf(rod: Part, build: Build): readonly InTheWay[] {
         build.view.fasteners.some(
           (fastener) => fastener.each === rod.name && fastener.clamps.some((clamp) => clamp.part === name),
         ));
-    return isCapOf ? [known(name, `closes ${rod.name} on the crankshaft`)] : [];
+    return isCapOf ? [known(name, told`closes ${rod.name} on the crankshaft`)] : [];
   });
 }
 
@@ -351,7 +361,7 @@ const namedWay: Rule = (part, { view }) => {
       ? [
           said(
             cover.name,
-            `covers ${out.owner.text}${out.feature === undefined ? '' : `.${out.feature.text}`}, which ${part.name} comes out through`,
+            told`covers ${out.owner.text}${out.feature === undefined ? '' : `.${out.feature.text}`}, which ${part.name} comes out through`,
           ),
         ]
       : [],
@@ -363,7 +373,7 @@ const overSump: Rule = (part, build) =>
   (isA(part.name, 'cap') && !isA(part, 'cam-cap')) || isA(part, 'pickup')
     ? build.view.parts.flatMap(({ name }) =>
         isA(name, 'sump') && isLater(build, name, part.name)
-          ? [known(name, `closes the crankcase below ${part.name}`)]
+          ? [known(name, told`closes the crankcase below ${part.name}`)]
           : [],
       )
     : [];
@@ -379,7 +389,7 @@ const hidesMark: Rule = (part, build) =>
         const wheel = parts.includes(name) ? build.part(name) : undefined;
         return wheel !== undefined && (feature === undefined ? wheel.marks.size > 0 : wheel.marks.has(feature));
       });
-      return hides ? [said(cover.name, `hides a mark of ${drive.name}`)] : [];
+      return hides ? [said(cover.name, told`hides a mark of ${drive.name}`)] : [];
     });
   });
 

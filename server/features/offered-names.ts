@@ -1,4 +1,5 @@
 // The names that a spec has to offer, of all its variants and of the files that it uses: things by kind, features, sources, variants.
+import { type Told, told } from '../../grammar/told.ts';
 import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { broughtNames, tableOf } from '../model/brought-sizes.ts';
@@ -50,8 +51,8 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
           ({ name, kind, path }): Completion => ({
             label: name,
             kind: 'name',
-            detail: `${kind} of ${path}`,
-            help: `Writes use "${path}" as well.`,
+            detail: told`${kind} of ${path}`,
+            help: told`Writes use "${path}" as well.`,
             uses: path,
             rank: 3,
           }),
@@ -74,18 +75,21 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
     },
     features(owner, marksOnly) {
       if (owner === 'engine')
-        return Object.keys(ENGINE_FIGURES).map((name) => feature(name, 'worked out from the engine', 0));
+        return Object.keys(ENGINE_FIGURES).map((name) => feature(name, told`worked out from the engine`, 0));
       const parts = things().filter((thing) => thing.name === owner);
       return parts.flatMap((part) => {
         if (part.kind === 'valve-timing')
-          return [...Object.keys(TIMING_VALUES), ...TIMING_LIFTS].map((name) => feature(name, `of ${owner}`, 0));
+          return [...Object.keys(TIMING_VALUES), ...TIMING_LIFTS].map((name) =>
+            feature(name, told`of ${told.named(owner)}`, 0),
+          );
         if (part.kind !== 'part') return [];
-        if (marksOnly) return [...part.marks.keys()].map((name) => feature(name, `mark of ${owner}`, 0));
+        if (marksOnly)
+          return [...part.marks.keys()].map((name) => feature(name, told`mark of ${told.named(owner)}`, 0));
         const brought = analysis.views
           .flatMap((view) => [...broughtNames(tableOf(owner, view))])
-          .map((name) => feature(name, 'brought by the grade', 0));
+          .map((name) => feature(name, told`brought by the grade`, 0));
         const own = [...part.featureNames].map((name) =>
-          feature(name, `of ${owner}`, part.dimensions.has(name) || part.figures.has(name) ? 0 : 1),
+          feature(name, told`of ${told.named(owner)}`, part.dimensions.has(name) || part.figures.has(name) ? 0 : 1),
         );
         return [...own, ...brought];
       });
@@ -94,7 +98,9 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
       things().flatMap((thing) =>
         thing.kind !== 'part'
           ? []
-          : [...thing.marks.keys()].map((mark) => feature(`${thing.name}.${mark}`, `mark of ${thing.name}`, 0)),
+          : [...thing.marks.keys()].map((mark) =>
+              feature(`${thing.name}.${mark}`, told`mark of ${told.thing(thing)}`, 0),
+            ),
       ),
     sources: () => {
       const sources = (analysis.views[0]?.specs ?? []).flatMap((spec) =>
@@ -104,8 +110,11 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
                 {
                   label: each.name.text,
                   kind: 'name',
-                  detail: each.title?.value ?? 'source',
-                  help: `Figures come from it${each.title === undefined ? '' : `: ${each.title.value}`}.`,
+                  detail: each.title?.value ?? told`source`,
+                  help:
+                    each.title === undefined
+                      ? told`Figures come from it.`
+                      : told`Figures come from it: ${each.title.value}.`,
                   rank: 0,
                 },
               ]
@@ -118,15 +127,15 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
       analysis.variants.map((name) => ({
         label: name,
         kind: 'name',
-        detail: 'variant',
-        help: 'A variant of this spec.',
+        detail: told`variant`,
+        help: told`A variant of this spec.`,
         rank: 0,
       })),
   };
 }
 
-function feature(label: string, detail: string, rank: number): Completion {
-  return { label, kind: 'feature', detail, help: `${detail.slice(0, 1).toUpperCase()}${detail.slice(1)}.`, rank };
+function feature(label: string, detail: Told, rank: number): Completion {
+  return { label, kind: 'feature', detail, help: told`${told.capital(detail)}.`, rank };
 }
 
 function specNames(analysis: Analysis): readonly Completion[] {

@@ -1,5 +1,6 @@
 // What is offered where a statement wants a value, a number or a path, and not a name or a word: threads, classes, orders, stages, dates,
 // repair sizes, files to use.
+import { told } from '../../grammar/told.ts';
 import type { LimitClauses } from '../../grammar/tree.ts';
 import type { ValueKind } from '../../grammar/vocabulary.ts';
 import { strengthNames, strengthOf } from '../mechanics/strength.ts';
@@ -10,6 +11,7 @@ import type { Thing } from '../model/view.ts';
 import { pathBetween } from './moved-files.ts';
 import type { Completion } from './offered.ts';
 import { thingOf } from './place-in-tree.ts';
+import { placesTold } from './word-hover.ts';
 
 /** Diameters in mm that engines are held together with. */
 const USUAL_DIAMETERS = [5, 6, 7, 8, 10, 12, 14, 16, 18, 20, 22, 24];
@@ -24,8 +26,8 @@ export function threads(inch: boolean): readonly Completion[] {
     names.flatMap((label) => {
       const thread = parseThread(label);
       if (thread === undefined) return [];
-      const help = `Pitch ${Number(thread.pitch.toFixed(3))} mm, stress area ${thread.stressArea.toFixed(1)} mm².`;
-      return [{ label, kind: 'choice', detail: 'thread', help, rank }];
+      const help = told`Pitch ${Number(thread.pitch.toFixed(3))} mm, stress area ${thread.stressArea.toFixed(1)} mm².`;
+      return [{ label, kind: 'choice', detail: told`thread`, help, rank }];
     });
   return [...rows(metric, inch ? 1 : 0), ...rows(unified, inch ? 0 : 1)];
 }
@@ -35,9 +37,9 @@ export function classes(): readonly Completion[] {
     const strength = strengthOf(label, 10);
     const help =
       strength === undefined
-        ? 'A strength class.'
-        : `Proof ${Math.round(strength.proof)} MPa, yield ${Math.round(strength.yield)} MPa, tensile ${Math.round(strength.tensile)} MPa.`;
-    return [{ label, kind: 'choice', detail: 'strength class', help, rank: 0 }];
+        ? told`A strength class.`
+        : told`Proof ${Math.round(strength.proof)} MPa, yield ${Math.round(strength.yield)} MPa, tensile ${Math.round(strength.tensile)} MPa.`;
+    return [{ label, kind: 'choice', detail: told`strength class`, help, rank: 0 }];
   });
 }
 
@@ -58,8 +60,8 @@ export function firingOrders(analysis: Analysis): readonly Completion[] {
     cylinders === undefined
       ? [...USUAL_ORDERS.values()].flat()
       : (USUAL_ORDERS.get(cylinders) ?? [Array.from({ length: Math.min(cylinders, 24) }, (_, i) => i + 1).join('-')]);
-  const help = 'An order that is usual; the crankpins decide whether it fits.';
-  return orders.map((label) => ({ label, kind: 'choice', detail: 'firing order', help, rank: 0 }));
+  const help = told`An order that is usual; the crankpins decide whether it fits.`;
+  return orders.map((label) => ({ label, kind: 'choice', detail: told`firing order`, help, rank: 0 }));
 }
 
 /** The stages of a fastener by number, with what each says. */
@@ -69,7 +71,7 @@ export function stagesOf(analysis: Analysis, name: string): readonly Completion[
   return thing.stages.map((stage, i) => ({
     label: String(i + 1),
     kind: 'choice',
-    detail: 'stage',
+    detail: told`stage`,
     help: thing.placed.section.text.slice(stage.span.start, stage.span.end),
     rank: 0,
   }));
@@ -84,7 +86,7 @@ export function dayOf(now: Date): string {
 
 export function today(): readonly Completion[] {
   const label = dayOf(new Date());
-  return [{ label, kind: 'choice', detail: 'today', help: 'The day of today.', rank: 0 }];
+  return [{ label, kind: 'choice', detail: told`today`, help: told`The day of today.`, rank: 0 }];
 }
 
 export function sizesOf(thing: Thing | undefined): readonly Completion[] {
@@ -92,7 +94,7 @@ export function sizesOf(thing: Thing | undefined): readonly Completion[] {
   return [...thing.sizes].map(([label, statement]) => ({
     label,
     kind: 'feature',
-    detail: `repair size of ${thing.name}`,
+    detail: told`repair size of ${thing.name}`,
     help: thing.placed.section.text.slice(statement.start, statement.end),
     rank: 0,
   }));
@@ -103,8 +105,8 @@ export function gradesOf(thing: Thing | undefined): readonly Completion[] {
   return thing.rows.map((row) => ({
     label: row.name.text,
     kind: 'feature',
-    detail: `grade of ${thing.name}`,
-    help: `A grade of ${thing.name}.`,
+    detail: told`grade of ${thing.name}`,
+    help: told`A grade of ${thing.name}.`,
     rank: 0,
   }));
 }
@@ -121,8 +123,8 @@ export function placesOfThing(analysis: Analysis, name: string): readonly Comple
           {
             label,
             kind: 'feature',
-            detail: `place of ${part.name}`,
-            help: `${count === 1 ? 'One place' : `${count} places`} of ${part.name}${into === undefined ? '' : `, into ${into}`}.`,
+            detail: told`place of ${part.name}`,
+            help: told`${told.capital(placesTold(count, into))}.`,
             rank: 0,
           },
         ],
@@ -138,7 +140,7 @@ export function sizesFor(analysis: Analysis, word: string): readonly Completion[
       : [...thing.dimensions.keys()].map((name) => ({
           label: `${thing.name}.${name}`,
           kind: 'feature' as const,
-          detail: 'size',
+          detail: told`size`,
           help: thing.placed.section.text.slice(
             thing.dimensions.get(name)?.statement.start ?? 0,
             thing.dimensions.get(name)?.statement.end ?? 0,
@@ -171,8 +173,8 @@ export function usable(file: string, files: readonly string[], libraries: readon
       (label): Completion => ({
         label,
         kind: 'choice',
-        detail: 'spec',
-        help: 'A spec of this folder.',
+        detail: told`spec`,
+        help: told`A spec of this folder.`,
         rank: label.startsWith('..') ? 1 : 0,
       }),
     ),
@@ -180,8 +182,8 @@ export function usable(file: string, files: readonly string[], libraries: readon
       (name): Completion => ({
         label: `fettle:${name}`,
         kind: 'choice',
-        detail: 'library',
-        help: 'Declarations that ship with Fettle.',
+        detail: told`library`,
+        help: told`Declarations that ship with Fettle.`,
         rank: 2,
       }),
     ),

@@ -1,11 +1,13 @@
 // What completion offers at a place: one row of its list, and the list with the word that it takes the place of.
 
+import type { Argument } from '../../grammar/told.ts';
+
 /** One row of the list. */
 export interface Completion {
   readonly label: string;
   readonly kind: 'word' | 'name' | 'feature' | 'unit' | 'choice' | 'code';
-  readonly detail: string;
-  readonly help?: string;
+  readonly detail: Argument;
+  readonly help?: Argument;
   /** A snippet with gaps, where it is more than the label. */
   readonly snippet?: string;
   /** It is written with a blank behind it, and what may stand there is offered next. */

@@ -1,5 +1,7 @@
 // Ways out that may be right for a finding: the work moved, an action written before it, the line taken out, the figure that the message
 // names put in. Whether one is right is tried before it is offered (see tried-actions.ts of the protocol).
+import { type Told, told } from '../../grammar/told.ts';
+import { namesPutIn, putBehind } from '../../grammar/told-arguments.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding } from '../model/finding.ts';
@@ -61,16 +63,16 @@ function moves(analysis: Analysis, placed: Placed, statement: Statement): readon
   const targets = [
     ...within.map((each) => ({
       at: placeOf(placed, each).end,
-      title: `Move ${asOneLine(text)} behind ${asOneLine(placed.section.text.slice(each.start, each.end))}`,
+      told: told`Move ${asOneLine(text)} behind ${asOneLine(placed.section.text.slice(each.start, each.end))}`,
     })),
     ...others.flatMap(({ step }) => {
       const at = endOf(step);
       const name = step.declaration.name?.text ?? '';
-      return at === undefined ? [] : [{ at, title: `Move ${asOneLine(text)} into step ${name}` }];
+      return at === undefined ? [] : [{ at, told: told`Move ${asOneLine(text)} into step ${name}` }];
     }),
   ];
-  return targets.map(({ at, title }) => ({
-    title,
+  return targets.map(({ at, told: said }) => ({
+    told: said,
     edits: [
       { file, ...wholeLines(analysis, place.start, place.end), text: '' },
       { file, start: at, end: at, text: `\n    ${text}` },
@@ -89,7 +91,7 @@ function stepMoves(analysis: Analysis, placed: Placed): readonly PossibleWay[] {
     const at = placeOf(step, step.declaration).end;
     return [
       {
-        title: `Move step ${placed.declaration.name?.text ?? ''} behind ${step.declaration.name?.text ?? ''}`,
+        told: told`Move step ${placed.declaration.name?.text ?? ''} behind ${step.declaration.name?.text ?? ''}`,
         edits: [
           { file, ...wholeLines(analysis, whole.start, whole.end), text: '' },
           { file, start: at, end: at, text: `\n\n  ${text}` },
@@ -100,25 +102,34 @@ function stepMoves(analysis: Analysis, placed: Placed): readonly PossibleWay[] {
 }
 
 function figureNamed(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
-  const { file, message, start, end } = finding;
+  const { file, start, end } = finding;
   const written = textOf(analysis.file, start, end);
-  const about = /About (\S+ \S+) would be/.exec(message)?.[1];
-  const needed = /, so (\d+)[;,.]/.exec(message)?.[1];
-  const meant = /\bWrite ([a-z][a-z-]* [\w-]+)\.$/.exec(message)?.[1];
+  const [about] = putBehind(finding.told, 'About ');
+  const needed = putBehind(finding.told, ', so ').find((each) => /^\d+$/.test(each));
+  const meant = lineMeant(finding);
   return [
-    ...(about === undefined ? [] : [{ title: `Change it to ${about}`, edits: [{ file, start, end, text: about }] }]),
+    ...(about === undefined ? [] : [{ told: told`Change it to ${about}`, edits: [{ file, start, end, text: about }] }]),
     ...(needed === undefined || !/\d+/.test(written)
       ? []
-      : [{ title: `Change it to ${needed}`, edits: [{ file, start, end, text: written.replace(/\d+/, needed) }] }]),
+      : [{ told: told`Change it to ${needed}`, edits: [{ file, start, end, text: written.replace(/\d+/, needed) }] }]),
     ...(meant === undefined ? [] : lineInstead(analysis, finding, meant)),
   ];
+}
+
+/** The line that the message asks for instead. */
+function lineMeant({ told: said }: Finding): string | undefined {
+  for (const line of ['tighten', 'variant']) {
+    const [name] = putBehind(said, `Write ${line} `);
+    if (name !== undefined) return `${line} ${name}`;
+  }
+  return undefined;
 }
 
 function lineInstead(analysis: Analysis, finding: Finding, text: string): readonly PossibleWay[] {
   const at = statementAt(analysis, finding);
   if (at === undefined) return [];
   const place = placeOf(at.placed, at.statement);
-  return [{ title: `Write ${text}`, edits: [{ ...place, text }] }];
+  return [{ told: told`Write ${text}`, edits: [{ ...place, text }] }];
 }
 
 function statementAt(analysis: Analysis, finding: Finding): StatementAt | undefined {
@@ -139,7 +150,7 @@ function atTheEndOfSteps(analysis: Analysis, line: string): readonly PossibleWay
         ? []
         : [
             {
-              title: `Write ${line} in step ${step?.declaration.name?.text ?? ''}`,
+              told: told`Write ${line} in step ${step?.declaration.name?.text ?? ''}`,
               edits: [{ file, start: at, end: at, text: `\n    ${line}` }],
             },
           ];
@@ -147,16 +158,19 @@ function atTheEndOfSteps(analysis: Analysis, line: string): readonly PossibleWay
 }
 
 /** The line that a message asks for, where it says itself what to write. */
-function asAsked(analysis: Analysis, { code, message, file, start }: Finding): readonly PossibleWay[] {
-  const before = (text: string, title: string): PossibleWay => ({ title, edits: [{ file, start, end: start, text }] });
+function asAsked(analysis: Analysis, { code, told: said, file, start }: Finding): readonly PossibleWay[] {
+  const before = (text: string, said: Told): PossibleWay => ({
+    told: said,
+    edits: [{ file, start, end: start, text }],
+  });
   switch (code) {
     case 'torque/angle-first':
-      return [before('hand-tight, ', 'Write hand-tight before it')];
+      return [before('hand-tight, ', told`Write ${'hand-tight'} before it`)];
     case 'torque/stages-not-rising':
-      return [before('slacken, ', 'Write slacken before it')];
+      return [before('slacken, ', told`Write ${'slacken'} before it`)];
     case 'sequence/not-measured': {
-      const line = /\b(measure [\w-]+)/.exec(message)?.[1];
-      return line === undefined ? [] : atTheEndOfSteps(analysis, line);
+      const [limit] = putBehind(said, 'Say measure ');
+      return limit === undefined ? [] : atTheEndOfSteps(analysis, `measure ${limit}`);
     }
     default:
       return [];
@@ -187,7 +201,7 @@ export function possibleWays(
     const whole = placeOf(placed, placed.declaration);
     const name = placed.declaration.name?.text ?? '';
     return [
-      { title: `Take ${name} out`, edits: [{ file, ...wholeLines(analysis, whole.start, whole.end), text: '' }] },
+      { told: told`Take ${name} out`, edits: [{ file, ...wholeLines(analysis, whole.start, whole.end), text: '' }] },
     ];
   }
   if (code === 'sequence/order' && blockOf(placed.declaration) === 'step')
@@ -196,27 +210,22 @@ export function possibleWays(
   if (at === undefined) return figures;
   const place = placeOf(at.placed, at.statement);
   const text = textOf(analysis.file, place.start, place.end);
-  const things = [
-    ...new Set([...(analysis.views[0]?.things.keys() ?? [])].filter((name) => saysName(finding.message, name))),
-  ];
+  const named = new Set(namesPutIn(finding.told).map((each) => each.text));
+  const things = [...(analysis.views[0]?.things.keys() ?? [])].filter((name) => named.has(name));
   const asked = (ASKED.get(code) ?? []).flatMap((word) =>
     things.slice(0, 4).map((name) => ({
-      title: `Write ${word} ${name} before it`,
+      told: told`Write ${`${word} ${name}`} before it`,
       edits: [{ file, start: place.start, end: place.start, text: `${word} ${name}\n    ` }],
     })),
   );
   const taken = TAKEN_OUT.has(code)
     ? [
         {
-          title: `Take out ${asOneLine(text)}`,
+          told: told`Take out ${asOneLine(text)}`,
           edits: [{ file, ...wholeLines(analysis, place.start, place.end), text: '' }],
         },
       ]
     : [];
   const moved = MOVED.has(code) && blockOf(placed.declaration) === 'step' ? moves(analysis, placed, at.statement) : [];
   return [...figures, ...asked, ...moved, ...taken];
-}
-
-function saysName(message: string, name: string): boolean {
-  return message.split(/[\s,.:;]+/).includes(name);
 }

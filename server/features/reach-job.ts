@@ -1,6 +1,8 @@
 // The work to get at a part, written as a job: off, back on with every torque and proof, and run. What comes off is worked out in
 // reach.ts; the statements that put it back are taken from put-back.ts and what-is-left.ts as the spec has them.
+
 import { formatText } from '../../grammar/printer.ts';
+import { textOf as inWords } from '../../grammar/told.ts';
 import type { Part, View } from '../model/view.ts';
 import { partsAndShafts } from './drive-parts.ts';
 import { type BackStep, type PutBack, putBack, setFor, stepText } from './put-back.ts';
@@ -123,7 +125,7 @@ function comments(reached: Reached): string {
     ...(reached.look.length === 0
       ? []
       : [`Look whether one of these is in the way: ${reached.look.map((part) => part.name).join(', ')}.`]),
-    ...reached.notes,
+    ...reached.notes.map((each) => each.text),
     ...reached.mayLeak.map((part) => `See whether what is in ${part.name} has to be drained.`),
   ];
   return lines.map((line) => `# ${line}\n`).join('');
@@ -175,7 +177,7 @@ export function reachJob(part: Part, view: View, file: string, options: ReachJob
     .replaceAll('"', '\\"');
   const follow = later.map(
     (fastener) =>
-      `follow-on "Tighten ${fastener.name} again after: ${againAfter(fastener).replaceAll('\\', '\\\\').replaceAll('"', '\\"')}."\n`,
+      `follow-on "Tighten ${fastener.name} again after: ${inWords(againAfter(fastener)).replaceAll('\\', '\\\\').replaceAll('"', '\\"')}."\n`,
   );
   const declarations = [
     `job ${job} "To get at ${title}"${options.spec === undefined ? '' : ` of ${options.spec}`} {\nbegins whole\nsequences ${off}, ${on}${run.length === 0 ? '' : `, ${after}`}\n${follow.join('')}}\n`,

@@ -1,4 +1,5 @@
 // What comes off to get at a part, for other programs: names as in the spec, in the order of the work.
+import { type Told, told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import { placesOfLimit, type Reached } from './reach.ts';
 import { nameWith, placeWords } from './reach-places.ts';
@@ -37,7 +38,7 @@ export interface ReachJson {
 const nameOf = ({ name }: { readonly name: string }): string => name;
 
 /** The whole answer as plain values. */
-export function reachJson(reached: Reached, view: View): ReachJson {
+export function reachJson(reached: Reached, view: View, say: (told: Told) => string): ReachJson {
   const places = (each: Pick<Reached, 'part' | 'places'>): string =>
     nameWith(each.part, each.places).slice(each.part.name.length).trim();
   return {
@@ -54,7 +55,7 @@ export function reachJson(reached: Reached, view: View): ReachJson {
     comesOff: reached.off.map((each) => ({
       part: each.part.name,
       places: places(each),
-      why: each.why,
+      why: each.why === undefined ? '' : say(each.why),
       for: each.of?.name ?? null,
       surety: each.surety,
       undo: each.undo.map(({ words }) => words),
@@ -67,8 +68,8 @@ export function reachJson(reached: Reached, view: View): ReachJson {
       if (own?.places.size === 0) return [];
       return [{ limit: limit.name, places: own === undefined ? '' : placeWords(own.part, own.places) }];
     }),
-    retorque: reached.retorque.map((each) => ({ fastener: each.name, after: againAfter(each) })),
+    retorque: reached.retorque.map((each) => ({ fastener: each.name, after: say(told`${againAfter(each)}`) })),
     goesBackIn: reached.again.map(({ sequence, step }) => ({ sequence: sequence.name, step: step.name })),
-    notes: reached.notes,
+    notes: reached.notes.map(say),
   };
 }

@@ -1,4 +1,5 @@
 // What comes off to get at a part, as text for a terminal. What that is, is worked out in reach.ts.
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { View } from '../model/view.ts';
 import { type ComesOff, placesOfLimit, type Reached } from './reach.ts';
@@ -9,8 +10,8 @@ function named(thing: { readonly name: string; readonly title: string | undefine
   return thing.title === undefined ? thing.name : `${thing.name} (${thing.title})`;
 }
 
-function list(title: string, lines: readonly string[]): string {
-  return lines.length === 0 ? '' : `\n${title}\n${lines.map((line) => `  ${line}\n`).join('')}`;
+function list(title: Told, lines: readonly Argument[]): readonly Argument[] {
+  return lines.length === 0 ? [] : ['\n', title, '\n', ...lines.flatMap((line) => ['  ', line, '\n'])];
 }
 
 /** Names in lines that a terminal shows whole. */
@@ -30,71 +31,82 @@ function withPlaces({ part, places }: Pick<ComesOff, 'part' | 'places'>): string
   return part.title === undefined ? name : `${name} (${part.title})`;
 }
 
-function offLine(each: ComesOff, i: number): string {
+function offLine(each: ComesOff, i: number): Told {
   const { why, undo, surety, of } = each;
-  const reason = why === '' ? '' : `: ${surety === 'guess' ? 'perhaps, ' : ''}${why}`;
-  const bolts = undo.length === 0 ? '' : `; undo ${undo.map(({ words }) => words).join(', ')}`;
-  const settle =
-    surety === 'guess' && of !== undefined ? `. A guess: say clear-of ${of.name} in it, or covers ${of.name}` : '';
-  return `${String(i + 1).padStart(2)}. ${withPlaces(each)}${reason}${bolts}${settle}`;
+  const head = `${String(i + 1).padStart(2)}. ${withPlaces(each)}`;
+  const reason =
+    why === undefined ? told`${head}` : surety === 'guess' ? told`${head}: perhaps, ${why}` : told`${head}: ${why}`;
+  const bolts = undo.length === 0 ? reason : told`${reason}; undo ${undo.map(({ words }) => words).join(', ')}`;
+  return surety === 'guess' && of !== undefined
+    ? told`${bolts}. A guess: say clear-of ${told.thing(of)} in it, or covers ${told.thing(of)}`
+    : bolts;
 }
 
-function fluidLine({ part, fluid }: Reached['drain'][number]): string {
-  return `drain ${part.name} (${fluid}); it is filled again at the end`;
-}
-
-function provedLines(reached: Reached, view: View): readonly string[] {
+function provedLines(reached: Reached, view: View): readonly Told[] {
   return [
     ...reached.drives.map((drive) => {
       const { linksReturn, marksReturn } = workOutDrive(drive, view);
-      const links =
-        drive.markedLinks.length === 0
-          ? ''
-          : `; the marked links serve only to put it on${linksReturn === undefined ? '' : ` (back after ${linksReturn} turns)`}`;
-      const late =
-        marksReturn !== undefined && marksReturn > 2
-          ? `; all its marks agree after ${marksReturn} turns, not before`
-          : '';
-      return `${named(drive)}: by its marks, after whole cycles turned by hand${links}${late}`;
+      const said = [
+        told`${named(drive)}: by its marks, after whole cycles turned by hand`,
+        ...(drive.markedLinks.length === 0
+          ? []
+          : [
+              linksReturn === undefined
+                ? told`the marked links serve only to put it on`
+                : told`the marked links serve only to put it on (back after ${linksReturn} turns)`,
+            ]),
+        ...(marksReturn !== undefined && marksReturn > 2
+          ? [told`all its marks agree after ${marksReturn} turns, not before`]
+          : []),
+      ];
+      return told.row(said.flatMap((each, i) => (i === 0 ? [each] : ['; ', each])));
     }),
     ...reached.limits.flatMap((limit) => {
       const own = placesOfLimit(limit, reached, view);
       if (own?.places.size === 0) return [];
-      const at = own === undefined ? '' : ` at ${placeWords(own.part, own.places)}`;
-      return [`${named(limit)}: measure${at}`];
+      return [
+        own === undefined
+          ? told`${named(limit)}: measure`
+          : told`${named(limit)}: measure at ${placeWords(own.part, own.places)}`,
+      ];
     }),
   ];
 }
 
 /** The whole answer, in the order of the work: what to do first, what comes off, what must be new, what is proved again. */
-export function reachText(reached: Reached, view: View): string {
+export function reachText(reached: Reached, view: View): Told {
   const { part, places, off, look, holdBack, fresh, drain, mayLeak, again, disconnect, marked, retorque } = reached;
-  const variant = view.variant === undefined ? '' : ` (${view.variant})`;
-  return [
-    `To get at ${withPlaces({ part, places })}${variant}\n`,
-    list('First', [
-      ...disconnect.map((each) => `disconnect ${each.name}`),
-      ...drain.map(fluidLine),
-      ...mayLeak.map((each) => `see whether what is in ${each.name} has to be drained`),
-      ...marked.map((drive) => `set the engine to the marks of ${drive.name} before it is opened`),
-      ...holdBack.map((each) => `hold back ${each.name}; it is let go again at the end`),
+  const asked = told`To get at ${withPlaces({ part, places })}`;
+  return told.row([
+    view.variant === undefined ? asked : told`${asked} (${view.variant})`,
+    '\n',
+    ...list(told`First`, [
+      ...disconnect.map((each) => told`disconnect ${told.thing(each)}`),
+      ...drain.map(
+        ({ part: of, fluid }) => told`drain ${told.thing(of)} (${told.term(fluid)}); it is filled again at the end`,
+      ),
+      ...mayLeak.map((each) => told`see whether what is in ${told.thing(each)} has to be drained`),
+      ...marked.map((drive) => told`set the engine to the marks of ${told.thing(drive)} before it is opened`),
+      ...holdBack.map((each) => told`hold back ${told.thing(each)}; it is let go again at the end`),
       ...reached.notes,
     ]),
-    list('Comes off, in this order', off.map(offLine)),
-    list('Fitted after it: look whether one of these is in the way', wrapped(look.map((each) => each.name))),
-    list(
-      'Must be new when it goes back',
+    ...list(told`Comes off, in this order`, off.map(offLine)),
+    ...list(told`Fitted after it: look whether one of these is in the way`, wrapped(look.map((each) => each.name))),
+    ...list(
+      told`Must be new when it goes back`,
       fresh.map((each) => named(each)),
     ),
-    list('Must be proved again', provedLines(reached, view)),
-    list(
-      'Tightened again later',
-      retorque.map((each) => `${each.name}: after ${againAfter(each)}`),
+    ...list(told`Must be proved again`, provedLines(reached, view)),
+    ...list(
+      told`Tightened again later`,
+      retorque.map((each) => told`${told.thing(each)}: after ${againAfter(each)}`),
     ),
-    list(
-      'Goes back in these steps',
+    ...list(
+      told`Goes back in these steps`,
       again.map(({ sequence, step }) => `${sequence.name}: ${step.title ?? step.name}`),
     ),
-    "\nWorked out backwards from how the spec puts the engine together: a check, not an instruction. The maker's manual comes first.\n",
-  ].join('');
+    '\n',
+    told`Worked out backwards from how the spec puts the engine together: a check, not an instruction. The maker's manual comes first.`,
+    '\n',
+  ]);
 }

@@ -1,6 +1,7 @@
 // What it takes to get at a part: what comes off, in which order and why, what is drained, held back, set, new, proved, measured and
 // filled again. Worked out backwards from how the engine goes together. How it is told is in reach-text.ts, as a job in reach-job.ts.
 
+import { type Told, told } from '../../grammar/told.ts';
 import { crankshaftOf, shaftOf, workOutDrive } from '../model/drive-sums.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
@@ -24,7 +25,7 @@ export interface ComesOff {
   readonly part: Part;
   readonly places: Places;
   /** Why, in words; for the part that was asked for, empty. */
-  readonly why: string;
+  readonly why: Told | undefined;
   readonly surety: Surety;
   /** The part that it comes off for. */
   readonly of: Part | undefined;
@@ -58,7 +59,7 @@ export interface Reached {
   /** Tightened again after the first run. */
   readonly retorque: readonly Fastener[];
   /** What is to be looked at besides, in words. */
-  readonly notes: readonly string[];
+  readonly notes: readonly Told[];
   /** The steps that put all of it back, in order. */
   readonly again: readonly { readonly sequence: Sequence; readonly step: Step }[];
 }
@@ -143,7 +144,7 @@ function offAndLimits(
   build: Build,
 ): { readonly off: readonly Off[]; readonly limits: readonly Limit[] } {
   const { view, actions } = build;
-  const asked: Off[] = [{ part, places, why: '', surety: 'said', of: undefined }];
+  const asked: Off[] = [{ part, places, why: undefined, surety: 'said', of: undefined }];
   for (;;) {
     const off = whatComesOff(asked, build);
     const names = named(off);
@@ -159,7 +160,7 @@ function offAndLimits(
         asked.push({
           part: cover,
           places: allPlacesOf(cover),
-          why: `covers ${of}, for ${limit.name}`,
+          why: told`covers ${of ?? ''}, for ${limit.name}`,
           surety: 'said',
           of: build.part(of ?? ''),
         });
@@ -221,22 +222,25 @@ function marksAgreeOften(drive: Drive, view: View): boolean {
   );
 }
 
-function notesOf(part: Part, off: readonly Off[], build: Build): readonly string[] {
+function notesOf(part: Part, off: readonly Off[], build: Build): readonly Told[] {
   const bore = boreOf(build);
   const onTop =
-    off.some(({ why }) => why === 'closes the bore at the top') || off.some(({ part: each }) => isA(each.name, 'head'));
+    off.some(({ why }) => why?.text === 'closes the bore at the top') ||
+    off.some(({ part: each }) => isA(each.name, 'head'));
   const out = off.some(({ part: each }) => isA(each.name, 'piston') || isA(each.name, 'rod'));
   const carries =
     out &&
     bore !== undefined &&
     onTop &&
-    !off.some(({ part: each, why }) => each === bore && why.startsWith('is over'));
-  const told =
+    !off.some(({ part: each, why }) => each === bore && why?.text.startsWith('is over'));
+  const isSaid =
     part.outThrough !== undefined ||
     off.some(({ part: each }) => isA(each.name, 'piston') && each.outThrough !== undefined);
   return carries
     ? [
-        `Rod and piston come out at the top of ${bore.name}${told ? '' : ' (told from how they went in: say out-through to settle it)'}: look for a ridge there first, and take it down, or the rings catch on it.`,
+        isSaid
+          ? told`Rod and piston come out at the top of ${told.thing(bore)}: look for a ridge there first, and take it down, or the rings catch on it.`
+          : told`Rod and piston come out at the top of ${told.thing(bore)} (told from how they went in: say out-through to settle it): look for a ridge there first, and take it down, or the rings catch on it.`,
       ]
     : [];
 }

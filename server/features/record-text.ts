@@ -1,4 +1,5 @@
 // A record as text that a rebuilder and the customer read: what is wrong first, then what was measured, done, left, fitted and found.
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import {
   boundsWords,
   type ToldMeasurement,
@@ -7,10 +8,13 @@ import {
   type ToldStep,
   type ToldWorkedOut,
   verdictWords,
+  withinWords,
 } from './record.ts';
 
-const CAUTION =
-  "The maker's manual, local rules and licensed practice come first. What Fettle holds against a limit is a check, not an approval.";
+const CAUTION = told`The maker's manual, local rules and licensed practice come first. What Fettle holds against a limit is a check, not an approval.`;
+
+/** Says something in the language that is asked for. */
+type Say = (told: Told) => string;
 
 function named(name: string, title: string | undefined): string {
   return title === undefined ? name : `${name} (${title})`;
@@ -38,146 +42,161 @@ function by(...said: readonly (string | undefined)[]): string {
   return said.filter((each) => each !== undefined && each !== '').join(', ');
 }
 
-function measuredRow(each: ToldMeasurement): readonly string[] {
+const WORKED_OUT = {
+  inside: told`inside`,
+  outside: told`OUTSIDE`,
+  select: told`may be inside or outside`,
+} as const;
+
+function measuredRow(each: ToldMeasurement, say: Say): readonly string[] {
   return [
     `${each.limit}${each.place === undefined ? '' : ` ${each.place}`}`,
     each.text,
-    boundsWords(each),
-    verdictWords(each),
+    say(boundsWords(each)),
+    say(verdictWords(each)),
     by(each.with, each.on, each.by),
   ];
 }
 
-const WORKED_OUT = { inside: 'inside', outside: 'OUTSIDE', select: 'may be inside or outside' } as const;
-
-function workedOutRow({ limit, place, text, withinText, verdict }: ToldWorkedOut): readonly string[] {
-  const bounds = withinText === undefined ? '' : withinText.startsWith('at ') ? withinText : `within ${withinText}`;
+function workedOutRow({ limit, place, text, withinText, verdict }: ToldWorkedOut, say: Say): readonly string[] {
   return [
     `${limit}${place === undefined ? '' : ` ${place}`}`,
     text,
-    bounds,
-    verdict === undefined ? 'nothing to hold it against' : WORKED_OUT[verdict],
+    withinText === undefined ? '' : say(withinWords(withinText)),
+    say(verdict === undefined ? told`nothing to hold it against` : WORKED_OUT[verdict]),
   ];
 }
 
-function doneRow(each: ToldStep): readonly string[] {
+function doneRow(each: ToldStep, say: Say): readonly string[] {
   const sequence = each.sequence === undefined ? '' : `${each.sequence}: `;
-  return [each.on ?? 'no day', each.by ?? '', `${sequence}${named(each.step, each.title)}`];
+  return [each.on ?? say(told`no day`), each.by ?? '', `${sequence}${named(each.step, each.title)}`];
 }
 
-function partLine({ part, size, grade, text, verdict }: ToldPart): string {
-  const what = [
-    size === undefined ? '' : `size ${size}`,
-    grade === undefined ? '' : `grade ${grade}`,
-    text ?? '',
-    verdict ?? '',
-  ];
-  const said = what.filter((each) => each !== '').join(', ');
+function partLine({ part, size, grade, text, verdict }: ToldPart, say: Say): string {
+  const said = by(
+    size === undefined ? '' : say(told`size ${size}`),
+    grade === undefined ? '' : say(told`grade ${grade}`),
+    text,
+    verdict === undefined ? '' : say(told`${told.term(verdict)}`),
+  );
   return said === '' ? part : `${part}: ${said}`;
 }
 
-/** ` on 2026-03-01 by QL`. */
-function dated({ on, by: who }: { readonly on?: string; readonly by?: string }): string {
-  return `${on === undefined ? '' : ` on ${on}`}${who === undefined ? '' : ` by ${who}`}`;
+/** Something with the day and the person: `Agreed on 2026-03-01 by QL`. */
+function dated(what: Argument, { on, by: who }: { readonly on?: string; readonly by?: string }): Told {
+  const day = on === undefined ? told`${what}` : told`${what} on ${on}`;
+  return who === undefined ? day : told`${day} by ${who}`;
 }
 
-function heading(told: ToldRecord): string {
-  const { revision, specRevision, signed } = told;
-  const of = told.spec === undefined ? '' : ` of ${named(told.spec, told.specTitle)}`;
+function heading(record: ToldRecord, say: Say): string {
+  const { revision, specRevision, signed } = record;
+  const called = told`Record ${named(record.record, record.title)}`;
+  const of = record.spec === undefined ? called : told`${called} of ${named(record.spec, record.specTitle)}`;
+  const at = revision === undefined ? of : told`${of}, revision ${String(revision)}`;
   const other =
     revision !== undefined && specRevision !== undefined && revision !== specRevision
-      ? ` (the spec is at revision ${specRevision} now)`
-      : '';
+      ? told`${at} (the spec is at revision ${String(specRevision)} now)`
+      : at;
   const engine = by(
-    told.engineNumber === undefined ? undefined : `engine number ${told.engineNumber}`,
-    ...told.run.map((far) => `had run ${far}`),
-    told.variant === undefined ? undefined : `variant ${told.variant}`,
+    record.engineNumber === undefined ? undefined : say(told`engine number ${record.engineNumber}`),
+    ...record.run.map((far) => say(told`had run ${far}`)),
+    record.variant === undefined ? undefined : say(told`variant ${record.variant}`),
   );
-  const state =
-    signed === undefined
-      ? 'Not signed: the job is open.'
-      : `Signed by ${signed.by}${signed.on === undefined ? '' : ` on ${signed.on}`}.`;
   return [
-    `Record ${named(told.record, told.title)}${of}${revision === undefined ? '' : `, revision ${revision}`}${other}`,
+    say(other),
     ...(engine === '' ? [] : [`${engine.charAt(0).toUpperCase()}${engine.slice(1)}.`]),
-    ...(told.customer === undefined ? [] : [`For ${told.customer}.`]),
-    ...told.complaints.map((text) => `Came with: ${text}`),
-    ...told.agreed.map((each) => `Agreed${dated(each)}: ${each.text}`),
-    state,
-    ...told.witnessed.map((each) => `Hold point of ${each.step} looked at${dated(each)}.`),
-    ...(told.notWitnessed.length === 0
+    ...(record.customer === undefined ? [] : [say(told`For ${record.customer}.`)]),
+    ...record.complaints.map((text) => say(told`Came with: ${text}`)),
+    ...record.agreed.map((each) => `${say(dated(told`Agreed`, each))}: ${each.text}`),
+    say(
+      signed === undefined
+        ? told`Not signed: the job is open.`
+        : told`${signed.on === undefined ? told`Signed by ${signed.by}` : told`Signed by ${signed.by} on ${signed.on}`}.`,
+    ),
+    ...record.witnessed.map((each) => `${say(dated(told`Hold point of ${each.step} looked at`, each))}.`),
+    ...(record.notWitnessed.length === 0
       ? []
-      : [`Hold points that nobody is said to have looked at: ${told.notWitnessed.join(', ')}.`]),
-    CAUTION,
+      : [say(told`Hold points that nobody is said to have looked at: ${record.notWitnessed.join(', ')}.`)]),
+    say(CAUTION),
     '',
   ].join('\n');
 }
 
-function summary({ steps, measured, notMeasured }: ToldRecord): string {
+function summary({ steps, measured, notMeasured }: ToldRecord, say: Say): string {
   const count = (state: ToldStep['state']): number => steps.filter((each) => each.state === state).length;
   const standing = measured.filter((each) => !each.again);
   const of = (verdict: ToldMeasurement['verdict']): number =>
     standing.filter((each) => each.verdict === verdict).length;
+  const wrong = of('outside') + of('slip') + of('wrong-kind');
   const said = [
-    ...(steps.length === 0 ? [] : [`${count('done')} of ${steps.length} steps done`]),
-    ...(count('left') === 0 ? [] : [`${count('left')} left with a reason`]),
-    `${standing.length} value${standing.length === 1 ? '' : 's'} measured: ${of('inside')} inside`,
-    ...(of('worn') === 0 ? [] : [`${of('worn')} worn`]),
-    ...(of('outside') + of('slip') + of('wrong-kind') === 0
-      ? []
-      : [`${of('outside') + of('slip') + of('wrong-kind')} outside`]),
+    ...(steps.length === 0 ? [] : [told`${count('done')} of ${steps.length} steps done`]),
+    ...(count('left') === 0 ? [] : [told`${count('left')} left with a reason`]),
+    standing.length === 1
+      ? told`1 value measured: ${of('inside')} inside`
+      : told`${standing.length} values measured: ${of('inside')} inside`,
+    ...(of('worn') === 0 ? [] : [told`${of('worn')} worn`]),
+    ...(wrong === 0 ? [] : [told`${wrong} outside`]),
     ...(notMeasured.length === 0
       ? []
-      : [`${notMeasured.length} limit${notMeasured.length === 1 ? '' : 's'} not measured`]),
+      : [notMeasured.length === 1 ? told`1 limit not measured` : told`${notMeasured.length} limits not measured`]),
   ];
-  return `\n${said.join(', ')}.\n`;
+  return `\n${said.map(say).join(', ')}.\n`;
 }
 
-/** A record as text, one line a thing. */
-export function recordText(told: ToldRecord): string {
-  const { steps, findings } = told;
+/** A record as text, one line a thing, in the language that `say` speaks. */
+export function recordText(record: ToldRecord, say: Say = (each) => each.text): string {
+  const { steps, findings } = record;
   const grave = findings.filter((finding) => finding.severity !== 'information');
   return [
-    heading(told),
-    summary(told),
+    heading(record, say),
+    summary(record, say),
     list(
-      'To be settled',
-      grave.map((finding) => `${finding.severity}: ${finding.message} [${finding.code}]`),
+      say(told`To be settled`),
+      grave.map((finding) => `${finding.severity}: ${say(finding.told)} [${finding.code}]`),
     ),
-    list('Measured', columns(told.measured.map(measuredRow))),
-    list('Worked out from what was measured', columns(told.workedOut.map(workedOutRow))),
+    list(say(told`Measured`), columns(record.measured.map((each) => measuredRow(each, say)))),
     list(
-      'Not measured',
-      told.notMeasured.map(
-        ({ limit, title, places }) => `${named(limit, title)}${places.length === 0 ? '' : ` at ${places.join(', ')}`}`,
+      say(told`Worked out from what was measured`),
+      columns(record.workedOut.map((each) => workedOutRow(each, say))),
+    ),
+    list(
+      say(told`Not measured`),
+      record.notMeasured.map(({ limit, title, places }) =>
+        places.length === 0 ? named(limit, title) : say(told`${named(limit, title)} at ${places.join(', ')}`),
       ),
     ),
     list(
-      'Not answered',
-      told.unanswered.map((each) => each.text),
+      say(told`Not answered`),
+      record.unanswered.map((each) => say(each.text)),
     ),
-    list('Done', columns(steps.filter((each) => each.state === 'done').map(doneRow))),
+    list(say(told`Done`), columns(steps.filter((each) => each.state === 'done').map((each) => doneRow(each, say)))),
     list(
-      'Not done',
+      say(told`Not done`),
       steps
         .filter((each) => each.state === 'open')
         .map((each) => `${each.sequence === undefined ? '' : `${each.sequence}: `}${named(each.step, each.title)}`),
     ),
     list(
-      'Other than in the spec',
+      say(told`Other than in the spec`),
       steps.flatMap((each) =>
         each.deviation === undefined ? [] : [`${named(each.step, each.title)}: ${each.deviation}`],
       ),
     ),
-    list('Fitted', told.fitted.map(partLine)),
-    list('Found', told.found.map(partLine)),
     list(
-      'Ran',
-      told.log.map(({ on, text }) => `${on === undefined ? '' : `${on}: `}${text}`),
+      say(told`Fitted`),
+      record.fitted.map((each) => partLine(each, say)),
     ),
     list(
-      'Photos',
-      told.photos.map(({ path, of }) => `${path}${of === undefined ? '' : ` of ${of}`}`),
+      say(told`Found`),
+      record.found.map((each) => partLine(each, say)),
+    ),
+    list(
+      say(told`Ran`),
+      record.log.map(({ on, text }) => `${on === undefined ? '' : `${on}: `}${text}`),
+    ),
+    list(
+      say(told`Photos`),
+      record.photos.map(({ path, of }) => (of === undefined ? path : say(told`${path} of ${of}`))),
     ),
   ].join('');
 }

@@ -1,6 +1,6 @@
 // What a record says beside what its spec asks: steps done and left, measured values with how they stand, what was fitted and found.
 // Plain values; their text for a terminal is in record-text.ts.
-import { textOf } from '../../grammar/told.ts';
+import { type Told, textOf, told } from '../../grammar/told.ts';
 import type { Statement, Text } from '../../grammar/tree.ts';
 import { boundsShown, edgeShown, rangeShown } from '../checks/figures.ts';
 import { doneIn, leftToDo, signedIn } from '../checks/record/left-to-do.ts';
@@ -108,7 +108,7 @@ export interface ToldRecord {
     readonly places: readonly string[];
   }[];
   /** Hold points without a name, scrap without what replaced it, grades not said. */
-  readonly unanswered: readonly { readonly what: string; readonly name: string; readonly text: string }[];
+  readonly unanswered: readonly { readonly what: string; readonly name: string; readonly text: Told }[];
   readonly fitted: readonly ToldPart[];
   readonly found: readonly ToldPart[];
   readonly log: readonly { readonly on?: string; readonly text: string }[];
@@ -253,7 +253,7 @@ function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRe
     notMeasured: leftToDo(placed, view).limits.map(({ limit, places }) =>
       only({ limit: limit.name, title: limit.title, places: places.map(placeText) }),
     ),
-    unanswered: unanswered(placed, view).map((each) => ({ ...each, text: each.text.text })),
+    unanswered: unanswered(placed, view),
     fitted: statements.flatMap((each) =>
       each.kind === 'record-fitted'
         ? [
@@ -302,27 +302,39 @@ export function recordsOf(analysis: Analysis): readonly ToldRecord[] {
 }
 
 /** `within 0.05..0.20 mm`, `at least 2.1 mm`, with the wear limit; empty where there is nothing. */
-export function boundsWords({ withinText, wearText }: ToldMeasurement): string {
-  const within = withinText === undefined ? [] : [withinText.startsWith('at ') ? withinText : `within ${withinText}`];
-  return [...within, ...(wearText === undefined ? [] : [`wear limit ${wearText}`])].join(', ');
+export function boundsWords({ withinText, wearText }: ToldMeasurement): Told {
+  return told`${told.list(
+    [
+      ...(withinText === undefined ? [] : [withinWords(withinText)]),
+      ...(wearText === undefined ? [] : [told`wear limit ${told.term(wearText)}`]),
+    ],
+    ',',
+  )}`;
+}
+
+/** `within 0.05..0.20 mm`, `at least 2.1 mm`. */
+export function withinWords(text: string): Told {
+  const edge = /^at (least|most) (.+)$/.exec(text);
+  if (edge === null) return told`within ${text}`;
+  return edge[1] === 'least' ? told`at least ${edge[2] ?? ''}` : told`at most ${edge[2] ?? ''}`;
 }
 
 /** How a measured value stands, in words. */
-export function verdictWords({ verdict, meant, again }: ToldMeasurement): string {
-  if (again) return 'measured again later';
+export function verdictWords({ verdict, meant, again }: ToldMeasurement): Told {
+  if (again) return told`measured again later`;
   switch (verdict) {
     case 'inside':
-      return 'inside';
+      return told`inside`;
     case 'worn':
-      return 'worn: outside the new range, inside the wear limit';
+      return told`worn: outside the new range, inside the wear limit`;
     case 'slip':
-      return meant === undefined ? 'a slip of the pen?' : `a slip of the pen? ${meant} would be inside`;
+      return meant === undefined ? told`a slip of the pen?` : told`a slip of the pen? ${meant} would be inside`;
     case 'outside':
-      return 'OUTSIDE';
+      return told`OUTSIDE`;
     case 'wrong-kind':
-      return 'of another kind than its limit';
+      return told`of another kind than its limit`;
     default:
-      return 'nothing to hold it against';
+      return told`nothing to hold it against`;
   }
 }
 
@@ -330,7 +342,7 @@ export function verdictWords({ verdict, meant, again }: ToldMeasurement): string
 export function measuredAt(
   analysis: Analysis,
   offset: number,
-): { readonly lines: readonly string[]; readonly start: number; readonly end: number } | undefined {
+): { readonly lines: readonly Told[]; readonly start: number; readonly end: number } | undefined {
   for (const placed of analysis.file.declarations) {
     if (placed.declaration.word !== 'record') continue;
     const whole = placeOf(placed, placed.declaration);
@@ -349,9 +361,12 @@ export function measuredAt(
     if (first === undefined) return undefined;
     const { start, end } = placeOf(placed, one[0]?.entry ?? one[0]?.value ?? first.statement);
     const lines = (one.length > 0 ? one : line).map((judged) => {
-      const told = measurement(placed, judged);
-      const bounds = boundsWords(told);
-      return `${told.limit}${told.place === undefined ? '' : ` ${told.place}`}: ${told.text}${bounds === '' ? '' : `, ${bounds}`}: ${verdictWords(told)}`;
+      const measured = measurement(placed, judged);
+      const bounds = boundsWords(measured);
+      const value = `${measured.limit}${measured.place === undefined ? '' : ` ${measured.place}`}: ${measured.text}`;
+      return bounds.text === ''
+        ? told`${value}: ${verdictWords(measured)}`
+        : told`${value}, ${bounds}: ${verdictWords(measured)}`;
     });
     return { lines, start, end };
   }

@@ -1,6 +1,7 @@
 // The rehearsal of a job as plain data: each step, what its actions change, and what is found there. How it is shown is decided by
 // whoever asks; places are offsets.
 import { lookUp } from '../../grammar/look-up.ts';
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Finding } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
@@ -14,9 +15,9 @@ export interface ToldAction {
   readonly file: string;
   readonly start: number;
   readonly end: number;
-  readonly changes: readonly string[];
+  readonly changes: readonly Told[];
   /** Those of them that say more than the action itself does. */
-  readonly more: readonly string[];
+  readonly more: readonly Told[];
   readonly findings: readonly Finding[];
 }
 
@@ -120,7 +121,7 @@ function toldStep(view: View, traced: TracedStep, findings: readonly Finding[]):
         text: written(step.placed, statement.start, statement.end),
         ...at,
         changes,
-        more: changes.filter((change) => !saysItself(statement, change)),
+        more: changes.filter((change) => !saysItself(statement, change.text)),
         findings: here,
       };
     }),
@@ -148,51 +149,61 @@ export function tellRehearsal(
     .map((trace) => toldJob(view, trace, findings));
 }
 
-const BEGINS = { whole: 'a whole engine', bare: 'a bare engine', unknown: 'an engine that other sequences have begun' };
+const BEGINS = {
+  whole: told`a whole engine`,
+  bare: told`a bare engine`,
+  unknown: told`an engine that other sequences have begun`,
+};
 
 const INDENT = '     ';
 
 /** What a list has that another lacks: what is new after a step. */
-const newIn = (now: readonly string[], before: readonly string[]): readonly string[] =>
-  now.filter((each) => !before.includes(each));
+const newIn = (now: readonly Told[], before: readonly Told[]): readonly Told[] =>
+  now.filter((each) => !before.some((other) => other.text === each.text));
 
 /** What stands otherwise after a step than before it: shafts and marks, what is covered now, what is to be proved. */
-function standsText(now: StandsNow, before: StandsNow | undefined): readonly string[] {
+function standsText(now: StandsNow, before: StandsNow | undefined): readonly Told[] {
   const turning = newIn(now.turning, before?.turning ?? []);
   const covered = newIn(now.covered, before?.covered ?? []);
-  const toProve = newIn(now.toProve, before?.toProve ?? []);
+  const toProve = now.toProve.filter((each) => before?.toProve.includes(each) !== true);
+  const all = told.row(turning.flatMap((each, i) => (i === 0 ? [each] : ['; ', each])));
   return [
-    ...(turning.length === 0 ? [] : [`stands: ${turning.join('; ')}`]),
-    ...covered.map((each) => `covered: ${each}`),
-    ...(toProve.length === 0 ? [] : [`to be proved: ${toProve.join(', ')}`]),
+    ...(turning.length === 0 ? [] : [told`stands: ${all}`]),
+    ...covered.map((each) => told`covered: ${each}`),
+    ...(toProve.length === 0 ? [] : [told`to be proved: ${toProve.join(', ')}`]),
   ];
 }
 
-function stepText(step: ToldStep, number: number, before: StandsNow | undefined): string {
-  const times = step.times > 1 ? `, ${step.times} times` : '';
-  const labelled = (label: string, texts: readonly string[]): readonly string[] =>
-    texts.map((each) => `${INDENT}${label}: ${each.replace(/\s+/g, ' ')}\n`);
-  const actions = step.actions.map(({ text, more, findings }) => {
-    const found = findings.map((finding) => `       ${finding.severity}: ${finding.message} [${finding.code}]\n`);
-    return `${INDENT}${text}\n${more.map((change) => `       -> ${change}\n`).join('')}${found.join('')}`;
-  });
-  const lines = [
-    ...labelled('Caution', step.cautions),
-    ...labelled('Tool', step.tools),
+function stepText(step: ToldStep, number: number, before: StandsNow | undefined): Told {
+  const labelled = (label: Told, texts: readonly string[]): readonly Argument[] =>
+    texts.flatMap((each) => [INDENT, label, `: ${each.replace(/\s+/g, ' ')}\n`]);
+  const actions = step.actions.flatMap(({ text, more, findings }): readonly Argument[] => [
+    `${INDENT}${text}\n`,
+    ...more.flatMap((change) => ['       -> ', change, '\n']),
+    ...findings.flatMap((each) => [`       ${each.severity}: `, each.told, ` [${each.code}]\n`]),
+  ]);
+  const called = `${step.sequence}: ${step.title ?? step.step}`;
+  return told.row([
+    `\n${String(number).padStart(3)}. `,
+    step.times > 1 ? told`${called}, ${step.times} times` : called,
+    '\n',
+    ...labelled(told`Caution`, step.cautions),
+    ...labelled(told`Tool`, step.tools),
     ...actions,
-    ...labelled('Note', step.notes),
-    ...labelled('Stop until someone has looked', step.holdPoints),
-    ...standsText(step.stands, before).map((each) => `${INDENT}[${each}]\n`),
-  ];
-  return `\n${String(number).padStart(3)}. ${step.sequence}: ${step.title ?? step.step}${times}\n${lines.join('')}`;
+    ...labelled(told`Note`, step.notes),
+    ...labelled(told`Stop until someone has looked`, step.holdPoints),
+    ...standsText(step.stands, before).flatMap((each) => [`${INDENT}[`, each, ']\n']),
+  ]);
 }
 
 /** A job as text: an action a line, what more it changes behind an arrow, what is found there under it, and how the engine stands then. */
-export function rehearsalText(told: ToldJob): string {
-  const title =
-    told.job === undefined ? 'All sequences' : `Job ${told.job}${told.title === undefined ? '' : `, ${told.title}`}`;
-  const steps = told.steps.map((step, i) => stepText(step, i + 1, told.steps[i - 1]?.stands));
-  const last = told.steps.at(-1)?.stands.toProve ?? [];
-  const end = last.length === 0 ? '' : `\nAt the end still to be proved: ${last.join(', ')}\n`;
-  return `${title}, on ${BEGINS[told.begins]}\n${steps.join('')}${end}`;
+export function rehearsalText({ job, title, steps, begins }: ToldJob): Told {
+  const called = job === undefined ? told`All sequences` : told`Job ${job}`;
+  const last = steps.at(-1)?.stands.toProve ?? [];
+  return told.row([
+    told`${title === undefined ? called : told`${called}, ${title}`}, on ${BEGINS[begins]}`,
+    '\n',
+    ...steps.map((step, i) => stepText(step, i + 1, steps[i - 1]?.stands)),
+    ...(last.length === 0 ? [] : ['\n', told`At the end still to be proved: ${last.join(', ')}`, '\n']),
+  ]);
 }

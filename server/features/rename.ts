@@ -1,5 +1,6 @@
 // Where a name is declared and used, and what renaming it would change. A name reaches the files that use the file it is declared in,
 // and no others: two specs of one folder may each have a part of the same name.
+import { type Told, told } from '../../grammar/told.ts';
 import { CLAUSES, statementRow, usualForm } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
@@ -50,21 +51,23 @@ function meansAlready(name: NameAt, to: string): string | undefined {
 }
 
 /** Why a name can't be given, told by what the spec says with it: undefined where it says the same as before. */
-export function renameSpoils(before: Analysis, after: Analysis, to: string): string | undefined {
+export function renameSpoils(before: Analysis, after: Analysis, to: string): Told | undefined {
   const count = ({ findings }: Analysis, code: string): number => findings.filter((each) => each.code === code).length;
   const worse = after.findings.find((each) => count(after, each.code) > count(before, each.code));
   return worse === undefined
     ? undefined
-    : `${to} can't be the name here, since the spec would be read in another way: ${worse.message}`;
+    : told`${to} can't be the name here, since the spec would be read in another way: ${worse.told}`;
 }
 
 /** Why a name can't be given; undefined where it can. `analyses` are those in which it means the same. */
-export function renameObjection(analyses: readonly Analysis[], name: NameAt, to: string): string | undefined {
+export function renameObjection(analyses: readonly Analysis[], name: NameAt, to: string): Told | undefined {
   if (!isSpecName(to))
-    return `${to} can't be a name: letters and digits joined by single hyphens, and none of the words that begin a declaration.`;
+    return told`${to} can't be a name: letters and digits joined by single hyphens, and none of the words that begin a declaration.`;
   const meaning = meansAlready(name, to);
   if (meaning !== undefined)
-    return `${to} can't be the name of a ${name.set === 'place' ? 'place' : 'feature'}: the word says something else there (${meaning.replace(/\.$/, '')}).`;
+    return name.set === 'place'
+      ? told`${to} can't be the name of a place: the word says something else there. ${told.term(meaning)}`
+      : told`${to} can't be the name of a feature: the word says something else there. ${told.term(meaning)}`;
   const taken = analyses.some((analysis) =>
     [analysis.file, ...analysis.used].some((file) =>
       file.sections
@@ -80,5 +83,5 @@ export function renameObjection(analyses: readonly Analysis[], name: NameAt, to:
         ),
     ),
   );
-  return taken ? `${to} is the name of something else already.` : undefined;
+  return taken ? told`${to} is the name of something else already.` : undefined;
 }

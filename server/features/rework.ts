@@ -1,5 +1,6 @@
 // Changes of how a spec is written that leave what it says: a run of actions becomes a step, a step a sequence of its own, every figure is
 // restated in the other unit, and bolts of one kind are like one of them.
+import { type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FixEdit } from '../model/finding.ts';
@@ -12,7 +13,7 @@ import { wholeLines } from './way-pieces.ts';
 
 /** A change that is offered where nothing is wrong. */
 export interface Rework {
-  readonly title: string;
+  readonly told: Told;
   readonly kind: 'extract' | 'rewrite';
   readonly edits: readonly FixEdit[];
 }
@@ -65,7 +66,9 @@ function intoStep(analysis: Analysis, start: number, end: number): readonly Rewo
   const at = isHead ? whole.start : whole.end;
   return [
     {
-      title: `Put the marked lines into a step of their own, ${isHead ? 'before' : 'behind'} ${name}`,
+      told: isHead
+        ? told`Put the marked lines into a step of their own, before ${name}`
+        : told`Put the marked lines into a step of their own, behind ${name}`,
       kind: 'extract',
       edits: [
         { file, ...wholeLines(analysis, stretch.start, stretch.end), text: '' },
@@ -104,7 +107,7 @@ function intoSequence(analysis: Analysis, offset: number): readonly Rework[] {
   );
   return [
     {
-      title: `Put step ${name.text} into a sequence of its own, for other jobs to do too`,
+      told: told`Put step ${name.text} into a sequence of its own, for other jobs to do too`,
       kind: 'extract',
       edits: [
         { file, ...wholeLines(analysis, whole.start, whole.end), text: '' },
@@ -128,12 +131,12 @@ function restated(analysis: Analysis, offset: number): readonly Rework[] {
   if (others.length === 0) return [];
   return [
     {
-      title: `Write every figure in both units: ${others.length} of them`,
+      told: told`Write every figure in both units: ${others.length} of them`,
       kind: 'rewrite',
       edits: others.map(({ end, other }) => ({ file, start: end, end, text: ` (${other})` })),
     },
     {
-      title: `Change every figure to the other unit: ${others.length} of them`,
+      told: told`Change every figure to the other unit: ${others.length} of them`,
       kind: 'rewrite',
       edits: others.map(({ start, end, other }) => ({ file, start, end, text: other })),
     },
@@ -206,7 +209,7 @@ function likeOne(analysis: Analysis, offset: number): readonly Rework[] {
   const { name, alike } = found;
   return [
     {
-      title: `Let ${namesOf(alike)} be like ${name}: thread and class are the same`,
+      told: told`Let ${namesOf(alike)} be like ${name}: thread and class are the same`,
       kind: 'extract',
       edits: alike.flatMap((each) => saysLike(analysis, each, name)),
     },

@@ -1,12 +1,14 @@
 // How the statement under the cursor is written, with the piece that comes next.
+
 import type { Token } from '../../grammar/tokens.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { cursorAt } from './cursor.ts';
 import { type Piece, piecesOf } from './forms.ts';
 
 export interface Signature {
   readonly label: string;
-  readonly help: string;
+  readonly help: Told;
   /** Where each piece stands in the label. */
   readonly pieces: readonly (readonly [number, number])[];
   readonly active: number;
@@ -58,5 +60,5 @@ export function signature(analysis: Analysis, offset: number): Signature | undef
     label += piece;
     return [start, label.length] as const;
   });
-  return { label, help: `${row.help} As in: ${row.example}`, pieces: places, active };
+  return { label, help: told`${told.term(row.help)} As in: ${row.example}`, pieces: places, active };
 }

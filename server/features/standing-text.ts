@@ -1,6 +1,7 @@
 // How the engine stands after a step or an action, for the hover, and where marks and links stand after each turning, for the grey text
 // behind it. What is carried out is in server/rehearsal/standing.ts; nothing here is worked out before it is asked for.
 
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
@@ -40,29 +41,36 @@ function actionAt(step: Step, file: string, offset: number): Statement | undefin
   });
 }
 
-function lines(standing: Standing): readonly string[] {
+function lines(standing: Standing): readonly Told[] {
   const { changes, covered, turning } = standing;
-  const shown = changes.length > MOST ? [...changes.slice(0, MOST), `${changes.length - MOST} more`] : changes;
-  return [...(shown.length === 0 ? ['nothing is changed'] : shown), ...covered, ...turning];
+  const shown = changes.length > MOST ? [...changes.slice(0, MOST), told`${changes.length - MOST} more`] : changes;
+  return [...(shown.length === 0 ? [told`nothing is changed`] : shown), ...covered, ...turning];
 }
 
 /** What is told of one view: each job with its lines; jobs in which it comes to the same are told once. */
-function told(standings: readonly Standing[]): string {
-  const jobs = new Map<string, string[]>();
+function ofJobs(standings: readonly Standing[]): readonly Told[] {
+  const jobs = new Map<string, { readonly said: readonly Told[]; readonly names: string[] }>();
   for (const standing of standings) {
-    const text = lines(standing).join('\n');
-    jobs.set(text, [...(jobs.get(text) ?? []), standing.job?.name ?? '']);
+    const said = lines(standing);
+    const key = keyOf(said);
+    const known = jobs.get(key) ?? { said, names: [] };
+    jobs.set(key, known);
+    known.names.push(standing.job?.name ?? '');
   }
-  return [...jobs].map(([text, names]) => (jobs.size === 1 ? text : `job ${names.join(', ')}:\n${text}`)).join('\n');
+  return [...jobs.values()].flatMap(({ said, names }) =>
+    jobs.size === 1 ? said : [told`job ${names.join(', ')}:`, ...said],
+  );
 }
+
+const keyOf = (said: readonly Told[]): string => said.map((line) => line.text).join('\n');
 
 /**
  * How the engine stands after the step whose name is under the cursor, or after the action whose word is: a line each, of each variant
  * where they differ. Undefined elsewhere, and for a step that no job of the file does.
  */
-export function standingAt(analysis: Analysis, offset: number): readonly string[] | undefined {
-  const texts = new Map<string, string[]>();
-  for (const view of analysis.views) {
+export function standingAt(analysis: Analysis, offset: number): readonly Argument[] | undefined {
+  const texts = new Map<string, { readonly said: readonly Told[]; readonly variants: string[] }>();
+  for (const view of analysis.keptViews()) {
     const step = stepIn(view, analysis, offset);
     if (step === undefined) continue;
     const own = placedAt(analysis, offset);
@@ -73,37 +81,45 @@ export function standingAt(analysis: Analysis, offset: number): readonly string[
     if (!onName && action === undefined) continue;
     const standings = standingAfter(view, analysis.file.file, step, action);
     if (standings.length === 0) continue;
-    const text = told(standings);
-    texts.set(text, [...(texts.get(text) ?? []), view.variant ?? '']);
+    const said = ofJobs(standings);
+    const known = texts.get(keyOf(said)) ?? { said, variants: [] };
+    texts.set(keyOf(said), known);
+    known.variants.push(view.variant ?? '');
   }
   if (texts.size === 0) return undefined;
-  return [...texts].flatMap(([text, variants]) => [
+  return [...texts.values()].flatMap(({ said, variants }) => [
     ...(texts.size === 1 ? [] : [`${variants.join(', ')}:`]),
-    ...text.split('\n'),
+    ...said,
   ]);
 }
 
 /** Behind each `rotate` from one offset to another: where the marks and links stand after it, of each variant and job where they differ. */
 export function turnHints(analysis: Analysis, start: number, end: number): readonly Hint[] {
   if (!/\brotate\b/i.test(textOf(analysis.file, start, end))) return [];
-  const byPlace = new Map<number, Map<string, string[]>>();
-  for (const view of analysis.views)
-    for (const { step, statement, text } of afterTurns(view, analysis.file.file)) {
+  const byPlace = new Map<number, Map<string, { readonly text: Told; readonly variants: string[] }>>();
+  const reaches = ({ placed }: Step): boolean => {
+    const whole = placeOf(placed, placed.declaration);
+    return whole.file !== analysis.file.file || (whole.end >= start && whole.start <= end);
+  };
+  for (const view of analysis.keptViews())
+    for (const { step, statement, text } of afterTurns(view, analysis.file.file, reaches)) {
       const place = placeOf(step.placed, statement);
       if (place.file !== analysis.file.file || place.end < start || place.end > end) continue;
-      const texts = byPlace.get(place.end) ?? new Map<string, string[]>();
+      const texts = byPlace.get(place.end) ?? new Map<string, { readonly text: Told; readonly variants: string[] }>();
       byPlace.set(place.end, texts);
-      const variants = texts.get(text) ?? [];
-      texts.set(text, variants);
-      if (!variants.includes(view.variant ?? '')) variants.push(view.variant ?? '');
+      const known = texts.get(text.text) ?? { text, variants: [] };
+      texts.set(text.text, known);
+      if (!known.variants.includes(view.variant ?? '')) known.variants.push(view.variant ?? '');
     }
   return [...byPlace].map(([offset, texts]) => ({
     offset,
-    text: [...texts]
-      .map(([text, variants]) =>
-        texts.size === 1 || variants.length === analysis.views.length ? text : `${text} (${variants.join(', ')})`,
-      )
-      .join(' / '),
-    why: 'Where the marks and the marked links stand after this turn, as the job has it so far.',
+    text: told.row(
+      [...texts.values()].flatMap(({ text, variants }, i) => {
+        const isOfAll = texts.size === 1 || variants.length === Math.max(1, analysis.variants.length);
+        const said = isOfAll ? text : told`${text} (${variants.join(', ')})`;
+        return i === 0 ? [said] : [' / ', said];
+      }),
+    ),
+    why: told`Where the marks and the marked links stand after this turn, as the job has it so far.`,
   }));
 }

@@ -1,5 +1,6 @@
 // What a step needs to have been done, and what needs it: by `after`, and by the parts and fasteners that it works on. Steps of the
 // spec as it is built; whether the written order keeps to it is for the rehearsal.
+import { type Told, told } from '../../grammar/told.ts';
 import type { Reference, Span } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
@@ -22,14 +23,14 @@ export interface StepItem {
 /** One step that another needs: why, in a few words, and where in the one that needs it that is said. */
 export interface Need {
   readonly step: StepItem;
-  readonly why: readonly string[];
+  readonly why: readonly Told[];
   readonly places: readonly FilePlace[];
 }
 
 interface Edge {
   readonly from: Step;
   readonly to: Step;
-  readonly why: string;
+  readonly why: Told;
   readonly span: Span;
 }
 
@@ -77,7 +78,7 @@ function edgesOf(view: View): readonly Edge[] {
   const edges: Edge[] = [];
   const done: Done = new Map();
   const steps = byPhase(view.sequences).flatMap((sequence) => sequence.steps);
-  const need = (from: Step, key: string, why: string, span: Span): void => {
+  const need = (from: Step, key: string, why: Told, span: Span): void => {
     const to = done.get(key);
     if (to !== undefined && to !== from) edges.push({ from, to, why, span });
   };
@@ -85,25 +86,25 @@ function edgesOf(view: View): readonly Edge[] {
     for (const target of targets) {
       const name = target.owner.text;
       if (word === FITTING) {
-        if (mate !== undefined) need(step, `fit ${mate.owner.text}`, `fits ${mate.owner.text}`, mate);
+        if (mate !== undefined) need(step, `fit ${mate.owner.text}`, told`fits ${mate.owner.text}`, mate);
         const part = view.things.get(name);
         for (const cover of part?.kind === 'part' ? part.covers : []) {
-          need(step, `fit ${cover.part}`, `fits ${cover.part}, which ${name} covers`, target);
+          need(step, `fit ${cover.part}`, told`fits ${cover.part}, which ${name} covers`, target);
           if (cover.mark !== undefined)
-            need(step, `confirm ${cover.part}`, `confirms a mark of ${cover.part}, which ${name} hides`, target);
+            need(step, `confirm ${cover.part}`, told`confirms a mark of ${cover.part}, which ${name} hides`, target);
         }
       } else if (UNDOING.includes(word)) {
         for (const over of overOf(name, view)) {
-          need(step, `remove ${over}`, `takes off ${over}`, target);
-          need(step, `loosen ${over}`, `loosens ${over}`, target);
+          need(step, `remove ${over}`, told`takes off ${over}`, target);
+          need(step, `loosen ${over}`, told`loosens ${over}`, target);
         }
       } else {
-        for (const under of underOf(name, view)) need(step, `fit ${under}`, `fits ${under}`, target);
-        if (word === 'release') need(step, `hold-back ${name}`, `holds back ${name}`, target);
-        if (word === 'unpin') need(step, `pin ${name}`, `pins ${name}`, target);
-        if (word === 'secure') need(step, `tighten ${name}`, `tightens ${name}`, target);
-        if (word === 'tighten') need(step, `tighten ${name}`, `tightens ${name} to an earlier stage`, target);
-        if (word === 'confirm') need(step, `align ${name}`, `aligns ${name}`, target);
+        for (const under of underOf(name, view)) need(step, `fit ${under}`, told`fits ${under}`, target);
+        if (word === 'release') need(step, `hold-back ${name}`, told`holds back ${name}`, target);
+        if (word === 'unpin') need(step, `pin ${name}`, told`pins ${name}`, target);
+        if (word === 'secure') need(step, `tighten ${name}`, told`tightens ${name}`, target);
+        if (word === 'tighten') need(step, `tighten ${name}`, told`tightens ${name} to an earlier stage`, target);
+        if (word === 'confirm') need(step, `align ${name}`, told`aligns ${name}`, target);
       }
       done.set(`${word} ${name}`, step);
       if (word === 'remove') done.delete(`fit ${name}`);
@@ -115,9 +116,10 @@ function edgesOf(view: View): readonly Edge[] {
   for (const step of steps) {
     for (const name of step.after) {
       const to = view.things.get(name.text);
-      if (to?.kind === 'step' && to !== step) edges.push({ from: step, to, why: 'said with after', span: name });
+      if (to?.kind === 'step' && to !== step) edges.push({ from: step, to, why: told`said with after`, span: name });
       if (to?.kind === 'sequence')
-        for (const each of to.steps.slice(-1)) edges.push({ from: step, to: each, why: 'said with after', span: name });
+        for (const each of to.steps.slice(-1))
+          edges.push({ from: step, to: each, why: told`said with after`, span: name });
     }
     if (step.trial) continue;
     for (const each of step.statements) {
@@ -153,20 +155,24 @@ function needs(
   item: FilePlace,
   pick: (edge: Edge) => readonly [own: Step, other: Step],
 ): readonly Need[] {
-  const found = new Map<string, { step: StepItem; why: Set<string>; places: Map<string, FilePlace> }>();
+  const found = new Map<string, { step: StepItem; why: Map<string, Told>; places: Map<string, FilePlace> }>();
   for (const view of analysis.views)
     for (const edge of edgesOf(view)) {
       const [own, other] = pick(edge);
       if (!isAt(own.placed, item)) continue;
       const step = itemOf(other, view);
       const key = `${step.whole.file} ${step.whole.start}`;
-      const known = found.get(key) ?? { step, why: new Set(), places: new Map() };
+      const known = found.get(key) ?? { step, why: new Map(), places: new Map() };
       found.set(key, known);
-      known.why.add(edge.why);
+      known.why.set(edge.why.text, edge.why);
       const place = placeOf(edge.from.placed, edge.span);
       known.places.set(`${place.start} ${place.end}`, place);
     }
-  return [...found.values()].map(({ step, why, places }) => ({ step, why: [...why], places: [...places.values()] }));
+  return [...found.values()].map(({ step, why, places }) => ({
+    step,
+    why: [...why.values()],
+    places: [...places.values()],
+  }));
 }
 
 /** The steps that a step needs; it is given by the place of its whole. */

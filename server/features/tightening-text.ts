@@ -1,6 +1,6 @@
 // What tightening a bolt comes to, stage by stage, in words: for the hover, and for the line above a fastener.
 
-import { textOf } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import { load, loadBand, percentBand } from '../checks/figures.ts';
 import { boltWords, factorWords } from '../checks/torque/bolt-words.ts';
 import { type FastenerResult, type StageResult, workOutFastener } from '../model/fastener-sums.ts';
@@ -11,31 +11,32 @@ function written(fastener: Fastener, stage: StageResult): string {
   return fastener.placed.section.text.slice(start, end).replace(/\s+/g, ' ');
 }
 
-function degrees(angle: number): string {
-  return `${Number(angle.toFixed(1))} degrees`;
-}
-
-function lineOf(fastener: Fastener, result: FastenerResult, stage: StageResult): string {
-  if (stage.angle !== undefined)
+function lineOf(fastener: Fastener, result: FastenerResult, stage: StageResult): Told {
+  if (stage.angle !== undefined) {
+    const angle = String(Number(stage.angle.toFixed(1)));
     return fastener.singleUse
-      ? `then ${degrees(stage.angle)}: past yield as meant`
-      : `then ${degrees(stage.angle)}: the angle stretches it further, and tells more than any torque`;
-  const said = `stage ${stage.number}, ${written(fastener, stage)}`;
+      ? told`then ${angle} degrees: past yield as meant`
+      : told`then ${angle} degrees: the angle stretches it further, and tells more than any torque`;
+  }
+  const said = told`stage ${stage.number}, ${written(fastener, stage)}`;
   if (stage.preload === undefined) return said;
-  const share = stage.share === undefined ? '' : `, ${textOf(percentBand(stage.share))} of its proof load`;
+  const pulls = told`${said}: pulls ${loadBand(stage.preload)}`;
+  const shared = stage.share === undefined ? pulls : told`${pulls}, ${percentBand(stage.share)} of its proof load`;
   const next = result.stages.slice(stage.number).find((each) => each.stage.kind !== 'torque');
-  const joins = next?.angle === undefined ? '' : ', before its angle';
-  return `${said}: pulls ${textOf(loadBand(stage.preload))}${share}${joins}`;
+  return next?.angle === undefined ? shared : told`${shared}, before its angle`;
 }
 
 /** A line for each stage of a fastener, under one that says what it is reckoned for. Empty where nothing is reckoned. */
-export function stageLines(fastener: Fastener): readonly string[] {
+export function stageLines(fastener: Fastener): readonly Told[] {
   const result = workOutFastener(fastener);
   const reckoned = result.stages.some((stage) => stage.preload !== undefined);
   if (!reckoned && !result.stages.some((stage) => stage.angle !== undefined)) return [];
-  const proof = result.proof === undefined ? '' : `, proof load ${textOf(load(result.proof))}`;
-  const how = reckoned ? `, reckoned with ${factorWords(result).text}` : '';
-  return [`${boltWords(result).text}${proof}${how}`, ...result.stages.map((stage) => lineOf(fastener, result, stage))];
+  const bolt = boltWords(result);
+  const loaded = result.proof === undefined ? bolt : told`${bolt}, proof load ${load(result.proof)}`;
+  return [
+    reckoned ? told`${loaded}, reckoned with ${factorWords(result)}` : loaded,
+    ...result.stages.map((stage) => lineOf(fastener, result, stage)),
+  ];
 }
 
 /** The degrees that follow the last torque of a fastener; nothing where it ends on a torque. */

@@ -1,6 +1,6 @@
 // What is worked out, for people to read: limits and bolts with what is nearest to its bound first, a line each, then the drives, the valve
 // timings and the engine. Names as other programs want them, and every figure, are in the JSON (values-text.ts).
-import { textOf } from '../../grammar/told.ts';
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { loadBand, percentBand, torqueShown } from '../checks/figures.ts';
 import { boltWords, factorWords } from '../checks/torque/bolt-words.ts';
 import type { Band } from '../mechanics/preload.ts';
@@ -15,15 +15,20 @@ import { endsText, figure, rangeText } from './values-text.ts';
 /** One line, perhaps with another under it, and how near it is to its bound: 0 in the middle, 1 at the bound, more beyond. */
 interface Line {
   readonly near: number;
-  readonly text: string;
+  readonly text: Told;
 }
 
 const INDENT = '  ';
 
-function section(title: string, lines: readonly Line[]): string {
-  if (lines.length === 0) return '';
+function section(title: Told, lines: readonly Line[]): readonly Told[] {
+  if (lines.length === 0) return [];
   const sorted = [...lines].sort((one, other) => other.near - one.near);
-  return `${title}\n${sorted.map(({ text }) => `${INDENT}${text}\n`).join('')}`;
+  return [told.row([title, '\n', ...sorted.flatMap(({ text }) => [INDENT, text, '\n'])])];
+}
+
+/** Several, with something between them. */
+function between(pieces: readonly Argument[], by: string): Told {
+  return told.row(pieces.flatMap((piece, i) => (i === 0 ? [piece] : [by, piece])));
 }
 
 // Limits
@@ -47,70 +52,84 @@ function reach({ low, high, within, verdict }: ValueRow): number {
   return shares.length === 0 ? -1 : first + Math.max(...shares);
 }
 
-const VERDICTS = { inside: 'inside', outside: 'OUTSIDE', select: 'select or measure' } as const;
+const VERDICTS = { inside: told`inside`, outside: told`OUTSIDE`, select: told`select or measure` } as const;
 
-function boundsText({ within, unit }: ValueRow): string {
-  if (within === undefined) return '';
-  const { low, high } = within;
-  const written = unit === '' ? '' : ` ${unit}`;
-  if (low !== undefined && high !== undefined) return `${endsText(low, high)}${written}`;
+function boundsText({ within, unit }: ValueRow): Told {
+  const { low, high } = within ?? {};
+  if (low !== undefined && high !== undefined) return withUnit(endsText(low, high), unit);
   const edge = low ?? high;
-  return edge === undefined ? '' : `at ${low === undefined ? 'most' : 'least'} ${figure(edge)}${written}`;
+  if (edge === undefined) return told.nothing;
+  const shown = withUnit(told.asIs(figure(edge)), unit);
+  return low === undefined ? told`at most ${shown}` : told`at least ${shown}`;
 }
 
-function limitLine(row: ValueRow, title: string): Line {
-  const verdict = row.verdict === undefined ? '' : `${VERDICTS[row.verdict]}: `;
-  const bounds = row.within === undefined ? '' : `; must be ${boundsText(row)}`;
-  const { statistical } = row;
-  const usual = statistical === undefined ? '' : endsText(statistical.low, statistical.high);
-  const isNarrower = row.low !== undefined && row.high !== undefined && usual !== endsText(row.low, row.high);
-  const mostly =
-    usual === '' || row.verdict !== 'select' || !isNarrower ? '' : `; in most engines ${`${usual} ${row.unit}`.trim()}`;
-  const rests = row.toMeasure ? '; it rests on what is still to be measured' : '';
-  const working = row.working === undefined || row.working === '' ? '' : `\n${INDENT}    = ${row.working}`;
-  return { near: reach(row), text: `${verdict}${title}: ${rangeText(row)}${bounds}${mostly}${rests}${working}` };
+function withUnit(figures: Told, unit: string): Told {
+  return unit === '' ? figures : told`${figures} ${unit}`;
+}
+
+function workingText({ working }: ValueRow): readonly Argument[] {
+  return working === undefined || working === '' ? [] : [`\n${INDENT}    = `, told.term(working)];
+}
+
+function limitLine(row: ValueRow, title: Argument): Line {
+  const { statistical, within, verdict, low, high } = row;
+  const usual = statistical === undefined ? undefined : endsText(statistical.low, statistical.high);
+  const isNarrower = low !== undefined && high !== undefined && usual?.text !== endsText(low, high).text;
+  const said = [
+    told`${title}: ${rangeText(row)}`,
+    ...(within === undefined ? [] : [told`must be ${boundsText(row)}`]),
+    ...(usual === undefined || verdict !== 'select' || !isNarrower
+      ? []
+      : [told`in most engines ${withUnit(usual, row.unit)}`]),
+    ...(row.toMeasure ? [told`it rests on what is still to be measured`] : []),
+  ];
+  const whole = between(said, '; ');
+  const judged = verdict === undefined ? whole : told`${VERDICTS[verdict]}: ${whole}`;
+  return { near: reach(row), text: told.row([judged, ...workingText(row)]) };
 }
 
 /** The limit that a row is about, and its place: `limit.lash.inlet-1` of a limit called lash is at `inlet 1`. */
-function limitTitle(row: ValueRow, view: View): string {
+function limitTitle(row: ValueRow, view: View): Told {
   const name = row.name.replace(/^(?:record\.[^.]+\.)?limit\./, '');
   const [owner = '', ...rest] = name.split('.');
   const limit = view.limits.find((each) => each.name === owner);
-  const place = rest.length === 0 ? '' : ` at ${rest.join('.').replace(/-(?=\d+$)/, ' ')}`;
-  return `${limit?.title === undefined ? owner : `${limit.title} (${owner})`}${place}`;
+  const called = told.asIs(limit?.title === undefined ? owner : `${limit.title} (${owner})`);
+  return rest.length === 0 ? called : told`${called} at ${told.place(rest.join('.').replace(/-(?=\d+$)/, ' '))}`;
 }
 
 // Bolts
 
 /** A torque as it is written, and in the other system where only one stands. */
-function torqueText(fastener: Fastener, stage: StageResult): string {
+function torqueText(fastener: Fastener, stage: StageResult): Told {
   const { start, end } = stage.stage.span;
-  const written = fastener.placed.section.text.slice(start, end).replace(/\s+/g, ' ');
+  const written = told.asIs(fastener.placed.section.text.slice(start, end).replace(/\s+/g, ' '));
   const value = stage.stage.value;
   if (stage.torque === undefined || value === undefined || value.kind === 'by-place') return written;
   if ('restated' in value && value.restated !== undefined) return written;
   const unit = 'unit' in value ? unitFrom(value.unit?.parts) : undefined;
   const other = unit === undefined ? undefined : otherSystem(unit);
-  return other === undefined ? written : `${written} (${torqueIn(stage.torque, other)})`;
+  return other === undefined ? written : told`${written} (${torqueIn(stage.torque, other)})`;
 }
 
 /** A torque in N·m in another unit, as a wrench is set: `44 lbf.ft`, `6.6 lbf.ft`. */
-function torqueIn({ low, high }: Band, unit: Unit): string {
+function torqueIn({ low, high }: Band, unit: Unit): Told {
   const [from, to] = [torqueShown(low, unit), torqueShown(high, unit)];
-  return from.text === to.text ? from.text : `${from.text.split(' ')[0]} to ${to.text}`;
+  return from.text === to.text ? told.asIs(from.text) : told`${from.text.split(' ')[0] ?? ''} to ${to.text}`;
 }
 
 /** What comes behind the last torque, in words: `then 90 deg and 60 deg further`. */
-function afterTorque(fastener: Fastener, result: FastenerResult, last: number): string {
+function afterTorque(fastener: Fastener, result: FastenerResult, last: number): readonly Told[] {
   const rest = result.stages.slice(last + 1);
-  const turns = rest.flatMap((stage) => (stage.angle === undefined ? [] : [`${figure(stage.angle)} deg`]));
+  const turns = rest.flatMap((stage) => (stage.angle === undefined ? [] : [told`${figure(stage.angle)} deg`]));
   const stretch = rest.reduce((sum, stage) => sum + (stage.stretch ?? 0), 0);
   const slot = rest.some((stage) => stage.stage.kind === 'next-slot');
-  const further = turns.length === 0 ? '' : `, then ${turns.join(' and ')} further`;
   const inches = figure(Number((stretch / 25.4).toFixed(4)));
-  const long = stretch === 0 ? '' : `, which stretches it by ${figure(stretch)} mm (${inches} in) at most`;
-  const yields = turns.length > 0 && fastener.singleUse ? ', past yield as meant' : '';
-  return `${further}${yields}${long}${slot ? ', then on to the next slot' : ''}`;
+  return [
+    ...(turns.length === 0 ? [] : [told`then ${told.list(turns)} further`]),
+    ...(turns.length > 0 && fastener.singleUse ? [told`past yield as meant`] : []),
+    ...(stretch === 0 ? [] : [told`which stretches it by ${figure(stretch)} mm (${inches} in) at most`]),
+    ...(slot ? [told`then on to the next slot`] : []),
+  ];
 }
 
 interface BoltLine extends Line {
@@ -122,42 +141,38 @@ function boltLine(fastener: Fastener, inchesFirst: boolean): BoltLine | undefine
   const result = workOutFastener(fastener);
   const last = result.stages.findLastIndex((stage) => stage.torque !== undefined);
   const stage = result.stages[last];
-  const kinds = [boltWords(result), ...(fastener.fitted === undefined ? [] : [fastener.fitted])];
-  const name = `${fastener.title ?? fastener.name}${fastener.title === undefined ? '' : ` (${fastener.name})`}`;
-  const share = (band: Band | undefined): string =>
-    band === undefined ? '' : `, ${textOf(percentBand(band))} of its proof load`;
+  const kinds = [boltWords(result), ...(fastener.fitted === undefined ? [] : [told.term(fastener.fitted)])];
+  const name = fastener.title === undefined ? fastener.name : `${fastener.title} (${fastener.name})`;
+  const shared = (pull: Told, band: Band | undefined): Told =>
+    band === undefined ? pull : told`${pull}, ${percentBand(band)} of its proof load`;
   const { stretchPreload, stretchShare } = result;
   const stretched =
     stretchPreload === undefined
-      ? ''
-      : `by its stretch it pulls ${pullText(stretchPreload, inchesFirst)}${share(stretchShare)}`;
+      ? undefined
+      : shared(told`by its stretch it pulls ${pullText(stretchPreload, inchesFirst)}`, stretchShare);
   const turned = result.stages.slice(last + 1).some(({ angle }) => angle !== undefined);
-  const goesOn = turned || stretched !== '';
-  const said = (text: string, band: Band | undefined): BoltLine => ({
+  const goesOn = turned || stretched !== undefined;
+  const said = (text: Told, band: Band | undefined): BoltLine => ({
     near: band?.high ?? -1,
     goesOn,
-    text: `${name}, ${kinds.map((each) => textOf(each)).join(', ')}: ${text}`,
+    text: told`${between([name, ...kinds], ', ')}: ${text}`,
   });
-  if (stage?.preload === undefined) return stretched === '' ? undefined : said(stretched, stretchShare);
-  const before = turned ? ' before its angle' : '';
-  const pull = `pulls ${pullText(stage.preload, inchesFirst)}${share(stage.share)}${before}`;
-  const after = afterTorque(fastener, result, last);
-  return said(
-    `${torqueText(fastener, stage)} ${pull}${after}${stretched === '' ? '' : `; ${stretched}`}`,
-    stretchShare ?? stage.share,
-  );
+  if (stage?.preload === undefined) return stretched === undefined ? undefined : said(stretched, stretchShare);
+  const pull = shared(told`${torqueText(fastener, stage)} pulls ${pullText(stage.preload, inchesFirst)}`, stage.share);
+  const after = between([turned ? told`${pull} before its angle` : pull, ...afterTorque(fastener, result, last)], ', ');
+  return said(stretched === undefined ? after : told`${after}; ${stretched}`, stretchShare ?? stage.share);
 }
 
 const NEWTONS_PER_POUND = 4.4482216152605;
 
 /** A load in both systems, pounds to four figures: no pull is known better. */
-function pullText(newtons: Band, inchesFirst: boolean): string {
+function pullText(newtons: Band, inchesFirst: boolean): Told {
   const [low, high] = [newtons.low, newtons.high].map((each) => {
     const pounds = each / NEWTONS_PER_POUND;
     return pounds < 1000 ? Math.round(pounds) : Math.round(pounds / 10) * 10;
   });
-  const [kilonewtons, pounds] = [textOf(loadBand(newtons)), `${low} to ${high} lbf`];
-  return inchesFirst ? `${pounds} (${kilonewtons})` : `${kilonewtons} (${pounds})`;
+  const [kilonewtons, pounds] = [loadBand(newtons), told`${low ?? 0} to ${high ?? 0} lbf`];
+  return inchesFirst ? told`${pounds} (${kilonewtons})` : told`${kilonewtons} (${pounds})`;
 }
 
 // Drives, valve timings, engine
@@ -171,30 +186,36 @@ function driveLine(drive: Drive, rows: readonly ValueRow[]): Line | undefined {
     ...(ratio === undefined
       ? []
       : [
-          `${figure(ratio)} turns of the ${drive.ratios[0]?.first ?? 'first shaft'} to one of the ${drive.ratios[0]?.second ?? 'last'}`,
+          told`${figure(ratio)} turns of ${shaft(drive.ratios[0]?.first, told`the first shaft`)} to one of ${shaft(drive.ratios[0]?.second, told`the last`)}`,
         ]),
-    ...(tooth === undefined ? [] : [`one tooth out is ${figure(tooth)} deg of the crankshaft`]),
-    ...(length === undefined ? [] : [`${figure(length)} pitches reach round`]),
-    ...(marks === undefined ? [] : [`its marks agree again after ${turns(marks)}`]),
-    ...(links === undefined ? [] : [`its marked links are back after ${turns(links)}`]),
+    ...(tooth === undefined ? [] : [told`one tooth out is ${figure(tooth)} deg of the crankshaft`]),
+    ...(length === undefined ? [] : [told`${figure(length)} pitches reach round`]),
+    ...(marks === undefined ? [] : [told`its marks agree again after ${turns(marks)}`]),
+    ...(links === undefined ? [] : [told`its marked links are back after ${turns(links)}`]),
   ];
-  return said.length === 0 ? undefined : { near: 0, text: `${drive.title ?? drive.name}: ${said.join('; ')}` };
+  return said.length === 0 ? undefined : { near: 0, text: told`${drive.title ?? drive.name}: ${between(said, '; ')}` };
 }
 
-const turns = (count: number): string => `${figure(count)} ${count === 1 ? 'turn' : 'turns'}`;
+const shaft = (name: string | undefined, otherwise: Told): Told =>
+  name === undefined ? otherwise : told`the ${told.named(name)}`;
 
-const words = (name: string): string => name.replace(/-/g, ' ');
+const turns = (count: number): Told => (count === 1 ? told`${figure(count)} turn` : told`${figure(count)} turns`);
+
+/** The words of a figure of ours: `overlap`, `compression ratio`. */
+const words = (name: string): Argument => told.term(name.replace(/-/g, ' '));
 
 /** What the pulls were reckoned with, each once: `K 0.16 to 0.20 (oiled)`. */
-function reckonedWith(fasteners: readonly Fastener[]): string {
-  const factors = new Set(
+function reckonedWith(fasteners: readonly Fastener[]): readonly Argument[] {
+  const factors = new Map(
     fasteners.flatMap((each) => {
       const result = workOutFastener(each);
-      const words = result.stages.some(({ preload }) => preload !== undefined) ? textOf(factorWords(result)) : '';
-      return words === '' ? [] : [words];
+      const factor = factorWords(result);
+      const isAsked = result.stages.some(({ preload }) => preload !== undefined);
+      return isAsked && factor.text !== '' ? [[factor.text, factor] as const] : [];
     }),
   );
-  return factors.size === 0 ? '' : `${INDENT}Reckoned with ${[...factors].sort().join('; ')}.\n`;
+  const sorted = [...factors].sort(([one], [other]) => (one < other ? -1 : 1)).map(([, factor]) => factor);
+  return sorted.length === 0 ? [] : [INDENT, told`Reckoned with ${between(sorted, '; ')}.`, '\n'];
 }
 
 /** What a spec works out, for people. */
@@ -202,7 +223,7 @@ export function valuesForPeople(
   view: View,
   isShown: (thing: Fastener) => boolean,
   ofRecords: readonly ValueRow[],
-): string {
+): Told {
   const rows = valuesOf(view);
   const inchesFirst = showsInches(view);
   const limits = rows
@@ -213,42 +234,41 @@ export function valuesForPeople(
     const own = rows.filter((row) => row.name.startsWith(`valve-timing.${timing.name}.`));
     if (own.length === 0) return [];
     const isOther = (row: ValueRow): boolean => row.name.includes('.other-end.');
-    const text = (row: ValueRow): string => `${words(row.name.split('.').at(-1) ?? '')} ${rangeText(row, inchesFirst)}`;
+    const text = (row: ValueRow): Told =>
+      told`${words(row.name.split('.').at(-1) ?? '')} ${rangeText(row, inchesFirst)}`;
     const other = own.filter(isOther).map(text);
     const said = own.filter((row) => !isOther(row)).map(text);
-    if (other.length > 0) said.push(`with the phaser at its other end ${other.join(', ')}`);
-    return [{ near: 0, text: `${timing.title ?? timing.name}: ${said.join(', ')}` }];
+    if (other.length > 0) said.push(told`with the phaser at its other end ${between(other, ', ')}`);
+    return [{ near: 0, text: told`${timing.title ?? timing.name}: ${between(said, ', ')}` }];
   });
   const engine = rows
     .filter((row) => row.name.startsWith('engine.'))
     .map((row): Line => {
-      const working = row.working === undefined || row.working === '' ? '' : `\n${INDENT}    = ${row.working}`;
-      return { near: 0, text: `${words(row.name.slice('engine.'.length))}: ${rangeText(row, inchesFirst)}${working}` };
+      const said = told`${words(row.name.slice('engine.'.length))}: ${rangeText(row, inchesFirst)}`;
+      return { near: 0, text: told.row([said, ...workingText(row)]) };
     });
   const fasteners = view.fasteners.filter(isShown);
   const lines = fasteners.flatMap((each) => boltLine(each, inchesFirst) ?? []);
   const bolts = [
-    section(
-      'Bolts that go on behind their last torque, by an angle or to a stretch',
+    ...section(
+      told`Bolts that go on behind their last torque, by an angle or to a stretch`,
       lines.filter(({ goesOn }) => goesOn),
     ),
-    section(
-      'Bolts, nearest to their proof load first',
+    ...section(
+      told`Bolts, nearest to their proof load first`,
       lines.filter(({ goesOn }) => !goesOn),
     ),
-  ]
-    .filter((each) => each !== '')
-    .join('\n');
+  ];
   const all = [
-    section('Limits, nearest to a bound first', limits),
-    section('From what was measured', records),
-    bolts === '' ? '' : `${bolts}${reckonedWith(fasteners)}`,
-    section(
-      'Drives',
+    ...section(told`Limits, nearest to a bound first`, limits),
+    ...section(told`From what was measured`, records),
+    ...(bolts.length === 0 ? [] : [told.row([between(bolts, '\n'), ...reckonedWith(fasteners)])]),
+    ...section(
+      told`Drives`,
       view.drives.flatMap((drive) => driveLine(drive, rows) ?? []),
     ),
-    section('Valve timing', timings),
-    section('Engine', engine),
-  ].filter((each) => each !== '');
-  return all.length === 0 ? 'There is nothing to work out here yet.\n' : all.join('\n');
+    ...section(told`Valve timing`, timings),
+    ...section(told`Engine`, engine),
+  ];
+  return all.length === 0 ? told`There is nothing to work out here yet.\n` : between(all, '\n');
 }

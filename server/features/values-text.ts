@@ -1,4 +1,5 @@
 // A worked-out value as text, and all of them as JSON for other programs. What people read of them is values-people.ts.
+import { type Told, told } from '../../grammar/told.ts';
 import { exact, toNumber } from '../mechanics/exact.ts';
 import { convert, convertDifference, isUnitId, otherSystem, type Unit, unitOf, unitText } from '../mechanics/units.ts';
 import type { ValueRow } from '../model/values.ts';
@@ -25,35 +26,47 @@ function converted(number: number, from: Unit, to: Unit, isDifference: boolean):
 }
 
 /** Two ends, to as many places as the longer one has: `0.020 to 0.055`; one where both come out alike. */
-export function endsText(low: number, high: number): string {
+export function endsText(low: number, high: number): Told {
   const [from, to] = [figure(low), figure(high)];
-  if (from === to) return from;
+  if (from === to) return told.asIs(from);
   const places = Math.max(...[from, to].map((each) => each.split('.')[1]?.length ?? 0));
-  return `${Number(from).toFixed(places)} to ${Number(to).toFixed(places)}`;
+  return told`${Number(from).toFixed(places)} to ${Number(to).toFixed(places)}`;
 }
 
 /** `0.020 to 0.060 mm (0.0008 to 0.0024 in)`; with inches first, where that is asked for, the other way about. */
-export function rangeText(row: ValueRow, inchesFirst = false): string {
-  if (row.values !== undefined) return `${row.values.map(figure).join(', ')} ${row.unit}`.trim();
-  const figures = (scale: (number: number) => number | undefined): string | undefined => {
+export function rangeText(row: ValueRow, inchesFirst = false): Told {
+  if (row.values !== undefined) return told.asIs(`${row.values.map(figure).join(', ')} ${row.unit}`.trim());
+  const figures = (scale: (number: number) => number | undefined): Told | undefined => {
     const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) =>
       number === undefined ? undefined : scale(number),
     );
     if (low !== undefined && high !== undefined && figure(low) !== figure(high)) return endsText(low, high);
-    return nominal === undefined ? undefined : figure(nominal);
+    return nominal === undefined ? undefined : told.asIs(figure(nominal));
   };
-  const own = figures((number) => number) ?? '';
+  const own = figures((number) => number) ?? told.nothing;
   const unit = unitOfRow(row);
   const other = unit === undefined ? undefined : otherSystem(unit);
   const also =
     unit === undefined || other === undefined
       ? undefined
       : figures((number) => converted(number, unit, other, row.difference ?? false));
-  const unitShown = row.unit === 'pitch' ? 'pitches' : row.unit === 'turn' && row.nominal !== 1 ? 'turns' : row.unit;
-  const first = `${own} ${unitShown}`.trim();
+  const first = withUnit(own, row);
   if (also === undefined || other === undefined) return first;
-  const second = `${also} ${unitText(other)}`;
-  return inchesFirst && isMetric(row.unit) ? `${second} (${first})` : `${first} (${second})`;
+  const second = told`${also} ${unitText(other)}`;
+  return inchesFirst && isMetric(row.unit) ? told`${second} (${first})` : told`${first} (${second})`;
+}
+
+function withUnit(figures: Told, { unit, nominal }: ValueRow): Told {
+  switch (unit) {
+    case '':
+      return figures;
+    case 'pitch':
+      return told`${figures} pitches`;
+    case 'turn':
+      return nominal === 1 ? told`${figures} turn` : told`${figures} turns`;
+    default:
+      return told`${figures} ${unit}`;
+  }
 }
 
 /** The rows without their places, as `fettle values --format json` gives them. */

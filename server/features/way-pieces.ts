@@ -1,4 +1,5 @@
 // What the ways out are put together from: whole lines, the end of a step, a line cut short for a title.
+import type { Told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FixEdit } from '../model/finding.ts';
@@ -7,7 +8,7 @@ import { textOf } from '../model/text-of.ts';
 
 /** Edits that may mend a finding. */
 export interface PossibleWay {
-  readonly title: string;
+  readonly told: Told;
   readonly edits: readonly FixEdit[];
 }
 

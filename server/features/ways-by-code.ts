@@ -1,6 +1,8 @@
 // Ways out that a single kind of finding has: the order that the crank allows, the turn that brings the marks back, the work that is
 // written further down, the part taken out of a list. Each is tried before it is offered, like those of possible-ways.ts.
 import { nearest } from '../../grammar/nearest.ts';
+import { textOf as inWords, told } from '../../grammar/told.ts';
+import { hasWords, putBehind, textsIn } from '../../grammar/told-arguments.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
@@ -25,13 +27,13 @@ const here = (finding: Finding, text: string): FixEdit => ({
 });
 
 function changed(finding: Finding, text: string): PossibleWay {
-  return { title: `Change it to ${text}`, edits: [here(finding, text)] };
+  return { told: told`Change it to ${text}`, edits: [here(finding, text)] };
 }
 
 /** The orders that the message names. */
 function ordersNamed({ analysis, finding }: At): readonly PossibleWay[] {
   const written = textOf(analysis.file, finding.start, finding.end);
-  const named = finding.message.match(/\b\d+(?:-\d+){2,}\b/g) ?? [];
+  const named = textsIn(finding.told).filter((each) => /^\d+(?:-\d+){2,}$/.test(each));
   return [...new Set(named)].filter((order) => order !== written).map((order) => changed(finding, order));
 }
 
@@ -49,7 +51,7 @@ function orderFilled({ analysis, finding }: At): readonly PossibleWay[] {
 
 /** A ratio that the message gives as what the teeth make. */
 function ratioNamed({ finding }: At): readonly PossibleWay[] {
-  const named = /\b(\d+(?:\.\d+)?:\d+(?:\.\d+)?) and not/.exec(finding.message)?.[1];
+  const [named] = putBehind(finding.told, 'The teeth give ');
   return named === undefined ? [] : [changed(finding, named)];
 }
 
@@ -85,7 +87,7 @@ function wholeCycle(given: At): readonly PossibleWay[] {
   if (turned?.statement.kind === 'rotate') {
     const { amount } = turned.statement;
     ways.push({
-      title: `Turn the crankshaft ${turns} instead`,
+      told: told`Turn the crankshaft ${turns} instead`,
       edits: [{ ...placeOf(turned.placed, amount), text: turns }],
     });
   }
@@ -97,7 +99,7 @@ function writtenBefore({ finding, at }: At, line: string): readonly PossibleWay[
   const { start } = placeOf(at.placed, at.statement);
   return [
     {
-      title: `Write ${line} before it`,
+      told: told`Write ${line} before it`,
       edits: [{ file: finding.file, start, end: start, text: `${line}\n    ` }],
     },
   ];
@@ -105,7 +107,7 @@ function writtenBefore({ finding, at }: At, line: string): readonly PossibleWay[
 
 /** The shaft put where the marks agree: the last `set` made to say so, or one written before it. */
 function shaftSet(given: At): readonly PossibleWay[] {
-  const cylinder = /top dead centre of cylinder (\d+)/.exec(given.finding.message)?.[1];
+  const [cylinder] = putBehind(given.finding.told, 'top dead centre of cylinder ');
   if (cylinder === undefined) return [];
   const place = `tdc ${cylinder}`;
   const set = before(given).find(({ statement }) => statement.kind === 'set');
@@ -114,7 +116,7 @@ function shaftSet(given: At): readonly PossibleWay[] {
     const whole = placeOf(set.placed, set.statement);
     const text = textOf(given.analysis.file, whole.start, whole.end);
     const meant = text.replace(/\btdc \d+/, place);
-    if (meant !== text) ways.push({ title: `Write ${meant} there`, edits: [{ ...whole, text: meant }] });
+    if (meant !== text) ways.push({ told: told`Write ${meant} there`, edits: [{ ...whole, text: meant }] });
   }
   return [
     ...ways,
@@ -160,7 +162,7 @@ function broughtForward({ analysis, finding, at }: At): readonly PossibleWay[] {
       };
     });
   const way = (some: typeof found): PossibleWay => ({
-    title: `Do it first: ${some.map(({ text }) => asOneLine(text)).join(', ')}`,
+    told: told`Do it first: ${some.map(({ text }) => asOneLine(text)).join(', ')}`,
     edits: [
       { file, start, end: start, text: some.map(({ text }) => `${text}\n    `).join('') },
       ...some.map(({ taken }) => taken),
@@ -184,7 +186,7 @@ function leftOut({ analysis, finding, at }: At): readonly PossibleWay[] {
         : { start: own.start, end: placeOf(placed, next).start };
     return [
       {
-        title: `Take ${textOf(analysis.file, own.start, own.end)} out of this line`,
+        told: told`Take ${textOf(analysis.file, own.start, own.end)} out of this line`,
         edits: [{ file: finding.file, ...stretch, text: '' }],
       },
     ];
@@ -193,8 +195,9 @@ function leftOut({ analysis, finding, at }: At): readonly PossibleWay[] {
 
 /** Parts that go on as one, fitted in one action; those that were fitted alone in the step are taken out there. */
 function fittedTogether({ analysis, finding, at }: At): readonly PossibleWay[] {
-  const named = /^([\w-]+(?:, [\w-]+)+) go on together/.exec(finding.message)?.[1]?.split(', ');
-  if (named === undefined || at === undefined) return [];
+  const [list] = finding.told.args;
+  if (typeof list !== 'object' || !('items' in list) || at === undefined) return [];
+  const named = list.items.map((each) => inWords(each));
   const { file } = analysis.file;
   const fits = (at.placed.declaration.body?.statements ?? []).filter(
     (each) =>
@@ -203,7 +206,7 @@ function fittedTogether({ analysis, finding, at }: At): readonly PossibleWay[] {
   if (fits.length === 0) return [];
   return [
     {
-      title: `Fit them together: ${named.join(', ')}`,
+      told: told`Fit them together: ${named.join(', ')}`,
       edits: fits.map((each, i) => {
         const whole = placeOf(at.placed, each);
         return i < fits.length - 1
@@ -223,7 +226,7 @@ const OPPOSITE: ReadonlyMap<string, string> = new Map([
 
 /** One of two rods on a pin turned round. */
 function rodTurned({ analysis, finding, at }: At): readonly PossibleWay[] {
-  const pair = /cylinders (\d+) and (\d+)/.exec(finding.message)?.slice(1, 3) ?? [];
+  const pair = finding.told.args.slice(0, 2).map((each) => inWords(each));
   if (at === undefined) return [];
   const whole = placeOf(at.placed, at.statement);
   const said = /^orient ([\w-]+) toward (\w+)(?: for ([\d, ]+))?$/.exec(
@@ -236,7 +239,7 @@ function rodTurned({ analysis, finding, at }: At): readonly PossibleWay[] {
   const all =
     said?.[3]?.split(',').map((each) => each.trim()) ?? Array.from({ length: count }, (_, i) => String(i + 1));
   return pair.map((number) => ({
-    title: `Turn the rod of cylinder ${number} round: toward ${opposite}`,
+    told: told`Turn the rod of cylinder ${number} round: toward ${opposite}`,
     edits: [
       {
         ...whole,
@@ -254,16 +257,16 @@ function pathMeant({ analysis, finding, files }: At): readonly PossibleWay[] {
   );
   const name = (path: string): string => path.split('/').at(-1) ?? path;
   const near = nearest(written, paths) ?? paths.find((path) => name(path) === name(written));
-  return near === undefined ? [] : [{ title: `Change it to "${near}"`, edits: [here(finding, `"${near}"`)] }];
+  return near === undefined ? [] : [{ told: told`Change it to ${`"${near}"`}`, edits: [here(finding, `"${near}"`)] }];
 }
 
 /** What is drained goes in again at the end of a step, with a supply that the spec has. */
 function filledAgain({ analysis, finding }: At): readonly PossibleWay[] {
   const name = textOf(analysis.file, finding.start, finding.end);
   const supplies = [...(analysis.views[0]?.things.values() ?? [])].filter((each) => each.kind === 'supply');
-  const lines = /drained here/.test(finding.message)
+  const lines = hasWords(finding.told, 'is drained here')
     ? [...supplies.map((each) => `fill ${name} with ${each.name}`), `fill ${name}`]
-    : [/disconnected here/.test(finding.message) ? `connect ${name}` : `unplug ${name}`];
+    : [hasWords(finding.told, 'is disconnected here') ? `connect ${name}` : `unplug ${name}`];
   return lines.flatMap((line) => atEnds(analysis, line));
 }
 
@@ -277,7 +280,7 @@ function atEnds(analysis: Analysis, line: string): readonly PossibleWay[] {
       ? []
       : [
           {
-            title: `Write ${line} in step ${step.declaration.name?.text ?? ''}`,
+            told: told`Write ${asOneLine(line)} in step ${step.declaration.name?.text ?? ''}`,
             edits: [{ file, start: at, end: at, text: `\n    ${line}` }],
           },
         ];
@@ -286,17 +289,15 @@ function atEnds(analysis: Analysis, line: string): readonly PossibleWay[] {
 
 /** A bolt that wants another turn after the run: when the engine is cold, where the spec says so. */
 function tightenedAgain({ analysis, finding }: At): readonly PossibleWay[] {
-  const line = /\b(tighten [\w-]+) after/.exec(finding.message)?.[1];
-  if (line === undefined) return [];
-  const cold = /\bcold\b/.test(finding.message);
-  return atEnds(analysis, cold ? `wait 4 h\n    ${line} again` : `${line} again`).map((way) => ({
-    ...way,
-    title: way.title.replace(/\s+/g, ' '),
-  }));
+  const [name] = putBehind(finding.told, 'say tighten ');
+  if (name === undefined) return [];
+  const line = `tighten ${name}`;
+  const cold = putBehind(finding.told, 'tightened again after ').some((each) => /\bcold\b/.test(each));
+  return atEnds(analysis, cold ? `wait 4 h\n    ${line} again` : `${line} again`);
 }
 
 function waited(given: At): readonly PossibleWay[] {
-  const time = /: ([\d.]+ (?:min|h|s|d)) more/.exec(given.finding.message)?.[1];
+  const [time] = putBehind(given.finding.told, ' has not cured: ');
   return time === undefined ? [] : writtenBefore(given, `wait ${time}`);
 }
 

@@ -1,6 +1,7 @@
 // All that comes off to get at a part, in the order of the work: what is in its way and in the way of that, and what lies under it and
 // goes with it. What is in the way of one part is in in-the-way.ts.
 
+import { type Told, told } from '../../grammar/told.ts';
 import { targetsOf } from '../model/action-places.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Part, View } from '../model/view.ts';
@@ -14,7 +15,7 @@ export interface Off {
   readonly part: Part;
   readonly places: Places;
   /** Why, in words; for what was asked for, empty. */
-  readonly why: string;
+  readonly why: Told | undefined;
   readonly surety: Surety;
   /** The part that it comes off for. */
   readonly of: Part | undefined;
@@ -53,7 +54,7 @@ function placesInto(part: Part, places: Places, under: Part, build: Build): Plac
 interface Under {
   readonly part: Part;
   readonly places: Places;
-  readonly why: string;
+  readonly why: Told | undefined;
 }
 
 /** What lies under a part or in it, is new each time, and goes with it: gaskets, seals, shells; rockers on their shaft. */
@@ -61,15 +62,15 @@ function underIt(part: Part, places: Places, build: Build): readonly Under[] {
   return build.view.parts.flatMap((each): readonly Under[] => {
     if (each === part || build.view.things.get(each.name) !== each) return [];
     if (!isGasket(part.name) && canBeUnder(part, each, build))
-      return [{ part: each, places: placesAlong(part, places, each, build.view), why: `lies under ${part.name}` }];
+      return [{ part: each, places: placesAlong(part, places, each, build.view), why: told`lies under ${part.name}` }];
     const isIn = build.fitsOf(each.name).some(({ mate, order }) => mate === part.name && order < build.last(part.name));
     if (isIn && isRockerGear(each.name) && isRockerGear(part.name))
-      return [{ part: each, places: placesInto(part, places, each, build), why: `comes off with ${part.name}` }];
+      return [{ part: each, places: placesInto(part, places, each, build), why: told`comes off with ${part.name}` }];
     if (!each.singleUse || (each.wall === undefined && !isShell(each.name) && !isA(each.name, 'seal'))) return [];
     const isSealIn = isA(each.name, 'seal') && !isA(part.name, 'head') && isIn;
     const isShellIn = !isA(each.name, 'seal') && isIn;
     if (isSealIn || isShellIn)
-      return [{ part: each, places: placesInto(part, places, each, build), why: `lies in ${part.name}` }];
+      return [{ part: each, places: placesInto(part, places, each, build), why: told`lies in ${part.name}` }];
     const shaft = isA(part, 'crankshaft');
     const below =
       shaft &&
@@ -80,7 +81,7 @@ function underIt(part: Part, places: Places, build: Build): readonly Under[] {
           ({ mate, order }) =>
             mate !== undefined && build.mates(part.name).includes(mate) && order < build.last(part.name),
         );
-    return below ? [{ part: each, places: allPlacesOf(each), why: `lies under ${part.name}` }] : [];
+    return below ? [{ part: each, places: allPlacesOf(each), why: told`lies under ${part.name}` }] : [];
   });
 }
 
@@ -106,7 +107,14 @@ function find(asked: readonly Off[], build: Build): Found {
   const open = [...off.keys()];
   // What goes with another part is taken out of it on the bench.
   const goesAlong = new Set<string>();
-  const enter = (part: Part, places: Places, why: string, surety: Surety, of: Part, isUnder = false): void => {
+  const enter = (
+    part: Part,
+    places: Places,
+    why: Told | undefined,
+    surety: Surety,
+    of: Part,
+    isUnder = false,
+  ): void => {
     const there = off.get(part.name);
     const all = new Set([...(there?.places ?? []), ...places]);
     if (there !== undefined && there.places.size === all.size) {
@@ -124,14 +132,14 @@ function find(asked: readonly Off[], build: Build): Found {
       const part = build.part(other);
       if (part === undefined || isElsewhere(part, each, build)) continue;
       // What goes on and off together has no order of its own.
-      if (!why.startsWith('goes on and off together')) comesBefore(other, name);
+      if (!why?.text.startsWith('goes on and off together')) comesBefore(other, name);
       enter(
         part,
         placesAlong(each.part, each.places, part, build.view),
         why,
         surety,
         each.part,
-        each.why.startsWith('lies under'),
+        each.why?.text.startsWith('lies under'),
       );
     }
     for (const { part, places, why } of underIt(each.part, each.places, build)) {
@@ -139,7 +147,7 @@ function find(asked: readonly Off[], build: Build): Found {
       if (!off.has(part.name) && !isGasketUnder(each.part, part, build)) goesAlong.add(part.name);
       enter(part, places, why, 'known', each.part);
       const there = off.get(part.name);
-      if (there !== undefined && why.startsWith('comes off with')) off.set(part.name, { ...there, along: name });
+      if (there !== undefined && why?.text.startsWith('comes off with')) off.set(part.name, { ...there, along: name });
     }
   }
   return { off, before };

@@ -1,9 +1,10 @@
 // What another figure would do, without changing the spec: which figures there are to try, the edits that try one, and what comes of it.
+import { type Argument, IN_ENGLISH, textOf as inWords, type Rows, told } from '../../grammar/told.ts';
 import type { Statement, Value } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit } from '../model/finding.ts';
 import { placeOf } from '../model/placed.ts';
-import { figureText, sharedRows, verdictText } from './figures-text.ts';
+import { figureText, figureWord, sharedRows, verdictText } from './figures-text.ts';
 
 /** A figure of the engine, or a repair size, that may be tried. */
 export interface Choice {
@@ -80,20 +81,20 @@ export function choices(analysis: Analysis): readonly Choice[] {
   return [...engineChoices(analysis), ...sizeChoices(analysis)];
 }
 
-function valuesIn(analysis: Analysis): ReadonlyMap<string, string> {
+function valuesIn(analysis: Analysis, rows: Rows = IN_ENGLISH): ReadonlyMap<string, string> {
   const values = new Map<string, string>();
   for (const { row, variants } of sharedRows(analysis)) {
     const verdict = verdictText(row);
-    const text = `${figureText(row)}${verdict === undefined ? '' : `, ${verdict}`}`;
+    const text = (verdict === undefined ? figureText(row) : told`${figureText(row)}, ${verdict}`).in(rows);
     values.set(`${row.name}${variants.length === 0 ? '' : ` (${variants.join(', ')})`}`, text);
   }
   return values;
 }
 
 /** `compression ratio` for `engine.compression-ratio`, `piston-clearance` for a limit. */
-function called(name: string): string {
+function called(name: string): Argument {
   return name.startsWith('engine.')
-    ? name.slice('engine.'.length).replaceAll('-', ' ')
+    ? figureWord(name.slice('engine.'.length))
     : name.replace(/^(?:limit|fastener|drive)\./, '');
 }
 
@@ -117,17 +118,18 @@ export function outcomes(
   known: readonly Finding[],
   after: Analysis,
   size?: string,
+  rows: Rows = IN_ENGLISH,
 ): readonly Outcome[] {
-  const now = valuesIn(after);
+  const now = valuesIn(after, rows);
   const values = [...now].flatMap(([name, text]): readonly Outcome[] => {
     const was = before.get(name);
-    return was === text ? [] : [{ name: called(name), before: was ?? '', after: text }];
+    return was === text ? [] : [{ name: inWords(called(name), rows), before: was ?? '', after: text }];
   });
   const messages = new Set(known.map((each) => each.message));
   const wrong = after.findings
     .filter((each) => each.severity !== 'information' && !messages.has(each.message))
     .filter((each) => size === undefined || !isInSize(after, size, each))
-    .map((each): Outcome => ({ name: each.severity, before: '', after: each.message }));
+    .map((each): Outcome => ({ name: each.severity, before: '', after: each.told.in(rows) }));
   return [...values, ...wrong];
 }
 

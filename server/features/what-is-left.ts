@@ -1,5 +1,6 @@
 // What is done after the building steps have put all back: what they leave open, and the engine run, looked at for leaks and tightened
 // again, with the statements that the spec has for it.
+import { type Argument, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Fastener, Sequence, Step, View } from '../model/view.ts';
 import {
@@ -168,9 +169,9 @@ function retorqueSteps(steps: readonly Step[], about: Concern): readonly BackSte
 }
 
 /** After which run a fastener is tightened again. */
-export function againAfter(fastener: Fastener): string {
+export function againAfter(fastener: Fastener): Argument {
   const again = fastener.statements.find((each) => each.kind === 'retorque');
-  return again?.kind === 'retorque' ? (again.after?.value ?? 'the first run') : 'the first run';
+  return again?.kind === 'retorque' ? (again.after?.value ?? told`the first run`) : told`the first run`;
 }
 
 /** The run, the look for leaks and the tightening again; nothing where none of it is called for or the spec never runs the engine. */

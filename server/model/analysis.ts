@@ -13,6 +13,11 @@ export interface Analysis {
   readonly views: readonly BuiltView[];
   /** Has the views made piece by piece, for who asks for them afterwards. */
   look(): InPieces<void>;
+  /**
+   * The same views as the checks see them: what a question works out from one is kept over edits. To be asked for each time, and only while
+   * this is the newest analysis of its file.
+   */
+  keptViews(): readonly BuiltView[];
   /** The findings that stand in this file, by place; worked out when they are asked for. */
   readonly findings: readonly Finding[];
   /** The same as far as they are known: none before all are worked out. Who must answer at once looks here, and never waits. */

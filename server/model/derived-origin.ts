@@ -1,4 +1,5 @@
 // Where a value of a spec that is built on another comes from, in words: the base's file and line, or a change and what the base says.
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Analysis } from './analysis.ts';
 import type { FilePlace } from './finding.ts';
@@ -25,7 +26,7 @@ function whence(placed: Placed, span: Span): Whence | undefined {
 }
 
 /** Tells where a stretch comes from; undefined for what is this file's own. */
-export type Tell = (placed: Placed, span: Span) => { readonly kind: Whence['kind']; readonly text: string } | undefined;
+export type Tell = (placed: Placed, span: Span) => { readonly kind: Whence['kind']; readonly told: Told } | undefined;
 
 /** The line of an offset, counted from 1. */
 function lineOf(text: string, offset: number): number {
@@ -38,26 +39,27 @@ function lineOf(text: string, offset: number): number {
 export function tellingOf({ file, used }: Analysis): Tell {
   const files = new Map([file, ...used].map((each) => [each.file, each]));
   /** `brindle-four, line 212`. */
-  const called = (place: FilePlace): string => {
+  const called = (place: FilePlace): Argument => {
     const there = files.get(place.file);
     const spec = there?.sections.find(({ section }) => section.word === 'spec')?.declarations[0];
     const name = spec?.declaration.name?.text ?? place.file.split('/').pop() ?? place.file;
-    return there === undefined ? name : `${name}, line ${lineOf(there.text, place.start)}`;
+    return there === undefined ? name : told`${name}, line ${lineOf(there.text, place.start)}`;
   };
   return (placed, span) => {
     const found = whence(placed, span);
     if (found === undefined) return undefined;
     const { kind, place, was } = found;
-    if (kind === 'base') return { kind, text: `from ${called(place)}` };
-    const where = place.file === file.file ? 'here' : `in ${called(place)}`;
-    if (kind === 'added') return { kind, text: `added ${where}` };
+    if (kind === 'base') return { kind, told: told`from ${called(place)}` };
+    const isHere = place.file === file.file;
+    if (kind === 'added') return { kind, told: isHere ? told`added here` : told`added in ${called(place)}` };
+    const changed = isHere ? told`changed here` : told`changed in ${called(place)}`;
     const said = was
       .map((each) => each.placed.section.text.slice(each.span.start, each.span.end).replace(/\s+/g, ' ').trim())
       .join(', ');
     const [first] = was;
-    const of = first === undefined ? '' : called(placeOf(first.placed, first.span));
+    const of: Argument = first === undefined ? '' : called(placeOf(first.placed, first.span));
     // Of a step it is the whole that differs.
-    if (said.startsWith('{')) return { kind, text: `changed ${where}; ${of}, has it otherwise` };
-    return { kind, text: `changed ${where}; ${of}, says ${said.length > 120 ? `${said.slice(0, 119)}…` : said}` };
+    if (said.startsWith('{')) return { kind, told: told`${changed}; ${of}, has it otherwise` };
+    return { kind, told: told`${changed}; ${of}, says ${said.length > 120 ? `${said.slice(0, 119)}…` : said}` };
   };
 }

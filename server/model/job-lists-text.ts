@@ -1,4 +1,5 @@
 // The lists of a job in words and as a table of values with commas between.
+import { type Argument, type Told, textOf, told } from '../../grammar/told.ts';
 import type { JobLists, ToBuy, ToSend, WrenchSpan } from './job-lists.ts';
 
 /** The lists of one job, with its name. */
@@ -11,70 +12,81 @@ export interface NamedLists {
 const called = ({ name, title }: Pick<ToBuy, 'name' | 'title'>): string =>
   title === undefined ? name : `${title} (${name})`;
 
-function buyText(item: ToBuy): string {
+function buyText(item: ToBuy): Told {
   const many = item.count === undefined ? '' : `${item.count} × `;
   const amount = item.amount === undefined ? '' : `: ${item.amount}`;
-  const number = item.number === undefined ? '' : `, number ${item.number}`;
-  const order = item.onOrder === undefined ? '' : `, on order: ${item.onOrder}`;
-  const why = item.why === 'used up' || item.why === 'chosen' ? '' : `, ${whyText(item)}`;
   const grades = gradesText(item);
-  return `${many}${called(item)}${amount}${number}${why}${order}${grades === '' ? '' : `, ${grades}`}`;
+  return commas([
+    `${many}${called(item)}${amount}`,
+    ...(item.number === undefined ? [] : [told`number ${item.number}`]),
+    ...(item.why === 'used up' || item.why === 'chosen' ? [] : [whyText(item)]),
+    ...(item.onOrder === undefined ? [] : [told`on order: ${item.onOrder}`]),
+    ...(grades === undefined ? [] : [grades]),
+  ]);
 }
 
 /** `chosen by piston-protrusion: one-notch or two-notch`: what is bought once it is measured. */
-export function gradesText({ grades }: ToBuy): string {
-  if (grades === undefined) return '';
-  const [last = '', ...others] = [...grades.names].reverse();
-  const which = others.length === 0 ? last : `${others.reverse().join(', ')} or ${last}`;
-  return `chosen${grades.by === undefined ? '' : ` by ${grades.by}`}: ${which}`;
+export function gradesText({ grades }: ToBuy): Told | undefined {
+  if (grades === undefined) return undefined;
+  const which = told.list([...grades.names], 'or');
+  return grades.by === undefined ? told`chosen: ${which}` : told`chosen by ${told.named(grades.by)}: ${which}`;
 }
 
-function whyText({ why, onOrder }: ToBuy): string {
-  if (why === 'single-use') return 'new each time';
-  return onOrder === undefined ? 'renewed' : 'not here yet';
+/** Several, with commas between. */
+function commas(pieces: readonly Argument[]): Told {
+  return told.row(pieces.flatMap((piece, i) => (i === 0 ? [piece] : [', ', piece])));
+}
+
+function whyText({ why, onOrder }: ToBuy): Told {
+  if (why === 'single-use') return told`new each time`;
+  return onOrder === undefined ? told`renewed` : told`not here yet`;
 }
 
 /** What is asked for of someone who machines it. */
-export function sendText({ what, size, asked, by, heatTreated, step }: ToSend): string {
-  const to = size === undefined ? '' : ` to ${size}`;
-  const figure = asked === undefined ? '' : `, ${asked}`;
-  const treated = heatTreated === undefined ? '' : '; heat-treated: ask whether it is to be hardened again';
-  return `${what}${to}${figure}${by === undefined ? '' : `: ${by}`}${treated} (step ${step})`;
+export function sendText({ what, size, asked, by, heatTreated, step }: ToSend): Told {
+  const to = size === undefined ? told.asIs(what) : told.row([what, ' ', told`to ${size}`]);
+  const figure = asked === undefined ? to : told`${to}, ${asked}`;
+  const how = by === undefined ? figure : told`${figure}: ${by}`;
+  const treated = heatTreated === undefined ? how : told`${how}; heat-treated: ask whether it is to be hardened again`;
+  return told`${treated} (step ${step})`;
 }
 
 /** The span of the torque wrench, with the bolts that ask for its ends. */
-function wrenchText({ least, leastOf, most, mostOf }: WrenchSpan, bolt: (name: string) => string): string {
+function wrenchText({ least, leastOf, most, mostOf }: WrenchSpan, bolt: (name: string) => string): Told {
   return leastOf === mostOf && least === most
-    ? `Torque wrench: ${least} (${bolt(leastOf)})`
-    : `Torque wrench: ${least} (${bolt(leastOf)}) to ${most} (${bolt(mostOf)})`;
+    ? told`Torque wrench: ${least} (${bolt(leastOf)})`
+    : told`Torque wrench: ${least} (${bolt(leastOf)}) to ${most} (${bolt(mostOf)})`;
 }
 
 /** The tools with the wrench and the gauges that the stages ask for. `bolt`: what a fastener of this name is called. */
 export function toolTexts(
   { wrench, byAngle, byStretch, tools }: JobLists,
   bolt: (name: string) => string = (name) => name,
-): readonly string[] {
+): readonly Argument[] {
   return [
     ...(wrench === undefined ? [] : [wrenchText(wrench, bolt)]),
-    ...(byAngle.length === 0 ? [] : [`Angle gauge: ${byAngle.map(bolt).join(', ')}`]),
-    ...(byStretch.length === 0 ? [] : [`Stretch gauge: ${byStretch.map(bolt).join(', ')}`]),
+    ...(byAngle.length === 0 ? [] : [told`Angle gauge: ${byAngle.map(bolt).join(', ')}`]),
+    ...(byStretch.length === 0 ? [] : [told`Stretch gauge: ${byStretch.map(bolt).join(', ')}`]),
     ...tools,
   ];
 }
 
-function section(title: string, items: readonly string[]): string {
-  return `${title}\n${items.length === 0 ? '  nothing\n' : items.map((item) => `  ${item}\n`).join('')}`;
+function section(title: Told, items: readonly Argument[]): readonly Argument[] {
+  const lines = items.length === 0 ? [told`nothing`] : items;
+  return [title, '\n', ...lines.flatMap((item) => ['  ', item, '\n'])];
 }
 
 /** The lists of one or more jobs in words. */
-export function listsText(all: readonly NamedLists[]): string {
-  return all
-    .map(({ job, title, lists }) => {
-      const head = job === undefined ? '' : `Job: ${title ?? job}${title === undefined ? '' : ` (${job})`}\n`;
-      const { buy, send } = lists;
-      return `${head}${section('To buy', buy.map(buyText))}${section('To send out', send.map(sendText))}${section('Tools', toolTexts(lists))}`;
-    })
-    .join('\n');
+export function listsText(all: readonly NamedLists[]): Told {
+  return told.row(
+    all.flatMap(({ job, title, lists }, i) => [
+      ...(i === 0 ? [] : ['\n']),
+      ...(job === undefined ? [] : [told`Job: ${title === undefined ? job : `${title} (${job})`}`, '\n']),
+      ...section(told`To buy`, lists.buy.map(buyText)),
+      ...section(told`To send out`, lists.send.map(sendText)),
+      ...section(told`Tools`, toolTexts(lists)),
+    ]),
+  );
 }
 
 /** A cell that no spreadsheet takes for a sum, and in quotes where it must be. */
@@ -95,7 +107,7 @@ export function listsCsv(all: readonly NamedLists[]): string {
       item.count,
       item.amount,
       item.number,
-      [item.why, item.onOrder === undefined ? '' : `on order: ${item.onOrder}`, gradesText(item)]
+      [item.why, item.onOrder === undefined ? '' : `on order: ${item.onOrder}`, gradesText(item)?.text ?? '']
         .filter((each) => each !== '' && each !== 'chosen')
         .join('; '),
     ]),
@@ -109,7 +121,16 @@ export function listsCsv(all: readonly NamedLists[]): string {
       undefined,
       [item.by, `step ${item.step}`].filter((each) => each !== undefined).join('; '),
     ]),
-    ...toolTexts(lists).map((text) => [job, 'tool', text, undefined, undefined, undefined, undefined, undefined]),
+    ...toolTexts(lists).map((text) => [
+      job,
+      'tool',
+      textOf(text),
+      undefined,
+      undefined,
+      undefined,
+      undefined,
+      undefined,
+    ]),
   ]);
   const head = ['job', 'list', 'name', 'title', 'count', 'amount', 'number', 'note'];
   return [head, ...rows].map((row) => `${row.map(cell).join(',')}\n`).join('');

@@ -250,7 +250,7 @@ export function askAgain(question: Asked): void {
 }
 
 /** Does something of which nothing is noted. */
-function unnoted<result>(look: () => result): result {
+export function unnoted<result>(look: () => result): result {
   const outer = asking;
   asking = undefined;
   try {

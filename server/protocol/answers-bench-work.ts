@@ -1,6 +1,7 @@
 // Answers for the hours at the bench and at the desk before it: what another figure would do, a table from a manual, the revision, the
 // lines of a record.
 import { type Connection, MessageType, ShowMessageNotification } from 'vscode-languageserver';
+import { told } from '../../grammar/told.ts';
 import { fromTable } from '../features/pasted-table.ts';
 import { raiseRevision } from '../features/raise-revision.ts';
 import { doneLine, measuredLine } from '../features/record-lines.ts';
@@ -38,11 +39,11 @@ export function answerBenchWork(connection: Connection, service: Service): void 
       const read = documents.read(uri);
       if (chosen === undefined || read === undefined) return { choices: told, outcomes: [] };
       // What stands is put into words first: the second reading may move what the first one kept.
-      const [now, known] = [valuesNow(analysis), [...analysis.findings]];
+      const [now, known] = [valuesNow(analysis, service.rows()), [...analysis.findings]];
       const tried = analyse(analysis.file.file, edited(read, chosen.edits(text ?? chosen.text ?? '')), host);
       return {
         choices: told,
-        outcomes: outcomes(now, known, tried, chosen.text === undefined ? chosen.name : undefined),
+        outcomes: outcomes(now, known, tried, chosen.text === undefined ? chosen.name : undefined, service.rows()),
       };
     }),
   );
@@ -85,7 +86,9 @@ export function answerBenchWork(connection: Connection, service: Service): void 
     letFail(
       connection.sendNotification(ShowMessageNotification.type, {
         type: MessageType.Warning,
-        message: 'Nothing was written into the record: give a figure with its unit, as in 0.11 mm.',
+        message: told`Nothing was written into the record: give a figure with its unit, as in 0.11 mm.`.in(
+          service.rows(),
+        ),
       }),
     );
   };

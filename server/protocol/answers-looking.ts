@@ -66,7 +66,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   connection.onHover((asked) =>
     atPlace(asked, null, (analysis, here) => {
       const { textDocument } = asked;
-      const found = hover(analysis, here, abilities().isOurs);
+      const found = hover(analysis, here, abilities().isOurs, service.rows());
       return found === undefined
         ? null
         : {
@@ -159,9 +159,9 @@ export function answerLooking(connection: Connection, service: Service, settings
         ...(marks ? turnHints(analysis, start, end) : []),
       ].map((hint) => ({
         position: positionAt(documents.lines(textDocument.uri), hint.offset),
-        label: hint.text,
+        label: hint.text.in(service.rows()),
         kind: InlayHintKind.Type,
-        ...(hint.why === undefined ? {} : { tooltip: hint.why }),
+        ...(hint.why === undefined ? {} : { tooltip: hint.why.in(service.rows()) }),
         paddingLeft: true,
       }));
     });
@@ -172,7 +172,7 @@ export function answerLooking(connection: Connection, service: Service, settings
     const ours = abilities().isOurs;
     const place = positionAt(documents.lines(uri), ours ? (hint.nameAt ?? hint.offset) : hint.offset);
     return {
-      title: hint.text,
+      title: hint.text.in(service.rows()),
       command: ours ? 'fettle.showFigures' : TELL_FIGURES,
       arguments: [uri, place],
     };
@@ -180,7 +180,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   service.commands.set(TELL_FIGURES, async ([uri, place]) => {
     if (typeof uri !== 'string' || !isPosition(place)) return;
     const message = await at<string | undefined>(uri, undefined, (analysis) =>
-      figuresTold(analysis, offset(uri, place)),
+      figuresTold(analysis, offset(uri, place))?.in(service.rows()),
     );
     if (message !== undefined)
       letFail(connection.sendNotification(ShowMessageNotification.type, { type: MessageType.Info, message }));

@@ -8,6 +8,7 @@ import {
   ResponseError,
   type WorkspaceEdit,
 } from 'vscode-languageserver';
+import { type Told, told } from '../../grammar/told.ts';
 import { movedUses } from '../features/moved-files.ts';
 import { nameAt } from '../features/place-in-tree.ts';
 import { definitions, placesOf, renameObjection, renameSpoils, sharing } from '../features/rename.ts';
@@ -87,7 +88,7 @@ export function answerNames(connection: Connection, service: Service): void {
   );
 
   /** Reads the specs with the new name in them: what they say may not change by it. */
-  const spoils = (same: readonly Analysis[], edits: readonly FixEdit[], newName: string): string | undefined => {
+  const spoils = (same: readonly Analysis[], edits: readonly FixEdit[], newName: string): Told | undefined => {
     const texts = new Map<string, string>();
     for (const edit of [...edits].sort((a, b) => b.start - a.start)) {
       const text = texts.get(edit.file) ?? documents.read(edit.file);
@@ -107,7 +108,7 @@ export function answerNames(connection: Connection, service: Service): void {
   };
 
   connection.onRenameRequest(async ({ textDocument, position, newName }, token, progress) => {
-    type Answer = WorkspaceEdit | { readonly objection: string } | null;
+    type Answer = WorkspaceEdit | { readonly objection: Told } | null;
     const ask = { what: textDocument.uri, token, progress };
     const answer = await fromEvery<Answer>(ask, null, (all) =>
       atOnce<Answer>(textDocument.uri, null, (analysis) => {
@@ -116,7 +117,7 @@ export function answerNames(connection: Connection, service: Service): void {
         const same = sharing(analysis, name, all);
         const ships = definitions(analysis, name.place.start).some((place) => libraryText(place.file) !== undefined);
         const objection = ships
-          ? `${name.text} ships with Fettle and keeps its name. Declare one of your own that is like it.`
+          ? told`${name.text} ships with Fettle and keeps its name. Declare one of your own that is like it.`
           : renameObjection(same, name, newName);
         if (objection !== undefined) return { objection };
         const edits = same.flatMap((each) => placesOf(each, name)).map((place) => ({ ...place, text: newName }));
@@ -125,7 +126,8 @@ export function answerNames(connection: Connection, service: Service): void {
         return workspaceEdit(documents, edits, abilities().versionedEdits);
       }),
     );
-    if (answer !== null && 'objection' in answer) throw new ResponseError(ErrorCodes.InvalidParams, answer.objection);
+    if (answer !== null && 'objection' in answer)
+      throw new ResponseError(ErrorCodes.InvalidParams, answer.objection.in(service.rows()));
     return answer;
   });
 

@@ -1,12 +1,13 @@
 // Answers to Fettle's own questions: a help page, a first spec, what is left unsaid, the bench sheet. Their types are in messages.ts.
 import type { Connection } from 'vscode-languageserver';
+import { textOf, told } from '../../grammar/told.ts';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
 import { programOf } from '../bench/program.ts';
 import { helpPage } from '../checks/catalog.ts';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
 import { flattened } from '../features/flattened.ts';
-import { unsaidOf, unsaidText } from '../features/unsaid.ts';
+import { inWords, unsaidOf, unsaidText } from '../features/unsaid.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { namesIn } from '../model/statements.ts';
 import { libraryText } from '../workspace/library.ts';
@@ -26,11 +27,11 @@ function textsOf(analysis: Analysis): readonly { readonly file: string; readonly
   ];
 }
 
-export function answerOwn(connection: Connection, { at, guarded }: Service): void {
+export function answerOwn(connection: Connection, { at, guarded, rows }: Service): void {
   const answer = answering(connection, { guarded });
   answer('fettle/explain', ({ code }) => {
     const markdown = helpPage(code);
-    return markdown === undefined ? null : { markdown };
+    return markdown === undefined ? null : { markdown: textOf(told.term(markdown), rows()) };
   });
   answer('fettle/library', ({ uri }) => {
     const text = libraryText(uri);
@@ -40,7 +41,11 @@ export function answerOwn(connection: Connection, { at, guarded }: Service): voi
     const wanted = readLayout(layout ?? '4 inline');
     return wanted === undefined || !isSpecName(name) ? null : { text: firstSpec(name, wanted) };
   });
-  answer('fettle/unsaid', ({ uri }) => at(uri, null, (analysis) => ({ text: unsaidText(unsaidOf(analysis)) })));
+  answer('fettle/unsaid', ({ uri }) =>
+    at(uri, null, (analysis) => ({
+      text: unsaidText(unsaidOf(analysis).map((each) => inWords(each, rows()))).in(rows()),
+    })),
+  );
   answer('fettle/bench', ({ uri, variant, job, program }) =>
     at(uri, null, (analysis) => {
       const view = analysis.views.find((each) => variant === undefined || each.variant === variant);

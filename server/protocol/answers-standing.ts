@@ -46,10 +46,11 @@ function planFor(view: View, file: string, offset: number, job: string | undefin
   return named ?? doing ?? plans[0];
 }
 
-export function answerStanding(connection: Connection, { documents, at, offset, guarded }: Service): void {
+export function answerStanding(connection: Connection, { documents, at, offset, guarded, rows }: Service): void {
   const standing = (analysis: Analysis, { uri, position, go, variant, job }: Asked) => {
     const { file } = analysis.file;
-    const view = analysis.views.find((each) => each.variant === variant) ?? analysis.views[0];
+    const views = analysis.keptViews();
+    const view = views.find((each) => each.variant === variant) ?? views[0];
     if (view === undefined) return null;
     const here = offset(uri, position);
     const plan = planFor(view, file, here, job);
@@ -72,11 +73,17 @@ export function answerStanding(connection: Connection, { documents, at, offset, 
     const written = moment.statement === undefined ? undefined : placeOf(moment.step.placed, moment.statement);
     const text =
       written === undefined || written.file !== file ? undefined : textOf(analysis.file, written.start, written.end);
-    const html = standingView(view, moment, now, {
-      number: number + 1,
-      of: moments.length,
-      written: text === undefined ? undefined : text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text,
-    });
+    const html = standingView(
+      view,
+      moment,
+      now,
+      {
+        number: number + 1,
+        of: moments.length,
+        written: text === undefined ? undefined : text.length > LONGEST ? `${text.slice(0, LONGEST)}…` : text,
+      },
+      rows(),
+    );
     return { ...about, html, place: place === undefined ? null : locationOf(documents, { file, ...place }).range };
   };
   type Answer = ServerAnswers['fettle/standing']['result'];

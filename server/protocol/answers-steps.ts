@@ -1,5 +1,6 @@
 // Answers about what a step needs and what needs it, as what editors call a call hierarchy.
 import { type CallHierarchyItem, type Connection, SymbolKind } from 'vscode-languageserver';
+import type { Told } from '../../grammar/told.ts';
 import { type Need, neededBy, needing, type StepItem, stepsAt } from '../features/step-needs.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { locationOf } from './convert.ts';
@@ -10,13 +11,15 @@ interface Asked {
   readonly from: string;
 }
 
-export function answerSteps(connection: Connection, { documents, at, offset }: Service): void {
-  const itemOf = (step: StepItem, from: string, why: readonly string[] = []): CallHierarchyItem => {
+export function answerSteps(connection: Connection, { documents, at, offset, rows }: Service): void {
+  const itemOf = (step: StepItem, from: string, why: readonly Told[] = []): CallHierarchyItem => {
     const whole = locationOf(documents, step.whole);
     const asked: Asked = { from };
     return {
       name: step.name,
-      detail: [step.title, why.join('; '), step.sequence].filter((each) => each !== '').join(' · '),
+      detail: [step.title, why.map((each) => each.in(rows())).join('; '), step.sequence]
+        .filter((each) => each !== '')
+        .join(' · '),
       kind: SymbolKind.Function,
       uri: whole.uri,
       range: whole.range,

@@ -12,6 +12,7 @@ import {
   MarkupKind,
   type TextEdit,
 } from 'vscode-languageserver';
+import { textOf as inWords, told } from '../../grammar/told.ts';
 import { type Action, actions, mendAll } from '../features/actions.ts';
 import { completions, fittingFirst } from '../features/completion.ts';
 import { helpOnName } from '../features/hover.ts';
@@ -49,17 +50,15 @@ const MOST_OFFERED = 1000;
 /** Findings in the marked stretch for which ways out are tried. */
 const MOST_TRIED_FOR = 2;
 
-const OFFER_NEXT = { title: 'Offer what may stand here', command: 'editor.action.triggerSuggest' };
-
 /** What goes with a completion, for telling more of it when it is looked at. */
-interface Told {
+interface Asked {
   readonly uri: string;
   readonly name?: string;
   readonly help?: string;
 }
 
 export function answerWriting(connection: Connection, service: Service): void {
-  const { documents, at, atPlace, offset, abilities, guarded } = service;
+  const { documents, at, atPlace, offset, abilities, guarded, rows } = service;
 
   const item = (
     uri: string,
@@ -70,17 +69,17 @@ export function answerWriting(connection: Connection, service: Service): void {
     analysis: Analysis,
   ): CompletionItem => {
     const brings = each.uses === undefined ? undefined : useLine(analysis, each.uses);
-    const told: Told = {
+    const asked: Asked = {
       uri,
       ...(each.kind === 'name' ? { name: each.label } : {}),
-      help: each.help ?? each.detail,
+      help: inWords(each.help ?? each.detail, rows()),
     };
     const snippet = abilities().hasSnippets ? each.snippet : undefined;
     const plain = each.goesOn === true ? `${each.label} ` : each.label;
     return {
       label: each.label,
       kind: COMPLETION_KINDS[each.kind],
-      detail: each.detail,
+      detail: inWords(each.detail, rows()),
       sortText: `${each.rank}${each.label}`,
       textEdit: abilities().insertsOrReplaces
         ? {
@@ -91,9 +90,11 @@ export function answerWriting(connection: Connection, service: Service): void {
         : textEditOf(documents.lines(uri), { start, end: at, text: snippet ?? plain }),
       ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
       // Only the editor of Fettle's own client is known to have this command.
-      ...(each.goesOn === true && abilities().isOurs ? { command: OFFER_NEXT } : {}),
+      ...(each.goesOn === true && abilities().isOurs
+        ? { command: { title: told`Offer what may stand here`.in(rows()), command: 'editor.action.triggerSuggest' } }
+        : {}),
       ...(brings === undefined ? {} : { additionalTextEdits: [textEditOf(documents.lines(uri), brings)] }),
-      data: told,
+      data: asked,
     };
   };
   /** The names that may be had from other files of the folder and from the libraries. */
@@ -133,12 +134,12 @@ export function answerWriting(connection: Connection, service: Service): void {
     }),
   );
   connection.onCompletionResolve(async (asked) => {
-    const told = asked.data as Told | undefined;
+    const told = asked.data as Asked | undefined;
     if (told === undefined) return asked;
     const help =
       told.name === undefined
         ? undefined
-        : await at<string | undefined>(told.uri, undefined, (each) => helpOnName(each, told.name ?? ''));
+        : await at<string | undefined>(told.uri, undefined, (each) => helpOnName(each, told.name ?? '', rows()));
     const value = help ?? told.help;
     if (value === undefined) return asked;
     return {
@@ -156,7 +157,7 @@ export function answerWriting(connection: Connection, service: Service): void {
             signatures: [
               {
                 label: found.label,
-                documentation: found.help,
+                documentation: inWords(found.help, rows()),
                 parameters: found.pieces.map(([start, end]) => ({ label: [start, end] as [number, number] })),
               },
             ],
@@ -169,10 +170,10 @@ export function answerWriting(connection: Connection, service: Service): void {
   const kindOf = (action: Action): string =>
     action.finding === undefined ? CodeActionKind.RefactorRewrite : CodeActionKind.QuickFix;
   const codeAction = (action: Action): CodeAction => ({
-    title: action.title,
+    title: action.told.in(rows()),
     kind: kindOf(action),
     isPreferred: action.preferred,
-    ...(action.finding === undefined ? {} : { diagnostics: [diagnosticOf(documents, action.finding, service.rows())] }),
+    ...(action.finding === undefined ? {} : { diagnostics: [diagnosticOf(documents, action.finding, rows())] }),
     edit: workspaceEdit(documents, action.edits, abilities().versionedEdits),
   });
   /** The ways out of a finding that mend it; undefined where the text changed or the question was taken back meanwhile. */
@@ -241,10 +242,14 @@ export function answerWriting(connection: Connection, service: Service): void {
     const wanted = (kind: string): boolean =>
       context.only === undefined || context.only.some((only) => kind === only || kind.startsWith(`${only}.`));
     const found = offered.map(codeAction);
-    for (const { title, kind, edits } of reworks(analysis, start, end)) {
+    for (const { told: said, kind, edits } of reworks(analysis, start, end)) {
       const own = kind === 'extract' ? CodeActionKind.RefactorExtract : CodeActionKind.RefactorRewrite;
       if (wanted(own))
-        found.push({ title, kind: own, edit: workspaceEdit(documents, edits, abilities().versionedEdits) });
+        found.push({
+          title: said.in(rows()),
+          kind: own,
+          edit: workspaceEdit(documents, edits, abilities().versionedEdits),
+        });
     }
     if (wanted(CodeActionKind.RefactorExtract)) found.push(...intoSharedFile(service, analysis, start));
     // Asked for by name alone, as editors do when a file is saved.
@@ -254,7 +259,7 @@ export function answerWriting(connection: Connection, service: Service): void {
       const { edits, count } = mendAll(analysis);
       if (count > 0)
         found.push({
-          title: 'Mend all that has one way out',
+          title: told`Mend all that has one way out`.in(rows()),
           kind: FIX_ALL,
           edit: workspaceEdit(documents, edits, abilities().versionedEdits),
         });
@@ -266,12 +271,10 @@ export function answerWriting(connection: Connection, service: Service): void {
     return [
       ...found,
       ...codes.map((code) => ({
-        title: `Explain ${code}`,
+        title: told`Explain ${code}`.in(rows()),
         kind: CodeActionKind.QuickFix,
-        diagnostics: here
-          .filter((each) => each.code === code)
-          .map((each) => diagnosticOf(documents, each, service.rows())),
-        command: { title: `Explain ${code}`, command: 'fettle.explain', arguments: [code] },
+        diagnostics: here.filter((each) => each.code === code).map((each) => diagnosticOf(documents, each, rows())),
+        command: { title: told`Explain ${code}`.in(rows()), command: 'fettle.explain', arguments: [code] },
       })),
     ];
   };

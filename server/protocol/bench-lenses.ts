@@ -1,6 +1,7 @@
 // Lenses for the work at the bench: "Done" and "Enter a measurement" in a record that is being written, and at the steps and limits of its
 // spec while that record is open; what if, at the engine and at repair sizes.
 import type { CodeLens, Command } from 'vscode-languageserver';
+import { type Rows, type Told, told } from '../../grammar/told.ts';
 import { type Open, openRecords } from '../features/record-lines.ts';
 import { choices } from '../features/what-if.ts';
 import type { Analysis } from '../model/analysis.ts';
@@ -16,19 +17,20 @@ const MOST_OFFERED = 3;
 
 export function benchLenses(service: Service, uri: string, analysis: Analysis): readonly CodeLens[] {
   const { documents, abilities } = service;
+  const rows = service.rows();
   const lens = (start: number, command: Command): CodeLens => ({
     range: rangeOf(documents.lines(uri), start, start),
     command,
   });
   const called = ({ name, title }: Open): string => title ?? asWords(name);
-  const done = (title: string, record: string, name: string, step: Open): Command => ({
-    title,
+  const done = (title: Told, record: string, name: string, step: Open): Command => ({
+    title: title.in(rows),
     command: RECORD_DONE,
     arguments: [record, name, step.name],
   });
   // Only Fettle's own client asks for the figure.
-  const measure = (title: string, record: string, name: string, limits: readonly Open[]): Command => ({
-    title,
+  const measure = (title: Told, record: string, name: string, limits: readonly Open[]): Command => ({
+    title: title.in(rows),
     command: 'fettle.enterMeasurement',
     arguments: [
       record,
@@ -48,8 +50,8 @@ export function benchLenses(service: Service, uri: string, analysis: Analysis): 
   const inRecord = openRecords(analysis).flatMap(({ name, start, steps, limits, isBegun }) => [
     ...steps
       .slice(0, isBegun ? 1 : MOST_OFFERED)
-      .map((step) => lens(start, done(`Done: ${called(step)}`, uri, name, step))),
-    ...(isOurs && limits.length > 0 ? [lens(start, measure('Enter a measurement', uri, name, limits))] : []),
+      .map((step) => lens(start, done(told`Done: ${called(step)}`, uri, name, step))),
+    ...(isOurs && limits.length > 0 ? [lens(start, measure(told`Enter a measurement`, uri, name, limits))] : []),
   ]);
 
   const own = analysis.file.file;
@@ -61,19 +63,20 @@ export function benchLenses(service: Service, uri: string, analysis: Analysis): 
     return openRecords(other).flatMap(({ name, steps, limits }) => [
       ...steps
         .filter((step) => step.place.file === own)
-        .map((step) => lens(step.place.start, done(`Done, in ${name}`, record, name, step))),
+        .map((step) => lens(step.place.start, done(told`Done, in ${name}`, record, name, step))),
       ...(isOurs ? limits : [])
         .filter((limit) => limit.place.file === own)
-        .map((limit) => lens(limit.place.start, measure(`Enter a measurement, in ${name}`, record, name, [limit]))),
+        .map((limit) => lens(limit.place.start, measure(told`Enter a measurement, in ${name}`, record, name, [limit]))),
     ]);
   });
-  return [...inRecord, ...inSpec, ...(isOurs ? whatIfLenses(uri, analysis, lens) : [])];
+  return [...inRecord, ...inSpec, ...(isOurs ? whatIfLenses(uri, analysis, lens, rows) : [])];
 }
 
 function whatIfLenses(
   uri: string,
   analysis: Analysis,
   lens: (start: number, command: Command) => CodeLens,
+  rows: Rows,
 ): readonly CodeLens[] {
   const known = choices(analysis);
   const named = new Set(known.filter((each) => each.text === null || each.text === undefined).map((each) => each.name));
@@ -83,7 +86,7 @@ function whatIfLenses(
       return known.some((each) => each.text !== undefined)
         ? [
             lens(placeOf(placed, declaration.wordSpan).start, {
-              title: 'What if…',
+              title: told`What if…`.in(rows),
               command: 'fettle.whatIf',
               arguments: [uri],
             }),
@@ -93,7 +96,7 @@ function whatIfLenses(
       each.kind === 'size' && named.has(each.name.text)
         ? [
             lens(placeOf(placed, each).start, {
-              title: `What if ${each.name.text} is fitted`,
+              title: told`What if ${each.name.text} is fitted`.in(rows),
               command: 'fettle.whatIf',
               arguments: [uri, each.name.text],
             }),

@@ -9,6 +9,7 @@ import {
   type WorkDoneProgressServerReporter,
 } from 'vscode-languageserver';
 import type { PackedRows } from '../../grammar/languages.ts';
+import { told } from '../../grammar/told.ts';
 import type { Host } from '../workspace/api.ts';
 import type { Findings } from './findings.ts';
 import type { ClientAnswers } from './messages.ts';
@@ -42,7 +43,7 @@ const LOOKS_LIKE_A_FILE = /\.[A-Za-z][A-Za-z0-9]{0,9}$/;
 const AT_ONCE = 16;
 
 export function serveFiles(service: Service, surroundings: Surroundings, findings: () => Findings): Files {
-  const { connection, documents, abilities } = service;
+  const { connection, documents, abilities, rows } = service;
   const fetched = new Set<string>();
 
   const ask = async (uri: string): Promise<string | undefined> => {
@@ -145,7 +146,7 @@ export function serveFiles(service: Service, surroundings: Surroundings, finding
     if (!abilities().showsProgress || abilities().isOurs || documents.roots().length === 0) return undefined;
     try {
       const progress = await connection.window.createWorkDoneProgress();
-      progress.begin('Fettle', undefined, 'Checking the specs of the folder');
+      progress.begin('Fettle', undefined, told`Checking the specs of the folder`.in(rows()));
       return progress;
     } catch {
       return undefined;

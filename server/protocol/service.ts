@@ -11,7 +11,7 @@ import {
   type WorkDoneProgressReporter,
 } from 'vscode-languageserver';
 import type { InPieces } from '../../grammar/give-way.ts';
-import { IN_ENGLISH, type Rows } from '../../grammar/told.ts';
+import { IN_ENGLISH, type Rows, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
@@ -183,7 +183,7 @@ export function createService(
     async fromEvery({ what, token, progress, word }, otherwise, work) {
       let isShown = false;
       const show = (done: number, of: number): void => {
-        if (!isShown) progress?.begin('Fettle', 0, 'Reading the specs of the folder', true);
+        if (!isShown) progress?.begin('Fettle', 0, told`Reading the specs of the folder`.in(rows()), true);
         isShown = true;
         if (of > 0) progress?.report(Math.round((100 * done) / of));
       };

@@ -1,4 +1,5 @@
 // Ways out are tried before they are offered: the spec is read with one made, and it stands only if its finding is gone and no other came.
+import { told } from '../../grammar/told.ts';
 import { type Action, fixesOf } from '../features/actions.ts';
 import { possibleWays } from '../features/possible-ways.ts';
 import { type Elsewhere, useLine } from '../features/use-line.ts';
@@ -47,7 +48,7 @@ function broughtIn(analysis: Analysis, finding: Finding, { text, elsewhere }: Tr
   const paths = new Set(elsewhere?.(name).flatMap((each) => (each.name === name ? [each.path] : [])));
   return [...paths].slice(0, MOST_OFFERED).flatMap((path) => {
     const edit = useLine(analysis, path);
-    return edit === undefined ? [] : [{ title: `Use "${path}", which has ${name}`, edits: [edit] }];
+    return edit === undefined ? [] : [{ told: told`Use "${path}", which has ${name}`, edits: [edit] }];
   });
 }
 

@@ -1,4 +1,5 @@
 // What the rehearsal knows of an action: what it does to the engine, what it leaves open when a job ends, what it tells of the engine.
+import type { Told } from '../../grammar/told.ts';
 import type { Action, Reference } from '../../grammar/tree.ts';
 import { targetsOf } from '../model/action-places.ts';
 import type { Step } from '../model/view.ts';
@@ -8,7 +9,7 @@ import type { PartState } from './part-state.ts';
 import type { State } from './state.ts';
 
 /** Something of the engine that is otherwise after some work than before: what, and how it stands. */
-export type Fact = readonly [what: string, stands: string];
+export type Fact = readonly [what: string, stands: Told];
 
 export interface ActionRule {
   /** Carries the action out: says what is wrong with doing it here, and brings the engine to how it stands after. */

@@ -1,6 +1,6 @@
 // What has changed on the engine between two moments of the rehearsal, in words. Nothing is judged here.
 import { lookUp } from '../../grammar/look-up.ts';
-import { textOf } from '../../grammar/told.ts';
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import { inPlay } from '../model/in-play.ts';
@@ -14,35 +14,50 @@ import { inPlaces } from './in-words.ts';
 import { OFF } from './part-state.ts';
 import type { State } from './state.ts';
 
-/** What of the engine is told, by name. A text is compared as it is; places are told by number. */
+/** What of the engine is told, by name. What is told is compared by what it says; places are told by number. */
 export interface Snapshot {
   readonly on: ReadonlyMap<string, readonly number[]>;
-  readonly facts: ReadonlyMap<string, string>;
+  readonly facts: ReadonlyMap<string, Told>;
 }
+
+const OUT_OF_IT = told`out`;
+const IS_LOOSE = told`loose`;
+const IS_SNUG = told`snug`;
+/** How a screw is that has been through all its stages. */
+export const IS_TIGHT = told`tight`;
+const ANYWHERE = told`anywhere`;
+const AT_MARKS = told`at their marks`;
+const PROVED = told`proved`;
+const AS_IT_WAS = told`as it was`;
+const TO_BE_PROVED = told`to be proved`;
 
 /** How a screw stands: out, loose, snug, at a stage, tight. */
-export function stageText(stage: number, of: number): string {
-  if (stage === OUT) return 'out';
-  if (stage === LOOSE) return 'loose';
-  if (stage === SNUG) return 'snug';
-  return stage === FINAL || stage - SNUG >= of ? 'tight' : `at stage ${stage - SNUG} of ${of}`;
+export function stageText(stage: number, of: number): Told {
+  if (stage === OUT) return OUT_OF_IT;
+  if (stage === LOOSE) return IS_LOOSE;
+  if (stage === SNUG) return IS_SNUG;
+  return stage === FINAL || stage - SNUG >= of ? IS_TIGHT : told`at stage ${stage - SNUG} of ${of}`;
 }
 
-function fastenerText({ fastener, stages }: FastenerState): string {
-  const texts = [...new Set([...stages].map((stage) => stageText(stage, Math.max(1, fastener.stages.length))))];
-  return texts.join(' and ');
+function fastenerText({ fastener, stages }: FastenerState): Told {
+  const [first, ...more] = [...new Set(stages)].map((stage) => stageText(stage, Math.max(1, fastener.stages.length)));
+  if (more.length === 0) return first ?? told.nothing;
+  const texts = new Map([first, ...more].flatMap((each) => (each === undefined ? [] : [[each.text, each] as const])));
+  return told`${told.list([...texts.values()], 'and')}`;
 }
 
-function linksText(moved: Exact | undefined, drive: DriveState['drive'], view: View): string {
-  if (moved === undefined) return 'anywhere';
-  if (toNumber(moved) === 0) return 'at their marks';
+function linksText(moved: Exact | undefined, drive: DriveState['drive'], view: View): Told {
+  if (moved === undefined) return ANYWHERE;
+  if (toNumber(moved) === 0) return AT_MARKS;
   const turns = workOutDrive(drive, view).linksReturn;
-  return `no longer at their marks${turns === undefined ? '' : `, which they meet every ${turns} turns`}`;
+  return turns === undefined
+    ? told`no longer at their marks`
+    : told`no longer at their marks, which they meet every ${turns} turns`;
 }
 
-function driveFacts(each: DriveState, view: View): readonly (readonly [string, string])[] {
+function driveFacts(each: DriveState, view: View): readonly Fact[] {
   const { drive, disturbedBy, proved, linkOffset } = each;
-  const timing = proved ? 'proved' : disturbedBy === undefined ? 'as it was' : 'to be proved';
+  const timing = proved ? PROVED : disturbedBy === undefined ? AS_IT_WAS : TO_BE_PROVED;
   return [
     [drive.name, timing],
     ...(drive.markedLinks.length === 0
@@ -59,7 +74,7 @@ export function snapshot(state: State): Snapshot {
   const facts: Fact[] = [
     ...state.fasteners.values().map((each) => [each.fastener.name, fastenerText(each)] as const),
     ...state.drives.values().flatMap((each) => driveFacts(each, state.view)),
-    [state.crankshaft ?? 'the crankshaft', angleText(state.running.crank, state.tdcOf).text],
+    [state.crankshaft ?? 'the crankshaft', angleText(state.running.crank, state.tdcOf)],
     ...TELLING.flatMap((rule) => rule.facts?.(state) ?? []),
   ];
   return {
@@ -71,7 +86,7 @@ export function snapshot(state: State): Snapshot {
 /** What is otherwise at one moment than at another: by what it is, how it was and is. */
 export interface Changes {
   readonly on: ReadonlyMap<string, ReadonlyMap<number, Turned<number>>>;
-  readonly facts: ReadonlyMap<string, Turned<string>>;
+  readonly facts: ReadonlyMap<string, Turned<Told>>;
 }
 
 interface Turned<value> {
@@ -89,15 +104,19 @@ export function changesBetween(before: Snapshot, after: Snapshot): Changes {
   const names = new Set([...before.facts.keys(), ...after.facts.keys()]);
   const facts = [...names].flatMap((name) => {
     const [was, is] = [before.facts.get(name), after.facts.get(name)];
-    return was === is ? [] : [[name, { was, is }] as const];
+    return isSame(was, is) ? [] : [[name, { was, is }] as const];
   });
   return { on, facts: new Map(facts) };
+}
+
+function isSame(was: Told | undefined, is: Told | undefined): boolean {
+  return was === is || (was !== undefined && is !== undefined && was.text === is.text);
 }
 
 /** What one action changes that is done again and again, with others in between. */
 export function joined(all: readonly Changes[]): Changes {
   const on = new Map<string, Map<number, Turned<number>>>();
-  const facts = new Map<string, Turned<string>>();
+  const facts = new Map<string, Turned<Told>>();
   for (const changes of all) {
     for (const [name, places] of changes.on) {
       const known = on.get(name) ?? new Map<number, Turned<number>>();
@@ -109,12 +128,21 @@ export function joined(all: readonly Changes[]): Changes {
   return { on, facts };
 }
 
-const BACK: Readonly<Record<string, string>> = {
-  drained: 'filled',
-  disconnected: 'connected',
-  plugged: 'open again',
-  masked: 'bare again',
+const BACK: Readonly<Record<string, Told>> = {
+  drained: told`filled`,
+  disconnected: told`connected`,
+  plugged: told`open again`,
+  masked: told`bare again`,
 };
+
+const MARKED_LINKS = /^the marked links of (.+)$/;
+
+/** What a fact is about: a name of the spec's, or one of the few that have none. */
+function aboutFact(name: string): Argument {
+  const [thing = name] = name.split(', ');
+  const drive = MARKED_LINKS.exec(thing)?.[1];
+  return drive === undefined ? told.term(thing.trim()) : told`the marked links of ${told.named(drive)}`;
+}
 
 /** Tells of what is said of a bolt whether the bolt is in play; asked of all that is used only where one comes from another file. */
 function playing({ facts }: Changes, { view, file }: State): (name: string) => boolean {
@@ -130,40 +158,45 @@ function playing({ facts }: Changes, { view, file }: State): (name: string) => b
   };
 }
 
-function factTexts(changes: Changes, state: State): readonly string[] {
+function factTexts(changes: Changes, state: State): readonly Told[] {
   const plays = playing(changes, state);
   return [...changes.facts].flatMap(([name, { was, is }]) => {
-    if (was === is || !plays(name)) return [];
-    const [thing = name] = name.split(', ');
-    return [`${thing.trim()}: ${is ?? lookUp(BACK, was ?? '') ?? 'as before'}`];
+    if (isSame(was, is) || !plays(name)) return [];
+    return [told`${aboutFact(name)}: ${is ?? lookUp(BACK, was?.text ?? '') ?? told`as before`}`];
   });
 }
 
 /** `upper 1 to 5` for all places of a group, else each by its name. */
-function groupText(part: Part, places: readonly number[]): string {
+function groupText(part: Part, places: readonly number[]): Argument {
   let first = 0;
   for (const { name, count } of part.places) {
     const from = first;
     if (name !== undefined && count > 2 && places.length === count && places.every((place, i) => place === from + i))
-      return `${name} 1 to ${count}`;
+      return told`${name} 1 to ${count}`;
     first += count;
   }
-  return textOf(inPlaces(part, places));
+  return inPlaces(part, places);
 }
 
-function partTexts({ on }: Changes, state: State): readonly string[] {
+function partTexts({ on }: Changes, state: State): readonly Told[] {
   return state.parts.values().flatMap(({ part, on: { length } }) => {
     const changed = [...(on.get(part.name) ?? [])].sort(([one], [other]) => one - other);
     return [1, 0].flatMap((value) => {
       const places = changed.flatMap(([place, { was, is }]) => (is === value && was !== value ? [place] : []));
       if (places.length === 0) return [];
-      const which = places.length === length ? (length > 1 ? `all ${length}` : '') : groupText(part, places);
-      return [`${part.name}${which === '' ? '' : ` ${which}`}: ${value === 1 ? 'on' : 'off'}`];
+      const name = told.thing(part);
+      const which =
+        places.length < length
+          ? told`${name} ${groupText(part, places)}`
+          : length > 1
+            ? told`${name} all ${length}`
+            : told`${name}`;
+      return [value === 1 ? told`${which}: on` : told`${which}: off`];
     });
   });
 }
 
 /** Each thing that stands otherwise than before: `sump: on`, `main-bolt: at stage 1 of 2`. */
-export function changeTexts(changes: Changes, state: State): readonly string[] {
+export function changeTexts(changes: Changes, state: State): readonly Told[] {
   return [...partTexts(changes, state), ...factTexts(changes, state)];
 }

@@ -49,6 +49,12 @@ export interface Ledger {
   close(before?: Done): Done;
   /** Whether a piece would find all as it did; then all is put as it left it. */
   repeat(done: Done): boolean;
+  /** What was done since a piece began is as if it had not been. */
+  leave(): void;
+  /** Puts all as a piece left it, where all stands as it found it. */
+  again(done: Done): void;
+  /** Puts all as a piece found it, where all stands as it left it. */
+  back(done: Done): void;
 }
 
 /** A copy of what stands: an object with its lists, sets and maps; what those hold is replaced by the work and never changed. */
@@ -185,6 +191,17 @@ export function newLedger(): Ledger {
       piece += 1;
       asked = [];
       return { found, left };
+    },
+    leave() {
+      for (const entry of asked) stand(entry, entry.stands);
+      piece += 1;
+      asked = [];
+    },
+    again({ left }) {
+      for (const [entry, value] of left) stand(entry, value);
+    },
+    back({ found }) {
+      for (const [entry, value] of found) stand(entry, value);
     },
     repeat({ found, left }) {
       if (differs === undefined) {

@@ -8,9 +8,6 @@ import type { State } from './state.ts';
 /** Does a piece of a job, or what comes of it. `of` is what is done: a step, a sequence, the end of a part. */
 export type InPieces = (of: object | string, work: () => void) => void;
 
-/** Does all as it comes. */
-export const atOnce: InPieces = (_of, work) => work();
-
 interface Known extends Done {
   readonly piece: Piece;
   readonly muted: boolean;
@@ -18,6 +15,8 @@ interface Known extends Done {
 }
 
 export interface Pieces {
+  /** What was done, in turn, the last time that the job was carried out. */
+  readonly trail: readonly (readonly [of: object | string, done: Done])[];
   /** Carries the job out while a question is answered. */
   of<result>(state: State, carryOut: (inPieces: InPieces) => result): result;
 }
@@ -31,6 +30,9 @@ export function newPieces(): Pieces {
   /** What is looked at to tell how all stands as the job begins. */
   const beginning = newPiece();
   return {
+    get trail() {
+      return isWhole ? known : [];
+    },
     of(state, carryOut) {
       const { ledger, findings } = state;
       const now: (readonly [object | string, Known])[] = [];

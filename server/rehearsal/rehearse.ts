@@ -6,7 +6,7 @@ import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
-import { atOnce, newPieces, type Pieces } from './pieces.ts';
+import { newPieces, type Pieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
@@ -34,10 +34,20 @@ const orderIn = question((view, of: Job | string) => {
   return plan === undefined ? [] : checkOrder(plan.sequences);
 });
 
-/** What goes wrong in one job; in all sequences of a file where it has no job. */
-const inOneJob = question((view, of: Job | string, kept: Kept<KeptJob> | undefined): readonly RehearsalFinding[] => {
+/** One job carried out, or all sequences of a file where it has no job: what goes wrong, and the job itself to be gone through again. */
+const oneJob = question(carriedOut, (before, now) => sameValue(before.findings, now.findings));
+
+/** What goes wrong in one job. How it was carried out is no answer: it is only looked at where somebody stands in the middle of it. */
+const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => oneJob(view, of).findings);
+
+/** A job as it was carried out for its findings; undefined where there is none. Not to be asked for by what is kept. */
+export function doneJob(view: View, of: Job | string): KeptJob | undefined {
+  return oneJob(view, of).kept.of;
+}
+
+function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): OneJob {
   const [plan, file] = planOf(view, of);
-  if (plan === undefined) return [];
+  if (plan === undefined) return { findings: [], kept };
   const begin = (): State => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
     return beginOf(
@@ -48,11 +58,15 @@ const inOneJob = question((view, of: Job | string, kept: Kept<KeptJob> | undefin
     );
   };
   const order = orderIn(view, of);
-  if (kept === undefined) return [...order, ...carryOut(begin(), plan, atOnce)];
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = { state: begin(), pieces: newPieces() };
   const { state, pieces } = kept.of;
-  return [...order, ...pieces.of(state, (inPieces) => carryOut(state, plan, inPieces))];
-});
+  return { findings: [...order, ...pieces.of(state, (inPieces) => carryOut(state, plan, inPieces))], kept };
+}
+
+interface OneJob {
+  readonly findings: readonly RehearsalFinding[];
+  readonly kept: Kept<KeptJob>;
+}
 
 /** A job with what its pieces found and left, from one asking to the next. */
 interface KeptJob {

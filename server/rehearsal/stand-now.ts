@@ -1,14 +1,24 @@
 // All of how the engine stands at one moment of a job, for the view that follows the cursor: what changed last, what is held, pinned, shut,
 // loose, covered, and what is still to prove. Carried out only when somebody asks; nothing is judged here.
-import { textOf } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Job, Step, View } from '../model/view.ts';
-import { type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot, stageText } from './changes.ts';
+import {
+  type Changes,
+  changesBetween,
+  changeTexts,
+  IS_TIGHT,
+  joined,
+  type Snapshot,
+  snapshot,
+  stageText,
+} from './changes.ts';
+import { doStep } from './each-place.ts';
 import { type FastenerState, FINAL, OUT } from './fastener-state.ts';
+import { atStep } from './in-the-middle.ts';
 import { inNumbers } from './in-words.ts';
-import { type Plan, plansOf, refitsOf } from './plan.ts';
-import type { Bench } from './run.ts';
-import { carryOut, coveredText, turningText } from './standing.ts';
+import { type Plan, plansOf } from './plan.ts';
+import { coveredText, turningText } from './standing.ts';
 import { type Stands, standsNow } from './stands.ts';
 import type { State } from './state.ts';
 
@@ -22,22 +32,22 @@ export interface StandNow {
   /** Undefined for the sequences of a file without a job. */
   readonly job: Job | undefined;
   /** What the last action changed, in words. */
-  readonly changes: readonly string[];
+  readonly changes: readonly Told[];
   readonly heldBack: readonly string[];
   readonly pinned: readonly string[];
   readonly plugged: readonly string[];
   readonly drained: readonly string[];
   readonly disconnected: readonly string[];
   /** Bolts that are in and not tight, with how they stand: loose, snug, at which stage. */
-  readonly notTight: readonly { readonly name: string; readonly how: string }[];
+  readonly notTight: readonly { readonly name: string; readonly how: Told }[];
   /** `under timing-cover: crank-sprocket`. */
-  readonly covered: readonly string[];
+  readonly covered: readonly Told[];
   /** Drives whose timing is to be proved again. */
   readonly unproved: readonly string[];
   /** Limits that were adjusted, and that later work changed. */
   readonly unsettled: readonly string[];
   /** The crankshaft, and the marks and links of each drive that is on. */
-  readonly turning: readonly string[];
+  readonly turning: readonly Told[];
   /** The same in figures, for the pictures. */
   readonly stands: Stands;
 }
@@ -60,21 +70,23 @@ export function momentsOf(plan: Plan): readonly Moment[] {
   );
 }
 
-function boltText({ fastener, stages }: FastenerState): string | undefined {
+function boltText({ fastener, stages }: FastenerState): Told | undefined {
   const open = stages.flatMap((stage, i) => (stage === OUT || stage === FINAL ? [] : [{ stage, number: i + 1 }]));
   if (open.length === 0) return undefined;
-  const texts = new Map<string, number[]>();
+  const texts = new Map<string, { readonly how: Told; readonly numbers: number[] }>();
   for (const { stage, number } of open) {
-    const text = stageText(stage, Math.max(1, fastener.stages.length));
-    texts.set(text, [...(texts.get(text) ?? []), number]);
+    const how = stageText(stage, Math.max(1, fastener.stages.length));
+    const known = texts.get(how.text);
+    if (known !== undefined) known.numbers.push(number);
+    else if (how !== IS_TIGHT) texts.set(how.text, { how, numbers: [number] });
   }
-  return [...texts]
-    .filter(([text]) => text !== 'tight')
-    .map(([text, numbers]) => (numbers.length === stages.length ? text : `${textOf(inNumbers(numbers))} ${text}`))
-    .join(', ');
+  const said = [...texts.values()].map(({ how, numbers }) =>
+    numbers.length === stages.length ? how : told`${inNumbers(numbers)} ${how}`,
+  );
+  return said.length === 0 ? undefined : told`${told.list(said, ',')}`;
 }
 
-function standNow(state: State, changes: readonly string[]): StandNow {
+function standNow(state: State, changes: readonly Told[]): StandNow {
   const parts = [...state.parts.values()];
   return {
     job: state.plan.job,
@@ -86,7 +98,7 @@ function standNow(state: State, changes: readonly string[]): StandNow {
     disconnected: [...state.disconnected.keys()],
     notTight: [...state.fasteners.values()].flatMap((each) => {
       const how = boltText(each);
-      return how === undefined || how === '' ? [] : [{ name: each.fastener.name, how }];
+      return how === undefined ? [] : [{ name: each.fastener.name, how }];
     }),
     covered: coveredText(state),
     unproved: [...state.drives.values()].flatMap(({ drive, disturbedBy, proved }) =>
@@ -108,19 +120,23 @@ export function standAt(
   plan: Plan,
   { step: of, statement: at }: Moment,
 ): StandNow | undefined {
-  const bench: Bench = { view, file, refits: refitsOf(plansOf(view, file)) };
-  const changes: Changes[] = [];
-  let before: Snapshot | undefined;
-  let found: StandNow | undefined;
-  let times = 0;
-  carryOut(bench, plan, (step, statement, state) => {
-    if (step !== of) return;
-    if (statement === undefined) times += 1;
-    if (times > 1) return;
-    const now = snapshot(state);
-    if (at !== undefined && statement === at && before !== undefined) changes.push(changesBetween(before, now));
-    before = now;
-    if (statement === at) found = standNow(state, at === undefined ? [] : changeTexts(joined(changes), state));
+  return atStep(view, plan.job ?? file, of, (state) => {
+    if (at === undefined) return standNow(state, []);
+    const changes: Changes[] = [];
+    const { statements } = of;
+    /** Each place is done in turn: behind the last statement stands the first. */
+    const comesNext = (statement: Statement | undefined): boolean =>
+      statements[statement === undefined ? 0 : (statements.indexOf(statement) + 1) % statements.length] === at;
+    let before: Snapshot | undefined = comesNext(undefined) ? snapshot(state) : undefined;
+    let found: StandNow | undefined;
+    doStep(state, of, (statement) => {
+      if (statement === at) {
+        const now = snapshot(state);
+        if (before !== undefined) changes.push(changesBetween(before, now));
+        before = now;
+        found = standNow(state, changeTexts(joined(changes), state));
+      } else if (comesNext(statement)) before = snapshot(state);
+    });
+    return found;
   });
-  return found;
 }

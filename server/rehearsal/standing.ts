@@ -1,17 +1,18 @@
 // How the engine stands at a moment of a job, in words: what an action or a step changed, what is covered then, where marks and links
 // stand. Carried out only when somebody asks; what is wrong is not told here.
-import { textOf } from '../../grammar/told.ts';
+import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
 import type { Job, Step, View } from '../model/view.ts';
-import { type Changes, changesBetween, changeTexts, joined, type Snapshot, snapshot } from './changes.ts';
+import { type Changes, changesBetween, changeTexts, joined, snapshot } from './changes.ts';
 import { linksOn } from './confirm.ts';
 import { angleText, isWhole, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { doStep } from './each-place.ts';
+import { atStep, atSteps } from './in-the-middle.ts';
 import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
-import { type Plan, plansOf, refitsOf } from './plan.ts';
+import { type Plan, plansOf } from './plan.ts';
 import { type Bench, begin, beginJob } from './run.ts';
 import { coverOf, isComplete, type State } from './state.ts';
 
@@ -19,11 +20,11 @@ export interface Standing {
   /** Undefined for the sequences of a file without a job. */
   readonly job: Job | undefined;
   /** What is otherwise than before it. */
-  readonly changes: readonly string[];
+  readonly changes: readonly Told[];
   /** `under timing-cover: crank-sprocket, cam-sprocket`. */
-  readonly covered: readonly string[];
+  readonly covered: readonly Told[];
   /** The crankshaft, and the marks and links of each drive that is on. */
-  readonly turning: readonly string[];
+  readonly turning: readonly Told[];
 }
 
 type Moment = (step: Step, statement: Statement | undefined, state: State) => void;
@@ -49,12 +50,12 @@ function placeText(degrees: Exact, written: Value | undefined): string {
   return `${Math.floor(hour) === 0 ? 12 : Math.floor(hour)}${minute === 0 ? '' : `:${String(minute).padStart(2, '0')}`} o'clock`;
 }
 
-function marksText(state: State, { parts, offset }: DriveState): string | undefined {
+function marksText(state: State, { parts, offset }: DriveState): Told | undefined {
   if (offset === undefined) return undefined;
   const places = parts.flatMap((name) =>
     [...(state.parts.get(name)?.part.marks.values() ?? [])].flatMap((mark) => {
       const stands = markStands(state, name, mark.name);
-      return stands === undefined ? [] : [`${name}.${mark.name} at ${placeText(stands, mark.at)}`];
+      return stands === undefined ? [] : [told`${told.named(`${name}.${mark.name}`)} at ${placeText(stands, mark.at)}`];
     }),
   );
   const whole = isWhole(offset, TURN);
@@ -65,30 +66,36 @@ function marksText(state: State, { parts, offset }: DriveState): string | undefi
       return stands === undefined || stated === undefined || isWhole(stands.sub(stated), TURN);
     }),
   );
-  if (whole && agree) return 'marks agree';
-  return places.length === 0 ? undefined : places.join(', ');
+  if (whole && agree) return told`marks agree`;
+  return places.length === 0 ? undefined : told`${told.list(places, ',')}`;
 }
 
-function linksText(state: State, drive: DriveState): string | undefined {
+function linksText(state: State, drive: DriveState): Told | undefined {
   if (drive.linkOffset === undefined || drive.drive.markedLinks.length === 0) return undefined;
   const stand = linksOn(state, drive, drive.linkOffset.div(360));
   if (stand === undefined) return undefined;
-  if (equal(stand.on, ZERO)) return 'marked links at their marks';
-  return `marked links ${toText(stand.on, 1).replace(/\.0$/, '')} links past their marks, of ${stand.of}`;
+  if (equal(stand.on, ZERO)) return told`marked links at their marks`;
+  return told`marked links ${toText(stand.on, 1).replace(/\.0$/, '')} links past their marks, of ${stand.of}`;
 }
 
 /** Where marks and links of each drive that is on stand; of one drive without its name. */
-function drivesText(state: State): readonly string[] {
+function drivesText(state: State): readonly Told[] {
   const whole = state.drives.values().filter((drive) => isComplete(state, drive));
   return whole.flatMap((drive) => {
     const texts = [marksText(state, drive), linksText(state, drive)].filter((each) => each !== undefined);
     if (texts.length === 0) return [];
-    return [`${state.drives.size > 1 ? `${drive.drive.name}: ` : ''}${texts.join('; ')}`];
+    const all = semicolons(texts);
+    return [state.drives.size > 1 ? told`${told.named(drive.drive.name)}: ${all}` : all];
   });
 }
 
+/** Several, one after the other. */
+function semicolons(texts: readonly Argument[]): Told {
+  return told.row(texts.flatMap((text, i) => (i === 0 ? [text] : ['; ', text])));
+}
+
 /** What is under what now. */
-export function coveredText(state: State): readonly string[] {
+export function coveredText(state: State): readonly Told[] {
   const under = new Map<string, string[]>();
   for (const { part, on } of state.parts.values()) {
     const { name } = part;
@@ -98,24 +105,24 @@ export function coveredText(state: State): readonly string[] {
     if (others === undefined) under.set(cover, [name]);
     else others.push(name);
   }
-  return [...under].map(([cover, names]) => `under ${cover}: ${textOf(inWords(names))}`);
+  return [...under].map(([cover, names]) => told`under ${told.named(cover)}: ${inWords(names)}`);
 }
 
-function crankText(state: State): readonly string[] {
+function crankText(state: State): readonly Told[] {
   return state.running.crank === undefined
     ? []
-    : [`${state.crankshaft ?? 'crankshaft'} ${angleText(state.running.crank, state.tdcOf)}`];
+    : [told`${state.crankshaft ?? 'crankshaft'} ${angleText(state.running.crank, state.tdcOf)}`];
 }
 
 /** The crankshaft, and the marks and links of each drive that is on. */
-export function turningText(state: State): readonly string[] {
+export function turningText(state: State): readonly Told[] {
   return [...crankText(state), ...drivesText(state)];
 }
 
 /** How the engine stands at one moment, whatever was changed: what is covered, where shafts, marks and links stand, what is to be proved. */
 export interface StandsNow {
-  readonly covered: readonly string[];
-  readonly turning: readonly string[];
+  readonly covered: readonly Told[];
+  readonly turning: readonly Told[];
   readonly toProve: readonly string[];
 }
 
@@ -134,60 +141,63 @@ export function standsNow(state: State): StandsNow {
  * does. A step is known by its declaration, so one of another reading of the same file will not be found.
  */
 export function standingAfter(view: View, file: string, of: Step, after: Statement | undefined): readonly Standing[] {
-  const plans = plansOf(view, file);
-  const bench: Bench = { view, file, refits: refitsOf(plans) };
-  return plans.flatMap((plan) => {
+  return plansOf(view, file).flatMap((plan) => {
+    // A job may do a step twice: the first time is told.
     if (![...plan.before, ...plan.sequences].some((sequence) => sequence.steps.includes(of))) return [];
-    const last = after ?? of.statements[of.statements.length - 1];
-    const changes: Changes[] = [];
-    let found: Standing | undefined;
-    let before: Snapshot | undefined;
-    let times = 0;
-    const stands = (state: State): Standing => ({
-      job: plan.job,
-      changes: changeTexts(joined(changes), state),
-      covered: coveredText(state),
-      turning: turningText(state),
-    });
-    carryOut(bench, plan, (step, statement, state) => {
-      if (step !== of) return;
-      // A job may do a step twice: the first time is told.
-      if (statement === undefined) times += 1;
-      if (times > 1) return;
-      const now = snapshot(state);
-      if (before !== undefined && (after === undefined || statement === after))
-        changes.push(changesBetween(before, now));
-      before = now;
-      if (statement === last) found = stands(state);
+    const found = atStep(view, plan.job ?? file, of, (state): Standing | undefined => {
+      const changes: Changes[] = [];
+      let before = snapshot(state);
+      doStep(state, of, (statement) => {
+        const now = snapshot(state);
+        if (after === undefined || statement === after) changes.push(changesBetween(before, now));
+        before = now;
+      });
+      return {
+        job: plan.job,
+        changes: changeTexts(joined(changes), state),
+        covered: coveredText(state),
+        turning: turningText(state),
+      };
     });
     return found === undefined ? [] : [found];
   });
 }
 
-/** Where marks and links stand after each `rotate` of a file, in every job that does it; the crankshaft alone where no drive is on. */
+/** Where marks and links stand after each `rotate` of the steps that are wanted, in every job that does it; the crankshaft alone where no drive is on. */
 export function afterTurns(
   view: View,
   file: string,
-): readonly { readonly step: Step; readonly statement: Statement; readonly text: string }[] {
-  const found: { step: Step; statement: Statement; text: string }[] = [];
-  const plans = plansOf(view, file);
-  const bench: Bench = { view, file, refits: refitsOf(plans) };
-  for (const plan of plans) {
-    let doing = new Map<Statement, { text: string }>();
-    carryOut(bench, plan, (step, statement, state) => {
-      if (statement === undefined) doing = new Map();
-      if (statement?.kind !== 'rotate') return;
-      const drives = drivesText(state);
-      const text = (drives.length > 0 ? drives : crankText(state)).join('; ');
-      const known = doing.get(statement);
-      // Of a step that is done for each place, the last time counts.
-      if (known !== undefined) known.text = text;
-      else if (text !== '') {
-        const told = { step, statement, text };
-        doing.set(statement, told);
-        found.push(told);
-      }
-    });
+  wanted: (step: Step) => boolean,
+): readonly { readonly step: Step; readonly statement: Statement; readonly text: Told }[] {
+  const found: { step: Step; statement: Statement; text: Told }[] = [];
+  for (const plan of plansOf(view, file)) {
+    const steps = new Set<object>(
+      [...plan.before, ...plan.sequences].flatMap(({ steps: all }) =>
+        all.filter((step) => step.statements.some((each) => each.kind === 'rotate') && wanted(step)),
+      ),
+    );
+    if (steps.size === 0) continue;
+    atSteps(
+      view,
+      plan.job ?? file,
+      (step) => steps.has(step),
+      (state, step) => {
+        const doing = new Map<Statement, { text: Told }>();
+        doStep(state, step, (statement) => {
+          if (statement.kind !== 'rotate') return;
+          const drives = drivesText(state);
+          const text = semicolons(drives.length > 0 ? drives : crankText(state));
+          const known = doing.get(statement);
+          // Of a step that is done for each place, the last time counts.
+          if (known !== undefined) known.text = text;
+          else if (text.text !== '') {
+            const told = { step, statement, text };
+            doing.set(statement, told);
+            found.push(told);
+          }
+        });
+      },
+    );
   }
   return found;
 }

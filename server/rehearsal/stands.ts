@@ -5,6 +5,8 @@ import type { Step, View } from '../model/view.ts';
 import { linksOn } from './confirm.ts';
 import { angleText } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
+import { doStep } from './each-place.ts';
+import { atStep } from './in-the-middle.ts';
 import { OFF } from './part-state.ts';
 import { type Plan, plansOf, refitsOf } from './plan.ts';
 import { carryOut } from './standing.ts';
@@ -97,7 +99,11 @@ export function standsInPlan(view: View, file: string, plan: Plan): ReadonlyMap<
 export function standsAt(view: View, file: string, step: Step, job?: string): StepStands | undefined {
   for (const plan of plansOf(view, file)) {
     if (job !== undefined && plan.job?.name !== job) continue;
-    const found = standsInPlan(view, file, plan).get(step);
+    const found = atStep(view, plan.job ?? file, step, (state): StepStands => {
+      const before = standsNow(state);
+      doStep(state, step);
+      return { before, after: standsNow(state) };
+    });
     if (found !== undefined) return found;
   }
   return undefined;

@@ -1,4 +1,5 @@
 // The rehearsal told step by step: what each action changes on the engine. What is wrong with it is not told here: see rehearse.ts.
+import type { Told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
 import { type Changes, changesBetween, changeTexts, joined, snapshot } from './changes.ts';
@@ -11,7 +12,7 @@ import type { State } from './state.ts';
 export interface TracedAction {
   readonly statement: Statement;
   /** What is otherwise after it than before, in words. */
-  readonly changes: readonly string[];
+  readonly changes: readonly Told[];
 }
 
 export interface TracedStep {

@@ -1,5 +1,6 @@
 // What to lay out before a job: tools, supplies, what must be new, what is sent out, what has not come yet.
 
+import { textOf } from '../../grammar/told.ts';
 import { listsOf, type ToBuy } from '../model/job-lists.ts';
 import { gradesText, sendText, toolTexts } from '../model/job-lists-text.ts';
 import type { Sequence, View } from '../model/view.ts';
@@ -39,7 +40,7 @@ export function toLayOut(
     item.title ?? spaced(item.name);
   const numbered = ({ number }: ToBuy): string => (number === undefined ? '' : `, ${number}`);
   const all = [
-    { title: 'Tools', items: toolTexts(lists, (name) => several(named(name, view))) },
+    { title: 'Tools', items: toolTexts(lists, (name) => several(named(name, view))).map((each) => textOf(each)) },
     {
       title: 'Supplies',
       items: lists.buy
@@ -54,11 +55,13 @@ export function toLayOut(
     },
     {
       title: 'Chosen by measurement',
-      items: lists.buy.flatMap((item) => (item.grades === undefined ? [] : [`${called(item)}, ${gradesText(item)}`])),
+      items: lists.buy.flatMap((item) =>
+        item.grades === undefined ? [] : [`${called(item)}, ${gradesText(item)?.text ?? ''}`],
+      ),
     },
     {
       title: 'To send out',
-      items: lists.send.map((item) => sendText({ ...item, what: machined(item.what, view) })),
+      items: lists.send.map((item) => sendText({ ...item, what: machined(item.what, view) }).text),
     },
     {
       title: 'On order, not here yet',

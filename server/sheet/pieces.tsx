@@ -106,5 +106,7 @@ export const Telling = createContext<Tell | undefined>(undefined);
 /** Where a value comes from; `changed` says it of what is other than in the base alone. Nothing for a spec of its own. */
 export function From({ placed, span, changed = false }: { placed: Placed; span: Span | undefined; changed?: boolean }) {
   const told = useContext(Telling)?.(placed, span ?? placed.declaration.name ?? placed.declaration.wordSpan);
-  return told === undefined || (changed && told.kind === 'base') ? null : <span class="label"> ({told.text})</span>;
+  return told === undefined || (changed && told.kind === 'base') ? null : (
+    <span class="label"> ({told.told.text})</span>
+  );
 }

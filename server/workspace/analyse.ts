@@ -215,6 +215,7 @@ function onlyRead(file: string, text: string | Written, why: string): Analysis {
     used: [],
     variants: [],
     views: [],
+    keptViews: () => [],
     findings,
     known: findings,
     *look() {},
@@ -236,7 +237,6 @@ function* analysingWhole(
   const files = derived?.files ?? [read, ...used];
   const variants = variantsOf(files);
   const named = variants.length === 0 ? [undefined] : variants;
-
   function* find(): Generator<void, Found> {
     const settle = derived === undefined ? undefined : yield* settleFor(read, [read, ...used], derived, host, above);
     const checking = checkingOf(file, host);
@@ -294,6 +294,8 @@ function* analysingWhole(
       for (const variant of named) made.push(yield* buildingView(files, variant, incomplete));
       views ??= made;
     },
+    /** Only what is brought up to this text: what is half-way there is not looked at. */
+    keptViews: () => (found === undefined ? undefined : checkingOf(file, host).viewsOf(files, named)) ?? analysis.views,
     get findings() {
       for (const _ of analysis.check());
       return found?.left ?? [];

@@ -5,6 +5,7 @@ import type { Told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
+import type { BuiltView } from '../model/build-view.ts';
 import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
@@ -110,6 +111,8 @@ interface VariantFindings {
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
+  /** The files that it is brought up to; undefined while it is half-way. */
+  files: readonly ReadFile[] | undefined;
 }
 
 /** What is found for one variant; `failed` is what is said of checks of the whole that failed. */
@@ -130,6 +133,11 @@ export interface Checking {
     variants: readonly (string | undefined)[],
     incomplete: boolean,
   ): Generator<void, readonly Found[]>;
+  /**
+   * The views of the variants as the checks see them, where they are brought up to these files and no others: what is worked out from them is
+   * kept over edits. They change with the next edit.
+   */
+  viewsOf(files: readonly ReadFile[], variants: readonly (string | undefined)[]): readonly BuiltView[] | undefined;
   /** The names that were looked up to check a declaration for a variant, in the order met. */
   lookedUp(placed: Placed, variant: string | undefined): readonly string[];
 }
@@ -154,6 +162,7 @@ function* variantFindings(
     due: new Set(),
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
+    files,
   };
   for (const standing of recorded.own()) {
     enter(findings, standing);
@@ -192,6 +201,7 @@ function dismiss(findings: VariantFindings): void {
 /** Takes the files as they are read now. */
 function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete: boolean): InPieces<void> {
   askFailedAgain(findings);
+  findings.files = undefined;
   const { differs, came, went } = yield* findings.recorded.updating(files, incomplete);
   for (const standing of went) leave(findings, standing);
   for (const standing of came) enter(findings, standing);
@@ -251,6 +261,10 @@ export function newChecking(): Checking {
     };
   }
   return {
+    viewsOf(files, variants) {
+      const found = variants.map((variant) => all.find((each) => each.variant === variant && each.files === files));
+      return found.every((each) => each !== undefined) ? found.map(({ recorded }) => recorded.view) : undefined;
+    },
     *check(files, variants, incomplete) {
       const own = files[0];
       if (own === undefined) return [];

@@ -1,6 +1,7 @@
 // Where the findings stand of a spec that is built on another. What the base has too is not said again; what comes of a change stands at
 // the change, and points at the base. What is found is not decided here.
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
+import { wordsPutIn } from '../../grammar/told-arguments.ts';
 import type { DerivedFault } from '../model/derived-faults.ts';
 import { declaredIn } from '../model/derived-names.ts';
 import { type FilePlace, type Finding, said, titled } from '../model/finding.ts';
@@ -28,10 +29,10 @@ export type Settle = (finding: Finding, placed: Placed, lookedUp: () => readonly
 const keyOf = (finding: Finding): string =>
   `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.message}`;
 
-/** Names as they stand in a message. */
+/** Names as they stand in what is put into a message. */
 const NAMES = /[\p{L}][\p{L}\p{M}\p{N}]*(?:[-_][\p{L}\p{M}\p{N}]+)*/gu;
 
-/** A part and what belongs to it, as they stand in a message. */
+/** A part and what belongs to it, as they stand there. */
 const FEATURES = new RegExp(`(${NAMES.source})\\.(${NAMES.source})`, 'gu');
 
 interface Causes {
@@ -62,13 +63,14 @@ function causesOf({ spec, files }: DerivedSettling): Causes {
 /** The change that a finding in the base comes of, as near as can be told. */
 function causeOf(
   placed: Placed,
-  message: string,
+  said: Told,
   looked: () => readonly string[],
   { direct, spokenOf }: Causes,
 ): Placed | undefined {
   const own = placed.origin?.changes.at(-1);
   if (own !== undefined) return own;
-  const named = message.match(NAMES) ?? [];
+  const words = wordsPutIn(said).join(' ');
+  const named = words.match(NAMES) ?? [];
   const first = (names: Iterable<string>, among: ReadonlyMap<string, Placed>): Placed | undefined => {
     for (const name of names) {
       const change = among.get(name);
@@ -77,7 +79,7 @@ function causeOf(
     return undefined;
   };
   // `engine.chamber` names the change of the engine that says something of its chamber.
-  for (const [, owner = '', feature = ''] of message.matchAll(FEATURES)) {
+  for (const [, owner = '', feature = ''] of words.matchAll(FEATURES)) {
     const change = direct.get(owner);
     if (change !== undefined && saysOf(change, feature)) return change;
   }
@@ -159,7 +161,7 @@ export function settling(of: DerivedSettling): Settle {
     const there = byAddress.get(finding.file);
     if (there !== undefined && isSilencedIn(there)(finding)) return undefined;
     causes ??= causesOf(of);
-    const cause = causeOf(placed, finding.message, lookedUp, causes);
+    const cause = causeOf(placed, finding.told, lookedUp, causes);
     const at: FilePlace =
       cause === undefined
         ? placeOf(spec, spec.declaration.extends ?? spec.declaration.wordSpan)

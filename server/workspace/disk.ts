@@ -1,40 +1,42 @@
 // Files on this machine's disk, by address. The only place below the entries and the command that knows of a disk.
+
 import { type Dirent, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { join, sep } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Host } from './api.ts';
 import { resolveUse, rootOf } from './paths.ts';
 
 /** Larger than any spec; a file beyond it is not read. */
 export const LARGEST = 16 * 1024 * 1024;
 
-export type ReadText = { readonly text: string } | { readonly why: string };
+export type ReadText = { readonly text: string } | { readonly why: Told };
 
 /** Reads a file as UTF-8 text; says in plain words why it can't. */
 export function readText(path: string): ReadText {
   let bytes: Buffer;
   try {
     const about = statSync(path);
-    if (about.isDirectory()) return { why: 'is a folder' };
-    if (!about.isFile()) return { why: 'is no ordinary file' };
-    if (about.size > LARGEST) return { why: `is larger than ${LARGEST / 1024 / 1024} MB, which no spec is` };
+    if (about.isDirectory()) return { why: told`is a folder` };
+    if (!about.isFile()) return { why: told`is no ordinary file` };
+    if (about.size > LARGEST) return { why: told`is larger than ${LARGEST / 1024 / 1024} MB, which no spec is` };
     bytes = readFileSync(path);
   } catch (error) {
     const code = (error as { code?: string }).code;
     return {
       why:
         code === 'ENOENT'
-          ? 'is not there'
+          ? told`is not there`
           : code === 'EACCES'
-            ? 'may not be read by you'
-            : `can't be read (${code ?? 'unknown reason'})`,
+            ? told`may not be read by you`
+            : told`can't be read (${code ?? told`unknown reason`})`,
     };
   }
-  if (bytes.includes(0)) return { why: 'is not a text file' };
+  if (bytes.includes(0)) return { why: told`is not a text file` };
   try {
     return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
   } catch {
-    return { why: 'is not UTF-8 text; save it as UTF-8' };
+    return { why: told`is not UTF-8 text; save it as UTF-8` };
   }
 }
 

@@ -9,7 +9,7 @@ import { edited, marked } from './marked.ts';
 /** What is offered at the cursor, and what each would make of the text. */
 function offered(written: string): readonly { readonly title: string; readonly text: string }[] {
   const { analysis, text, cursor } = marked(written);
-  return actions(analysis, cursor, cursor).map((each) => ({ title: each.title, text: edited(text, each.edits) }));
+  return actions(analysis, cursor, cursor).map((each) => ({ title: each.told.text, text: edited(text, each.edits) }));
 }
 
 describe('a quantity', () => {
@@ -43,7 +43,7 @@ describe('an order of tightening', () => {
   const mended = (text: string, titled: string): readonly string[] => {
     const analysis = analyseText(text);
     const finding = analysis.findings.find((each) => each.code.startsWith('torque/'));
-    const fix = finding?.fixes.find((each) => each.title.includes(titled));
+    const fix = finding?.fixes.find((each) => each.told.text.includes(titled));
     const now = edited(text, fix?.edits ?? []);
     return analyseText(now).findings.flatMap((each) => (each.code.startsWith('torque/') ? [each.code] : []));
   };

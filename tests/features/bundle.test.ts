@@ -27,7 +27,7 @@ const host = {
 
 function bundled(analysis: Analysis): string {
   const made = bundle(analysis, host);
-  if ('why' in made) throw new Error(made.why);
+  if ('why' in made) throw new Error(made.why.text);
   return made.text;
 }
 

@@ -1,5 +1,6 @@
 // What is offered behind each clause and word that wants something of its own, and what is not.
 import { describe, expect, test } from 'vitest';
+import { textOf } from '../../grammar/told.ts';
 import { completions } from '../../server/features/completion.ts';
 import type { Completion } from '../../server/features/offered.ts';
 import { marked } from './marked.ts';
@@ -102,7 +103,7 @@ describe('offers what is apt', () => {
     const seen = labels(piece);
     expect(seen).toEqual(expect.arrayContaining([...wanted]));
     // A name is told by its declaration, anything else by a line of help.
-    expect(offered(piece).filter((each) => each.kind !== 'name' && (each.help ?? '') === '')).toEqual([]);
+    expect(offered(piece).filter((each) => each.kind !== 'name' && textOf(each.help ?? '') === '')).toEqual([]);
     expect(seen.filter((each) => (not as readonly string[]).includes(each))).toEqual([]);
   });
 });
@@ -114,7 +115,7 @@ test('a date is offered where one is wanted, and no part', () => {
 test('the units of the spec come first', () => {
   const best = (units: string): readonly string[] =>
     offered('part p {\n  dimension d 3 |\n}\n', SPEC.replace('revision 1', `revision 1\n  units ${units}`))
-      .filter((each) => each.rank === 0 && each.detail === 'length')
+      .filter((each) => each.rank === 0 && textOf(each.detail) === 'length')
       .map((each) => each.label);
   expect(best('metric')).toContain('mm');
   expect(best('inch')).toEqual(['in']);

@@ -39,7 +39,7 @@ fastener head-bolt x4 {
 const analysis = analyseText(text, {}, 'small-single.fettle');
 const above = (line: string): string | undefined => {
   const start = text.indexOf(line);
-  return headlines(analysis).find(({ offset }) => offset >= start && offset < start + line.length)?.text;
+  return headlines(analysis).find(({ offset }) => offset >= start && offset < start + line.length)?.text.text;
 };
 
 test('where variants differ, the line above tells each', () => {

@@ -124,7 +124,7 @@ test('a sequence is shown with the heads of its steps, and no sign stands for th
 
 test('above a bolt that turns on through an angle the share of its torque does not stand as the result', () => {
   const { analysis } = marked(BOLT);
-  expect(headlines(analysis).map((hint) => hint.text)).toEqual([
+  expect(headlines(analysis).map((hint) => hint.text.text)).toEqual([
     expect.stringMatching(/of proof load before 150 degrees more$/),
   ]);
 });

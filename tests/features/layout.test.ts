@@ -73,9 +73,9 @@ describe('ways out', () => {
     const { text, all } = offered(
       'fastener a {\n  thread M6\n  torque 9|\n}\n\nfastener b {\n  thread M6\n  torque 10\n}\n',
     );
-    const one = all.find((each) => each.title === 'Write 9 N.m');
+    const one = all.find((each) => each.told.text === 'Write 9 N.m');
     expect(edited(text, one?.edits ?? [])).toContain('torque 9 N.m\n');
-    const every = all.find((each) => each.title.startsWith('Mend all 2'));
+    const every = all.find((each) => each.told.text.startsWith('Mend all 2'));
     expect(edited(text, every?.edits ?? [])).toMatch(/torque 9 N\.m\n.*torque 10 N\.m\n/s);
   });
 

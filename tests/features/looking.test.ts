@@ -185,7 +185,7 @@ describe('hints', () => {
   test('give each figure in the other system, unless it is written in both', () => {
     const { analysis, text } = marked('fastener f {\n  thread M8\n  torque 20 N.m, 24 N.m (18 lbf.ft)\n}\n');
     const hints = unitHints(analysis, 0, text.length);
-    expect(hints.map((hint) => hint.text)).toEqual(['= 15 lbf.ft']);
+    expect(hints.map((hint) => hint.text.text)).toEqual(['= 15 lbf.ft']);
     expect(text.slice(0, hints[0]?.offset)).toMatch(/20 N\.m$/);
   });
 
@@ -193,6 +193,8 @@ describe('hints', () => {
     const { analysis } = marked(
       'part a {\n  dimension d 10.00..10.02 mm\n}\n\npart b {\n  dimension d 9.96..9.98 mm\n}\n\nlimit play\n  = a.d - b.d\n  within 0.02..0.06 mm\n',
     );
-    expect(headlines(analysis).map((hint) => hint.text)).toEqual([expect.stringMatching(/0\.02.*0\.06 mm.*inside/)]);
+    expect(headlines(analysis).map((hint) => hint.text.text)).toEqual([
+      expect.stringMatching(/0\.02.*0\.06 mm.*inside/),
+    ]);
   });
 });

@@ -28,10 +28,10 @@ function mend(text: string, code: string, titled = ''): Mended {
     const finding = analysis.findings.find((each) => each.code === code);
     if (finding === undefined) break;
     const offered = actions(analysis, finding.start, finding.end).find(
-      (each) => each.finding?.code === code && (titled === '' ? each.preferred : each.title.includes(titled)),
+      (each) => each.finding?.code === code && (titled === '' ? each.preferred : each.told.text.includes(titled)),
     );
     if (offered === undefined) break;
-    title ||= offered.title;
+    title ||= offered.told.text;
     now = edited(now, offered.edits);
   }
   return { title, text: now, before: faults(first), after: faults(analyseText(now, common)) };

@@ -104,8 +104,8 @@ describe('a new name', () => {
     if (a === undefined || b === undefined) throw new Error('no files');
     const block = nameAt(a, a.file.text.indexOf('block') + 1);
     if (block === undefined) throw new Error('no name');
-    expect(renameObjection([a], block, 'LID')).toMatch(/name of something else/);
-    expect(renameObjection([a], block, 'step')).toMatch(/can't be a name/);
+    expect(renameObjection([a], block, 'LID')?.text).toMatch(/name of something else/);
+    expect(renameObjection([a], block, 'step')?.text).toMatch(/can't be a name/);
     expect(renameObjection([a], block, 'crank-case')).toBeUndefined();
   });
 
@@ -115,7 +115,7 @@ describe('a new name', () => {
       const { analysis, cursor } = marked('part p {\n  dimension bo|re 3 mm\n}\n');
       const name = nameAt(analysis, cursor);
       if (name === undefined) throw new Error('no name');
-      expect(renameObjection([analysis], name, to)).toMatch(/says something else there/);
+      expect(renameObjection([analysis], name, to)?.text).toMatch(/says something else there/);
     },
   );
 
@@ -125,7 +125,7 @@ describe('a new name', () => {
     );
     const name = nameAt(analysis, cursor);
     if (name === undefined) throw new Error('no name');
-    expect(renameObjection([analysis], name, 'face')).toMatch(/name of something else/);
+    expect(renameObjection([analysis], name, 'face')?.text).toMatch(/name of something else/);
     expect(renameObjection([analysis], name, 'edge')).toBeUndefined();
   });
 });

@@ -40,7 +40,7 @@ function removedIn(names: readonly string[], { view } = tallboy): readonly strin
 const undone = (reached: Reached, name: string): readonly string[] =>
   reached.off.find(({ part }) => part.name === name)?.undo.map(({ words }) => words) ?? [];
 const whyOf = (reached: Reached, name: string): string =>
-  reached.off.find(({ part }) => part.name === name)?.why ?? 'stays on';
+  reached.off.find(({ part }) => part.name === name)?.why?.text ?? 'stays on';
 const before = (reached: Reached, ...parts: readonly string[]): void => {
   const places = parts.map((name) => off(reached).indexOf(name));
   expect(places).toEqual([...places].sort((one, other) => one - other));
@@ -209,7 +209,7 @@ fastener nut x8 { clamps manifold to head }
 test('what went on later is a guess, which clear-of settles', () => {
   const head = at('cylinder-head', liners(''));
   expect(head.off.find(({ part }) => part.name === 'filter')?.surety).toBe('guess');
-  expect(reachText(head, liners('').view)).toContain('say clear-of cylinder-head in it, or covers cylinder-head');
+  expect(reachText(head, liners('').view).text).toContain('say clear-of cylinder-head in it, or covers cylinder-head');
   expect(off(at('cylinder-head', liners('clear-of cylinder-head')))).not.toContain('filter');
   expect(at('cylinder-head', liners('covers head-bolt')).off.find(({ part }) => part.name === 'filter')).toMatchObject({
     surety: 'said',
@@ -300,7 +300,7 @@ test('parts that cover each other come to an end', () => {
 });
 
 test('as text: first, off, new, proved, back, and the caution', () => {
-  const text = reachText(at('camshaft'), tallboy.view);
+  const text = reachText(at('camshaft'), tallboy.view).text;
   const heads = [
     'First',
     'Comes off, in this order',

@@ -18,10 +18,10 @@ const at = (words: string): number => {
 
 describe('a measured line', () => {
   test('on a value it tells of that value', () => {
-    expect(measuredAt(analysis, at('4: 0.40 mm'))?.lines).toEqual([
+    expect(measuredAt(analysis, at('4: 0.40 mm'))?.lines.map((line) => line.text)).toEqual([
       'top-ring-gap 4: 0.40 mm, within 0.34..0.50 mm, wear limit 0.80 mm: inside',
     ]);
-    expect(measuredAt(analysis, at('3: 0.58 mm'))?.lines).toEqual([
+    expect(measuredAt(analysis, at('3: 0.58 mm'))?.lines.map((line) => line.text)).toEqual([
       'top-ring-gap 3: 0.58 mm, within 0.34..0.50 mm, wear limit 0.80 mm: worn: outside the new range, inside the wear limit',
     ]);
   });

@@ -1,5 +1,6 @@
 // How the engine stands after a step or an action, in the hover, and where marks and links stand after each turning.
 import { describe, expect, test } from 'vitest';
+import { textOf } from '../../grammar/told.ts';
 import { hover } from '../../server/features/hover.ts';
 import { standingAt, turnHints } from '../../server/features/standing-text.ts';
 import { analyseText } from '../annotated.ts';
@@ -10,7 +11,7 @@ import { timingSide } from '../rehearsal/work.ts';
 function after(text: string, words: string): readonly string[] | undefined {
   const at = text.indexOf(words);
   if (at < 0) throw new Error(`not in the text: ${words}`);
-  return standingAt(analyseText(text), at + 1);
+  return standingAt(analyseText(text), at + 1)?.map((each) => textOf(each));
 }
 
 const hints = (text: string): readonly string[] =>

@@ -1,10 +1,11 @@
 // What a spec leaves unsaid: listed thing by thing, and gone once it is said. It is no finding, and what is said is never asked for.
 import { describe, expect, test } from 'vitest';
-import { unsaidOf, unsaidText } from '../../server/features/unsaid.ts';
+import { IN_ENGLISH, textOf } from '../../grammar/told.ts';
+import { inWords, unsaidOf, unsaidText } from '../../server/features/unsaid.ts';
 import { analyseText } from '../annotated.ts';
 
 const rows = (text: string): readonly string[] =>
-  unsaidOf(analyseText(text)).map((row) => `${row.thing}: ${row.unsaid}`);
+  unsaidOf(analyseText(text)).map((row) => `${row.thing}: ${textOf(row.unsaid)}`);
 const WORK = (parts: string): string => `sequence build {
   phase assemble
   starts-with block
@@ -102,8 +103,8 @@ test('what could not be read is left alone', () => {
 });
 
 test('in words, each thing with its own under it', () => {
-  expect(unsaidText(unsaidOf(analyseText('supply oil {\n  kind oil\n}\n')))).toBe(
-    'supply oil\n  amount  would tell: that as much goes in as must\n',
-  );
-  expect(unsaidText([])).toContain('Nothing');
+  expect(
+    unsaidText(unsaidOf(analyseText('supply oil {\n  kind oil\n}\n')).map((each) => inWords(each, IN_ENGLISH))).text,
+  ).toBe('supply oil\n  amount  would tell: that as much goes in as must\n');
+  expect(unsaidText([]).text).toContain('Nothing');
 });

@@ -3,14 +3,18 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { languagesIn, packed, rowsIn } from '../../client/translations.mjs';
+import { takeTexts } from '../../client/manifest-texts.mjs';
+import { languagesIn, packed, pagesIn, rowsIn } from '../../client/translations.mjs';
 import { languageOf, languageOfEnvironment, rowsOf } from '../../grammar/languages.ts';
 import { rowKey } from '../../grammar/row-key.mjs';
 import { Told, textOf, told } from '../../grammar/told.ts';
+import { UNITS } from '../../grammar/vocabulary/units.ts';
+import { ACTIONS, CHANGES, CLAUSES, DECLARATIONS, STAGES, STATEMENTS } from '../../grammar/vocabulary.ts';
 import { kindName } from '../../server/mechanics/units.ts';
 import { analyse } from '../../server/workspace/analyse.ts';
 import { root, sourcesBelow } from './imports.ts';
 import { sentencesBelow } from './sentences.ts';
+import { keysOfClient, shownTextsBelow } from './shown-texts.ts';
 
 const sentences = sentencesBelow('grammar', 'server');
 const placesIn = (text: string): readonly string[] => [...new Set(text.match(/\{\d+\}/g) ?? [])].sort();
@@ -116,4 +120,78 @@ test('which language is asked for', () => {
   expect(languageOfEnvironment({ LC_ALL: '', LC_MESSAGES: 'de_DE', LANG: 'en_GB' })).toBe('de');
   expect(languageOfEnvironment({ LC_ALL: 'C', LANG: 'de_DE' })).toBeUndefined();
   expect(rowKey('a')).not.toBe(rowKey('b'));
+});
+
+/** Where texts stand in quotes that no translation is for, and why. */
+const OF_ONE_LANGUAGE: ReadonlyMap<string, string> = new Map([
+  ['server/features/first-', 'is written into a spec'],
+  ['server/features/layouts.ts', 'is written into a spec'],
+  ['server/features/reach-job.ts', 'is written into a spec'],
+  ['server/features/pasted-table.ts', 'is written into a spec'],
+  ['server/features/table-cells.ts', 'is written into a spec'],
+  ['server/features/forms.ts', 'how a statement is written, in the words of the language'],
+  ['server/features/missing-work.ts', 'is written into a spec'],
+  ['server/checks/source/bundle-heading.ts', 'is written into a bundle'],
+  ['server/checks/unit/written-values.ts', 'words of the language'],
+  ['server/model/trade-table.ts', 'names of parts, as specs have them'],
+  ['server/model/values.ts', 'goes into JSON alone'],
+  ['server/command-line/git-barred.ts', 'what git may not do, for who reads the source'],
+  ['server/entry/', 'is said when nothing else can be'],
+  ['server/protocol/', 'goes to the log of the editor'],
+]);
+
+describe.each(languagesIn(root))('what is shown in %s', (language) => {
+  const rows = rowsIn(root, language);
+
+  test('no text that the command or the editor shows stands in quotes without a row', () => {
+    const shown = shownTextsBelow(
+      ...['server/command-line', 'server/features', 'server/protocol', 'server/workspace', 'server/rehearsal'],
+      ...['server/model', 'server/checks', 'server/entry', 'grammar/vocabulary'],
+    );
+    expect(shown.length).toBeGreaterThan(200);
+    const isOfOneLanguage = (path: string): boolean =>
+      [...OF_ONE_LANGUAGE.keys()].some((each) => path.startsWith(each));
+    // What goes by our own sentence, and never shows it.
+    const goesBy = /putBehind|hasWords|startsWith|\.text === /;
+    const lineOf = (where: string): string => {
+      const [path = '', line = ''] = where.split(':');
+      return readFileSync(join(root, path), 'utf8').split('\n')[Number(line) - 1] ?? '';
+    };
+    const without = shown.filter(
+      ({ path, where, text }) =>
+        !(text in rows) &&
+        !isOfOneLanguage(path) &&
+        !goesBy.test(lineOf(where)) &&
+        !(path.startsWith('grammar/vocabulary') && /example/.test(lineOf(where))),
+    );
+    expect(without.map(({ where, text }) => `${where} ${text}`)).toEqual([]);
+  });
+
+  test('the help of every word of the language has a row', () => {
+    const helps = [
+      ...[...STATEMENTS, ...ACTIONS, ...DECLARATIONS, ...CHANGES, ...CLAUSES, ...STAGES, ...UNITS].map(
+        ({ help }) => help,
+      ),
+      ...[...STATEMENTS, ...ACTIONS, ...CLAUSES].flatMap((row) =>
+        'choices' in row ? Object.values(row.choices ?? {}) : [],
+      ),
+    ];
+    expect(helps.length).toBeGreaterThan(400);
+    expect(helps.filter((help) => !(help in rows))).toEqual([]);
+  });
+
+  test('the client has words for all that it says, and for its titles, and none are left over', () => {
+    const bundle = JSON.parse(readFileSync(join(root, `client/l10n/bundle.l10n.${language}.json`), 'utf8'));
+    expect(Object.keys(bundle).sort()).toEqual([...keysOfClient()].sort());
+    const titles = JSON.parse(readFileSync(join(root, `client/package.nls.${language}.json`), 'utf8'));
+    const { texts } = takeTexts(JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')));
+    expect(Object.keys(titles)).toEqual(Object.keys(texts));
+  });
+
+  test('a help page in it stands beside the English one, and tells of the same code', () => {
+    const pages = pagesIn(root, language);
+    expect(Object.keys(pages).length).toBeGreaterThan(0);
+    for (const [english, said] of Object.entries(pages).filter(([page]) => page.startsWith('# ')))
+      expect(said.split('\n')[0]).toBe(english.split('\n')[0]);
+  });
 });

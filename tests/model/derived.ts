@@ -28,7 +28,9 @@ export function valuesIn(analysis: Analysis): unknown {
 /** The rehearsal of each variant as it is told. */
 export function rehearsalIn(analysis: Analysis): readonly string[] {
   return analysis.views.map((view) =>
-    tellRehearsal(view, analysis.file.file, [], undefined).map(rehearsalText).join('\n'),
+    tellRehearsal(view, analysis.file.file, [], undefined)
+      .map((job) => rehearsalText(job).text)
+      .join('\n'),
   );
 }
 

@@ -33,7 +33,7 @@ describe('temperatures', () => {
     const opening = row(`${parts}limit opening\n  = thermostat.open-at\n  within 79..85 degC\n`, 'limit.opening');
     expect(opening).toMatchObject({ unit: 'degC', low: 80, nominal: 82, high: 84, within: { low: 79, high: 85 } });
     expect(opening.statistical).toMatchObject({ low: 80, high: 84 });
-    expect(rangeText(opening)).toContain('80 to 84 degC (176.0 to 183.2 degF)');
+    expect(rangeText(opening).text).toContain('80 to 84 degC (176.0 to 183.2 degF)');
   });
 
   // 203 °F = 95 °C: (203 − 32) / 1.8. 95 − 84 = 11, 95 − 80 = 15; 15 K of difference are 27 °F of it.
@@ -45,7 +45,7 @@ describe('temperatures', () => {
     expect(span.low).toBeCloseTo(11, 9);
     expect(span.high).toBeCloseTo(15, 9);
     expect(span).toMatchObject({ verdict: 'inside', within: { low: 10, high: 16 } });
-    expect(rangeText(span)).toContain('(19.8 to 27.0 degF)');
+    expect(rangeText(span).text).toContain('(19.8 to 27.0 degF)');
     expect(
       row(`${parts}limit span\n  = thermostat.full-at - thermostat.open-at\n  within 18..28.8 degF\n`, 'limit.span'),
     ).toMatchObject({ verdict: 'inside' });

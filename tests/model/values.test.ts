@@ -122,7 +122,7 @@ describe('as text', () => {
   const view = analyseText(BRINDLE_FOUR).views[0];
   const all = view === undefined ? [] : valuesOf(view);
 
-  const text = view === undefined ? '' : valuesForPeople(view, () => true, []);
+  const text = view === undefined ? '' : valuesForPeople(view, () => true, []).text;
 
   test('a line a bolt, in words and in both systems of units; angles after the last torque before them', () => {
     expect(text).toMatch(
@@ -156,7 +156,7 @@ describe('as text', () => {
   test('a spec in inches shows them first, and the other system behind', () => {
     const inches = analyseText(BRINDLE_FOUR.replace(/revision \d+/, '$&\n  units inch'));
     const [first] = inches.views;
-    const told = first === undefined ? '' : valuesForPeople(first, () => true, []);
+    const told = first === undefined ? '' : valuesForPeople(first, () => true, []).text;
     expect(told).toMatch(/pulls 3370 to 4220 lbf \(15\.0 to 18\.8 kN\)/);
     expect(told).toMatch(/displacement: [\d.]+(?: to [\d.]+)? in3 \(/);
   });

@@ -40,7 +40,7 @@ test('each of them mends its finding and brings none, and nine of ten findings h
       });
       for (const way of ways)
         if (!mends(analysis, analyseText(made(text, way.edits), samples, name), finding))
-          wrong.push(`${name}: ${way.title}`);
+          wrong.push(`${name}: ${way.told.text}`);
       if (ways.length > 0) withWays += 1;
       else without.push(`${name} ${finding.code}`);
     }

@@ -20,7 +20,7 @@ function changes(job: ToldJob | undefined, words: string): readonly string[] {
   const actions = job?.steps.flatMap((step) => step.actions) ?? [];
   const found = actions.find((action) => action.text === words);
   if (found === undefined) throw new Error(`no action ${words}`);
-  return found.changes;
+  return found.changes.map((each) => each.text);
 }
 
 const [brindle] = told(read('tests/model/brindle-four.fettle'));
@@ -75,7 +75,7 @@ test('a finding stands at the action that it is of', () => {
   const [job] = told(read('samples/faults/links-moved.fettle'));
   const found = job?.steps.flatMap((step) => step.actions).filter((action) => action.findings.length > 0) ?? [];
   expect(found.flatMap((action) => action.findings.map((finding) => finding.code))).toContain('sequence/links-moved');
-  expect(job === undefined ? '' : rehearsalText(job)).toMatch(
+  expect(job === undefined ? '' : rehearsalText(job).text).toMatch(
     /\n {5}confirm .*\n(?: {7}-> .*\n)* {7}error: .*\[sequence\/links-moved\]/,
   );
 });

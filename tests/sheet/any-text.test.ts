@@ -36,11 +36,11 @@ test('nothing falls over, and the page stays whole', () => {
         expect(page.endsWith('</html>\n')).toBe(true);
         expect(page).not.toContain('undefined');
         expect(page).not.toContain('NaN');
-        expect(valuesForPeople(view, () => true, [])).not.toContain('NaN');
+        expect(valuesForPeople(view, () => true, []).text).not.toContain('NaN');
         for (const job of tellRehearsal(view, analysis.file.file, analysis.findings))
-          expect(rehearsalText(job)).not.toContain('undefined');
+          expect(rehearsalText(job).text).not.toContain('undefined');
         for (const part of view.parts)
-          expect(reachText(reach(part, view, analysis.file.file), view)).not.toContain('undefined');
+          expect(reachText(reach(part, view, analysis.file.file), view).text).not.toContain('undefined');
       }
     }),
     { numRuns: 40, seed: 20260304 },

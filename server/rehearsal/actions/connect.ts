@@ -22,7 +22,8 @@ export const disconnect: ActionRule = onEach(
           told`${told.named(name)} is disconnected here and never connected again.`,
         );
     },
-    facts: (state) => [...state.disconnected.keys()].map((name) => [`${name}, disconnected`, 'disconnected'] as const),
+    facts: (state) =>
+      [...state.disconnected.keys()].map((name) => [`${name}, disconnected`, told`disconnected`] as const),
   },
 );
 

@@ -42,7 +42,7 @@ export const drain: ActionRule = onEach(
             told`${told.named(name)} is drained here and never filled again.`,
           );
     },
-    facts: (state) => [...state.drained.keys()].map((name) => [`${name}, drained`, 'drained'] as const),
+    facts: (state) => [...state.drained.keys()].map((name) => [`${name}, drained`, told`drained`] as const),
   },
 );
 
@@ -56,7 +56,7 @@ export const fill: ActionRule = onEach(
     if (isOf(state, action, 'coolant')) state.running.cooled = true;
     if (action.with === undefined || isOil(state, action.with.owner.text)) state.running.oiled = true;
   },
-  { facts: (state) => [['oil', state.running.oiled ? 'in' : 'not in']] },
+  { facts: (state) => [['oil', state.running.oiled ? told`in` : told`not in`]] },
 );
 
 /** What is primed with fuel, and no part of the oil system. */
@@ -76,7 +76,7 @@ export const prime: ActionRule = onEach(
     state.running.primed = true;
     if (part !== undefined) part.hasAir = false;
   },
-  { facts: (state) => [['the oil system', state.running.primed ? 'primed' : 'not primed']] },
+  { facts: (state) => [['the oil system', state.running.primed ? told`primed` : told`not primed`]] },
 );
 
 /** Says that an opening is plugged. */

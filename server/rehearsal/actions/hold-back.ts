@@ -31,7 +31,7 @@ export const holdBack: ActionRule = onEach(
       state.parts
         .values()
         .flatMap(({ part, heldBack }) =>
-          part.heldBack ? [[part.name, heldBack === undefined ? 'let go' : 'held back'] as const] : [],
+          part.heldBack ? [[part.name, heldBack === undefined ? told`let go` : told`held back`] as const] : [],
         ),
   },
 );

@@ -21,7 +21,7 @@ export const mask: ActionRule = onEach(
           told`${told.named(name)} is masked here and never unmasked.`,
         );
     },
-    facts: (state) => [...state.masked.keys()].map((name) => [`${name}, masked`, 'masked'] as const),
+    facts: (state) => [...state.masked.keys()].map((name) => [`${name}, masked`, told`masked`] as const),
   },
 );
 

@@ -22,7 +22,9 @@ export const pin: ActionRule = onEach(
     facts: (state) =>
       state.parts
         .values()
-        .map(({ part, pinned }) => [`${part.name} `, pinned === undefined ? 'free of its pin' : 'pinned'] as const),
+        .map(
+          ({ part, pinned }) => [`${part.name} `, pinned === undefined ? told`free of its pin` : told`pinned`] as const,
+        ),
   },
 );
 

@@ -24,7 +24,7 @@ export const plug: ActionRule = onEach(
           told`${told.named(name)} is plugged here and never unplugged.`,
         );
     },
-    facts: (state) => [...state.plugged.keys()].map((name) => [`${name}, plugged`, 'plugged'] as const),
+    facts: (state) => [...state.plugged.keys()].map((name) => [`${name}, plugged`, told`plugged`] as const),
   },
 );
 

@@ -1,5 +1,5 @@
 // Pins, tabs, wire and staking are put in, place by place.
-import { told } from '../../../grammar/told.ts';
+import { type Told, told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Limit } from '../../model/view.ts';
@@ -76,9 +76,9 @@ export function sayIfLocked(state: State, limit: Limit, act: Act): void {
   }
 }
 
-function securedText(secured: readonly boolean[]): string {
-  if (secured.every((each) => each)) return 'secured';
-  return secured.some((each) => each) ? 'secured in part' : 'not secured';
+function securedText(secured: readonly boolean[]): Told {
+  if (secured.every((each) => each)) return told`secured`;
+  return secured.some((each) => each) ? told`secured in part` : told`not secured`;
 }
 
 /** What went on in this job, is on, and has no pin, tab or clip in it. */
