@@ -209,6 +209,7 @@ function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete
     const asked = findings.questions.get(standing);
     if (asked !== undefined) askAgain(asked);
   }
+  findings.files = files;
 }
 
 /** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
