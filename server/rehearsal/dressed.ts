@@ -62,7 +62,7 @@ export function sayIfBare(state: State, { part }: PartState, act: Act): void {
 }
 
 /** A finding says that a part goes on without its sealant: that this comes later is no other. */
-export const saidDry = (name: string): string => `${name} goes on dry`;
+export const saidDry = (name: string): string => `dry ${name}`;
 
 /** A part goes on: where it says that sealant has to be on its joint, it is on it or on what it goes onto. */
 export function sayIfUnsealed(state: State, part: PartState, mate: string | undefined, act: Act): void {
