@@ -130,9 +130,19 @@ async function measure(server, size) {
       );
       layouts.push(await timed(layout));
     }
+    const steps = text.split('\n').flatMap((line, i) => (/^ {4}(?:fit|tighten|rotate|set) /.test(line) ? [i] : []));
+    const [actions, standings] = [[], []];
+    for (let i = 0; i < 20 && steps.length > 0; i += 1) {
+      const position = { line: steps[Math.floor((i * steps.length) / 20)], character: 6 };
+      client.change(uris.main, place, i % 2, i % 2 === 0 ? '1' : '');
+      await client.findings(uris.main);
+      actions.push(await timed(() => client.ask('textDocument/hover', { textDocument: document, position })));
+      standings.push(await timed(() => client.ask('fettle/standing', { uri: uris.main, position, go: 'here' })));
+    }
     Object.assign(row, {
       completion: share(completions, 0.5),
       hover: share(hovers, 0.5),
+      ...(steps.length === 0 ? {} : { action: share(actions, 0.5), standing: share(standings, 0.5) }),
       layoutAgain: share(layouts, 0.5),
     });
   }
@@ -193,6 +203,8 @@ for (const [name, of] of [
   ['first findings', (row) => shown(row.first)],
   ['completion after edit', (row) => shown(row.completion)],
   ['hover after edit', (row) => shown(row.hover)],
+  ['hover on an action', (row) => shown(row.action)],
+  ['where the engine stands', (row) => shown(row.standing)],
   ['whole layout, first', (row) => shown(row.layout)],
   ['whole layout after edit', (row) => shown(row.layoutAgain)],
   ['peak memory, MB', (row) => shown(row.peakMB)],
