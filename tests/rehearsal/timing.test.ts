@@ -1,4 +1,6 @@
 // Facts of the trade about timing, and the rehearsal's marks and links against plain turning, degree by degree.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { toNumber } from '../../server/mechanics/exact.ts';
@@ -174,4 +176,13 @@ describe('against plain turning', () => {
       { seed: 45, numRuns: 60 },
     );
   });
+});
+
+// x = r(1 − cos θ) + l − √(l² − r² sin² θ), with r = 41.6 mm and l = 138 mm, by hand: 1.900 mm at 15.25 degrees, 5.90 mm at 27.2.
+test('how far the piston is from its dead centre is worked out through the crank and the rod', () => {
+  const said = readFileSync(join(import.meta.dirname, '../model/said/work.fettle'), 'utf8');
+  const text = said.replace('set crankshaft at 1.9 mm btdc 1', 'set crankshaft at 5.9 mm btdc 1');
+  expect(text).not.toBe(said);
+  const found = analyseText(text).findings.find((each) => each.code === 'sequence/not-timed');
+  expect(found?.message).toMatch(/15\.3 deg before top dead centre 1 .* it stands 27\.2 deg before/);
 });
