@@ -21,10 +21,10 @@ afterAll(async () => {
   await desk?.stop();
 });
 
-/** The window as it is, with few colours. */
-async function picture(name: string): Promise<void> {
+/** A piece of the window from under its title down, so many pixels wide and high, with few colours. */
+async function picture(name: string, width: number, height: number): Promise<void> {
   const file = join(target, name);
-  await bench.page.screenshot({ path: file });
+  await bench.page.screenshot({ path: file, clip: { x: 0, y: 30, width, height } });
   execFileSync('convert', [file, '+dither', '-colors', '32', '-strip', '-define', 'png:compression-level=9', file]);
 }
 
@@ -56,11 +56,11 @@ test('a first spec', async () => {
   await bench.goTo(bolt.line, 1);
   await bench.page.mouse.move(850, 400);
   await bench.page.waitForTimeout(800);
-  await picture('first-spec.png');
+  await picture('first-spec.png', 440, 360);
   const torque = lineWith(text.slice(text.indexOf('fastener sump-bolt')), 'torque 9 N.m');
   await bench.goTo(bolt.line + torque.line - 1, torque.column + 'torque 9'.length);
   for (let letter = 0; letter < ' N.m'.length; letter += 1) await bench.page.keyboard.press('Delete');
   await bench.untilStatus('2 findings');
   expect(await bench.hover(await bench.squiggle('error'))).toContain('unit');
-  await picture('mistake.png');
+  await picture('mistake.png', 900, 250);
 });
