@@ -4,6 +4,7 @@
 import { EmbeddedActionsParser, type IToken, type TokenType } from 'chevrotain';
 import type { Fault, FaultCode, Fix } from './fault.ts';
 import { unitsMeant } from './hints.ts';
+import { OneTokenAhead } from './lookahead.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
@@ -75,6 +76,7 @@ export class ValueParser extends EmbeddedActionsParser {
   constructor(skipValidations: boolean) {
     super(t.ALL_TOKENS, {
       maxLookahead: 1,
+      lookaheadStrategy: new OneTokenAhead(),
       recoveryEnabled: false,
       skipValidations,
       errorMessageProvider: say.PROVIDER,
