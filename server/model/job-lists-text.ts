@@ -25,11 +25,12 @@ function buyText(item: ToBuy): Told {
   ]);
 }
 
-/** `chosen by piston-protrusion: one-notch or two-notch`: what is bought once it is measured. */
-export function gradesText({ grades }: ToBuy): Told | undefined {
+/** `chosen by piston-protrusion: one-notch or two-notch`: what is bought once it is measured. `called`: what is said for a name. */
+export function gradesText({ grades }: ToBuy, called?: (name: string) => string): Told | undefined {
   if (grades === undefined) return undefined;
   const which = told.list([...grades.names], 'or');
-  return grades.by === undefined ? told`chosen: ${which}` : told`chosen by ${told.named(grades.by)}: ${which}`;
+  if (grades.by === undefined) return told`chosen: ${which}`;
+  return told`chosen by ${called === undefined ? told.named(grades.by) : called(grades.by)}: ${which}`;
 }
 
 /** Several, with commas between. */

@@ -56,7 +56,9 @@ export function toLayOut(
     {
       title: 'Chosen by measurement',
       items: lists.buy.flatMap((item) =>
-        item.grades === undefined ? [] : [`${called(item)}, ${gradesText(item)?.text ?? ''}`],
+        item.grades === undefined
+          ? []
+          : [`${called(item)}, ${gradesText(item, (name) => named(name, view))?.text ?? ''}`],
       ),
     },
     {
