@@ -91,7 +91,7 @@ export function MeasuredTable({ record, view, said, title, how }: MeasuredProps)
                         </span>
                       ))}
                 </td>
-                <td class="whole">{/^[A-Z]/.test(stands) ? <strong>{stands}</strong> : stands}</td>
+                <td>{/^[A-Z]/.test(stands) ? <strong>{stands}</strong> : stands}</td>
                 <td>{how(row)}</td>
               </tr>
             );

@@ -100,10 +100,10 @@ td.write .blank { margin-right: .4rem; }
 td.write .line { width: 2.8rem; }
 tr { break-inside: avoid; }
 .whole, .value { white-space: nowrap; }
-.value { display: inline-block; min-width: 17mm; font-weight: bold; }
-.value.outside, .value.slip, .value.wrong-kind { background: var(--ink); color: var(--paper); padding: 0 1mm; margin-right: 1mm; }
+.value { display: inline-block; min-width: 18mm; margin-right: 3mm; font-weight: bold; }
+.value.outside, .value.slip, .value.wrong-kind { background: var(--ink); color: var(--paper); padding: 0 1mm; min-width: 0; }
 .value.outside .label, .value.slip .label, .value.wrong-kind .label { color: inherit; }
-.value.worn { border-bottom: 1.5px dashed var(--ink); margin-right: 1mm; }
+.value.worn { border-bottom: 1.5px dashed var(--ink); }
 @media screen and (max-width: 45rem) { .whole { white-space: normal; } }
 @media screen and (max-width: 45rem) { .table { overflow-wrap: anywhere; font-size: 8.5pt; } th, td { padding: .15rem .2rem; } td.write { min-width: 4rem; } }
 dl { margin: .3rem 0; font-size: 8.5pt; columns: 2; }

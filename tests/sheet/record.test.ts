@@ -75,7 +75,7 @@ describe('the sheet of a record', () => {
       each.includes('Crankshaft end play'),
     );
     expect(first).toContain('OUTSIDE, measured again');
-    expect(second).toContain('<td class="whole">inside</td>');
+    expect(second).toContain('<td>inside</td>');
     expect(again).toContain('2 values measured: 2 inside.');
   });
 
