@@ -9,7 +9,7 @@ function styleString(text: string): string {
 export function printedMargins(text: string, name = ''): string {
   const font = 'font: 8.5pt "Liberation Sans", Arial, Helvetica, sans-serif; color: #000;';
   const named = name === '' ? '' : ` ${name}`;
-  return `@page${named} { margin: 12mm 11mm 11mm; @top-left { content: ${styleString(text)}; ${font} vertical-align: bottom; padding-bottom: 2mm; } @bottom-left { content: "engine number ______________________"; ${font} } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font} } }\n`;
+  return `@page${named} { margin: 11mm 10mm 10mm; @top-left { content: ${styleString(text)}; ${font} vertical-align: bottom; padding-bottom: 2mm; } @bottom-left { content: "engine number ______________________"; ${font} } @bottom-right { content: "page " counter(page) " of " counter(pages); ${font} } }\n`;
 }
 
 /** The name of the pages of a job by its number, from 0. */
