@@ -237,7 +237,7 @@ sequence top-end {
 
   test("what can't be bundled says why", () => {
     const missing = bundle(analyseText('use "gone.fettle"\n\npart lid\n', {}, 'main.fettle'), host);
-    expect(missing).toEqual({ why: expect.stringContaining('is not there') });
+    expect('why' in missing && missing.why.text).toContain('is not there');
     const built = bundle(
       analyseText(
         'use "lib.fettle"\n\nspec main extends lib {\n  revision 1\n}\n',
@@ -246,6 +246,6 @@ sequence top-end {
       ),
       host,
     );
-    expect(built).toEqual({ why: expect.stringContaining('built on lib') });
+    expect('why' in built && built.why.text).toContain('built on lib');
   });
 });

@@ -213,7 +213,7 @@ test('what went on later is a guess, which clear-of settles', () => {
   expect(off(at('cylinder-head', liners('clear-of cylinder-head')))).not.toContain('filter');
   expect(at('cylinder-head', liners('covers head-bolt')).off.find(({ part }) => part.name === 'filter')).toMatchObject({
     surety: 'said',
-    why: 'covers head-bolt, which holds cylinder-head',
+    why: { text: 'covers head-bolt, which holds cylinder-head' },
   });
 });
 
@@ -240,7 +240,7 @@ test('a way out that is named: what covers it comes off, and nothing else of the
 
 test('an outer part needs nothing but its bolts', () => {
   const distributor = at('distributor');
-  expect(distributor).toMatchObject({ off: [{ why: '' }], drives: [], fresh: [], drain: [] });
+  expect(distributor).toMatchObject({ off: [{ why: undefined }], drives: [], fresh: [], drain: [] });
   expect(undone(distributor, 'distributor')).toEqual(['distributor-bolt']);
 });
 
