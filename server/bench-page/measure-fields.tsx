@@ -2,7 +2,7 @@
 import { useEffect, useState } from 'preact/hooks';
 import type { BenchLimit, BenchStep, MeasureLine } from '../bench/bench-job.ts';
 import { placesAsked } from '../bench/entries.ts';
-import { splitValue, typedValue } from '../bench/number-entry.ts';
+import { readingsOf, splitValue, typedValue } from '../bench/number-entry.ts';
 import { useBench } from './context.ts';
 import { Figure } from './figure.tsx';
 import { idOf, now } from './moment.ts';
@@ -51,16 +51,22 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
   const verdict = judgement?.verdicts.get(`${limit.name} ${place}`);
   const isNoNumber = typed.trim() !== '' && typedValue(typed, unit) === undefined;
   const meant = verdict?.standing === 'slip' ? /\? (\S+) ?(\S*) would be inside/.exec(verdict.words) : null;
+  const have = value === undefined ? 0 : readingsOf(value.text);
+  const isShort = limit.readings > 1 && have > 0 && have < limit.readings;
   const words = isNoNumber
-    ? 'This is not a number.'
+    ? limit.readings > 1
+      ? 'This is not a number, or not several with a semicolon between.'
+      : 'This is not a number.'
     : value === undefined
       ? ''
-      : (verdict?.words ?? 'The limits are being read.');
+      : isShort
+        ? `${have} of ${limit.readings} readings: ${limit.readings - have} more to take. ${verdict?.words ?? ''}`
+        : (verdict?.words ?? 'The limits are being read.');
   return (
     <div class="field">
       <label for={id}>
         {name}
-        {limit.readings > 1 ? ` (${limit.readings} readings, a semicolon between)` : ''}
+        {limit.readings > 1 ? ` (${limit.readings} readings, a semicolon between them)` : ''}
         {own === undefined ? null : <span class="own"> {own}</span>}
       </label>
       <div class="entry">
@@ -107,8 +113,10 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
 function Follows({ limit }: { limit: string }) {
   const { judgement, job } = useBench();
   const own = judgement?.workedOut.filter((each) => each.from.includes(limit)) ?? [];
+  // A table goes by what is measured here, or by what comes out of it.
+  const by = new Set([limit, ...own.map((each) => each.limit)]);
   const grades =
-    judgement?.grades.filter((each) => job.grades.find((table) => table.name === each.table)?.by === limit) ?? [];
+    judgement?.grades.filter((each) => by.has(job.grades.find((table) => table.name === each.table)?.by ?? '')) ?? [];
   if (own.length + grades.length === 0) return null;
   return (
     <ul class="minds">

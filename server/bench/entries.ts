@@ -1,6 +1,7 @@
 // What has been entered for one engine and job: ticks, measurements, who looked and when. Plain data that never changes; each change makes
 // it anew. How it becomes a record is in record-text.ts.
 import type { BenchJob, BenchLine, BenchStep } from './bench-job.ts';
+import { readingsOf } from './number-entry.ts';
 
 /** A day as a record writes it, and a time of day. */
 export interface Moment {
@@ -169,7 +170,10 @@ function isLineDone(line: BenchLine, step: BenchStep, place: string, entries: En
     case 'measure': {
       const limit = job.limits.find((each) => each.name === line.limit);
       const values = entries.measured.get(line.limit);
-      return placesAsked(limit?.places ?? [], step, place).every((each) => values?.has(each) === true);
+      return placesAsked(limit?.places ?? [], step, place).every((each) => {
+        const value = values?.get(each);
+        return value !== undefined && readingsOf(value.text) >= (limit?.readings ?? 1);
+      });
     }
     case 'do':
       return own.ticks.has(key);

@@ -3,7 +3,6 @@
 
 import { warmUp } from '../../grammar/parse.ts';
 import { textOf } from '../../grammar/told.ts';
-import type { ByPlace, Expression, PlaceEntry, Value } from '../../grammar/tree.ts';
 import { edgeShown, rangeShown } from '../checks/figures.ts';
 import { fittedSizes, withFittedSizes } from '../checks/record/fitted-sizes.ts';
 import { leftToDo } from '../checks/record/left-to-do.ts';
@@ -19,19 +18,18 @@ import {
 import { unanswered } from '../checks/record/unanswered.ts';
 import { workedOutFrom } from '../checks/record/worked-out.ts';
 import { compare, type Exact } from '../mechanics/exact.ts';
-import { gradesFor } from '../mechanics/fits.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
-import { evaluation } from '../model/evaluation.ts';
-import { placesOfLimit, type Worked, workOut } from '../model/expression.ts';
-import { type Asked, allPlaces, placesFor } from '../model/feature-places.ts';
+import { placesOfLimit } from '../model/expression.ts';
 import { limitBounds, placeText } from '../model/limit-sums.ts';
-import { type Bounds, measureOf } from '../model/measure.ts';
+import type { Bounds } from '../model/measure.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
-import type { Limit, Part, Thing, View } from '../model/view.ts';
+import type { View } from '../model/view.ts';
 import { boundsWords } from '../sheet/bounds.ts';
 import type { BenchJob } from './bench-job.ts';
 import type { Entries } from './entries.ts';
+import { type Followed, followFrom } from './follows.ts';
+import { type GradeToUse, gradesToUse } from './grades-to-use.ts';
 import { newRecordText } from './record-text.ts';
 
 /** Reads the spec of a job in pieces, so that something else can be done between two of them. */
@@ -81,7 +79,7 @@ export interface Judgement {
   readonly verdicts: ReadonlyMap<string, Verdict>;
   readonly workedOut: readonly WorkedOut[];
   /** Which rows of a table go with what was measured, by place. */
-  readonly grades: readonly { readonly table: string; readonly place: string; readonly rows: readonly string[] }[];
+  readonly grades: readonly GradeToUse[];
   /** What is not answered yet, in words. */
   readonly unanswered: readonly string[];
   /** Limits that are still to be measured. */
@@ -153,24 +151,22 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
           bounds: heldWords(held.bounds, held.wear),
         });
       }
+  const followed: readonly Followed[] = [
+    ...followFrom(judged, sized),
+    // What rests on other limits that were measured, the checker works out itself.
+    ...workedOutFrom(placed, view).flatMap(({ limit, results, from }) =>
+      results.map(({ place, worked }) => ({
+        limit,
+        asked: place,
+        worked,
+        from: [...new Set(from.map((each) => each.limit.name))],
+      })),
+    ),
+  ];
   return {
     verdicts,
-    workedOut: [
-      ...followFrom(judged, sized),
-      // What rests on other limits that were measured, the checker works out itself.
-      ...workedOutFrom(placed, view).flatMap(({ limit, results, from }) =>
-        results.map((result) =>
-          workedOut(
-            limit,
-            result.place,
-            result.worked,
-            sized,
-            from.map((each) => each.limit.name),
-          ),
-        ),
-      ),
-    ],
-    grades: gradesOf(judged, placed, view),
+    workedOut: followed.map((each) => workedOut(each, sized)),
+    grades: gradesToUse(judged, followed, placed, view),
     unanswered: unanswered(placed, view).map((each) => each.text.text),
     left: leftToDo(placed, view).limits.map(({ limit, places }) => ({
       limit: limit.name,
@@ -179,132 +175,8 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
   };
 }
 
-function gradesOf(judged: readonly Judged[], placed: Placed, view: View): Judgement['grades'] {
-  return view.grades.flatMap((table) => {
-    const ranges = table.rows.map((row) => (row.value.kind === 'by-place' ? undefined : measureOf(row.value)));
-    const known = ranges.flatMap((range) => (range === undefined ? [] : [range.interval]));
-    if (known.length !== ranges.length) return [];
-    return judged
-      .filter((each) => each.limit.name === table.by?.owner.text)
-      .map((each) => ({
-        table: table.name,
-        place: entryText(placed, each.entry),
-        rows: gradesFor(known, each.measure.interval.nominal).flatMap((at) => table.rows[at]?.name.text ?? []),
-      }));
-  });
-}
-
-/** The dimension that a limit measures: what it is, or what it is measured at. */
-function dimensionOf(limit: Limit, view: View): { readonly part: Part; readonly feature: string } | undefined {
-  const reference = limit.expression?.kind === 'reference' ? limit.expression.reference : limit.each;
-  if (limit.expression !== undefined && limit.expression.kind !== 'reference') return undefined;
-  const part = reference === undefined ? undefined : view.things.get(reference.owner.text);
-  const feature = reference?.feature?.text;
-  return part?.kind !== 'part' || feature === undefined || !part.dimensions.has(feature)
-    ? undefined
-    : { part, feature };
-}
-
-/** What an expression refers to, by the name that a sum gives it. */
-function references(expression: Expression): readonly {
-  readonly owner: string;
-  readonly feature: string | undefined;
-  readonly of: Extract<Expression, { kind: 'reference' }>;
-}[] {
-  switch (expression.kind) {
-    case 'reference':
-      return [{ owner: expression.reference.owner.text, feature: expression.reference.feature?.text, of: expression }];
-    case 'binary':
-      return [...references(expression.left), ...references(expression.right)];
-    case 'negated':
-      return references(expression.operand);
-    case 'call':
-      return expression.operands.flatMap(references);
-    default:
-      return [];
-  }
-}
-
-function measuredAt(limit: Limit, judged: readonly Judged[], view: View, asked: Asked): Judged | undefined {
-  const places = placesOfLimit(limit, view);
-  const own = judged.filter((each) => each.limit === limit);
-  if (places.length < 2) return own[0];
-  if (asked.of !== places.length) return undefined;
-  const at = places[asked.index - 1];
-  return own.find(
-    (each) =>
-      each.entry === undefined ||
-      each.entry.places.some(
-        (place) =>
-          at !== undefined &&
-          (place.name === undefined || place.name.text === at.name) &&
-          (place.from === undefined ||
-            (place.from <= (at.number ?? at.index) && (place.to ?? place.from) >= (at.number ?? at.index))),
-      ),
-  );
-}
-
-/** Dimensions as they were measured, in place of what the spec says of them. */
-function withMeasured(
-  view: View,
-  judged: readonly Judged[],
-): { readonly view: View; readonly known: ReadonlySet<string> } {
-  const things = new Map<string, Thing>(view.things);
-  const known = new Set<string>();
-  for (const limit of view.limits) {
-    const dimension = dimensionOf(limit, view);
-    if (dimension === undefined) continue;
-    const part = things.get(dimension.part.name);
-    const written = part?.kind === 'part' ? part.dimensions.get(dimension.feature) : undefined;
-    if (part?.kind !== 'part' || written === undefined) continue;
-    const places = allPlaces(part, dimension.feature);
-    const entries: PlaceEntry[] = [];
-    for (const [i, place] of places.entries()) {
-      const found = measuredAt(limit, judged, view, {
-        index: i + 1,
-        of: places.length,
-        name: place.name,
-        number: place.number,
-      });
-      if (found === undefined) continue;
-      known.add(`${part.name}.${dimension.feature} ${i}`);
-      entries.push({
-        places: [
-          {
-            ...(place.name === undefined ? {} : { name: { text: place.name, start: 0, end: 0 } }),
-            from: place.number,
-            to: place.number,
-            start: 0,
-            end: 0,
-          },
-        ],
-        value: found.value,
-        start: 0,
-        end: 0,
-      });
-    }
-    if (entries.length === 0) continue;
-    const rest: readonly PlaceEntry[] =
-      written.value === undefined
-        ? []
-        : written.value.kind === 'by-place'
-          ? written.value.entries
-          : [{ places: [{ start: 0, end: 0 }], value: written.value, start: 0, end: 0 }];
-    const value: ByPlace = { kind: 'by-place', entries: [...entries, ...rest], start: 0, end: 0 };
-    const dimensions = new Map(part.dimensions).set(dimension.feature, { ...written, value: value as Value });
-    things.set(part.name, { ...part, dimensions });
-  }
-  return { view: { ...view, things, parts: view.parts.map((part) => (things.get(part.name) ?? part) as Part) }, known };
-}
-
 /** A limit at a place as it comes to, in words. */
-function workedOut(
-  limit: Limit,
-  asked: Asked | undefined,
-  worked: Worked,
-  view: View,
-  from: readonly string[],
-): WorkedOut {
+function workedOut({ limit, asked, worked, from }: Followed, view: View): WorkedOut {
   const at = asked ?? { index: 1, of: 1 };
   const bounds = limitBounds(limit, 'within', at, view);
   const wear = limitBounds(limit, 'wearLimit', at, view);
@@ -323,46 +195,6 @@ function workedOut(
     working: [...worked.inputs].map(([name, value]) => `${name} ${value}`).join('; '),
     from,
   };
-}
-
-/** Limits that follow from dimensions that were measured, as soon as all of those that can be measured are there. */
-function followFrom(judged: readonly Judged[], view: View): readonly WorkedOut[] {
-  if (judged.length === 0) return [];
-  const measured = withMeasured(view, judged);
-  if (measured.known.size === 0) return [];
-  const isMeasurable = (owner: string, feature: string): boolean =>
-    view.limits.some((each) => {
-      const dimension = dimensionOf(each, view);
-      return dimension?.part.name === owner && dimension.feature === feature;
-    });
-  return view.limits.flatMap((limit): readonly WorkedOut[] => {
-    const { expression } = limit;
-    if (expression === undefined || expression.kind === 'reference') return [];
-    const uses = references(expression).flatMap((use) => {
-      const part = use.feature === undefined ? undefined : view.things.get(use.owner);
-      return part?.kind === 'part' && use.feature !== undefined && isMeasurable(use.owner, use.feature)
-        ? [{ part, feature: use.feature, reference: use.of.reference }]
-        : [];
-    });
-    const from = view.limits
-      .filter((each) => {
-        const dimension = dimensionOf(each, view);
-        return uses.some((use) => use.part.name === dimension?.part.name && use.feature === dimension.feature);
-      })
-      .map((each) => each.name);
-    return placesOfLimit(limit, view).flatMap((asked) => {
-      const inputs = uses.flatMap(({ part, feature, reference }) => {
-        const all = allPlaces(part, feature);
-        return placesFor(part, feature, reference, asked).map((place) => {
-          const at = all.findIndex((each) => each.name === place.name && each.number === place.number);
-          return measured.known.has(`${part.name}.${feature} ${at}`);
-        });
-      });
-      if (inputs.length === 0 || inputs.includes(false)) return [];
-      const worked = workOut(expression, evaluation(measured.view, asked));
-      return worked === undefined ? [] : [workedOut(limit, asked, worked, view, from)];
-    });
-  });
 }
 
 function standingOf(

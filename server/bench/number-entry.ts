@@ -36,3 +36,8 @@ export function splitValue(text: string): { readonly number: string; readonly un
     ? { number: text, unit: '' }
     : { number: (match[1] ?? '').replaceAll(', ', '; '), unit: match[2] ?? '' };
 }
+
+/** How many readings stand in what is written in a record; from the least to the greatest is all of them. */
+export function readingsOf(text: string): number {
+  return text.includes('..') ? Number.POSITIVE_INFINITY : text.split(',').length;
+}

@@ -17,6 +17,7 @@ import { type Row, rowOf } from '../limit/grades.ts';
 import { concerns } from '../name/unknown.ts';
 import { change, inWords } from '../support.ts';
 import { entryText, type Judged, measurementsIn, recordStatements } from './measurements.ts';
+import { byTheHighest, isOneForSeveral } from './one-for-several.ts';
 import { workedOutFrom } from './worked-out.ts';
 import page from './wrong-grade.md';
 
@@ -32,15 +33,10 @@ function chosenBy(fitted: RecordFitted, table: Grades, measured: readonly Judged
       : part?.kind === 'part'
         ? ownPlaces(part, limit, places, own, view)
         : samePlaces(limit, places, own, view);
-  // One gasket for several cylinders: the piston that stands proudest chooses it (common practice, no source).
-  const isForSeveral =
-    part?.kind !== 'part' ||
-    part.count === 1 ||
-    (limit !== undefined && placesOfLimit(limit, view).length > part.count);
+  const isPlaceOfSeveral = part?.kind === 'part' && part.count !== 1 && places.length > 0;
   if (
-    limit?.sort !== 'protrusion' ||
-    !isForSeveral ||
-    (places.length === 0 && part?.kind === 'part' && part.count !== 1)
+    limit === undefined ||
+    !(isPlaceOfSeveral ? isOneForSeveral(limit, part, view) : byTheHighest(limit, table, view))
   )
     return at;
   const [first, ...rest] = at;
