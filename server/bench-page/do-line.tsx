@@ -4,6 +4,7 @@ import type { BenchStep, DoLine } from '../bench/bench-job.ts';
 import { partTicks, stepEntries, tickKey, withTick } from '../bench/entries.ts';
 import { useBench } from './context.ts';
 import { Figure } from './figure.tsx';
+import { gradeToUse } from './grade-to-use.ts';
 import { idOf, lengthText, useTicking } from './moment.ts';
 
 const SAID: Readonly<Record<'wait' | 'run' | 'cure' | 'close', string>> = {
@@ -161,7 +162,7 @@ function Stages({
 }
 
 export function Do({ line, step, place }: { line: DoLine; step: BenchStep; place: string }) {
-  const { entries, enter } = useBench();
+  const { entries, enter, judgement } = useBench();
   const own = tickKey(place, line.key);
   const { ticks } = stepEntries(entries, step.name);
   const parts = partTicks(line, place);
@@ -198,6 +199,14 @@ export function Do({ line, step, place }: { line: DoLine; step: BenchStep; place
             ))}
           </ul>
         )}
+        {judgement === undefined
+          ? null
+          : line.grades.map((table) => (
+              <p class="use" key={table}>
+                {gradeToUse(table, judgement, place) ||
+                  'Which one is chosen by measuring: what it goes by is not all measured yet.'}
+              </p>
+            ))}
         {line.places.length === 0 ? null : (
           <fieldset>
             <legend class="off">{line.text}: place by place</legend>

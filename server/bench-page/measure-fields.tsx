@@ -7,6 +7,14 @@ import { useBench } from './context.ts';
 import { Figure } from './figure.tsx';
 import { idOf, now } from './moment.ts';
 
+/** What stands in the boxes of a field, without those that are empty. */
+function taken(typed: string): string {
+  return typed
+    .split(';')
+    .filter((each) => each.trim() !== '')
+    .join(';');
+}
+
 /** The unit that was used last for a limit, so that it need not be chosen again at each place. */
 const lastUnit = new Map<string, string>();
 
@@ -19,10 +27,10 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
   // What was read in, undone or taken back elsewhere shows here too.
   useEffect(() => {
     if (value === undefined) {
-      if (typedValue(typed, unit) !== undefined) setTyped('');
+      if (typedValue(taken(typed), unit) !== undefined) setTyped('');
       return;
     }
-    if (typedValue(typed, unit) !== value.text) {
+    if (typedValue(taken(typed), unit) !== value.text) {
       setTyped(splitValue(value.text).number);
       setUnit(splitValue(value.text).unit);
     }
@@ -31,7 +39,7 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
     setTyped(number);
     setUnit(inUnit);
     lastUnit.set(limit.name, inUnit);
-    const text = typedValue(number, inUnit);
+    const text = typedValue(taken(number), inUnit);
     enter((before) => {
       const values = new Map(before.measured.get(limit.name));
       if (text === undefined) values.delete(place);
@@ -49,13 +57,16 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
   const id = idOf('measure', limit.name, place);
   const own = limit.byPlace[limit.places.indexOf(place)];
   const verdict = judgement?.verdicts.get(`${limit.name} ${place}`);
-  const isNoNumber = typed.trim() !== '' && typedValue(typed, unit) === undefined;
+  const isNoNumber = taken(typed) !== '' && typedValue(taken(typed), unit) === undefined;
+  // A box for each reading that is asked for, and for each that is there.
+  const parts = limit.readings > 1 ? typed.split(';') : [typed];
+  const boxes = [...parts, ...Array<string>(Math.max(0, limit.readings - parts.length)).fill('')];
   const meant = verdict?.standing === 'slip' ? /\? (\S+) ?(\S*) would be inside/.exec(verdict.words) : null;
   const have = value === undefined ? 0 : readingsOf(value.text);
   const isShort = limit.readings > 1 && have > 0 && have < limit.readings;
   const words = isNoNumber
     ? limit.readings > 1
-      ? 'This is not a number, or not several with a semicolon between.'
+      ? 'One of these is not a number.'
       : 'This is not a number.'
     : value === undefined
       ? ''
@@ -63,24 +74,28 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
         ? `${have} of ${limit.readings} readings: ${limit.readings - have} more to take. ${verdict?.words ?? ''}`
         : (verdict?.words ?? 'The limits are being read.');
   return (
-    <div class="field">
+    <div class={limit.readings > 1 ? 'field many' : 'field'}>
       <label for={id}>
         {name}
-        {limit.readings > 1 ? ` (${limit.readings} readings, a semicolon between them)` : ''}
+        {limit.readings > 1 ? `: ${limit.readings} readings` : ''}
         {own === undefined ? null : <span class="own"> {own}</span>}
       </label>
       <div class="entry">
-        <input
-          id={id}
-          type="text"
-          inputMode={limit.readings > 1 ? 'text' : 'decimal'}
-          autocomplete="off"
-          enterkeyhint="next"
-          value={typed}
-          aria-describedby={`${id}.verdict`}
-          aria-invalid={isNoNumber || verdict?.standing === 'outside'}
-          onInput={(event) => put(event.currentTarget.value, unit)}
-        />
+        {boxes.map((each, i) => (
+          <input
+            id={i === 0 ? id : `${id}.${i + 1}`}
+            key={i}
+            type="text"
+            inputMode="decimal"
+            autocomplete="off"
+            enterkeyhint="next"
+            value={each}
+            {...(boxes.length > 1 ? { 'aria-label': `${name}, reading ${i + 1} of ${boxes.length}` } : {})}
+            aria-describedby={`${id}.verdict`}
+            aria-invalid={isNoNumber || verdict?.standing === 'outside'}
+            onInput={(event) => put(boxes.map((box, j) => (i === j ? event.currentTarget.value : box)).join(';'), unit)}
+          />
+        ))}
         {limit.units.length > 1 ? (
           <select
             aria-label={`Unit: ${limit.name}${place === '' ? '' : ` ${place}`}`}

@@ -2,6 +2,7 @@
 import { useState } from 'preact/hooks';
 import { type Entries, progressOf, recordName, stepsOf } from '../bench/entries.ts';
 import { useBench } from './context.ts';
+import { gradeToUse } from './grade-to-use.ts';
 import { canShare, copy, download, share } from './host.ts';
 import { now } from './moment.ts';
 import { OpenRecord } from './open-record.tsx';
@@ -16,17 +17,12 @@ export interface RecordViewProps {
   readonly print: () => void;
 }
 
+function Use({ text }: { text: string }) {
+  return text === '' ? null : <p class="use">{text}</p>;
+}
+
 function EngineFields({ rename }: { rename: (engine: string) => void }) {
   const { job, entries, judgement, enter } = useBench();
-  /** Which row of a table goes with what was measured. */
-  const toUse = (table: string): string => {
-    const found = judgement?.grades.filter((each) => each.table === table && each.rows.length > 0) ?? [];
-    const rows = [...new Set(found.map((each) => each.rows.join(' or ')))];
-    const [only] = rows;
-    if (only === undefined) return '';
-    const byPlace = found.map((each) => `${each.place}: ${each.rows.join(' or ')}`).join(', ');
-    return rows.length === 1 ? `By what was measured: ${only}` : `By what was measured, ${byPlace}`;
-  };
   const [number, setNumber] = useState(entries.engineNumber);
   return (
     <div class="fields">
@@ -92,7 +88,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
               </option>
             ))}
           </select>
-          {toUse(name) === '' ? null : <p class="use">{toUse(name)}</p>}
+          <Use text={gradeToUse(name, judgement)} />
         </div>
       ))}
     </div>

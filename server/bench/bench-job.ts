@@ -82,6 +82,8 @@ export interface DoLine {
     readonly text: string;
     readonly when: 'now' | 'had' | 'later';
   }[];
+  /** Tables of grades of which one goes in here: by what was measured. */
+  readonly grades: readonly string[];
   /** Its places, where each is ticked for itself. */
   readonly places: readonly string[];
   /** The fastener whose bolts are ticked one by one, as they lie. */

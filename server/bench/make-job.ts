@@ -103,6 +103,15 @@ function mindsOf(statement: Statement, view: View): readonly string[] {
   });
 }
 
+/** Tables of grades that something which is fitted is chosen from. */
+function gradesOf(statement: Statement, view: View): readonly string[] {
+  if (statement.kind !== 'action' || statement.word !== 'fit') return [];
+  const fitted = new Set(statement.targets.map((target) => target.owner.text));
+  return view.grades
+    .filter((table) => fitted.has(table.name) || table.rows.some((row) => fitted.has(row.name.text)))
+    .map((table) => table.name);
+}
+
 /** Where the marks of a drive stand when it is put together or proved. */
 function driveMinds(statement: Statement, view: View): readonly string[] {
   const names =
@@ -238,6 +247,7 @@ function linesOf(step: Step, view: View, tight: TightenedBefore): readonly Bench
             [...how.filter((each) => each !== undefined), ...(source === '' ? [] : [source])].join(', '),
           ].filter((each) => each !== ''),
           stages: said.stages,
+          grades: [],
           places: [],
           bolts:
             bolts === undefined
@@ -255,6 +265,7 @@ function linesOf(step: Step, view: View, tight: TightenedBefore): readonly Bench
       text,
       minds: [...mindsOf(statement, view), ...driveMinds(statement, view), ...bounds],
       stages: [],
+      grades: gradesOf(statement, view),
       places: statement.kind === 'action' ? placesOfAction(statement, step, view) : [],
       bolts: undefined,
       clock: clockOf(statement, view),

@@ -250,10 +250,7 @@ function layDown(
   const centres = isSaid
     ? wheels.map((wheel) => said.centres.get(wheel.name) ?? { x: 0, y: 0 })
     : sort === 'gear'
-      ? [
-          { x: 0, y: 0 },
-          { x: 0, y: (sizes[0] ?? 0) + (sizes[1] ?? 0) },
-        ]
+      ? meshed(laid, wheels, sizes, view)
       : ring(
           wheels.map((wheel, i) => ({ radius: sizes[i] ?? 1, onBack: wheel.onBack })),
           sense,
@@ -280,6 +277,44 @@ function layDown(
   }
   if (!isKnown) laid.isToScale = false;
   if (isSaid && said.isUpright) laid.isUpright = true;
+}
+
+/** Degrees clockwise in which the second of two gears is seen from the first, where marks that stand against each other say it. */
+function markedDirection(one: Part | undefined, two: Part | undefined): number | undefined {
+  for (const [from, to, turned] of [
+    [one, two, 0],
+    [two, one, 180],
+  ] as const)
+    for (const mark of to?.marks.values() ?? []) {
+      if (mark.against?.owner.text !== from?.name) continue;
+      // Both marks lie on the line between the centres.
+      const at = degreesOf(from?.marks.get(mark.against?.feature?.text ?? '')?.at);
+      if (at !== undefined) return toNumber(at) + turned;
+    }
+  return undefined;
+}
+
+/** Two gears in mesh: as their marks say, else upright; else where nothing lies yet. */
+function meshed(laid: Laid, wheels: readonly Wheel[], sizes: readonly number[], view: View): readonly PathPoint[] {
+  const [one, two] = wheels;
+  const far = (sizes[0] ?? 0) + (sizes[1] ?? 0);
+  const origin = { x: 0, y: 0 };
+  const marked = markedDirection(one?.part, two?.part);
+  const [known, other, size, turned] =
+    one !== undefined && laid.place.has(one.name) ? [one, two, sizes[1] ?? 0, 0] : [two, one, sizes[0] ?? 0, 180];
+  const there = known === undefined ? undefined : laid.place.get(known.name);
+  const isFree = (degrees: number): boolean => {
+    if (there === undefined || known === undefined || other === undefined) return true;
+    const own = pointAt(there, far, degrees + turned);
+    return [...laid.place].every(
+      ([name, { x, y }]) =>
+        name === known.name ||
+        shaftOf(view, name) === shaftOf(view, other.name) ||
+        Math.hypot(own.x - x, own.y - y) > 0.98 * (size + (laid.radius.get(name) ?? 0)),
+    );
+  };
+  const degrees = marked ?? [0, 60, -60, 90, -90, 120, -120, 30, -30, 150, -150].find(isFree) ?? 0;
+  return [origin, pointAt(origin, far, degrees)];
 }
 
 /** Pitch radii of two gears from their centre distance: shared as their teeth are. */

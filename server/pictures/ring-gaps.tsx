@@ -64,6 +64,11 @@ export function gapSets(
   return [...sets.values()].filter((set) => set.gaps.length > 0);
 }
 
+/** What stands beside a gap: its own name, and of which ring where others are called the same. */
+function labelOf(view: View, gap: RingGap, gaps: readonly RingGap[]): string {
+  return gaps.filter((each) => each.name === gap.name).length > 1 ? calledIn(view, gap.part) : asWords(gap.name);
+}
+
 /** The picture of the gaps of a cylinder; undefined where none is said. */
 export function ringGapsPicture(view: View, cylinder = 1): Picture | undefined {
   const gaps = ringGaps(view, cylinder).slice(0, 8);
@@ -93,7 +98,7 @@ export function ringGapsPicture(view: View, cylinder = 1): Picture | undefined {
         '; ',
       )}. ${between.join('; ')}. The pin axis lies front to rear.${thrust === undefined ? '' : ` The thrust side is ${thrust}, as seen from the front.`}`,
     width,
-    height: 384,
+    height: 408,
     body: (
       <>
         <Arrow from={{ x: middle.x, y: 62 }} to={{ x: middle.x, y: 30 }} />
@@ -137,7 +142,14 @@ export function ringGapsPicture(view: View, cylinder = 1): Picture | undefined {
                 to={around(middle, bore + 14, gap.degrees)}
                 width={1.2}
               />
-              <Words x={label.x} y={label.y + 2} text={short(asWords(gap.name), 15)} size={14} anchor={side} bold />
+              <Words
+                x={label.x}
+                y={label.y + 2}
+                text={short(labelOf(view, gap, gaps), 15)}
+                size={14}
+                anchor={side}
+                bold
+              />
               <Words x={label.x} y={label.y + 17} text={`${round(gap.degrees)}°`} size={13} anchor={side} />
             </g>
           );
@@ -145,7 +157,7 @@ export function ringGapsPicture(view: View, cylinder = 1): Picture | undefined {
         <Caption
           lines={['Seen from above. Degrees clockwise, 0 at the front.', ...(whose === '' ? [] : [whose.trim()])]}
           width={width}
-          y={350}
+          y={374}
         />
       </>
     ),

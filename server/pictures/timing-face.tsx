@@ -17,7 +17,7 @@ import {
   wrapped,
 } from './drawing.tsx';
 import { type Face, type FaceWheel, faceOf } from './face.ts';
-import { calledIn, clockText } from './words.ts';
+import { asWords, calledIn, clockText } from './words.ts';
 
 const WIDTH = 440;
 const MARGIN = 56;
@@ -42,21 +42,40 @@ function screenOf(wheels: readonly FaceWheel[]): Screen {
   };
 }
 
-function Wheel({ wheel, screen, view, middle }: { wheel: FaceWheel; screen: Screen; view: View; middle: PathPoint }) {
+function Wheel({
+  wheel,
+  others,
+  screen,
+  view,
+  middle,
+}: {
+  wheel: FaceWheel;
+  others: readonly FaceWheel[];
+  screen: Screen;
+  view: View;
+  middle: PathPoint;
+}) {
   const centre = screen.of(wheel);
   const radius = wheel.radius * screen.scale;
   const name = calledIn(view, wheel.name);
   const rows = wrapped([name], Math.max(60, radius * 1.5)).slice(0, 3);
-  const inside = radius > 40;
   // Where the name is out of the way of the marks.
   const low = wheel.marks.some((mark) => mark.degrees > 100 && mark.degrees < 260);
+  const high = wheel.marks.some((mark) => mark.degrees < 80 || mark.degrees > 280);
+  const isFull = low && high && radius < 90;
+  const inside = radius > 40 && !isFull;
   const lines = wheel.teeth === undefined || rows.length > 2 ? rows : [...rows, `${wheel.teeth} teeth`];
   const firstLine = low ? centre.y - 10 - (lines.length - 1) * 15 : centre.y + 20;
-  // Outside a small wheel, on the side away from the others.
+  // Outside a small wheel, on the side away from the others; beside one that is full of marks, where none lies.
   const [x, y] = [centre.x - middle.x, centre.y - middle.y];
   const far = Math.max(1, Math.hypot(x, y));
-  const beside = { x: centre.x + (x / far) * (radius + 10), y: centre.y + 5 + (y / far) * (radius + 18) };
-  const anchor = x / far > 0.6 ? 'start' : x / far < -0.6 ? 'end' : 'middle';
+  const isLeft = others.some(
+    (each) => each.x > wheel.x && Math.abs(each.y - wheel.y) < each.radius && each.name !== wheel.name,
+  );
+  const side = isLeft ? -1 : 1;
+  const [toX, toY] = isFull ? [side, 0] : [x / far, y / far];
+  const beside = { x: centre.x + toX * (radius + 10), y: centre.y + 5 + toY * (radius + 18) };
+  const anchor = toX > 0.6 ? 'start' : toX < -0.6 ? 'end' : 'middle';
   const [before, after] = anchor === 'start' ? [0, 1] : anchor === 'end' ? [1, 0] : [0.5, 0.5];
   const outside = short(wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`, 40);
   return (
@@ -91,6 +110,16 @@ function Wheel({ wheel, screen, view, middle }: { wheel: FaceWheel; screen: Scre
 /** Marks are dots inside the wheel's edge, with their name on the inside. */
 function Marks({ wheel, screen }: { wheel: FaceWheel; screen: Screen }) {
   const centre = screen.of(wheel);
+  /** Names that stand already; the next one goes below those that it would lie on. */
+  const named: { readonly x: number; readonly y: number; readonly half: number }[] = [];
+  const clear = (point: PathPoint, text: string): PathPoint => {
+    const half = text.length * 3.7;
+    const { x } = point;
+    let { y } = point;
+    while (named.some((each) => Math.abs(each.x - x) < each.half + half && Math.abs(each.y - y) < 13)) y += 13;
+    named.push({ x, y, half });
+    return { x, y };
+  };
   return (
     <>
       {wheel.marks.map((mark) => {
@@ -99,12 +128,13 @@ function Marks({ wheel, screen }: { wheel: FaceWheel; screen: Screen }) {
         const size = Math.max(1, Math.hypot(x, y));
         const on = (share: number): PathPoint => ({ x: centre.x + x * share, y: centre.y + y * share });
         const dot = on((size - 9) / size);
-        const words = on(Math.max(0.2, (size - 25) / size));
+        const name = short(asWords(mark.name), 14);
+        const words = clear(on(Math.max(0.2, (size - 25) / size)), name);
         return (
           <g key={mark.name}>
             <Line from={on((size - 14) / size)} to={on((size + 7) / size)} width={2} />
             <circle cx={round(dot.x)} cy={round(dot.y)} r="5" fill={INK} />
-            <Words x={words.x} y={words.y + 4} text={short(mark.name, 14)} size={12} bold />
+            <Words x={words.x} y={words.y + 4} text={name} size={12} bold />
           </g>
         );
       })}
@@ -231,7 +261,7 @@ export function timingFace(drive: Drive, view: View, stands?: Stands): Picture |
     body: (
       <>
         {face.wheels.map((wheel) => (
-          <Wheel wheel={wheel} screen={screen} view={view} middle={middle} key={wheel.name} />
+          <Wheel others={face.wheels} wheel={wheel} screen={screen} view={view} middle={middle} key={wheel.name} />
         ))}
         <Loops face={face} screen={screen} />
         {face.wheels.map((wheel) => (

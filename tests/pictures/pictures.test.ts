@@ -10,7 +10,7 @@ import { cylinderPlaces } from '../../server/pictures/engine-map.tsx';
 import { faceOf } from '../../server/pictures/face.ts';
 import { pictureFile } from '../../server/pictures/picture-file.tsx';
 import { liftPoints, nearest } from '../../server/pictures/piston-and-valve.tsx';
-import { gapSets, ringGaps } from '../../server/pictures/ring-gaps.tsx';
+import { gapSets, ringGaps, ringGapsPicture } from '../../server/pictures/ring-gaps.tsx';
 import { stackBars } from '../../server/pictures/stack.tsx';
 import { boltLayout } from '../../server/pictures/tightening-order.tsx';
 import { eventNumber, eventsOf, eventText } from '../../server/pictures/valve-events.tsx';
@@ -180,6 +180,55 @@ drive d {
     const pair = there(faceOf(there(two.view.drives[0]), two.view));
     expect(there(pair.loops[0]?.path).length / 8).toBeCloseTo(there(beltLength(20, 40, 25)), 9);
   });
+
+  test('gears round an idler lie where their marks meet, and no gear lies on another', () => {
+    const text = `part crank {
+  teeth 20
+  mark m at 12 o'clock
+}
+part idler {
+  teeth 30
+  mark to-crank against crank.m
+  mark to-cam against cam.m
+  mark to-pump against pump.m
+}
+part cam {
+  teeth 40
+  mark m at 4 o'clock
+}
+part pump {
+  teeth 40
+  mark m at 8 o'clock
+}
+drive d {
+  mesh crank with idler
+  mesh idler with cam
+  mesh idler with pump
+}
+`;
+    /** From the idler, in degrees clockwise, by gear. */
+    const seen = (written: string) => {
+      const { view } = read(written, {});
+      const lies = there(faceOf(there(view.drives[0]), view));
+      const idler = there(lies.wheels.find((each) => each.name === 'idler'));
+      for (const [i, one] of lies.wheels.entries())
+        for (const other of lies.wheels.slice(i + 1))
+          expect(Math.hypot(one.x - other.x, one.y - other.y)).toBeGreaterThan(0.97 * (one.radius + other.radius));
+      return lies.wheels
+        .filter((each) => each !== idler)
+        .map(({ name, x, y }) => [
+          name,
+          Math.round((Math.atan2(x - idler.x, y - idler.y) * 180) / Math.PI + 360) % 360,
+        ]);
+    };
+    // Four o'clock of the cam gear is 120 degrees, so that the cam gear lies at 300 of the idler; eight o'clock is 240, and 60.
+    expect(seen(text)).toEqual([
+      ['crank', 180],
+      ['cam', 300],
+      ['pump', 60],
+    ]);
+    seen(text.replace(/^ {2}mark .*\n/gm, ''));
+  });
 });
 
 function pointOn(path: NonNullable<ReturnType<typeof faceOf>>['loops'][number]['path'], along: number) {
@@ -240,6 +289,14 @@ describe('ring gaps', () => {
       ['oil-gap', 315],
     ]);
     expect(gapSets(four.view)).toHaveLength(1);
+  });
+  test('gaps that are called the same have the names of their rings beside them', () => {
+    const rings = ['upper-ring', 'lower-ring'].map((name, i) => `part ${name} {\n  orient gap at ${i * 180} deg\n}\n`);
+    const { view } = read(rings.join(''), {});
+    const drawn = pictureFile(there(ringGapsPicture(view)));
+    expect(drawn).toContain('>upper ring<');
+    expect(drawn).toContain('>lower ring<');
+    expect(drawn).not.toContain('>gap<');
   });
   test('cylinder by cylinder where they differ', () => {
     const { view } = read(

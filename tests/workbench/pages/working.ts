@@ -4,7 +4,7 @@ import type { Page } from 'playwright-core';
 
 /** Does what is on the step in hand, as a rebuilder would: from top to bottom. */
 async function workStep(page: Page): Promise<void> {
-  // A value in the middle of each range; a limit on one side is met at its figure.
+  // A value in the middle of each range, in each box where several readings are asked for; a limit on one side is met at its figure.
   for (const field of await page.locator('main .field .entry input').all()) {
     if ((await field.inputValue()) !== '') continue;
     // What holds at the place itself, where the places differ; else what is read from a distance.
@@ -17,13 +17,9 @@ async function workStep(page: Page): Promise<void> {
     const numbers = [...within.matchAll(/-?\d+(?:\.\d+)?/g)].map(([number]) => Number(number));
     const [low = 0, high = low] = within.includes(' to ') ? numbers : [numbers[0] ?? 0, numbers[0] ?? 0];
     const places = (/\.(\d+)/.exec(within)?.[1]?.length ?? 0) + 1;
-    // As many readings as the page asks for.
-    const label = await field.evaluate((input) => input.closest('.field')?.querySelector('label')?.textContent ?? '');
-    const readings = Number(/\((\d+) readings/.exec(label)?.[1] ?? 1);
     await field.tap();
     // As half of the world writes it.
-    const value = ((low + high) / 2).toFixed(places).replace('.', ',');
-    await field.fill(Array(readings).fill(value).join('; '));
+    await field.fill(((low + high) / 2).toFixed(places).replace('.', ','));
   }
   for (const box of await page.locator('main .line > input[type=checkbox]').all())
     if (!(await box.isChecked())) await box.tap();
