@@ -112,7 +112,11 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
           <span class="tap">{limit.units[0] ?? ''}</span>
         )}
       </div>
-      <p id={`${id}.verdict`} role="status" class={`verdict ${isNoNumber ? '' : (verdict?.standing ?? '')}`}>
+      <p
+        id={`${id}.verdict`}
+        role="status"
+        class={`verdict ${isNoNumber ? '' : isShort && verdict?.standing === 'inside' ? 'select' : (verdict?.standing ?? '')}`}
+      >
         {words}
       </p>
       {meant === null || isNoNumber ? null : (

@@ -1,4 +1,5 @@
 // Makes the plain data of a job from a view of its spec: every step in plain words, what is ticked in it, measured and looked at.
+import { leavesOf } from '../../grammar/terms.ts';
 import type { Action, Statement } from '../../grammar/tree.ts';
 import { otherSystem, unitText } from '../mechanics/units.ts';
 import type { BuiltView } from '../model/build-view.ts';
@@ -7,7 +8,7 @@ import { allPlaces } from '../model/feature-places.ts';
 import { boundsOf, placeText, workOutLimit } from '../model/limit-sums.ts';
 import { takesIn } from '../model/measure.ts';
 import { statementsFor } from '../model/placed.ts';
-import type { Engine, Limit, Part, Sequence, Step, View } from '../model/view.ts';
+import type { Engine, Grades, Limit, Part, Sequence, Step, View } from '../model/view.ts';
 import { drivesOfStep } from '../pictures/catalog.ts';
 import { ringGaps } from '../pictures/ring-gaps.tsx';
 import { boltLayout } from '../pictures/tightening-order.tsx';
@@ -106,10 +107,45 @@ function mindsOf(statement: Statement, view: View): readonly string[] {
 /** Tables of grades that something which is fitted is chosen from. */
 function gradesOf(statement: Statement, view: View): readonly string[] {
   if (statement.kind !== 'action' || statement.word !== 'fit') return [];
-  const fitted = new Set(statement.targets.map((target) => target.owner.text));
-  return view.grades
-    .filter((table) => fitted.has(table.name) || table.rows.some((row) => fitted.has(row.name.text)))
-    .map((table) => table.name);
+  return gradesIn(new Set(statement.targets.map((target) => target.owner.text)), view).map((table) => table.name);
+}
+
+/** The tables that are among some names, themselves or by one of their rows. */
+function gradesIn(names: ReadonlySet<string>, view: View): readonly Grades[] {
+  return view.grades.filter((table) => names.has(table.name) || table.rows.some((row) => names.has(row.name.text)));
+}
+
+/** Whether a table goes by something that is measured among some names, or that comes out of it. */
+function isChosenBy(table: Grades, names: ReadonlySet<string>, view: View): boolean {
+  const by = table.by?.owner.text;
+  const limit = view.limits.find((each) => each.name === by);
+  return (
+    (by !== undefined && names.has(by)) ||
+    leavesOf(limit?.expression).some((leaf) => leaf.kind === 'reference' && names.has(leaf.reference.owner.text))
+  );
+}
+
+/** What some steps put in or machine, what they measure, and the parts that it is measured at. */
+function workedOn(steps: readonly Step[], view: View): ReadonlySet<string> {
+  const names = new Set<string>();
+  const hasSizes = (name: string): boolean => {
+    const thing = view.things.get(name);
+    return thing?.kind === 'part' && thing.sizes.size > 0;
+  };
+  for (const each of steps.flatMap((step) => step.statements)) {
+    if (each.kind !== 'action' || !['fit', 'machine', 'measure'].includes(each.word)) continue;
+    const targets = each.targets.map((target) => target.owner.text);
+    for (const name of targets) names.add(name);
+    // The block goes with its pistons: it was bored for them.
+    if (each.word === 'fit' && each.mate !== undefined && targets.some(hasSizes))
+      names.add(each.mate.reference.owner.text);
+    for (const limit of each.word === 'measure' ? targets.flatMap((name) => limitNamed(name, view)) : []) {
+      for (const of of [limit.each, limit.of]) if (of !== undefined) names.add(of.owner.text);
+      for (const leaf of leavesOf(limit.expression))
+        if (leaf.kind === 'reference') names.add(leaf.reference.owner.text);
+    }
+  }
+  return names;
 }
 
 /** Where the marks of a drive stand when it is put together or proved. */
@@ -428,6 +464,7 @@ export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | und
   const first = steps[0] === undefined ? undefined : stands.get(steps[0])?.before;
   const following = steps.flatMap((step) => stands.get(step)?.after ?? []);
   const limits = view.limits.filter((limit) => view.things.get(limit.name) === limit);
+  const touched = workedOn(steps, view);
   return {
     spec: spec?.name?.text ?? '',
     title: spec?.title?.value ?? (spec?.name === undefined ? 'Engine build' : spaced(spec.name.text)),
@@ -444,17 +481,20 @@ export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | und
     layOut: toLayOut(plan.sequences, view),
     chapters: plan.sequences.map((sequence, i) => chapterOf(sequence, i, view, tight)),
     limits: limits.map((limit) => limitOf(limit, view)),
+    // Only of what goes in with this work: who changes a belt is not asked for the size of the crankshaft.
     sizes: view.parts.flatMap((part) =>
-      part.sizes.size === 0
+      part.sizes.size === 0 || !touched.has(part.name)
         ? []
         : [{ part: part.name, title: part.title ?? spaced(part.name), sizes: [...part.sizes.keys()] }],
     ),
-    grades: view.grades.map((table) => ({
-      name: table.name,
-      title: table.title ?? spaced(table.name),
-      by: table.by?.owner.text,
-      rows: table.rows.map((row) => row.name.text),
-    })),
+    grades: view.grades
+      .filter((table) => gradesIn(touched, view).includes(table) || isChosenBy(table, touched, view))
+      .map((table) => ({
+        name: table.name,
+        title: table.title ?? spaced(table.name),
+        by: table.by?.owner.text,
+        rows: table.rows.map((row) => row.name.text),
+      })),
     texts: question.texts,
     stands: standsChanges(first === undefined ? following : [first, ...following]),
   };

@@ -91,7 +91,7 @@ main { width: 100%; max-width: 58rem; margin: 0 auto; padding: 1rem 1rem 2rem; }
 .field .entry { display: flex; gap: .4rem; }
 .field.many { grid-column: 1 / -1; }
 .field.many .entry { flex-wrap: wrap; }
-.field.many .entry input { flex: 0 1 8.5rem; }
+.field.many .entry input { flex: 0 1 9.5rem; }
 .field .entry input { flex: 1 1 6rem; min-width: 5rem; width: 6rem; font-size: 1.75rem; font-weight: bold; min-height: 3.75rem; }
 .field .entry select { min-height: 3.75rem; }
 .verdict { font-weight: bold; padding: .25rem .5rem; margin-top: .3rem; border: 2px solid transparent; min-height: 2.2rem; }

@@ -58,7 +58,7 @@ function Wheel({
   const centre = screen.of(wheel);
   const radius = wheel.radius * screen.scale;
   const name = calledIn(view, wheel.name);
-  const rows = wrapped([name], Math.max(60, radius * 1.5)).slice(0, 3);
+  const rows = wrapped([name], Math.max(60, radius * 1.5)).slice(0, 4);
   // Where the name is out of the way of the marks.
   const low = wheel.marks.some((mark) => mark.degrees > 100 && mark.degrees < 260);
   const high = wheel.marks.some((mark) => mark.degrees < 80 || mark.degrees > 280);
@@ -76,8 +76,11 @@ function Wheel({
   const [toX, toY] = isFull ? [side, 0] : [x / far, y / far];
   const beside = { x: centre.x + toX * (radius + 10), y: centre.y + 5 + toY * (radius + 18) };
   const anchor = toX > 0.6 ? 'start' : toX < -0.6 ? 'end' : 'middle';
-  const [before, after] = anchor === 'start' ? [0, 1] : anchor === 'end' ? [1, 0] : [0.5, 0.5];
-  const outside = short(wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`, 40);
+  // As broad as there is room for on its side.
+  const room =
+    anchor === 'start' ? WIDTH - beside.x : anchor === 'end' ? beside.x : 2 * Math.min(beside.x, WIDTH - beside.x);
+  const outside = wrapped([wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`], Math.max(70, room));
+  const firstOutside = beside.y - (toY < -0.6 ? outside.length - 1 : toY > 0.6 ? 0 : (outside.length - 1) / 2) * 15;
   return (
     <g>
       <circle
@@ -90,19 +93,22 @@ function Wheel({
         {...(wheel.isOn ? {} : { 'stroke-dasharray': '4 4' })}
       />
       <circle cx={round(centre.x)} cy={round(centre.y)} r="3.5" fill={INK} />
-      {inside ? (
-        lines.map((line, i) => (
-          <Words key={line} x={centre.x} y={firstLine + i * 15} text={short(line, 20)} size={13} />
-        ))
-      ) : (
-        <Words
-          x={Math.min(Math.max(beside.x, outside.length * 7.2 * before), WIDTH - outside.length * 7.2 * after)}
-          y={beside.y}
-          text={outside}
-          size={13}
-          anchor={anchor}
-        />
-      )}
+      {inside
+        ? lines.map((line, i) => (
+            <Words key={line} x={centre.x} y={firstLine + i * 15} text={short(line, 20)} size={13} />
+          ))
+        : outside
+            .slice(0, 4)
+            .map((line, i) => (
+              <Words
+                key={line}
+                x={beside.x}
+                y={firstOutside + i * 15}
+                text={short(line, 40)}
+                size={13}
+                anchor={anchor}
+              />
+            ))}
     </g>
   );
 }

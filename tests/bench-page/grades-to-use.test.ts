@@ -1,5 +1,7 @@
 // Which grade the bench page says is to be used: by what was measured, and by what comes out of it. The expected rows are read off the tables
 // by hand; that the proudest piston chooses the gasket of all is common practice, no source.
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import type { BenchJob } from '../../server/bench/bench-job.ts';
 import { type Entries, noEntries, openLines, stepsOf } from '../../server/bench/entries.ts';
@@ -8,10 +10,16 @@ import { benchJob } from '../../server/bench/make-job.ts';
 import { readingsOf } from '../../server/bench/number-entry.ts';
 import { analyseText } from '../annotated.ts';
 
-function jobOf(text: string): BenchJob {
-  const [only] = analyseText(text, {}, 's.fettle').views;
+function jobOf(text: string, job?: string, used: Readonly<Record<string, string>> = {}): BenchJob {
+  const [only] = analyseText(text, used, 's.fettle').views;
   if (only === undefined) throw new Error('no view');
-  const made = benchJob(only, { file: 's.fettle', use: 's.fettle', errors: 0, texts: [{ file: 's.fettle', text }] });
+  const made = benchJob(only, {
+    file: 's.fettle',
+    use: 's.fettle',
+    errors: 0,
+    texts: [{ file: 's.fettle', text }],
+    ...(job === undefined ? {} : { job }),
+  });
   if (made === undefined) throw new Error('no job');
   return made;
 }
@@ -142,4 +150,19 @@ test('a line is open until as many readings are there as are asked for', () => {
     1, 1, 0, 0,
   ]);
   expect(['0.45 mm', '0.45, 0.46 mm'].map(readingsOf)).toEqual([1, 2]);
+});
+
+test('a job asks for sizes and grades of what goes in with it, and of nothing else', () => {
+  const sample = (name: string): string => readFileSync(join(import.meta.dirname, '../../samples', name), 'utf8');
+  const common = { 'common-fasteners.fettle': sample('common-fasteners.fettle') };
+  const asked = (file: string, job: string) => {
+    const { sizes, grades } = jobOf(sample(file), job, common);
+    return [sizes.map((each) => each.part), grades.map((each) => each.name)];
+  };
+  expect(asked('gear-six.fettle', 'full-rebuild')).toEqual([
+    ['crankshaft', 'main-shell', 'rod-shell'],
+    ['liner-shim', 'head-gasket'],
+  ]);
+  expect(asked('gear-six.fettle', 'strip')).toEqual([[], []]);
+  expect(asked('belt-diesel.fettle', 'van-belt')).toEqual([[], []]);
 });
