@@ -3,14 +3,40 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 import { markdownAsText } from './markdown-as-text.ts';
 
-export default defineConfig({
+/** Files that put something else in a module's place, change the folder, or count what a process does: each has a process of its own. */
+const ALONE = [
+  'tests/command-line/git-barred.test.ts',
+  'tests/command-line/write.test.ts',
+  'tests/growth/**/*.test.ts',
+  'tests/workspace/contained.test.ts',
+  'tests/workspace/let-go.test.ts',
+];
+
+const base = {
   root: fileURLToPath(new URL('..', import.meta.url)),
   plugins: [markdownAsText()],
+};
+const OTHERS = ['tests/workbench/**', 'node_modules/**'];
+const testTimeout = 240_000;
+
+export default defineConfig({
+  ...base,
   test: {
-    include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    exclude: ['tests/workbench/**'],
-    testTimeout: 240_000,
     // By itself the runner leaves one core idle, which is half of a small machine.
     maxWorkers: '100%',
+    projects: [
+      { ...base, test: { name: 'alone', include: ALONE, exclude: OTHERS, testTimeout } },
+      {
+        ...base,
+        // The rest read Fettle's modules once in a process, not once in a file.
+        test: {
+          name: 'together',
+          include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
+          exclude: [...OTHERS, ...ALONE],
+          testTimeout,
+          isolate: false,
+        },
+      },
+    ],
   },
 });

@@ -5,6 +5,34 @@ import type { Done } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 import type { State } from './state.ts';
 
+/** Pieces that are done anew in one go where a job is carried out in goes: some ten milliseconds. Own choice, no source. */
+const A_GO = 200;
+
+/** How many pieces may still be done anew in this go. */
+let allowed = Number.POSITIVE_INFINITY;
+
+/** Thrown between two pieces: the go is at its end. What was done is kept. */
+const LEFT_OFF = Symbol('left off');
+
+/**
+ * Carries jobs out in goes of so many pieces, so that others are heard in between: each go does again what the ones before have done, which is
+ * short, and a piece of the rest.
+ */
+export function* inGoes(carryOut: () => void): Generator<void, void> {
+  for (;;) {
+    allowed = A_GO;
+    try {
+      carryOut();
+      return;
+    } catch (reason) {
+      if (reason !== LEFT_OFF) throw reason;
+    } finally {
+      allowed = Number.POSITIVE_INFINITY;
+    }
+    yield;
+  }
+}
+
 /** Does a piece of a job, or what comes of it. `of` is what is done: a step, a sequence, the end of a part. */
 export type InPieces = (of: object | string, work: () => void) => void;
 
@@ -60,16 +88,28 @@ export function newPieces(): Pieces {
           now.push([of, last]);
           return;
         }
+        if (allowed <= 0) throw LEFT_OFF;
+        allowed -= 1;
         const piece = last?.piece ?? newPiece();
         const from = findings.length;
         ledger.open();
         doPiece(piece, work);
         now.push([of, { ...ledger.close(last), piece, muted: state.muted, said: findings.slice(from) }]);
       };
-      const result = carryOut(inPieces);
-      known = now;
-      isWhole = true;
-      return result;
+      try {
+        const result = carryOut(inPieces);
+        known = now;
+        isWhole = true;
+        return result;
+      } catch (reason) {
+        // What was done until then is as it is now; of the rest all is as it was.
+        const rest =
+          left === undefined
+            ? known.slice(now.length)
+            : [...left].flatMap(([of, dones]) => dones.map((done) => [of, done] as const));
+        known = [...now, ...rest];
+        throw reason;
+      }
     },
   };
 }

@@ -6,7 +6,7 @@ import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
-import { newPieces, type Pieces } from './pieces.ts';
+import { inGoes, newPieces, type Pieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
@@ -95,6 +95,16 @@ export const rehearse = question((view, file: string): readonly RehearsalFinding
     leftOut(view, file),
   ]),
 );
+
+/** Carries the jobs of a file out in goes, so that what goes wrong in them is known when it is asked for. */
+export function* rehearsing(view: View, file: string): Generator<void, void> {
+  const plans = plansIn(view, file).slice(0, MOST_JOBS);
+  yield;
+  for (const { job } of plans) {
+    yield* inGoes(() => void inOneJob(view, job ?? file));
+    yield;
+  }
+}
 
 /** Jobs that are not carried out, or not from their beginning. */
 function leftOut(view: View, file: string): Said {

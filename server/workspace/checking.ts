@@ -244,7 +244,9 @@ export function newChecking(): Checking {
     }
     for (const [i, asked] of findings.ofSpec.entries()) {
       // What fails in it fails again when the check is run, and is told then.
-      const ahead = asked.answer === undefined ? SPEC_CHECKS[i]?.ahead?.(findings.recorded.view) : undefined;
+      const check = SPEC_CHECKS[i];
+      const isWorthIt = asked.answer === undefined || check?.aheadAgain === true;
+      const ahead = isWorthIt ? check?.ahead?.(findings.recorded.view, findings.files?.[0]?.file ?? '') : undefined;
       if (ahead !== undefined) yield* containedInPieces(undefined, ahead, () => undefined);
       ask(asked);
       yield;
