@@ -5,7 +5,7 @@ import { ACTIONS as ACTION_ROWS } from './vocabulary/actions.ts';
 import { CHANGES as CHANGE_ROWS } from './vocabulary/changes.ts';
 import { CLAUSES as CLAUSE_ROWS } from './vocabulary/clauses.ts';
 import { DECLARATIONS as DECLARATION_ROWS } from './vocabulary/declarations.ts';
-import type { Block, ChoiceRow, ClauseRow, DeclarationRow, StatementRow } from './vocabulary/rows.ts';
+import type { Block, ClauseRow, DeclarationRow, StatementRow } from './vocabulary/rows.ts';
 import { STAGES } from './vocabulary/stages.ts';
 import { STATEMENTS as STATEMENT_ROWS } from './vocabulary/statements.ts';
 

@@ -2,7 +2,6 @@
 // Lengths in mm, volumes in mm3; a result says how it was worked out.
 
 import { lookUp } from '../../grammar/look-up.ts';
-import type { Statement } from '../../grammar/tree.ts';
 import { compressionRatio, deckClearance, squish } from '../mechanics/compression.ts';
 import { displacement, sweptVolume } from '../mechanics/displacement.ts';
 import { type Exact, ratioOf, toNumber, ZERO } from '../mechanics/exact.ts';
@@ -15,9 +14,9 @@ import {
 } from '../mechanics/firing-order.ts';
 import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } from '../mechanics/interval.ts';
 import { type Stack, stackInput } from '../mechanics/stack.ts';
-import { dimensionOf, type Unit, unitOf } from '../mechanics/units.ts';
+import { dimensionOf } from '../mechanics/units.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES, engineStatement, type MeasureName } from './engine-figures.ts';
-import { evaluationWith, textOf, type Worked, workOut } from './expression.ts';
+import { evaluationWith, textOf, type Worked, workOutSum } from './expression.ts';
 import { measureOf } from './measure.ts';
 import type { Engine, View } from './view.ts';
 import { question } from './view-questions.ts';
@@ -31,7 +30,7 @@ const measureAsked = question((view, name: MeasureName): Worked | undefined => {
   const value = engineStatement(view.engine, 'value', name)?.value;
   if (value === undefined || value.kind === 'by-place') return undefined;
   if (value.kind === 'expression')
-    return workOut(value.expression, { ...evaluationWith(view, engineFigure), depth: 6 });
+    return workOutSum(value.expression, { ...evaluationWith(view, engineFigure), depth: 6 });
   const measure = measureOf(value);
   if (measure === undefined) return undefined;
   const key = `engine.${name}`;

@@ -45,6 +45,7 @@ import {
   placesOfFeature,
 } from './feature-places.ts';
 import { measureOf, takesIn, valueAt } from './measure.ts';
+import { MOST_FACTORS, MOST_IN_A_SUM } from './most.ts';
 import { liftOf, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, Part, ValveTiming, View } from './view.ts';
 import { question } from './view-questions.ts';
@@ -85,6 +86,27 @@ export type EngineFigure = (name: string, view: View) => Worked | undefined;
 /** Starts working out in a view, with how a figure of the engine is worked out: see evaluation.ts. */
 export function evaluationWith(view: View, engineFigure: EngineFigure, asked: Asked = ONLY): Evaluation {
   return { view, asked, depth: 0, worked: new Map(), engineFigure };
+}
+
+/** Whether more figures and names stand in a sum than any engine has. */
+export function isTooLong(expression: Expression): boolean {
+  const open = [expression];
+  let [figures, factors] = [0, 0];
+  for (let each = open.pop(); each !== undefined; each = open.pop()) {
+    if (figures > MOST_IN_A_SUM || factors > MOST_FACTORS) return true;
+    if (each.kind === 'binary') {
+      open.push(each.left, each.right);
+      if (each.operator === '*' || each.operator === '/') factors += 1;
+    } else if (each.kind === 'negated') open.push(each.operand);
+    else if (each.kind === 'call') open.push(...each.operands);
+    else figures += 1;
+  }
+  return false;
+}
+
+/** Works out a whole sum as it is written; undefined too where it is too long. */
+export function workOutSum(expression: Expression, at: Evaluation): Worked | undefined {
+  return isTooLong(expression) ? undefined : workOut(expression, at);
 }
 
 /** Works out an expression at a place. Undefined where anything in it is unknown, unreadable or of kinds that don't go together. */
@@ -404,7 +426,7 @@ function limitAt(limit: Limit, asked: Asked, at: Evaluation): Worked | undefined
   if (written !== undefined) return limitInput(limit, asked, written.value);
   if (limit.expression !== undefined) {
     const key = `${limit.name} ${asked.name ?? ''} ${asked.number ?? ''} ${asked.index} ${asked.of} ${at.depth}`;
-    if (!at.worked.has(key)) at.worked.set(key, workOut(limit.expression, { ...at, asked, depth: at.depth + 1 }));
+    if (!at.worked.has(key)) at.worked.set(key, workOutSum(limit.expression, { ...at, asked, depth: at.depth + 1 }));
     return at.worked.get(key);
   }
   const bounds = limit.within === undefined ? undefined : valueAt(limit.within, place);

@@ -1,14 +1,14 @@
 // Works out limits: the range that the parts give at each place, held against the bounds.
 
 import type { Value } from '../../grammar/tree.ts';
-import { type Exact, larger, minus, ONE, over, plus, smaller, times, toNumber, ZERO } from '../mechanics/exact.ts';
+import { type Exact, minus, ONE, over, plus, times, toNumber, ZERO } from '../mechanics/exact.ts';
 import { standing } from '../mechanics/interval.ts';
 import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
 import { dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
 import { forFitted } from './bounds-by-size.ts';
 import { evaluation } from './evaluation.ts';
-import { inUnit, placesOfLimit, type Worked, workOut } from './expression.ts';
+import { inUnit, placesOfLimit, type Worked, workOut, workOutSum } from './expression.ts';
 import type { Asked } from './feature-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
 import { MOST_LIMIT_PLACES } from './most.ts';
@@ -34,7 +34,7 @@ export function boundsOf(value: Value, asked: Asked, view: View): Bounds | undef
   const plain = valueAt(value, { name: asked.name, number: asked.number ?? asked.index });
   if (plain === undefined) return undefined;
   if (plain.kind === 'open') {
-    const worked = workOut(plain.value, evaluation(view, asked));
+    const worked = workOutSum(plain.value, evaluation(view, asked));
     if (worked === undefined) return undefined;
     const places = plain.value.kind === 'quantity' ? (measureOf(plain.value)?.places ?? 3) : 3;
     const edge = plain.side === 'at-least' ? worked.stack.interval.high : worked.stack.interval.low;
@@ -119,7 +119,7 @@ const limitAsked = question((view, limit: Limit): readonly LimitResult[] => {
   if (limit.expression === undefined) return [];
   const results: LimitResult[] = [];
   for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
-    const worked = workOut(limit.expression, evaluation(view, asked));
+    const worked = workOutSum(limit.expression, evaluation(view, asked));
     if (worked === undefined) return [];
     const said = limitBounds(limit, 'within', asked, view);
     const bounds =
@@ -159,19 +159,6 @@ export function placeText(place: Asked | undefined): string {
   if (place === undefined) return '';
   if (place.name === undefined) return String(place.index);
   return place.number === undefined ? place.name : `${place.name} ${place.number}`;
-}
-
-/** The whole range over all places, for a limit that another one is built on. */
-function widest(results: readonly LimitResult[]): { readonly low: Exact; readonly high: Exact } | undefined {
-  const first = results[0]?.worked.stack.interval;
-  if (first === undefined) return undefined;
-  return results.reduce(
-    (all, result) => ({
-      low: smaller(all.low, result.worked.stack.interval.low),
-      high: larger(all.high, result.worked.stack.interval.high),
-    }),
-    { low: first.low, high: first.high },
-  );
 }
 
 /** The unit that a limit is shown in: that of its bounds, else that of its inputs. */

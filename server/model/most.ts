@@ -1,5 +1,5 @@
 // The most of a thing that is counted. More is a slip of the keyboard, or meant to keep a machine busy; it is said as such
-// (unit/too-many, name/too-many-variants, name/too-many-files, name/too-deep, sequence/too-many-jobs; orientation/gaps-in-line of ring gaps), and nothing is worked out from it. Set far
+// (unit/too-many, name/too-many-variants, name/too-many-files, name/too-deep, sequence/too-many-jobs, limit/no-value; orientation/gaps-in-line of ring gaps), and nothing is worked out from it. Set far
 // above what engines have: common practice, no source.
 
 /** Pieces of a part or a fastener, places, teeth, links, lines of one dimension. The needles of a whole engine are a few hundred. */
@@ -28,6 +28,12 @@ export const MOST_JOBS_BEFORE = 9;
 
 /** Places at which a limit is worked out: those of the largest engines. */
 export const MOST_LIMIT_PLACES = 64;
+
+/** Figures and names in one sum: those of a stack of a whole engine are some dozens. */
+export const MOST_IN_A_SUM = 10_000;
+
+/** Of these, multiplied or divided: the digits of an exact product grow with each. */
+export const MOST_FACTORS = 2_500;
 
 /** Ring gaps that are held against each other: those of a dozen cylinders with five rings each are sixty. */
 export const MOST_RING_GAPS = 200;

@@ -40,3 +40,13 @@ test('brackets one in the other: read to a depth that is said', () => {
   expect(said(50).join()).not.toContain('deep');
   expect(said(5_000)).toEqual([expect.stringContaining('more than 60 deep')]);
 });
+
+test.each([
+  ['factors', ' * a.b / 1 mm', 1_300],
+  ['terms', ' + a.b', 10_001],
+])('a sum of more %s than any engine has is not worked out, and that is told', (_, term, n) => {
+  const { findings } = analyseText(`${PART}limit l = a.b${term.repeat(n)}\n  within 1..2 mm\n`);
+  expect(findings.map(({ code, message }) => [code, message])).toEqual([
+    ['limit/no-value', expect.stringContaining("l can't be worked out: its sum is too long")],
+  ]);
+});

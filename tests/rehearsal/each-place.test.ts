@@ -1,5 +1,6 @@
 // Steps that are done for each of some places: what is wrong at one place, in the order in which the work is done there.
 import { expect, test } from 'vitest';
+import { textOf } from '../../grammar/told.ts';
 import { traces } from '../../server/rehearsal/trace.ts';
 import { analyseText } from '../annotated.ts';
 import { found, timingSide } from './work.ts';
@@ -68,5 +69,8 @@ test('what an action changes is told of all the places at which it is done, thou
   const analysis = analyseText(text);
   const [view] = analysis.views;
   const actions = view === undefined ? [] : (traces(view, analysis.file.file)[0]?.steps[0]?.actions ?? []);
-  expect(actions.map(({ changes }) => changes)).toEqual([['cover all 3: on'], ['cover-bolt: tight']]);
+  expect(actions.map(({ changes }) => changes.map((each) => textOf(each)))).toEqual([
+    ['cover all 3: on'],
+    ['cover-bolt: tight'],
+  ]);
 });

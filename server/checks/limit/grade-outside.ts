@@ -4,7 +4,7 @@ import { told } from '../../../grammar/told.ts';
 import type { PlainValue } from '../../../grammar/tree.ts';
 import { compare, minus, over, plus, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { evaluation } from '../../model/evaluation.ts';
-import { placesOfLimit, workOut } from '../../model/expression.ts';
+import { placesOfLimit, workOutSum } from '../../model/expression.ts';
 import { boundsFor, limitBounds } from '../../model/limit-sums.ts';
 import type { Grades, Limit, MeasuredAt, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
@@ -41,7 +41,7 @@ export const gradeOutside: ThingCheck = {
       for (const row of table.rows) {
         const { value } = row;
         if (value.kind === 'by-place' || value.kind === 'open' || row.brings.length === 0) continue;
-        const worked = workOut(limit.expression, evaluation(withGrade(view, table, value), asked));
+        const worked = workOutSum(limit.expression, evaluation(withGrade(view, table, value), asked));
         if (worked === undefined) continue;
         const bounds = boundsFor(said, worked);
         const { low, high } = worked.stack.interval;

@@ -3,9 +3,9 @@ import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { evaluation } from '../../model/evaluation.ts';
-import { placesOfLimit } from '../../model/expression.ts';
+import { isTooLong, placesOfLimit } from '../../model/expression.ts';
 import { plainValues } from '../../model/measure.ts';
-import { MOST_LIMIT_PLACES } from '../../model/most.ts';
+import { MOST_FACTORS, MOST_IN_A_SUM, MOST_LIMIT_PLACES } from '../../model/most.ts';
 import { type NoValue, whyNoValue } from '../../model/no-value.ts';
 import type { Limit, View } from '../../model/view.ts';
 import { nameSpan, type Report, type ThingCheck } from '../check.ts';
@@ -43,6 +43,14 @@ function isOtherEngine(limit: Limit, view: View): boolean {
 
 function saySums(limit: Limit, view: View, report: Report): void {
   for (const { sum, what } of sumsOf(limit)) {
+    if (isTooLong(sum)) {
+      report(
+        limit.placed,
+        nameSpan(limit.placed),
+        told`${what} can't be worked out: its sum is too long. Up to ${MOST_IN_A_SUM.toLocaleString('en')} figures and names are worked out, ${MOST_FACTORS.toLocaleString('en')} of them multiplied or divided. Write parts of it as limits of their own.`,
+      );
+      continue;
+    }
     for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
       const found = whyNoValue(sum, evaluation(view, asked));
       if (found === undefined || (found.why === 'input' && isOtherEngine(limit, view))) continue;
