@@ -72,8 +72,8 @@ export interface SpecCheck extends CheckBase {
   run(context: SpecContext): void;
   /** Asks the questions of single things that it will ask, one a piece, so that in a long spec it is short when it is run. */
   ahead?(view: View, file: string): InPieces<void>;
-  /** True where that is worth its while after an edit too: it goes over few things. */
-  readonly aheadAgain?: boolean;
+  /** What of that is worth its while after an edit too: it goes over few things. */
+  again?(view: View, file: string): InPieces<void>;
 }
 
 /** A code that another check, the reader or the imports report, with its page. */

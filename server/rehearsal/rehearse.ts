@@ -101,9 +101,24 @@ export function* rehearsing(view: View, file: string): Generator<void, void> {
   const plans = plansIn(view, file).slice(0, MOST_JOBS);
   yield;
   for (const { job } of plans) {
+    isJobUnsure(view, job ?? file);
+    yield;
+    orderIn(view, job ?? file);
+    yield;
     yield* inGoes(() => void inOneJob(view, job ?? file));
     yield;
   }
+}
+
+/** The same the first time, when each step is looked at too. */
+export function* rehearsingAll(view: View, file: string): Generator<void, void> {
+  for (const { steps, placed } of view.sequences)
+    if (placed.file === file)
+      for (const step of steps) {
+        workOf(view, step);
+        yield;
+      }
+  yield* rehearsing(view, file);
 }
 
 /** Jobs that are not carried out, or not from their beginning. */

@@ -245,8 +245,8 @@ export function newChecking(): Checking {
     for (const [i, asked] of findings.ofSpec.entries()) {
       // What fails in it fails again when the check is run, and is told then.
       const check = SPEC_CHECKS[i];
-      const isWorthIt = asked.answer === undefined || check?.aheadAgain === true;
-      const ahead = isWorthIt ? check?.ahead?.(findings.recorded.view, findings.files?.[0]?.file ?? '') : undefined;
+      const askAhead = asked.answer === undefined ? check?.ahead : check?.again;
+      const ahead = askAhead?.(findings.recorded.view, findings.files?.[0]?.file ?? '');
       if (ahead !== undefined) yield* containedInPieces(undefined, ahead, () => undefined);
       ask(asked);
       yield;

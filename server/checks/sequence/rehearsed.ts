@@ -1,6 +1,6 @@
 // The findings of the rehearsal, one check for each code. What is found is in server/rehearsal; pages and severities are here.
 import type { Severity } from '../../model/finding.ts';
-import { rehearse, rehearsing } from '../../rehearsal/rehearse.ts';
+import { rehearse, rehearsing, rehearsingAll } from '../../rehearsal/rehearse.ts';
 import type { SpecCheck } from '../check.ts';
 import backwardsPage from './backwards.md';
 import circlePage from './circle.md';
@@ -82,7 +82,7 @@ function rehearsed(code: string, severity: Severity, page: string): SpecCheck {
 
 export const rehearsedChecks: readonly SpecCheck[] = [
   // The first of them has the jobs carried out, for all.
-  { ...rehearsed('sequence/never-fitted', 'error', neverFittedPage), ahead: rehearsing, aheadAgain: true },
+  { ...rehearsed('sequence/never-fitted', 'error', neverFittedPage), ahead: rehearsingAll, again: rehearsing },
   rehearsed('sequence/filled-twice', 'warning', filledTwicePage),
   rehearsed('sequence/fitted-twice', 'error', fittedTwicePage),
   rehearsed('sequence/wrong-place', 'error', wrongPlacePage),
