@@ -71,7 +71,7 @@ export interface SpecCheck extends CheckBase {
   readonly scope: 'spec';
   run(context: SpecContext): void;
   /** Asks the questions of single things that it will ask, one a piece, so that in a long spec it is short when it is run. */
-  ahead?(view: View, file: string): InPieces<void>;
+  ahead?(view: View, file: string, index: DeclarationIndex): InPieces<void>;
   /** What of that is worth its while after an edit too: it goes over few things. */
   again?(view: View, file: string): InPieces<void>;
 }

@@ -1,6 +1,7 @@
 // What all declarations of one file together say, counted as they come and go: which names and sources they use, which words they begin
 // with, which of them are of some sort. Nobody goes through them all after an edit.
 
+import type { InPieces } from '../../grammar/give-way.ts';
 import { allIn, changedDeclarations } from './changed-declarations.ts';
 import type { Placed, ReadFile } from './placed.ts';
 import { type Cell, changed, newCell, noteRead } from './questions.ts';
@@ -15,6 +16,8 @@ export interface DeclarationIndex {
   hasWord(word: string): boolean;
   /** The declarations and each `when` of a sort, each told by its own text alone; the same function is the same sort. */
   those(sort: (placed: Placed) => boolean): readonly Placed[];
+  /** Looks for them in pieces, so that they are known when they are asked for. */
+  lookingFor(sort: (placed: Placed) => boolean): InPieces<void>;
 }
 
 export interface KeptIndex {
@@ -87,6 +90,16 @@ export function newIndex(): KeptIndex {
         }
         noteRead(known.cell);
         return [...known.found];
+      },
+      *lookingFor(sort) {
+        const looked = file;
+        const found = new Set<Placed>();
+        for (const section of looked?.sections ?? []) {
+          for (const placed of allIn(section)) if (sort(placed)) found.add(placed);
+          yield;
+        }
+        // An edit meanwhile: whoever asks goes through them all.
+        if (looked === file && !sorts.has(sort)) sorts.set(sort, { cell: newCell(), found });
       },
     },
     update(now) {

@@ -246,7 +246,7 @@ export function newChecking(): Checking {
       // What fails in it fails again when the check is run, and is told then.
       const check = SPEC_CHECKS[i];
       const askAhead = asked.answer === undefined ? check?.ahead : check?.again;
-      const ahead = askAhead?.(findings.recorded.view, findings.files?.[0]?.file ?? '');
+      const ahead = askAhead?.(findings.recorded.view, findings.files?.[0]?.file ?? '', index.index);
       if (ahead !== undefined) yield* containedInPieces(undefined, ahead, () => undefined);
       ask(asked);
       yield;

@@ -117,6 +117,7 @@ export const duplicate: SpecCheck = {
   severity: 'error',
   scope: 'spec',
   page,
+  ahead: (_view, _file, index) => index.lookingFor(saysTwice),
   run({ view, file, index, report }) {
     // Said at the later one of this file; where the other stands in a file that it uses, at this file's own.
     const say = (

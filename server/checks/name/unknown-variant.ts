@@ -102,6 +102,7 @@ export const unknownVariant: SpecCheck = {
   severity: 'error',
   scope: 'spec',
   page,
+  ahead: (_view, _file, index) => index.lookingFor(namesVariants),
   run({ view, index, report }) {
     const known = knownVariants(view, 'variants');
     const variants = allVariants(view, 'variants');
