@@ -3,7 +3,7 @@
 import type { ByPlace, Expression, PlaceEntry, Value } from '../../grammar/tree.ts';
 import type { Judged } from '../checks/record/measurements.ts';
 import { evaluation } from '../model/evaluation.ts';
-import { placesOfLimit, type Worked, workOut } from '../model/expression.ts';
+import { placesOfLimit, type Worked, workOutSum } from '../model/expression.ts';
 import { type Asked, allPlaces, placesFor } from '../model/feature-places.ts';
 import type { Limit, Part, Thing, View } from '../model/view.ts';
 
@@ -154,7 +154,7 @@ export function followFrom(judged: readonly Judged[], view: View): readonly Foll
         });
       });
       if (inputs.length === 0 || inputs.includes(false)) return [];
-      const worked = workOut(expression, evaluation(measured.view, asked));
+      const worked = workOutSum(expression, evaluation(measured.view, asked));
       return worked === undefined ? [] : [{ limit, asked, worked, from }];
     });
   });
