@@ -52,7 +52,7 @@ test.each([
   [['timing-face', '--job', 'no-job', '--output', 'x.svg'], 'There is no job no-job'],
   [
     ['timing-face', '--step', 'chain-off', '--job', 'full-rebuild', '--output', 'x.svg'],
-    'No job of this file does chain-off',
+    'Job full-rebuild of this file does not do chain-off',
   ],
   [['timing-face', '--output', 'x.fettle'], 'would overwrite a spec'],
 ])('%j: %s', async (args, said) => {

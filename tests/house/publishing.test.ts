@@ -81,7 +81,11 @@ describe('the first page of the packed extension', () => {
     const more = `${page}\n![Another](client/media/icon.svg) and [why](DEVELOPERS.md#rules)\n`;
     const named = links(packedLinks(more, packed, settings)).filter((to) => !packed(to ?? ''));
     const home = 'https://code.example/quarry-lane/fettle';
-    expect(named).toEqual([`${home}/raw/main/client/media/icon.svg`, `${home}/blob/main/DEVELOPERS.md#rules`]);
+    expect(named).toEqual([
+      `${home}/raw/main/client/media/minute.gif`,
+      `${home}/raw/main/client/media/icon.svg`,
+      `${home}/blob/main/DEVELOPERS.md#rules`,
+    ]);
     expect(packedLinks(more, packed, {})).toMatch(/ and why\n$/);
   });
 

@@ -138,6 +138,7 @@ const OF_ONE_LANGUAGE: ReadonlyMap<string, string> = new Map([
   ['server/model/trade-table.ts', 'names of parts, as specs have them'],
   ['server/model/values.ts', 'goes into JSON alone'],
   ['server/command-line/git-barred.ts', 'what git may not do, for who reads the source'],
+  ['server/command-line/review.ts', 'the review speaks English alone, here as in its page'],
   ['server/entry/', 'is said when nothing else can be'],
   ['server/protocol/', 'goes to the log of the editor'],
 ]);

@@ -90,9 +90,9 @@ function sayWritten(placed: Placed, written: Written, view: BuiltView, report: R
   const { value } = written;
   if (written.kinds.length === 0 || written.kinds.some((kind) => BARE_IS_RIGHT.has(kind))) return;
   const unit = (): string => offered(written.kinds[0], written.list, view);
-  say(placed, value, told`After ${told.term(written.word)}`, unit, report);
+  say(placed, value, told`After ${written.word}`, unit, report);
   if ('restated' in value && value.restated !== undefined)
-    say(placed, value.restated, told`After ${told.term(written.word)}`, unit, report);
+    say(placed, value.restated, told`After ${written.word}`, unit, report);
 }
 
 /** The kind of unit that the bounds of a limit must have; undefined where a bare number may be right. */
