@@ -58,7 +58,8 @@ function Wheel({
   const centre = screen.of(wheel);
   const radius = wheel.radius * screen.scale;
   const name = calledIn(view, wheel.name);
-  const rows = wrapped([name], Math.max(60, radius * 1.5)).slice(0, 4);
+  const narrow = wrapped([name], Math.max(60, radius * 1.5));
+  const rows = (narrow.length > 3 ? wrapped([name], radius * 1.9) : narrow).slice(0, 4);
   // Where the name is out of the way of the marks.
   const low = wheel.marks.some((mark) => mark.degrees > 100 && mark.degrees < 260);
   const high = wheel.marks.some((mark) => mark.degrees < 80 || mark.degrees > 280);
@@ -79,8 +80,12 @@ function Wheel({
   // As broad as there is room for on its side.
   const room =
     anchor === 'start' ? WIDTH - beside.x : anchor === 'end' ? beside.x : 2 * Math.min(beside.x, WIDTH - beside.x);
-  const outside = wrapped([wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`], Math.max(70, room));
+  const outside = wrapped([wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`], Math.max(60, room));
   const firstOutside = beside.y - (toY < -0.6 ? outside.length - 1 : toY > 0.6 ? 0 : (outside.length - 1) / 2) * 15;
+  const [before, after] = anchor === 'start' ? [0, 1] : anchor === 'end' ? [1, 0] : [0.5, 0.5];
+  /** Where a row stands whole in the picture. */
+  const within = (row: string): number =>
+    Math.min(Math.max(beside.x, row.length * 7.2 * before), WIDTH - row.length * 7.2 * after);
   return (
     <g>
       <circle
@@ -102,9 +107,9 @@ function Wheel({
             .map((line, i) => (
               <Words
                 key={line}
-                x={beside.x}
+                x={within(line)}
                 y={firstOutside + i * 15}
-                text={short(line, 40)}
+                text={short(line, 60)}
                 size={13}
                 anchor={anchor}
               />
