@@ -83,9 +83,9 @@ function Wheel({
   const outside = wrapped([wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`], Math.max(60, room));
   const firstOutside = beside.y - (toY < -0.6 ? outside.length - 1 : toY > 0.6 ? 0 : (outside.length - 1) / 2) * 15;
   const [before, after] = anchor === 'start' ? [0, 1] : anchor === 'end' ? [1, 0] : [0.5, 0.5];
-  /** Where a row stands whole in the picture. */
+  /** Where a row stands whole in the picture, in a broad family of letters, too. */
   const within = (row: string): number =>
-    Math.min(Math.max(beside.x, row.length * 7.2 * before), WIDTH - row.length * 7.2 * after);
+    Math.min(Math.max(beside.x, row.length * 8.4 * before), WIDTH - row.length * 8.4 * after);
   return (
     <g>
       <circle
