@@ -80,7 +80,10 @@ function Wheel({
   // As broad as there is room for on its side.
   const room =
     anchor === 'start' ? WIDTH - beside.x : anchor === 'end' ? beside.x : 2 * Math.min(beside.x, WIDTH - beside.x);
-  const outside = wrapped([wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`], Math.max(60, room));
+  const outside = wrapped(
+    [wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`],
+    Math.max(60, (room * 7.2) / 8.4),
+  );
   const firstOutside = beside.y - (toY < -0.6 ? outside.length - 1 : toY > 0.6 ? 0 : (outside.length - 1) / 2) * 15;
   const [before, after] = anchor === 'start' ? [0, 1] : anchor === 'end' ? [1, 0] : [0.5, 0.5];
   /** Where a row stands whole in the picture, in a broad family of letters, too. */
