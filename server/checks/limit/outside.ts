@@ -3,6 +3,7 @@ import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { shownUnit, workOutLimit } from '../../model/limit-sums.ts';
 import type { Limit, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import type { ThingCheck } from '../check.ts';
 import { rangeShown } from '../figures.ts';
 import page from './outside.md';
@@ -28,27 +29,40 @@ function isWithin(one: ReadonlySet<string>, other: ReadonlySet<string>): boolean
   );
 }
 
-/** Whether another limit that is missed has the wrong figure in fewer: it is said there. */
-function restsOnOther(limit: Limit, view: View): boolean {
-  const own = missedBy(limit, view);
-  return (
-    own !== undefined &&
-    view.limits.some((other) => {
-      const fewer = other === limit ? undefined : missedBy(other, view);
-      return fewer !== undefined && isWithin(fewer, own);
-    })
-  );
+/** Limits that are missed and rest on the same figures. */
+interface Missed {
+  readonly on: ReadonlySet<string>;
+  readonly limits: readonly Limit[];
 }
 
-/** The limits that rest on the same figures and are missed too. */
-function resting(limit: Limit, view: View): readonly Limit[] {
-  const own = missedBy(limit, view);
+/** Those that are missed, by the figures that they rest on. Only asked for where one is. */
+const allMissed = question((view, _subject: 'limits'): ReadonlyMap<string, Missed> => {
+  const found = new Map<string, { on: ReadonlySet<string>; limits: Limit[] }>();
+  for (const limit of view.limits) {
+    const on = missedBy(limit, view);
+    if (on === undefined) continue;
+    const key = keyOf(on);
+    const same = found.get(key);
+    if (same === undefined) found.set(key, { on, limits: [limit] });
+    else same.limits.push(limit);
+  }
+  return found;
+});
+
+const keyOf = (names: ReadonlySet<string>): string => [...names].sort().join(' ');
+
+/** Of the figures that a limit rests on, whether another one that is missed rests on fewer: it is said there. */
+const restOnOthers = question((view, key: string): boolean => {
+  const own = allMissed(view, 'limits').get(key)?.on;
+  return own !== undefined && [...allMissed(view, 'limits').values()].some(({ on }) => isWithin(on, own));
+});
+
+/** The limits that rest on the same figures of the engine, and on more, and are missed too. */
+const restingOn = question((view, key: string): readonly Limit[] => {
+  const own = allMissed(view, 'limits').get(key)?.on;
   if (own === undefined || ![...own].every((name) => name.startsWith('engine.'))) return [];
-  return view.limits.filter((other) => {
-    const all = other === limit ? undefined : missedBy(other, view);
-    return all !== undefined && isWithin(own, all);
-  });
-}
+  return [...allMissed(view, 'limits').values()].flatMap(({ on, limits }) => (isWithin(own, on) ? limits : []));
+});
 
 export const outside: ThingCheck = {
   code: 'limit/outside',
@@ -57,8 +71,10 @@ export const outside: ThingCheck = {
   page,
   run(thing, view, report) {
     if (thing.kind !== 'limit') return;
-    if (restsOnOther(thing, view)) return;
-    const more = resting(thing, view);
+    const own = missedBy(thing, view);
+    const key = own === undefined ? undefined : keyOf(own);
+    if (key !== undefined && restOnOthers(view, key)) return;
+    const more = key === undefined ? [] : restingOn(view, key);
     for (const { value, results } of judged(thing, view, 'outside')) {
       const first = results[0];
       if (first?.bounds === undefined) continue;

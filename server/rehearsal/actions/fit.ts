@@ -71,6 +71,7 @@ function goesOverAll(state: State, loop: string, withIt: ReadonlySet<string>): b
 
 /** `withIt` is all that one action fits, here and below. */
 function checkTogether(state: State, name: string, action: Action, withIt: ReadonlySet<string>, act: Act): void {
+  if (!isChain(state, name)) return;
   for (const group of state.ahead.groups.get(name) ?? []) {
     // A chain goes on with one of its wheels at least; what else goes on as one in some job may go on apart in another.
     const loop = group.find((each) => isChain(state, each));
