@@ -42,6 +42,41 @@ function screenOf(wheels: readonly FaceWheel[]): Screen {
   };
 }
 
+/** To the right first, then to the left, then aslant, below and above. */
+const SIDES: readonly (readonly [number, number])[] = [
+  ...([
+    [1, 0],
+    [-1, 0],
+    [0.8, 0.6],
+    [-0.8, 0.6],
+    [0.8, -0.6],
+    [-0.8, -0.6],
+  ] as const),
+  ...([
+    [0, 1],
+    [0, -1],
+  ] as const),
+];
+
+/** The side of a wheel on which a name has most room from the other wheels, as x and y on the screen; the first that has enough. */
+function freeSide(wheel: FaceWheel, others: readonly FaceWheel[], screen: Screen): readonly [number, number] {
+  const centre = screen.of(wheel);
+  const away = wheel.radius * screen.scale + 50;
+  const room = ([x, y]: readonly [number, number]): number =>
+    Math.min(
+      ...others.flatMap((other) => {
+        if (other.name === wheel.name) return [];
+        const at = screen.of(other);
+        return Math.hypot(centre.x + x * away - at.x, centre.y + y * away - at.y) - other.radius * screen.scale;
+      }),
+    );
+  const [first = [1, 0] as const] = SIDES;
+  return (
+    SIDES.find((side) => room(side) > 45) ??
+    SIDES.reduce((best, side) => (room(side) > room(best) ? side : best), first)
+  );
+}
+
 function Wheel({
   wheel,
   others,
@@ -70,11 +105,7 @@ function Wheel({
   // Outside a small wheel, on the side away from the others; beside one that is full of marks, where none lies.
   const [x, y] = [centre.x - middle.x, centre.y - middle.y];
   const far = Math.max(1, Math.hypot(x, y));
-  const isLeft = others.some(
-    (each) => each.x > wheel.x && Math.abs(each.y - wheel.y) < each.radius && each.name !== wheel.name,
-  );
-  const side = isLeft ? -1 : 1;
-  const [toX, toY] = isFull ? [side, 0] : [x / far, y / far];
+  const [toX, toY] = isFull ? freeSide(wheel, others, screen) : [x / far, y / far];
   const beside = { x: centre.x + toX * (radius + 10), y: centre.y + 5 + toY * (radius + 18) };
   const anchor = toX > 0.6 ? 'start' : toX < -0.6 ? 'end' : 'middle';
   // As broad as there is room for on its side.
