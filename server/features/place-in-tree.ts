@@ -32,6 +32,11 @@ export function placedNear(analysis: Analysis, offset: number): readonly Placed[
   return near;
 }
 
+/** Whether some of a declaration may stand between two offsets: one of a sequence with many steps need not be gone through. */
+export function liesIn({ section, origin }: Placed, start: number, end: number): boolean {
+  return origin !== undefined || (section.start <= end && start <= section.end);
+}
+
 /** The innermost declaration round an offset; of two that meet there the later one. A `when` counts only outside all others. */
 export function placedAt(analysis: Analysis, offset: number): Placed | undefined {
   let best: Placed | undefined;
@@ -239,6 +244,7 @@ export function withHome(analysis: Analysis, name: NameAt): NameAt | undefined {
 /** The name at an offset. A word in a list of parts that no part is called may be a place of the one before it. */
 export function nameAt(analysis: Analysis, offset: number): NameAt | undefined {
   const found = placedNear(analysis, offset)
+    .filter((placed) => liesIn(placed, offset, offset))
     .flatMap(namesOfPlaced)
     .filter((name) => name.place.start <= offset && offset <= name.place.end);
   const first = found.find((each) => each.set !== 'place');

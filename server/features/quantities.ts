@@ -6,6 +6,7 @@ import { convertDifference, fromBase, kindOf, otherSystem, type Unit, unitText }
 import type { Analysis } from '../model/analysis.ts';
 import { measureOf } from '../model/measure.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
+import { liesIn } from './place-in-tree.ts';
 
 export interface QuantityAt {
   readonly value: PlainValue;
@@ -25,7 +26,7 @@ function quantitiesOf(placed: Placed): readonly QuantityAt[] {
 export function quantitiesIn(analysis: Analysis, start: number, end: number): readonly QuantityAt[] {
   return analysis.file.sections
     .filter(({ section }) => section.start <= end && section.end >= start)
-    .flatMap((section) => section.every)
+    .flatMap((section) => section.every.filter((placed) => liesIn(placed, start, end)))
     .flatMap(quantitiesOf)
     .filter((each) => each.start <= end && each.end >= start);
 }
