@@ -28,7 +28,7 @@ interface Wanted {
 }
 
 /** What the page says; see server/bench-page/host.ts. */
-type FromPage = { readonly kind: 'ready' } | { readonly kind: 'record'; readonly text: string };
+type FromPage = { readonly kind: 'ready' } | { readonly kind: 'record'; readonly text: string; readonly told: number };
 
 /** The commands "Open the bench page" and "Save the bench page for a tablet". */
 export function registerBenchPage(ask: AskServer, context: ExtensionContext): Disposable {
@@ -168,8 +168,8 @@ function changed(old: string, text: string): { readonly start: number; readonly 
   return { start, end: old.length - end, with: text.slice(start, text.length - end) };
 }
 
-/** Milliseconds until the editor must have noticed that a file is otherwise on the disk. */
-const noticed = 10_000;
+/** Milliseconds in which the editor notices that a file is otherwise on the disk; what is written just as it saves, it may never notice. */
+const noticed = 4_000;
 
 /** What a file has on the disk; undefined where it is not there. */
 async function onDisk(uri: Uri): Promise<string | undefined> {
@@ -195,8 +195,15 @@ function comesIn(document: TextDocument): Promise<boolean> {
   });
 }
 
-/** Puts the record's text into its file, unless that is otherwise than the page takes it to be. */
-async function write(uri: Uri, text: string, was: string | undefined): Promise<'written' | 'changed' | 'refused'> {
+/**
+ * Puts the record's text into its file, unless that is otherwise than the page takes it to be: `changed` where the editor has it so, `unnoticed`
+ * where only the disk has.
+ */
+async function write(
+  uri: Uri,
+  text: string,
+  was: string | undefined,
+): Promise<'written' | 'changed' | 'unnoticed' | 'refused'> {
   const edit = new WorkspaceEdit();
   const there = await textOf(uri);
   if (there === undefined) {
@@ -206,14 +213,19 @@ async function write(uri: Uri, text: string, was: string | undefined): Promise<'
   }
   const document = await workspace.openTextDocument(uri);
   const plain = (each: string): string => each.replace(/\r\n/g, '\n');
+  const endedAs = (old: string): string => (old.includes('\r\n') ? plain(text).replace(/\n/g, '\r\n') : text);
   const disk = await onDisk(uri);
   // From here to the edit nothing is waited for: while it is, the editor may read the file again.
+  if (!document.isDirty && disk !== undefined && plain(disk) !== plain(document.getText())) {
+    // What another program has just written comes into the editor a moment later.
+    if (was === undefined || plain(disk) !== plain(was)) return (await comesIn(document)) ? 'changed' : 'unnoticed';
+    // The editor has not noticed, but the page has it: it goes to the disk, for the editor to read.
+    await workspace.fs.writeFile(uri, new TextEncoder().encode(endedAs(disk)));
+    return 'written';
+  }
   if (was === undefined || plain(document.getText()) !== plain(was)) return 'changed';
-  // What another program has just written comes into the editor a moment later.
-  if (!document.isDirty && disk !== undefined && plain(disk) !== plain(document.getText()))
-    return (await comesIn(document)) ? 'changed' : 'refused';
   const old = document.getText();
-  const next = old.includes('\r\n') ? plain(text).replace(/\n/g, '\r\n') : text;
+  const next = endedAs(old);
   const part = changed(old, next);
   const wasClean = !document.isDirty;
   edit.replace(uri, new Range(document.positionAt(part.start), document.positionAt(part.end)), part.with);
@@ -264,12 +276,15 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
   let reading: ReturnType<typeof setTimeout> | undefined;
   /** As the page last had it. */
   let told: string | undefined;
+  let tellings = 0;
   const name = record.uri.path.split('/').at(-1) ?? '';
-  const tellFile = async (): Promise<void> => {
-    const text = await textOf(record.uri);
+  const tellFile = async (read = textOf): Promise<void> => {
+    const text = await read(record.uri);
     told = text;
-    if (text === undefined) await panel.webview.postMessage({ kind: 'begin', engine: record.engine });
-    else await panel.webview.postMessage({ kind: 'file', text, name });
+    tellings += 1;
+    const about = { told: tellings };
+    if (text === undefined) await panel.webview.postMessage({ kind: 'begin', engine: record.engine, ...about });
+    else await panel.webview.postMessage({ kind: 'file', text, name, ...about });
   };
   // One after the other: an entry is written before the next one is looked at.
   let work: Promise<void> = Promise.resolve();
@@ -285,7 +300,8 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
       await tellFile();
       return;
     }
-    if (message.text === told) return;
+    // Made before the page heard how the file stands now: it puts what was entered into that, and tells it again.
+    if (message.told !== tellings || message.text === told) return;
     // The page may have made several texts while the first was written.
     const how = await write(record.uri, message.text, told);
     if (how === 'written') {
@@ -294,7 +310,8 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
     } else if (how === 'changed') {
       // The page puts what was entered into the file as it is now, and tells it again.
       await tellFile();
-    } else await refuse();
+    } else if (how === 'unnoticed') await tellFile(onDisk);
+    else await refuse();
   };
   const subscriptions = Disposable.from(
     panel.webview.onDidReceiveMessage((message: FromPage) => {

@@ -7,17 +7,17 @@ interface CodeApi {
 /** What the page says to the panel. */
 export type ToPanel =
   | { readonly kind: 'ready' }
-  /** The record as it is now. The panel writes it only into the file that it last told of. */
-  | { readonly kind: 'record'; readonly text: string };
+  /** The record as it is now, and which telling of the file it was made from. The panel writes it only where that is the last. */
+  | { readonly kind: 'record'; readonly text: string; readonly told: number };
 
 /** What the panel says to the page. */
 export type FromPanel =
   /** The job was made anew from the spec. */
   | { readonly kind: 'job'; readonly job: string }
-  /** The record's file as it stands. */
-  | { readonly kind: 'file'; readonly text: string; readonly name: string }
+  /** The record's file as it stands, and the how manieth telling this is. */
+  | { readonly kind: 'file'; readonly text: string; readonly name: string; readonly told: number }
   /** There is no file yet: the engine that it will be of. */
-  | { readonly kind: 'begin'; readonly engine: string }
+  | { readonly kind: 'begin'; readonly engine: string; readonly told: number }
   /** It was written as the page said. */
   | { readonly kind: 'written'; readonly text: string }
   /** It could not be written: why. */
