@@ -93,6 +93,9 @@ interface Attack {
 }
 
 const fetching: readonly string[] = ['cat-file', 'blob', 'HEAD:block.fettle'];
+/** How often a file was made to look changed. */
+let planted = 0;
+
 const attacks: Readonly<Record<string, Attack>> = {
   'a lost object, promised by a remote whose program is ours': {
     entry: 'fetching what is missing',
@@ -227,7 +230,9 @@ const attacks: Readonly<Record<string, Attack>> = {
     entry: 'writing the index when it looks at it',
     plant: () => {
       put('work/.git/hooks/post-index-change', readFileSync(evil, 'utf8'), 0o755);
-      execFileSync('touch', ['-d', '2001-02-03', join(repository, 'block.fettle')]);
+      // Each time another day: one that the index has already would have nothing written.
+      planted += 1;
+      execFileSync('touch', ['-d', `2001-02-${(planted % 27) + 1}`, join(repository, 'block.fettle')]);
     },
     sets: ['status'],
   },
