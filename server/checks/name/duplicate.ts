@@ -101,6 +101,9 @@ function keepOne(first: Placed, second: Placed): NonNullable<Extra['fixes']> {
   return holds(other, one) ? takeOut(first, told`Keep this ${name}, which says more`) : [];
 }
 
+/** Declarations that are there twice for which a way out is worked out. */
+const MOST_WITH_A_FIX = 500;
+
 /** Whether something is said twice in any variant. */
 function saysTwice(placed: Placed): boolean {
   if (placed.declaration.word === 'when') return false;
@@ -133,7 +136,7 @@ export const duplicate: SpecCheck = {
         there.file === file.file ? told`the first one` : told`the one in ${there.file.split('/').pop() ?? there.file}`;
       report(here, at(here), message, { related: [{ placed: there, span: at(there), message: where }], fixes });
     };
-    for (const { first, second } of view.duplicates) {
+    for (const [i, { first, second }] of view.duplicates.entries()) {
       const [one, other] = [first.declaration.name?.text ?? '', second.declaration.name?.text ?? ''];
       const capitals = one === other ? told.nothing : told` ${one} and ${other} differ in capitals alone.`;
       const name = second.file === file.file ? other : one;
@@ -143,7 +146,8 @@ export const duplicate: SpecCheck = {
         second,
         nameSpan,
         told`${name} is declared twice${used}.${capitals} Parts, fasteners, supplies, drives, limits, sequences and steps share one set of names.`,
-        keepOne(first, second),
+        // Of so many nobody takes out one by one.
+        i < MOST_WITH_A_FIX ? keepOne(first, second) : [],
       );
     }
     const word = (placed: Placed): Span => placed.declaration.wordSpan;
