@@ -28,7 +28,9 @@ interface Wanted {
 }
 
 /** What the page says; see server/bench-page/host.ts. */
-type FromPage = { readonly kind: 'ready' } | { readonly kind: 'record'; readonly text: string; readonly told: number };
+type FromPage =
+  | { readonly kind: 'ready' }
+  | { readonly kind: 'record'; readonly text: string; readonly telling: number };
 
 /** The commands "Open the bench page" and "Save the bench page for a tablet". */
 export function registerBenchPage(ask: AskServer, context: ExtensionContext): Disposable {
@@ -282,7 +284,7 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
     const text = await read(record.uri);
     told = text;
     tellings += 1;
-    const about = { told: tellings };
+    const about = { telling: tellings };
     if (text === undefined) await panel.webview.postMessage({ kind: 'begin', engine: record.engine, ...about });
     else await panel.webview.postMessage({ kind: 'file', text, name, ...about });
   };
@@ -301,7 +303,7 @@ function follow(ask: AskServer, panel: WebviewPanel, spec: TextDocument, wanted:
       return;
     }
     // Made before the page heard how the file stands now: it puts what was entered into that, and tells it again.
-    if (message.told !== tellings || message.text === told) return;
+    if (message.telling !== tellings || message.text === told) return;
     // The page may have made several texts while the first was written.
     const how = await write(record.uri, message.text, told);
     if (how === 'written') {

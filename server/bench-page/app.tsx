@@ -83,12 +83,12 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
   );
 
   /** Which telling of the file was heard last. */
-  const told = useRef(0);
+  const telling = useRef(0);
   /** Tells the panel the record as it is now, once the spec has been read. */
   const sayRecord = (): void => {
     if (panel === undefined || spec === undefined) return;
     const text = file.toTell(spec.reader.recordText(last.current, job));
-    if (text !== undefined) panel.say({ kind: 'record', text, told: told.current });
+    if (text !== undefined) panel.say({ kind: 'record', text, telling: telling.current });
   };
 
   const enter = useCallback(
@@ -112,7 +112,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     else if (message.kind === 'refused') setNotice(message.why);
     else if (message.kind === 'begin') {
       const engineNumber = message.engine === '' ? last.current.engineNumber : message.engine;
-      told.current = message.told;
+      telling.current = message.telling;
       file.read(undefined, false);
       last.current = { ...last.current, engineNumber, record: recordName(engineNumber, job), base: undefined };
       setEntries(last.current);
@@ -125,7 +125,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     } else if (message.kind === 'file') {
       // While the spec is being read the panel is asked again afterwards.
       if (spec === undefined) return;
-      told.current = message.told;
+      telling.current = message.telling;
       const isBroken = spec.reader.recordHead(message.text)?.isBroken ?? true;
       file.read(message.text, isBroken);
       const found = isBroken ? undefined : spec.reader.readRecord(message.text, job);

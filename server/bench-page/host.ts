@@ -8,16 +8,16 @@ interface CodeApi {
 export type ToPanel =
   | { readonly kind: 'ready' }
   /** The record as it is now, and which telling of the file it was made from. The panel writes it only where that is the last. */
-  | { readonly kind: 'record'; readonly text: string; readonly told: number };
+  | { readonly kind: 'record'; readonly text: string; readonly telling: number };
 
 /** What the panel says to the page. */
 export type FromPanel =
   /** The job was made anew from the spec. */
   | { readonly kind: 'job'; readonly job: string }
   /** The record's file as it stands, and the how manieth telling this is. */
-  | { readonly kind: 'file'; readonly text: string; readonly name: string; readonly told: number }
+  | { readonly kind: 'file'; readonly text: string; readonly name: string; readonly telling: number }
   /** There is no file yet: the engine that it will be of. */
-  | { readonly kind: 'begin'; readonly engine: string; readonly told: number }
+  | { readonly kind: 'begin'; readonly engine: string; readonly telling: number }
   /** It was written as the page said. */
   | { readonly kind: 'written'; readonly text: string }
   /** It could not be written: why. */

@@ -1,6 +1,7 @@
 // What follows from what was measured: limits that are sums of dimensions, as soon as all of those that can be measured are there.
 
-import type { ByPlace, Expression, PlaceEntry, Value } from '../../grammar/tree.ts';
+import { leavesOf } from '../../grammar/terms.ts';
+import type { ByPlace, PlaceEntry, Value } from '../../grammar/tree.ts';
 import type { Judged } from '../checks/record/measurements.ts';
 import { evaluation } from '../model/evaluation.ts';
 import { placesOfLimit, type Worked, workOutSum } from '../model/expression.ts';
@@ -25,26 +26,6 @@ function dimensionOf(limit: Limit, view: View): { readonly part: Part; readonly 
   return part?.kind !== 'part' || feature === undefined || !part.dimensions.has(feature)
     ? undefined
     : { part, feature };
-}
-
-/** What an expression refers to, by the name that a sum gives it. */
-function references(expression: Expression): readonly {
-  readonly owner: string;
-  readonly feature: string | undefined;
-  readonly of: Extract<Expression, { kind: 'reference' }>;
-}[] {
-  switch (expression.kind) {
-    case 'reference':
-      return [{ owner: expression.reference.owner.text, feature: expression.reference.feature?.text, of: expression }];
-    case 'binary':
-      return [...references(expression.left), ...references(expression.right)];
-    case 'negated':
-      return references(expression.operand);
-    case 'call':
-      return expression.operands.flatMap(references);
-    default:
-      return [];
-  }
 }
 
 /** What was measured under a limit at a place of it. */
@@ -117,7 +98,8 @@ function withMeasured(
     const dimensions = new Map(part.dimensions).set(dimension.feature, { ...written, value: value as Value });
     things.set(part.name, { ...part, dimensions });
   }
-  return { view: { ...view, things, parts: view.parts.map((part) => (things.get(part.name) ?? part) as Part) }, known };
+  const parts = view.parts.map((part) => (things.get(part.name) ?? part) as Part);
+  return { view: Object.create(view, { things: { value: things }, parts: { value: parts } }) as View, known };
 }
 
 /** Limits that follow from dimensions that were measured, as soon as all of those that can be measured are there. */
@@ -133,10 +115,13 @@ export function followFrom(judged: readonly Judged[], view: View): readonly Foll
   return view.limits.flatMap((limit): readonly Followed[] => {
     const { expression } = limit;
     if (expression === undefined || expression.kind === 'reference') return [];
-    const uses = references(expression).flatMap((use) => {
-      const part = use.feature === undefined ? undefined : view.things.get(use.owner);
-      return part?.kind === 'part' && use.feature !== undefined && isMeasurable(use.owner, use.feature)
-        ? [{ part, feature: use.feature, reference: use.of.reference }]
+    const uses = leavesOf(expression).flatMap((leaf) => {
+      if (leaf.kind !== 'reference') return [];
+      const { reference } = leaf;
+      const [owner, feature] = [reference.owner.text, reference.feature?.text];
+      const part = feature === undefined ? undefined : view.things.get(owner);
+      return part?.kind === 'part' && feature !== undefined && isMeasurable(owner, feature)
+        ? [{ part, feature, reference }]
         : [];
     });
     const from = view.limits

@@ -101,10 +101,6 @@ export function* rehearsing(view: View, file: string): Generator<void, void> {
   const plans = plansIn(view, file).slice(0, MOST_JOBS);
   yield;
   for (const { job } of plans) {
-    isJobUnsure(view, job ?? file);
-    yield;
-    orderIn(view, job ?? file);
-    yield;
     yield* inGoes(() => void inOneJob(view, job ?? file));
     yield;
   }
@@ -118,6 +114,12 @@ export function* rehearsingAll(view: View, file: string): Generator<void, void> 
         workOf(view, step);
         yield;
       }
+  for (const { job } of plansIn(view, file).slice(0, MOST_JOBS)) {
+    isJobUnsure(view, job ?? file);
+    yield;
+    orderIn(view, job ?? file);
+    yield;
+  }
   yield* rehearsing(view, file);
 }
 
