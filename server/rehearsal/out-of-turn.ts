@@ -1,7 +1,8 @@
 // Two kinds of bolts that are drawn in one tightening order: the kind whose turns all come first is tight before the other.
 import { told } from '../../grammar/told.ts';
 import type { TighteningOrder } from '../../grammar/tree.ts';
-import type { View } from '../model/view.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
+import type { Fastener } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { type FastenerState, FINAL } from './fastener-state.ts';
@@ -24,14 +25,25 @@ function kindsIn(own: string, order: TighteningOrder): readonly Kind[] {
   return [{ name: own, turns }, ...others];
 }
 
+/** The kinds of the drawing that a fastener has for all its stages; none where it is drawn alone. */
+const drawnIn = question((_view, fastener: Fastener): readonly Kind[] => {
+  const order = fastener.statements.find(
+    (each): each is TighteningOrder => each.kind === 'tightening-order' && each.stage === undefined,
+  );
+  return order?.with === undefined || order.with.length === 0 ? [] : kindsIn(fastener.name, order);
+});
+
+/** The fasteners in whose drawings one is. */
+const drawnWith = keyed(
+  (view) => view.fasteners,
+  (view, fastener): readonly Entry<Fastener>[] =>
+    [...new Set(drawnIn(view, fastener).map(({ name }) => name))].map((name) => [name, fastener]),
+);
+
 /** The kinds that come wholly before one in a drawing that both are in. */
-const before = question((view: View, name: string): readonly string[] =>
-  view.fasteners.flatMap((fastener) => {
-    const order = fastener.statements.find(
-      (each): each is TighteningOrder => each.kind === 'tightening-order' && each.stage === undefined,
-    );
-    if (order?.with === undefined || order.with.length === 0) return [];
-    const kinds = kindsIn(fastener.name, order);
+const before = question((view, name: string): readonly string[] =>
+  drawnWith(view, name).flatMap((fastener) => {
+    const kinds = drawnIn(view, fastener);
     const own = kinds.find((kind) => kind.name === name);
     if (own === undefined || own.turns.length === 0) return [];
     const first = Math.min(...own.turns);
