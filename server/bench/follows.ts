@@ -4,9 +4,11 @@ import { leavesOf } from '../../grammar/terms.ts';
 import type { ByPlace, PlaceEntry, Value } from '../../grammar/tree.ts';
 import type { Judged } from '../checks/record/measurements.ts';
 import { evaluation } from '../model/evaluation.ts';
-import { placesOfLimit, type Worked, workOutSum } from '../model/expression.ts';
+import { workOutSum } from '../model/expression.ts';
 import { type Asked, allPlaces, placesFor } from '../model/feature-places.ts';
+import { placesOfLimit } from '../model/limit-places.ts';
 import type { Limit, Part, Thing, View } from '../model/view.ts';
+import type { Worked } from '../model/worked.ts';
 
 /** A limit that is not measured itself and comes out of others that were. */
 export interface Followed {

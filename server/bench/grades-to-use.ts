@@ -5,7 +5,7 @@ import { byTheHighest } from '../checks/record/one-for-several.ts';
 import { compare } from '../mechanics/exact.ts';
 import type { Interval } from '../mechanics/interval.ts';
 import { sameDimension, type Unit } from '../mechanics/units.ts';
-import { placesOfLimit } from '../model/expression.ts';
+import { placesOfLimit } from '../model/limit-places.ts';
 import { placeText } from '../model/limit-sums.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Placed } from '../model/placed.ts';

@@ -1,6 +1,6 @@
 // A limit as the page asks for it: its bounds, the places, the units that a reading may be entered in.
 import { otherSystem, unitText } from '../mechanics/units.ts';
-import { placesOfLimit } from '../model/expression.ts';
+import { placesOfLimit } from '../model/limit-places.ts';
 import { boundsOf, placeText, workOutLimit } from '../model/limit-sums.ts';
 import type { Limit, View } from '../model/view.ts';
 import { valueText } from '../sheet/action-text.ts';

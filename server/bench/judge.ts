@@ -19,7 +19,7 @@ import { unanswered } from '../checks/record/unanswered.ts';
 import { workedOutFrom } from '../checks/record/worked-out.ts';
 import { compare, type Exact } from '../mechanics/exact.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
-import { placesOfLimit } from '../model/expression.ts';
+import { placesOfLimit } from '../model/limit-places.ts';
 import { limitBounds, placeText } from '../model/limit-sums.ts';
 import type { Bounds } from '../model/measure.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';

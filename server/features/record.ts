@@ -13,12 +13,12 @@ import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
-import { inUnit } from '../model/expression.ts';
 import type { Finding } from '../model/finding.ts';
 import { placeText, shownUnit } from '../model/limit-sums.ts';
 import type { Bounds } from '../model/measure.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { namesIn } from '../model/statements.ts';
+import { inUnit } from '../model/worked.ts';
 
 /** A step of the work: done, left with a deviation that says why, or open. */
 export interface ToldStep {

@@ -1,8 +1,8 @@
 // Which places an action may name: of a part, of the screws of a fastener one by one, of a limit. What a list of targets means.
 
 import type { Action, Name, Place, Reference } from '../../grammar/tree.ts';
-import { placesOfLimit } from './expression.ts';
 import { allPlaces, type NamedPlace } from './feature-places.ts';
+import { placesOfLimit } from './limit-places.ts';
 import { takesIn } from './measure.ts';
 import type { Fastener, Limit, Part, Thing, View } from './view.ts';
 import { question } from './view-questions.ts';

@@ -16,10 +16,12 @@ import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } fr
 import { type Stack, stackInput } from '../mechanics/stack.ts';
 import { dimensionOf } from '../mechanics/units.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES, engineStatement, type MeasureName } from './engine-figures.ts';
-import { evaluationWith, textOf, type Worked, workOutSum } from './expression.ts';
+import { evaluationWith, workOutSum } from './expression.ts';
 import { measureOf } from './measure.ts';
+import { textOf } from './value-text.ts';
 import type { Engine, View } from './view.ts';
 import { question } from './view-questions.ts';
+import type { Worked } from './worked.ts';
 
 /** A figure of the engine as written or worked out from a part, in base units. */
 export function engineMeasure(name: MeasureName, view: View): Worked | undefined {

@@ -4,10 +4,10 @@ import type { Action, PlainValue, Statement, Value } from '../../grammar/tree.ts
 import { compare, toNumber } from '../mechanics/exact.ts';
 import { kindOf } from '../mechanics/units.ts';
 import { tableOf } from './brought-sizes.ts';
-import { textOf } from './expression.ts';
 import { countOfFastener } from './feature-places.ts';
 import { type Measure, measureOf, plainValues } from './measure.ts';
 import { flagIn } from './statements.ts';
+import { textOf } from './value-text.ts';
 import type { Fastener, Part, Sequence, Supply, View } from './view.ts';
 
 /** One thing to buy. */

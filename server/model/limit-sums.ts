@@ -8,12 +8,14 @@ import { dimensionKey } from '../mechanics/unit-kinds.ts';
 import { dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
 import { forFitted } from './bounds-by-size.ts';
 import { evaluation } from './evaluation.ts';
-import { inUnit, placesOfLimit, type Worked, workOut, workOutSum } from './expression.ts';
+import { workOut, workOutSum } from './expression.ts';
 import type { Asked } from './feature-places.ts';
+import { placesOfLimit } from './limit-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
 import { MOST_LIMIT_PLACES } from './most.ts';
 import type { Limit, View } from './view.ts';
 import { question } from './view-questions.ts';
+import { inUnit, type Worked } from './worked.ts';
 
 export type Verdict = 'inside' | 'outside' | 'select';
 

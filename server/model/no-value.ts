@@ -9,10 +9,11 @@ import { isPoint } from '../mechanics/interval.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES } from './engine-figures.ts';
 import { engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
 import { evaluation } from './evaluation.ts';
-import { DEEPEST, type Evaluation, type Worked, workOut } from './expression.ts';
+import { DEEPEST, type Evaluation, workOut } from './expression.ts';
 import { placesFor } from './feature-places.ts';
 import { plainValues } from './measure.ts';
 import type { View } from './view.ts';
+import type { Worked } from './worked.ts';
 
 export type NoValue =
   | { readonly why: 'divisor'; readonly where: Span; readonly divisor: Worked; readonly isZero: boolean }

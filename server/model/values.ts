@@ -7,13 +7,13 @@ import { kindOf, type Unit, unitText } from '../mechanics/units.ts';
 import { workOutDrive } from './drive-sums.ts';
 import { ENGINE_FIGURES } from './engine-figures.ts';
 import { engineFigure, firingVerdict } from './engine-sums.ts';
-import { inUnit, type Worked } from './expression.ts';
 import { type FastenerResult, workOutFastener } from './fastener-sums.ts';
 import type { FilePlace } from './finding.ts';
 import { type LimitResult, numberInUnit, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
 import { type Placed, placeOf } from './placed.ts';
 import { liftOf, otherEnd, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, ValveTiming, View } from './view.ts';
+import { inUnit, type Worked } from './worked.ts';
 import { writtenExpression } from './written-expression.ts';
 
 /** One value, as `fettle values --format json` gives it. Numbers are not rounded. */

@@ -15,7 +15,7 @@ import {
 } from '../mechanics/exact.ts';
 import { compareRestated } from '../mechanics/restated.ts';
 import { convert, kindOf, sameDimension, type Unit } from '../mechanics/units.ts';
-import { textOf } from '../model/expression.ts';
+import { textOf } from '../model/value-text.ts';
 import { howMuch } from './how-much.ts';
 import { allPrinted, type End, type Printed, printedOf, type Relation, restatedOf, sameUnit } from './printed.ts';
 

@@ -11,7 +11,7 @@ import type {
   Value,
   Wait,
 } from '../../grammar/tree.ts';
-import { textOf } from '../model/expression.ts';
+import { textOf } from '../model/value-text.ts';
 
 export function placesText(places: readonly Place[]): string {
   return places

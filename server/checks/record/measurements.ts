@@ -4,8 +4,8 @@ import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../gramm
 import { compare, type Exact, equal, minus, plus, times, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
-import { placesOfLimit } from '../../model/expression.ts';
 import { type Asked, lookedThrough, type NamedPlace, type Places } from '../../model/feature-places.ts';
+import { placesOfLimit } from '../../model/limit-places.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
 import { type Bounds, type Measure, measureOf, valueAt } from '../../model/measure.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';

@@ -1,5 +1,5 @@
 // One part over several places of what it is chosen by: a head gasket over its pistons. Nothing is reported here.
-import { placesOfLimit } from '../../model/expression.ts';
+import { placesOfLimit } from '../../model/limit-places.ts';
 import type { Grades, Limit, Thing, View } from '../../model/view.ts';
 
 /** Whether one of a part stands over several places of a protrusion. */

@@ -2,8 +2,8 @@
 
 import { told } from '../../../grammar/told.ts';
 import type { BuiltView } from '../../model/build-view.ts';
-import { placesOfLimit } from '../../model/expression.ts';
 import { lookedThrough } from '../../model/feature-places.ts';
+import { placesOfLimit } from '../../model/limit-places.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
 import type { Grades } from '../../model/view.ts';

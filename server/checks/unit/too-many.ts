@@ -1,7 +1,7 @@
 // A count that no engine has: pieces, places, teeth, links, cylinders.
 import { told } from '../../../grammar/told.ts';
 import type { Span, Statement } from '../../../grammar/tree.ts';
-import { placesOfLimit } from '../../model/expression.ts';
+import { placesOfLimit } from '../../model/limit-places.ts';
 import { MOST_COUNTED, MOST_CYLINDERS, MOST_LIMIT_PLACES } from '../../model/most.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
