@@ -5,10 +5,11 @@ import type { Done, Measured, Signed, Statement } from '../../../grammar/tree.ts
 import { type Asked, allPlaces } from '../../model/feature-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
+import { sameValue } from '../../model/same-value.ts';
 import { namesIn } from '../../model/statements.ts';
 import type { Limit, Sequence, Step, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
-import { byPhase, type Plan, plansOf } from '../../rehearsal/plan.ts';
+import { byPhase, type Plan, plansIn } from '../../rehearsal/plan.ts';
 import { placesLeft, recordStatements } from './measurements.ts';
 
 /** A step of the work, with the sequence that it stands in. */
@@ -67,10 +68,26 @@ function isDone(step: Step, own: readonly Done[], view: View): boolean {
   return places.every((place) => own.some((each) => each.step.places.some((written) => takesIn(written, place))));
 }
 
-/** What a record may be of: every job of the specs, or their sequences, with its steps. */
-export function worksIn(view: View): readonly { readonly plan: Plan; readonly steps: readonly WorkStep[] }[] {
+/** A job, or all sequences, with its steps. */
+interface Work {
+  readonly plan: Plan;
+  readonly steps: readonly WorkStep[];
+  readonly names: ReadonlySet<string>;
+}
+
+const works = question((view, _subject: 'works'): readonly Work[] => {
   const files = new Set([...view.jobs, ...view.sequences].map((thing) => thing.placed.file));
-  return [...files].flatMap((file) => plansOf(view, file)).map((plan) => ({ plan, steps: stepsOf(plan) }));
+  return [...files]
+    .flatMap((file) => plansIn(view, file))
+    .map((plan) => {
+      const steps = stepsOf(plan);
+      return { plan, steps, names: new Set(steps.map(({ step }) => step.name)) };
+    });
+});
+
+/** What a record may be of: every job of the specs, or their sequences, with its steps. */
+export function worksIn(view: View): readonly Work[] {
+  return works(view, 'works');
 }
 
 /** The work that a record is of: of the jobs that hold all that it has done, the one with the least. All sequences where none does. */
@@ -83,35 +100,67 @@ export function workOf(
   if (only !== undefined && plans.length === 1) return { work: only.steps, job: only.plan.job !== undefined };
   if (done.size === 0 && plans.length > 0) return { work: [], job: true };
   const holding = plans
-    .filter(({ steps }) => {
-      const names = new Set(steps.map(({ step }) => step.name));
-      return [...done].every((name) => names.has(name));
-    })
+    .filter(({ names }) => [...done].every((name) => names.has(name)))
     .sort((one, other) => one.steps.length - other.steps.length)[0];
   if (holding !== undefined) return { work: holding.steps, job: holding.plan.job !== undefined };
   return { work: stepsOf({ sequences: byPhase(view.sequences) }), job: false };
 }
 
-/** The steps of the work in which limits are measured, by the name of the limit. */
-function stepsByLimit(work: readonly WorkStep[]): ReadonlyMap<string, readonly Step[]> {
-  const all = new Map<string, Step[]>();
-  for (const { step } of work) {
-    const names = step.statements.flatMap((each) =>
+/** The limits that are measured in a step, by name. */
+const measuredInStep = question((_view, step: Step): readonly string[] => [
+  ...new Set(
+    step.statements.flatMap((each) =>
       each.kind === 'action' && each.word === 'measure' ? each.targets.map((target) => target.owner.text) : [],
-    );
-    for (const name of new Set(names)) {
+    ),
+  ),
+]);
+
+/** The steps of the work in which limits are measured, by the name of the limit. */
+function stepsByLimit(work: readonly WorkStep[], view: View): ReadonlyMap<string, readonly Step[]> {
+  const all = new Map<string, Step[]>();
+  for (const { step } of work)
+    for (const name of measuredInStep(view, step)) {
       const own = all.get(name);
       if (own === undefined) all.set(name, [step]);
       else own.push(step);
     }
-  }
   return all;
 }
 
-/** Names that a record gives and its spec does not have are taken for the nearest that it has: they are found elsewhere. */
-function meant(names: readonly string[], known: ReadonlySet<string>, near: Among): ReadonlySet<string> {
-  return new Set([...new Set(names)].map((name) => (known.has(name) ? name : (nearestAmong(name, near) ?? name))));
+interface Names {
+  readonly set: ReadonlySet<string>;
+  readonly among: Among;
 }
+
+const namesOf = (words: Iterable<string>): Names => {
+  const near = among(words);
+  return { set: new Set(near.words), among: near };
+};
+const sameNames = (before: Names, now: Names): boolean => sameValue(before.among.words, now.among.words);
+
+/** The names of all steps that stand in sequences, and of all limits. */
+const allSteps = question(
+  (view, _subject: 'steps') => namesOf(view.sequences.flatMap((sequence) => sequence.steps.map((step) => step.name))),
+  sameNames,
+);
+const allLimits = question((view, _subject: 'limits') => namesOf(view.limits.map((limit) => limit.name)), sameNames);
+
+/**
+ * The name of a step or a limit that a record means: one that its spec does not have is taken for the nearest that it has, and found
+ * elsewhere.
+ */
+const stepMeant = question((view, name: string): string => meant(name, allSteps(view, 'steps')));
+const limitMeant = question((view, name: string): string => meant(name, allLimits(view, 'limits')));
+const isStep = question((view, name: string): boolean => allSteps(view, 'steps').set.has(name));
+const isLimit = question((view, name: string): boolean => allLimits(view, 'limits').set.has(name));
+
+function meant(name: string, { set, among: near }: Names): string {
+  return set.has(name) ? name : (nearestAmong(name, near) ?? name);
+}
+
+const limitsToMeasure = question((view, _subject: 'limits'): readonly Limit[] =>
+  view.limits.filter(({ measured, broken }) => measured && !broken),
+);
 
 /** Statements by the name of the thing that they are about, as written. */
 function byName<statement>(statements: readonly statement[], nameOf: (statement: statement) => string) {
@@ -126,22 +175,15 @@ function byName<statement>(statements: readonly statement[], nameOf: (statement:
 
 /** What a record does not have, in the view of its variant. A step with a deviation is answered, and what is measured in it alone. */
 export function leftToDo(placed: Placed, view: View): LeftToDo {
+  return left(view, placed);
+}
+
+const left = question((view, placed: Placed): LeftToDo => {
   const statements = recordStatements(placed, view.variant);
-  const nearSteps = among(view.sequences.flatMap((sequence) => sequence.steps.map((step) => step.name)));
-  const nearLimits = among(view.limits.map((limit) => limit.name));
-  const [stepNames, limitNames] = [new Set(nearSteps.words), new Set(nearLimits.words)];
   const done = byName(doneIn(statements, 'done'), (each) => each.step.owner.text);
-  const deviations = meant(
-    doneIn(statements, 'deviation').map((each) => each.step.owner.text),
-    stepNames,
-    nearSteps,
-  );
-  const misspelt = meant(
-    [...done.keys()].filter((name) => !stepNames.has(name)),
-    stepNames,
-    nearSteps,
-  );
-  const known = new Set([...done.keys()].filter((name) => stepNames.has(name)));
+  const deviations = new Set(doneIn(statements, 'deviation').map((each) => stepMeant(view, each.step.owner.text)));
+  const known = new Set([...done.keys()].filter((name) => isStep(view, name)));
+  const misspelt = new Set([...done.keys()].filter((name) => !known.has(name)).map((name) => stepMeant(view, name)));
   const { work, job } = workOf(known, view);
   const steps = work.filter(
     ({ step }) =>
@@ -151,14 +193,12 @@ export function leftToDo(placed: Placed, view: View): LeftToDo {
     statements.filter((each): each is Measured => each.kind === 'measured'),
     (each) => each.limit.owner.text,
   );
-  const misread = meant(
-    [...measured.keys()].filter((name) => !limitNames.has(name)),
-    limitNames,
-    nearLimits,
+  const misread = new Set(
+    [...measured.keys()].filter((name) => !isLimit(view, name)).map((name) => limitMeant(view, name)),
   );
-  const measuring = stepsByLimit(work);
-  const limits = view.limits.flatMap((limit) => {
-    if (!limit.measured || limit.broken || misread.has(limit.name)) return [];
+  const measuring = stepsByLimit(work, view);
+  const limits = limitsToMeasure(view, 'limits').flatMap((limit) => {
+    if (misread.has(limit.name)) return [];
     const by = measuring.get(limit.name) ?? [];
     if (job && by.length === 0) return [];
     if (by.length > 0 && by.every((step) => deviations.has(step.name) && !known.has(step.name))) return [];
@@ -166,4 +206,4 @@ export function leftToDo(placed: Placed, view: View): LeftToDo {
     return places.length === 0 ? [] : [{ limit, places: limit.each === undefined ? [] : places }];
   });
   return { work, steps, limits };
-}
+});

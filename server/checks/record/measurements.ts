@@ -10,6 +10,7 @@ import { limitBounds } from '../../model/limit-sums.ts';
 import { type Bounds, type Measure, measureOf, valueAt } from '../../model/measure.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
 import type { Limit, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { fittedSizes, withFitted, withFittedSizes } from './fitted-sizes.ts';
 
 /** How a measured value stands: `worn` is inside the wear limit and outside the new range, `slip` is off by a point or a unit. */
@@ -196,6 +197,10 @@ function spreadOf(
 
 /** The measured values of a record in the view of its variant, as written. What can't be read, or is unknown, is left out. */
 export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
+  return measured(view, placed);
+}
+
+const measured = question((view, placed: Placed): readonly Judged[] => {
   const statements = recordStatements(placed, view.variant);
   const sized = withFitted(withFittedSizes(view, fittedSizes(statements, view)), statements);
   const found: Found[] = [];
@@ -243,7 +248,7 @@ export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
     const again = (places.length === 0 ? [undefined] : places).every(isMeasuredLater);
     return { ...each, again };
   });
-}
+});
 
 /** The measurements of each place of each limit as written, with the number of each; all of a limit under no place. */
 function byPlace(

@@ -3,6 +3,7 @@ import { told } from '../../../grammar/told.ts';
 import type { DateText, Done, Log, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Sequence, Step, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { type DeclarationCheck, nameSpan, type Report } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
 import { doneIn, signedIn, type WorkStep, workOf } from './left-to-do.ts';
@@ -65,9 +66,7 @@ function needsOf(step: Step, sequence: Sequence, view: View, lastOf: Last): read
 }
 
 /** Whether a step runs the engine. */
-function runs(step: Step): boolean {
-  return step.statements.some((each) => each.kind === 'run');
-}
+const runs = question((_view, step: Step): boolean => step.statements.some((each) => each.kind === 'run'));
 
 /** What has to be done before the engine is first run: all that the work has before that step, in other sequences too. */
 function needsOfRun(step: Step, work: readonly WorkStep[], first: number): readonly Need[] {
@@ -83,8 +82,8 @@ function earlyLogs(
   statements: readonly Statement[],
   work: readonly WorkStep[],
   days: ReadonlyMap<string, Day>,
+  first: number,
 ): readonly { readonly log: Log & { readonly on: DateText }; readonly need: Step; readonly other: Day }[] {
-  const first = work.findIndex((each) => runs(each.step));
   // Where no step runs it, the engine is assembled before it is run all the same.
   const upTo =
     first < 0 ? work.filter(({ sequence }) => (sequence.phase ?? 'assemble') === 'assemble') : work.slice(0, first);
@@ -192,7 +191,7 @@ export const recordOrder: DeclarationCheck = {
     const days = firstDays(done);
     const { work } = workOf(new Set(done.map((each) => each.step.owner.text)), view);
     const lastOf = lastBy(days);
-    const firstRun = work.findIndex((each) => runs(each.step));
+    const firstRun = work.findIndex((each) => runs(view, each.step));
     const found: Early[] = [];
     for (const sequence of view.sequences) {
       /** What is written before a step and was done last. Who worked in another order than written has said so. */
@@ -216,7 +215,7 @@ export const recordOrder: DeclarationCheck = {
       }
     }
     sayEarly(found, placed, report);
-    for (const { log, need, other } of earlyLogs(statements, work, days))
+    for (const { log, need, other } of earlyLogs(statements, work, days, firstRun))
       report(
         placed,
         log.on,

@@ -2,6 +2,7 @@
 import { told } from '../../../grammar/told.ts';
 import type { Placed } from '../../model/placed.ts';
 import { statementsFor } from '../../model/placed.ts';
+import { question } from '../../model/view-questions.ts';
 import type { DeclarationCheck } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
 import { change } from '../support.ts';
@@ -16,6 +17,9 @@ export function revisionOf(spec: Placed, variant: string | undefined) {
   return { number: Number(statement.number.text), span: statement };
 }
 
+/** Its number alone: where a line in front of it grows, it says what it said. */
+const revisionNumber = question((view, spec: Placed): number | undefined => revisionOf(spec, view.variant)?.number);
+
 export const recordOtherRevision: DeclarationCheck = {
   code: 'record/other-revision',
   severity: 'warning',
@@ -27,8 +31,9 @@ export const recordOtherRevision: DeclarationCheck = {
     if (declaration.word !== 'record' || revision === undefined || !concerns(placed, view.variant)) return;
     const name = declaration.of?.owner.text;
     const spec = view.specs.find((each) => each.declaration.name?.text === name);
-    const now = spec === undefined ? undefined : revisionOf(spec, view.variant);
-    if (spec === undefined || now === undefined || now.number === revision.value) return;
+    if (spec === undefined || (revisionNumber(view, spec) ?? revision.value) === revision.value) return;
+    const now = revisionOf(spec, view.variant);
+    if (now === undefined) return;
     const signed = signedIn(recordStatements(placed, view.variant)) !== undefined;
     const called = told.named(name ?? '', 'spec');
     const related = [{ placed: spec, span: now.span, message: told`The revision of ${called}.` }];

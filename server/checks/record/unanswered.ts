@@ -4,6 +4,7 @@ import { type Told, told } from '../../../grammar/told.ts';
 import type { Done, Place, RecordFitted, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Step, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { doneIn, leftToDo } from './left-to-do.ts';
 import { entryText, measurementsIn, recordStatements } from './measurements.ts';
 
@@ -15,16 +16,21 @@ export interface Unanswered {
   readonly text: Told;
 }
 
+/** The names of all that a step fits. */
+const fittedInStep = question((_view, step: Step): readonly string[] =>
+  step.statements.flatMap((each) =>
+    each.kind === 'action' && each.word === 'fit' ? each.targets.map((target) => target.owner.text) : [],
+  ),
+);
+
 /** The names of all that some steps fit. */
-function fittedIn(steps: readonly Step[]): ReadonlySet<string> {
-  return new Set(
-    steps.flatMap((step) =>
-      step.statements.flatMap((each) =>
-        each.kind === 'action' && each.word === 'fit' ? each.targets.map((target) => target.owner.text) : [],
-      ),
-    ),
-  );
+function fittedIn(steps: readonly Step[], view: View): ReadonlySet<string> {
+  return new Set(steps.flatMap((step) => fittedInStep(view, step)));
 }
+
+const isHoldPoint = question((_view, step: Step): boolean =>
+  step.statements.some((each) => each.word === 'hold-point'),
+);
 
 /** What a record says was fitted, by part. */
 function saidFitted(statements: readonly Statement[]): ReadonlyMap<string, readonly RecordFitted[]> {
@@ -45,7 +51,7 @@ function isIn(place: Place, other: Place): boolean {
   return place.from !== undefined && place.from >= other.from && (place.to ?? place.from) <= (other.to ?? other.from);
 }
 
-function holdPoints(steps: readonly Step[], statements: readonly Statement[]): readonly Unanswered[] {
+function holdPoints(steps: readonly Step[], statements: readonly Statement[], view: View): readonly Unanswered[] {
   const done = doneIn(statements, 'done');
   const names = (of: readonly Done[]): ReadonlySet<string> => new Set(of.map((each) => each.step.owner.text));
   const [isDone, isSigned] = [names(done), names(done.filter((each) => each.by !== undefined))];
@@ -54,17 +60,22 @@ function holdPoints(steps: readonly Step[], statements: readonly Statement[]): r
     statements.flatMap((each) => (each.kind === 'witnessed' && each.by !== undefined ? [each.step.owner.text] : [])),
   );
   return steps.flatMap((step): readonly Unanswered[] => {
-    const holds = step.statements.some((each) => each.word === 'hold-point');
-    if (!holds || !isDone.has(step.name)) return [];
-    if (isSigned.has(step.name) || looked.has(step.name) || deviates.has(step.name)) return [];
+    if (!isDone.has(step.name) || isSigned.has(step.name) || looked.has(step.name) || deviates.has(step.name))
+      return [];
+    if (!isHoldPoint(view, step)) return [];
     return [
       { what: 'hold-point', name: step.name, text: told`nobody is named for the hold point of ${told.thing(step)}` },
     ];
   });
 }
 
-function replacements(steps: readonly Step[], statements: readonly Statement[], placed: Placed): readonly Unanswered[] {
-  const [fitted, said] = [fittedIn(steps), saidFitted(statements)];
+function replacements(
+  steps: readonly Step[],
+  statements: readonly Statement[],
+  placed: Placed,
+  view: View,
+): readonly Unanswered[] {
+  const [fitted, said] = [fittedIn(steps, view), saidFitted(statements)];
   return statements.flatMap((found): readonly Unanswered[] => {
     if (found.kind !== 'found' || found.verdict?.word !== 'scrap') return [];
     const { part } = found;
@@ -89,7 +100,7 @@ function replacements(steps: readonly Step[], statements: readonly Statement[], 
 
 function grades(steps: readonly Step[], statements: readonly Statement[], view: View): readonly Unanswered[] {
   const measured = new Set(statements.flatMap((each) => (each.kind === 'measured' ? [each.limit.owner.text] : [])));
-  const [fitted, said] = [fittedIn(steps), saidFitted(statements)];
+  const [fitted, said] = [fittedIn(steps, view), saidFitted(statements)];
   return view.grades.flatMap((table): readonly Unanswered[] => {
     const rows = table.rows.map((row) => row.name.text);
     const isFitted = [table.name, ...rows].some((name) => fitted.has(name));
@@ -127,8 +138,8 @@ export function unanswered(placed: Placed, view: View): readonly Unanswered[] {
   const names = new Set(doneIn(statements, 'done').map((each) => each.step.owner.text));
   const steps = leftToDo(placed, view).work.flatMap(({ step }) => (names.has(step.name) ? [step] : []));
   return [
-    ...holdPoints(steps, statements),
-    ...replacements(steps, statements, placed),
+    ...holdPoints(steps, statements, view),
+    ...replacements(steps, statements, placed, view),
     ...grades(steps, statements, view),
     ...tooFewReadings(placed, view),
   ];

@@ -1,9 +1,11 @@
 // Limits that rest on others: what they come to with the values that a record measured. Nothing is reported here.
 import { leavesOf } from '../../../grammar/terms.ts';
 import type { Expression } from '../../../grammar/tree.ts';
+import { type Entry, keyed } from '../../model/keyed.ts';
 import { type LimitResult, workOutLimit } from '../../model/limit-sums.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Limit, MeasuredAt, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
 import { fittedSizes, withFitted, withFittedSizes } from './fitted-sizes.ts';
 import { type Judged, measurementsIn, recordStatements } from './measurements.ts';
 
@@ -24,6 +26,27 @@ function limitsIn(expression: Expression, view: View, depth = 0): readonly strin
   });
 }
 
+/** The limits that are worked out from others, by the names of those. */
+const restingOn = keyed(
+  (view) => view.limits,
+  (view, limit): readonly Entry<Limit>[] =>
+    limit.expression === undefined
+      ? []
+      : [...new Set(limitsIn(limit.expression, view))].map((name) => [name, limit] as const),
+);
+
+const places = question(
+  (view, _subject: 'limits'): ReadonlyMap<Limit, number> => new Map(view.limits.map((limit, i) => [limit, i])),
+);
+
+/** Limits that rest on some of these, as written. */
+function restingOnSome(names: ReadonlySet<string>, view: View): readonly Limit[] {
+  const all = [...new Set([...names].flatMap((name) => restingOn(view, name)))];
+  if (all.length < 2) return all;
+  const placeOf = places(view, 'limits');
+  return all.sort((one, other) => (placeOf.get(one) ?? 0) - (placeOf.get(other) ?? 0));
+}
+
 /** A view with what a record measured, and the repair sizes that it says were fitted. */
 function withMeasured(placed: Placed, view: View, judged: readonly Judged[]): View {
   const measured = new Map<string, MeasuredAt[]>();
@@ -40,17 +63,20 @@ function withMeasured(placed: Placed, view: View, judged: readonly Judged[]): Vi
 
 /** What the limits come to that rest on measured ones and were not measured themselves; none of which a place is still to be measured. */
 export function workedOutFrom(placed: Placed, view: View): readonly WorkedOut[] {
+  return workedOut(view, placed);
+}
+
+const workedOut = question((view, placed: Placed): readonly WorkedOut[] => {
   const judged = measurementsIn(placed, view);
   const names = new Set(judged.map(({ limit }) => limit.name));
-  if (names.size === 0) return [];
   let sized: View | undefined;
-  return view.limits.flatMap((limit): WorkedOut[] => {
+  return restingOnSome(names, view).flatMap((limit): WorkedOut[] => {
     if (limit.expression === undefined || limit.broken || names.has(limit.name)) return [];
-    const rests = limitsIn(limit.expression, view).filter((name) => names.has(name));
-    if (rests.length === 0) return [];
     sized ??= withMeasured(placed, view, judged);
     const results = workOutLimit(limit, sized).filter((result) => !result.worked.toMeasure);
-    const from = judged.filter((each) => rests.includes(each.limit.name) && !each.again);
-    return results.length === 0 ? [] : [{ limit, results, from }];
+    if (results.length === 0) return [];
+    const rests = new Set(limitsIn(limit.expression, view));
+    const from = judged.filter((each) => rests.has(each.limit.name) && !each.again);
+    return [{ limit, results, from }];
   });
-}
+});
