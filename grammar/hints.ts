@@ -135,7 +135,8 @@ export function isWorkedOut(word: string): boolean {
 
 /** Braces as they are spoken of. */
 export function bracesOf(block: Block): Told {
-  return block === 'engine' ? told`the engine` : told`a ${block}`;
+  if (block === 'engine') return told`the engine`;
+  return block === 'grades' ? told`a table of grades` : told`a ${block}`;
 }
 
 /** The braces that a statement word belongs in, spoken: `a part`, `a part or a fastener`; undefined for a word of none or of many. */

@@ -553,8 +553,15 @@ export class ValueParser extends EmbeddedActionsParser {
         {
           GATE: () => this.isNameAhead() || this.isWord('engine') || this.is(t.OpenBracket),
           ALT: () => {
-            const expression = this.SUBRULE(this.expression);
-            return { kind: 'expression', start: expression.start, end: expression.end, expression };
+            // What follows the value is no place of the last name in it: `block.turn btdc 1`.
+            const outer = this.stops;
+            this.stops = [...outer, ...follow];
+            try {
+              const expression = this.SUBRULE(this.expression);
+              return { kind: 'expression', start: expression.start, end: expression.end, expression };
+            } finally {
+              this.stops = outer;
+            }
           },
         },
         { ALT: () => this.SUBRULE(this.numberValue, { ARGS: [follow] }) },

@@ -68,6 +68,7 @@ import { amount } from './unit/amount.ts';
 import { missing as unitMissing } from './unit/missing.ts';
 import { rangeReversed } from './unit/range-reversed.ts';
 import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
+import { sumHere } from './unit/sum-here.ts';
 import { suspect } from './unit/suspect.ts';
 import { tooMany } from './unit/too-many.ts';
 import unitUnknownPage from './unit/unknown.md';
@@ -98,6 +99,7 @@ export const CHECKS: readonly Check[] = [
   tooMany,
   page('unit/unknown', unitUnknownPage),
   unitWrongKind,
+  sumHere,
   restatedDiffers,
   restatedNear,
   rangeReversed,

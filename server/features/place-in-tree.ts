@@ -6,8 +6,9 @@ import type { Block } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
-import { type Use, usesOf } from '../model/references.ts';
+import { usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
+import type { Use } from '../model/uses.ts';
 import type { Thing } from '../model/view.ts';
 import { homeOfPlace, placeNamesOf } from './place-names.ts';
 

@@ -1,48 +1,215 @@
 // Every name that a declaration refers to, with the kinds of thing it may be. Gathered once for each text and kept.
 import type { Parsed } from '../../grammar/parse.ts';
-import { leavesOf } from '../../grammar/terms.ts';
-import type { Expression, Name, Place, PlainValue, Reference, Span, Statement, Value } from '../../grammar/tree.ts';
+import type { Action, Orient, Reference, Span, Stage, Statement } from '../../grammar/tree.ts';
 import { type Block, type NameKind, statementRow } from '../../grammar/vocabulary.ts';
 import type { Placed } from './placed.ts';
 import { blockOf } from './statements.ts';
+import { type Around, Gatherer, type OfKind, type Uses } from './uses.ts';
 
-/** One use of a name. `feature` and `places` are what follows it. */
-export interface Use {
-  readonly name: Name;
-  readonly kinds: readonly NameKind[];
-  readonly feature?: Name;
-  readonly places: readonly Place[];
-  /** The target before it in one list of an action: a word behind it may be a place of that. */
-  readonly follows?: Name;
-  /** Half a turn in radians, unless something is declared by that name. */
-  readonly isPi?: true;
-  /** It need not be declared: what is logged may be anything, and is a limit where there is one of that name. */
-  readonly isFree?: true;
-  /** The feature alone is written, of the part that it stands in. */
-  readonly ownFeature?: true;
-  /** What sort of feature is wanted after the dot. */
-  readonly wants?: 'mark' | 'value' | 'any' | 'size';
-  /** The variants of the `when` round it; absent where it holds for all. */
-  readonly when?: readonly (readonly string[])[];
-  /** The statement word that it stands in, or the declaration's own. */
-  readonly word: string;
+type Names<kind extends Statement['kind']> = (statement: OfKind<kind>, gatherer: Gatherer, around: Around) => void;
+
+/** Statements of this kind name nothing and hold no value. */
+const nothing = (): void => {};
+
+const supplied: ReadonlySet<string> = new Set(['lubricate', 'seal', 'fill']);
+
+/** What each kind of statement names. */
+const NAMED: { readonly [kind in Statement['kind']]: Names<kind> } = {
+  broken: nothing,
+  hole: nothing,
+  flag: nothing,
+  choice: nothing,
+  number: nothing,
+  text: nothing,
+  source: nothing,
+  cylinders: (each, at) => at.plainValue(each.angle),
+  bank: nothing,
+  'firing-order': nothing,
+  thread: nothing,
+  class: nothing,
+  agreed: nothing,
+  signed: nothing,
+  drop: nothing,
+  'marks-agree': nothing,
+  per: nothing,
+  see: (each, at) => at.sources.push(each.source),
+  allow: (each, at, { covers }) => at.allows.push({ code: each.code, covers, span: each }),
+  when: (each, at, { block }) => at.within(each.variants, () => gatherAll(each.body.statements, at, block, each.body)),
+  names: (each, at, { kinds }) => {
+    if (each.word === 'variant') at.variants.push(...each.names.map((name) => ({ name })));
+    else if (kinds.length > 0) at.names(each.names, kinds);
+  },
+  value: (each, at) => {
+    at.value(each.value);
+    at.value(each.wearLimit);
+  },
+  crankpin: (each, at) => at.plainValue(each.angle),
+  phaser: (each, at) => at.value(each.range),
+  events: (each, at) => {
+    at.plainValue(each.opens?.angle);
+    at.plainValue(each.closes?.angle);
+  },
+  stated: (each, at) => at.value(each.value),
+  dimension: (each, at) => {
+    at.value(each.value);
+    at.value(each.wearLimit);
+  },
+  figure: (each, at) => {
+    at.value(each.value);
+    at.value(each.wearLimit);
+  },
+  size: (each, at) => {
+    at.value(each.step);
+    if (each.body !== undefined) gatherAll(each.body.statements, at, 'size', each.body);
+  },
+  mark: (each, at) => {
+    at.plainValue(each.at);
+    at.reference(each.against, ['part']);
+  },
+  orient: (each, at) => {
+    for (const rule of each.rules) namesOfRule(rule, at);
+  },
+  covers: (each, at, { kinds }) => {
+    for (const reference of each.covered) at.reference(reference, reference.feature === undefined ? kinds : ['part']);
+  },
+  places: (each, at, { kinds }) => {
+    for (const place of each.places) at.name(place.into, kinds);
+  },
+  reference: (each, at, { kinds }) => at.reference(each.reference, kinds),
+  timed: (each, at) => at.plainValue(each.angle),
+  into: (each, at, { kinds }) => at.reference(each.part, kinds),
+  clamps: (each, at) => {
+    at.references(each.clamped, ['part', 'grades']);
+    at.reference(each.to, ['part', 'grades']);
+  },
+  each: (each, at) => {
+    at.reference(each.of, ['part']);
+    at.references(each.others ?? [], ['part']);
+  },
+  reuse: (each, at) => at.value(each.length),
+  torque: (each, at) => {
+    for (const stage of each.stages) valueOfStage(stage, at);
+  },
+  retorque: (each, at) => valueOfStage(each.stage, at),
+  'draw-up': (each, at) => at.value(each.value),
+  'tightening-order': (each, at) => {
+    at.reference(each.each, ['part']);
+    at.reference(each.over, ['part']);
+    for (const { fastener } of each.with ?? []) at.name(fastener, ['fastener']);
+  },
+  grade: (each, at) => {
+    at.value(each.value);
+    for (const brought of each.brings ?? []) at.value(brought.value);
+  },
+  wrap: (each, at) => {
+    at.name(each.part, ['part']);
+    for (const wheel of each.wheels) at.name(wheel.name, ['part']);
+  },
+  mesh: (each, at) => at.names([each.first, each.second], ['part']),
+  'ratio-of': (each, at) => at.names([each.first, each.second], ['part']),
+  'centre-distance': (each, at) => {
+    at.names([each.from, each.to], ['part']);
+    at.value(each.value);
+    at.plainValue(each.at);
+  },
+  'marked-link': (each, at) => at.reference(each.mark, ['part'], 'mark'),
+  action: namesOfAction,
+  set: (each, at) => {
+    at.name(each.shaft, ['part'], each.mark === undefined ? {} : { feature: each.mark, wants: 'mark' });
+    at.plainValue(each.at);
+    at.plainValue(each.angle);
+  },
+  rotate: (each, at) => {
+    at.name(each.shaft, ['part']);
+    at.plainValue(each.amount);
+  },
+  confirm: (each, at) => {
+    const isDrive = each.target.feature === undefined && each.at === undefined;
+    at.reference(each.target, isDrive ? ['drive', 'part'] : ['part'], 'mark');
+    at.plainValue(each.at);
+  },
+  run: (each, at) => {
+    for (const value of [each.at, each.for, each.until]) at.value(value);
+  },
+  crank: (each, at) => {
+    for (const value of [each.for, each.until]) at.value(value);
+  },
+  wait: (each, at) => at.value(each.time),
+  'follow-on': (each, at, { kinds }) => at.names(each.names, kinds),
+  begins: (each, at) => at.name(each.sequence, ['sequence']),
+  'record-fitted': (each, at, { kinds }) => {
+    at.reference(each.part, kinds);
+    if (each.size !== undefined) at.name(each.part.owner, kinds, { feature: each.size, wants: 'size' });
+  },
+  found: (each, at, { kinds }) => at.reference(each.part, kinds),
+  measured: (each, at) => {
+    at.reference(each.limit, ['limit']);
+    at.value(each.value);
+  },
+  done: (each, at) => at.reference(each.step, ['step']),
+  witnessed: (each, at) => at.reference(each.step, ['step']),
+  photo: (each, at) => at.reference(each.of, ['part']),
+  log: (each, at) => {
+    at.value(each.at);
+    for (const reading of each.readings) {
+      at.name(reading.name, ['limit'], { isFree: true });
+      at.value(reading.value);
+    }
+  },
+};
+
+function valueOfStage(stage: Stage, at: Gatherer): void {
+  at.value(stage.value);
 }
 
-/** A place in a declaration where variants are named. */
-export interface VariantUse {
-  readonly name: Name;
+function namesOfRule({ target, from, at: angle }: Orient['rules'][number], at: Gatherer): void {
+  at.reference(target, ['part']);
+  at.plainValue(angle);
+  if (from?.feature !== undefined) at.reference(from, ['part']);
+  else if (from !== undefined) at.ownFeature(from.owner);
 }
 
-export interface Uses {
-  readonly uses: readonly Use[];
-  readonly variants: readonly VariantUse[];
-  /** `allow` statements with the stretch that they cover. */
-  readonly allows: readonly { readonly code: Name; readonly covers: Span; readonly span: Span }[];
-  readonly sources: readonly Name[];
+function namesOfAction(action: Action, at: Gatherer, { kinds }: Around): void {
+  let before: Reference | undefined;
+  for (const target of action.targets) {
+    at.reference(target, kinds, 'any', before?.owner);
+    if (target.places.length > 0) before = target;
+  }
+  at.reference(action.mate?.reference, ['part', 'grades']);
+  at.reference(action.with, supplied.has(action.word) ? ['supply'] : ['supply', 'part']);
+  const only = action.targets[0];
+  if (action.to !== undefined && only !== undefined)
+    at.name(only.owner, ['part'], { feature: action.to, wants: 'size' });
+  for (const value of [action.amount, action.at, action.partWay?.short]) at.value(value);
 }
 
-/** What a sum may name. A figure of a valve timing, a size that a grade brings, are named as features. */
-const IN_SUMS: readonly NameKind[] = ['part', 'limit', 'valve-timing', 'grades'];
+function gatherAll(statements: readonly Statement[], gatherer: Gatherer, block: Block, covers: Span): void {
+  for (const each of statements) {
+    gatherer.word = each.word;
+    gatherer.source(each.per);
+    const kinds = statementRow(block, each.word)?.refers ?? [];
+    (NAMED[each.kind] as Names<typeof each.kind>)(each as never, gatherer, { block, covers, kinds });
+  }
+}
+
+/** What the words before the braces name. */
+function gatherHead(gatherer: Gatherer, isLimit: boolean): void {
+  const { declaration } = gatherer;
+  const { limit } = declaration;
+  gatherer.source(declaration.per);
+  gatherer.name(declaration.extends, ['spec']);
+  // What a change names is the base's; an inserted step has a name of its own.
+  if (declaration.changed !== undefined && declaration.word !== 'insert')
+    gatherer.name(declaration.name, [declaration.changed.word as NameKind]);
+  gatherer.name(declaration.beside?.step, ['step']);
+  gatherer.reference(declaration.of, isLimit ? ['part'] : ['spec']);
+  gatherer.name(declaration.on, ['part']);
+  gatherer.reference(declaration.by, ['limit', 'part'], 'value');
+  gatherer.reference(declaration.each, isLimit ? ['part', 'fastener'] : ['part']);
+  gatherer.expression(limit?.expression);
+  for (const value of [limit?.within, limit?.wearLimit, limit?.over, limit?.at]) gatherer.value(value);
+  gatherer.reference(limit?.forEach?.of, ['part', 'limit'], 'value');
+}
 
 const kept = new WeakMap<Parsed, Uses>();
 
@@ -50,247 +217,12 @@ const kept = new WeakMap<Parsed, Uses>();
 export function usesOf(placed: Placed): Uses {
   const known = kept.get(placed.parsed);
   if (known !== undefined) return known;
-  const gatherer = gather(placed);
+  const { declaration, section } = placed;
+  const block = blockOf(declaration);
+  const gatherer = new Gatherer(declaration);
+  gatherHead(gatherer, block === 'limit');
+  if (declaration.body !== undefined)
+    gatherAll(declaration.body.statements, gatherer, block, { start: 0, end: section.text.length });
   kept.set(placed.parsed, gatherer);
   return gatherer;
-}
-
-function gather(placed: Placed): Uses {
-  const { declaration } = placed;
-  const uses: Use[] = [];
-  const variants: VariantUse[] = [];
-  const allows: Uses['allows'][number][] = [];
-  const sources: Name[] = [];
-  const whole: Span = { start: 0, end: placed.section.text.length };
-  let when: readonly (readonly string[])[] = [];
-  let word: string = declaration.word;
-
-  const use = (name: Name | undefined, kinds: readonly NameKind[], extra: Partial<Use> = {}): void => {
-    if (name !== undefined)
-      uses.push({ name, kinds, places: [], word, ...(when.length > 0 ? { when } : {}), ...extra });
-  };
-  const refer = (
-    reference: Reference | undefined,
-    kinds: readonly NameKind[],
-    wants: Use['wants'] = 'any',
-    follows?: Name,
-  ): void => {
-    if (reference === undefined) return;
-    use(reference.owner, kinds, {
-      places: reference.places,
-      wants,
-      ...(follows === undefined ? {} : { follows }),
-      ...(reference.feature === undefined ? {} : { feature: reference.feature }),
-    });
-  };
-  const express = (expression: Expression | undefined): void => {
-    for (const leaf of leavesOf(expression)) {
-      if (leaf.kind !== 'reference') continue;
-      const { owner, feature, places } = leaf.reference;
-      if (owner.text === 'pi' && feature === undefined && places.length === 0)
-        use(owner, IN_SUMS, { wants: 'value', isPi: true });
-      else refer(leaf.reference, IN_SUMS, 'value');
-    }
-  };
-  const plain = (value: PlainValue | undefined): void => {
-    if (value === undefined) return;
-    if (value.kind === 'expression') express(value.expression);
-    else if (value.kind === 'open') express(value.value);
-  };
-  const valued = (value: Value | undefined): void => {
-    if (value?.kind === 'by-place') for (const entry of value.entries) plain(entry.value);
-    else plain(value);
-  };
-  const walk = (statements: readonly Statement[], block: Block, covers: Span): void => {
-    for (const each of statements) {
-      word = each.word;
-      if (each.per !== undefined) sources.push(each.per.source);
-      const kinds = statementRow(block, each.word)?.refers ?? [];
-      switch (each.kind) {
-        case 'allow':
-          allows.push({ code: each.code, covers, span: each });
-          break;
-        case 'when': {
-          variants.push(...each.variants.map((name) => ({ name })));
-          const outer = when;
-          when = [...outer, each.variants.map((name) => name.text)];
-          walk(each.body.statements, block, each.body);
-          when = outer;
-          break;
-        }
-        case 'names':
-          if (each.word === 'variant') variants.push(...each.names.map((name) => ({ name })));
-          else if (kinds.length > 0) for (const name of each.names) use(name, kinds);
-          break;
-        case 'value':
-          valued(each.value);
-          valued(each.wearLimit);
-          break;
-        case 'phaser':
-          valued(each.range);
-          break;
-        case 'see':
-          sources.push(each.source);
-          break;
-        case 'dimension':
-        case 'figure':
-          valued(each.value);
-          valued(each.wearLimit);
-          break;
-        case 'size':
-          valued(each.step);
-          if (each.body !== undefined) walk(each.body.statements, 'size', each.body);
-          break;
-        case 'mark':
-          plain(each.at);
-          refer(each.against, ['part'], 'any');
-          break;
-        case 'orient':
-          for (const rule of each.rules) {
-            refer(rule.target, ['part'], 'any');
-            // A feature without a part before it is one of this part itself.
-            if (rule.from?.feature !== undefined) refer(rule.from, ['part'], 'any');
-            else if (rule.from !== undefined && declaration.name !== undefined)
-              uses.push({
-                name: { ...rule.from.owner, text: declaration.name.text },
-                kinds: ['part'],
-                places: [],
-                word,
-                feature: rule.from.owner,
-                wants: 'any',
-                ownFeature: true,
-              });
-          }
-          break;
-        case 'covers':
-          for (const reference of each.covered)
-            refer(reference, reference.feature === undefined ? kinds : ['part'], 'any');
-          break;
-        case 'places':
-          for (const place of each.places) use(place.into, kinds);
-          break;
-        case 'reference':
-          refer(each.reference, kinds, 'any');
-          break;
-        case 'timed':
-          plain(each.angle);
-          break;
-        case 'into':
-          refer(each.part, kinds, 'any');
-          break;
-        case 'draw-up':
-          valued(each.value);
-          break;
-        case 'follow-on':
-          for (const name of each.names) use(name, kinds);
-          break;
-        case 'clamps':
-          for (const reference of each.clamped) refer(reference, ['part', 'grades']);
-          refer(each.to, ['part', 'grades']);
-          break;
-        case 'each':
-          refer(each.of, ['part']);
-          for (const other of each.others ?? []) refer(other, ['part']);
-          break;
-        case 'tightening-order':
-          refer(each.each, ['part']);
-          refer(each.over, ['part']);
-          for (const { fastener } of each.with ?? []) use(fastener, ['fastener']);
-          break;
-        case 'wrap':
-          use(each.part, ['part']);
-          for (const wheel of each.wheels) use(wheel.name, ['part']);
-          break;
-        case 'mesh':
-        case 'ratio-of':
-          use(each.first, ['part']);
-          use(each.second, ['part']);
-          break;
-        case 'centre-distance':
-          use(each.from, ['part']);
-          use(each.to, ['part']);
-          valued(each.value);
-          break;
-        case 'marked-link':
-          refer(each.mark, ['part'], 'mark');
-          break;
-        case 'action': {
-          let before: Reference | undefined;
-          for (const target of each.targets) {
-            refer(target, kinds, 'any', before?.owner);
-            if (target.places.length > 0) before = target;
-          }
-          refer(each.mate?.reference, ['part', 'grades']);
-          if (each.with !== undefined)
-            refer(
-              each.with,
-              each.word === 'lubricate' || each.word === 'seal' || each.word === 'fill'
-                ? ['supply']
-                : ['supply', 'part'],
-            );
-          const only = each.targets[0];
-          if (each.to !== undefined && only !== undefined)
-            use(only.owner, ['part'], { feature: each.to, wants: 'size' });
-          break;
-        }
-        case 'set':
-          use(each.shaft, ['part'], each.mark === undefined ? {} : { feature: each.mark, wants: 'mark' });
-          break;
-        case 'rotate':
-          use(each.shaft, ['part']);
-          break;
-        case 'confirm':
-          refer(
-            each.target,
-            each.target.feature === undefined && each.at === undefined ? ['drive', 'part'] : ['part'],
-            'mark',
-          );
-          break;
-        case 'begins':
-          use(each.sequence, ['sequence']);
-          break;
-        case 'record-fitted':
-          refer(each.part, kinds);
-          if (each.size !== undefined) use(each.part.owner, kinds, { feature: each.size, wants: 'size' });
-          break;
-        case 'found':
-          refer(each.part, kinds);
-          break;
-        case 'measured':
-          refer(each.limit, ['limit']);
-          break;
-        case 'done':
-        case 'witnessed':
-          refer(each.step, ['step']);
-          break;
-        case 'photo':
-          refer(each.of, ['part']);
-          break;
-        case 'log':
-          for (const reading of each.readings) use(reading.name, ['limit'], { isFree: true });
-          break;
-        default:
-          break;
-      }
-    }
-  };
-
-  if (declaration.per !== undefined) sources.push(declaration.per.source);
-  use(declaration.extends, ['spec']);
-  // What a change names is the base's; an inserted step has a name of its own.
-  if (declaration.changed !== undefined && declaration.word !== 'insert')
-    use(declaration.name, [declaration.changed.word as NameKind]);
-  use(declaration.beside?.step, ['step']);
-  refer(declaration.of, blockOf(declaration) === 'limit' ? ['part'] : ['spec']);
-  use(declaration.on, ['part']);
-  refer(declaration.by, ['limit', 'part'], 'value');
-  refer(declaration.each, blockOf(declaration) === 'limit' ? ['part', 'fastener'] : ['part'], 'any');
-  express(declaration.limit?.expression);
-  valued(declaration.limit?.within);
-  valued(declaration.limit?.wearLimit);
-  valued(declaration.limit?.over);
-  valued(declaration.limit?.at);
-  refer(declaration.limit?.forEach?.of, ['part', 'limit'], 'value');
-  if (declaration.body !== undefined) walk(declaration.body.statements, blockOf(declaration), whole);
-  return { uses, variants, allows, sources };
 }

@@ -3,7 +3,8 @@
 import { told } from '../../../grammar/told.ts';
 import { oneOfKind } from '../../model/kind-words.ts';
 import type { Placed } from '../../model/placed.ts';
-import { type Use, usesOf } from '../../model/references.ts';
+import { usesOf } from '../../model/references.ts';
+import type { Use } from '../../model/uses.ts';
 import type { Part, View } from '../../model/view.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { inWords } from '../support.ts';

@@ -15,13 +15,36 @@ export interface Written {
   readonly list?: readonly PlainValue[];
 }
 
-const kept = new WeakMap<Parsed, readonly Written[]>();
+/** A sum that stands where a value may: in the braces, behind the words before them, or as an open bound. */
+export interface WrittenSum {
+  readonly value: PlainValue;
+  readonly sum: Expression;
+  readonly kinds: readonly ValueKind[];
+  readonly word: string;
+}
+
+interface AllWritten {
+  readonly values: readonly Written[];
+  readonly sums: readonly WrittenSum[];
+}
+
+const kept = new WeakMap<Parsed, AllWritten>();
 
 /** The values of a declaration in the order written, those inside expressions too. */
 export function writtenValues(placed: Placed): readonly Written[] {
+  return allWritten(placed).values;
+}
+
+/** The sums of a declaration that stand in place of a value; that of a limit, behind its `=`, is none of them. */
+export function writtenSums(placed: Placed): readonly WrittenSum[] {
+  return allWritten(placed).sums;
+}
+
+function allWritten(placed: Placed): AllWritten {
   const known = kept.get(placed.parsed);
   if (known !== undefined) return known;
   const out: Written[] = [];
+  const sums: WrittenSum[] = [];
   const add = (
     value: PlainValue | undefined,
     kinds: readonly ValueKind[],
@@ -32,9 +55,14 @@ export function writtenValues(placed: Placed): readonly Written[] {
     if (value.kind === 'open') {
       out.push({ value, kinds, word });
       if (value.value.kind === 'quantity') out.push({ value: value.value, kinds, word });
-      else express(value.value);
-    } else if (value.kind === 'expression') express(value.expression);
-    else out.push({ value, kinds, word, ...(list === undefined ? {} : { list }) });
+      else {
+        sums.push({ value, sum: value.value, kinds, word });
+        express(value.value);
+      }
+    } else if (value.kind === 'expression') {
+      sums.push({ value, sum: value.expression, kinds, word });
+      express(value.expression);
+    } else out.push({ value, kinds, word, ...(list === undefined ? {} : { list }) });
   };
   const express = (expression: Expression): void => {
     for (const leaf of leavesOf(expression))
@@ -160,6 +188,7 @@ export function writtenValues(placed: Placed): readonly Written[] {
   all(declaration.limit?.at, ['speed', 'temperature', 'pressure', 'torque', 'length'], 'at');
   all(declaration.limit?.forEach?.size, ['length'], 'for-each');
   if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block);
-  kept.set(placed.parsed, out);
-  return out;
+  const written = { values: out, sums };
+  kept.set(placed.parsed, written);
+  return written;
 }
