@@ -9,6 +9,7 @@ import { argv, exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
 import { buildShared } from './build-shared.mjs';
+import { helpPages } from './help-pages.mjs';
 import { noticesFor } from './notices.mjs';
 import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
 import { languagesIn, packed, pagesIn, rowsIn } from './translations.mjs';
@@ -141,6 +142,7 @@ if (watch) {
     writeFileSync(file, onlyAscii(readFileSync(file, 'utf8')));
   }
 }
+writeFileSync(join(dist, 'help.html'), helpPages(root));
 for (const language of languagesIn(root))
   writeFileSync(
     join(dist, `words-${language}.json`),

@@ -25,7 +25,9 @@ if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run bu
 
 /** Lays what belongs into the pack into a folder, the manifest with keys for its texts and the texts beside it. */
 async function layOut(folder) {
-  const files = await listFiles({ cwd: root, packageManager: PackageManager.None });
+  // The editor shows a help page beside the spec, and needs no file with all of them.
+  const listed = await listFiles({ cwd: root, packageManager: PackageManager.None });
+  const files = listed.filter((file) => file !== 'dist/help.html');
   for (const file of files) cpSync(join(root, file), join(folder, file));
   const put = (name, content) => writeFileSync(join(folder, name), `${JSON.stringify(content, null, 2)}\n`);
   const settings = publishingSettings(root);

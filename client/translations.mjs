@@ -24,22 +24,33 @@ export function rowsIn(root, language) {
   return rows;
 }
 
-/** Every help page that has one in this language beside it: `torque/missing.de.md` says what `torque/missing.md` says. */
-export function pagesIn(root, language) {
-  const checks = join(root, 'server', 'checks');
-  const rows = {};
-  for (const name of readdirSync(checks, { recursive: true }).filter((each) => each.endsWith(`.${language}.md`))) {
-    const said = readFileSync(join(checks, name), 'utf8');
-    const english = readFileSync(join(checks, name.replace(`.${language}.md`, '.md')), 'utf8');
-    rows[english] = said;
-    rows[firstOfPage(english)] = firstOfPage(said);
-  }
-  return rows;
+/** The paragraphs of a help page, with its heading first and without its examples and what stands above them. */
+function paragraphsOf(page) {
+  return page
+    .replace(/^```\w*\n[\s\S]*?^```$/gm, '')
+    .split(/\n\s*\n/)
+    .map((each) => each.trim())
+    .filter((each) => each !== '' && each !== 'Gives the finding:' && each !== 'Does not:');
 }
 
-/** What a help page says first, without its heading and examples: as catalog.ts has it. */
-function firstOfPage(page) {
-  return page.replace(/^#[^\n]*\n+/, '').split(/\n\s*\n/)[0] ?? '';
+/** Every help page that has one in this language beside it, as paragraphs: `torque/missing.de.md` says what `torque/missing.md` says. */
+export function pagePairs(root, language) {
+  const checks = join(root, 'server', 'checks');
+  return readdirSync(checks, { recursive: true })
+    .filter((name) => name.endsWith(`.${language}.md`))
+    .map((name) => ({
+      name,
+      english: paragraphsOf(readFileSync(join(checks, name.replace(`.${language}.md`, '.md')), 'utf8')),
+      said: paragraphsOf(readFileSync(join(checks, name), 'utf8')),
+    }));
+}
+
+/** The paragraphs of the help pages of a language, each by the English one. */
+export function pagesIn(root, language) {
+  const pairs = pagePairs(root, language).flatMap(({ english, said }) =>
+    english.slice(1).map((paragraph, i) => [paragraph, said[i + 1] ?? paragraph]),
+  );
+  return Object.fromEntries(pairs);
 }
 
 /** The rows by their short keys. Throws where two sentences come to one key. */

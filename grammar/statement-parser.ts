@@ -172,11 +172,14 @@ export class StatementParser extends RecordStatements {
         const start: Start = { row, word, wordSpan: this.span(token), ...this.span(token) };
         const shapes = Object.keys(this.rules);
         const rule = this.rules[row.shape];
+        const outer = this.wanted;
+        this.wanted = row.unit ?? [];
         statement = this.subrule(
           shapes.indexOf(row.shape),
           rule as never,
           { ARGS: [start] } as never,
         ) as unknown as tree.Statement;
+        this.wanted = outer;
       }
     }
     let per: tree.Per | undefined;

@@ -168,11 +168,10 @@ export const twice = (word: string): Told => told`${told.term(word)} is said twi
 /** The sentence that offers what may be meant. */
 const meant = (near: string | undefined): Told => (near === undefined ? told.nothing : told` Did you mean ${near}?`);
 
-export function nearUnit(text: string): string | undefined {
-  return nearest(
-    text,
-    UNITS.flatMap((row) => [row.unit, ...row.also]),
-  );
+/** The unit that a word is likest to: of the kinds that are wanted where it stands, else of any. */
+export function nearUnit(text: string, kinds: readonly string[]): string | undefined {
+  const spelt = (rows: typeof UNITS): readonly string[] => rows.flatMap((row) => [row.unit, ...row.also]);
+  return nearest(text, spelt(UNITS.filter(({ kind }) => kinds.includes(kind)))) ?? nearest(text, spelt(UNITS));
 }
 
 export const unitMeant = (text: string, units: readonly string[], why: Told): Told =>

@@ -478,6 +478,9 @@ export class ValueParser extends EmbeddedActionsParser {
 
   // --- values ---
 
+  /** What the values of the statement that is read are counted in; empty where nothing is said of it. */
+  protected wanted: readonly string[] = [];
+
   /** The unit after a number; a word that is no keyword here is an unknown unit. */
   protected unit(follow: readonly string[]): tree.UnitText | undefined {
     if (this.is(t.UnitToken)) {
@@ -503,7 +506,7 @@ export class ValueParser extends EmbeddedActionsParser {
     const last = this.LA(0);
     const text = first === last ? first.image : `${first.image}.${last.image}`;
     const meant = unitsMeant(text);
-    const near = meant === undefined ? say.nearUnit(text) : undefined;
+    const near = meant === undefined ? say.nearUnit(text, this.wanted) : undefined;
     const offered = meant?.units ?? (near === undefined ? [] : [near]);
     this.fault(
       'unit/unknown',

@@ -1,4 +1,5 @@
 // The list of all checks. A new check has a line here.
+import { type Told, told } from '../../grammar/told.ts';
 import type { Check, PageOnly } from './check.ts';
 import { crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
 import { firingOrderCrank } from './engine/firing-order-crank.ts';
@@ -168,6 +169,28 @@ export const CHECKS: readonly Check[] = [
   page('fettle/fault', faultPage),
   page('fettle/more', morePage),
 ];
+
+/** What stands above the examples of a page. */
+const ABOVE_EXAMPLES: ReadonlyMap<string, Told> = new Map([
+  ['Gives the finding:', told`Gives the finding:`],
+  ['Does not:', told`Does not:`],
+]);
+
+/** A help page as a value, so that it can be told in another language: paragraph by paragraph, with its examples as they stand. */
+export function pageTold(page: string): Told {
+  const blocks = page.split(/(^```\w*\n[\s\S]*?^```$)/m);
+  return told.row(
+    blocks.flatMap((block) =>
+      block.startsWith('```')
+        ? [told.named(block)]
+        : block
+            .split(/(\s*\n\s*\n\s*|\s+$|^\s+)/)
+            .map((piece) =>
+              piece.trim() === '' ? told.named(piece) : (ABOVE_EXAMPLES.get(piece) ?? told.term(piece)),
+            ),
+    ),
+  );
+}
 
 /** What a help page says first, without its heading and examples. */
 export function firstOfPage(page: string): string {

@@ -2,7 +2,7 @@
 
 import { nearest } from '../../grammar/nearest.ts';
 import { told } from '../../grammar/told.ts';
-import { CHECKS, helpPage } from '../checks/catalog.ts';
+import { CHECKS, helpPage, pageTold } from '../checks/catalog.ts';
 import { libraryPage } from './explain-library.ts';
 import { type Colours, coloursFor, joined, lines, type Shown, shown } from './output.ts';
 import { CannotDo, type Streams } from './streams.ts';
@@ -33,7 +33,7 @@ export function explain(code: string, streams: Streams): number {
         : told`There is no finding ${code}. Did you mean ${near}?`,
     );
   }
-  streams.out(shown`${pageText(streams.say(told`${told.term(page)}`), coloursFor(streams))}\n`);
+  streams.out(shown`${pageText(streams.say(pageTold(page)), coloursFor(streams))}\n`);
   return 0;
 }
 

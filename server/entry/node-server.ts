@@ -47,10 +47,14 @@ function overStandardStreams(): Connection {
 /** The libraries lie beside the bundle as files, for editors that open nothing else. */
 const libraries = join(__dirname, '..', 'server', 'library');
 
+/** The page with the help of every code. */
+const help = join(__dirname, 'help.html');
+
 startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(ProposedFeatures.all), {
   disk: diskHost,
   words: wordsIn(__dirname),
   ...(existsSync(join(libraries, 'supplies.fettle')) ? { libraries: addressOf(libraries) } : {}),
+  ...(existsSync(help) ? { help: addressOf(help) } : {}),
   onFault(tell) {
     process.on('uncaughtException', tell);
     process.on('unhandledRejection', tell);

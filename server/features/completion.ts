@@ -1,5 +1,7 @@
 // What may be written at the cursor: words of the block, names by kind and place, features after a dot, units after a number, clauses.
 import { lookUp } from '../../grammar/look-up.ts';
+import { HOLE } from '../../grammar/sections.ts';
+import type { Token } from '../../grammar/tokens.ts';
 import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import {
@@ -17,12 +19,16 @@ import {
 } from '../../grammar/vocabulary.ts';
 import { CHECKS, firstOfPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
+import type { Placed } from '../model/placed.ts';
 import { blockOf } from '../model/statements.ts';
 import { textOf } from '../model/text-of.ts';
 import { showsInches } from '../model/units-shown.ts';
+import type { Thing } from '../model/view.ts';
 import { type Cursor, cursorAt } from './cursor.ts';
 import { piecesOf } from './forms.ts';
 import type { Completion, Offered } from './offered.ts';
+import { aptAt } from './offered-apt.ts';
+import { figureGap, figuresOf, figuresWanted, firstUnit } from './offered-figures.ts';
 import { type Names, namesOf } from './offered-names.ts';
 import {
   classes,
@@ -60,11 +66,17 @@ const NAME_CLAUSES: Readonly<Record<string, readonly NameKind[]>> = {
   'either-side-of': ['part'],
 };
 
+/** The words of a limit's head that a figure follows. */
+const BOUNDS: ReadonlySet<string> = new Set(['within', 'wear-limit', 'at-least', 'at-most']);
+
+/** Those that may stand more than once. */
+const REPEATED: ReadonlySet<string> = new Set(['for', 'at', 'per', 'otherwise']);
+
 /** The words of a limit's head. */
 const LIMIT_WORDS = [
   ...[
-    'each',
     'of',
+    'each',
     'kind',
     'measured',
     'within',
@@ -95,14 +107,19 @@ function helpOf({ help, example }: { readonly help: string; readonly example: st
   return told`${told.term(help)}\n\n${example}`;
 }
 
-function clausesOf(words: readonly string[], rank: number): Completion[] {
-  return words.map((word) => {
+/** Words that may follow in a statement; some of them are choices of it. */
+function clausesOf(words: readonly string[], rank: number, row?: StatementRow): Completion[] {
+  return words.map((word, order): Completion => {
+    const choice = lookUp(row?.choices ?? {}, word);
+    if (row !== undefined && choice !== undefined)
+      return { label: word, kind: 'choice', detail: row.word, help: told.term(choice), rank, order };
     const help = CLAUSES.find((each) => each.word === word)?.help;
     return {
       label: word,
       kind: 'word',
       detail: told`clause`,
       rank,
+      order,
       ...(help === undefined ? {} : { help: told.term(help) }),
     };
   });
@@ -113,16 +130,17 @@ function unitsFor(
   row: StatementRow | undefined,
   wanted: readonly ValueKind[] | undefined,
   inch: boolean,
+  likeliest?: string,
 ): Completion[] {
   const kinds: readonly ValueKind[] = wanted ?? row?.unit ?? [];
   if (wanted?.length === 0) return [];
   if (row !== undefined && kinds.length === 0 && row.shape === 'number') return [];
   const open = kinds.length === 0 || kinds.includes('any');
   const units = UNITS.filter((unit) => open || (kinds as readonly string[]).includes(unit.kind));
-  const both = ['deg', 'min', 'rpm', 'cc'];
-  const usual = inch
-    ? [...both, 'in', 'lbf.ft', 'lbf', 'psi', 'degF', 'oz']
-    : [...both, 'mm', 'N.m', 'N', 'bar', 'degC', 'g'];
+  const usual = new Set(UNITS.map(({ kind }) => firstUnit(kind as ValueKind, inch)));
+  // The unit of the first kind that is wanted stands before those of the others.
+  const first =
+    likeliest ?? (row?.shape === 'rotate' ? 'turn' : firstUnit(open ? 'length' : (kinds[0] ?? 'any'), inch));
   const clock = row !== undefined && ['mark', 'orient', 'centre-distance', 'set', 'confirm'].includes(row.word);
   return [
     ...(clock
@@ -142,7 +160,7 @@ function unitsFor(
         kind: 'unit',
         detail: told.term(unit.kind),
         help: told.term(unit.help),
-        rank: usual.includes(unit.unit) ? 0 : 1,
+        rank: unit.unit === first ? 0 : usual.has(unit.unit) ? 1 : 2,
       }),
     ),
   ];
@@ -190,8 +208,15 @@ const CHANGE_WORDS: readonly Completion[] = CHANGES.map((row) => ({
   rank: 1,
 }));
 
+/** Of a change that has no name yet and stands straight before the cursor, what kind of thing it changes: `part` of `drop part`. */
+function unnamedChange(placed: Placed | undefined, tokens: readonly Token[]): string | undefined {
+  const child = placed?.section.children[tokens.filter(({ image }) => image === HOLE).length - 1];
+  const [word, kind = '', ...more] = child?.text.trim().split(/\s+/) ?? [];
+  return (word === 'change' || word === 'drop') && CHANGEABLE.has(kind) && more.length === 0 ? kind : undefined;
+}
+
 /** What may be changed, dropped or inserted, and what of it is in the base. */
-function ofChange({ last, placed, block }: Cursor, names: Names): readonly Completion[] | undefined {
+function ofChange({ last, placed, block, tokens }: Cursor, names: Names): readonly Completion[] | undefined {
   const declaration = placed?.declaration;
   if (block === 'spec' && CHANGES.some((row) => row.word === last?.payload)) {
     const rows = DECLARATIONS.filter((row) => CHANGEABLE.has(row.word));
@@ -204,6 +229,8 @@ function ofChange({ last, placed, block }: Cursor, names: Names): readonly Compl
       rank: 0,
     }));
   }
+  const kind = block === 'spec' && last?.image === HOLE ? unnamedChange(placed, tokens) : undefined;
+  if (kind !== undefined) return kind === 'engine' ? [] : names.ofKinds([kind as NameKind]);
   if (declaration?.changed === undefined || last === undefined) return undefined;
   if (last.startOffset === declaration.changed.start && declaration.word !== 'insert')
     return names.ofKinds([declaration.changed.word as NameKind]);
@@ -294,6 +321,46 @@ function afterClause(analysis: Analysis, cursor: Cursor, names: Names): readonly
   }
 }
 
+/** The clauses that the head of a declaration goes on with, by its word. */
+const HEAD_CLAUSES: Readonly<Record<string, readonly string[]>> = {
+  record: ['of', 'revision'],
+  job: ['of'],
+  grades: ['by'],
+  'valve-timing': ['on'],
+  spec: ['extends'],
+};
+
+/** Behind the name of a declaration, as long as its line goes on and its braces are not open: how its head goes on. */
+function ofHead(analysis: Analysis, cursor: Cursor): readonly Completion[] | undefined {
+  const { block, placed, last, tokens, newLine } = cursor;
+  const words = lookUp(HEAD_CLAUSES, placed?.declaration.word ?? '');
+  if (block !== undefined || words === undefined || newLine || last === undefined || tokens.length < 2)
+    return undefined;
+  if (tokens.some(({ image }) => image === '{')) return undefined;
+  if (last.payload === 'revision') {
+    const name = tokens[tokens.findIndex(({ payload }) => payload === 'of') + 1]?.image;
+    const spec = analysis.views[0]?.specs.find((each) => each.declaration.name?.text === name);
+    const revision = spec?.declaration.body?.statements.find((each) => each.word === 'revision');
+    if (revision?.kind !== 'number') return [];
+    const help = told`The revision that the spec has now.`;
+    return [{ label: revision.number.text, kind: 'choice', detail: told`revision`, help, rank: 0 }];
+  }
+  if (words.includes(last.payload)) return undefined;
+  const said = new Set(tokens.map(({ payload }) => payload));
+  return clausesOf(
+    words.filter((word) => !said.has(word)),
+    0,
+  );
+}
+
+/** The unit that the bounds of a limit are written with, as far as they are. */
+function unitOfLimit(thing: Thing | undefined): (typeof UNITS)[number] | undefined {
+  const within = thing?.kind === 'limit' ? thing.declaration.limit?.within : undefined;
+  if (thing === undefined || within === undefined) return undefined;
+  const words = thing.placed.section.text.slice(within.start, within.end).split(/[\s(),]+/);
+  return UNITS.find(({ unit }) => words.includes(unit));
+}
+
 /** What a number behind a clause of a run or a crank is counted in. */
 function kindsBehind(cursor: Cursor): readonly ValueKind[] | undefined {
   const { statement, placed, block } = cursor;
@@ -309,6 +376,9 @@ function kindsBehind(cursor: Cursor): readonly ValueKind[] | undefined {
         ? ['temperature', 'pressure']
         : undefined;
 }
+
+/** Actions with a supply. */
+const WITH_SUPPLY: ReadonlySet<string> = new Set(['lubricate', 'seal', 'clean', 'fill']);
 
 /** What follows the last word where that word alone tells; undefined where it does not. */
 function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefined {
@@ -331,7 +401,9 @@ function afterWord(cursor: Cursor, names: Names): readonly Completion[] | undefi
     case 'with':
       return row?.refers?.includes('limit') === true || row?.shape === 'measured'
         ? []
-        : names.ofKinds(['supply', 'part']);
+        : row?.refers?.includes('supply') === true || WITH_SUPPLY.has(row?.word ?? '')
+          ? [...names.ofKinds(['supply']), ...names.ofKinds(['part']).map((each) => ({ ...each, rank: each.rank + 2 }))]
+          : names.ofKinds(['supply', 'part']);
     case 'toward':
       return [...choicesOf(row?.choices, told`direction`), ...names.ofKinds(['part'])];
     case 'kind':
@@ -370,40 +442,18 @@ const WHOLE_ENGINE: Completion = {
   rank: 0,
 };
 
-/** A figure to write over, with its unit. */
-function gap(unit: string): string {
-  return `\${1:0} ${unit}`;
-}
-
 /** A torque and an angle with a gap for the figure. */
 function torqueFigures(inch: boolean): readonly Completion[] {
-  const unit = inch ? 'lbf.ft' : 'N.m';
   return [
-    {
-      label: `0 ${unit}`,
-      kind: 'unit',
-      detail: told`a torque`,
-      help: told`A torque, as the manual gives it.`,
-      snippet: gap(unit),
-      rank: 0,
-    },
-    {
-      label: '0 deg',
-      kind: 'unit',
-      detail: told`a further angle`,
-      help: told`A further angle after a torque.`,
-      snippet: gap('deg'),
-      rank: 0,
-    },
+    figureGap(inch ? 'lbf.ft' : 'N.m', told`a torque`, told`A torque, as the manual gives it.`),
+    figureGap('deg', told`a further angle`, told`A further angle after a torque.`),
   ];
 }
 
 function afterStatementWord(row: StatementRow, names: Names, analysis: Analysis): readonly Completion[] | undefined {
   if (row.shape === 'thread') return threads(isInch(analysis));
-  if (row.shape === 'class') return classes();
+  if (row.shape === 'class') return classes(isInch(analysis));
   if (row.shape === 'firing-order') return firingOrders(analysis);
-  if (row.shape === 'value' && row.in.includes('engine') && row.unit?.includes('length') === true)
-    return sizesFor(analysis, row.word);
   const choices = choicesOf(row.choices, row.word);
   if (row.shape === 'choice' || row.shape === 'begins') return choices;
   if (row.shape === 'into') return [...choices, ...names.ofKinds(['part'])];
@@ -464,12 +514,24 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
     const marks = row !== undefined && ['confirm', 'marked-link', 'set'].includes(row.word);
     return owner === undefined ? [] : names.features(owner, marks);
   }
-  if (kind === 'Number' && !cursor.newLine)
+  // A cylinder, the number of a link: its angle and its mark are behind a word of their own.
+  const counts = row !== undefined && ['crankpin', 'marked-link', 'bank'].includes(row.shape);
+  if (kind === 'Number' && counts && !cursor.newLine && !statement?.behind.some((token) => token.payload === 'at'))
+    return clausesOf(leadsOf(cursor), 0, row);
+  if (kind === 'Number' && !cursor.newLine) {
+    const measured =
+      row?.shape === 'measured' ? unitOfLimit(thingOf(analysis, statement?.behind[0]?.image ?? '')) : undefined;
     return [
-      ...unitsFor(row, kindsBehind(cursor), isInch(analysis)),
+      ...unitsFor(
+        row,
+        measured === undefined ? kindsBehind(cursor) : [measured.kind as ValueKind],
+        isInch(analysis),
+        measured?.unit,
+      ),
       ...(row?.shape === 'cylinders' ? choicesOf(row.choices, row.word) : []),
       ...clausesOf(behindNumber(cursor), 1),
     ];
+  }
   if (kind === 'Unit' && block === 'grades' && !cursor.newLine) return clausesOf(['with'], 0);
   if (kind === 'Unit' && (last?.payload === 'deg' || row?.shape === 'events')) {
     const events = CLAUSES.find((each) => each.word === 'opens')?.choices;
@@ -482,6 +544,17 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
   const changing = ofChange(cursor, names);
   if (changing !== undefined) return changing;
   if (last?.payload === 'extends') return names.ofKinds(['spec']);
+  const head = ofHead(analysis, cursor);
+  if (head !== undefined) return head;
+  const figures = figuresWanted(cursor, isInch(analysis));
+  if (figures !== undefined) {
+    const first = statement?.behind.length === 0;
+    return [
+      ...(first ? sizesOfEngine(analysis, cursor) : []),
+      ...figures,
+      ...(first ? clausesOf(leadsOf(cursor), 3, row) : []),
+    ];
+  }
   const said = afterWord(cursor, names);
   if (said !== undefined) return said;
   if (row !== undefined && statement?.behind.length === 0) {
@@ -499,12 +572,26 @@ function offered(analysis: Analysis, cursor: Cursor, names: Names): readonly Com
         ...names.ofKinds(['part', 'limit', 'valve-timing', 'grades']),
         { label: 'engine', kind: 'name', detail: told`values of the engine`, rank: 0 },
       ];
-    return [...clausesOf(LIMIT_WORDS, 0), ...wordsOf(undefined, cursor, names)];
+    if (BOUNDS.has(last?.payload ?? '') && !cursor.newLine)
+      return [
+        ...figuresOf(kindsOfLimit(placed.declaration.limit), isInch(analysis), last?.payload === 'within'),
+        ...(last?.payload === 'within' ? clausesOf(['at-least', 'at-most'], 2) : []),
+      ];
+    const there = new Set(tokens.map(({ payload }) => payload));
+    const left = LIMIT_WORDS.filter((word) => !there.has(word) || REPEATED.has(word));
+    return [...clausesOf(left, 0), ...wordsOf(undefined, cursor, names)];
   }
   // What may still follow in this statement, as long as its line goes on; then what may begin the next.
   const more = leadsOf(cursor).filter((lead) => !cursor.newLine || OWN_LINE.has(lead));
   const places = cursor.newLine ? [] : placesBehind(analysis, cursor);
-  return [...places, ...clausesOf(more, 1), ...wordsOf(block, cursor, names)];
+  return [...places, ...clausesOf(more, 1, row), ...wordsOf(block, cursor, names)];
+}
+
+/** What a length of the engine may be named by: the sizes of its parts. */
+function sizesOfEngine(analysis: Analysis, { statement }: Cursor): readonly Completion[] {
+  const row = statement?.row;
+  const isLength = row?.shape === 'value' && row.in.includes('engine') && row.unit?.includes('length') === true;
+  return isLength ? sizesFor(analysis, row.word) : [];
 }
 
 /** Statements in which a thing can't name itself. */
@@ -562,7 +649,7 @@ export function completions(analysis: Analysis, offset: number, folder?: Folder)
   const own = cursor.placed?.declaration.name?.text;
   const isItself = NEVER_ITSELF.has(cursor.statement?.row.word ?? '');
   const elsewhere = cursor.typed.length >= ENOUGH ? (folder?.elsewhere?.(cursor.typed) ?? []) : [];
-  const all = offered(analysis, cursor, namesOf(analysis, elsewhere));
+  const all = aptFirst(analysis, cursor, offered(analysis, cursor, namesOf(analysis, elsewhere)));
   // Two files may declare the same name: the first is offered.
   const found =
     elsewhere.length === 0 ? all : [...new Map(all.map((each) => [`${each.kind} ${each.label}`, each])).values()];
@@ -571,6 +658,16 @@ export function completions(analysis: Analysis, offset: number, folder?: Folder)
     end,
     completions: isItself ? found.filter((each) => each.kind !== 'name' || each.label !== own) : found,
   };
+}
+
+/** The names that are most likely meant before those that may stand there too. */
+function aptFirst(analysis: Analysis, cursor: Cursor, all: readonly Completion[]): readonly Completion[] {
+  const apt = aptAt(cursor);
+  if (apt === undefined) return all;
+  return all.map((each) => {
+    const thing = each.kind === 'name' ? thingOf(analysis, each.label) : undefined;
+    return thing === undefined || apt(thing) ? each : { ...each, rank: each.rank + 2 };
+  });
 }
 
 /** Whether some letters stand in a word in their order, small or capital. */

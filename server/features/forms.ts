@@ -62,6 +62,7 @@ const FORMS: Readonly<Record<string, readonly string[]>> = {
   confirm: ['DRIVE or PART.mark', 'by marks|links|pins|dial-gauge|degree-wheel', 'at CLOCK or ANGLE'],
   run: ['engine', 'at SPEED', 'under LOAD', 'for TIME', 'until TEMPERATURE or "what shows"'],
   crank: ['engine', 'for TIME', 'until "what shows"'],
+  'record-fitted': ['PART', 'size REPAIR-SIZE', 'grade GRADE', '"batch"'],
   found: ['PART', 'PLACE', '"what"'],
   measured: ['LIMIT', 'VALUES', 'with "instrument"', 'on DATE'],
   done: ['STEP', 'again "why"', 'on DATE', 'by "who"'],

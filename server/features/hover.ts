@@ -10,16 +10,27 @@ import { firstOfPage, helpPage } from '../checks/catalog.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { tellingOf } from '../model/derived-origin.ts';
 import type { Finding } from '../model/finding.ts';
+import type { Placed } from '../model/placed.ts';
 import { textOf } from '../model/text-of.ts';
 import type { Thing } from '../model/view.ts';
 import { figureName, figureText, sharedRows, verdictText } from './figures-text.ts';
 import { hoverPicture } from './hover-picture.ts';
-import { blockAt, nameAt, placedAt, statementBefore, thingOf, toOwn } from './place-in-tree.ts';
+import { blockAt, type NameAt, nameAt, placedAt, statementBefore, thingOf, toOwn } from './place-in-tree.ts';
 import { otherUnitText, quantityAt } from './quantities.ts';
 import { measuredAt } from './record.ts';
 import { standingAt } from './standing-text.ts';
 import { stageLines } from './tightening-text.ts';
-import { choiceTold, figureTold, nameTold, type Said, statementsOfFeature, unitAt } from './word-hover.ts';
+import {
+  choiceTold,
+  clockAt,
+  figureTold,
+  isWritersOwn,
+  nameTold,
+  type Said,
+  statementsOfFeature,
+  unitAt,
+  useTold,
+} from './word-hover.ts';
 
 /** What is looked at, and in which language it is told. */
 interface Asked {
@@ -145,7 +156,7 @@ function statementFrom(asked: Asked, thing: Thing, span: Span): string {
 
 /** What the help page of a finding says first, without its heading and examples. */
 function helpOf({ code }: Finding, { rows }: Asked): string {
-  return firstOfPage(inWords(told.term(helpPage(code) ?? ''), rows));
+  return inWords(told.term(firstOfPage(helpPage(code) ?? '')), rows);
 }
 
 /** The fastener whose `torque` or order is under the cursor. */
@@ -235,6 +246,16 @@ function engineFigure(asked: Asked, offset: number): Hover | undefined {
   return undefined;
 }
 
+function ofRecord(name: NameAt, placed: Placed): Hover {
+  const { title } = placed.declaration;
+  const said = title === undefined ? '' : `: ${plain(title.value)}`;
+  return {
+    markdown: `**${plain(name.text)}** (record)${said}${fenced(shownDeclaration({ placed }))}`,
+    start: name.place.start,
+    end: name.place.end,
+  };
+}
+
 function ofSpec(analysis: Analysis, name: string): string | undefined {
   const spec = analysis.views[0]?.specs.find((each) => each.declaration.name?.text === name);
   if (spec === undefined) return undefined;
@@ -275,10 +296,19 @@ function hoverOfText(asked: Asked, offset: number): Hover | undefined {
     const markdown = ofSpec(analysis, name.thing);
     if (markdown !== undefined) return { markdown, start: name.place.start, end: name.place.end };
   }
-  const said = (name === undefined ? undefined : nameTold(analysis, name)) ?? figureTold(analysis, offset);
+  const record = name?.set === 'record' ? placedAt(analysis, offset) : undefined;
+  if (name !== undefined && record !== undefined) return ofRecord(name, record);
+  const said =
+    (name === undefined ? undefined : nameTold(analysis, name)) ??
+    figureTold(analysis, offset) ??
+    useTold(analysis, offset);
   if (said !== undefined) return ofSaid(asked, said);
+  // What the writer says is no word of the language.
+  if (isWritersOwn(analysis, offset)) return undefined;
   const figure = engineFigure(asked, offset);
   if (figure !== undefined) return figure;
+  const clock = clockAt(analysis, offset);
+  if (clock !== undefined) return ofSaid(asked, clock);
   const quantity = quantityAt(analysis, offset);
   if (quantity !== undefined) {
     const other = otherUnitText(quantity.value);
@@ -305,11 +335,13 @@ function hoverOfText(asked: Asked, offset: number): Hover | undefined {
   const choice = choiceTold(analysis, offset, word);
   if (choice !== undefined) return ofSaid(asked, { ...choice, start, end });
   const worked = word === 'torque' && block === 'fastener' ? ofTorque(asked, offset) : '';
+  const example = (text: string): string =>
+    text === word ? '' : `\n\n${inPlain(asked, told`As an example:`)}${fenced(text)}`;
   const help = (text: string): string => `**${word}**: ${inPlain(asked, told.term(text))}`;
   if (row !== undefined)
-    return { markdown: `${help(row.help)}${worked === '' ? fenced(row.example) : worked}`, start, end };
+    return { markdown: `${help(row.help)}${worked === '' ? example(row.example) : worked}`, start, end };
   if (declaration !== undefined)
-    return { markdown: `${help(declaration.help)}${fenced(declaration.example)}`, start, end };
+    return { markdown: `${help(declaration.help)}${example(declaration.example)}`, start, end };
   const clause = CLAUSES.find((each) => each.word === word);
   if (clause !== undefined) return { markdown: help(clause.help), start, end };
   const unit = UNITS.find((each) => each.unit === written);

@@ -1,5 +1,6 @@
 // The names that a spec has to offer, of all its variants and of the files that it uses: things by kind, features, sources, variants.
 import { type Told, told } from '../../grammar/told.ts';
+import type { Statement } from '../../grammar/tree.ts';
 import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { broughtNames, tableOf } from '../model/brought-sizes.ts';
@@ -146,13 +147,24 @@ function specNames(analysis: Analysis): readonly Completion[] {
   );
 }
 
+/** What a step fits or tightens; an edit leaves the statements of all other steps the same objects. */
+const usedInStep = new WeakMap<readonly Statement[], readonly string[]>();
+
 /** What some step fits or tightens. */
 function usedInSteps(analysis: Analysis): ReadonlySet<string> {
   const used = new Set<string>();
   for (const view of analysis.views)
-    for (const step of view.steps)
-      for (const each of step.statements)
-        if (each.kind === 'action' && (each.word === 'fit' || each.word === 'tighten'))
-          for (const target of each.targets) used.add(target.owner.text);
+    for (const { statements } of view.steps) {
+      let names = usedInStep.get(statements);
+      if (names === undefined) {
+        names = statements.flatMap((each) =>
+          each.kind === 'action' && (each.word === 'fit' || each.word === 'tighten')
+            ? each.targets.map(({ owner }) => owner.text)
+            : [],
+        );
+        usedInStep.set(statements, names);
+      }
+      for (const name of names) used.add(name);
+    }
   return used;
 }

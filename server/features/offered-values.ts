@@ -23,23 +23,33 @@ export function threads(inch: boolean): readonly Completion[] {
   );
   const unified = INCH_SIZES.flatMap((size) => [`${size} UNC`, `${size} UNF`]);
   const rows = (names: readonly string[], rank: number): Completion[] =>
-    names.flatMap((label) => {
+    names.flatMap((label, order) => {
       const thread = parseThread(label);
       if (thread === undefined) return [];
       const help = told`Pitch ${Number(thread.pitch.toFixed(3))} mm, stress area ${thread.stressArea.toFixed(1)} mm².`;
-      return [{ label, kind: 'choice', detail: told`thread`, help, rank }];
+      return [{ label, kind: 'choice', detail: told`thread`, help, rank, order }];
     });
   return [...rows(metric, inch ? 1 : 0), ...rows(unified, inch ? 0 : 1)];
 }
 
-export function classes(): readonly Completion[] {
-  return strengthNames.flatMap((label): Completion[] => {
+/** Those of inch threads are named by a grade. */
+export function classes(inch: boolean): readonly Completion[] {
+  return strengthNames.flatMap((label, order): Completion[] => {
     const strength = strengthOf(label, 10);
     const help =
       strength === undefined
         ? told`A strength class.`
         : told`Proof ${Math.round(strength.proof)} MPa, yield ${Math.round(strength.yield)} MPa, tensile ${Math.round(strength.tensile)} MPa.`;
-    return [{ label, kind: 'choice', detail: told`strength class`, help, rank: 0 }];
+    return [
+      {
+        label,
+        kind: 'choice',
+        detail: told`strength class`,
+        help,
+        rank: label.startsWith('grade-') === inch ? 0 : 1,
+        order,
+      },
+    ];
   });
 }
 
@@ -77,7 +87,6 @@ export function stagesOf(analysis: Analysis, name: string): readonly Completion[
   }));
 }
 
-/** The day of today, as records write it. */
 /** A day as records have it: `2026-03-04`. */
 export function dayOf(now: Date): string {
   const two = (number: number): string => String(number).padStart(2, '0');

@@ -16,6 +16,8 @@ export interface Completion {
   readonly uses?: string;
   /** Smaller comes first. */
   readonly rank: number;
+  /** Among those of one rank smaller comes first; without it they go by their letters. */
+  readonly order?: number;
 }
 
 /** The list. */

@@ -41,6 +41,7 @@ function inside(placed: Placed, statements: readonly Statement[]): readonly Outl
       case 'figure':
       case 'mark':
       case 'size':
+      case 'grade':
         return [own(each.name, each.kind, [])];
       case 'when': {
         const names = each.variants;

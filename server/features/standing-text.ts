@@ -80,7 +80,11 @@ export function standingAt(analysis: Analysis, offset: number): readonly Argumen
     const action = onName ? undefined : actionAt(step, analysis.file.file, offset);
     if (!onName && action === undefined) continue;
     const standings = standingAfter(view, analysis.file.file, step, action);
-    if (standings.length === 0) continue;
+    // Of an action that changes nothing, such as a look, nothing is told.
+    const isNothing = standings.every(
+      ({ changes, covered, turning }) => changes.length + covered.length + turning.length === 0,
+    );
+    if (standings.length === 0 || (action !== undefined && isNothing)) continue;
     const said = ofJobs(standings);
     const known = texts.get(keyOf(said)) ?? { said, variants: [] };
     texts.set(keyOf(said), known);

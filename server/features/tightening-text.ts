@@ -34,7 +34,11 @@ export function stageLines(fastener: Fastener): readonly Told[] {
   const bolt = boltWords(result);
   const loaded = result.proof === undefined ? bolt : told`${bolt}, proof load ${load(result.proof)}`;
   return [
-    reckoned ? told`${loaded}, reckoned with ${factorWords(result)}` : loaded,
+    !reckoned
+      ? loaded
+      : result.friction === undefined
+        ? told`${loaded}, reckoned with a nut factor ${factorWords(result)}`
+        : told`${loaded}, reckoned with ${factorWords(result)}`,
     ...result.stages.map((stage) => lineOf(fastener, result, stage)),
   ];
 }

@@ -11,6 +11,7 @@ import { type Placed, placeOf } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { textOf } from '../model/text-of.ts';
 import type { Fastener, Thing } from '../model/view.ts';
+import { pathBetween } from './moved-files.ts';
 import { blockAt, everyPlaced, type NameAt, placedAt, statementBefore, thingOf, toOwn } from './place-in-tree.ts';
 
 /** Plain words, not Markdown, about a stretch of the file. */
@@ -57,7 +58,19 @@ function classLines(fastener: Fastener | undefined, name: string): readonly Told
   ];
 }
 
+/** A count, which is for each of a part where the fastener says so. */
+function countTold(analysis: Analysis, { declaration }: Placed, count: number): Told {
+  const name = told.named(declaration.name?.text ?? '');
+  const thing = thingOf(analysis, declaration.name?.text ?? '');
+  const part =
+    thing?.kind === 'fastener' && thing.eachOf.length === 1 ? thingOf(analysis, thing.each ?? '') : undefined;
+  const on = part?.kind === 'part' ? Math.max(1, part.count) : undefined;
+  if (part === undefined || on === undefined) return told`${count} of ${name} on the engine`;
+  return told`${count} of ${name} for each ${told.thing(part)}, ${count * on} on the engine`;
+}
+
 function countOf(
+  analysis: Analysis,
   placed: Placed,
   own: number,
 ): { readonly start: number; readonly end: number; readonly of: Told } | undefined {
@@ -67,7 +80,7 @@ function countOf(
   if (declaration.count !== undefined && holds(declaration.count))
     return {
       ...declaration.count,
-      of: told`${declaration.count.value} of ${told.named(declaration.name?.text ?? '')} on the engine`,
+      of: countTold(analysis, placed, declaration.count.value),
     };
   const each = statementBefore(declaration.body?.statements ?? [], own);
   if (each?.kind !== 'dimension' || each.count === undefined || !holds(each.count)) return undefined;
@@ -76,14 +89,44 @@ function countOf(
   return { ...each.count, of: on === 1 ? times : told`${times}, ${each.count.value * on} on the engine` };
 }
 
-/** A count, a thread or a class under the cursor. */
+/** A row of a table of grades, by its name: what it is, and when it is chosen. */
+function gradeTold(
+  analysis: Analysis,
+  placed: Placed,
+  statement: Statement | undefined,
+  own: number,
+): Said | undefined {
+  const owner = placed.declaration.word === 'grades' ? placed.declaration.name : undefined;
+  const grade = statement?.kind === 'record-fitted' ? statement.grade : undefined;
+  const table = thingOf(
+    analysis,
+    owner?.text ?? (statement?.kind === 'record-fitted' ? statement.part.owner.text : ''),
+  );
+  if (table?.kind !== 'grades') return undefined;
+  const row = table.rows.find(({ name }) =>
+    owner === undefined ? grade !== undefined && name.text === grade.text : name.start <= own && own <= name.end,
+  );
+  const span = owner === undefined ? grade : row?.name;
+  if (row === undefined || span === undefined || own < span.start || own > span.end) return undefined;
+  const written = table.placed.section.text.slice(row.name.start, row.value.end).replace(/\s+/g, ' ');
+  return {
+    name: row.name.text,
+    kind: told`grade of ${told.thing(table)}`,
+    lines: [written],
+    ...placeOf(placed, span),
+  };
+}
+
+/** A count, a grade, a thread or a class under the cursor. */
 export function figureTold(analysis: Analysis, offset: number): Said | undefined {
   const placed = placedAt(analysis, offset);
   if (placed === undefined) return undefined;
   const own = toOwn(placed.section, offset);
-  const count = countOf(placed, own);
+  const count = countOf(analysis, placed, own);
   if (count !== undefined) return { name: count.of, kind: undefined, lines: [], ...placeOf(placed, count) };
   const statement = statementBefore(placed.declaration.body?.statements ?? [], own);
+  const grade = gradeTold(analysis, placed, statement, own);
+  if (grade !== undefined) return grade;
   if (statement?.kind === 'thread' && statement.designationSpan.start <= own && own <= statement.designationSpan.end)
     return {
       name: statement.designation,
@@ -210,6 +253,79 @@ export function statementsOfFeature(thing: Thing, feature: string): readonly Sta
         return each.word === feature;
     }
   });
+}
+
+/** Whether a text in quotes stands in a piece of the tree round an offset of its section. */
+function hasTextAt(piece: unknown, text: string, own: number): boolean {
+  if (typeof piece !== 'object' || piece === null) return false;
+  if (Array.isArray(piece)) return piece.some((each) => hasTextAt(each, text, own));
+  const { start, end, value } = piece as { readonly start?: unknown; readonly end?: unknown; readonly value?: unknown };
+  if (typeof start === 'number' && typeof end === 'number') {
+    if (own < start || own > end) return false;
+    if (typeof value === 'string' && /["\u201c-\u201f\u00ab]/.test(text[start] ?? '')) return own > start;
+  }
+  return Object.values(piece).some((each) => hasTextAt(each, text, own));
+}
+
+/** Whether an offset is in a text in quotes or in a remark: what the writer says there is no word of the language. */
+export function isWritersOwn(analysis: Analysis, offset: number): boolean {
+  const line = textOf(analysis.file, Math.max(0, offset - 400), offset).split(/[\r\n]/);
+  if (/#/.test((line[line.length - 1] ?? '').replace(/"[^"]*"/g, ''))) return true;
+  const placed = placedAt(analysis, offset);
+  if (placed === undefined) return false;
+  const { declaration, section } = placed;
+  const own = toOwn(section, offset);
+  const statement = statementBefore(declaration.body?.statements ?? [], own);
+  return hasTextAt([declaration.title, ...Object.values(statement ?? {})], section.text, own);
+}
+
+/** A direction that is told by the clock. */
+export function clockAt(analysis: Analysis, offset: number): Said | undefined {
+  const from = Math.max(0, offset - 16);
+  for (const match of textOf(analysis.file, from, offset + 16).matchAll(
+    /(?<![\d:.])(\d{1,2})(?::(\d\d))?\s*o'clock/gi,
+  )) {
+    const start = from + match.index;
+    const end = start + match[0].length;
+    if (offset < start || offset > end) continue;
+    const degrees = (Number(match[1]) % 12) * 30 + Number(match[2] ?? 0) / 2;
+    const way =
+      degrees === 0
+        ? told`straight up, seen from the front, sump down`
+        : degrees === 180
+          ? told`straight down, seen from the front, sump down`
+          : told`${degrees} degrees clockwise from the top, seen from the front, sump down`;
+    return { name: match[0], kind: told`direction`, lines: [way], start, end };
+  }
+  return undefined;
+}
+
+/** What a file that is used declares, by kind. */
+export function useTold(analysis: Analysis, offset: number): Said | undefined {
+  const placed = placedAt(analysis, offset);
+  const path = placed?.declaration.path;
+  if (placed === undefined || path === undefined) return undefined;
+  const place = placeOf(placed, path);
+  if (offset < place.start || offset > place.end) return undefined;
+  const file = analysis.used.find(
+    (each) =>
+      pathBetween(analysis.file.file, each.file) === path.value ||
+      (path.value.startsWith('fettle:') && each.file.endsWith(`/${path.value.slice('fettle:'.length)}.fettle`)),
+  );
+  if (file === undefined) return undefined;
+  const kinds = new Map<string, string[]>();
+  for (const { declaration } of file.sections.flatMap((section) => section.every))
+    if (declaration.name !== undefined && declaration.word !== 'step')
+      kinds.set(declaration.word, [...(kinds.get(declaration.word) ?? []), declaration.name.text]);
+  const lines = [...kinds].map(
+    ([kind, names]) =>
+      told`${kind}: ${told.list(
+        names.map((each) => told.named(each)),
+        ',',
+        12,
+      )}`,
+  );
+  return { name: path.value, kind: told`what it declares`, lines, start: place.start, end: place.end };
 }
 
 /** A unit that is written in signs: per cent, degrees. */

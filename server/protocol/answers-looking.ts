@@ -51,6 +51,7 @@ const SYMBOLS: Readonly<Record<string, SymbolKind>> = {
   figure: SymbolKind.Property,
   mark: SymbolKind.Constant,
   size: SymbolKind.EnumMember,
+  grade: SymbolKind.EnumMember,
   when: SymbolKind.Variable,
 };
 
@@ -94,10 +95,17 @@ export function answerLooking(connection: Connection, service: Service, settings
       all
         .flatMap((analysis) =>
           outline(analysis)
-            .flatMap((item) => [item, ...item.children])
-            .filter(({ name, detail }) => isMeant(name, query) || detail.toLowerCase().includes(query.toLowerCase()))
-            .map((item) => ({
+            .flatMap((item) => [
+              { item, within: undefined },
+              ...item.children.map((each) => ({ item: each, within: item.name })),
+            ])
+            .filter(
+              ({ item: { name, detail } }) =>
+                isMeant(name, query) || detail.toLowerCase().includes(query.toLowerCase()),
+            )
+            .map(({ item, within }) => ({
               name: item.name,
+              ...(within === undefined ? {} : { containerName: within }),
               kind: lookUp(SYMBOLS, item.word) ?? SymbolKind.Object,
               location: locationOf(documents, {
                 file: analysis.file.file,

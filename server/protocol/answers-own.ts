@@ -1,10 +1,9 @@
 // Answers to Fettle's own questions: a help page, a first spec, what is left unsaid, the bench sheet. Their types are in messages.ts.
 import type { Connection } from 'vscode-languageserver';
-import { textOf, told } from '../../grammar/told.ts';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
 import { programOf } from '../bench/program.ts';
-import { helpPage } from '../checks/catalog.ts';
+import { helpPage, pageTold } from '../checks/catalog.ts';
 import { firstSpec, isSpecName, readLayout } from '../features/first-spec.ts';
 import { flattened } from '../features/flattened.ts';
 import { inWords, unsaidOf, unsaidText } from '../features/unsaid.ts';
@@ -31,7 +30,7 @@ export function answerOwn(connection: Connection, { at, guarded, rows }: Service
   const answer = answering(connection, { guarded });
   answer('fettle/explain', ({ code }) => {
     const markdown = helpPage(code);
-    return markdown === undefined ? null : { markdown: textOf(told.term(markdown), rows()) };
+    return markdown === undefined ? null : { markdown: pageTold(markdown).in(rows()) };
   });
   answer('fettle/library', ({ uri }) => {
     const text = libraryText(uri);

@@ -10,6 +10,7 @@ import {
   type Connection,
   InsertTextFormat,
   MarkupKind,
+  type Range,
   type TextEdit,
 } from 'vscode-languageserver';
 import { textOf as inWords, told } from '../../grammar/told.ts';
@@ -57,17 +58,16 @@ interface Asked {
   readonly help?: string;
 }
 
+/** What a completion takes the place of: up to the cursor, and with the rest of the word behind it. */
+interface Replaced {
+  readonly insert: Range;
+  readonly replace: Range;
+}
+
 export function answerWriting(connection: Connection, service: Service): void {
   const { documents, at, atPlace, offset, abilities, guarded, rows } = service;
 
-  const item = (
-    uri: string,
-    each: Completion,
-    start: number,
-    at: number,
-    end: number,
-    analysis: Analysis,
-  ): CompletionItem => {
+  const item = (uri: string, each: Completion, { insert, replace }: Replaced, analysis: Analysis): CompletionItem => {
     const brings = each.uses === undefined ? undefined : useLine(analysis, each.uses);
     const asked: Asked = {
       uri,
@@ -80,14 +80,10 @@ export function answerWriting(connection: Connection, service: Service): void {
       label: each.label,
       kind: COMPLETION_KINDS[each.kind],
       detail: inWords(each.detail, rows()),
-      sortText: `${each.rank}${each.label}`,
+      sortText: `${each.rank}${each.order === undefined ? '' : String(each.order).padStart(3, '0')}${each.label}`,
       textEdit: abilities().insertsOrReplaces
-        ? {
-            newText: snippet ?? plain,
-            insert: rangeOf(documents.lines(uri), start, at),
-            replace: rangeOf(documents.lines(uri), start, end),
-          }
-        : textEditOf(documents.lines(uri), { start, end: at, text: snippet ?? plain }),
+        ? { newText: snippet ?? plain, insert, replace }
+        : { newText: snippet ?? plain, range: insert },
       ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
       // Only the editor of Fettle's own client is known to have this command.
       ...(each.goesOn === true && abilities().isOurs
@@ -128,7 +124,12 @@ export function answerWriting(connection: Connection, service: Service): void {
       });
       const typed = textOf(analysis.file, offered.start, here);
       const fitting = fittingFirst(offered.completions, typed, MOST_OFFERED);
-      const items = fitting.map((each) => item(uri, each, offered.start, here, offered.end, analysis));
+      const lines = documents.lines(uri);
+      const replaced: Replaced = {
+        insert: rangeOf(lines, offered.start, here),
+        replace: rangeOf(lines, offered.start, offered.end),
+      };
+      const items = fitting.map((each) => item(uri, each, replaced, analysis));
       // Where there is more, the editor asks again with the next letter.
       return isPart || fitting.length < offered.completions.length ? { isIncomplete: true, items } : items;
     }),

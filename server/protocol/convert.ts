@@ -28,8 +28,11 @@ const SEVERITY = {
   information: DiagnosticSeverity.Information,
 } as const;
 
-/** A finding as a diagnostic; the variants that it holds for stand at its end, its ways out go with it. */
-export function diagnosticOf(documents: Documents, finding: Finding, rows: Rows): Diagnostic {
+/**
+ * A finding as a diagnostic; the variants that it holds for stand at its end, its ways out go with it. `help`: the address of the page with
+ * the help of every code, for an editor that opens links.
+ */
+export function diagnosticOf(documents: Documents, finding: Finding, rows: Rows, help?: string): Diagnostic {
   const variants = finding.variants === undefined ? '' : ` (${finding.variants.join(', ')})`;
   const data: FindingData = {
     fixes: finding.fixes.map((fix) => ({ title: fix.told.in(rows), changes: changesOf(documents, fix.edits) })),
@@ -38,6 +41,7 @@ export function diagnosticOf(documents: Documents, finding: Finding, rows: Rows)
     range: rangeOf(documents.lines(finding.file), finding.start, finding.end),
     severity: SEVERITY[finding.severity],
     code: finding.code,
+    ...(help === undefined ? {} : { codeDescription: { href: `${help}#${finding.code}` } }),
     source: 'fettle',
     message: finding.told.in(rows) + variants,
     ...(finding.related.length === 0

@@ -22,6 +22,8 @@ export interface Surroundings {
   readonly filesBelow?: (root: string) => readonly string[];
   /** The address of the folder with the libraries that ship, where they lie on the disk as well. */
   readonly libraries?: string;
+  /** The address of the page with the help of every code, where it lies on the disk. */
+  readonly help?: string;
   /** The words of a language, where they lie on the disk. */
   readonly words?: (language: string) => PackedRows | undefined;
   /** Has what no piece of work catches told, where that would otherwise end the server. */

@@ -29,11 +29,12 @@ export interface Findings {
 /** Milliseconds without a change after which an editor that asks is told to ask again for what uses a changed file. */
 const QUIET = 200;
 
-/** `lacking` is told which files a check asked for in vain. */
+/** `lacking` is told which files a check asked for in vain; `help` is the address of the page that the codes are linked to. */
 export function serveFindings(
   service: Service,
   lacking: (addresses: readonly string[]) => void,
   weights: () => CheckWeights = () => new Map(),
+  help: () => string | undefined = () => undefined,
 ): Findings {
   const { connection, documents, abilities } = service;
   const waiting = new Set<string>();
@@ -44,12 +45,12 @@ export function serveFindings(
 
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
     foremost(weighed(analysis.findings, weights()), analysis.file.file).map((finding) =>
-      diagnosticOf(documents, finding, service.rows()),
+      diagnosticOf(documents, finding, service.rows(), help()),
     );
 
   /** A file that could not even be read: that is told at its top. */
   const failed = (address: string, why: string): Diagnostic[] => [
-    diagnosticOf(documents, atTheTop(address, fileFailed(why, false)), service.rows()),
+    diagnosticOf(documents, atTheTop(address, fileFailed(why, false)), service.rows(), help()),
   ];
   /** The findings of a file as the editor takes them; undefined for one that is not there. */
   const found = async (

@@ -35,6 +35,8 @@ export interface Abilities {
   /** An edit may make a file. */
   readonly createsFiles: boolean;
   readonly showsProgress: boolean;
+  /** The code of a finding may be a link. */
+  readonly linksCodes: boolean;
   /** It is Fettle's own client, which reads files for the server and has its commands. */
   readonly isOurs: boolean;
 }
@@ -56,6 +58,7 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
       workspace?.workspaceEdit?.documentChanges === true &&
       workspace.workspaceEdit.resourceOperations?.includes('create') === true,
     showsProgress: capabilities.window?.workDoneProgress === true,
+    linksCodes: textDocument?.publishDiagnostics?.codeDescriptionSupport === true,
     isOurs: options.clientReadsFiles === true,
   };
 }

@@ -1,5 +1,7 @@
 // Every help page: its first example gives the finding, its second does not. Every code has a page, and its title is the code.
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { helpPages } from '../../client/help-pages.mjs';
 import { CHECKS } from '../../server/checks/catalog.ts';
 import { analyseText, disagreements, expectations } from '../annotated.ts';
 
@@ -50,4 +52,14 @@ describe.each(BY_EXAMPLE.map((check) => [check.code, check.page] as const))('%s'
 test('each code is in the catalog once', () => {
   const codes = CHECKS.map((check) => check.code);
   expect(codes.filter((code, i) => codes.indexOf(code) !== i)).toEqual([]);
+});
+
+test('all of them are on one page, each under its code, for editors that open a link', () => {
+  const all = helpPages(join(import.meta.dirname, '../..'));
+  for (const { code } of CHECKS) expect(all).toContain(`<section id="${code}">`);
+  expect(all.match(/<section /g)).toHaveLength(CHECKS.length);
+  expect(all).toContain('<pre>fastener cover-bolt x6 {');
+  expect(
+    all.replace(/<\/?(?:p|pre|code|h[12]|section|html|head|body|title|style|meta|!DOCTYPE)\b[^>]*>/g, ''),
+  ).not.toMatch(/[<>]/);
 });

@@ -126,3 +126,59 @@ test('the whole word is known, behind the cursor too', () => {
   const { start, end } = completions(analysis, cursor);
   expect(text.slice(start, end)).toBe('whole');
 });
+
+describe('where a figure or a text is wanted next', () => {
+  const BEGUN: readonly (readonly [string, readonly string[], readonly string[]])[] = [
+    ['part p {\n  mass |\n}\n', ['0 g'], ['covers', 'orient']],
+    ['part p {\n  wall |\n}\n', ['0..0 mm', '0 mm'], ['covers']],
+    ['part p {\n  dimension d 3 mm wear-limit |\n}\n', ['0 mm'], ['covers']],
+    ['part p {\n  mark dot at |\n}\n', ["12 o'clock", '0 deg'], ['covers']],
+    ['part p {\n  size over-50 oversize |\n}\n', ['0 mm'], ['covers']],
+    ['engine {\n  crankpin 1 at |\n}\n', ['0 deg'], ['cycle']],
+    ['engine {\n  crankpin 1 |\n}\n', ['at'], ['deg', 'cycle']],
+    ['limit l of block\n  kind end-play\n  within |\n', ['0..0 mm', 'at-least'], ['part']],
+    ['supply x {\n  cure |\n}\n', ['0 min'], ['kind']],
+    ['fastener f {\n  retorque 30 N.m after |\n}\n', [], ['thread']],
+    ['sequence z {\n  step y {\n    wait |\n  }\n}\n', ['0 min'], ['fit']],
+    ['sequence z {\n  step y {\n    run engine at |\n  }\n}\n', ['0 rpm'], ['fit']],
+    ['sequence z {\n  step y {\n    adjust play by |\n  }\n}\n', [], ['play', 'fit']],
+    ['sequence z {\n  step y {\n    lift engine with |\n  }\n}\n', [], ['block', 'fit']],
+    ['record r of s |\n', ['revision'], ['part']],
+    ['record r of s revision |\n', ['1'], ['part']],
+    ['grades g |\n', ['by'], ['part']],
+    ['record r of s revision 1 {\n  fitted shell |\n}\n', ['size', 'grade'], []],
+    ['spec t extends s {\n  drop step |\n}\n', ['fit-it'], ['revision']],
+    ['spec t extends s {\n  drop part |\n}\n', ['block', 'shell'], ['fit-it']],
+  ];
+  test.each(BEGUN)('%j', (piece, wanted, unwanted) => {
+    const seen = labels(piece);
+    expect(seen).toEqual(expect.arrayContaining([...wanted]));
+    for (const each of unwanted) expect(seen).not.toContain(each);
+  });
+
+  test('on a new line the next statement may begin', () =>
+    expect(labels('part p {\n  mass\n  |\n}\n')).toContain('covers'));
+});
+
+test('the likeliest come first: the unit of the limit, chains behind chain, supplies behind with, bolts by size', () => {
+  const first = (piece: string): string => {
+    const all = offered(piece);
+    const [best] = [...all].sort((a, b) => a.rank - b.rank || (a.order ?? 0) - (b.order ?? 0));
+    return best?.label ?? '';
+  };
+  expect(first('record r of s revision 1 {\n  measured play 0.04 |\n}\n')).toBe('mm');
+  expect(first('part p {\n  dimension d 3 |\n}\n')).toBe('mm');
+  expect(first('drive d {\n  chain |\n}\n')).toBe('chain');
+  expect(first('supply oil\n\nsequence z {\n  step y {\n    lubricate shell with |\n  }\n}\n')).toBe('oil');
+  expect(first('fastener f {\n  thread |\n}\n')).toBe('M5x0.8');
+  expect(first('sequence z {\n  step y {\n    rotate block 2 |\n  }\n}\n')).toBe('turn');
+});
+
+test('a choice that may follow is told as what it is', () => {
+  const inline = offered('engine {\n  cylinders 4 |\n}\n').find(({ label }) => label === 'inline');
+  expect(textOf(inline?.help ?? '')).toBe('all in one row');
+  const clockwise = offered('sequence z {\n  step y {\n    rotate block 2 turns |\n  }\n}\n').find(
+    ({ label }) => label === 'clockwise',
+  );
+  expect(textOf(clockwise?.help ?? '')).toBe('seen from the front');
+});

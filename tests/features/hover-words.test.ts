@@ -132,3 +132,45 @@ test('above a bolt that turns on through an angle the share of its torque does n
 test('nothing of books and formulas stands in a hover of a bolt', () => {
   expect(said(BOLT.replace('lid-bolt', 'lid|-bolt'))).not.toMatch(/Shigley|lcm|T = K/);
 });
+
+test.each([
+  ['a word in a text', 'supply oil "En|gine oil"\n', ''],
+  ['a letter in a text that is a unit too', 'part p {\n  note "seen by A|"\n}\n', ''],
+  ['a word in a comment', '# the eng|ine\npart p\n', ''],
+  [
+    'a grade in its table',
+    'limit l\n  measured\n  within 1..2 mm\n\ngrades g by l {\n  th|in 2.00..2.05 mm\n}\n',
+    'thin 2.00..2.05 mm',
+  ],
+  [
+    'a grade that was fitted',
+    'grades g by l {\n  thin 2.00..2.05 mm\n}\n\nrecord r of s revision 1 {\n  fitted g grade th|in\n}\n',
+    'thin 2.00..2.05 mm',
+  ],
+  [
+    'the name of a record',
+    'record bui|ld-7 "Seventh" of s revision 1 {\n  customer "Ada"\n}\n',
+    'build-7 (record): Seventh',
+  ],
+  ["twelve o'clock", "part p {\n  mark dot at 12 o'cl|ock\n}\n", 'straight up'],
+  ['half past one', "part p {\n  mark dot at 1:3|0 o'clock\n}\n", '45 degrees clockwise from the top'],
+  [
+    'screws for each of a part',
+    'part rod x4\n\nfastener f x|2 {\n  each rod\n}\n',
+    '2 of f for each rod, 8 on the engine',
+  ],
+  ['an example is named as one', 'fastener f {\n  cl|ass 8.8\n}\n', 'As an example:'],
+])('told: %s', (_what, written, wanted) => {
+  const text = said(written).replaceAll('\\', '').replaceAll('**', '');
+  if (wanted === '') expect(text).toBe('');
+  else expect(text).toContain(wanted);
+});
+
+test('a file that is used tells what it declares, an action that changes nothing tells nothing of it', () => {
+  const { analysis, cursor } = marked('use "b.f|ettle"\n', { 'b.fettle': 'part lid\n\nsupply oil\n' });
+  expect(hover(analysis, cursor)?.markdown).toContain('part: lid');
+  const job = 'spec s {\n  revision 1\n}\n\npart p\n\nsequence q {\n  step t {\n    fit p\n    insp|ect p\n  }\n}\n';
+  expect(said(job)).toContain('**inspect**');
+  expect(said(job)).not.toContain('After it');
+  expect(said(job.replace('insp|ect', 'inspect').replace('fit p', 'f|it p'))).toContain('After it');
+});

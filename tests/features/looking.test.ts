@@ -140,6 +140,14 @@ test('the outline has the sizes and marks of a part, and what holds for a varian
   ]);
 });
 
+test('the outline has the grades of a table', () => {
+  const { analysis } = marked('grades shim by lash {\n  thin 2.00..2.05 mm\n  thick 2.05..2.10 mm\n}\n');
+  expect(outline(analysis)[0]?.children).toMatchObject([
+    { name: 'thin', word: 'grade' },
+    { name: 'thick', word: 'grade' },
+  ]);
+});
+
 test.each([
   ['main-bolt', 'mainbolt', true],
   ['main-bolt', 'MAIN-B', true],

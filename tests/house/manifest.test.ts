@@ -3,6 +3,7 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, test } from 'vitest';
+import { languagesIn } from '../../client/translations.mjs';
 import { parseSection } from '../../grammar/parse.ts';
 import { cutSections } from '../../grammar/sections.ts';
 import { run } from '../../server/command-line/run.ts';
@@ -14,7 +15,9 @@ const manifest = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
 const offered = manifest.contributes;
 const commands: readonly string[] = offered.commands.map((each: { command: string }) => each.command);
 const walkthrough = join(root, 'client', 'walkthrough');
-const pagesOfIt = readdirSync(walkthrough).filter((name) => name.endsWith('.md'));
+const everyPage = readdirSync(walkthrough).filter((name) => name.endsWith('.md'));
+// Those of another language have it in their name, where an editor looks for them.
+const pagesOfIt = everyPage.filter((name) => !name.includes('.nls.'));
 const client = readdirSync(join(root, 'client'))
   .filter((name) => name.endsWith('.ts'))
   .map((name) => readFileSync(join(root, 'client', name), 'utf8'))
@@ -118,7 +121,18 @@ function faultsIn(example: string): readonly unknown[] {
 }
 
 describe('the walkthrough', () => {
-  test.each(pagesOfIt)('the examples of %s are read without a fault', (name) => {
+  test.each(languagesIn(root))('is there in %s, with the examples and pictures of the English pages', (language) => {
+    const picturesOf = (name: string): readonly string[] =>
+      [...readFileSync(join(walkthrough, name), 'utf8').matchAll(/\]\(([^)]+)\)/g)].map((found) => found[1] ?? '');
+    for (const name of pagesOfIt) {
+      const own = name.replace('.md', `.nls.${language}.md`);
+      expect(everyPage).toContain(own);
+      expect(examplesOf(own)).toEqual(examplesOf(name));
+      expect(picturesOf(own)).toEqual(picturesOf(name));
+    }
+  });
+
+  test.each(everyPage)('the examples of %s are read without a fault', (name) => {
     expect(examplesOf(name).flatMap(faultsIn)).toEqual([]);
   });
 

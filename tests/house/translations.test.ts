@@ -4,12 +4,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { takeTexts } from '../../client/manifest-texts.mjs';
-import { languagesIn, packed, pagesIn, rowsIn } from '../../client/translations.mjs';
+import { languagesIn, packed, pagePairs, pagesIn, rowsIn } from '../../client/translations.mjs';
 import { languageOf, languageOfEnvironment, rowsOf } from '../../grammar/languages.ts';
 import { rowKey } from '../../grammar/row-key.mjs';
 import { Told, textOf, told } from '../../grammar/told.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import { ACTIONS, CHANGES, CLAUSES, DECLARATIONS, STAGES, STATEMENTS } from '../../grammar/vocabulary.ts';
+import { CHECKS, pageTold } from '../../server/checks/catalog.ts';
 import { kindName } from '../../server/mechanics/units.ts';
 import { analyse } from '../../server/workspace/analyse.ts';
 import { root, sourcesBelow } from './imports.ts';
@@ -192,9 +193,27 @@ describe.each(languagesIn(root))('what is shown in %s', (language) => {
   });
 
   test('a help page in it stands beside the English one, and tells of the same code', () => {
-    const pages = pagesIn(root, language);
-    expect(Object.keys(pages).length).toBeGreaterThan(0);
-    for (const [english, said] of Object.entries(pages).filter(([page]) => page.startsWith('# ')))
-      expect(said.split('\n')[0]).toBe(english.split('\n')[0]);
+    const pairs = pagePairs(root, language);
+    expect(pairs.map(({ name }) => name).sort()).toEqual(CHECKS.map(({ code }) => `${code}.${language}.md`).sort());
+    for (const { name, english, said } of pairs) {
+      expect(said[0], name).toBe(english[0]);
+      expect(said.length, name).toBe(english.length);
+      for (const [i, paragraph] of english.entries()) if (i > 0) expect(said[i], name).not.toBe(paragraph);
+    }
+  });
+
+  test('a help page in it has the examples of the English one, and no English paragraph', () => {
+    const rows = rowsOf(packed({ ...rowsIn(root, language), ...pagesIn(root, language) }));
+    const fences = (page: string): readonly string[] => page.match(/^```\w*\n[\s\S]*?^```$/gm) ?? [];
+    for (const { code, page } of CHECKS) {
+      const said = pageTold(page).in(rows);
+      expect(fences(said), code).toEqual(fences(page));
+      expect(
+        pageTold(page).in(() => undefined),
+        code,
+      ).toBe(page);
+      expect(said, code).not.toMatch(/Gives the finding:|Does not:/);
+      expect(said.split('\n')[0], code).toBe(`# ${code}`);
+    }
   });
 });

@@ -341,3 +341,15 @@ describe.each([
     });
   });
 });
+
+test('the code of a finding leads to its help, where the editor opens links and has no page of ours', async () => {
+  const editor = await inMemory({ help: 'file:///fettle/help.html' });
+  await editor.start({ textDocument: { publishDiagnostics: { codeDescriptionSupport: true } } });
+  const [found] = await editor.open('part p {\n  mass 3\n}\n');
+  expect(found?.codeDescription).toEqual({ href: 'file:///fettle/help.html#unit/missing' });
+  await editor.end();
+  const plain = await inMemory({ help: 'file:///fettle/help.html' });
+  await plain.start();
+  expect((await plain.open('part p {\n  mass 3\n}\n'))[0]).not.toHaveProperty('codeDescription');
+  await plain.end();
+});

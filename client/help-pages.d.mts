@@ -1,0 +1,2 @@
+/** The page with the help of every code. */
+export function helpPages(root: string): string;
