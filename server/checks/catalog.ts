@@ -1,7 +1,7 @@
 // The list of all checks. A new check has a line here.
 import { type Told, told } from '../../grammar/told.ts';
 import type { Check, PageOnly } from './check.ts';
-import { crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
+import { banks, crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
 import { firingOrderCrank } from './engine/firing-order-crank.ts';
 import { firingOrderMissing } from './engine/firing-order-missing.ts';
 import { firingUneven } from './engine/firing-uneven.ts';
@@ -22,6 +22,7 @@ import { duplicate } from './name/duplicate.ts';
 import importCyclePage from './name/import-cycle.md';
 import importNotFoundPage from './name/import-not-found.md';
 import importOutsidePage from './name/import-outside.md';
+import { itself } from './name/itself.ts';
 import tooDeepPage from './name/too-deep.md';
 import tooManyFilesPage from './name/too-many-files.md';
 import { unknown } from './name/unknown.ts';
@@ -66,6 +67,7 @@ import { orderFromEnd, orderRound, tighteningOrder } from './torque/tightening-o
 import { unknownClass } from './torque/unknown-class.ts';
 import { unlistedThread } from './torque/unlisted-thread.ts';
 import { amount } from './unit/amount.ts';
+import { impossibleFigure } from './unit/impossible.ts';
 import { missing as unitMissing } from './unit/missing.ts';
 import { rangeReversed } from './unit/range-reversed.ts';
 import { restatedDiffers, restatedNear } from './unit/restated-differs.ts';
@@ -88,6 +90,7 @@ export const CHECKS: readonly Check[] = [
   unknown,
   wrongKind,
   duplicate,
+  itself,
   unknownVariant,
   tooManyVariants,
   unused,
@@ -101,6 +104,7 @@ export const CHECKS: readonly Check[] = [
   page('unit/unknown', unitUnknownPage),
   unitWrongKind,
   sumHere,
+  impossibleFigure,
   restatedDiffers,
   restatedNear,
   rangeReversed,
@@ -114,6 +118,7 @@ export const CHECKS: readonly Check[] = [
   firingOrderIncomplete,
   firingOrderMissing,
   crankpins,
+  banks,
   ratio,
   oddLinksCheck,
   backSide,

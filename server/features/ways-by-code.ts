@@ -305,6 +305,24 @@ function goneByMarks({ analysis, finding }: At): readonly PossibleWay[] {
   return textOf(analysis.file, finding.start, finding.end) === 'links' ? [changed(finding, 'marks')] : [];
 }
 
+/** What steps fit the thing onto that is named twice: one of the two is it. */
+function whatItGoesOnto({ analysis, finding }: At): readonly PossibleWay[] {
+  const name = textOf(analysis.file, finding.start, finding.end);
+  const mates = inSteps(analysis).flatMap(({ statement }) =>
+    statement.kind === 'action' && statement.targets.some((each) => each.owner.text === name)
+      ? (statement.mate?.reference.owner.text ?? [])
+      : [],
+  );
+  return [...new Set(mates)].filter((each) => each !== name).map((each) => changed(finding, each));
+}
+
+/** A figure with the minus that slipped in front of it taken away. */
+function withoutMinus({ analysis, finding }: At): readonly PossibleWay[] {
+  const written = textOf(analysis.file, finding.start, finding.end);
+  const isOne = /^-\s*\d/.test(written) && !written.includes('..');
+  return isOne ? [changed(finding, written.replace(/^-\s*/, ''))] : [];
+}
+
 const BY_CODE: ReadonlyMap<string, (at: At) => readonly PossibleWay[]> = new Map([
   ['engine/firing-order-crank', ordersNamed],
   ['engine/firing-order-incomplete', orderFilled],
@@ -320,6 +338,8 @@ const BY_CODE: ReadonlyMap<string, (at: At) => readonly PossibleWay[]> = new Map
   ['sequence/not-retorqued', tightenedAgain],
   ['sequence/too-early', waited],
   ['name/import-not-found', pathMeant],
+  ['name/itself', whatItGoesOnto],
+  ['unit/impossible', withoutMinus],
 ]);
 
 /** The ways of a finding's own kind. */

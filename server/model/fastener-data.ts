@@ -3,6 +3,7 @@ import type { Reference, Statement, TighteningOrder, Value } from '../../grammar
 import { isStageWord } from '../../grammar/vocabulary.ts';
 import type { Common, Without } from './gathered.ts';
 import { plausible } from './most.ts';
+import { isSameWhole } from './same-whole.ts';
 import { angleUnitIn } from './stage-kind.ts';
 import { choiceIn, flagIn, namesIn, textIn } from './statements.ts';
 import type { Fastener, FastenerStage } from './view.ts';
@@ -19,6 +20,12 @@ function stageOf(stage: {
   return { kind: unit === 'angle' ? 'angle' : unit === 'torque' ? 'torque' : 'unreadable', value: stage.value, span };
 }
 
+/** What is clamped to; a slip that names what is clamped once more, which name/itself tells, says nothing. */
+function otherThan(clamped: readonly Reference[], to: Reference | undefined): Reference | undefined {
+  const isClamped = clamped.some((each) => to !== undefined && isSameWhole(each, to));
+  return isClamped ? undefined : to;
+}
+
 /** A fastener, for the statements that hold in one variant. */
 export function fastenerOf(common: Common, statements: readonly Statement[]): Without<Fastener> {
   const clamps: Fastener['clamps'][number][] = [];
@@ -32,9 +39,10 @@ export function fastenerOf(common: Common, statements: readonly Statement[]): Wi
   const stages: FastenerStage[] = [];
   for (const statement of statements) {
     if (statement.kind === 'clamps') {
+      const onto = otherThan(statement.clamped, statement.to);
       for (const reference of statement.clamped)
-        clamps.push({ part: reference.owner.text, places: reference.places, reference, to: statement.to });
-      if (statement.to !== undefined) to = { part: statement.to.owner.text, reference: statement.to };
+        clamps.push({ part: reference.owner.text, places: reference.places, reference, to: onto });
+      if (onto !== undefined) to = { part: onto.owner.text, reference: onto };
     }
     if (statement.kind === 'each') eachOf.push(statement.of, ...(statement.others ?? []));
     if (statement.kind === 'tightening-order') orders.push(statement);

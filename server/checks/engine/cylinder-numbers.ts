@@ -1,8 +1,9 @@
-// Each cylinder once in the firing order, and on one crankpin.
+// Each cylinder once in the firing order, on one crankpin, and in one bank.
 import { type ListArgument, told } from '../../../grammar/told.ts';
 import { isWhole, numberFaults } from '../../mechanics/firing-order.ts';
 import type { EngineCheck } from '../check.ts';
 import { inWords } from '../support.ts';
+import banksPage from './banks.md';
 import crankpinsPage from './crankpins.md';
 import orderPage from './firing-order-incomplete.md';
 
@@ -66,6 +67,27 @@ export const crankpins: EngineCheck = {
       engine.placed,
       first.wordSpan,
       told`Each of the ${engine.cylinders} cylinders is on one crankpin: ${faultsInWords(numbers, engine.cylinders)}.`,
+    );
+  },
+};
+
+export const banks: EngineCheck = {
+  code: 'engine/banks',
+  severity: 'error',
+  scope: 'engine',
+  page: banksPage,
+  run(engine, _view, report) {
+    const all = engine.statements.flatMap((each) => (each.kind === 'bank' ? [each] : []));
+    const first = all[0];
+    // With one bank alone the other is still to be written.
+    if (first === undefined || all.length < 2 || engine.cylinders === undefined) return;
+    if (engine.statements.some((each) => each.kind === 'broken' && each.word === 'bank')) return;
+    const numbers = all.flatMap((bank) => bank.cylinders.map((each) => each.value));
+    if (isWhole(numberFaults(numbers, engine.cylinders))) return;
+    report(
+      engine.placed,
+      first.wordSpan,
+      told`Each of the ${engine.cylinders} cylinders is in one bank: ${faultsInWords(numbers, engine.cylinders)}.`,
     );
   },
 };

@@ -31,6 +31,14 @@ function named(statement: Statement): readonly { readonly set: string; readonly 
   }
 }
 
+/** Statements of which one can hold alone. */
+const EITHER_OR: ReadonlyMap<string, string> = new Map([
+  ['single-use', 'reuse'],
+  ['reuse', 'single-use'],
+  ['teeth', 'links'],
+  ['links', 'teeth'],
+]);
+
 /** What may stand once: a word, and of a tightening order each stage. */
 function onceKey(statement: Statement): string {
   return statement.kind === 'tightening-order' && statement.stage !== undefined
@@ -61,6 +69,15 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
     const row = statementRow(block, statement.word);
     if (row === undefined || row.repeats === true || row.shape === 'per') continue;
     if (row.shape === 'clamps' && clampsEach) continue;
+    const other = EITHER_OR.get(statement.word);
+    const contradicted = other === undefined ? undefined : once.get(other);
+    if (contradicted !== undefined && other !== undefined)
+      report(
+        placed,
+        statement.wordSpan,
+        told`${other} and ${statement.word} are both said here; only one can hold. Take one of them out.`,
+        { related: [{ placed, span: contradicted, message: told`the first one` }] },
+      );
     const first = once.get(onceKey(statement));
     if (first === undefined) once.set(onceKey(statement), statement.wordSpan);
     else

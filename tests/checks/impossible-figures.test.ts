@@ -1,0 +1,122 @@
+// Figures that nothing can have, and what is said of a thing and itself: one finding each, at the figure or the name.
+import { describe, expect, test } from 'vitest';
+import { analyseText } from '../annotated.ts';
+
+const INTRO = `spec odd "Odd" {
+  revision 1
+  source shop "Decided at Quarry Lane Engine Works"
+  per shop
+}
+
+part block
+
+part head
+
+part crankshaft
+
+part gear
+
+part belt-a
+`;
+
+const fastener = (statement: string): string => `fastener bolt x4 {\n  ${statement}\n}`;
+const part = (statement: string): string => `part plate {\n  ${statement}\n}`;
+const step = (statement: string): string =>
+  `supply oil\n\nsequence work {\n  phase assemble\n  step one {\n    ${statement}\n  }\n}`;
+const drive = (statement: string): string => `drive cam-drive {\n  ${statement}\n}`;
+
+function found(text: string, code: string): readonly string[] {
+  const whole = `${INTRO}\n${text}\n`;
+  const { findings } = analyseText(whole);
+  expect(findings.filter((each) => each.code.startsWith('syntax/')).map((each) => each.message)).toEqual([]);
+  return findings.filter((each) => each.code === code).map((each) => whole.slice(each.start, each.end));
+}
+
+describe('can not be', () => {
+  test.each([
+    [fastener('torque -30 N.m'), '-30 N.m'],
+    [fastener('torque 0 N.m, 90 deg'), '0 N.m'],
+    [fastener('torque 30 N.m, -90 deg'), '-90 deg'],
+    [fastener('torque 20 N.m\n  retorque 0 N.m'), '0 N.m'],
+    [fastener('draw-up -300 N.m'), '-300 N.m'],
+    [fastener('reuse to -101 mm'), '-101 mm'],
+    [fastener('shank 0 mm'), '0 mm'],
+    [part('mass 0 kg'), '0 kg'],
+    [part('mass -2..3 kg'), '-2..3 kg'],
+    [part('wall -2 mm'), '-2 mm'],
+    [part('teeth 0'), '0'],
+    [part('links 0'), '0'],
+    [part('dimension pin-bore -22 mm'), '-22 mm'],
+    [part('size over oversize -0.5 mm'), '-0.5 mm'],
+    ['part plate x0', 'x0'],
+    ['supply oil {\n  amount -4 l\n}', '-4 l'],
+    ['supply sealant {\n  cure 0 h\n}', '0 h'],
+    ['supply sealant {\n  close-within -10 min\n}', '-10 min'],
+    [drive('centre-distance crankshaft to gear 0 mm'), '0 mm'],
+    [step('wait 0 min'), '0 min'],
+    [step('run engine at 0 rpm for 5 min'), '0 rpm'],
+    [step('run engine for -5 min'), '-5 min'],
+    [step('run engine until -300 degC'), '-300 degC'],
+    [step('fit head onto block by heat at -500 degF'), '-500 degF'],
+    [step('fill oil 0 l'), '0 l'],
+    ['limit warm measured within -280..90 degC', '-280..90 degC'],
+  ])('%s', (text, at) => {
+    expect(found(text, 'unit/impossible')).toEqual([at]);
+  });
+
+  test.each([
+    part('dimension crown-height -0.3 mm'),
+    part('dimension offset -1.5..1.5 mm'),
+    part('figure push -40 N'),
+    'limit squeeze measured within -0.02..0.01 mm',
+    'limit vacuum measured within -0.7..-0.5 bar',
+    'limit colder measured within -30..40 degC',
+    'limit rise measured within -5..5 K',
+    step('rotate crankshaft -90 deg'),
+  ])('but this may be: %s', (text) => {
+    expect(found(text, 'unit/impossible')).toEqual([]);
+  });
+});
+
+describe('said of itself', () => {
+  test.each([
+    [fastener('clamps head to head'), 'head'],
+    [part('fixed-to plate'), 'plate'],
+    [part('covers plate'), 'plate'],
+    [part('clear-of plate'), 'plate'],
+    [drive('mesh gear with gear'), 'gear'],
+    [drive('ratio gear to gear 2:1'), 'gear'],
+    [drive('centre-distance gear to gear 80 mm'), 'gear'],
+    [drive('belt belt-a over gear, crankshaft, gear'), 'gear'],
+    [step('fit head onto head'), 'head'],
+  ])('%s', (text, at) => {
+    expect(found(text, 'name/itself')).toEqual([at]);
+  });
+
+  test.each([
+    part('covers plate.hole\n  feature hole'),
+    drive('belt belt-a over gear, crankshaft'),
+    step('fit head onto block'),
+  ])('but this is of another: %s', (text) => {
+    expect(found(text, 'name/itself')).toEqual([]);
+  });
+});
+
+describe('banks', () => {
+  const engine = (...banks: readonly string[]): string =>
+    `engine {\n  cylinders 4 vee 90 deg\n${banks.map((bank) => `  bank ${bank}\n`).join('')}}`;
+  test.each([
+    [['left 1, 2', 'right 2, 3, 4'], 1],
+    [['left 1, 2', 'right 4'], 1],
+    [['left 1, 2', 'right 3, 5'], 1],
+    [['left 1, 3', 'right 2, 4'], 0],
+    [['left 1, 3'], 0],
+  ] as const)('%s', (banks, times) => {
+    expect(found(engine(...banks), 'engine/banks')).toHaveLength(times);
+  });
+});
+
+test('single-use and reuse contradict each other, as teeth and links do', () => {
+  expect(found(fastener('single-use\n  reuse to 101 mm'), 'name/duplicate')).toEqual(['reuse']);
+  expect(found(part('links 60\n  teeth 20'), 'name/duplicate')).toEqual(['teeth']);
+});
