@@ -260,17 +260,25 @@ export function unnoted<result>(look: () => result): result {
   }
 }
 
-/** All that a question and the questions behind it read, in the order in which it was read first. */
-export function readBy(question: Asked): readonly Cell[] {
+/**
+ * All that a question and the questions behind it read, in the order in which it was read first; undefined where more nodes than `most`
+ * would have to be gone through.
+ */
+export function readBy(question: Asked, most: number): readonly Cell[] | undefined;
+export function readBy(question: Asked): readonly Cell[];
+export function readBy(question: Asked, most = Number.POSITIVE_INFINITY): readonly Cell[] | undefined {
   const cells = new Set<Cell>();
   const met = new Set<ReactiveNode>();
+  let left = most;
   const gather = (node: ReactiveNode): void => {
     if (met.has(node)) return;
     met.add(node);
-    for (let note = node.deps; note !== undefined; note = note.nextDep)
+    for (let note = node.deps; note !== undefined && left >= 0; note = note.nextDep) {
+      left -= 1;
       if (isQuestion(note.dep) || isPiece(note.dep)) gather(note.dep);
       else cells.add(note.dep as Cell);
+    }
   };
   gather(question);
-  return [...cells];
+  return left < 0 ? undefined : [...cells];
 }

@@ -8,7 +8,7 @@ import { engineOf } from './declared-data.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
-import { becomes, newStanding, type Standing } from './recorded.ts';
+import { becomes, isField, newStanding, noteThere, type Standing, saysTheSame } from './recorded.ts';
 import { flagIn } from './statements.ts';
 import { LIST_OF, type Thing } from './view.ts';
 
@@ -29,6 +29,23 @@ export interface RecordedView {
   placeOf(standing: Standing): number;
   /** The thing that a declaration declares; undefined for one that only changes another. */
   thingOf(standing: Standing): Thing | undefined;
+  /**
+   * Whether all that was read in the view of another variant says the same in this one, of the same reading of the files; it is noted here
+   * as read then.
+   */
+  readsAlike(cells: readonly Cell[], there: RecordedView): boolean;
+  /** For `readsAlike` of another. */
+  readonly inside: () => Inside;
+}
+
+/** What a view is made of at the moment. */
+interface Inside {
+  readonly names: ReadonlyMap<string, Standing>;
+  readonly lists: Readonly<Record<ListName, readonly Standing[]>>;
+  readonly duplicates: readonly Duplicate[];
+  readonly draft: boolean;
+  readonly incomplete: boolean;
+  readonly perhaps: ReadonlySet<string>;
 }
 
 export interface ViewUpdate {
@@ -58,13 +75,20 @@ interface Taken {
 
 type ThingList = (typeof LIST_OF)[Thing['kind']];
 type ListName = ThingList | 'specs' | 'engines';
-type Flag = 'draft' | 'incomplete' | 'perhaps' | 'engine' | 'duplicates' | 'all';
+type Flag = 'draft' | 'incomplete' | 'perhaps' | 'engine' | 'duplicates' | 'all' | 'variant';
 
 const THING_LISTS: readonly ThingList[] = Object.values(LIST_OF);
 
 interface NameCell extends Cell {
   readonly name: string;
 }
+
+interface KeyCell extends Cell {
+  readonly key: ListName | Flag;
+}
+
+const isName = (cell: Cell): cell is NameCell => 'name' in cell;
+const isKey = (cell: Cell): cell is KeyCell => 'key' in cell;
 
 /** Whether a declaration is looked at for a variant; a `when` is for each. */
 function isSeen(placed: Placed, variant: string | undefined): boolean {
@@ -76,6 +100,59 @@ const keyOf = ({ file, declaration, when }: Placed): string =>
 
 function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {
   return some.length === others.length && some.every((each, i) => each === others[i]);
+}
+
+/** Lists and names of two views that were held against each other. They say the same until one of them is built anew. */
+const heldAgainst = new WeakMap<object, { readonly other: object; readonly isSame: boolean }>();
+
+function once(one: object, other: object, look: () => boolean): boolean {
+  const known = heldAgainst.get(one);
+  if (known?.other === other) return known.isSame;
+  const isSame = look();
+  heldAgainst.set(one, { other, isSame });
+  return isSame;
+}
+
+const samePlacedOf = (some: readonly Standing[], others: readonly Standing[]): boolean =>
+  some.length === others.length && some.every(({ placed }, i) => placed === others[i]?.placed);
+
+const samePlaced = (some: readonly Standing[], others: readonly Standing[]): boolean =>
+  once(some, others, () => samePlacedOf(some, others));
+
+function sameNames(some: ReadonlyMap<string, Standing>, others: ReadonlyMap<string, Standing>): boolean {
+  return once(
+    some,
+    others,
+    () =>
+      some.size === others.size &&
+      samePlacedOf([...some.values()], [...others.values()]) &&
+      sameItems([...some.keys()], [...others.keys()]),
+  );
+}
+
+/** Whether a list or a flag says the same in two views. */
+function saysAlike(key: ListName | Flag, one: Inside, other: Inside): boolean {
+  switch (key) {
+    case 'variant':
+      return false;
+    case 'draft':
+    case 'incomplete':
+    case 'perhaps':
+      return one[key] === other[key];
+    case 'all':
+      return sameNames(one.names, other.names);
+    case 'engine':
+      return one.lists.engines[0]?.placed === other.lists.engines[0]?.placed;
+    case 'duplicates':
+      return (
+        one.duplicates.length === other.duplicates.length &&
+        one.duplicates.every(
+          ({ first, second }, i) => first === other.duplicates[i]?.first && second === other.duplicates[i]?.second,
+        )
+      );
+    default:
+      return samePlaced(one.lists[key], other.lists[key]);
+  }
 }
 
 /** A draft that its own first spec says to be one. */
@@ -116,11 +193,11 @@ export function* recordingView(
   let draft = false;
 
   const nameCells = new Map<string, NameCell>();
-  const cells = new Map<ListName | Flag, Cell>();
+  const cells = new Map<ListName | Flag, KeyCell>();
   const cellOf = (key: ListName | Flag): Cell => {
     let cell = cells.get(key);
     if (cell === undefined) {
-      cell = newCell();
+      cell = Object.assign(newCell(), { key });
       cells.set(key, cell);
     }
     return cell;
@@ -193,7 +270,7 @@ export function* recordingView(
     [Symbol.iterator]: entries,
   };
   const view = Object.defineProperties({} as BuiltView, {
-    variant: { enumerable: true, value: variant },
+    variant: { enumerable: true, get: () => read('variant', variant) },
     things: { enumerable: true, value: things },
     engine: {
       enumerable: true,
@@ -464,8 +541,8 @@ export function* recordingView(
       return [
         ...new Set(
           readBy(question).flatMap((cell) => {
-            if (!('name' in cell)) return [];
-            const { name } = cell as NameCell;
+            if (!isName(cell)) return [];
+            const { name } = cell;
             const thing = names.get(name)?.thing;
             return thing?.kind === 'fastener' ? [name, ...likeNames(thing, ownText)] : [name];
           }),
@@ -473,6 +550,26 @@ export function* recordingView(
       ];
     },
     placeOf: (standing) => order.get(standing) ?? 0,
+    inside: () => ({ names, lists, duplicates, draft, incomplete, perhaps }),
+    readsAlike(read, there) {
+      const [here, other] = [{ names, lists, duplicates, draft, incomplete, perhaps }, there.inside()];
+      const isSame = read.every((cell) => {
+        if (isName(cell)) return names.get(cell.name)?.placed === other.names.get(cell.name)?.placed;
+        if (isKey(cell)) return saysAlike(cell.key, other, here);
+        const standing = isField(cell) ? standingOf(cell.standing.placed) : undefined;
+        return isField(cell) && standing !== undefined && saysTheSame(cell, standing);
+      });
+      if (!isSame) return false;
+      for (const cell of read) {
+        if (isName(cell)) noteName(cell.name);
+        else if (isKey(cell)) noteRead(cellOf(cell.key));
+        else if (isField(cell)) {
+          const standing = standingOf(cell.standing.placed);
+          if (standing !== undefined) noteThere(cell, standing);
+        }
+      }
+      return true;
+    },
     thingOf: (standing) => (listed.has(standing) ? standing.asThing : undefined),
   };
 }

@@ -9,8 +9,8 @@ import type { BuiltView } from '../model/build-view.ts';
 import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
-import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
-import { type Standing, standingBehind } from '../model/recorded.ts';
+import { ask, askAgain, letGo, newQuestion, type Question, readBy, unnoted } from '../model/questions.ts';
+import { isAlike, type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
 import { keepAnswers } from '../model/view-questions.ts';
 import { checkFailed, contained, containedInPieces, FAULT } from './contained.ts';
@@ -111,6 +111,8 @@ interface VariantFindings {
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
+  /** What is found for another variant of the same reading, where there is one that is asked before this. */
+  readonly before: () => VariantFindings | undefined;
   /** The files that it is brought up to; undefined while it is half-way. */
   files: readonly ReadFile[] | undefined;
 }
@@ -149,6 +151,7 @@ function* variantFindings(
   variant: string | undefined,
   incomplete: boolean,
   index: DeclarationIndex,
+  before: (files: readonly ReadFile[] | undefined) => VariantFindings | undefined,
 ): InPieces<VariantFindings> {
   const recorded = yield* recordingView(files, variant, incomplete);
   keepAnswers(recorded.view);
@@ -162,6 +165,7 @@ function* variantFindings(
     due: new Set(),
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
+    before: () => before(findings.files),
     files,
   };
   for (const standing of recorded.own()) {
@@ -171,9 +175,29 @@ function* variantFindings(
   return findings;
 }
 
+/** More than most declarations are checked by; looking at more is not much quicker than to check again. */
+const MOST_READ = 600;
+
+/**
+ * What is found in a declaration for a variant: what another variant has found already, where all that was read there says the same here,
+ * so that what does not differ between variants is checked once.
+ */
+function foundFor({ recorded, before }: VariantFindings, standing: Standing): readonly Raw[] {
+  const other = before();
+  const there = other?.recorded.standingOf(standing.placed);
+  const asked = there === undefined ? undefined : other?.questions.get(there);
+  if (other !== undefined && there !== undefined && asked !== undefined && isAlike(there, standing)) {
+    const raws = unnoted(() => ask(asked));
+    const read = readBy(asked, MOST_READ);
+    const isThing = (other.recorded.thingOf(there) === undefined) === (recorded.thingOf(standing) === undefined);
+    if (raws !== undefined && read !== undefined && isThing && recorded.readsAlike(read, other.recorded)) return raws;
+  }
+  return checkDeclaration(recorded, standing);
+}
+
 function enter(findings: VariantFindings, standing: Standing): void {
-  const { recorded, due } = findings;
-  const asked: RawsQuestion = newQuestion(() => checkDeclaration(recorded, standing), always, {
+  const { due } = findings;
+  const asked: RawsQuestion = newQuestion(() => foundFor(findings, standing), always, {
     due: () => due.add(asked),
     own: standing,
   });
@@ -283,7 +307,10 @@ export function newChecking(): Checking {
       for (const variant of variants) {
         let findings = all.find((each) => each.variant === variant);
         if (findings === undefined) {
-          const made = yield* variantFindings(files, variant, incomplete, index.index);
+          const made = yield* variantFindings(files, variant, incomplete, index.index, (now) => {
+            const first = all[0];
+            return first !== undefined && first.variant !== variant && first.files === now ? first : undefined;
+          });
           // Somebody else may have come to it in between.
           findings = all.find((each) => each.variant === variant);
           if (findings === undefined) {
@@ -302,7 +329,8 @@ export function newChecking(): Checking {
     },
     lookedUp(placed, variant) {
       const findings = all.find((each) => each.variant === variant);
-      const standing = standingBehind(placed) ?? findings?.recorded.standingOf(placed);
+      // What another variant found tells of the declaration as that variant sees it.
+      const standing = findings?.recorded.standingOf(standingBehind(placed)?.placed ?? placed);
       const asked = standing === undefined ? undefined : findings?.questions.get(standing);
       return asked === undefined ? [] : (findings?.recorded.namesRead(asked) ?? []);
     },

@@ -19,10 +19,16 @@ function cylinderOf(statement: Statement): Whole | undefined {
   }
 }
 
+/** The statements of a declaration that hold in a view. */
+function statementsIn({ declaration }: Placed, view: View): readonly Statement[] {
+  const statements = declaration.body?.statements ?? [];
+  return statements.some(({ kind }) => kind === 'when') ? statementsFor(statements, view.variant) : statements;
+}
+
 export function sayCylinders(placed: Placed, view: View, report: Report): void {
   const cylinders = view.engine?.cylinders;
   if (cylinders === undefined) return;
-  for (const each of statementsFor(placed.declaration.body?.statements, view.variant)) {
+  for (const each of statementsIn(placed, view)) {
     const cylinder = cylinderOf(each);
     if (cylinder !== undefined && (cylinder.value > cylinders || cylinder.value < 1))
       report(placed, cylinder, told`There is no cylinder ${cylinder.value}: the engine has ${cylinders}.`);

@@ -24,17 +24,18 @@ import { sayUnknownPlaces, sayValuePlaces } from './value-places.ts';
 const ENGINE_NAMES: readonly string[] = [...Object.keys(ENGINE_FIGURES), ...ENGINE_MEASURES];
 
 /** Whether a job or a record is about a variant: one that names its variants is about those alone. */
-export function concerns(placed: Placed, variant: string | undefined): boolean {
-  if (variant === undefined) return true;
+export function concerns(placed: Placed, view: View): boolean {
   const named = (placed.declaration.body?.statements ?? []).flatMap((each) =>
     each.kind === 'names' && each.word === 'variant' ? each.names.map((name) => name.text) : [],
   );
-  return named.length === 0 || named.includes(variant);
+  return named.length === 0 || view.variant === undefined || named.includes(view.variant);
 }
 
 /** Whether a use holds for a variant. */
-export function useHolds(use: Use, variant: string | undefined): boolean {
-  return variant === undefined || use.when === undefined || use.when.every((names) => names.includes(variant));
+export function useHolds({ when }: Use, view: View): boolean {
+  if (when === undefined) return true;
+  const { variant } = view;
+  return variant === undefined || when.every((names) => names.includes(variant));
 }
 
 const sequencesBySteps = question(
@@ -295,8 +296,8 @@ export const unknown: DeclarationCheck = {
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word === 'record' || !concerns(placed, view.variant)) return;
-    for (const use of usesOf(placed).uses) if (useHolds(use, view.variant)) sayUnknown(placed, use, view, report);
+    if (placed.declaration.word === 'record' || !concerns(placed, view)) return;
+    for (const use of usesOf(placed).uses) if (useHolds(use, view)) sayUnknown(placed, use, view, report);
     sayValuePlaces(placed, view, report);
     sayCylinders(placed, view, report);
   },

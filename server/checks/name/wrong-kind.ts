@@ -102,7 +102,7 @@ export const wrongKind: DeclarationCheck = {
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word === 'record' || !concerns(placed, view.variant)) return;
-    for (const use of usesOf(placed).uses) if (useHolds(use, view.variant)) sayWrongKind(placed, use, view, report);
+    if (placed.declaration.word === 'record' || !concerns(placed, view)) return;
+    for (const use of usesOf(placed).uses) if (useHolds(use, view)) sayWrongKind(placed, use, view, report);
   },
 };

@@ -29,7 +29,7 @@ import wornPage from './worn.md';
 
 /** The measured values that have a standing, the last of each place. */
 function standing(placed: Placed, view: View, wanted: Judged['standing']): readonly Judged[] {
-  if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return [];
+  if (placed.declaration.word !== 'record' || !concerns(placed, view)) return [];
   return measurementsIn(placed, view).filter((each) => each.standing === wanted && !each.again);
 }
 
@@ -189,7 +189,7 @@ export const recordOutside: DeclarationCheck = {
         { related: pointAt(judged) },
       );
     }
-    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
     for (const { reading, limit, bounds } of loggedOutside(placed, view)) {
       const text = placed.section.text.slice(reading.value.start, reading.value.end).replace(/\s+/g, ' ');
       report(

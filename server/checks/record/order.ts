@@ -182,7 +182,7 @@ export const recordOrder: DeclarationCheck = {
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
     const statements = recordStatements(placed, view.variant);
     const done = doneIn(statements, 'done');
     const deviations = new Set(

@@ -28,7 +28,7 @@ export const recordOtherRevision: DeclarationCheck = {
   run(placed, view, report) {
     const { declaration } = placed;
     const { revision } = declaration;
-    if (declaration.word !== 'record' || revision === undefined || !concerns(placed, view.variant)) return;
+    if (declaration.word !== 'record' || revision === undefined || !concerns(placed, view)) return;
     const name = declaration.of?.owner.text;
     const spec = view.specs.find((each) => each.declaration.name?.text === name);
     if (spec === undefined || (revisionNumber(view, spec) ?? revision.value) === revision.value) return;

@@ -45,7 +45,7 @@ export const recordOutstanding: DeclarationCheck = {
   page,
   run(placed, view, report) {
     const { declaration } = placed;
-    if (declaration.word !== 'record' || !concerns(placed, view.variant) || view.incomplete) return;
+    if (declaration.word !== 'record' || !concerns(placed, view) || view.incomplete) return;
     const statements = recordStatements(placed, view.variant);
     if (declaration.broken || statements.some((each) => each.kind === 'broken')) return;
     const signed = signedIn(statements);

@@ -65,9 +65,9 @@ export const recordUnknown: DeclarationCheck = {
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
     for (const use of usesOf(placed).uses) {
-      if (!useHolds(use, view.variant)) continue;
+      if (!useHolds(use, view)) continue;
       sayUnknown(placed, use, view, report);
       sayWrongKind(placed, use, view, report);
     }

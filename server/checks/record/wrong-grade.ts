@@ -180,7 +180,7 @@ export const recordWrongGrade: DeclarationCheck = {
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view.variant)) return;
+    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
     // A slip is said where it is written, and what was read wrong chooses nothing.
     const measured = measurementsIn(placed, view).filter(({ standing }) => standing !== 'slip');
     for (const each of recordStatements(placed, view.variant)) {
