@@ -5,10 +5,12 @@ import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import { type BuiltView, buildingView, type Duplicate, perhapsIn, thingOf } from './build-view.ts';
 import { allIn, changedDeclarations } from './changed-declarations.ts';
 import { engineOf } from './declared-data.ts';
+import { foldedName } from './folded-name.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
 import { becomes, isField, newStanding, noteThere, type Standing, saysTheSame } from './recorded.ts';
+import { type Spliced, spliced } from './spliced.ts';
 import { flagIn } from './statements.ts';
 import { LIST_OF, type Thing } from './view.ts';
 
@@ -60,7 +62,7 @@ type Pairs = readonly (readonly [Standing, Placed])[];
 /** A view that is built anew, and what becomes of the declarations of the one before. */
 interface Rebuilt {
   readonly real: BuiltView;
-  readonly home: ReadonlySet<Placed>;
+  readonly home: Set<Placed>;
   readonly standings: Map<Placed, Standing>;
   readonly came: readonly Standing[];
   readonly went: ReadonlySet<Standing>;
@@ -176,10 +178,15 @@ export function* recordingView(
 ): InPieces<RecordedView> {
   let files: readonly ReadFile[] = [];
   let standings = new Map<Placed, Standing>();
-  let order = new Map<Standing, number>();
+  /** Their places; looked for when they are asked for. */
+  let order: ReadonlyMap<Standing, number> | undefined;
   let own: readonly Standing[] = [];
-  let listed: ReadonlySet<Standing> = new Set();
+  let listed = new Set<Standing>();
   let names = new Map<string, Standing>();
+  /** By their names without capitals, the first of each. */
+  let folded = new Map<string, Standing>();
+  /** In the order of the view, where they came in another. */
+  let namesInOrder: ReadonlyMap<string, Standing> | undefined;
   let lists: Record<ListName, readonly Standing[]> = {
     ...(Object.fromEntries(THING_LISTS.map((list) => [list, []])) as unknown as Record<ThingList, []>),
     specs: [],
@@ -244,9 +251,39 @@ export function* recordingView(
     }
     return seen;
   };
+  const places = (): ReadonlyMap<Standing, number> => {
+    if (order === undefined) {
+      const now = new Map<Standing, number>();
+      for (const { sections } of files)
+        for (const section of sections)
+          for (const placed of allIn(section)) {
+            const standing = standings.get(placed);
+            if (standing !== undefined) now.set(standing, now.size);
+          }
+      order = now;
+    }
+    return order;
+  };
+  /** Tables of grades that stand for a thing of their own come last. */
+  const inOrder = (): ReadonlyMap<string, Standing> => {
+    if (namesInOrder === undefined) {
+      const now = new Map<string, Standing>();
+      const tables: Standing[] = [];
+      const enter = (standing: Standing): void => {
+        const name = standing.thing?.name ?? '';
+        if (names.get(name) === standing) now.set(name, standing);
+      };
+      for (const standing of places().keys())
+        if (standing.thing?.kind === 'grades') tables.push(standing);
+        else enter(standing);
+      for (const standing of tables) enter(standing);
+      namesInOrder = now;
+    }
+    return namesInOrder;
+  };
   function* entries(): Generator<[string, Thing], undefined> {
     noteRead(cellOf('all'));
-    for (const [name, { asThing }] of names) if (asThing !== undefined) yield [name, asThing];
+    for (const [name, { asThing }] of inOrder()) if (asThing !== undefined) yield [name, asThing];
   }
   const things: ReadonlyMap<string, Thing> = {
     get(name) {
@@ -300,7 +337,7 @@ export function* recordingView(
     ),
   });
 
-  let ownPlaced: ReadonlySet<Placed> = new Set();
+  let ownPlaced = new Set<Placed>();
   const isOfHome = (placed: Placed): boolean => ownPlaced.has(placed);
 
   /** Fasteners that take from others: what those say may be another now. */
@@ -366,6 +403,17 @@ export function* recordingView(
     }
     return pairs;
   };
+
+  const stretched = (now: readonly ReadFile[]): Spliced | undefined =>
+    duplicates.length > 0
+      ? undefined
+      : spliced(
+          {
+            ...{ files, variant, standings, lists, own, listed, folded, keyOf, standingOf },
+            isSeen: (placed) => isSeen(placed, variant),
+          },
+          now,
+        );
 
   /** All of a view that is built anew, before any of it is seen. */
   function* rebuilding(now: readonly ReadFile[]): InPieces<Rebuilt> {
@@ -466,9 +514,57 @@ export function* recordingView(
     duplicates = real.duplicates;
     if (!isSameTwice) tell('duplicates');
     listed = new Set(THING_LISTS.flatMap((list) => lists[list]));
-    order = new Map([...standings.values()].map((standing, i) => [standing, i]));
+    folded = new Map();
+    for (const [name, standing] of names) folded.set(foldedName(name), standing);
+    namesInOrder = names;
+    order = undefined;
     own = [...home].flatMap(there);
     return { differs, came, went: [...went] };
+  };
+
+  /** Has what stands in one stretch take the place of what stood there. */
+  const takeSpliced = (change: Spliced): Taken => {
+    const { were, are, isHome, takes, came, went, named, own: ownNow } = change;
+    for (const { placed } of were) standings.delete(placed);
+    for (const [standing, placed] of are) standings.set(placed, standing);
+    if (isHome) {
+      for (const { placed } of were) ownPlaced.delete(placed);
+      for (const [, placed] of are) ownPlaced.add(placed);
+    }
+    own = ownNow;
+    const before = were.filter((standing) => listed.has(standing));
+    const nameOf = ({ thing }: Standing): string => thing?.name ?? '';
+    for (const standing of before) {
+      listed.delete(standing);
+      names.delete(nameOf(standing));
+      folded.delete(foldedName(nameOf(standing)));
+    }
+    for (const standing of named) {
+      listed.add(standing);
+      names.set(nameOf(standing), standing);
+      folded.set(foldedName(nameOf(standing)), standing);
+    }
+    lists = { ...lists, ...Object.fromEntries(change.lists) };
+    order = undefined;
+    const differs = new Set<Standing>();
+    for (const [standing, placed] of takes) if (placed.steps.length === 0) settle(standing, placed, differs);
+    for (const [standing, placed] of takes) if (placed.steps.length > 0) settle(standing, placed, differs);
+    likes = lists.fasteners.filter(({ thing }) => thing?.kind === 'fastener' && thing.like !== undefined);
+    for (const standing of came) if (standing.thing?.kind === 'fastener') standing.thing = thingAt(standing.placed);
+    for (const list of change.lists.keys()) {
+      seenLists.delete(list);
+      tell(list);
+    }
+    if (!sameItems(before, named)) {
+      namesInOrder = undefined;
+      tell('all');
+      const was = new Map(before.map((standing) => [nameOf(standing), standing]));
+      for (const name of new Set([...was.keys(), ...named.map(nameOf)])) {
+        const cell = nameCells.get(name);
+        if (cell !== undefined && was.get(name) !== names.get(name)) changed(cell);
+      }
+    }
+    return { differs, came: isHome ? came : [], went };
   };
 
   /** A declaration is read anew. One that says what it said, elsewhere, is no other. */
@@ -487,14 +583,15 @@ export function* recordingView(
   const updating: RecordedView['updating'] = function* (now, isIncomplete) {
     for (;;) {
       const from = version;
-      const how = (files.length === 0 ? undefined : inPlace(now)) ?? (yield* rebuilding(now));
+      const how = (files.length === 0 ? undefined : (inPlace(now) ?? stretched(now))) ?? (yield* rebuilding(now));
       if (version === from) return take(now, isIncomplete, how);
     }
   };
-  const take = (now: readonly ReadFile[], isIncomplete: boolean, how: Rebuilt | Pairs): ViewUpdate => {
+  const take = (now: readonly ReadFile[], isIncomplete: boolean, how: Rebuilt | Spliced | Pairs): ViewUpdate => {
     version += 1;
     let result: Taken;
     if ('real' in how) result = takeRebuilt(how);
+    else if ('were' in how) result = takeSpliced(how);
     else {
       const pairs = how;
       const differs = new Set<Standing>();
@@ -502,14 +599,11 @@ export function* recordingView(
       const isOwn = new Set(pairs.filter(([standing]) => isOfHome(standing.placed)).map(([standing]) => standing));
       for (const placed of places.keys()) standings.delete(placed);
       for (const [standing, placed] of pairs) standings.set(placed, standing);
-      if (pairs.length > 0) {
-        const home = ownPlaced as Set<Placed>;
-        for (const [standing, placed] of pairs)
-          if (isOwn.has(standing)) {
-            home.delete(standing.placed);
-            home.add(placed);
-          }
-      }
+      for (const [standing, placed] of pairs)
+        if (isOwn.has(standing)) {
+          ownPlaced.delete(standing.placed);
+          ownPlaced.add(placed);
+        }
       if (duplicates.some(({ first: one, second }) => places.has(one) || places.has(second))) {
         duplicates = duplicates.map(({ first: one, second }) => ({
           first: places.get(one) ?? one,
@@ -549,7 +643,7 @@ export function* recordingView(
         ),
       ];
     },
-    placeOf: (standing) => order.get(standing) ?? 0,
+    placeOf: (standing) => places().get(standing) ?? 0,
     inside: () => ({ names, lists, duplicates, draft, incomplete, perhaps }),
     readsAlike(read, there) {
       const [here, other] = [{ names, lists, duplicates, draft, incomplete, perhaps }, there.inside()];

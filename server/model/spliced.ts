@@ -1,0 +1,170 @@
+// A view in which one stretch of one file says something else: what comes and goes in its names and lists, so that a name that is typed
+// costs what stands round it. What is not so plain (a name that is there twice, a table of grades, the engine, a spec) is left to a view
+// that is built anew.
+import { thingOf } from './build-view.ts';
+import { changedDeclarations } from './changed-declarations.ts';
+import { foldedName } from './folded-name.ts';
+import type { Placed, ReadFile } from './placed.ts';
+import { newStanding, type Standing } from './recorded.ts';
+import { LIST_OF, type Thing } from './view.ts';
+
+type ThingList = (typeof LIST_OF)[Thing['kind']];
+
+/** More declarations than this in a stretch are too many to look at one by one. */
+const MOST = 64;
+
+/** Words that say more than a name. */
+const FAR_REACHING: ReadonlySet<string> = new Set(['spec', 'engine', 'grades']);
+
+/** The view as it is, and how it sees a declaration. */
+export interface Spliceable {
+  readonly files: readonly ReadFile[];
+  readonly variant: string | undefined;
+  readonly standings: ReadonlyMap<Placed, Standing>;
+  readonly lists: Readonly<Record<ThingList, readonly Standing[]>>;
+  readonly own: readonly Standing[];
+  readonly listed: ReadonlySet<Standing>;
+  /** By their names without capitals. */
+  readonly folded: ReadonlyMap<string, Standing>;
+  readonly isSeen: (placed: Placed) => boolean;
+  readonly keyOf: (placed: Placed) => string;
+  readonly standingOf: (placed: Placed) => Standing | undefined;
+}
+
+/** What becomes of a view. */
+export interface Spliced {
+  /** All that is seen in the stretch, before and now, in order. */
+  readonly were: readonly Standing[];
+  readonly are: readonly (readonly [Standing, Placed])[];
+  readonly isHome: boolean;
+  readonly takes: readonly (readonly [Standing, Placed])[];
+  readonly came: readonly Standing[];
+  readonly went: readonly Standing[];
+  /** Those of the stretch that have a name, now. */
+  readonly named: readonly Standing[];
+  readonly lists: ReadonlyMap<ThingList, readonly Standing[]>;
+  readonly own: readonly Standing[];
+}
+
+/** The steps that stand in the sequences among some declarations, and whether a step stands in none of them. */
+function stepsAmong(all: readonly Placed[], variant: string | undefined) {
+  const [held, known] = [new Set<Placed>(), new Set<Placed>()];
+  for (const placed of all) {
+    if (placed.declaration.word !== 'sequence') continue;
+    for (const step of placed.steps) if (step !== undefined) known.add(step);
+    const thing = thingOf(placed, variant);
+    if (thing?.kind === 'sequence') for (const step of thing.steps) held.add(step.placed);
+  }
+  return { held, isLoose: all.some((placed) => placed.declaration.word === 'step' && !known.has(placed)) };
+}
+
+/** The declarations that stand in the stretch now, each with what it was, where it was there. */
+function matched(
+  were: readonly Standing[],
+  placed: readonly Placed[],
+  { variant, standings, keyOf, standingOf }: Spliceable,
+) {
+  const stays = new Set(placed.flatMap((each) => standings.get(each) ?? []));
+  const free = were.filter((standing) => !stays.has(standing));
+  const are: (readonly [Standing, Placed])[] = [];
+  const takes: (readonly [Standing, Placed])[] = [];
+  const came: Standing[] = [];
+  for (const each of placed) {
+    const known = standings.get(each);
+    if (known !== undefined) {
+      are.push([known, each]);
+      continue;
+    }
+    const thing = thingOf(each, variant);
+    const at = free.findIndex((other) => keyOf(other.placed) === keyOf(each) && other.thing?.kind === thing?.kind);
+    const [match] = at < 0 ? [] : free.splice(at, 1);
+    if (match !== undefined) takes.push([match, each]);
+    const standing = match ?? newStanding(each, thing, undefined, standingOf);
+    if (match === undefined) came.push(standing);
+    are.push([standing, each]);
+  }
+  return { are, takes, came, went: free };
+}
+
+/** A list in order with some of it in the place of others that stood in a row; undefined where it can't be told where that is. */
+function inPlaceOf(
+  list: readonly Standing[],
+  were: readonly Standing[],
+  are: readonly Standing[],
+  before: () => Standing | undefined | 'unknown',
+): readonly Standing[] | undefined {
+  const [first] = were;
+  const nearest = first === undefined ? before() : undefined;
+  if (nearest === 'unknown') return undefined;
+  const at = first !== undefined ? list.indexOf(first) : nearest === undefined ? 0 : list.indexOf(nearest) + 1;
+  if (at < 0 || !were.every((standing, i) => list[at + i] === standing)) return undefined;
+  return [...list.slice(0, at), ...are, ...list.slice(at + were.length)];
+}
+
+/** What becomes of a view with a reading of its files; undefined where it has to be built anew. */
+export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | undefined {
+  const { files, variant, standings, listed, folded } = view;
+  if (now.length !== files.length || now.some(({ file }, i) => file !== files[i]?.file)) return undefined;
+  const number = now.findIndex((file, i) => file !== files[i]);
+  const file = now[number];
+  if (file === undefined || now.some((each, i) => i > number && each !== files[i])) return undefined;
+  const changes = changedDeclarations(files[number], file);
+  const were = changes.were.flatMap((placed) => standings.get(placed) ?? []);
+  const placed = changes.are.filter(view.isSeen);
+  if (changes.were.length + changes.are.length > MOST) return undefined;
+  if ([...changes.were, ...changes.are].some(({ declaration }) => FAR_REACHING.has(declaration.word))) return undefined;
+  const [stepsBefore, steps] = [stepsAmong(changes.were, variant), stepsAmong(changes.are, variant)];
+  if (stepsBefore.isLoose || steps.isLoose) return undefined;
+
+  const { are, takes, came, went } = matched(were, placed, view);
+  const named = are.flatMap(([standing, each]) => {
+    const isListed = thingOf(each, variant) !== undefined && (each.declaration.word !== 'step' || steps.held.has(each));
+    return isListed ? standing : [];
+  });
+  const namesOf = (all: readonly Standing[]): readonly string[] =>
+    all.map(({ thing }) => foldedName(thing?.name ?? ''));
+  const wereNamed = were.filter((standing) => listed.has(standing));
+  const names = namesOf(named);
+  const touched = new Set([...namesOf(wereNamed), ...names]);
+  const isOfStretch = new Set(wereNamed);
+  const isTwice =
+    new Set(names).size < names.length ||
+    [...touched].some((name) => {
+      const known = folded.get(name);
+      return known !== undefined && !isOfStretch.has(known);
+    });
+  if (isTwice || namesOf(view.lists.grades).some((name) => touched.has(name))) return undefined;
+
+  const nearest = (isIn: (standing: Standing) => boolean) => (): Standing | undefined | 'unknown' => {
+    for (const each of changes.before()) {
+      const standing = standings.get(each);
+      if (standing !== undefined && isIn(standing)) return standing;
+    }
+    return number === 0 ? undefined : 'unknown';
+  };
+  const lists = new Map<ThingList, readonly Standing[]>();
+  for (const list of Object.values(LIST_OF)) {
+    const isOf = ({ thing }: Standing): boolean => thing !== undefined && LIST_OF[thing.kind] === list;
+    const [old, is] = [wereNamed.filter(isOf), named.filter(isOf)];
+    if (old.length === is.length && old.every((each, i) => each === is[i])) continue;
+    const next = inPlaceOf(
+      view.lists[list],
+      old,
+      is,
+      nearest((standing) => listed.has(standing) && isOf(standing)),
+    );
+    if (next === undefined) return undefined;
+    lists.set(list, next);
+  }
+  const isHome = number === 0;
+  const all = are.map(([standing]) => standing);
+  const own = isHome
+    ? inPlaceOf(
+        view.own,
+        were,
+        all,
+        nearest(() => true),
+      )
+    : view.own;
+  return own === undefined ? undefined : { were, are, isHome, takes, came, went, named, lists, own };
+}
