@@ -39,7 +39,7 @@ export function serveFindings(
   const { connection, documents, abilities } = service;
   const waiting = new Set<string>();
   /** What was last pushed for a file that was not changed itself. */
-  const pushed = new Map<string, string>();
+  const pushed = new Map<string, readonly Diagnostic[]>();
   let onSettled: (() => void)[] = [];
   let askAgain: ReturnType<typeof setTimeout> | undefined;
 
@@ -86,13 +86,13 @@ export function serveFindings(
     const open = documents.get(address);
     if (list === undefined && open === undefined && !pushed.has(address)) return;
     // A file that was only looked at again is told of when its findings are others.
-    const content = list === undefined || list.length === 0 ? '' : JSON.stringify(list);
-    if (!isChanged && pushed.get(address) === content) return;
-    pushed.set(address, content);
+    const [before, now] = [pushed.get(address), list ?? []];
+    if (!isChanged && before !== undefined && JSON.stringify(before) === JSON.stringify(now)) return;
+    pushed.set(address, now);
     letFail(
       connection.sendDiagnostics({
         uri: documents.spelled(address),
-        diagnostics: list ?? [],
+        diagnostics: now,
         ...(open === undefined ? {} : { version: open.version }),
       }),
     );

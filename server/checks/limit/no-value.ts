@@ -1,10 +1,13 @@
 // A limit that is neither worked out nor measured, or whose sum comes to nothing: nothing could ever be held against it.
+
+import { termsOf } from '../../../grammar/terms.ts';
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Expression } from '../../../grammar/tree.ts';
 import { ZERO } from '../../mechanics/exact.ts';
 import { evaluation } from '../../model/evaluation.ts';
 import { isTooLong } from '../../model/expression.ts';
 import { placesOfLimit } from '../../model/limit-places.ts';
+import { workOutLimit } from '../../model/limit-sums.ts';
 import { plainValues } from '../../model/measure.ts';
 import { MOST_FACTORS, MOST_IN_A_SUM, MOST_LIMIT_PLACES } from '../../model/most.ts';
 import { type NoValue, whyNoValue } from '../../model/no-value.ts';
@@ -42,6 +45,15 @@ function isOtherEngine(limit: Limit, view: View): boolean {
   return limit.placed.origin !== undefined && view.engine !== undefined && view.engine.placed.origin === undefined;
 }
 
+/** Whether a sum that came out leaves nothing to be looked for: it is made of plus, minus and times alone. */
+function isPlain(sum: Expression): boolean {
+  if (sum.kind === 'call') return false;
+  if (sum.kind === 'negated') return isPlain(sum.operand);
+  if (sum.kind !== 'binary') return true;
+  const { first, further } = termsOf(sum);
+  return isPlain(first) && further.every(({ operator, right }) => operator !== '/' && isPlain(right));
+}
+
 function saySums(limit: Limit, view: View, report: Report): void {
   for (const { sum, what } of sumsOf(limit)) {
     if (isTooLong(sum)) {
@@ -52,6 +64,7 @@ function saySums(limit: Limit, view: View, report: Report): void {
       );
       continue;
     }
+    if (sum === limit.expression && isPlain(sum) && workOutLimit(limit, view).length > 0) continue;
     for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
       const found = whyNoValue(sum, evaluation(view, asked));
       if (found === undefined || (found.why === 'input' && isOtherEngine(limit, view))) continue;
