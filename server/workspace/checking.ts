@@ -178,6 +178,28 @@ function* variantFindings(
 /** More than most declarations are checked by; looking at more is not much quicker than to check again. */
 const MOST_READ = 600;
 
+/** What was found for another variant, told of the declarations as a view has them; undefined where it lacks one, or where a check failed. */
+function seenBy(recorded: RecordedView, raws: readonly Raw[]): readonly Raw[] | undefined {
+  const lacking = new Set<Placed>();
+  const here = <pointer extends { readonly placed: Placed }>(pointer: pointer): pointer => {
+    const there = standingBehind(pointer.placed);
+    if (there === undefined) return pointer;
+    const own = recorded.standingOf(there.placed);
+    if (own === undefined) lacking.add(pointer.placed);
+    return own === undefined ? pointer : { ...pointer, placed: own.asPlaced };
+  };
+  const seen = raws.map((raw): Raw => {
+    const { related, fixes } = raw.extra;
+    const extra: Extra = {
+      ...raw.extra,
+      ...(related === undefined ? {} : { related: related.map(here) }),
+      ...(fixes === undefined ? {} : { fixes: fixes.map((fix) => ({ ...fix, edits: fix.edits.map(here) })) }),
+    };
+    return { ...here(raw), extra };
+  });
+  return lacking.size > 0 || raws.some(({ code }) => code === FAULT) ? undefined : seen;
+}
+
 /**
  * What is found in a declaration for a variant: what another variant has found already, where all that was read there says the same here,
  * so that what does not differ between variants is checked once.
@@ -190,7 +212,8 @@ function foundFor({ recorded, before }: VariantFindings, standing: Standing): re
     const raws = unnoted(() => ask(asked));
     const read = readBy(asked, MOST_READ);
     const isThing = (other.recorded.thingOf(there) === undefined) === (recorded.thingOf(standing) === undefined);
-    if (raws !== undefined && read !== undefined && isThing && recorded.readsAlike(read, other.recorded)) return raws;
+    const own = raws === undefined ? undefined : seenBy(recorded, raws);
+    if (own !== undefined && read !== undefined && isThing && recorded.readsAlike(read, other.recorded)) return own;
   }
   return checkDeclaration(recorded, standing);
 }
@@ -329,8 +352,7 @@ export function newChecking(): Checking {
     },
     lookedUp(placed, variant) {
       const findings = all.find((each) => each.variant === variant);
-      // What another variant found tells of the declaration as that variant sees it.
-      const standing = findings?.recorded.standingOf(standingBehind(placed)?.placed ?? placed);
+      const standing = standingBehind(placed) ?? findings?.recorded.standingOf(placed);
       const asked = standing === undefined ? undefined : findings?.questions.get(standing);
       return asked === undefined ? [] : (findings?.recorded.namesRead(asked) ?? []);
     },
