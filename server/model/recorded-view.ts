@@ -42,7 +42,10 @@ export interface RecordedView {
 
 /** What a view is made of at the moment. */
 interface Inside {
-  readonly names: ReadonlyMap<string, Standing>;
+  readonly named: (name: string) => Standing | undefined;
+  /** In order. */
+  readonly names: () => ReadonlyMap<string, Standing>;
+  readonly reading: object;
   readonly lists: Readonly<Record<ListName, readonly Standing[]>>;
   readonly duplicates: readonly Duplicate[];
   readonly draft: boolean;
@@ -121,15 +124,15 @@ const samePlacedOf = (some: readonly Standing[], others: readonly Standing[]): b
 const samePlaced = (some: readonly Standing[], others: readonly Standing[]): boolean =>
   once(some, others, () => samePlacedOf(some, others));
 
-function sameNames(some: ReadonlyMap<string, Standing>, others: ReadonlyMap<string, Standing>): boolean {
-  return once(
-    some,
-    others,
-    () =>
+function sameNames(one: Inside, other: Inside): boolean {
+  return once(one.reading, other.reading, () => {
+    const [some, others] = [one.names(), other.names()];
+    return (
       some.size === others.size &&
       samePlacedOf([...some.values()], [...others.values()]) &&
-      sameItems([...some.keys()], [...others.keys()]),
-  );
+      sameItems([...some.keys()], [...others.keys()])
+    );
+  });
 }
 
 /** Whether a list or a flag says the same in two views. */
@@ -142,7 +145,7 @@ function saysAlike(key: ListName | Flag, one: Inside, other: Inside): boolean {
     case 'perhaps':
       return one[key] === other[key];
     case 'all':
-      return sameNames(one.names, other.names);
+      return sameNames(one, other);
     case 'engine':
       return one.lists.engines[0]?.placed === other.lists.engines[0]?.placed;
     case 'duplicates':
@@ -185,6 +188,8 @@ export function* recordingView(
   let names = new Map<string, Standing>();
   /** By their names without capitals, the first of each. */
   let folded = new Map<string, Standing>();
+  /** Another object as soon as other things have names. */
+  let reading: object = {};
   /** In the order of the view, where they came in another. */
   let namesInOrder: ReadonlyMap<string, Standing> | undefined;
   let lists: Record<ListName, readonly Standing[]> = {
@@ -517,6 +522,7 @@ export function* recordingView(
     folded = new Map();
     for (const [name, standing] of names) folded.set(foldedName(name), standing);
     namesInOrder = names;
+    reading = {};
     order = undefined;
     own = [...home].flatMap(there);
     return { differs, came, went: [...went] };
@@ -555,8 +561,9 @@ export function* recordingView(
       seenLists.delete(list);
       tell(list);
     }
+    namesInOrder = undefined;
     if (!sameItems(before, named)) {
-      namesInOrder = undefined;
+      reading = {};
       tell('all');
       const was = new Map(before.map((standing) => [nameOf(standing), standing]));
       for (const name of new Set([...was.keys(), ...named.map(nameOf)])) {
@@ -624,6 +631,11 @@ export function* recordingView(
       went: result.went,
     };
   };
+  const inside = (): Inside => ({
+    named: (name) => names.get(name),
+    names: inOrder,
+    ...{ reading, lists, duplicates, draft, incomplete, perhaps },
+  });
   yield* updating(first, unfound);
   return {
     view,
@@ -644,11 +656,11 @@ export function* recordingView(
       ];
     },
     placeOf: (standing) => places().get(standing) ?? 0,
-    inside: () => ({ names, lists, duplicates, draft, incomplete, perhaps }),
+    inside,
     readsAlike(read, there) {
-      const [here, other] = [{ names, lists, duplicates, draft, incomplete, perhaps }, there.inside()];
+      const [here, other] = [inside(), there.inside()];
       const isSame = read.every((cell) => {
-        if (isName(cell)) return names.get(cell.name)?.placed === other.names.get(cell.name)?.placed;
+        if (isName(cell)) return names.get(cell.name)?.placed === other.named(cell.name)?.placed;
         if (isKey(cell)) return saysAlike(cell.key, other, here);
         const standing = isField(cell) ? standingOf(cell.standing.placed) : undefined;
         return isField(cell) && standing !== undefined && saysTheSame(cell, standing);
