@@ -194,7 +194,7 @@ interface Noted {
   readonly slot: number;
 }
 
-export interface FieldCell extends Cell {
+interface FieldCell extends Cell {
   readonly noted: Noted;
   readonly standing: Standing;
 }

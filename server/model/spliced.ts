@@ -17,7 +17,7 @@ const MOST = 64;
 const FAR_REACHING: ReadonlySet<string> = new Set(['spec', 'engine', 'grades']);
 
 /** The view as it is, and how it sees a declaration. */
-export interface Spliceable {
+interface Spliceable {
   readonly files: readonly ReadFile[];
   readonly variant: string | undefined;
   readonly standings: ReadonlyMap<Placed, Standing>;
