@@ -8,7 +8,7 @@ import { exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { createVSIX, listFiles, PackageManager } from '@vscode/vsce';
 import { takeTexts } from './manifest-texts.mjs';
-import { extensionManifest, packedLinks, publishingSettings } from './publishing.mjs';
+import { extensionManifest, HELP_PAGE, packedLinks, publishingSettings } from './publishing.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const packagePath = join(root, 'dist', 'fettle.vsix');
@@ -25,9 +25,8 @@ if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run bu
 
 /** Lays what belongs into the pack into a folder, the manifest with keys for its texts and the texts beside it. */
 async function layOut(folder) {
-  // The editor shows a help page beside the spec, and needs no file with all of them.
   const listed = await listFiles({ cwd: root, packageManager: PackageManager.None });
-  const files = listed.filter((file) => file !== 'dist/help.html');
+  const files = listed.filter((file) => file !== HELP_PAGE);
   for (const file of files) cpSync(join(root, file), join(folder, file));
   const put = (name, content) => writeFileSync(join(folder, name), `${JSON.stringify(content, null, 2)}\n`);
   const settings = publishingSettings(root);

@@ -27,6 +27,9 @@ function home({ repository, homepage, bugs }) {
   };
 }
 
+/** All help pages on one, for editors that open a link: VS Code shows each beside the spec, and needs no such file. */
+export const HELP_PAGE = 'dist/help.html';
+
 /** The manifest of the packed extension: what an editor reads, and nothing of how the project is built. */
 export function extensionManifest(manifest, settings) {
   const { private: _, scripts: _scripts, devDependencies: _needed, bin: _bin, files, ...rest } = manifest;
@@ -34,7 +37,7 @@ export function extensionManifest(manifest, settings) {
     ...rest,
     ...(settings.publisher && { publisher: settings.publisher }),
     ...home(settings),
-    files: [...files, 'package.nls*.json'],
+    files: [...files.filter((path) => path !== HELP_PAGE), 'package.nls*.json'],
   };
 }
 

@@ -1,5 +1,6 @@
 // The text of `fettle review`: the changes of each pair of files, grouped by weight. What changed is worked out in server/review.
-import { WEIGHTS } from '../review/change.ts';
+import { told } from '../../grammar/told.ts';
+import { messageIn, WEIGHTS } from '../review/change.ts';
 import {
   CAUTION,
   countsText,
@@ -11,30 +12,36 @@ import {
 } from '../review/placed-change.ts';
 import { type Colours, coloursFor, joined, type Shown, type Streams, shown } from './output.ts';
 
-const SIGN = { changed: 'changed', added: 'added', removed: 'removed', moved: 'moved' } as const;
+const SIGN = { changed: told`changed`, added: told`added`, removed: told`removed`, moved: told`moved` } as const;
 
-function changeText(change: PlacedChange, files: ReviewedFiles, colours: Colours): Shown {
+type Screen = Pick<Streams, 'terminal' | 'plain' | 'say'>;
+
+function changeText(change: PlacedChange, files: ReviewedFiles, colours: Colours, { say }: Screen): Shown {
   const variants = change.variants === undefined ? '' : ` (${change.variants.join(', ')})`;
-  const sign = SIGN[change.kind].padEnd(7);
+  const sign = say(SIGN[change.kind]).padEnd(7);
   const tinted = change.weight === 'critical' ? colours.red(sign) : sign;
   const place = placeText(change, files);
-  const said = shown`  ${tinted} ${change.message + variants}\n`;
-  return place === '' ? said : shown`${said}          ${colours.dim(place)}\n`;
+  const said = shown`  ${tinted} ${messageIn(change, say) + variants}\n`;
+  return place === undefined ? said : shown`${said}          ${colours.dim(say(place))}\n`;
 }
 
-function filesReview(files: ReviewedFiles, colours: Colours): Shown {
+function filesReview(files: ReviewedFiles, colours: Colours, screen: Screen): Shown {
   const groups = WEIGHTS.flatMap((weight) => {
     const changes = files.changes.filter((each) => each.weight === weight);
     if (changes.length === 0) return [];
-    return [shown`${HEADINGS[weight]}\n${joined(changes.map((each) => changeText(each, files, colours)))}`];
+    return [
+      shown`${screen.say(HEADINGS[weight])}\n${joined(changes.map((each) => changeText(each, files, colours, screen)))}`,
+    ];
   });
-  return shown`${colours.bold(filesText(files))}\n\n${joined(groups, '\n')}\n`;
+  return shown`${colours.bold(screen.say(filesText(files)))}\n\n${joined(groups, '\n')}\n`;
 }
 
 /** All that changed, then how much that was, and what comes first. */
-export function reviewText(reviewed: readonly ReviewedFiles[], streams: Pick<Streams, 'terminal' | 'plain'>): Shown {
+export function reviewText(reviewed: readonly ReviewedFiles[], streams: Screen): Shown {
   const colours = coloursFor(streams);
-  const parts = reviewed.filter((files) => files.changes.length > 0).map((files) => filesReview(files, colours));
+  const parts = reviewed
+    .filter((files) => files.changes.length > 0)
+    .map((files) => filesReview(files, colours, streams));
   const counts = countsText(reviewed.flatMap((files) => files.changes));
-  return shown`${joined(parts)}${counts}\n${CAUTION}\n`;
+  return shown`${joined(parts)}${streams.say(counts)}\n${streams.say(CAUTION)}\n`;
 }

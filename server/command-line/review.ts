@@ -4,7 +4,7 @@
 import { resolve } from 'node:path';
 import { told } from '../../grammar/told.ts';
 import type { FilePlace } from '../model/finding.ts';
-import { WEIGHTS } from '../review/change.ts';
+import { saying, WEIGHTS } from '../review/change.ts';
 import { reviewMarkdown } from '../review/markdown.ts';
 import { reviewPage } from '../review/page.tsx';
 import { type LinePlace, type PlacedChange, placedChange, type ReviewedFiles } from '../review/placed-change.ts';
@@ -27,13 +27,21 @@ export interface ReviewOptions {
 }
 
 /** A page is a file, which holds its letters as they are; what is told is shown. */
-type Shows = (reviewed: readonly ReviewedFiles[], streams: Pick<Streams, 'terminal' | 'plain'>) => Shown | string;
+type Shows = (
+  reviewed: readonly ReviewedFiles[],
+  streams: Pick<Streams, 'terminal' | 'plain' | 'say'>,
+) => Shown | string;
 
 const SHOW: ReadonlyMap<string, Shows> = new Map<string, Shows>([
   ['text', reviewText],
-  ['markdown', reviewMarkdown],
-  ['json', (reviewed) => data({ changes: reviewed.flatMap((files) => files.changes) })],
-  ['html', reviewPage],
+  ['markdown', (reviewed, { say }) => reviewMarkdown(reviewed, say)],
+  // What programs read is the same in every language.
+  [
+    'json',
+    (reviewed) =>
+      data({ changes: reviewed.flatMap((files) => files.changes.map(({ said: _value, ...change }) => change)) }),
+  ],
+  ['html', (reviewed, { say }) => reviewPage(reviewed, say, say(told`en`))],
 ]);
 
 interface Looked {
@@ -59,9 +67,17 @@ function linesOf({ input, analysis }: Looked, streams: Streams): (place: FilePla
 /** A file that has no other side. */
 function loneFile(kind: 'added' | 'removed', { shown }: Input): PlacedChange {
   const place = { file: shown, start: { line: 1, column: 1 }, end: { line: 1, column: 1 } };
+  const file = told.named(shown);
   return kind === 'added'
-    ? { what: 'file', kind, weight: 'matters', new: shown, message: `The file ${shown} is new.`, newPlace: place }
-    : { what: 'file', kind, weight: 'matters', old: shown, message: `The file ${shown} is gone.`, oldPlace: place };
+    ? { what: 'file', kind, weight: 'matters', new: shown, ...saying(told`The file ${file} is new.`), newPlace: place }
+    : {
+        what: 'file',
+        kind,
+        weight: 'matters',
+        old: shown,
+        ...saying(told`The file ${file} is gone.`),
+        oldPlace: place,
+      };
 }
 
 function reviewPair({ old, new: now }: InputPair, ownOnly: boolean, streams: Streams): ReviewedFiles {
@@ -120,7 +136,7 @@ export function review(paths: readonly string[], options: ReviewOptions, streams
     if (typeof told === 'string') streams.file(told);
     else streams.out(told);
   } else {
-    const told = show(reviewed, { terminal: false });
+    const told = show(reviewed, { terminal: false, say: streams.say });
     write(typeof told === 'string' ? told : textOf(told), inputs.pairs, options.output, streams);
   }
   if (inputs.unreadable.length > 0) return 2;

@@ -9,6 +9,7 @@ import { choices, outcomes, valuesNow } from '../features/what-if.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { edited } from '../model/edited.ts';
 import type { FixEdit } from '../model/finding.ts';
+import { messageIn } from '../review/change.ts';
 import { reviewSpecs } from '../review/review.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Host } from '../workspace/api.ts';
@@ -24,7 +25,7 @@ export const RECORD_DONE = 'fettle.recordDone';
 export const RECORD_MEASURED = 'fettle.recordMeasured';
 
 export function answerBenchWork(connection: Connection, service: Service): void {
-  const { documents, at, guarded, abilities } = service;
+  const { documents, at, guarded, abilities, rows } = service;
   const answer = answering(connection, { guarded });
   const host: Host = {
     resolve: (from, path) => resolveUse(from, path, documents.roots()),
@@ -70,7 +71,7 @@ export function answerBenchWork(connection: Connection, service: Service): void 
         : {
             from: raise.from,
             to: raise.to,
-            critical: critical.map((each) => each.message),
+            critical: critical.map((each) => messageIn(each, (said) => said.in(rows()))),
             edit: workspaceEdit(documents, raise.edits, abilities().versionedEdits),
           };
     }),

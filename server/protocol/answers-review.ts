@@ -2,7 +2,7 @@
 // text comes from the editor, since only it can reach a history.
 import type { Connection } from 'vscode-languageserver';
 import type { FilePlace } from '../model/finding.ts';
-import type { Change } from '../review/change.ts';
+import { type Change, messageIn, type Say } from '../review/change.ts';
 import { reviewSpecs } from '../review/review.ts';
 import { analyse } from '../workspace/analyse.ts';
 import type { Analysis, Host } from '../workspace/api.ts';
@@ -62,10 +62,12 @@ function reviewed(
   change: Change,
   old: (place: FilePlace) => ReviewedPlace,
   now: (place: FilePlace) => ReviewedPlace,
+  say: Say,
 ): ReviewedChange {
-  const { oldPlace, newPlace, ...rest } = change;
+  const { oldPlace, newPlace, said: _value, ...rest } = change;
   return {
     ...rest,
+    message: messageIn(change, say),
     ...(oldPlace === undefined ? {} : { oldPlace: old(oldPlace) }),
     ...(newPlace === undefined ? {} : { newPlace: now(newPlace) }),
   };
@@ -80,7 +82,9 @@ function answer(params: Params, service: Service): Result {
     const before = placer(old, (file) => (file === own ? params.old.uri : documents.spelled(plain(file))));
     const after = placer(now, documents.spelled);
     return {
-      changes: reviewSpecs(old, now).map((change) => reviewed(change, before, after)),
+      changes: reviewSpecs(old, now).map((change) =>
+        reviewed(change, before, after, (said) => said.in(service.rows())),
+      ),
       uses: [...asked].map(documents.spelled),
     };
   });

@@ -136,6 +136,44 @@ export function standsNow(state: State): StandsNow {
   };
 }
 
+type Stands = Omit<Standing, 'job'>;
+
+function standsAfter(state: State, changes: readonly Changes[]): Stands {
+  return { changes: changeTexts(joined(changes), state), covered: coveredText(state), turning: turningText(state) };
+}
+
+function afterWhole(state: State, step: Step): Stands {
+  const changes: Changes[] = [];
+  let before = snapshot(state);
+  doStep(state, step, () => {
+    const now = snapshot(state);
+    changes.push(changesBetween(before, now));
+    before = now;
+  });
+  return standsAfter(state, changes);
+}
+
+/** Looks at the engine right before the statement and right after it, each time that the step does it. */
+function afterOne(state: State, step: Step, statement: Statement): Stands | undefined {
+  const { statements } = step;
+  const place = statements.indexOf(statement);
+  const previous = statements[(place + statements.length - 1) % statements.length];
+  const changes: Changes[] = [];
+  let before = place === 0 ? snapshot(state) : undefined;
+  let stands: Stands | undefined;
+  doStep(state, step, (each) => {
+    if (each !== statement && each !== previous) return;
+    const now = snapshot(state);
+    if (each === statement && before !== undefined) {
+      changes.push(changesBetween(before, now));
+      const { turn } = state;
+      if (turn === undefined || turn.index === turn.of) stands = standsAfter(state, changes);
+    }
+    before = now;
+  });
+  return stands;
+}
+
 /**
  * How the engine stands after one statement of a step, or after all of it, in each job of the file that does the step; empty where none
  * does. A step is known by its declaration, so one of another reading of the same file will not be found.
@@ -144,20 +182,9 @@ export function standingAfter(view: View, file: string, of: Step, after: Stateme
   return plansOf(view, file).flatMap((plan) => {
     // A job may do a step twice: the first time is told.
     if (![...plan.before, ...plan.sequences].some((sequence) => sequence.steps.includes(of))) return [];
-    const found = atStep(view, plan.job ?? file, of, (state): Standing | undefined => {
-      const changes: Changes[] = [];
-      let before = snapshot(state);
-      doStep(state, of, (statement) => {
-        const now = snapshot(state);
-        if (after === undefined || statement === after) changes.push(changesBetween(before, now));
-        before = now;
-      });
-      return {
-        job: plan.job,
-        changes: changeTexts(joined(changes), state),
-        covered: coveredText(state),
-        turning: turningText(state),
-      };
+    const found = atStep(view, plan.job ?? file, of, (state) => {
+      const stands = after === undefined ? afterWhole(state, of) : afterOne(state, of, after);
+      return stands === undefined ? undefined : { job: plan.job, ...stands };
     });
     return found === undefined ? [] : [found];
   });

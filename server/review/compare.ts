@@ -1,6 +1,6 @@
 // Two declarations that are one, held against each other fact by fact. What is done in order is left over where it has no other side
 // here: it may have moved to another step (see moves.ts).
-import type { Change, Weight } from './change.ts';
+import { type Change, saying, sentence, type Weight } from './change.ts';
 import { type Difference, differences, isSame, type Sides } from './differences.ts';
 import type { Fact } from './facts.ts';
 import type { Item } from './items.ts';
@@ -89,7 +89,7 @@ export function changed(pair: Pair, old: Fact, now: Fact, found: readonly Differ
     what: `${pair.now.key}.${now.path}`,
     kind: 'changed',
     weight: weightOf(pair.now.word, now.word, 'changed', relationOf(found)),
-    ...{ old: old.text, new: now.text, message: changedText(pair.now, old, now, found) },
+    ...{ old: old.text, new: now.text, ...saying(changedText(pair.now, old, now, found), sentence) },
     ...{ oldPlace: old.place, newPlace: now.place },
   };
 }
@@ -97,14 +97,14 @@ export function changed(pair: Pair, old: Fact, now: Fact, found: readonly Differ
 export function removed({ item, fact }: Left): Change {
   return {
     ...{ what: `${item.key}.${fact.path}`, kind: 'removed', weight: weightOf(item.word, fact.word, 'removed') },
-    ...{ old: fact.text, message: removedText(item, fact), oldPlace: fact.place },
+    ...{ old: fact.text, ...saying(removedText(item, fact), sentence), oldPlace: fact.place },
   };
 }
 
 export function added({ item, fact }: Left): Change {
   return {
     ...{ what: `${item.key}.${fact.path}`, kind: 'added', weight: weightOf(item.word, fact.word, 'added') },
-    ...{ new: fact.text, message: addedText(item, fact), newPlace: fact.place },
+    ...{ new: fact.text, ...saying(addedText(item, fact), sentence), newPlace: fact.place },
   };
 }
 
@@ -114,7 +114,7 @@ function renamed({ old, now, unsure = false }: Pair): Change {
   const weight: Weight = seen || unsure ? 'matters' : 'wording';
   return {
     ...{ what: `${now.key}.name`, kind: 'changed', weight, old: old.name, new: now.name },
-    ...{ message: renamedItem(old, now, unsure), oldPlace: old.place, newPlace: now.place },
+    ...{ ...saying(renamedItem(old, now, unsure)), oldPlace: old.place, newPlace: now.place },
   };
 }
 
@@ -136,7 +136,7 @@ function compareLoose(pair: Pair, renames: Renames): ComparedPair {
     if (old.label !== now.label && old.label !== undefined && old.path === `${old.word}.${old.label}`)
       changes.push({
         ...{ what: `${pair.now.key}.${now.path}.name`, kind: 'changed', weight: 'wording' },
-        ...{ old: old.label, new: now.label ?? '', message: renamedFeature(pair.now, now, old.label) },
+        ...{ old: old.label, new: now.label ?? '', ...saying(renamedFeature(pair.now, now, old.label)) },
         ...{ oldPlace: old.place, newPlace: now.place },
       });
     return false;

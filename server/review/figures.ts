@@ -1,5 +1,6 @@
 // Two written figures held against each other: the same in whatever unit, more or less, wider or narrower, and by how much.
 // Plain values in and out; which statement they stand in is not known here.
+import { type Told, told } from '../../grammar/told.ts';
 import type { PlainValue } from '../../grammar/tree.ts';
 import {
   absolute,
@@ -22,7 +23,7 @@ import { allPrinted, type End, type Printed, printedOf, type Relation, restatedO
 export interface Compared {
   readonly relation: Relation;
   /** By how much, in words: `5 N.m more (8.3 %)`; empty where that says nothing. */
-  readonly byHowMuch: string;
+  readonly byHowMuch: Told | undefined;
 }
 
 /**
@@ -93,7 +94,7 @@ export function compareFigures(old: PlainValue, now: PlainValue): Compared | und
   const [before, after] = [allPrinted(old), allPrinted(now)];
   const [first, second] = [before[0], after[0]];
   if (first === undefined || second === undefined) return undefined;
-  if (!sameDimension(first.unit, second.unit)) return { relation: 'other', byHowMuch: '' };
+  if (!sameDimension(first.unit, second.unit)) return { relation: 'other', byHowMuch: undefined };
   const shared = after.flatMap((each) => {
     const other = before.find((one) => sameUnit(one.unit, each.unit));
     return other === undefined ? [] : [[other, each] as const];
@@ -105,9 +106,9 @@ export function compareFigures(old: PlainValue, now: PlainValue): Compared | und
   if (misleads(old, now) || misleads(now, old))
     return {
       relation: 'other',
-      byHowMuch: 'the figure in the second unit no longer goes with the first, or did not before',
+      byHowMuch: told`the figure in the second unit no longer goes with the first, or did not before`,
     };
-  return { relation: 'same', byHowMuch: '' };
+  return { relation: 'same', byHowMuch: undefined };
 }
 
 /** A figure as written: `24 N.m (18 lbf.ft)`. */

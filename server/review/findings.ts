@@ -1,13 +1,14 @@
 // What the checker says of the new spec and did not say of the old one, and the other way round. A finding that moved along, or
 // whose figures changed, is the same one: it is told by its code and what it stands in.
+import { type Told, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding } from '../model/finding.ts';
 import type { Change, Weight } from './change.ts';
-import { clipped } from './change.ts';
+import { clipped, saying } from './change.ts';
 import { type Item, idOf } from './items.ts';
 import { type Renames, renamedText } from './names.ts';
 
-interface Told {
+interface Said {
   readonly finding: Finding;
   /** The declaration that it stands in, by its new name. */
   readonly stands: string;
@@ -27,13 +28,13 @@ function innermost(items: readonly Item[], finding: Finding): Item | undefined {
   });
 }
 
-function told(
+function saidOf(
   analysis: Analysis,
   variant: string | undefined,
   items: readonly Item[],
   stands: (item: Item) => string,
   said: (message: string) => string,
-): readonly Told[] {
+): readonly Said[] {
   return analysis.findings
     .filter((finding) => holds(finding, variant))
     .map((finding) => {
@@ -42,24 +43,24 @@ function told(
     });
 }
 
-const SAID: Readonly<Record<Finding['severity'], readonly [Weight, Weight, string]>> = {
-  error: ['critical', 'matters', 'a contradiction'],
-  warning: ['matters', 'matters', 'a warning'],
-  information: ['wording', 'wording', 'a piece of information'],
+const SAID: Readonly<Record<Finding['severity'], readonly [Weight, Weight, Told]>> = {
+  error: ['critical', 'matters', told`a contradiction`],
+  warning: ['matters', 'matters', told`a warning`],
+  information: ['wording', 'wording', told`a piece of information`],
 };
 
-function change({ finding }: Told, kind: 'added' | 'removed'): Change {
+function change({ finding }: Said, kind: 'added' | 'removed'): Change {
   const place = { file: finding.file, start: finding.start, end: finding.end };
   const [added, removed, called] = SAID[finding.severity];
   const what = `finding.${finding.code}`;
   return kind === 'added'
     ? {
         ...{ what, kind, weight: added, new: finding.message, newPlace: place },
-        message: clipped(`The checker now finds ${called}: ${finding.message} [${finding.code}]`),
+        ...saying(told`The checker now finds ${called}: ${finding.told} [${finding.code}]`, clipped),
       }
     : {
         ...{ what, kind, weight: removed, old: finding.message, oldPlace: place },
-        message: clipped(`The checker no longer finds ${called}: ${finding.message} [${finding.code}]`),
+        ...saying(told`The checker no longer finds ${called}: ${finding.told} [${finding.code}]`, clipped),
       };
 }
 
@@ -77,15 +78,15 @@ export function findingChanges(
   nowOf: ReadonlyMap<Item, Item>,
   renames: Renames,
 ): readonly Change[] {
-  const before = told(
+  const before = saidOf(
     old.analysis,
     old.variant,
     old.items,
     (item) => idOf(nowOf.get(item) ?? item),
     (message) => renamedText(message, renames),
   );
-  const after = told(now.analysis, now.variant, now.items, idOf, (message) => message);
-  const drop = (one: readonly Told[], other: readonly Told[], key: (each: Told) => string): readonly Told[] => {
+  const after = saidOf(now.analysis, now.variant, now.items, idOf, (message) => message);
+  const drop = (one: readonly Said[], other: readonly Said[], key: (each: Said) => string): readonly Said[] => {
     const many = new Map<string, number>();
     for (const each of other) many.set(key(each), (many.get(key(each)) ?? 0) + 1);
     return one.filter((each) => {
@@ -94,8 +95,8 @@ export function findingChanges(
       return left <= 0;
     });
   };
-  const bySaid = (each: Told): string => `${each.finding.code} ${each.said}`;
-  const byPlace = (each: Told): string => `${each.finding.code} ${each.finding.severity} ${each.stands}`;
+  const bySaid = (each: Said): string => `${each.finding.code} ${each.said}`;
+  const byPlace = (each: Said): string => `${each.finding.code} ${each.finding.severity} ${each.stands}`;
   const [gone, fresh] = [drop(before, after, bySaid), drop(after, before, bySaid)];
   return [
     ...drop(gone, fresh, byPlace).map((each) => change(each, 'removed')),

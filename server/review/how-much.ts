@@ -1,4 +1,5 @@
 // By how much two figures differ, in words: `5 N.m more (8.3 %)`, `wider: 0.01 mm higher at the high end`.
+import { type Told, told } from '../../grammar/told.ts';
 import {
   absolute,
   decimalPlaces,
@@ -38,13 +39,30 @@ function shareText(difference: Exact, of: Exact, unit: Unit): string {
   return ` (${size >= 100 ? size.toFixed(0) : size >= 1 ? size.toFixed(1).replace(/\.0$/, '') : size.toPrecision(2)} %)`;
 }
 
-function differenceText(
-  old: End,
-  now: End,
-  from: Unit,
-  to: Unit,
-  words: readonly [more: string, less: string, share: boolean],
-): string | undefined {
+/** The words for more and for less, and whether the share is told behind them. */
+interface Words {
+  readonly more: (size: string, share: string) => Told;
+  readonly less: (size: string, share: string) => Told;
+  readonly withShare: boolean;
+}
+
+const MORE_OR_LESS: Words = {
+  more: (size, share) => told`${told.named(size)} more${told.named(share)}`,
+  less: (size, share) => told`${told.named(size)} less${told.named(share)}`,
+  withShare: true,
+};
+const AT_THE_LOW_END: Words = {
+  more: (size) => told`${told.named(size)} higher at the low end`,
+  less: (size) => told`${told.named(size)} lower at the low end`,
+  withShare: false,
+};
+const AT_THE_HIGH_END: Words = {
+  more: (size) => told`${told.named(size)} higher at the high end`,
+  less: (size) => told`${told.named(size)} lower at the high end`,
+  withShare: false,
+};
+
+function differenceText(old: End, now: End, from: Unit, to: Unit, words: Words): Told | undefined {
   const before = convert(old.value, from, to);
   if (before === undefined) return undefined;
   const difference = minus(now.value, before);
@@ -53,42 +71,60 @@ function differenceText(
   const places = sameUnit(from, to) ? written : written + 1;
   const unit = unitText(to);
   const size = `${sizeText(absolute(difference), places)}${unit === '' ? '' : ` ${unit}`}`;
-  const [more, less, share] = words;
-  return `${size} ${signOf(difference) > 0 ? more : less}${share ? shareText(difference, before, to) : ''}`;
+  const share = words.withShare ? shareText(difference, before, to) : '';
+  return signOf(difference) > 0 ? words.more(size, share) : words.less(size, share);
 }
 
-/** In the unit of the new figure; what the old one was in it is said first where its own was another. */
-export function howMuch(old: Printed, now: Printed, relation: Relation): string {
-  const turned = sameUnit(old.unit, now.unit)
-    ? ''
-    : [old.low, old.high]
-        .flatMap((end, i, all) => (end === undefined || (i === 1 && all[0]?.text === end.text) ? [] : [end]))
-        .flatMap((end) => {
-          const converted = convert(end.value, old.unit, now.unit);
-          const places = Math.max(...[now.low, now.high].map((each) => decimalPlaces(each?.text ?? '0') ?? 3)) + 1;
-          return converted === undefined ? [] : [toText(converted, places)];
-        })
-        .join('..');
-  const inNew = turned === '' ? '' : `${turned} ${unitText(now.unit)} before, `;
-  if (relation === 'more' || relation === 'less') {
-    if (old.high === undefined || now.high === undefined) return '';
-    return inNew + (differenceText(old.high, now.high, old.unit, now.unit, ['more', 'less', true]) ?? '');
-  }
-  const ends = [
-    now.low !== undefined && old.low === undefined ? 'no longer open below' : undefined,
-    now.low === undefined && old.low !== undefined ? 'now open below' : undefined,
+/** The old figure in the unit of the new one; empty where both have it. */
+function turnedText(old: Printed, now: Printed): string {
+  if (sameUnit(old.unit, now.unit)) return '';
+  return [old.low, old.high]
+    .flatMap((end, i, all) => (end === undefined || (i === 1 && all[0]?.text === end.text) ? [] : [end]))
+    .flatMap((end) => {
+      const converted = convert(end.value, old.unit, now.unit);
+      const places = Math.max(...[now.low, now.high].map((each) => decimalPlaces(each?.text ?? '0') ?? 3)) + 1;
+      return converted === undefined ? [] : [toText(converted, places)];
+    })
+    .join('..');
+}
+
+/** What is otherwise at the two ends of a range. */
+function endTexts(old: Printed, now: Printed): readonly Told[] {
+  return [
+    now.low !== undefined && old.low === undefined ? told`no longer open below` : undefined,
+    now.low === undefined && old.low !== undefined ? told`now open below` : undefined,
     old.low === undefined || now.low === undefined
       ? undefined
-      : differenceText(old.low, now.low, old.unit, now.unit, ['higher at the low end', 'lower at the low end', false]),
-    now.high !== undefined && old.high === undefined ? 'no longer open above' : undefined,
-    now.high === undefined && old.high !== undefined ? 'now open above' : undefined,
+      : differenceText(old.low, now.low, old.unit, now.unit, AT_THE_LOW_END),
+    now.high !== undefined && old.high === undefined ? told`no longer open above` : undefined,
+    now.high === undefined && old.high !== undefined ? told`now open above` : undefined,
     old.high === undefined || now.high === undefined
       ? undefined
-      : differenceText(old.high, now.high, old.unit, now.unit, [
-          'higher at the high end',
-          'lower at the high end',
-          false,
-        ]),
+      : differenceText(old.high, now.high, old.unit, now.unit, AT_THE_HIGH_END),
   ].filter((each) => each !== undefined);
-  return `${inNew}${relation}: ${ends.join(', ')}`;
+}
+
+const RELATIONS: Readonly<Record<Relation, Told>> = {
+  same: told`same`,
+  more: told`more`,
+  less: told`less`,
+  wider: told`wider`,
+  narrower: told`narrower`,
+  shifted: told`shifted`,
+  other: told`other`,
+};
+
+/** In the unit of the new figure; what the old one was in it is said first where its own was another. Undefined where nothing is to be said. */
+export function howMuch(old: Printed, now: Printed, relation: Relation): Told | undefined {
+  const turned = turnedText(old, now);
+  const inNew = turned === '' ? undefined : told`${told.named(`${turned} ${unitText(now.unit)}`)} before, `;
+  const behind = (said: Told | undefined): Told | undefined =>
+    inNew === undefined ? said : told.row(said === undefined ? [inNew] : [inNew, said]);
+  if (relation === 'more' || relation === 'less') {
+    if (old.high === undefined || now.high === undefined) return undefined;
+    return behind(differenceText(old.high, now.high, old.unit, now.unit, MORE_OR_LESS));
+  }
+  const ends = endTexts(old, now);
+  const listed = told.row(ends.flatMap((each, i) => (i === 0 ? [each] : [', ', each])));
+  return behind(told`${RELATIONS[relation]}: ${listed}`);
 }

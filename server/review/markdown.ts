@@ -1,5 +1,6 @@
 // A review as markdown, fit for a comment on a proposed change. Whatever a spec says is shown as text: nothing in it can be markup.
-import { WEIGHTS } from './change.ts';
+import { told } from '../../grammar/told.ts';
+import { IN_PLAIN_ENGLISH, messageIn, type Say, WEIGHTS } from './change.ts';
 import {
   CAUTION,
   countsText,
@@ -32,19 +33,19 @@ export function plainMarkdown(text: string): string {
 }
 
 /** A change: what it is, the old and the new text below it, and where it stands; the same words as on the page. */
-function changeLine(change: PlacedChange, files: ReviewedFiles): string {
+function changeLine(change: PlacedChange, files: ReviewedFiles, say: Say): string {
   const variants = change.variants === undefined ? '' : ` (${change.variants.join(', ')})`;
-  const sides = sidesText(change).map(({ label, text }) => `  - ${label}: ${plainMarkdown(text)}\n`);
+  const sides = sidesText(change).map(({ label, text }) => `  - ${say(label)}: ${plainMarkdown(text)}\n`);
   const place = placeText(change, files);
-  const at = place === '' ? '' : ` *${plainMarkdown(place)}*`;
-  return `- **${KINDS[change.kind]}** ${plainMarkdown(change.message + variants)}${at}\n${sides.join('')}`;
+  const at = place === undefined ? '' : ` *${plainMarkdown(say(place))}*`;
+  return `- **${say(KINDS[change.kind])}** ${plainMarkdown(messageIn(change, say) + variants)}${at}\n${sides.join('')}`;
 }
 
 /** A comment longer than this is taken by few services. In characters. */
 const LONGEST = 50_000;
 
 /** All pairs of files, the weightiest changes first in each; what would make it too long for a comment is counted, not shown. */
-export function reviewMarkdown(reviewed: readonly ReviewedFiles[]): string {
+export function reviewMarkdown(reviewed: readonly ReviewedFiles[], say: Say = IN_PLAIN_ENGLISH): string {
   let [length, left] = [0, 0];
   const shown = (line: string): string => {
     length += line.length;
@@ -57,13 +58,14 @@ export function reviewMarkdown(reviewed: readonly ReviewedFiles[]): string {
     .map((files) => {
       const groups = WEIGHTS.flatMap((weight) => {
         const changes = files.changes.filter((each) => each.weight === weight);
-        const lines = changes.map((each) => shown(changeLine(each, files))).join('');
-        return lines === '' ? [] : [`#### ${HEADINGS[weight]}\n\n${lines}`];
+        const lines = changes.map((each) => shown(changeLine(each, files, say))).join('');
+        return lines === '' ? [] : [`#### ${say(HEADINGS[weight])}\n\n${lines}`];
       });
-      return groups.length === 0 ? '' : `### ${plainMarkdown(filesText(files))}\n\n${groups.join('\n')}`;
+      return groups.length === 0 ? '' : `### ${plainMarkdown(say(filesText(files)))}\n\n${groups.join('\n')}`;
     })
     .filter((part) => part !== '');
-  const rest = left === 0 ? [] : [`${left} more changes are left out here; fettle review shows them all.\n`];
+  const rest =
+    left === 0 ? [] : [`${say(told`${left} more changes are left out here; fettle review shows them all.`)}\n`];
   const counts = countsText(reviewed.flatMap((files) => files.changes));
-  return [`## ${TITLE}\n\n${counts}\n`, ...parts, ...rest, `${CAUTION}\n`].join('\n');
+  return [`## ${say(TITLE)}\n\n${say(counts)}\n`, ...parts, ...rest, `${say(CAUTION)}\n`].join('\n');
 }

@@ -1,5 +1,6 @@
 // What moved: steps within and between sequences, actions and remarks within and between steps. One move is one change.
-import type { Change } from './change.ts';
+import { type Told, told } from '../../grammar/told.ts';
+import { type Change, saying, sayingToo } from './change.ts';
 import { added, changed, type Left, removed } from './compare.ts';
 import { differences, isSame, type Sides } from './differences.ts';
 import type { Fact } from './facts.ts';
@@ -22,11 +23,11 @@ export interface Move {
 }
 
 /** What stood just before a step, in words. */
-function standing(step: Item, sequence: Item | undefined): string {
+function standing(step: Item, sequence: Item | undefined): Told {
   const at = sequence?.steps.indexOf(step.name) ?? -1;
   const before = at > 0 ? sequence?.steps[at - 1] : undefined;
-  const where = step.sequence === undefined ? '' : ` in ${step.sequence}`;
-  return before === undefined ? `first${where}` : `after ${before}${where}`;
+  const where = step.sequence === undefined ? told.nothing : told` in ${told.named(step.sequence)}`;
+  return before === undefined ? told`first${where}` : told`after ${told.named(before)}${where}`;
 }
 
 function sequenceOf(step: Item, items: readonly Item[]): Item | undefined {
@@ -63,8 +64,8 @@ export function movedSteps({ pairs, renames }: Paired, old: readonly Item[], now
       ];
       return {
         change: {
-          ...{ what: pair.now.key, kind: 'moved', weight: 'matters', old: before, new: after },
-          message: `${calledItem(pair.now)} moved: it was ${before}, and is now ${after}.`,
+          ...{ what: pair.now.key, kind: 'moved', weight: 'matters', old: before.text, new: after.text },
+          ...saying(told`${calledItem(pair.now)} moved: it was ${before}, and is now ${after}.`),
           ...{ oldPlace: pair.old.place, newPlace: pair.now.place },
         },
         ...{ step: pair.now, from: undefined, fact: undefined, old: undefined, oldStep: pair.old },
@@ -73,11 +74,13 @@ export function movedSteps({ pairs, renames }: Paired, old: readonly Item[], now
 }
 
 /** What stands just before a fact in its step, for the reader. */
-function before(fact: Fact, step: Item): string {
+function before(fact: Fact, step: Item): Told {
   const ordered = step.facts.filter((each) => each.ordered);
   const at = ordered.indexOf(fact);
   const other = at > 0 ? ordered[at - 1] : undefined;
-  return `in ${step.name}${!fact.ordered ? '' : other === undefined ? ', first' : `, after ${other.text}`}`;
+  const name = told.named(step.name);
+  if (!fact.ordered) return told`in ${name}`;
+  return other === undefined ? told`in ${name}, first` : told`in ${name}, after ${told.named(other.text)}`;
 }
 
 export interface Sorted {
@@ -118,7 +121,7 @@ export function sortLeft(
     if (other !== undefined) {
       const found = differences(one.fact.node, other.fact.node, sidesOf(one, other));
       const change = changed({ old: one.item, now: other.item }, one.fact, other.fact, found);
-      changes.push({ ...change, message: `${change.message} It moved as well.` });
+      changes.push({ ...change, ...sayingToo(change, told`It moved as well.`) });
     } else if (!whole.has(one.item)) changes.push(removed(one));
   }
   for (const other of left) if (!whole.has(other.item)) changes.push(added(other));
@@ -131,8 +134,8 @@ function moveOf(one: Left, other: Left): Move {
   const weight = weightOf('step', word, 'moved') === 'wording' ? 'wording' : 'matters';
   return {
     change: {
-      ...{ what: `${other.item.key}.${path}`, kind: 'moved', weight, old: was, new: is },
-      message: `${calledItem(other.item)}: ${text} moved: it was ${was}, and is now ${is}.`,
+      ...{ what: `${other.item.key}.${path}`, kind: 'moved', weight, old: was.text, new: is.text },
+      ...saying(told`${calledItem(other.item)}: ${told.named(text)} moved: it was ${was}, and is now ${is}.`),
       ...{ oldPlace: one.fact.place, newPlace: other.fact.place },
     },
     step: other.item,

@@ -1,11 +1,12 @@
 // Whether the job still rehearses after something moved: each move is put back in turn, and what the rehearsal then no longer finds
 // comes from it. Nothing of the specs themselves is changed.
+import { told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Sequence, Step, Thing, View } from '../model/view.ts';
 import type { RehearsalFinding } from '../rehearsal/rehearsal-finding.ts';
 import { rehearse } from '../rehearsal/rehearse.ts';
-import type { Change } from './change.ts';
+import { type Change, sayingToo } from './change.ts';
 import type { Fact } from './facts.ts';
 import type { Item } from './items.ts';
 import type { Move } from './moves.ts';
@@ -87,12 +88,12 @@ function judged(move: Move, cause: readonly RehearsalFinding[], passes: boolean)
   if (move.from !== undefined && move.fact === undefined) return change;
   const first = cause[0];
   if (first !== undefined)
-    return { ...change, weight: 'critical', message: `${change.message} The rehearsal now finds: ${first.message}` };
+    return { ...change, weight: 'critical', ...sayingToo(change, told`The rehearsal now finds: ${first.message}`) };
   if (change.weight === 'wording') return change;
   const said = passes
-    ? 'The job still rehearses as before.'
-    : 'What the rehearsal finds otherwise does not come from this alone.';
-  return { ...change, message: `${change.message} ${said}` };
+    ? told`The job still rehearses as before.`
+    : told`What the rehearsal finds otherwise does not come from this alone.`;
+  return { ...change, ...sayingToo(change, said) };
 }
 
 /** The moves with what the rehearsal says of each: critical where it finds something that it does not find with it put back. */

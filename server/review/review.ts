@@ -1,9 +1,10 @@
 // Compares two specs by meaning: for each variant on its own, then what the variants have in common is said once. Each piece of the
 // work is in a file beside this one; nothing is printed here.
+import { told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { byPhase } from '../rehearsal/plan.ts';
-import { type Change, WEIGHTS } from './change.ts';
+import { type Change, saying, WEIGHTS } from './change.ts';
 import { comparePair } from './compare.ts';
 import type { Fact } from './facts.ts';
 import { findingChanges } from './findings.ts';
@@ -45,7 +46,9 @@ function movedSequences(
     .map((pair) => ({
       ...{ what: pair.now.key, kind: 'moved', weight: 'matters' },
       ...{ old: before.join(', '), new: after.join(', '), oldPlace: pair.old.place, newPlace: pair.now.place },
-      message: `${calledItem(pair.now)} moved: the order was ${before.join(', ')}, and is now ${after.join(', ')}.`,
+      ...saying(
+        told`${calledItem(pair.now)} moved: the order was ${told.named(before.join(', '))}, and is now ${told.named(after.join(', '))}.`,
+      ),
     }));
 }
 

@@ -1,5 +1,5 @@
 // Declarations that are new or gone as a whole: one change each, which weighs as much as the heaviest thing in it.
-import { type Change, heavier, type Weight } from './change.ts';
+import { type Change, heavier, saying, sentence, type Weight } from './change.ts';
 import type { Left } from './compare.ts';
 import type { Item } from './items.ts';
 import { weightOf } from './weights.ts';
@@ -18,8 +18,16 @@ export function wholeChange(item: Item, kind: 'added' | 'removed', all: readonly
   const steps = item.word === 'sequence' ? all.filter((each) => each.sequence === item.name) : [];
   const weight = wholeWeight(item, kind, steps);
   return kind === 'added'
-    ? { ...{ what: item.key, kind, weight, new: wholeText(item) }, message: wholeAdded(item), newPlace: item.place }
-    : { ...{ what: item.key, kind, weight, old: wholeText(item) }, message: wholeRemoved(item), oldPlace: item.place };
+    ? {
+        ...{ what: item.key, kind, weight, new: wholeText(item) },
+        ...saying(wholeAdded(item), sentence),
+        newPlace: item.place,
+      }
+    : {
+        ...{ what: item.key, kind, weight, old: wholeText(item) },
+        ...saying(wholeRemoved(item), sentence),
+        oldPlace: item.place,
+      };
 }
 
 /** Steps of a sequence that is new or gone as well are said with it. */

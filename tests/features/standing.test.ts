@@ -42,6 +42,16 @@ describe('after an action', () => {
     expect(after(BRINDLE_FOUR, 'align cam-drive')).toContain('marks agree; marked links at their marks');
   });
 
+  test('as it is then, whatever the step does after it', () => {
+    const text = BRINDLE_FOUR.replace(
+      'set crankshaft at tdc 1 on compression',
+      'set crankshaft at tdc 1 on compression\n    rotate crankshaft 2 turns\n    rotate crankshaft 90 deg',
+    );
+    expect(text).not.toBe(BRINDLE_FOUR);
+    expect(after(text, 'set crankshaft at tdc 1')).toContain('crankshaft at top dead centre 1 on compression');
+    expect(after(text, 'rotate crankshaft 90 deg')).not.toContain('crankshaft at top dead centre 1 on compression');
+  });
+
   test('nothing on a remark, on a name in it, or outside steps', () => {
     expect(after(BRINDLE_FOUR, 'note "Keep it level')).toBeUndefined();
     expect(after(BRINDLE_FOUR, 'main-bolt x10')).toBeUndefined();
