@@ -1,13 +1,91 @@
-// Exact rational numbers: decimals, fractions and mixed numbers as they are written, and the sums on them.
+// Exact rational numbers: decimals, fractions and mixed numbers as they are written, and the sums on them. While what stands over and under
+// the line is small enough for a double to hold it exactly, it is held so, which is fast; what is larger is held in whole numbers of any size.
 // No unit and no tolerance lives here; see units.ts and interval.ts.
 
 import { Fraction } from 'fraction.js';
 
-/** A rational number without rounding. Treat it as a value that never changes; the helpers here are the only way in. */
-export type Exact = Fraction;
+/** A rational number without rounding, in lowest terms. The helpers here are the only way in. */
+class Ratio {
+  /** With its sign; not a number where it is large. */
+  readonly over: number;
+  /** More than zero; not a number where it is large. */
+  readonly under: number;
+  /** What is larger than a double holds exactly. */
+  readonly large: Fraction | undefined;
+
+  constructor(over: number, under: number, large?: Fraction) {
+    this.over = over;
+    this.under = under;
+    this.large = large;
+  }
+
+  /** What stands over the line, without its sign. */
+  get n(): bigint {
+    return this.large?.n ?? BigInt(Math.abs(this.over));
+  }
+
+  /** What stands under the line. */
+  get d(): bigint {
+    return this.large?.d ?? BigInt(this.under);
+  }
+
+  neg(): Ratio {
+    return negate(this);
+  }
+
+  abs(): Ratio {
+    return absolute(this);
+  }
+
+  add(other: Ratio): Ratio {
+    return plus(this, other);
+  }
+
+  sub(other: Ratio | number): Ratio {
+    return minus(this, ratioFrom(other));
+  }
+
+  mul(other: Ratio | number): Ratio {
+    return times(this, ratioFrom(other));
+  }
+
+  /** Throws where the other is zero: what may be is divided with `over`. */
+  div(other: Ratio | number): Ratio {
+    const quotient = over(this, ratioFrom(other));
+    if (quotient === undefined) throw new Error('division by zero');
+    return quotient;
+  }
+
+  compare(other: Ratio): -1 | 0 | 1 {
+    return compare(this, other);
+  }
+
+  equals(other: Ratio): boolean {
+    return equal(this, other);
+  }
+
+  /** The greatest whole number that is no more. */
+  floor(): Ratio {
+    if (this.large !== undefined) return fromLarge(this.large.floor());
+    const rest = this.over % this.under;
+    return lowest((this.over - rest) / this.under - (rest < 0 ? 1 : 0), 1);
+  }
+
+  /** The nearest whole number, of two the greater. */
+  round(): Ratio {
+    return plus(this, HALF).floor();
+  }
+
+  /** `-7/2`, `3`. */
+  toFraction(): string {
+    return this.large?.toFraction() ?? (this.under === 1 ? `${this.over}` : `${this.over}/${this.under}`);
+  }
+}
+
+export type Exact = Ratio;
 
 export function isExact(value: unknown): value is Exact {
-  return value instanceof Fraction;
+  return value instanceof Ratio;
 }
 
 /** Longest text that is read as a number. What is longer is no measurement. */
@@ -24,11 +102,17 @@ function powerOfTen(places: number): bigint {
   return powers[places] ?? 10n ** BigInt(places);
 }
 
-export const ZERO: Exact = new Fraction(0n, 1n);
-export const ONE: Exact = new Fraction(1n, 1n);
+/** Powers of ten that a double holds exactly. */
+const SMALL_POWERS = Array.from({ length: 16 }, (_, places) => 10 ** places);
+
+const isSmall = Number.isSafeInteger;
+
+export const ZERO: Exact = new Ratio(0, 1);
+export const ONE: Exact = new Ratio(1, 1);
+const HALF: Exact = new Ratio(1, 2);
 
 /** Pi to 40 places: exact work with round sections is off by less than 1e-40 of the result. */
-export const PI: Exact = new Fraction(31415926535897932384626433832795028841972n, 10n ** 40n);
+export const PI: Exact = make(31415926535897932384626433832795028841972n, 10n ** 40n);
 
 /**
  * Reads a number as written: `53.970`, `-0.0010`, `+0.02`, `.002`, `3/8`, `1 1/2`.
@@ -41,15 +125,20 @@ export function exact(text: string): Exact | undefined {
     const wholes = decimal[2] ?? '';
     const parts = decimal[3] ?? '';
     if (wholes === '' && parts === '') return undefined;
+    const power = SMALL_POWERS[parts.length];
+    if (power !== undefined && wholes.length + parts.length < SMALL_POWERS.length) {
+      const digits = Number(wholes + parts);
+      return lowest(decimal[1] === '-' ? -digits : digits, power);
+    }
     const digits = BigInt(wholes + parts);
-    return new Fraction(decimal[1] === '-' ? -digits : digits, powerOfTen(parts.length));
+    return make(decimal[1] === '-' ? -digits : digits, powerOfTen(parts.length));
   }
   const fraction = FRACTION.exec(text);
   if (!fraction) return undefined;
   const under = BigInt(fraction[4] ?? '0');
   if (under === 0n) return undefined;
   const over = BigInt(fraction[2] ?? '0') * under + BigInt(fraction[3] ?? '0');
-  return new Fraction(fraction[1] === '-' ? -over : over, under);
+  return make(fraction[1] === '-' ? -over : over, under);
 }
 
 /**
@@ -66,13 +155,13 @@ export function decimalPlaces(text: string): number | undefined {
 
 /** A whole number. `undefined` where it is not whole or is beyond what a double holds exactly. */
 export function wholeNumber(value: number): Exact | undefined {
-  return Number.isSafeInteger(value) ? new Fraction(BigInt(value), 1n) : undefined;
+  return isSmall(value) ? lowest(value, 1) : undefined;
 }
 
 /** `over / under` of two whole numbers; for constants and counts. `undefined` for a zero under the line or numbers that are not whole. */
 export function ratioOf(over: number, under: number): Exact | undefined {
   if (!Number.isSafeInteger(over) || !Number.isSafeInteger(under) || under === 0) return undefined;
-  return new Fraction(BigInt(over), BigInt(under));
+  return under < 0 ? lowest(-over, -under) : lowest(over, under);
 }
 
 /** The double as the exact rational that it stands for, for results of roots and sines. `undefined` for what is not finite. */
@@ -85,46 +174,79 @@ export function fromNumber(value: number): Exact | undefined {
     shift += 1;
   }
   if (!Number.isInteger(scaled)) return undefined;
-  return bounded(new Fraction(BigInt(scaled), 1n << BigInt(shift)));
+  return make(BigInt(scaled), 1n << BigInt(shift));
+}
+
+/** What stands over the line, with its sign, in a whole number of any size. */
+function signed({ over, large }: Exact): bigint {
+  return large === undefined ? BigInt(over) : large.s * large.n;
+}
+
+/** Numbers that a program says are small and whole. */
+function ratioFrom(value: Exact | number): Exact {
+  return typeof value === 'number' ? lowest(value, 1) : value;
+}
+
+function sum(first: Exact, second: Exact, sign: 1 | -1): Exact {
+  if (first.under === second.under) {
+    const over = first.over + sign * second.over;
+    if (isSmall(over)) return lowest(over, first.under);
+  } else {
+    const [one, other] = [first.over * second.under, second.over * first.under];
+    const [over, under] = [one + sign * other, first.under * second.under];
+    if (isSmall(one) && isSmall(other) && isSmall(over) && isSmall(under)) return lowest(over, under);
+  }
+  const [one, other] = [signed(first) * second.d, signed(second) * first.d];
+  return make(sign === 1 ? one + other : one - other, first.d * second.d);
 }
 
 export function plus(first: Exact, second: Exact): Exact {
-  if (first.d === second.d) return make(first.s * first.n + second.s * second.n, first.d);
-  return make(first.s * first.n * second.d + second.s * second.n * first.d, first.d * second.d);
+  return sum(first, second, 1);
 }
 
 export function minus(first: Exact, second: Exact): Exact {
-  if (first.d === second.d) return make(first.s * first.n - second.s * second.n, first.d);
-  return make(first.s * first.n * second.d - second.s * second.n * first.d, first.d * second.d);
+  return sum(first, second, -1);
 }
 
 export function times(first: Exact, second: Exact): Exact {
-  return make(first.s * first.n * second.s * second.n, first.d * second.d);
+  const [over, under] = [first.over * second.over, first.under * second.under];
+  if (isSmall(over) && isSmall(under)) return lowest(over, under);
+  return make(signed(first) * signed(second), first.d * second.d);
 }
 
 /** `first / second`; `undefined` where the second is zero. */
 export function over(first: Exact, second: Exact): Exact | undefined {
-  if (second.n === 0n) return undefined;
-  return make(first.s * first.n * second.s * second.d, first.d * second.n);
+  if (second.over === 0) return undefined;
+  const [over, under] = [first.over * second.under, first.under * second.over];
+  if (isSmall(over) && isSmall(under)) return under < 0 ? lowest(-over, -under) : lowest(over, under);
+  return make(signed(first) * second.d, first.d * signed(second));
 }
 
 export function negate(value: Exact): Exact {
-  return value.neg();
+  if (value.over === 0) return value;
+  return new Ratio(-value.over, value.under, value.large?.neg());
 }
 
 export function absolute(value: Exact): Exact {
-  return value.abs();
+  return signOf(value) < 0 ? negate(value) : value;
 }
 
 /** -1, 0 or 1: where the first stands to the second. */
 export function compare(first: Exact, second: Exact): -1 | 0 | 1 {
-  const left = first.d === second.d ? first.s * first.n : first.s * first.n * second.d;
-  const right = first.d === second.d ? second.s * second.n : second.s * second.n * first.d;
+  if (first.under === second.under) return order(first.over, second.over);
+  const [left, right] = [first.over * second.under, second.over * first.under];
+  if (isSmall(left) && isSmall(right)) return order(left, right);
+  return order(signed(first) * second.d, signed(second) * first.d);
+}
+
+function order(left: number | bigint, right: number | bigint): -1 | 0 | 1 {
   return left < right ? -1 : left > right ? 1 : 0;
 }
 
 export function equal(first: Exact, second: Exact): boolean {
-  return first.n === second.n && first.d === second.d && (first.n === 0n || first.s === second.s);
+  if (first.large === undefined || second.large === undefined)
+    return first.over === second.over && first.under === second.under;
+  return signed(first) === signed(second) && first.d === second.d;
 }
 
 export function smaller(first: Exact, second: Exact): Exact {
@@ -136,39 +258,74 @@ export function larger(first: Exact, second: Exact): Exact {
 }
 
 export function signOf(value: Exact): -1 | 0 | 1 {
-  return value.n === 0n ? 0 : value.s < 0n ? -1 : 1;
+  return value.large === undefined ? order(value.over, 0) : value.large.s < 0n ? -1 : 1;
 }
 
 /** The nearest double, to one unit in its last place. */
 export function toNumber(value: Exact): number {
-  return Number(value.s * value.n) / Number(value.d);
+  return value.large === undefined ? value.over / value.under : Number(signed(value)) / Number(value.d);
 }
 
 /** To so many decimal places; `nearest` rounds a half away from zero, `down` cuts off toward zero. Negative places round to tens, hundreds… */
 export function roundTo(value: Exact, places: number, way: 'nearest' | 'down' = 'nearest'): Exact {
-  const up = places >= 0 ? powerOfTen(places) : 1n;
-  const down = places < 0 ? powerOfTen(-places) : 1n;
-  const under = value.d * down;
-  const whole = way === 'down' ? (value.n * up) / under : (2n * value.n * up + under) / (2n * under);
-  return new Fraction(value.s * whole * down, up);
+  const [up, down] = [
+    SMALL_POWERS[Math.max(0, places)] ?? Number.NaN,
+    SMALL_POWERS[Math.max(0, -places)] ?? Number.NaN,
+  ];
+  const whole = smallWhole(value, up, down, way) * down;
+  if (isSmall(whole)) return lowest(signOf(value) < 0 ? -whole : whole, up);
+  const [most, least] = [powerOfTen(Math.max(0, places)), powerOfTen(Math.max(0, -places))];
+  return make(BigInt(signOf(value)) * largeWhole(value, most, least, way) * least, most);
+}
+
+/** `value · up / down`, without its sign, as a whole number; not a number where that cannot be told in doubles. */
+function smallWhole({ over, under }: Exact, up: number, down: number, way: 'nearest' | 'down'): number {
+  const [above, below] = [Math.abs(over) * up, under * down];
+  const [counted, by] = way === 'down' ? [above, below] : [2 * above + below, 2 * below];
+  return isSmall(above) && isSmall(below) && isSmall(counted) && isSmall(by)
+    ? (counted - (counted % by)) / by
+    : Number.NaN;
+}
+
+function largeWhole({ n, d }: Exact, up: bigint, down: bigint, way: 'nearest' | 'down'): bigint {
+  const under = d * down;
+  return way === 'down' ? (n * up) / under : (2n * n * up + under) / (2n * under);
 }
 
 /** Written with exactly so many places (0 or more), a half rounded away from zero: 24.4 at 3 places is `24.400`. */
 export function toText(value: Exact, places: number): string {
   const kept = Math.max(0, Math.trunc(places));
-  const rounded = roundTo(value, kept);
-  const digits = ((rounded.n * powerOfTen(kept)) / rounded.d).toString().padStart(kept + 1, '0');
-  const sign = signOf(rounded) < 0 ? '-' : '';
+  const small = smallWhole(value, SMALL_POWERS[kept] ?? Number.NaN, 1, 'nearest');
+  const whole = isSmall(small) ? small : largeWhole(value, powerOfTen(kept), 1n, 'nearest');
+  const digits = whole.toString().padStart(kept + 1, '0');
+  const sign = signOf(value) < 0 && whole.toString() !== '0' ? '-' : '';
   return kept === 0 ? sign + digits : `${sign}${digits.slice(0, -kept)}.${digits.slice(-kept)}`;
 }
 
-function make(numerator: bigint, denominator: bigint): Exact {
-  return bounded(new Fraction(numerator, denominator));
+/** In lowest terms, of two whole numbers that a double holds exactly, the second more than zero. */
+function lowest(over: number, under: number): Exact {
+  if (over === 0) return ZERO;
+  let [shared, rest] = [Math.abs(over), under];
+  while (rest !== 0) [shared, rest] = [rest, shared % rest];
+  return new Ratio(over / shared, under / shared);
 }
 
-function bounded(value: Exact): Exact {
+function make(numerator: bigint, denominator: bigint): Exact {
+  return fromLarge(new Fraction(numerator, denominator));
+}
+
+function fromLarge(fraction: Fraction): Exact {
+  const value = bounded(fraction);
+  const [over, under] = [Number(value.s * value.n), Number(value.d)];
+  return isSmall(over) && isSmall(under) ? new Ratio(over + 0, under) : new Ratio(Number.NaN, Number.NaN, value);
+}
+
+function bounded(value: Fraction): Fraction {
   if (value.n < LARGEST && value.d < LARGEST) return value;
   const length = (size: bigint): number => size.toString().length;
   const places = 60 - (length(value.n) - length(value.d));
-  return places > 300 ? ZERO : roundTo(value, places);
+  if (places > 300) return new Fraction(0n, 1n);
+  const [up, down] = [powerOfTen(Math.max(0, places)), powerOfTen(Math.max(0, -places))];
+  const under = value.d * down;
+  return new Fraction(value.s * ((2n * value.n * up + under) / (2n * under)) * down, up);
 }

@@ -259,7 +259,7 @@ describe('couplings with two counts of teeth', () => {
           const step = there(finestStep(first, second));
           const found = there(vernierSetting(first, second, step.mul(steps)));
           const made = fraction(found.firstTeeth, first).add(fraction(found.secondTeeth, second));
-          expect(made.sub(step.mul(steps)).mod(1).equals(0)).toBe(true);
+          expect(made.sub(step.mul(steps)).d).toBe(1n);
           expect(equal(found.reached, step.mul(steps))).toBe(true);
         },
       ),

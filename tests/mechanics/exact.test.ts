@@ -3,16 +3,20 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
+  absolute,
   compare,
   decimalPlaces,
+  type Exact,
   equal,
   exact,
   fromNumber,
   minus,
+  negate,
   over,
   plus,
   ratioOf,
   roundTo,
+  signOf,
   times,
   toNumber,
   toText,
@@ -132,5 +136,93 @@ describe('rounding', () => {
   it('cuts off toward zero, and rounds to tens and hundreds', () => {
     expect(toText(roundTo(written('-1.99'), 1, 'down'), 1)).toBe('-1.9');
     expect(toText(roundTo(written('11565.4'), -2), 0)).toBe('11600');
+  });
+});
+
+/** The same sums in whole numbers of any size, as a pair in lowest terms. */
+type Pair = readonly [over: bigint, under: bigint];
+
+function inLowestTerms(over: bigint, under: bigint): Pair {
+  let [shared, rest] = [over < 0n ? -over : over, under < 0n ? -under : under];
+  while (rest !== 0n) [shared, rest] = [rest, shared % rest];
+  const by = under < 0n ? -shared : shared;
+  return over === 0n ? [0n, 1n] : [over / by, under / by];
+}
+
+const pairOf = (value: Exact): Pair => [signOf(value) < 0 ? -value.n : value.n, value.d];
+
+/** A half goes away from zero. */
+function rounded([over, under]: Pair, places: number, way: 'nearest' | 'down'): Pair {
+  const [up, down] = [10n ** BigInt(Math.max(0, places)), 10n ** BigInt(Math.max(0, -places))];
+  const size = over < 0n ? -over : over;
+  const by = under * down;
+  const whole = way === 'down' ? (size * up) / by : (2n * size * up + by) / (2n * by);
+  return inLowestTerms((over < 0n ? -whole : whole) * down, up);
+}
+
+describe('small and large numbers alike are as in whole numbers of any size', () => {
+  /** Round the size up to which a double is exact, and far below and above it. */
+  const near = fc.oneof(
+    fc.integer({ min: -1000, max: 1000 }).map(BigInt),
+    fc.maxSafeInteger().map(BigInt),
+    fc.bigInt({ min: 2n ** 53n - 40n, max: 2n ** 53n + 40n }),
+    fc.bigInt({ min: -(2n ** 80n), max: 2n ** 80n }),
+    fc.integer({ min: 0, max: 18 }).map((places) => 10n ** BigInt(places)),
+  );
+  const pair = fc
+    .tuple(
+      near,
+      near.filter((under) => under !== 0n),
+    )
+    .map(([over, under]) => inLowestTerms(over, under));
+  const exactly = ([above, under]: Pair): Exact => {
+    const one = there(exact(`${above < 0n ? -above : above}/${under}`));
+    return above < 0n ? negate(one) : one;
+  };
+  const many = { seed: 20260305, numRuns: 3000 };
+
+  it('adds, takes away, multiplies, divides, compares and turns round', () => {
+    fc.assert(
+      fc.property(pair, pair, (first, second) => {
+        const [one, other] = [exactly(first), exactly(second)];
+        const [[a, b], [c, d]] = [first, second];
+        expect(pairOf(one)).toEqual(first);
+        expect(pairOf(plus(one, other))).toEqual(inLowestTerms(a * d + c * b, b * d));
+        expect(pairOf(minus(one, other))).toEqual(inLowestTerms(a * d - c * b, b * d));
+        expect(pairOf(times(one, other))).toEqual(inLowestTerms(a * c, b * d));
+        const quotient = over(one, other);
+        if (c === 0n) expect(quotient).toBeUndefined();
+        else expect(pairOf(there(quotient))).toEqual(inLowestTerms(a * d, b * c));
+        expect(compare(one, other)).toBe(a * d < c * b ? -1 : a * d > c * b ? 1 : 0);
+        expect(equal(one, other)).toBe(a === c && b === d);
+        expect(pairOf(negate(one))).toEqual([-a, b]);
+        expect(pairOf(absolute(one))).toEqual([a < 0n ? -a : a, b]);
+        expect(signOf(one)).toBe(a < 0n ? -1 : a > 0n ? 1 : 0);
+        expect(toNumber(one)).toBe(Number(a) / Number(b));
+        const down = a / b - (a % b < 0n ? 1n : 0n);
+        expect(pairOf(one.floor())).toEqual([down, 1n]);
+        expect(pairOf(one.round())).toEqual([(2n * (a - down * b) >= b ? 1n : 0n) + down, 1n]);
+        expect(one.toFraction()).toBe(b === 1n ? `${a}` : `${a}/${b}`);
+      }),
+      many,
+    );
+  });
+
+  it('rounds and writes', () => {
+    fc.assert(
+      fc.property(pair, fc.integer({ min: -18, max: 18 }), fc.constantFrom('nearest', 'down'), (first, places, way) => {
+        const one = exactly(first);
+        const is = rounded(first, places, way);
+        expect(pairOf(roundTo(one, places, way))).toEqual(is);
+        const kept = Math.max(0, places);
+        const [above, under] = rounded(first, kept, 'nearest');
+        const text = toText(one, kept);
+        const digits = ((above < 0n ? -above : above) * 10n ** BigInt(kept)) / under;
+        expect(BigInt(text.replace(/[-.]/g, ''))).toBe(digits);
+        expect(text.startsWith('-')).toBe(above < 0n);
+        expect(text.split('.')[1]?.length ?? 0).toBe(kept);
+      }),
+      many,
+    );
   });
 });
