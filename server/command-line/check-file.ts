@@ -5,6 +5,7 @@ import { IN_ENGLISH, keyOf } from '../../grammar/told.ts';
 import { lineStart } from '../../grammar/written.ts';
 import { inWords, type SaidUnsaid, unsaidOf } from '../features/unsaid.ts';
 import type { Finding, Severity } from '../model/finding.ts';
+import { once } from '../model/questions.ts';
 import { type ArgumentJson, argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { contained, FAULT, fileFailed } from '../workspace/contained.ts';
@@ -159,7 +160,7 @@ export function checkFile(wanted: Wanted, asked: Asked): Outcome {
   if ('unreadable' in spec)
     return { unreadable: spec.unreadable.in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words)) };
   return contained<Outcome>(
-    () => ({ told: tell(spec, asked) }),
+    () => ({ told: once(() => tell(spec, asked)) }),
     (why) => ({
       failed: `${spec.shown}: ${fileFailed(why, false).in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words))}`,
     }),

@@ -52,6 +52,8 @@ const PERHAPS = 32;
 
 let asking: Reader | undefined;
 let runs = 0;
+/** Nothing will change any more: answers are kept, what was read for them is not. */
+let isOnce = false;
 
 const isQuestion = (node: ReactiveNode): node is Asked => 'work' in node;
 const isPiece = (node: ReactiveNode): node is Piece => 'isPiece' in node;
@@ -131,6 +133,7 @@ export function isAsDone(piece: Piece): boolean {
 
 /** Does a piece of the work on the question in hand; what is read meanwhile is noted for the piece. */
 export function doPiece<result>(piece: Piece, work: () => result): result {
+  if (isOnce) return work();
   const outer = asking;
   Reflect.set(piece, 'depsTail', undefined);
   piece.flags = STANDS | ANSWERING;
@@ -207,10 +210,27 @@ function work(question: Asked): boolean {
   }
 }
 
+/** Answers a question that will not be asked again after a change. */
+function workOnce(question: Asked): void {
+  const { flags } = question;
+  question.flags = STANDS | ANSWERING;
+  let isDone = false;
+  try {
+    question.answer = question.work();
+    isDone = true;
+  } finally {
+    question.flags = isDone ? flags & ~DIRTY & ~PERHAPS : flags;
+  }
+}
+
 /** The answer to a question, as things stand. Undefined for one that is asked while it is being answered: it goes in a circle. */
 export function ask<answer>(question: Question<answer>): answer | undefined {
   const { flags } = question;
   if ((flags & ANSWERING) !== 0) return undefined;
+  if (isOnce) {
+    if ((flags & DIRTY) !== 0) workOnce(question);
+    return question.answer as answer;
+  }
   if (
     (flags & DIRTY) !== 0 ||
     ((flags & PERHAPS) !== 0 && question.deps !== undefined && checkDirty(question.deps, question))
@@ -261,12 +281,30 @@ export function unnoted<result>(look: () => result): result {
 }
 
 /**
+ * Does something to the end of which nothing is kept for a change: what is made meanwhile must not be asked for behind it. It takes less time and
+ * room than noting all that is read.
+ */
+export function once<result>(work: () => result): result {
+  const [outer, wasOnce] = [asking, isOnce];
+  asking = undefined;
+  isOnce = true;
+  try {
+    return work();
+  } finally {
+    asking = outer;
+    isOnce = wasOnce;
+  }
+}
+
+/**
  * All that a question and the questions behind it read, in the order in which it was read first; undefined where more nodes than `most`
  * would have to be gone through.
  */
 export function readBy(question: Asked, most: number): readonly Cell[] | undefined;
 export function readBy(question: Asked): readonly Cell[];
 export function readBy(question: Asked, most = Number.POSITIVE_INFINITY): readonly Cell[] | undefined {
+  // Where nothing is noted, it is not known.
+  if (isOnce && most < Number.POSITIVE_INFINITY) return undefined;
   const cells = new Set<Cell>();
   const met = new Set<ReactiveNode>();
   let left = most;
