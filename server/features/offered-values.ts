@@ -34,7 +34,7 @@ export function threads(inch: boolean): readonly Completion[] {
 
 /** Those of inch threads are named by a grade. */
 export function classes(inch: boolean): readonly Completion[] {
-  return strengthNames.flatMap((label, order): Completion[] => {
+  return strengthNames().flatMap((label, order): Completion[] => {
     const strength = strengthOf(label, 10);
     const help =
       strength === undefined

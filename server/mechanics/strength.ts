@@ -112,12 +112,14 @@ function ofNut(nut: string, bolt: string, diameter: number): Strength | undefine
       };
 }
 
-/** The names of all classes and grades, for a list to choose from. */
-export const strengthNames: readonly string[] = [
-  ...Object.keys(ISO_898),
-  ...Object.keys(SAE_J429).map((grade) => `grade-${grade}`),
-  ...['A2-50', 'A2-70', 'A2-80', 'A4-50', 'A4-70', 'A4-80'],
-].sort((first, second) => first.localeCompare(second, 'en', { numeric: true }));
+/** The names of all classes and grades, for a list to choose from. Sorted when it is asked for: the rules of sorting take long to load. */
+export function strengthNames(): readonly string[] {
+  return [
+    ...Object.keys(ISO_898),
+    ...Object.keys(SAE_J429).map((grade) => `grade-${grade}`),
+    ...['A2-50', 'A2-70', 'A2-80', 'A4-50', 'A4-70', 'A4-80'],
+  ].sort((first, second) => first.localeCompare(second, 'en', { numeric: true }));
+}
 
 /** Part of the tensile strength that is taken for proof where the maker states tensile strength alone. Common practice, no source. */
 export const PROOF_SHARE_OF_TENSILE = 0.75;

@@ -25,7 +25,7 @@ export function isUnknownClass({ strengthClass }: Pick<Fastener, 'strengthClass'
 /** The classes that may be meant: the same digits in another order, else one letter off. */
 function meantBy(written: string): string | undefined {
   const kind = (name: string): string => name.replace(/[\d.]+.*$/, '').toLowerCase();
-  const like = strengthNames.filter((name) => kind(name) === kind(written));
+  const like = strengthNames().filter((name) => kind(name) === kind(written));
   return like.find((name) => digitsOf(name) === digitsOf(written)) ?? nearest(written, like);
 }
 

@@ -1,0 +1,80 @@
+// A file that is looked at once, without notes of what was read, is found to be as one whose answers are kept for edits; and what is kept
+// for edits is none the worse for it.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { IN_ENGLISH } from '../../grammar/told.ts';
+import { ask, changed, newCell, newQuestion, noteRead, once } from '../../server/model/questions.ts';
+import { analyse } from '../../server/workspace/analyse.ts';
+import type { Analysis } from '../../server/workspace/api.ts';
+import { memoryHost } from '../annotated.ts';
+
+const samples = join(import.meta.dirname, '../../samples');
+
+/** The specs of a folder, by their names. */
+function specsIn(folder: string): Readonly<Record<string, string>> {
+  const names = readdirSync(folder).filter((name) => name.endsWith('.fettle'));
+  return Object.fromEntries(names.map((name) => [name, readFileSync(join(folder, name), 'utf8')]));
+}
+
+const told = ({ findings }: Analysis): unknown =>
+  findings.map(({ told: sentence, fixes, related, ...rest }) => [
+    { ...rest, message: sentence.in(IN_ENGLISH) },
+    related.map((each) => [each.file, each.start, each.end, each.told.in(IN_ENGLISH)]),
+    fixes.map((each) => [each.told.in(IN_ENGLISH), each.edits]),
+  ]);
+
+describe('all samples and faults', () => {
+  const whole = specsIn(samples);
+  const faults = specsIn(join(samples, 'faults'));
+  expect(Object.keys(faults).length).toBeGreaterThan(20);
+  test.each(Object.entries({ ...whole, ...faults }))('%s', (name, text) => {
+    const host = memoryHost(faults[name] === undefined ? whole : faults);
+    const kept = told(analyse(name, text, host));
+    expect(once(() => told(analyse(name, text, host)))).toEqual(kept);
+    expect(told(analyse(name, text, host))).toEqual(kept);
+  });
+});
+
+test('within, a question is answered once, and one that asks for itself goes in a circle', () => {
+  let answered = 0;
+  once(() => {
+    const inner = newQuestion(() => {
+      answered += 1;
+      return 7;
+    });
+    const outer = newQuestion(() => [ask(inner), ask(inner)]);
+    expect(ask(outer)).toEqual([7, 7]);
+    expect(ask(outer)).toEqual([7, 7]);
+    expect(answered).toBe(1);
+    const circle: { readonly of: ReturnType<typeof newQuestion> } = {
+      of: newQuestion((): unknown => [ask(circle.of)]),
+    };
+    expect(ask(circle.of)).toEqual([undefined]);
+    const failing = newQuestion(() => {
+      answered += 1;
+      throw new Error('no');
+    });
+    expect(() => ask(failing)).toThrow('no');
+    expect(() => ask(failing)).toThrow('no');
+    expect(answered).toBe(3);
+  });
+});
+
+test('outside of it, and behind one that failed, all is noted as ever', () => {
+  let value = 1;
+  const cell = newCell();
+  const question = newQuestion(() => {
+    noteRead(cell);
+    return value;
+  });
+  expect(() =>
+    once(() => {
+      throw new Error('no');
+    }),
+  ).toThrow('no');
+  expect(ask(question)).toBe(1);
+  value = 2;
+  changed(cell);
+  expect(ask(question)).toBe(2);
+});
