@@ -17,7 +17,7 @@ import {
 } from '../checks/record/measurements.ts';
 import { unanswered } from '../checks/record/unanswered.ts';
 import { workedOutFrom } from '../checks/record/worked-out.ts';
-import { compare, type Exact } from '../mechanics/exact.ts';
+import { compare, type Exact, ZERO } from '../mechanics/exact.ts';
 import { type BuiltView, buildView } from '../model/build-view.ts';
 import { placesOfLimit } from '../model/limit-places.ts';
 import { limitBounds, placeText } from '../model/limit-sums.ts';
@@ -186,10 +186,9 @@ function workedOut({ limit, asked, worked, from }: Followed, view: View): Worked
     limit: limit.name,
     title: limit.title ?? limit.name.replace(/[-_]/g, ' '),
     place: asked === undefined || placesOfLimit(limit, view).length < 2 ? '' : placeText(asked),
-    text: textOf(rangeShown({ low: interval.low, high: interval.high }, unit, (bounds?.places ?? 3) + 1)).replace(
-      '..',
-      ' to ',
-    ),
+    text: textOf(
+      rangeShown({ low: interval.low, high: interval.high }, unit, (bounds?.places ?? 3) + 1, worked.zero ?? ZERO),
+    ).replace('..', ' to '),
     bounds: heldWords(bounds, wear),
     standing: standingOf(interval.low, interval.high, bounds, wear),
     working: [...worked.inputs].map(([name, value]) => `${name} ${value}`).join('; '),

@@ -10,7 +10,7 @@ import { unitFrom } from '../model/measure.ts';
 import { showsInches } from '../model/units-shown.ts';
 import { type ValueRow, valuesOf } from '../model/values.ts';
 import type { Drive, Fastener, View } from '../model/view.ts';
-import { endsText, figure, rangeText } from './values-text.ts';
+import { boundPlaces, endsText, figure, rangeText } from './values-text.ts';
 
 /** One line, perhaps with another under it, and how near it is to its bound: 0 in the middle, 1 at the bound, more beyond. */
 interface Line {
@@ -54,12 +54,14 @@ function reach({ low, high, within, verdict }: ValueRow): number {
 
 const VERDICTS = { inside: told`inside`, outside: told`OUTSIDE`, select: told`select or measure` } as const;
 
-function boundsText({ within, unit }: ValueRow): Told {
-  const { low, high } = within ?? {};
-  if (low !== undefined && high !== undefined) return withUnit(endsText(low, high), unit);
+function boundsText(row: ValueRow): Told {
+  const { low, high } = row.within ?? {};
+  const { unit } = row;
+  const places = boundPlaces(row);
+  if (low !== undefined && high !== undefined) return withUnit(endsText(low, high, places), unit);
   const edge = low ?? high;
   if (edge === undefined) return told.nothing;
-  const shown = withUnit(told.asIs(figure(edge)), unit);
+  const shown = withUnit(told.asIs(figure(edge, places)), unit);
   return low === undefined ? told`at most ${shown}` : told`at least ${shown}`;
 }
 

@@ -5,10 +5,33 @@ import { convert, convertDifference, isUnitId, otherSystem, type Unit, unitOf, u
 import type { ValueRow } from '../model/values.ts';
 
 /** A figure to as many places as say something. */
-export function figure(number: number): string {
+export function figure(number: number, places = 0): string {
   const size = Math.abs(number);
   const digits = size === 0 ? 0 : size < 1 ? 4 : size < 10 ? 3 : size < 1000 ? 2 : 0;
-  return String(Number(number.toFixed(digits)));
+  return String(Number(number.toFixed(Math.max(digits, places))));
+}
+
+/** Bounds that are worked out have no end of places. */
+const MOST_PLACES = 5;
+
+/** How many decimals the bounds of a limit are written with: what is held against them is shown as finely. */
+export function boundPlaces({ within }: ValueRow): number {
+  const places = [within?.low, within?.high].map((edge) => {
+    if (edge === undefined) return 0;
+    const written = String(Number(edge.toFixed(MOST_PLACES + 1))).split('.')[1] ?? '';
+    return written.includes('e') || written.length > MOST_PLACES ? 0 : written.length;
+  });
+  return Math.max(...places);
+}
+
+/** As finely as the bounds are written, and one more place where an end that misses its bound would else look like it. */
+function placesBeside(row: ValueRow): number {
+  const { low, high, within, verdict } = row;
+  const places = boundPlaces(row);
+  if (verdict === undefined || verdict === 'inside') return places;
+  const hides = (end: number | undefined, bound: number | undefined): boolean =>
+    end !== undefined && bound !== undefined && figure(end, places) === figure(bound, places) && end !== bound;
+  return hides(low, within?.low) || hides(high, within?.high) ? places + 1 : places;
 }
 
 /** Units that have an inch or a pound in them are those of the other system. */
@@ -26,8 +49,8 @@ function converted(number: number, from: Unit, to: Unit, isDifference: boolean):
 }
 
 /** Two ends, to as many places as the longer one has: `0.020 to 0.055`; one where both come out alike. */
-export function endsText(low: number, high: number): Told {
-  const [from, to] = [figure(low), figure(high)];
+export function endsText(low: number, high: number, finest = 0): Told {
+  const [from, to] = [figure(low, finest), figure(high, finest)];
   if (from === to) return told.asIs(from);
   const places = Math.max(...[from, to].map((each) => each.split('.')[1]?.length ?? 0));
   return told`${Number(from).toFixed(places)} to ${Number(to).toFixed(places)}`;
@@ -35,15 +58,17 @@ export function endsText(low: number, high: number): Told {
 
 /** `0.020 to 0.060 mm (0.0008 to 0.0024 in)`; with inches first, where that is asked for, the other way about. */
 export function rangeText(row: ValueRow, inchesFirst = false): Told {
-  if (row.values !== undefined) return told.asIs(`${row.values.map(figure).join(', ')} ${row.unit}`.trim());
-  const figures = (scale: (number: number) => number | undefined): Told | undefined => {
+  if (row.values !== undefined)
+    return told.asIs(`${row.values.map((each) => figure(each)).join(', ')} ${row.unit}`.trim());
+  const figures = (scale: (number: number) => number | undefined, places = 0): Told | undefined => {
     const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) =>
       number === undefined ? undefined : scale(number),
     );
-    if (low !== undefined && high !== undefined && figure(low) !== figure(high)) return endsText(low, high);
-    return nominal === undefined ? undefined : told.asIs(figure(nominal));
+    if (low !== undefined && high !== undefined && figure(low, places) !== figure(high, places))
+      return endsText(low, high, places);
+    return nominal === undefined ? undefined : told.asIs(figure(nominal, places));
   };
-  const own = figures((number) => number) ?? told.nothing;
+  const own = figures((number) => number, placesBeside(row)) ?? told.nothing;
   const unit = unitOfRow(row);
   const other = unit === undefined ? undefined : otherSystem(unit);
   const also =

@@ -27,6 +27,11 @@ const NONSENSE_BELOW: Readonly<Record<Exclude<Joint, 'plug'> | 'unsaid', number>
   cover: 0.03,
   unsaid: 0.06,
 };
+/** A torque from which an angle counts brings the joint together: no structural joint is, below this. Judgement; no source. */
+const NONSENSE_BEFORE_ANGLE = 0.06;
+/** What good sense is there. */
+const SENSE_BEFORE_ANGLE = [0.2, 0.85] as const;
+
 /** What good sense is, as shares of proof. */
 const SENSE: Readonly<Record<'structural' | 'other', readonly [from: number, to: number]>> = {
   structural: [0.4, 1.1],
@@ -51,8 +56,8 @@ const STRONGEST = { proof: 970 };
 
 /**
  * A torque that breaks the fastener or hardly loads it in its own unit, and loads it well in one that is easily mixed up with it.
- * `strength` may be unknown: then every class from 4.6 to 12.9 has to find it senseless, and some class sensible. Only for the last stage of
- * a torque that no angle follows. `undefined` where the unit is not suspect, for plugs and for tapered threads, whose torque seals.
+ * `strength` may be unknown: then every class from 4.6 to 12.9 has to find it senseless, and some class sensible. For the last stage of
+ * a torque, or the one that an angle follows (`beforeAngle`), of which only too little is looked at. `undefined` where the unit is not suspect, for plugs and for tapered threads, whose torque seals.
  */
 export function suspectTorqueUnit(asked: {
   readonly value: Exact;
@@ -61,24 +66,27 @@ export function suspectTorqueUnit(asked: {
   readonly factor: NutFactor;
   readonly strength?: Pick<Strength, 'proof'> | undefined;
   readonly joint?: Joint | undefined;
+  readonly beforeAngle?: boolean;
 }): SuspectUnit | undefined {
-  const { thread, strength, joint } = asked;
+  const { thread, strength, joint, beforeAngle } = asked;
+  if (beforeAngle && joint !== 'structural') return undefined;
   const written = asked.unit.length === 1 ? asked.unit[0]?.unit : undefined;
   if (written === undefined || joint === 'plug' || thread.tapered) return undefined;
   const weak = strength ?? WEAKEST;
   const strong = strength ?? STRONGEST;
   const own = loadIn(asked.value, asked.unit, thread, asked.factor);
   if (own === undefined) return undefined;
-  const breaks = own.low / proofLoad(thread, strong) > NONSENSE_ABOVE;
-  const idle = own.high / proofLoad(thread, weak) < NONSENSE_BELOW[joint ?? 'unsaid'];
+  const breaks = !beforeAngle && own.low / proofLoad(thread, strong) > NONSENSE_ABOVE;
+  const least = beforeAngle ? NONSENSE_BEFORE_ANGLE : NONSENSE_BELOW[joint ?? 'unsaid'];
+  const idle = own.high / proofLoad(thread, weak) < least;
   if (!breaks && !idle) return undefined;
-  const [from, to] = SENSE[joint === 'structural' ? 'structural' : 'other'];
+  const [from, to] = beforeAngle ? SENSE_BEFORE_ANGLE : SENSE[joint === 'structural' ? 'structural' : 'other'];
   for (const likely of MIXED_UP[written] ?? []) {
     const meant = loadIn(asked.value, unitOf(likely), thread, asked.factor);
     if (meant === undefined) continue;
     const most = meant.nominal / proofLoad(thread, weak);
-    const least = meant.nominal / proofLoad(thread, strong);
-    if (most < from || least > to) continue;
+    const fewest = meant.nominal / proofLoad(thread, strong);
+    if (most < from || fewest > to) continue;
     const shown = strength ?? (breaks ? strong : weak);
     const proof = proofLoad(thread, shown);
     return { written, likely, shareAsWritten: own.nominal / proof, shareAsLikely: meant.nominal / proof };

@@ -102,6 +102,23 @@ const RULES: Readonly<Record<LimitKind, Rule>> = {
 
 export const tradeKinds = Object.keys(RULES) as readonly LimitKind[];
 
+/** What a limit that says no kind is by its name. */
+const BY_NAME: readonly (readonly [RegExp, LimitKind])[] = [
+  [/\brings?\b.*\bgap|\bgap\b.*\brings?\b|^(top|second|compression|scraper)-gap$|^gap-(top|second)$/, 'ring-gap'],
+  [/\bring\b.*(side|groove).*clearance|\bgroove-clearance/, 'ring-side-clearance'],
+  [/\bend-(play|float)\b/, 'end-play'],
+  [/\b(main|rod|big-end|bearing)(-oil)?-clearance\b|\boil-clearance\b/, 'oil-clearance'],
+  [/\bpiston(-to-bore|-skirt)?-clearance\b|\bskirt-clearance\b/, 'piston-clearance'],
+  [/\b(stem|guide)-clearance\b/, 'stem-clearance'],
+  [/\bback-?lash\b/, 'backlash'],
+  [/\bsquish|\bquench/, 'squish'],
+];
+
+/** The rule that goes by the name of a limit; undefined where its name says none. */
+export function tradeKindByName(name: string): LimitKind | undefined {
+  return BY_NAME.find(([words]) => words.test(name.toLowerCase().replaceAll('_', '-')))?.[1];
+}
+
 export function isTradeKind(text: string): text is LimitKind {
   return Object.hasOwn(RULES, text);
 }

@@ -9,7 +9,14 @@ export type UsualSize = { readonly what: string; readonly low: number; readonly 
 type Row = UsualSize & { readonly kinds: readonly string[]; readonly words?: RegExp; readonly also?: RegExp };
 
 const ROWS: readonly Row[] = [
-  { what: 'valve lash', kinds: ['valve-lash'], low: 0.05, high: 0.6, unit: 'mm' },
+  {
+    what: 'valve lash',
+    kinds: ['valve-lash'],
+    words: /\b(valve|tappet)-(lash|clearance)\b|^lash\b/,
+    low: 0.05,
+    high: 0.6,
+    unit: 'mm',
+  },
   { what: 'run-out', kinds: ['runout'], words: /run-?out/, low: 0.005, high: 0.3, unit: 'mm' },
   {
     what: 'out-of-round',

@@ -2,14 +2,14 @@
 
 import { lookUp } from '../../grammar/look-up.ts';
 import type { PlainValue, Value } from '../../grammar/tree.ts';
-import { larger, smaller, toNumber, ZERO } from '../mechanics/exact.ts';
+import { type Exact, larger, smaller, toNumber, ZERO } from '../mechanics/exact.ts';
 import { range } from '../mechanics/interval.ts';
 import { stackConstant, stackInput } from '../mechanics/stack.ts';
 import { dimensionOf, unitOf } from '../mechanics/units.ts';
 import { broughtValues } from './brought-sizes.ts';
 import { valuesOfWords } from './expression-kind.ts';
 import type { Asked, NamedPlace } from './feature-places.ts';
-import { measureOf, valueAt } from './measure.ts';
+import { type Measure, measureOf, valueAt } from './measure.ts';
 import { textOf } from './value-text.ts';
 import { liftOf, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
 import type { Limit, Part, ValveTiming, View } from './view.ts';
@@ -69,8 +69,8 @@ export function timingFigure(timing: ValveTiming, name: string): Worked | undefi
 }
 
 /** A size that a grade brings: of the grade that was measured, else anything from the least of them to the greatest. */
-export function broughtSize(owner: string, size: string, view: View): Worked | undefined {
-  const values = broughtValues(owner, size, view);
+export function broughtSize(owner: string, size: string, view: View, asked: Asked): Worked | undefined {
+  const values = broughtValues(owner, size, view, asked);
   const measures = values.flatMap((value) => (value.kind === 'by-place' ? [] : (measureOf(value) ?? [])));
   const [first] = measures;
   if (first === undefined || measures.length !== values.length) return undefined;
@@ -90,8 +90,13 @@ export function broughtSize(owner: string, size: string, view: View): Worked | u
   };
 }
 
-export function limitInput(limit: Limit, asked: Asked, value: PlainValue): Worked | undefined {
-  const measure = measureOf(value);
+/** A value of a limit as it goes into a sum: as it is written, and as it is read. */
+export function limitInput(
+  limit: Limit,
+  asked: Asked,
+  value: PlainValue,
+  measure: (Measure & { readonly zero: Exact }) | undefined,
+): Worked | undefined {
   if (measure === undefined) return undefined;
   const at =
     limit.each === undefined
@@ -101,7 +106,7 @@ export function limitInput(limit: Limit, asked: Asked, value: PlainValue): Worke
     stack: stackInput(`${limit.name}${at}`, measure.interval),
     dimension: dimensionOf(measure.unit),
     unit: measure.unit,
-    zero: zeroOf(measure.unit),
+    zero: measure.zero,
     inputs: new Map([[`${limit.name}${at}`, textOf(value)]]),
   };
 }

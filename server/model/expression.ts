@@ -2,8 +2,8 @@
 
 import { lookUp } from '../../grammar/look-up.ts';
 import { type Terms, termsOf } from '../../grammar/terms.ts';
-import type { Expression, Reference } from '../../grammar/tree.ts';
-import { exact, negate, PI, ZERO } from '../mechanics/exact.ts';
+import type { Expression, PlainValue, Reference } from '../../grammar/tree.ts';
+import { type Exact, exact, minus, negate, ONE, PI, plus, times, ZERO } from '../mechanics/exact.ts';
 import {
   greatestStack,
   leastStack,
@@ -13,11 +13,11 @@ import {
   spreadStack,
   stackConstant,
 } from '../mechanics/stack.ts';
-import { dimensionOf } from '../mechanics/units.ts';
+import { dimensionOf, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
 import { broughtSize, featureValue, inputAt, limitInput, timingFigure } from './expression-inputs.ts';
 import { type Asked, allPlaces, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
 import { placesOfLimit } from './limit-places.ts';
-import { measureOf, takesIn, valueAt } from './measure.ts';
+import { type Measure, measureOf, plainValues, takesIn, valueAt } from './measure.ts';
 import { MOST_FACTORS, MOST_IN_A_SUM } from './most.ts';
 import type { Limit, View } from './view.ts';
 import { combine, isSameDimension, NONE, type Worked, zeroOf } from './worked.ts';
@@ -202,7 +202,7 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
     return { stack: stackConstant(PI), dimension: NONE, unit: [], zero: ZERO, inputs: new Map() };
   if (thing?.kind === 'valve-timing' && feature !== undefined) return timingFigure(thing, feature);
   if (feature !== undefined && (thing?.kind === 'part' || thing?.kind === 'grades')) {
-    const brought = broughtSize(owner, feature, at.view);
+    const brought = broughtSize(owner, feature, at.view, at.asked);
     if (brought !== undefined) return brought;
   }
   if (thing?.kind !== 'part' || feature === undefined) return undefined;
@@ -233,13 +233,54 @@ function limitAt(limit: Limit, asked: Asked, at: Evaluation): Worked | undefined
     ?.find(
       (each) => limit.each === undefined || each.places.length === 0 || each.places.some((own) => takesIn(own, place)),
     );
-  if (written !== undefined) return limitInput(limit, asked, written.value);
+  if (written !== undefined) return limitInput(limit, asked, written.value, readAs(written.value, limit, at));
   if (limit.expression !== undefined) {
     const key = `${limit.name} ${asked.name ?? ''} ${asked.number ?? ''} ${asked.index} ${asked.of} ${at.depth}`;
     if (!at.worked.has(key)) at.worked.set(key, workOutSum(limit.expression, { ...at, asked, depth: at.depth + 1 }));
     return at.worked.get(key);
   }
   const bounds = limit.within === undefined ? undefined : valueAt(limit.within, place);
-  const worked = bounds === undefined ? undefined : limitInput(limit, asked, bounds);
+  const worked = bounds === undefined ? undefined : limitInput(limit, asked, bounds, readAs(bounds, limit, at));
   return worked === undefined ? undefined : { ...worked, toMeasure: true };
+}
+
+const isTemperature = (unit: Unit): boolean => isSameDimension(dimensionOf(unit), dimensionOf(unitOf('K')));
+
+/**
+ * Whether a limit of temperatures is for a temperature (one) or for a difference of two (none): as its sum has it, else as its bounds are
+ * written, which are a difference in kelvin. One too for all that is no temperature, where it makes no difference.
+ */
+export function zeroOfLimit(limit: Limit, at: Evaluation): Exact {
+  const unit = unitOfBounds(limit);
+  if (unit !== undefined && !isTemperature(unit)) return ONE;
+  const worked =
+    limit.expression === undefined ? undefined : workOutSum(limit.expression, { ...at, depth: at.depth + 1 });
+  if (worked !== undefined) return isTemperature(worked.unit) ? (worked.zero ?? ZERO) : ONE;
+  return unit === undefined ? ONE : zeroOf(unit);
+}
+
+function unitOfBounds(limit: Limit): Unit | undefined {
+  const [bounds] = plainValues(limit.within ?? limit.wearLimit);
+  if (bounds === undefined) return undefined;
+  return measureOf(bounds.kind === 'open' && bounds.value.kind === 'quantity' ? bounds.value : bounds)?.unit;
+}
+
+/** What was measured of a limit, in base units: where it is for a difference of temperatures, a difference, whatever its scale. */
+export function readAs(
+  value: PlainValue,
+  limit: Limit,
+  at: Evaluation,
+): (Measure & { readonly zero: Exact }) | undefined {
+  const measure = measureOf(value);
+  if (measure === undefined) return undefined;
+  const own = zeroOf(measure.unit);
+  if (!isTemperature(measure.unit)) return { ...measure, zero: own };
+  const zero = zeroOfLimit(limit, at);
+  if (zero.equals(own)) return { ...measure, zero };
+  // A temperature in kelvin is told on the scale of its bounds.
+  if (own.equals(ZERO)) return { ...measure, unit: unitOfBounds(limit) ?? measure.unit, zero };
+  const offset = times(minus(zero, own), offsetOf(measure.unit));
+  const moved = (edge: Exact): Exact => plus(edge, offset);
+  const { low, nominal, high } = measure.interval;
+  return { ...measure, interval: { low: moved(low), nominal: moved(nominal), high: moved(high) }, zero };
 }

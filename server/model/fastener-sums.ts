@@ -150,12 +150,20 @@ export function lastTorqueStage(result: FastenerResult): StageResult | undefined
   return last?.torque === undefined ? undefined : last;
 }
 
-/** The unit that the last torque is suspected to be meant in; undefined where its own makes sense, or the same is printed in two units. */
+/** The torque from which an angle counts, where one stands right before it. */
+function stageBeforeAngle(result: FastenerResult): StageResult | undefined {
+  const angle = result.stages.findIndex((stage) => stage.angle !== undefined);
+  const before = result.stages[angle - 1];
+  return before?.torque === undefined ? undefined : before;
+}
+
+/** The unit that the last torque, or the one before an angle, is suspected to be meant in; undefined where its own makes sense, or the same is printed in two units. */
 export function suspectUnit(
   fastener: Fastener,
   result: FastenerResult,
 ): { readonly stage: StageResult; readonly suspect: SuspectUnit } | undefined {
-  const stage = lastTorqueStage(result);
+  const last = lastTorqueStage(result);
+  const stage = last ?? stageBeforeAngle(result);
   const value = stage?.stage.value;
   if (
     stage === undefined ||
@@ -175,6 +183,7 @@ export function suspectUnit(
     factor,
     strength: result.strength,
     joint: JOINTS.find((joint) => joint === fastener.joint),
+    beforeAngle: last === undefined,
   });
   return suspect === undefined ? undefined : { stage, suspect };
 }

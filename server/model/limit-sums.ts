@@ -5,10 +5,10 @@ import { type Exact, minus, ONE, over, plus, times, toNumber, ZERO } from '../me
 import { standing } from '../mechanics/interval.ts';
 import { type Share, sharesOf, statisticalRange } from '../mechanics/stack.ts';
 import { dimensionKey } from '../mechanics/unit-kinds.ts';
-import { dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
+import { dimensionOf, factorOf, kindOf, offsetOf, type Unit } from '../mechanics/units.ts';
 import { forFitted } from './bounds-by-size.ts';
 import { evaluation } from './evaluation.ts';
-import { workOut, workOutSum } from './expression.ts';
+import { workOut, workOutSum, zeroOfLimit } from './expression.ts';
 import type { Asked } from './feature-places.ts';
 import { placesOfLimit } from './limit-places.ts';
 import { type Bounds, measureOf, valueAt } from './measure.ts';
@@ -75,7 +75,9 @@ export function limitBounds(
   view: View,
 ): Bounds | undefined {
   const value = forFitted(limit[clause] ?? ofItsSize(limit, clause, view), limit, view);
-  return value === undefined ? undefined : boundsGiven(value, limit, asked, view);
+  const bounds = value === undefined ? undefined : boundsGiven(value, limit, asked, view);
+  if (bounds === undefined || kindOf(bounds.unit) !== 'temperature') return bounds;
+  return boundsFor(bounds, { zero: zeroOfLimit(limit, evaluation(view, asked)) });
 }
 
 /** One of the values of a limit as bounds, for the size that they go with. */

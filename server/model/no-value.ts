@@ -1,7 +1,7 @@
 // Why a sum comes to nothing: a divisor that can be zero, an input that has no figure. For saying so where it stands; what is not
 // known at all, and sums of two kinds, are said elsewhere.
 
-import { termsOf } from '../../grammar/terms.ts';
+import { leavesOf, termsOf } from '../../grammar/terms.ts';
 import { type Argument, told } from '../../grammar/told.ts';
 import type { Expression, Span } from '../../grammar/tree.ts';
 import { signOf } from '../mechanics/exact.ts';
@@ -10,9 +10,9 @@ import { ENGINE_FIGURES, ENGINE_MEASURES } from './engine-figures.ts';
 import { engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
 import { evaluation } from './evaluation.ts';
 import { DEEPEST, type Evaluation, workOut } from './expression.ts';
-import { placesFor } from './feature-places.ts';
+import { type Asked, placesFor } from './feature-places.ts';
 import { plainValues } from './measure.ts';
-import type { View } from './view.ts';
+import type { Limit, View } from './view.ts';
 import type { Worked } from './worked.ts';
 
 export type NoValue =
@@ -20,7 +20,9 @@ export type NoValue =
   /** An input of which the spec gives no figure, by name; what it lacks is said in words. */
   | { readonly why: 'input'; readonly where: Span; readonly name: Argument; readonly lacks: Argument }
   /** It rests on a limit that rests on one, and so on, further than is followed. */
-  | { readonly why: 'deep'; readonly where: Span; readonly name: Argument; readonly most: number };
+  | { readonly why: 'deep'; readonly where: Span; readonly name: Argument; readonly most: number }
+  /** It rests on itself, perhaps through others: these, in a row. */
+  | { readonly why: 'circle'; readonly where: Span; readonly through: readonly Limit[] };
 
 /** The first thing in an expression that keeps it from having a value; undefined where it has one, or where something else says so. */
 export function whyNoValue(expression: Expression, at: Evaluation): NoValue | undefined {
@@ -62,6 +64,8 @@ function ofReference(expression: Expression & { readonly kind: 'reference' }, at
   if (thing === undefined || thing.broken) return undefined;
   if (thing.kind === 'limit' && feature === undefined) {
     if (workOut(expression, at) !== undefined) return undefined;
+    const through = circleFrom(thing, view);
+    if (through !== undefined) return { why: 'circle', where: expression, through };
     // The first of a row that is too deep; what rests on it comes to nothing with it.
     if (thing.expression !== undefined)
       return workOut(expression, { ...evaluation(view, at.asked), depth: at.depth - 1 }) === undefined
@@ -80,11 +84,39 @@ function ofReference(expression: Expression & { readonly kind: 'reference' }, at
   if (placesFor(thing, feature.text, expression.reference, at.asked).length === 0)
     return input(name, told`its places and those of the limit do not pair: ${at.asked.of} here`);
   return dimension.value.kind === 'by-place' && at.asked.of > 1
-    ? input(
-        name,
-        told`it has no figure at ${told.place([at.asked.name, at.asked.number ?? at.asked.index].filter((each) => each !== undefined).join(' '))}`,
-      )
+    ? input(name, told`it has no figure at ${told.place(placeAsked(at.asked))}`)
     : undefined;
+}
+
+/** `left 2`, `left` where there is one of that name, `2`. */
+const placeAsked = ({ name, number, index }: Asked): string =>
+  name === undefined ? String(number ?? index) : number === undefined ? name : `${name} ${number}`;
+
+/** The limits that a sum names. */
+const limitsNamed = (expression: Expression, view: View): readonly Limit[] =>
+  leavesOf(expression).flatMap((leaf) => {
+    if (leaf.kind !== 'reference' || leaf.reference.feature !== undefined) return [];
+    const thing = view.things.get(leaf.reference.owner.text);
+    return thing?.kind === 'limit' ? [thing] : [];
+  });
+
+/** The limits on the way from one back to itself; undefined where there is no such way. */
+function circleFrom(limit: Limit, view: View): readonly Limit[] | undefined {
+  const from = new Map<Limit, Limit | undefined>([[limit, undefined]]);
+  const open = [limit];
+  for (let each = open.shift(); each !== undefined; each = open.shift()) {
+    for (const next of each.expression === undefined ? [] : limitsNamed(each.expression, view)) {
+      if (next === limit) {
+        const way: Limit[] = [];
+        for (let back: Limit | undefined = each; back !== undefined; back = from.get(back)) way.unshift(back);
+        return way;
+      }
+      if (from.has(next) || from.size > DEEPEST * DEEPEST) continue;
+      from.set(next, each);
+      open.push(next);
+    }
+  }
+  return undefined;
 }
 
 function ofEngine(name: string, view: View, input: (name: Argument, lacks: Argument) => NoValue): NoValue | undefined {

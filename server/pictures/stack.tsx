@@ -1,8 +1,16 @@
 // A limit as a bar: its bounds and wear limit, what the sizes of the parts come to at worst and usually, and what was measured.
-import { type Exact, toNumber } from '../mechanics/exact.ts';
-import { factorOf, fromBase, type Unit, unitText } from '../mechanics/units.ts';
-import { type LimitResult, limitBounds, placeText, shownNumber, workOutLimit } from '../model/limit-sums.ts';
+import type { Exact } from '../mechanics/exact.ts';
+import { type Unit, unitText } from '../mechanics/units.ts';
+import {
+  type LimitResult,
+  limitBounds,
+  numberInUnit,
+  placeText,
+  shownNumber,
+  workOutLimit,
+} from '../model/limit-sums.ts';
 import type { Limit, View } from '../model/view.ts';
+import { inUnit } from '../model/worked.ts';
 import { Caption, INK, LIGHT, Line, PAPER, type Picture, round, short, Words } from './drawing.tsx';
 import { calledIn } from './words.ts';
 
@@ -43,9 +51,9 @@ function barOf(
   if (bounds === undefined && result === undefined && wear === undefined) return undefined;
   const said = bounds?.unit ?? [];
   const unit = said.length > 0 ? said : (result?.worked.unit ?? wear?.unit ?? []);
-  const shown = (edge: Exact): number => toNumber(fromBase(edge, unit));
+  const zero = result?.worked.zero ?? bounds?.zero;
+  const shown = (edge: Exact): number => inUnit(edge, unit, zero);
   const shownIf = (edge: Exact | undefined): number | undefined => (edge === undefined ? undefined : shown(edge));
-  const one = toNumber(factorOf(unit));
   const interval = result?.worked.stack.interval;
   return {
     place: placeText(result?.place),
@@ -55,7 +63,12 @@ function barOf(
     wear: shownIf(wear?.high ?? wear?.low),
     worst: interval === undefined ? undefined : { low: shown(interval.low), high: shown(interval.high) },
     usual:
-      result === undefined ? undefined : { low: result.statistical.low / one, high: result.statistical.high / one },
+      result === undefined
+        ? undefined
+        : {
+            low: numberInUnit(result.statistical.low, unit, zero),
+            high: numberInUnit(result.statistical.high, unit, zero),
+          },
     measured: measured.map((each) => ({ place: each.place, value: shown(each.value) })),
   };
 }

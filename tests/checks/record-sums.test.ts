@@ -145,3 +145,129 @@ grades head-gasket by protrusion {
     expect(wrong(`  fitted head-gasket ${place} grade ${grade}`)).toBe(found);
   });
 });
+
+describe('temperatures', () => {
+  const spec = `spec warm {
+  revision 1
+  source sheet "Brindle sheet"
+  per sheet
+}
+part oil {
+  figure cold 20 degC
+}
+limit rise
+  measured
+  within 5..10 K
+  wear-limit 14 K
+limit at-ease
+  measured
+  within 80 ±4 degC
+limit after
+  = oil.cold + rise
+  within 24..31 degC
+limit above
+  = at-ease - oil.cold
+  within 100..120 degF
+`;
+  const outcome = (measured: string) => {
+    const analysis = analyseText(
+      `${spec}record one of warm revision 1 {\n${measured}\n  allow record/outstanding because "Cut short."\n}\n`,
+    );
+    const view = analysis.views[0];
+    const rows = view === undefined ? [] : recordValues(analysis, view);
+    return {
+      outside: analysis.findings.filter(({ code }) => code.startsWith('record/')).map(({ message }) => message),
+      values: Object.fromEntries(rows.map((row) => [row.name.replace('record.one.limit.', ''), row.nominal])),
+    };
+  };
+  // 9 degF of rise are 5 K, 25 degC in the end; 178 degF are (178 - 32) / 1.8 = 81.11 degC, 61.11 K above 20 degC, 110 degF of difference.
+  test('a rise in degF against bounds in kelvin is a difference', () => {
+    const { outside: said, values } = outcome('  measured rise 9 degF\n  measured at-ease 178 degF');
+    expect(said).toEqual([]);
+    expect(values['after']).toBeCloseTo(20 + 9 / 1.8, 9);
+    expect(values['above']).toBeCloseTo(((178 - 32) / 1.8 - 20) * 1.8, 9);
+  });
+
+  // 354 K are 80.85 degC: 60.85 K above 20 degC, 109.53 degF.
+  test('kelvin against bounds in degC is a temperature', () => {
+    const { outside: said, values } = outcome('  measured rise 7 degC\n  measured at-ease 354 K');
+    expect(said).toEqual([]);
+    expect(values['after']).toBeCloseTo(27, 9);
+    expect(values['above']).toBeCloseTo((354 - 273.15 - 20) * 1.8, 9);
+  });
+
+  test('too much of it is told as it is', () => {
+    expect(outcome('  measured rise 27 degF').outside).toEqual([
+      expect.stringContaining('It is 5.0 K too large'),
+      expect.stringContaining('after comes out at 35 degC'),
+    ]);
+  });
+});
+
+describe('a limit that is a size of a part by itself', () => {
+  const spec = `spec example {
+  revision 1
+  source sheet "Brindle sheet"
+  per sheet
+}
+part crankshaft {
+  dimension main-journal x3 55.970..55.980 mm
+  size under-25 undersize 0.25 mm { dimension main-journal 55.720..55.730 mm }
+}
+limit journal each crankshaft.main-journal
+  = crankshaft.main-journal
+  measured
+  within 55.970..55.980 mm
+record one of example revision 1 {
+  fitted crankshaft size under-25
+  measured journal 1: 55.722 mm, 2: 55.728 mm, 3: 55.726 mm
+  allow record/outstanding because "Cut short."
+}
+`;
+  test('moves with the repair size that went in', () => {
+    expect(analyseText(spec).findings.filter(({ code }) => code === 'record/outside')).toEqual([]);
+  });
+});
+
+describe('sizes that grades bring, place by place', () => {
+  const spec = `spec example {
+  revision 1
+  source sheet "Brindle sheet"
+  per sheet
+}
+part lifter x4
+part shim x4
+limit depth each lifter
+  measured
+  within 2.00..2.10 mm
+grades shim by depth {
+  thin 2.00..2.05 mm with thickness 3.00 mm
+  thick 2.05..2.10 mm with thickness 3.05 mm
+}
+limit play each lifter
+  = depth - shim.thickness + 1 mm
+  within 0.01..0.06 mm
+`;
+  const found = (fitted: string) => {
+    const analysis = analyseText(
+      `${spec}record one of example revision 1 {\n${fitted}\n  measured depth 1: 2.03 mm, 2: 2.07 mm, 3: 2.02 mm, 4: 2.09 mm\n  allow record/outstanding because "Cut short."\n}\n`,
+    );
+    const view = analysis.views[0];
+    const rows = view === undefined ? [] : recordValues(analysis, view);
+    return {
+      codes: analysis.findings.map(({ code }) => code).filter((code) => code.startsWith('record/')),
+      play: rows.filter(({ name }) => name.includes('.play')).map(({ nominal }) => Number((nominal ?? 0).toFixed(6))),
+    };
+  };
+  // 2.03 - 3.00 + 1 = 0.03; 2.07 - 3.05 + 1 = 0.02; 2.02 - 3.00 + 1 = 0.02; 2.09 - 3.05 + 1 = 0.04.
+  test('by what was measured', () => {
+    expect(found('')).toEqual({ codes: [], play: [0.03, 0.02, 0.02, 0.04] });
+  });
+
+  // Thin where 2.07 was measured: 0.07; thick where 2.02 was: -0.03. Each is told, though the other at its side is right.
+  test('by what went in', () => {
+    const { codes, play } = found('  fitted shim 1, 2 grade thin\n  fitted shim 3, 4 grade thick');
+    expect(play).toEqual([0.03, 0.07, -0.03, 0.04]);
+    expect(codes.filter((code) => code === 'record/wrong-grade')).toHaveLength(2);
+  });
+});

@@ -9,7 +9,14 @@ import { type Joint, suspectTorqueUnit } from '../../server/mechanics/torque-sen
 import { type UnitId, unitOf } from '../../server/mechanics/units.ts';
 import { there, written } from './numbers.ts';
 
-const suspect = (value: number | string, unit: UnitId, size: string, className?: string, joint?: Joint) => {
+const suspect = (
+  value: number | string,
+  unit: UnitId,
+  size: string,
+  className?: string,
+  joint?: Joint,
+  beforeAngle = false,
+) => {
   const thread = there(parseThread(size));
   const strength = className === undefined ? undefined : there(strengthOf(className, thread.diameter));
   return suspectTorqueUnit({
@@ -19,6 +26,7 @@ const suspect = (value: number | string, unit: UnitId, size: string, className?:
     factor: nutFactorFor(undefined, 'oiled'),
     strength,
     joint,
+    beforeAngle,
   });
 };
 
@@ -37,6 +45,14 @@ describe('suspect units', () => {
     const found = there(suspect(value, unit, size, className, joint));
     expect(found).toMatchObject({ written: unit, likely });
     expect(found.shareAsWritten > 1 || found.shareAsWritten < 0.12).toBe(true);
+  });
+
+  // 30 lbf.in = 3.39 N.m on M9 (K 0.18): 3390 / (0.18 * 9) = 2.1 kN of 39.9 kN proof, 5 %; 30 lbf.ft are twelve times that.
+  it('looks at a torque before an angle for too little alone', () => {
+    expect(suspect(30, 'lbf.in', 'M9x1.25', '10.9', 'structural', true)).toMatchObject({ likely: 'lbf.ft' });
+    expect(suspect(30, 'lbf.ft', 'M9x1.25', '10.9', 'structural', true)).toBeUndefined();
+    expect(suspect(10, 'N.m', 'M11x1.5', '10.9', 'structural', true)).toBeUndefined();
+    expect(suspect(30, 'lbf.in', 'M9x1.25', '10.9', 'cover', true)).toBeUndefined();
   });
 
   // All rows of the army table by SAE grade (TM 10-4930-247-13&P app. I, read), lbf.ft: sizes 1/4 to 9/16.

@@ -1,6 +1,7 @@
 // Sums of limits that went wrong in ways of their own: temperatures, several places of one limit, one thing named twice, sums that come
 // to nothing. Beside each figure stands how it comes out by hand.
 import { describe, expect, test } from 'vitest';
+import { valuesForPeople } from '../../server/features/values-people.ts';
 import { rangeText } from '../../server/features/values-text.ts';
 import type { ValueRow } from '../../server/model/values.ts';
 import { analyseText } from '../annotated.ts';
@@ -238,4 +239,39 @@ test.each([
     row(`part arm {\n  figure lean ${written}\n}\nlimit lean\n  = arm.lean\n  within -90..90 deg\n`, 'limit.lean')
       .nominal,
   ).toBe(degrees);
+});
+
+describe('limits that rest on themselves', () => {
+  const circle = `part block {
+  dimension deck 10 mm
+}
+limit one
+  = two + block.deck
+  within 9..11 mm
+limit two
+  = one - block.deck
+  within 9..11 mm
+limit three
+  = three + block.deck
+  within 9..11 mm
+`;
+  test('are told, a circle once', () => {
+    expect(said(circle, 'limit/no-value')).toEqual([
+      "one can't be worked out: it rests on two, and so on itself.",
+      "three can't be worked out: its sum names itself.",
+    ]);
+  });
+});
+
+// 80.02² · π / 4 = 5029.06 mm², which stands beside a bound of 5029 and is no 5029.
+test('a value is shown as finely as its bounds, and finer where it would look like one', () => {
+  const area = row(
+    'part block {\n  dimension bore 80.000..80.020 mm\n}\nlimit area\n  = block.bore * block.bore * pi / 4\n  within 5026..5029 mm2\n',
+    'limit.area',
+  );
+  expect(rangeText(area).text).toContain('5026.5 to 5029.1 mm2');
+  const ratio = analyseText(
+    `${HEAD}part block {\n  dimension bore 80.000 mm\n}\nlimit ratio\n  = block.bore / block.bore\n  within 0.9999..1.0001\n`,
+  ).views[0];
+  expect(ratio && valuesForPeople(ratio, () => true, []).text).toContain('must be 0.9999 to 1.0001');
 });

@@ -22,6 +22,12 @@ function text(limit: Limit, found: NoValue, what: Argument): Told {
   if (found.why === 'input') return told`${what} can't be worked out: ${found.name} is wanted, and ${found.lacks}.`;
   if (found.why === 'deep')
     return told`${what} can't be worked out: behind ${found.name} stand ${found.most} more limits, each worked out from the one before, and no more are followed. Write the sum of one of them out from the parts.`;
+  if (found.why === 'circle') {
+    const others = found.through.filter((each) => each !== limit).map((each) => told.thing(each));
+    return others.length === 0
+      ? told`${what} can't be worked out: its sum names itself.`
+      : told`${what} can't be worked out: it rests on ${told.list(others)}, and so on itself.`;
+  }
   const { divisor, isZero } = found;
   const range = rangeShown(divisor.stack.interval, divisor.unit, 3, divisor.zero ?? ZERO);
   return isZero
@@ -39,6 +45,9 @@ function sumsOf(limit: Limit): readonly { readonly sum: Expression; readonly wha
     ),
   ];
 }
+
+const firstOf = (limits: readonly Limit[]): Limit | undefined =>
+  [...limits].sort((one, other) => (one.name < other.name ? -1 : 1))[0];
 
 /** An engine of its own in a spec that is built on another is a finding of its own: what it lacks the engine of the base has. */
 function isOtherEngine(limit: Limit, view: View): boolean {
@@ -67,6 +76,8 @@ function saySums(limit: Limit, view: View, report: Report): void {
     if (sum === limit.expression && isPlain(sum) && workOutLimit(limit, view).length > 0) continue;
     for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
       const found = whyNoValue(sum, evaluation(view, asked));
+      // Of limits that rest on each other one is told, whichever stands first.
+      if (found?.why === 'circle' && firstOf(found.through) !== limit) break;
       if (found === undefined || (found.why === 'input' && isOtherEngine(limit, view))) continue;
       report(limit.placed, found.where, text(limit, found, what), {
         missing: found.why === 'input',

@@ -5,7 +5,7 @@ import { leavesOf } from '../../../grammar/terms.ts';
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Expression, Reference } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
-import { farOutside, isTradeKind, type LimitKind, tradeRange } from '../../mechanics/trade-ranges.ts';
+import { farOutside, isTradeKind, type LimitKind, tradeKindByName, tradeRange } from '../../mechanics/trade-ranges.ts';
 import { factorOf, kindOf, type Unit, unitOf, unitText } from '../../mechanics/units.ts';
 import { slipOf, usualSize } from '../../mechanics/usual-sizes.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
@@ -83,7 +83,7 @@ function ruleOf(limit: Limit): LimitKind | undefined {
 
 /** By its rule three times beyond the usual is too far; a size that is told by its name has a wide range already, and twice beyond is. */
 function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
-  const rule = ruleOf(limit);
+  const rule = ruleOf(limit) ?? (limit.sort === undefined ? tradeKindByName(limit.name) : undefined);
   if (rule !== undefined) {
     const range = tradeRange(rule, diameterOf(limit, rule, view));
     if (range === undefined || kindOf(unit) !== 'length') return undefined;
@@ -91,7 +91,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
     return {
       usual: { low: low * 0.6, high: high * 1.7 },
       far: { low: low / 3, high: high * 3 },
-      said: told`${sortOf(limit)}: ${low.toFixed(3)} to ${figure(high.toFixed(3), 'mm')}`,
+      said: told`${limit.sort === undefined ? told.term(rule.replaceAll('-', ' ')) : sortOf(limit)}: ${low.toFixed(3)} to ${figure(high.toFixed(3), 'mm')}`,
     };
   }
   const size = usualSize(limit.sort, limit.name);

@@ -22,6 +22,8 @@ function isFar(wear: Exact, fresh: Bounds): boolean {
   if (low !== undefined && high !== undefined) {
     const away = compare(wear, high) > 0 ? minus(wear, high) : minus(low, wear);
     const width = minus(high, low);
+    // A clearance of a wide range: 5 mm for one of 0.02..0.05 mm.
+    if (signOf(high) > 0 && compare(wear, times(high, TIMES)) > 0) return true;
     return signOf(width) > 0 && compare(away, times(width, WIDTHS)) > 0 && compare(away, times(high.abs(), LEAST)) > 0;
   }
   const bound = high ?? low;

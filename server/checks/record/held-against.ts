@@ -1,11 +1,12 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
-import { equal, toNumber, ZERO } from '../../mechanics/exact.ts';
+import { compare, equal, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { unitText } from '../../mechanics/units.ts';
-import { workOutLimit } from '../../model/limit-sums.ts';
+import { placesOfLimit } from '../../model/limit-places.ts';
+import { type LimitResult, workOutLimit } from '../../model/limit-sums.ts';
 import { type Bounds, measureOf } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { View } from '../../model/view.ts';
+import type { Limit, View } from '../../model/view.ts';
 import { type DeclarationCheck, type Extra, nameSpan, type Report } from '../check.ts';
 import { boundsShown, edgeShown, rangeShown } from '../figures.ts';
 import { comesOut, inputsShown } from '../limit/verdicts.ts';
@@ -15,6 +16,7 @@ import { type FittedSize, fittedSizes, withFittedSizes } from './fitted-sizes.ts
 import { loggedOutside } from './logged.ts';
 import {
   entryText,
+  heldAt,
   type Judged,
   meantBy,
   measurementsIn,
@@ -98,8 +100,22 @@ function isWrong({ standing: how }: Judged): boolean {
 
 /** A limit that a size brings out of bounds, in words; measured, it contradicts what was fitted and no more. */
 interface OutOfSize {
+  readonly limit: Limit;
   readonly said: Told;
   readonly isMeasured: boolean;
+}
+
+/** Whether the bounds of a limit are those of the standard size itself, and move with the size that was fitted. */
+function movesAlong(limit: Limit, result: LimitResult, view: View, sized: View): boolean {
+  const asked = result.place ?? placesOfLimit(limit, view)[0];
+  const { bounds } = asked === undefined ? { bounds: undefined } : heldAt(limit, asked, view, sized);
+  const { interval } = result.worked.stack;
+  return (
+    bounds?.low !== undefined &&
+    bounds.high !== undefined &&
+    compare(interval.low, bounds.low) >= 0 &&
+    compare(interval.high, bounds.high) <= 0
+  );
 }
 
 /** Limits that the repair sizes of a record bring out of bounds, each with the size that does it. */
@@ -115,7 +131,9 @@ function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly
     if (limit.expression === undefined || limit.broken) continue;
     // What was measured outside is said where it is written.
     if (measured.some((each) => each.limit === limit && !each.again && isWrong(each))) continue;
-    const out = workOutLimit(limit, sized).filter((result) => result.verdict === 'outside');
+    const out = workOutLimit(limit, sized).filter(
+      (result) => result.verdict === 'outside' && !movesAlong(limit, result, view, sized),
+    );
     const first = out[0];
     if (first === undefined || workOutLimit(limit, view).some((result) => result.verdict === 'outside')) continue;
     const inputs = [...first.worked.inputs.keys()].map((name) => name.split('.')[0]);
@@ -132,7 +150,7 @@ function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly
     const said = isMeasured
       ? told`${text.range} and must lie within ${text.bounds}, though it was measured otherwise: one of the two is not what went in`
       : told`${text.range} and must lie within ${text.bounds}`;
-    found.set(size, [...(found.get(size) ?? []), { said, isMeasured }]);
+    found.set(size, [...(found.get(size) ?? []), { limit, said, isMeasured }]);
   }
   return found;
 }
@@ -207,8 +225,10 @@ export const recordOutside: DeclarationCheck = {
         },
       );
     }
-    for (const each of workedOutFrom(placed, view)) sayWorkedOut(placed, each, report);
-    for (const [{ statement, part, size }, found] of outOfSize(placed, view)) {
+    const bySize = outOfSize(placed, view);
+    const saidBySize = new Set([...bySize.values()].flatMap((found) => found.map(({ limit }) => limit)));
+    for (const each of workedOutFrom(placed, view)) if (!saidBySize.has(each.limit)) sayWorkedOut(placed, each, report);
+    for (const [{ statement, part, size }, found] of bySize) {
       const texts = found.map(({ said }) => said);
       const more = texts.length > 1 ? told`, and ${inWords(texts.slice(1, 4))}` : told.nothing;
       report(

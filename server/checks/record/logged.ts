@@ -3,6 +3,8 @@
 import type { Log, Reading, Value } from '../../../grammar/tree.ts';
 import { compare } from '../../mechanics/exact.ts';
 import { sameDimension } from '../../mechanics/units.ts';
+import { evaluation } from '../../model/evaluation.ts';
+import { readAs } from '../../model/expression.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
 import { type Bounds, measureOf } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -49,7 +51,10 @@ export function loggedOutside(placed: Placed, view: View): readonly LoggedOutsid
             !isAt(limit.at, takenAt(limit, each))
           )
             return [];
-          const [measure, bounds] = [measureOf(reading.value), limitBounds(limit, 'within', { index: 1, of: 1 }, view)];
+          const [measure, bounds] = [
+            readAs(reading.value, limit, evaluation(view)),
+            limitBounds(limit, 'within', { index: 1, of: 1 }, view),
+          ];
           if (measure === undefined || bounds === undefined || !sameDimension(measure.unit, bounds.unit)) return [];
           const { low, high } = measure.interval;
           const isIn =

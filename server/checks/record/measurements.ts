@@ -4,6 +4,8 @@ import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../gramm
 import { compare, type Exact, equal, minus, plus, times, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
+import { evaluation } from '../../model/evaluation.ts';
+import { readAs } from '../../model/expression.ts';
 import { type Asked, lookedThrough, type NamedPlace, type Places } from '../../model/feature-places.ts';
 import { placesOfLimit } from '../../model/limit-places.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
@@ -219,7 +221,7 @@ const measured = question((view, placed: Placed): readonly Judged[] => {
           : spreadOf(
               value,
               limit,
-              measureOf(value),
+              readAs(value, limit, evaluation(sized)),
               limitBounds(limit, 'within', all[0] ?? { index: 1, of: 1 }, view)?.high,
             );
       if (value === undefined || measure === undefined) continue;

@@ -128,11 +128,34 @@ function written(placed: Placed, span: { readonly start: number; readonly end: n
   return placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
 }
 
-function sayGrade(placed: Placed, fitted: RecordFitted, table: Grades, chosen: readonly Choice[], report: Report) {
+/** Whether a part that a table chooses has a place for each of what it is chosen by: each shim by its own valve. */
+function isOneEach(table: Grades, limit: Limit | undefined, view: View): boolean {
+  const part = view.things.get(table.name);
+  const count = part?.kind === 'part' ? allPlaces(part, undefined).length : 0;
+  return limit !== undefined && count > 1 && placesOfLimit(limit, view).length === count;
+}
+
+/** The values that ask for another grade, each by itself, where each place has its own. */
+function otherThan(own: Row, rows: readonly Row[], chosen: readonly Choice[]): readonly Choice[] {
+  const intervals = rows.map((row) => row.interval);
+  return chosen.filter(({ interval }) =>
+    [...gradesFor(intervals, interval.low), ...gradesFor(intervals, interval.high)].every((at) => rows[at] !== own),
+  );
+}
+
+function sayGrade(
+  placed: Placed,
+  fitted: RecordFitted,
+  table: Grades,
+  by: readonly Choice[],
+  view: View,
+  report: Report,
+) {
   const { grade } = fitted;
   const rows = table.rows.flatMap((row) => rowOf(row) ?? []);
   const own = rows.find((row) => row.row.name.text === grade?.text);
-  if (grade === undefined || own === undefined || chosen.length === 0 || rows.length !== table.rows.length) return;
+  if (grade === undefined || own === undefined || by.length === 0 || rows.length !== table.rows.length) return;
+  const chosen = isOneEach(table, by[0]?.limit, view) ? otherThan(own, rows, by) : by;
   const right = new Set<Row>();
   for (const { interval, unit } of chosen) {
     if (!sameDimension(unit, own.unit)) return;
@@ -188,7 +211,7 @@ export const recordWrongGrade: DeclarationCheck = {
       for (const table of view.grades)
         if (table.name === each.part.owner.text && !table.broken) {
           const chosen = chosenBy(each, table, measured, view).map((judged) => choiceOf(placed, judged));
-          sayGrade(placed, each, table, chosen.length > 0 ? chosen : workedOutBy(placed, table, view), report);
+          sayGrade(placed, each, table, chosen.length > 0 ? chosen : workedOutBy(placed, table, view), view, report);
         }
     }
   },

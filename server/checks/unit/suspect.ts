@@ -2,8 +2,9 @@
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import { unitOf, unitText } from '../../mechanics/units.ts';
-import { suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
-import type { Extra, ThingCheck } from '../check.ts';
+import { type FastenerResult, suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
+import type { Fastener } from '../../model/view.ts';
+import type { Extra, Report, ThingCheck } from '../check.ts';
 import { figure, percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
 import page from './suspect.md';
@@ -14,6 +15,29 @@ function oneOf(designation: string): Told {
   return /^(M|8|11|18)/.test(designation) ? told`an ${designation}` : told`a ${designation}`;
 }
 
+/**
+ * How many degrees a bolt is turned on at most in one stage, from a torque and from where it just touches. Judgement; no source: published
+ * angles stay below three quarters of a turn, and adjusting screws that are set from contact below two turns.
+ */
+const MOST_DEGREES = 360;
+const MOST_FROM_CONTACT = 720;
+
+/** A further angle of more than anybody turns a bolt: the point has slipped, or the unit. */
+function sayTurns(fastener: Fastener, result: FastenerResult, report: Report): void {
+  let most = MOST_FROM_CONTACT;
+  for (const { stage, angle, torque } of result.stages) {
+    if (torque !== undefined) most = MOST_DEGREES;
+    else if (stage.kind === 'contact' || stage.kind === 'slacken') most = MOST_FROM_CONTACT;
+    if (angle === undefined || angle <= most || stage.value === undefined) continue;
+    const written = fastener.placed.section.text.slice(stage.value.start, stage.value.end).replace(/\s+/g, ' ');
+    report(
+      fastener.placed,
+      stage.value,
+      told`${written} is ${figure(String(Number((angle / 360).toFixed(1))), '')} turns: no bolt is turned on as far as that. See whether a point or the unit slipped.`,
+    );
+  }
+}
+
 export const suspect: ThingCheck = {
   code: 'unit/suspect',
   severity: 'warning',
@@ -22,6 +46,7 @@ export const suspect: ThingCheck = {
   run(thing, _view, report) {
     if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
+    sayTurns(thing, result, report);
     const found = suspectUnit(thing, result);
     const value = found?.stage.stage.value;
     if (found === undefined || value === undefined || !('unit' in value) || value.unit === undefined) return;

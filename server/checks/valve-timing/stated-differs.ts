@@ -151,6 +151,13 @@ function sayEvent(
   return true;
 }
 
+/** `243°36'`, to the nearest minute: as it is stated, so is it told. */
+function inMinutes(angle: Exact): string {
+  const minutes = Math.round(toNumber(angle) * 60);
+  const whole = Math.floor(Math.abs(minutes) / 60);
+  return `${minutes < 0 ? '-' : ''}${whole}°${String(Math.abs(minutes) % 60).padStart(2, '0')}'`;
+}
+
 function sayStated(timing: ValveTiming, result: StatedResult, report: Report): void {
   const { value } = result.statement;
   const places = value.kind === 'quantity' ? (decimalPlaces(value.number.text) ?? 0) : 0;
@@ -165,12 +172,16 @@ function sayStated(timing: ValveTiming, result: StatedResult, report: Report): v
   const word = lookUp(WORDS, result.statement.what.word) ?? result.statement.what.word;
   const written = timing.placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
   const unit = unitText(result.unit.length === 0 ? unitOf('deg') : result.unit);
+  const isInMinutes = value.kind === 'quantity' && value.minutes !== undefined;
+  const right = isInMinutes
+    ? told.quantity(inMinutes(result.worked), toNumber(result.worked), 'deg')
+    : figure(exactly ?? shown(result.worked), unit);
   report(
     timing.placed,
     value,
     word === 'separation'
-      ? told`The events make a ${told.term(word)} of ${figure(exactly ?? shown(result.worked), unit)}, and ${written} is stated. See which one the source means.`
-      : told`The events make an ${calledOf(result.statement.what.word)} of ${figure(exactly ?? shown(result.worked), unit)}, and ${written} is stated. See which one the source means.`,
+      ? told`The events make a ${told.term(word)} of ${right}, and ${written} is stated. See which one the source means.`
+      : told`The events make an ${calledOf(result.statement.what.word)} of ${right}, and ${written} is stated. See which one the source means.`,
     {
       fixes:
         value.kind === 'quantity' && value.minutes === undefined && exactly !== undefined
