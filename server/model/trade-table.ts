@@ -49,6 +49,7 @@ export type TradeKind =
   | 'clutch'
   | 'timing-cover'
   | 'timing-case'
+  | 'belt-cover'
   | 'backplate'
   | 'cap-shim'
   | 'rod-cap-shim'
@@ -199,6 +200,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
     '^timing-cover ^gear-cover ^timing-case-cover ^gear-case-cover front-timing-cover front-gear-cover lower-timing-cover timing-chain-cover chain-cover ^front-cover',
     'timing-cover',
   ],
+  ['^belt-cover ^timing-belt-cover front-belt-cover', 'belt-cover'],
   ['timing-case gear-case chain-case front-housing', 'timing-case'],
   ['backplate back-plate', 'backplate'],
   ['shim', 'shim'],

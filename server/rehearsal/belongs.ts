@@ -200,6 +200,26 @@ function tooMany(
     : undefined;
 }
 
+/** `fit piston 1, connecting-rod 2 together`: made up as a pair that none is. */
+function sayIfCrossedTogether(state: State, { part }: PartState, target: Reference, action: Action, act: Act): boolean {
+  if (state.saidElsewhere.has(part.name)) return false;
+  // Told at the first of the two.
+  for (const other of action.targets.slice(action.targets.indexOf(target) + 1)) {
+    const mate = state.parts.get(other.owner.text)?.part;
+    const why = mate === undefined || mate === part ? undefined : crossed(part, target, mate, other);
+    if (mate === undefined || why === undefined || state.unsure) continue;
+    if (!state.muted) state.saidElsewhere.add(part.name);
+    say(
+      state,
+      'sequence/wrong-place',
+      act,
+      told`${why}: here it goes together with ${told.thing(mate)}. Fit it where it belongs, or set the name or the number right.`,
+    );
+    return true;
+  }
+  return false;
+}
+
 /** Says that a part goes where it does not belong; once for each part. True when it does. */
 export function sayIfElsewhere(
   state: State,
@@ -210,6 +230,7 @@ export function sayIfElsewhere(
   act: Act,
 ): boolean {
   const onto = action.mate?.reference;
+  if (onto === undefined && action.together) return sayIfCrossedTogether(state, part, target, action, act);
   const mate = onto === undefined ? undefined : state.parts.get(onto.owner.text)?.part;
   if (onto === undefined || mate === undefined || state.saidElsewhere.has(part.part.name)) return false;
   const why =

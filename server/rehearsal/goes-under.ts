@@ -1,6 +1,7 @@
 // What has to be in before something else goes over it, by the names that the trade gives: seals under pulleys and flywheels, dowels under
 // a head, tubes between case and head. Common practice, no source.
 import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
+import { coversOf } from './at-the-bench.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
@@ -56,6 +57,7 @@ const UNDER: readonly TradeKind[] = [
   'valve',
   'guide-or-seat',
   'chamber',
+  'belt-cover',
 ];
 
 /** Whether this is about a part of that name. */
@@ -103,9 +105,29 @@ export function overIt(going: Going): PartState | undefined {
       );
     if (found !== undefined) return found;
   }
+  const outside = onBench ? undefined : outsideCover(going);
+  if (outside !== undefined) return outside;
   return comesOff || base === undefined || onBench
     ? undefined
     : (inHalf(going, base) ?? onLiner(going, base) ?? intoHead(going, base));
+}
+
+/** A damper or pulley on a wheel that a cover of the drive lies over: the cover goes on before it, and comes off after it. */
+function outsideCover({ state, part }: Going): PartState | undefined {
+  if (!isA(part.part, 'belt-cover', 'timing-cover')) return undefined;
+  const under = coversOf(state.view, part.part).flatMap(({ name, feature }) => (feature === undefined ? [name] : []));
+  return state.parts
+    .ofKind('crank-pulley')
+    .find(
+      ({ part: own, mate, on, lifted }) =>
+        mate !== undefined &&
+        under.includes(mate) &&
+        !under.includes(own.name) &&
+        (own.teeth ?? 0) === 0 &&
+        !lifted &&
+        on.includes(ON) &&
+        !part.part.clearOf.some(({ text }) => text === own.name),
+    );
 }
 
 /** A wheel that went onto its shaft before the head did: the plate may have gone on with them. */

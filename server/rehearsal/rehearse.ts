@@ -6,6 +6,7 @@ import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
+import { otherwise, withoutWhatFollows } from './otherwise.ts';
 import { inGoes, newPieces, type Pieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
@@ -48,19 +49,30 @@ export function doneJob(view: View, of: Job | string): KeptJob | undefined {
 function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): OneJob {
   const [plan, file] = planOf(view, of);
   if (plan === undefined) return { findings: [], kept };
-  const begin = (): State => {
+  const begin = (by: Plan): KeptJob => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
-    return beginOf(
+    const state = beginOf(
       view,
-      plan,
+      by,
       file,
-      foresee(view, plan, file, () => refitsIn(view, file), isPlanUnsure),
+      foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure),
     );
+    return { state, pieces: newPieces(), others: new Map() };
   };
+  const done = ({ state, pieces }: KeptJob): readonly RehearsalFinding[] =>
+    pieces.of(state, (inPieces) => carryOut(state, state.plan, inPieces));
   const order = orderIn(view, of);
-  if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = { state: begin(), pieces: newPieces() };
-  const { state, pieces } = kept.of;
-  return { findings: [...order, ...pieces.of(state, (inPieces) => carryOut(state, plan, inPieces))], kept };
+  if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
+  let found = done(kept.of);
+  if (found.length > 0)
+    for (const other of otherwise(view, plan, of, order)) {
+      const { others } = kept.of;
+      const known = others.get(other.key);
+      const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
+      others.set(other.key, job);
+      found = withoutWhatFollows(found, done(job), other.leftOut);
+    }
+  return { findings: [...order, ...found], kept };
 }
 
 interface OneJob {
@@ -72,6 +84,8 @@ interface OneJob {
 interface KeptJob {
   readonly state: State;
   readonly pieces: Pieces;
+  /** The same job as it would be without one of its faults. */
+  readonly others: Map<string, KeptJob>;
 }
 
 function isSamePlan(one: Plan, other: Plan): boolean {

@@ -6,6 +6,7 @@ import type { Limit, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { ThingCheck } from '../check.ts';
 import { rangeShown } from '../figures.ts';
+import { sayMachined } from './machined-to-size.ts';
 import page from './outside.md';
 import { comesOut, inputsShown, judged } from './verdicts.ts';
 
@@ -70,6 +71,7 @@ export const outside: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
+    if (thing.kind === 'step') sayMachined(thing, view, report);
     if (thing.kind !== 'limit') return;
     const own = missedBy(thing, view);
     const key = own === undefined ? undefined : keyOf(own);

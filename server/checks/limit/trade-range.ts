@@ -3,15 +3,16 @@
 import { lookUp } from '../../../grammar/look-up.ts';
 import { leavesOf } from '../../../grammar/terms.ts';
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
-import type { Expression, Reference } from '../../../grammar/tree.ts';
+import type { Expression, Reference, Span } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { farOutside, isTradeKind, type LimitKind, tradeKindByName, tradeRange } from '../../mechanics/trade-ranges.ts';
 import { factorOf, kindOf, type Unit, unitOf, unitText } from '../../mechanics/units.ts';
-import { slipOf, usualSize } from '../../mechanics/usual-sizes.ts';
+import { type Slip, slipOf, usualSize } from '../../mechanics/usual-sizes.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
 import { boundsGiven, workOutLimit } from '../../model/limit-sums.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
-import type { Limit, View } from '../../model/view.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { Limit, Part, View } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import { figure } from '../figures.ts';
 import page from './trade-range.md';
@@ -62,6 +63,7 @@ export const tradeRangeCheck: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
+    if (thing.kind === 'part') sayFigures(thing, report);
     if (thing.kind !== 'limit' || thing.broken || thing.within === undefined) return;
     // What the parts miss whatever they measure is said once, as that.
     if (workOutLimit(thing, view).some((result) => result.verdict === 'outside')) return;
@@ -115,23 +117,48 @@ function saySlip(limit: Limit, view: View, report: Report): boolean {
     const written = bounds.unit.length === 1 ? bounds.unit[0]?.unit : undefined;
     const slip = slipOf({ low: Math.min(...edges), high: Math.max(...edges) }, found.usual, found.far, written);
     if (slip === undefined) continue;
-    const text = limit.placed.section.text
-      .slice(value.start, value.end)
-      .replace(/\s*\([^)]*\)$/, '')
-      .replace(/\s+/g, ' ');
-    const meant =
-      slip.unit === undefined
-        ? told`See whether the point slipped.`
-        : told`Is ${text.replace(unitText(bounds.unit), slip.unit)} meant?`;
-    const times = slip.factor < 1 ? told`${round(1 / slip.factor)} times what` : shareOf(slip.factor);
-    report(
-      limit.placed,
-      value,
-      told`${text} is about ${times} the trade holds usual for ${found.said}. ${meant} A rule of thumb, no limit.`,
-    );
+    saySlipOf(limit.placed, value, bounds.unit, slip, found.said, report);
     return true;
   }
   return false;
+}
+
+function saySlipOf(placed: Placed, value: Span, unit: Unit, slip: Slip, said: Told, report: Report): void {
+  const text = placed.section.text
+    .slice(value.start, value.end)
+    .replace(/\s*\([^)]*\)$/, '')
+    .replace(/\s+/g, ' ');
+  const meant =
+    slip.unit === undefined
+      ? told`See whether the point slipped.`
+      : told`Is ${text.replace(unitText(unit), slip.unit)} meant?`;
+  const times = slip.factor < 1 ? told`${round(1 / slip.factor)} times what` : shareOf(slip.factor);
+  report(
+    placed,
+    value,
+    told`${text} is about ${times} the trade holds usual for ${said}. ${meant} A rule of thumb, no limit.`,
+  );
+}
+
+/** The figures of a part that have a usual size by their name and its: the pressure at which an oil pump's relief valve opens. */
+function sayFigures(part: Part, report: Report): void {
+  for (const [name, { value: written }] of part.figures) {
+    const size = usualSize(undefined, `${part.name}-${name}`);
+    if (size === undefined) continue;
+    const factor = toNumber(factorOf(unitOf(size.unit)));
+    const usual = { low: size.low * factor, high: size.high * factor };
+    for (const value of plainValues(written)) {
+      const measure = measureOf(value);
+      if (measure === undefined || kindOf(measure.unit) !== kindOf(unitOf(size.unit))) continue;
+      const ends = { low: toNumber(measure.interval.low), high: toNumber(measure.interval.high) };
+      const unit = measure.unit.length === 1 ? measure.unit[0]?.unit : undefined;
+      const slip = slipOf(ends, usual, { low: usual.low / 2, high: usual.high * 2 }, unit);
+      if (slip === undefined) continue;
+      const said = told`${told.term(size.what)}: ${String(size.low)} to ${figure(String(size.high), size.unit)}`;
+      saySlipOf(part.placed, value, measure.unit, slip, said, report);
+      return;
+    }
+  }
 }
 
 function round(factor: number): string {

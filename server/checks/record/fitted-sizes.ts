@@ -36,15 +36,25 @@ function atPlaces(fitted: Value, places: readonly Place[], standard: Value | und
 }
 
 function withSize(part: Part, { statement, size }: FittedSize): Part {
-  const { places } = statement.part;
+  return withValues(part, size, statement.part.places, undefined);
+}
+
+/** A part with the values of a size; of some features alone where they are named. */
+function withValues(
+  part: Part,
+  size: FittedSize['size'],
+  places: readonly Place[],
+  features: readonly string[] | undefined,
+): Part {
   const dimensions = new Map<string, PartDimension>(part.dimensions);
   let { wall, wallWear } = part;
   for (const each of size.body?.statements ?? []) {
-    if (each.kind === 'value' && each.word === 'wall') {
+    if (each.kind === 'value' && each.word === 'wall' && features === undefined) {
       wall = atPlaces(each.value, places, wall);
       wallWear = each.wearLimit ?? wallWear;
     }
     if (each.kind !== 'dimension' || each.value === undefined) continue;
+    if (features?.includes(each.name.text) === false) continue;
     const standard = dimensions.get(each.name.text);
     if (standard === undefined) continue;
     const value = atPlaces(each.value, places, standard.value);
@@ -83,6 +93,22 @@ export function withFittedSizes(view: View, sizes: readonly FittedSize[]): View 
     things: { value: inPlaceOf(view.things, fitted) },
     parts: { get: () => view.parts.map((part) => fitted.get(part.name) ?? part) },
   }) as View;
+}
+
+/** What a view sees with some features of a part at one of its sizes, or all of them; undefined where it has no such size. */
+export function withMachined(
+  view: View,
+  part: Part,
+  name: string,
+  features: readonly string[] | undefined,
+  places: readonly Place[],
+): View | undefined {
+  const size = part.sizes.get(name);
+  if (size?.kind !== 'size') return undefined;
+  const own = view.things.get(part.name);
+  if (own?.kind !== 'part') return undefined;
+  const sized = withValues(own, size, places, features);
+  return Object.create(view, { things: { value: inPlaceOf(view.things, new Map([[part.name, sized]])) } }) as View;
 }
 
 /** The things of a view with some parts in the place of those of their names. */

@@ -45,7 +45,7 @@ function shown(placed: Placed, { limit, entry, value, measure }: Judged): Told {
       : told`${told.thing(limit)} ${told.place(place)} was measured as ${written}`;
   // Several diameters at one place, held against a limit for how far they differ.
   const read = measureOf(value);
-  return read === undefined || equal(read.interval.high, measure.interval.high)
+  return read === undefined || value.kind !== 'range' || equal(read.interval.high, measure.interval.high)
     ? was
     : told`${was}, which differ by ${rangeShown(measure.interval, measure.unit, measure.places, ZERO)}`;
 }

@@ -12,6 +12,8 @@ import page from './amount.md';
 /** More than half as much again is no topping up, and less than a tenth no part of a filling. Judgement; no source. */
 const TOO_MUCH = 1.5;
 const TOO_LITTLE = 0.1;
+/** Of coolant a tenth fills nothing; of oil and fuel it may be for a filter or a pump. */
+const TOO_LITTLE_COOLANT = 0.12;
 
 /** How much the job takes of a supply, with where that is written. */
 function amountOf(
@@ -41,7 +43,8 @@ export const amount: ThingCheck = {
       if (!sameDimension(filled.unit, whole.measure.unit)) continue;
       const share = toNumber(filled.interval.low) / toNumber(whole.measure.interval.high);
       const most = toNumber(filled.interval.high) / toNumber(whole.measure.interval.low);
-      if (!(share > TOO_MUCH) && !(most < TOO_LITTLE)) continue;
+      const little = supply.kind === 'supply' && supply.sort === 'coolant' ? TOO_LITTLE_COOLANT : TOO_LITTLE;
+      if (!(share > TOO_MUCH) && !(most < little)) continue;
       const text = (placed: typeof thing.placed, span: { start: number; end: number }): string =>
         placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
       const times = share > TOO_MUCH ? told`${Number(share.toPrecision(2))} times as much` : told`hardly any of it`;

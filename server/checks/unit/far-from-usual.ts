@@ -1,0 +1,111 @@
+// Times, speeds and temperatures of the work that nobody means: a run above the redline, a sealant that cures in seconds, a starter that turns
+// for minutes. Wide enough that no workshop goes beyond (judgement; no source).
+import { type Argument, type Told, told } from '../../../grammar/told.ts';
+import type { Value } from '../../../grammar/tree.ts';
+import { toNumber } from '../../mechanics/exact.ts';
+import { kindOf } from '../../mechanics/units.ts';
+import { engineMeasure } from '../../model/engine-sums.ts';
+import { measureOf } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { Step, Supply, View } from '../../model/view.ts';
+import type { Report } from '../check.ts';
+
+const MINUTE = 60;
+const HOUR = 60 * MINUTE;
+const ZERO_CELSIUS = 273.15;
+
+/** What lies between is told by nobody; in base units: seconds, kelvin, degrees a second. */
+const RUN_TIME = { least: 1, most: 12 * HOUR };
+const CRANK_TIME = { least: 1, most: 3 * MINUTE };
+const CURE = { least: 4 * MINUTE, most: 10 * 24 * HOUR };
+const OPEN_TIME = { least: 30, most: 4 * HOUR };
+const WARM = { least: ZERO_CELSIUS + 35, most: ZERO_CELSIUS + 150 };
+/** The slowest that any engine runs, in turns a minute. */
+const SLOWEST = 150;
+/** A gauge reads so much too high. */
+const GAUGE = 1.05;
+
+interface Ends {
+  readonly low: number;
+  readonly high: number;
+}
+
+function endsOf(value: Value | undefined, kind: string): Ends | undefined {
+  const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
+  if (measure === undefined || kindOf(measure.unit) !== kind) return undefined;
+  return { low: toNumber(measure.interval.low), high: toNumber(measure.interval.high) };
+}
+
+const textAt = (placed: Placed, span: { readonly start: number; readonly end: number }): string =>
+  placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+
+type Bounds = { readonly least: number; readonly most: number };
+
+/** Says a value beyond bounds, in words that have what is written in them. */
+function sayBeyond(
+  placed: Placed,
+  value: Value | undefined,
+  kind: string,
+  { least, most }: Bounds,
+  words: (written: string) => Told,
+  report: Report,
+): void {
+  const ends = endsOf(value, kind);
+  if (value === undefined || ends === undefined || (ends.low >= least && ends.high <= most)) return;
+  report(placed, value, told`${words(textAt(placed, value))} See whether a point or a unit slipped.`);
+}
+
+function saySpeed(placed: Placed, value: Value | undefined, view: View, report: Report): void {
+  const speed = endsOf(value, 'speed');
+  if (value === undefined || speed === undefined) return;
+  const written: Argument = textAt(placed, value);
+  const redline = engineMeasure('redline', view);
+  // Turns a minute are six degrees a second.
+  const perMinute = { low: speed.low / 6, high: speed.high / 6 };
+  const most = redline === undefined ? undefined : toNumber(redline.stack.interval.high) / 6;
+  if (most !== undefined && perMinute.low > most * GAUGE)
+    report(
+      placed,
+      value,
+      told`The engine is run at ${written} here, and its redline is ${String(Math.round(most))} rpm. See whether a point or a unit slipped.`,
+    );
+  else if (perMinute.high < SLOWEST)
+    report(placed, value, told`No engine runs as slowly as ${written}. See whether a point or a unit slipped.`);
+}
+
+/** Runs of the engine, on its own or on the starter. */
+export function sayFarRuns(step: Step, view: View, report: Report): void {
+  const { placed } = step;
+  for (const each of step.statements) {
+    if (each.kind === 'run') {
+      saySpeed(placed, each.at, view, report);
+      const long = (written: string): Told => told`No engine is run for ${written} in one go at the bench.`;
+      sayBeyond(placed, each.for, 'time', RUN_TIME, long, report);
+      const warm = (written: string): Told => told`No engine is run until it is at ${written}.`;
+      sayBeyond(placed, each.until, 'temperature', WARM, warm, report);
+    }
+    if (each.kind === 'crank') {
+      const long = (written: string): Told => told`A starter is not held for ${written}.`;
+      sayBeyond(placed, each.for, 'time', CRANK_TIME, long, report);
+    }
+  }
+}
+
+/** How long a sealant takes, and how long it stays open. */
+export function sayFarTimes(supply: Supply, report: Report): void {
+  for (const each of supply.statements) {
+    if (each.kind !== 'value') continue;
+    const { placed } = supply;
+    if (each.word === 'cure')
+      sayBeyond(placed, each.value, 'time', CURE, (written) => told`No sealant takes ${written} to cure.`, report);
+    if (each.word === 'close-within')
+      sayBeyond(
+        placed,
+        each.value,
+        'time',
+        OPEN_TIME,
+        (written) => told`No sealant stays open for ${written}.`,
+        report,
+      );
+  }
+}
