@@ -220,6 +220,11 @@ const outsideOnShaft: Rule = (part, build) => {
   });
 };
 
+/** Whether a seal of the crankshaft lies in a part: it went in on the bench, or when that was on. */
+const hasCrankSeal = (build: Build, name: string): boolean =>
+  build.inside(name).some((each) => isA(each, 'crank-seal')) ||
+  build.view.parts.some((each) => isA(each, 'crank-seal') && build.mates(each.name).includes(name));
+
 /** The shaft that a part closes in, seals or keeps in its bearings. */
 const holdsShaft: Rule = (part, build) => {
   if (!isA(part.name, 'crankshaft') && !isA(part.name, 'camshaft')) return [];
@@ -230,7 +235,7 @@ const holdsShaft: Rule = (part, build) => {
     if (isA(part.name, 'crankshaft') && isA(name, 'rod')) return [known(name, told`runs on ${part.name}`)];
     if (isA(name, 'cam-plate') && isA(part.name, 'camshaft') && shareMate(build, name, part.name))
       return [known(name, told`keeps ${part.name} in`)];
-    const seals = isA(part.name, 'crankshaft') && build.inside(name).some((each) => isA(each, 'crank-seal'));
+    const seals = isA(part.name, 'crankshaft') && hasCrankSeal(build, name);
     return seals && shareMate(build, name, part.name) ? [known(name, told`has a seal that runs on ${part.name}`)] : [];
   });
 };
@@ -293,9 +298,12 @@ const between: Rule = (part, build) => {
 
 /** Drives and parts that it would be turned by: it has to come out of mesh first. */
 const drivenBy: Rule = (part, { view }) =>
-  view.parts.flatMap((each) =>
-    each.drivenBy?.text === part.name ? [said(each.name, told`is driven by ${part.name}`)] : [],
-  );
+  // A belt or chain comes off and leaves what it drives where it is.
+  view.drives.some(({ wraps }) => wraps.some((wrap) => wrap.part === part.name))
+    ? []
+    : view.parts.flatMap((each) =>
+        each.drivenBy?.text === part.name ? [said(each.name, told`is driven by ${part.name}`)] : [],
+      );
 
 /** What closes the top of a bore. */
 function overBore(bore: Part, build: Build): readonly InTheWay[] {

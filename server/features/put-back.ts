@@ -6,6 +6,7 @@ import { targetsOf } from '../model/action-places.ts';
 import { crankshaftOf } from '../model/drive-sums.ts';
 import { allPlaces } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener, Part, Step, View } from '../model/view.ts';
 import { partsAndShafts } from './drive-parts.ts';
 import { buildingSequences, placesOfLimit, type Reached } from './reach.ts';
@@ -225,8 +226,36 @@ function withTargets(step: Step, action: Action, targets: readonly Reference[], 
   if (names.length === 0) return undefined;
   const last = Math.max(...action.targets.map((target) => target.end));
   const together = names.length === 1 && action.together;
-  const rest = textOf(step, last, action.end);
+  const rest =
+    (targets.length === 1 ? oilInUse(action, targets[0], about) : undefined) ?? textOf(step, last, action.end);
   return `${action.word} ${names.join(', ')}${together ? rest.replace(/\btogether\b/, '') : rest}`;
+}
+
+/** What is bedded in when it is new or was apart: oil for that goes in with it. Common practice, no source. */
+const BEDS_IN: readonly TradeKind[] = ['camshaft', 'lifter', 'piston', 'ring', 'liner', 'barrel'];
+
+/** With what a place is filled in the end, where the spec runs new parts in on another oil and none of these comes off. */
+function oilInUse(action: Action, target: Reference | undefined, about: Concern): string | undefined {
+  if (action.word !== 'fill' || target === undefined || [...about.off].some((name) => isA(name, ...BEDS_IN)))
+    return undefined;
+  const sortOf = ({ with: supply }: Action): string | undefined => {
+    const thing = supply === undefined ? undefined : about.view.things.get(supply.owner.text);
+    return thing?.kind === 'supply' ? thing.sort : undefined;
+  };
+  const later = about.view.sequences
+    .filter(({ phase, placed }) => phase === 'run-in' && placed.file === about.reached.part.placed.file)
+    .flatMap(({ steps }) => steps.flatMap((step) => step.statements.map((statement) => ({ step, statement }))))
+    .findLast(
+      ({ statement }) =>
+        statement.kind === 'action' &&
+        statement.word === 'fill' &&
+        sortOf(statement) === sortOf(action) &&
+        statement.targets.length === 1 &&
+        statement.targets[0]?.owner.text === target.owner.text,
+    );
+  if (later?.statement.kind !== 'action' || later.statement.with?.owner.text === action.with?.owner.text)
+    return undefined;
+  return textOf(later.step, later.statement.targets[0]?.end ?? 0, later.statement.end);
 }
 
 interface Kept {

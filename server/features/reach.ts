@@ -3,7 +3,7 @@
 
 import { type Told, told } from '../../grammar/told.ts';
 import { crankshaftOf, shaftOf, workOutDrive } from '../model/drive-sums.ts';
-import { isA } from '../model/trade-names.ts';
+import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Drive, Fastener, Limit, Part, Sequence, Step, View } from '../model/view.ts';
 import { worksValves } from '../rehearsal/disturb.ts';
 import { placesIn } from '../rehearsal/places.ts';
@@ -245,6 +245,43 @@ function notesOf(part: Part, off: readonly Off[], build: Build): readonly Told[]
     : [];
 }
 
+/** What no coolant stands behind, whatever it is bolted to. Common practice, no source. */
+const NO_COOLANT: readonly TradeKind[] = [
+  'seal',
+  'rear-seal-carrier',
+  'front-seal-carrier',
+  'flywheel',
+  'crank-pulley',
+  'oil-pump',
+  'pickup',
+  'sump',
+  'crankshaft',
+  'cap',
+  'shell',
+  'thrust',
+  'wheel',
+];
+
+/** What the spec's own teardown drains where it takes this part off: who wrote it knows the engine. */
+function drainedFor(part: Part, view: View): ReadonlySet<string> {
+  return new Set(
+    view.sequences
+      .filter(({ phase, steps }) => phase === 'teardown' && steps.some((step) => isDoneTo(step, 'remove', part.name)))
+      .flatMap(({ steps }) =>
+        steps.flatMap((step) =>
+          step.statements.flatMap((each) =>
+            each.kind === 'action' && each.word === 'drain' ? each.targets.map(({ owner }) => owner.text) : [],
+          ),
+        ),
+      ),
+  );
+}
+
+const isDoneTo = ({ statements }: Step, word: string, name: string): boolean =>
+  statements.some(
+    (each) => each.kind === 'action' && each.word === word && each.targets.some(({ owner }) => owner.text === name),
+  );
+
 /** Works out what a part needs to be got at, from the sequences that build the engine. */
 export function reach(part: Part, view: View, file: string, places: Places = allPlacesOf(part)): Reached {
   const build = buildOf(buildingSequences(view, file), view);
@@ -261,7 +298,8 @@ export function reach(part: Part, view: View, file: string, places: Places = all
     off.some(({ part: other }) =>
       (fluid === 'coolant' ? holdsCoolant : fluid === 'oil' ? holdsOil : () => false)(other.name),
     );
-  const drain = holding.filter(isWet);
+  const byOwnJob = drainedFor(part, view);
+  const drain = holding.filter((each) => isWet(each) || byOwnJob.has(each.part.name));
   const steps = new Map(again.map(({ step, sequence }) => [step, { step, sequence }]));
   const opensElectrics = off.some(({ part: each }) => isA(each.name, 'head'));
   return {
@@ -287,7 +325,12 @@ export function reach(part: Part, view: View, file: string, places: Places = all
       .filter(
         (each) =>
           !drain.includes(each) &&
-          off.some(({ part: other }) => build.mates(other.name).includes(each.part.name) && !isGasket(other.name)),
+          off.some(
+            ({ part: other }) =>
+              build.mates(other.name).includes(each.part.name) &&
+              !isGasket(other.name) &&
+              !(each.fluid === 'coolant' && isA(other.name, ...NO_COOLANT)),
+          ),
       )
       .map((each) => each.part),
     retorque: [...undone].filter(({ statements }) => statements.some((each) => each.kind === 'retorque')),

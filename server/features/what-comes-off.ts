@@ -67,7 +67,11 @@ function underIt(part: Part, places: Places, build: Build): readonly Under[] {
     if (isIn && isRockerGear(each.name) && isRockerGear(part.name))
       return [{ part: each, places: placesInto(part, places, each, build), why: told`comes off with ${part.name}` }];
     if (!each.singleUse || (each.wall === undefined && !isShell(each.name) && !isA(each.name, 'seal'))) return [];
-    const isSealIn = isA(each.name, 'seal') && !isA(part.name, 'head') && isIn;
+    // A seal that is pressed in when what it sits in is on comes off with that all the same.
+    const isSealIn =
+      isA(each.name, 'seal') &&
+      !isA(part.name, 'head') &&
+      build.fitsOf(each.name).some(({ mate }) => mate === part.name);
     const isShellIn = !isA(each.name, 'seal') && isIn;
     if (isSealIn || isShellIn)
       return [{ part: each, places: placesInto(part, places, each, build), why: told`lies in ${part.name}` }];

@@ -1,4 +1,5 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
+import { leavesOf } from '../../../grammar/terms.ts';
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import { compare, equal, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { unitText } from '../../mechanics/units.ts';
@@ -28,6 +29,7 @@ import outsidePage from './outside.md';
 import slipPage from './slip.md';
 import { type WorkedOut, workedOutFrom } from './worked-out.ts';
 import wornPage from './worn.md';
+import { wronglyGraded } from './wrong-grade.ts';
 
 /** The measured values that have a standing, the last of each place. */
 function standing(placed: Placed, view: View, wanted: Judged['standing']): readonly Judged[] {
@@ -155,6 +157,15 @@ function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly
   return found;
 }
 
+/** Whether a limit is out because of a grade that is told to be the wrong one. */
+function restsOnWrongGrade(placed: Placed, { limit, results }: WorkedOut, view: View): boolean {
+  if (!results.some(({ verdict }) => verdict === 'outside')) return false;
+  const wrong = wronglyGraded(placed, view);
+  return leavesOf(limit.expression).some(
+    (leaf) => leaf.kind === 'reference' && leaf.reference.feature !== undefined && wrong.has(leaf.reference.owner.text),
+  );
+}
+
 /** Says a limit that what was measured brings out of bounds, at the value that lies furthest from the others. */
 function sayWorkedOut(placed: Placed, { limit, results, from }: WorkedOut, report: Report): void {
   const out = results.filter((result) => result.verdict === 'outside');
@@ -227,7 +238,8 @@ export const recordOutside: DeclarationCheck = {
     }
     const bySize = outOfSize(placed, view);
     const saidBySize = new Set([...bySize.values()].flatMap((found) => found.map(({ limit }) => limit)));
-    for (const each of workedOutFrom(placed, view)) if (!saidBySize.has(each.limit)) sayWorkedOut(placed, each, report);
+    for (const each of workedOutFrom(placed, view))
+      if (!saidBySize.has(each.limit) && !restsOnWrongGrade(placed, each, view)) sayWorkedOut(placed, each, report);
     for (const [{ statement, part, size }, found] of bySize) {
       const texts = found.map(({ said }) => said);
       const more = texts.length > 1 ? told`, and ${inWords(texts.slice(1, 4))}` : told.nothing;

@@ -197,22 +197,33 @@ function sayGrade(
   );
 }
 
+/** The tables of which a record says that another grade went in than what was measured asks for. */
+export function wronglyGraded(placed: Placed, view: View): ReadonlySet<string> {
+  const found = new Set<string>();
+  for (const table of view.grades) sayGrades(placed, view, [table], () => found.add(table.name));
+  return found;
+}
+
 export const recordWrongGrade: DeclarationCheck = {
   code: 'record/wrong-grade',
   severity: 'error',
   scope: 'declaration',
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
-    // A slip is said where it is written, and what was read wrong chooses nothing.
-    const measured = measurementsIn(placed, view).filter(({ standing }) => standing !== 'slip');
-    for (const each of recordStatements(placed, view.variant)) {
-      if (each.kind !== 'record-fitted' || each.grade === undefined) continue;
-      for (const table of view.grades)
-        if (table.name === each.part.owner.text && !table.broken) {
-          const chosen = chosenBy(each, table, measured, view).map((judged) => choiceOf(placed, judged));
-          sayGrade(placed, each, table, chosen.length > 0 ? chosen : workedOutBy(placed, table, view), view, report);
-        }
-    }
+    sayGrades(placed, view, view.grades, report);
   },
 };
+
+function sayGrades(placed: Placed, view: View, tables: readonly Grades[], report: Report): void {
+  if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+  // A slip is said where it is written, and what was read wrong chooses nothing.
+  const measured = measurementsIn(placed, view).filter(({ standing }) => standing !== 'slip');
+  for (const each of recordStatements(placed, view.variant)) {
+    if (each.kind !== 'record-fitted' || each.grade === undefined) continue;
+    for (const table of tables)
+      if (table.name === each.part.owner.text && !table.broken) {
+        const chosen = chosenBy(each, table, measured, view).map((judged) => choiceOf(placed, judged));
+        sayGrade(placed, each, table, chosen.length > 0 ? chosen : workedOutBy(placed, table, view), view, report);
+      }
+  }
+}
