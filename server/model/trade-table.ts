@@ -73,11 +73,14 @@ export type TradeKind =
   | 'pickup'
   | 'oil-pump'
   | 'oil-filter'
+  | 'air-filter'
   | 'oil-cooler'
   | 'pressed-oil'
   | 'drain-plug'
   | 'core-plug'
   | 'water-pump'
+  | 'pump'
+  | 'gearbox'
   | 'thermostat'
   | 'radiator'
   | 'water-joint'
@@ -90,6 +93,7 @@ export type TradeKind =
   | 'stud'
   | 'lock-nut'
   | 'shim'
+  | 'lash-shim'
   | 'liner-shim'
   | 'small-end'
   | 'chamber'
@@ -204,6 +208,10 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['timing-case gear-case chain-case front-housing', 'timing-case'],
   ['backplate back-plate', 'backplate'],
   ['shim', 'shim'],
+  [
+    'lash-shim valve-shim valve-lash-shim tappet-shim bucket-shim lifter-shim follower-shim clearance-shim adjusting-shim adjustment-shim',
+    'shim lash-shim',
+  ],
   ['liner-shim liner-packing barrel-shim barrel-spacer', 'shim liner-shim'],
   ['main-shim bearing-shim cap-shim main-bearing-shim', 'shim cap-shim'],
   ['rod-shim rod-cap-shim big-end-shim', 'shim rod-cap-shim'],
@@ -232,7 +240,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['tank fuel-tank oil-tank petrol-tank', 'tank'],
   ['manifold inlet-manifold exhaust-manifold', 'manifold'],
   [
-    'injection-pump lift-pump fuel-pump fuel-filter fuel-pipe fuel-line injection-pipe carburettor carburetter carburetor',
+    'injection-pump lift-pump fuel-pump fuel-filter fuel-pipe fuel-line injection-pipe carburettor carburetter carburetor float-chamber metering-unit',
     'fuel-part',
   ],
   ['turbo turbocharger', 'turbo'],
@@ -241,7 +249,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['pickup pick-up strainer oil-pickup windage-tray baffle', 'pickup'],
   ['oil-pump', 'oil-pump'],
   ['oil-filter filter', 'oil-filter pressed-oil'],
-  ['air-filter', ''],
+  ['air-filter air-cleaner', 'air-filter'],
   ['oil-cooler', 'oil-cooler pressed-oil'],
   [
     'gallery gallery-plug oil-gallery oil-gallery-plug oil-switch oil-pressure-switch oil-pressure-sender oil-sender oil-pipe oil-line oil-feed oil-feed-pipe pressure-switch switch-washer',
@@ -251,7 +259,8 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['core-plug welch-plug freeze-plug expansion-plug', 'core-plug'],
   // Coolant. Sea water that cools from outside is none of it.
   ['water-pump coolant-pump circulating-pump', 'water-pump water-joint'],
-  ['raw-water-pump sea-water-pump', ''],
+  ['pump raw-water-pump sea-water-pump', 'pump'],
+  ['gearbox transmission', 'gearbox'],
   ['thermostat thermostat-housing thermostat-cover', 'thermostat water-joint'],
   ['radiator', 'radiator water-joint'],
   [

@@ -77,8 +77,7 @@ export const holdsValveGear = ({ fastener }: FastenerState): boolean =>
   fastener.clamps.some(({ part }) => isA(part, ...VALVE_GEAR_HELD));
 
 /** A shim that lash is set by. */
-export const isLashShim = ({ part }: PartState): boolean =>
-  isA(part, 'shim') && /lash|tappet|valve|bucket/i.test(part.name);
+export const isLashShim = ({ part }: PartState): boolean => isA(part, 'lash-shim');
 
 /** Screws that are turned to set something, and what locks them. */
 const VALVE_GEAR = /(rocker|tappet|valve|lash|follower|pushrod)/i;

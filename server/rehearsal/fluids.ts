@@ -24,7 +24,20 @@ const HOLDS: Readonly<Record<Fluid, readonly TradeKind[]>> = {
 /** What oil under pressure would come out of. */
 const UNDER_PRESSURE: readonly TradeKind[] = ['pressed-oil'];
 /** Filled by itself, on the bench or before it goes on. */
-const BY_ITSELF = /filter|lifter|tappet|pump|cooler|turbo|seal|carb|chamber|injector|gearbox/i;
+const BY_ITSELF: readonly TradeKind[] = [
+  'oil-filter',
+  'air-filter',
+  'lifter',
+  'pump',
+  'oil-pump',
+  'water-pump',
+  'oil-cooler',
+  'turbo',
+  'seal',
+  'fuel-part',
+  'injector',
+  'gearbox',
+];
 
 /** What sort of fluid an action fills in, as far as it is told. */
 export function fluidOf(state: Pick<State, 'view'>, action: Action): Fluid | undefined {
@@ -98,7 +111,7 @@ function sayOpen(state: State, act: Act, doing: Told, holds: readonly TradeKind[
 /** Says at a filling what would let the fluid out. */
 export function sayIfItRunsOut(state: State, action: Action, name: string, act: Act): void {
   const fluid = fluidOf(state, action);
-  if (fluid === undefined || BY_ITSELF.test(name) || state.plan.begins === 'unknown') return;
+  if (fluid === undefined || isA(name, ...BY_ITSELF) || state.plan.begins === 'unknown') return;
   const what = action.with === undefined ? told.term(fluid) : told.named(action.with.owner.text, 'supply');
   sayOpen(state, act, told`${what} is filled in here`, HOLDS[fluid]);
 }

@@ -132,6 +132,16 @@ const KINDS: readonly (readonly [kind: string, make: Make, known: readonly strin
       /^ {4}fill sump with [a-z-]*oil/.test(line) ? line.replace(/with [a-z-]*oil/, 'with coolant') : undefined,
     [],
   ],
+  [
+    'ten times the speed',
+    (line) => (/^ {4}run engine at \d+ rpm/.test(line) ? line.replace(/(\d+) rpm/, '$10 rpm') : undefined),
+    [],
+  ],
+  [
+    'hours for minutes',
+    (line) => (/^ {4}run engine .*for (?:1[3-9]|[2-9]\d) min$/.test(line) ? line.replace(/ min$/, ' h') : undefined),
+    [],
+  ],
   ['a tensioner neither held back nor let go', (line) => (/^ {4}release [a-z-]+$/.test(line) ? '' : undefined), []],
 ];
 
