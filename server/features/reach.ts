@@ -262,11 +262,11 @@ const NO_COOLANT: readonly TradeKind[] = [
   'wheel',
 ];
 
-/** What the spec's own teardown drains where it takes this part off: who wrote it knows the engine. */
+/** What the spec's own teardown drains that ends with this part: who wrote it knows the engine. */
 function drainedFor(part: Part, view: View): ReadonlySet<string> {
   return new Set(
     view.sequences
-      .filter(({ phase, steps }) => phase === 'teardown' && steps.some((step) => isDoneTo(step, 'remove', part.name)))
+      .filter((sequence) => sequence.phase === 'teardown' && endsWith(sequence, part.name))
       .flatMap(({ steps }) =>
         steps.flatMap((step) =>
           step.statements.flatMap((each) =>
@@ -277,10 +277,13 @@ function drainedFor(part: Part, view: View): ReadonlySet<string> {
   );
 }
 
-const isDoneTo = ({ statements }: Step, word: string, name: string): boolean =>
-  statements.some(
-    (each) => each.kind === 'action' && each.word === word && each.targets.some(({ owner }) => owner.text === name),
+/** Whether a part is the last that a teardown takes off: all before it comes off for it. */
+function endsWith({ steps }: Sequence, name: string): boolean {
+  const removed = steps.flatMap(({ statements }) =>
+    statements.flatMap((each) => (each.kind === 'action' && each.word === 'remove' ? [each.targets] : [])),
   );
+  return removed.at(-1)?.some(({ owner }) => owner.text === name) ?? false;
+}
 
 /** Works out what a part needs to be got at, from the sequences that build the engine. */
 export function reach(part: Part, view: View, file: string, places: Places = allPlacesOf(part)): Reached {
