@@ -296,27 +296,17 @@ export function once<result>(work: () => result): result {
   }
 }
 
-/**
- * All that a question and the questions behind it read, in the order in which it was read first; undefined where more nodes than `most`
- * would have to be gone through.
- */
-export function readBy(question: Asked, most: number): readonly Cell[] | undefined;
-export function readBy(question: Asked): readonly Cell[];
-export function readBy(question: Asked, most = Number.POSITIVE_INFINITY): readonly Cell[] | undefined {
-  // Where nothing is noted, it is not known.
-  if (isOnce && most < Number.POSITIVE_INFINITY) return undefined;
+/** All that a question and the questions behind it read, in the order in which it was read first. */
+export function readBy(question: Asked): readonly Cell[] {
   const cells = new Set<Cell>();
   const met = new Set<ReactiveNode>();
-  let left = most;
   const gather = (node: ReactiveNode): void => {
     if (met.has(node)) return;
     met.add(node);
-    for (let note = node.deps; note !== undefined && left >= 0; note = note.nextDep) {
-      left -= 1;
+    for (let note = node.deps; note !== undefined; note = note.nextDep)
       if (isQuestion(note.dep) || isPiece(note.dep)) gather(note.dep);
       else cells.add(note.dep as Cell);
-    }
   };
   gather(question);
-  return left < 0 ? undefined : [...cells];
+  return [...cells];
 }

@@ -9,7 +9,7 @@ import { foldedName } from './folded-name.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
-import { becomes, isField, newStanding, noteThere, type Standing, saysTheSame } from './recorded.ts';
+import { becomes, newStanding, type Standing } from './recorded.ts';
 import { type Spliced, spliced } from './spliced.ts';
 import { flagIn } from './statements.ts';
 import { LIST_OF, type Thing } from './view.ts';
@@ -31,26 +31,6 @@ export interface RecordedView {
   placeOf(standing: Standing): number;
   /** The thing that a declaration declares; undefined for one that only changes another. */
   thingOf(standing: Standing): Thing | undefined;
-  /**
-   * Whether all that was read in the view of another variant says the same in this one, of the same reading of the files; it is noted here
-   * as read then.
-   */
-  readsAlike(cells: readonly Cell[], there: RecordedView): boolean;
-  /** For `readsAlike` of another. */
-  readonly inside: () => Inside;
-}
-
-/** What a view is made of at the moment. */
-interface Inside {
-  readonly named: (name: string) => Standing | undefined;
-  /** In order. */
-  readonly names: () => ReadonlyMap<string, Standing>;
-  readonly reading: object;
-  readonly lists: Readonly<Record<ListName, readonly Standing[]>>;
-  readonly duplicates: readonly Duplicate[];
-  readonly draft: boolean;
-  readonly incomplete: boolean;
-  readonly perhaps: ReadonlySet<string>;
 }
 
 export interface ViewUpdate {
@@ -80,20 +60,13 @@ interface Taken {
 
 type ThingList = (typeof LIST_OF)[Thing['kind']];
 type ListName = ThingList | 'specs' | 'engines';
-type Flag = 'draft' | 'incomplete' | 'perhaps' | 'engine' | 'duplicates' | 'all' | 'variant';
+type Flag = 'draft' | 'incomplete' | 'perhaps' | 'engine' | 'duplicates' | 'all';
 
 const THING_LISTS: readonly ThingList[] = Object.values(LIST_OF);
 
 interface NameCell extends Cell {
   readonly name: string;
 }
-
-interface KeyCell extends Cell {
-  readonly key: ListName | Flag;
-}
-
-const isName = (cell: Cell): cell is NameCell => 'name' in cell;
-const isKey = (cell: Cell): cell is KeyCell => 'key' in cell;
 
 /** Whether a declaration is looked at for a variant; a `when` is for each. */
 function isSeen(placed: Placed, variant: string | undefined): boolean {
@@ -105,59 +78,6 @@ const keyOf = ({ file, declaration, when }: Placed): string =>
 
 function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {
   return some.length === others.length && some.every((each, i) => each === others[i]);
-}
-
-/** Lists and names of two views that were held against each other. They say the same until one of them is built anew. */
-const heldAgainst = new WeakMap<object, { readonly other: object; readonly isSame: boolean }>();
-
-function once(one: object, other: object, look: () => boolean): boolean {
-  const known = heldAgainst.get(one);
-  if (known?.other === other) return known.isSame;
-  const isSame = look();
-  heldAgainst.set(one, { other, isSame });
-  return isSame;
-}
-
-const samePlacedOf = (some: readonly Standing[], others: readonly Standing[]): boolean =>
-  some.length === others.length && some.every(({ placed }, i) => placed === others[i]?.placed);
-
-const samePlaced = (some: readonly Standing[], others: readonly Standing[]): boolean =>
-  once(some, others, () => samePlacedOf(some, others));
-
-function sameNames(one: Inside, other: Inside): boolean {
-  return once(one.reading, other.reading, () => {
-    const [some, others] = [one.names(), other.names()];
-    return (
-      some.size === others.size &&
-      samePlacedOf([...some.values()], [...others.values()]) &&
-      sameItems([...some.keys()], [...others.keys()])
-    );
-  });
-}
-
-/** Whether a list or a flag says the same in two views. */
-function saysAlike(key: ListName | Flag, one: Inside, other: Inside): boolean {
-  switch (key) {
-    case 'variant':
-      return false;
-    case 'draft':
-    case 'incomplete':
-    case 'perhaps':
-      return one[key] === other[key];
-    case 'all':
-      return sameNames(one, other);
-    case 'engine':
-      return one.lists.engines[0]?.placed === other.lists.engines[0]?.placed;
-    case 'duplicates':
-      return (
-        one.duplicates.length === other.duplicates.length &&
-        one.duplicates.every(
-          ({ first, second }, i) => first === other.duplicates[i]?.first && second === other.duplicates[i]?.second,
-        )
-      );
-    default:
-      return samePlaced(one.lists[key], other.lists[key]);
-  }
 }
 
 /** A draft that its own first spec says to be one. */
@@ -188,8 +108,6 @@ export function* recordingView(
   let names = new Map<string, Standing>();
   /** By their names without capitals, the first of each. */
   let folded = new Map<string, Standing>();
-  /** Another object as soon as other things have names. */
-  let reading: object = {};
   /** In the order of the view, where they came in another. */
   let namesInOrder: ReadonlyMap<string, Standing> | undefined;
   let lists: Record<ListName, readonly Standing[]> = {
@@ -205,11 +123,11 @@ export function* recordingView(
   let draft = false;
 
   const nameCells = new Map<string, NameCell>();
-  const cells = new Map<ListName | Flag, KeyCell>();
+  const cells = new Map<ListName | Flag, Cell>();
   const cellOf = (key: ListName | Flag): Cell => {
     let cell = cells.get(key);
     if (cell === undefined) {
-      cell = Object.assign(newCell(), { key });
+      cell = newCell();
       cells.set(key, cell);
     }
     return cell;
@@ -312,7 +230,7 @@ export function* recordingView(
     [Symbol.iterator]: entries,
   };
   const view = Object.defineProperties({} as BuiltView, {
-    variant: { enumerable: true, get: () => read('variant', variant) },
+    variant: { enumerable: true, value: variant },
     things: { enumerable: true, value: things },
     engine: {
       enumerable: true,
@@ -522,7 +440,6 @@ export function* recordingView(
     folded = new Map();
     for (const [name, standing] of names) folded.set(foldedName(name), standing);
     namesInOrder = names;
-    reading = {};
     order = undefined;
     own = [...home].flatMap(there);
     return { differs, came, went: [...went] };
@@ -563,7 +480,6 @@ export function* recordingView(
     }
     namesInOrder = undefined;
     if (!sameItems(before, named)) {
-      reading = {};
       tell('all');
       const was = new Map(before.map((standing) => [nameOf(standing), standing]));
       for (const name of new Set([...was.keys(), ...named.map(nameOf)])) {
@@ -631,11 +547,6 @@ export function* recordingView(
       went: result.went,
     };
   };
-  const inside = (): Inside => ({
-    named: (name) => names.get(name),
-    names: inOrder,
-    ...{ reading, lists, duplicates, draft, incomplete, perhaps },
-  });
   yield* updating(first, unfound);
   return {
     view,
@@ -647,8 +558,8 @@ export function* recordingView(
       return [
         ...new Set(
           readBy(question).flatMap((cell) => {
-            if (!isName(cell)) return [];
-            const { name } = cell;
+            if (!('name' in cell)) return [];
+            const { name } = cell as NameCell;
             const thing = names.get(name)?.thing;
             return thing?.kind === 'fastener' ? [name, ...likeNames(thing, ownText)] : [name];
           }),
@@ -656,26 +567,6 @@ export function* recordingView(
       ];
     },
     placeOf: (standing) => places().get(standing) ?? 0,
-    inside,
-    readsAlike(read, there) {
-      const [here, other] = [inside(), there.inside()];
-      const isSame = read.every((cell) => {
-        if (isName(cell)) return names.get(cell.name)?.placed === other.named(cell.name)?.placed;
-        if (isKey(cell)) return saysAlike(cell.key, other, here);
-        const standing = isField(cell) ? standingOf(cell.standing.placed) : undefined;
-        return isField(cell) && standing !== undefined && saysTheSame(cell, standing);
-      });
-      if (!isSame) return false;
-      for (const cell of read) {
-        if (isName(cell)) noteName(cell.name);
-        else if (isKey(cell)) noteRead(cellOf(cell.key));
-        else if (isField(cell)) {
-          const standing = standingOf(cell.standing.placed);
-          if (standing !== undefined) noteThere(cell, standing);
-        }
-      }
-      return true;
-    },
     thingOf: (standing) => (listed.has(standing) ? standing.asThing : undefined),
   };
 }

@@ -196,15 +196,11 @@ interface Noted {
 
 interface FieldCell extends Cell {
   readonly noted: Noted;
-  readonly standing: Standing;
 }
 
 interface Seen {
   readonly standing: Standing;
 }
-
-/** Whether something is a field of a declaration that somebody looked at. */
-export const isField = (cell: Cell): cell is FieldCell => 'noted' in cell;
 
 /** Slots of an area of a kind of thing: fields noted as themselves have one each, all others the first. */
 function slotsOf(area: Area, fields: Readonly<Record<string, NotedAs>>, first: number): ReadonlyMap<string, Noted> {
@@ -230,7 +226,7 @@ function note(standing: Standing, noted: Noted): void {
       newCell(() => {
         standing.cells[noted.slot] = undefined;
       }),
-      { noted, standing },
+      { noted },
     );
     standing.cells[noted.slot] = cell;
   }
@@ -427,37 +423,6 @@ export function becomes(
         : isAsItWas(before, standing, noted);
     if (!isSame) changed(cell);
   }
-}
-
-/** Whether a field that was looked at says the same of the declaration as another view has it. */
-export function saysTheSame({ noted, standing }: FieldCell, there: Standing): boolean {
-  if (standing.placed !== there.placed) return false;
-  return noted.area === 'thing' && noted.fields.includes('steps')
-    ? sameSteps(standing, there)
-    : isAsItWas(standing, there, noted);
-}
-
-/** Notes it as looked at there. */
-export function noteThere({ noted }: FieldCell, there: Standing): void {
-  note(there, noted);
-}
-
-function sameSteps(one: Standing, other: Standing): boolean {
-  const [some, others] = [stepsOf(one), stepsOf(other)];
-  return some.length === others.length && some.every((step, i) => behind(step)?.placed === behind(others[i])?.placed);
-}
-
-const behind = (thing: Thing | undefined): Standing | undefined => (thing as unknown as Seen | undefined)?.standing;
-
-/** Whether all of a declaration says the same in two views. */
-export function isAlike(one: Standing, other: Standing): boolean {
-  if (one.placed !== other.placed || (one.engine === undefined) !== (other.engine === undefined)) return false;
-  const alike = (some: object | undefined, others: object | undefined): boolean =>
-    some === others ||
-    (some !== undefined &&
-      others !== undefined &&
-      Object.keys(some).every((field) => field === 'steps' || Reflect.get(some, field) === Reflect.get(others, field)));
-  return alike(one.thing, other.thing) && alike(one.engine, other.engine) && sameSteps(one, other);
 }
 
 function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {

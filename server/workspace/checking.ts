@@ -9,8 +9,8 @@ import type { BuiltView } from '../model/build-view.ts';
 import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
-import { ask, askAgain, letGo, newQuestion, type Question, readBy, unnoted } from '../model/questions.ts';
-import { isAlike, type Standing, standingBehind } from '../model/recorded.ts';
+import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
+import { type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
 import { keepAnswers } from '../model/view-questions.ts';
 import { checkFailed, contained, containedInPieces, FAULT } from './contained.ts';
@@ -111,8 +111,6 @@ interface VariantFindings {
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
-  /** What is found for another variant of the same reading, where there is one that is asked before this. */
-  readonly before: () => VariantFindings | undefined;
   /** The files that it is brought up to; undefined while it is half-way. */
   files: readonly ReadFile[] | undefined;
 }
@@ -151,7 +149,6 @@ function* variantFindings(
   variant: string | undefined,
   incomplete: boolean,
   index: DeclarationIndex,
-  before: (files: readonly ReadFile[] | undefined) => VariantFindings | undefined,
 ): InPieces<VariantFindings> {
   const recorded = yield* recordingView(files, variant, incomplete);
   keepAnswers(recorded.view);
@@ -165,7 +162,6 @@ function* variantFindings(
     due: new Set(),
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
-    before: () => before(findings.files),
     files,
   };
   for (const standing of recorded.own()) {
@@ -175,52 +171,9 @@ function* variantFindings(
   return findings;
 }
 
-/** More than most declarations are checked by; looking at more is not much quicker than to check again. */
-const MOST_READ = 600;
-
-/** What was found for another variant, told of the declarations as a view has them; undefined where it lacks one, or where a check failed. */
-function seenBy(recorded: RecordedView, raws: readonly Raw[]): readonly Raw[] | undefined {
-  const lacking = new Set<Placed>();
-  const here = <pointer extends { readonly placed: Placed }>(pointer: pointer): pointer => {
-    const there = standingBehind(pointer.placed);
-    if (there === undefined) return pointer;
-    const own = recorded.standingOf(there.placed);
-    if (own === undefined) lacking.add(pointer.placed);
-    return own === undefined ? pointer : { ...pointer, placed: own.asPlaced };
-  };
-  const seen = raws.map((raw): Raw => {
-    const { related, fixes } = raw.extra;
-    const extra: Extra = {
-      ...raw.extra,
-      ...(related === undefined ? {} : { related: related.map(here) }),
-      ...(fixes === undefined ? {} : { fixes: fixes.map((fix) => ({ ...fix, edits: fix.edits.map(here) })) }),
-    };
-    return { ...here(raw), extra };
-  });
-  return lacking.size > 0 || raws.some(({ code }) => code === FAULT) ? undefined : seen;
-}
-
-/**
- * What is found in a declaration for a variant: what another variant has found already, where all that was read there says the same here,
- * so that what does not differ between variants is checked once.
- */
-function foundFor({ recorded, before }: VariantFindings, standing: Standing): readonly Raw[] {
-  const other = before();
-  const there = other?.recorded.standingOf(standing.placed);
-  const asked = there === undefined ? undefined : other?.questions.get(there);
-  if (other !== undefined && there !== undefined && asked !== undefined && isAlike(there, standing)) {
-    const raws = unnoted(() => ask(asked));
-    const read = readBy(asked, MOST_READ);
-    const isThing = (other.recorded.thingOf(there) === undefined) === (recorded.thingOf(standing) === undefined);
-    const own = raws === undefined ? undefined : seenBy(recorded, raws);
-    if (own !== undefined && read !== undefined && isThing && recorded.readsAlike(read, other.recorded)) return own;
-  }
-  return checkDeclaration(recorded, standing);
-}
-
 function enter(findings: VariantFindings, standing: Standing): void {
-  const { due } = findings;
-  const asked: RawsQuestion = newQuestion(() => foundFor(findings, standing), always, {
+  const { recorded, due } = findings;
+  const asked: RawsQuestion = newQuestion(() => checkDeclaration(recorded, standing), always, {
     due: () => due.add(asked),
     own: standing,
   });
@@ -330,10 +283,7 @@ export function newChecking(): Checking {
       for (const variant of variants) {
         let findings = all.find((each) => each.variant === variant);
         if (findings === undefined) {
-          const made = yield* variantFindings(files, variant, incomplete, index.index, (now) => {
-            const first = all[0];
-            return first !== undefined && first.variant !== variant && first.files === now ? first : undefined;
-          });
+          const made = yield* variantFindings(files, variant, incomplete, index.index);
           // Somebody else may have come to it in between.
           findings = all.find((each) => each.variant === variant);
           if (findings === undefined) {
