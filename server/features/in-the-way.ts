@@ -204,7 +204,11 @@ const outsideOnShaft: Rule = (part, build) => {
   if (shafts.size === 0 || build.last(part.name) < 0) return [];
   // A shaft that lies in it goes along, with its wheels.
   const moving = new Set(build.inside(part.name));
-  const isRear = isAtFlywheelEnd(part.name);
+  const isRear =
+    isAtFlywheelEnd(part.name) ||
+    build.view.parts.some(
+      ({ name }) => isA(name, 'rear-seal') && isAtFlywheelEnd(name) && build.mates(name).includes(part.name),
+    );
   return build.view.parts.flatMap((other) => {
     const { name, fixedTo } = other;
     if (other === part || fixedTo === undefined || !shafts.has(shaftOf(build.view, name))) return [];

@@ -8,7 +8,7 @@ import type { Plan } from './plan.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 
 /** A job as it would be without one of its faults. */
-export interface Otherwise {
+interface Otherwise {
   /** What tells it from the others of its job. */
   readonly key: string;
   readonly plan: Plan;
