@@ -36,8 +36,16 @@ export interface Question<answer> extends Asked {
  */
 export interface Piece extends ReactiveNode {
   readonly isPiece: true;
+  readonly of: Pieces;
   readonly own: undefined;
+  /** Told once when something that it read may be another, until it is looked at again. */
+  readonly due: (() => void) | undefined;
   run: number;
+}
+
+/** All pieces of a work: the question that hangs on it is asked again when one of them has to be done. */
+export interface Pieces extends ReactiveNode {
+  readonly arePieces: true;
 }
 
 /** Who notes what is read. */
@@ -57,19 +65,21 @@ let isOnce = false;
 
 const isQuestion = (node: ReactiveNode): node is Asked => 'work' in node;
 const isPiece = (node: ReactiveNode): node is Piece => 'isPiece' in node;
+const arePieces = (node: ReactiveNode): node is Pieces => 'arePieces' in node;
 
 const { link, unlink, propagate, checkDirty, shallowPropagate } = createReactiveSystem({
   update(node) {
     if (isQuestion(node)) return work(node);
     // A piece is done again by who does the whole.
-    node.flags = isPiece(node) ? STANDS | DIRTY : STANDS;
+    node.flags = isPiece(node) ? mustBeDone(node) : STANDS;
     return true;
   },
   notify(node) {
-    if (isQuestion(node)) node.due?.();
+    if (isQuestion(node) || isPiece(node)) node.due?.();
   },
   unwatched(node) {
     if (isPiece(node)) dropPiece(node);
+    else if (arePieces(node)) dropAll(node);
     else if (!isQuestion(node)) (node as Cell).unread?.(node as Cell);
     else if (node.due === undefined) {
       letGo(node);
@@ -111,23 +121,42 @@ export function newQuestion<answer>(
   });
 }
 
-/** A piece of which nothing is noted: it has to be done. */
-export function newPiece(): Piece {
-  return Object.assign(nodeOf(STANDS | DIRTY), { isPiece: true as const, own: undefined, run: 0 });
+const watchedOf = ({ due }: Asked | Piece): number => (due === undefined ? 0 : WATCHED);
+const mustBeDone = (piece: Piece): number => STANDS | DIRTY | watchedOf(piece);
+
+export function newPieces(): Pieces {
+  return Object.assign(nodeOf(STANDS), { arePieces: true as const });
 }
 
-/** Whether all that was read for a piece is as it was. The question in hand hangs on it then. */
+/** One more piece of a work, of which nothing is noted: it has to be done. */
+export function newPiece(pieces: Pieces, due?: () => void): Piece {
+  const piece: Piece = Object.assign(nodeOf(0), { isPiece: true as const, of: pieces, own: undefined, due, run: 0 });
+  piece.flags = mustBeDone(piece);
+  link(piece, pieces, 0);
+  return piece;
+}
+
+/** A piece is no more. */
+export function leavePiece(piece: Piece): void {
+  if (piece.subs !== undefined) unlink(piece.subs);
+}
+
+/** The question in hand hangs on all pieces of a work. */
+export function notePieces(pieces: Pieces): void {
+  if (asking !== undefined) link(pieces, asking, asking.run);
+}
+
+/** Whether all that was read for a piece is as it was. */
 export function isAsDone(piece: Piece): boolean {
   const { flags } = piece;
   if ((flags & DIRTY) !== 0) return false;
   if ((flags & PERHAPS) !== 0) {
     if (piece.deps !== undefined && checkDirty(piece.deps, piece)) {
-      piece.flags = STANDS | DIRTY;
+      piece.flags = mustBeDone(piece);
       return false;
     }
-    piece.flags = STANDS;
+    piece.flags = flags & ~PERHAPS;
   }
-  if (asking !== undefined) link(piece, asking, asking.run);
   return true;
 }
 
@@ -135,8 +164,11 @@ export function isAsDone(piece: Piece): boolean {
 export function doPiece<result>(piece: Piece, work: () => result): result {
   if (isOnce) return work();
   const outer = asking;
+  const watched = watchedOf(piece);
+  // Where nobody hung on the pieces for a while.
+  if (piece.subs === undefined) link(piece, piece.of, 0);
   Reflect.set(piece, 'depsTail', undefined);
-  piece.flags = STANDS | ANSWERING;
+  piece.flags = STANDS | ANSWERING | watched;
   runs += 1;
   piece.run = runs;
   asking = piece;
@@ -147,31 +179,25 @@ export function doPiece<result>(piece: Piece, work: () => result): result {
     return result;
   } finally {
     asking = outer;
-    piece.flags = isDone ? STANDS : STANDS | DIRTY;
+    piece.flags = STANDS | watched | (isDone ? 0 : DIRTY);
     dropNotes(piece);
-    if (outer !== undefined) link(piece, outer, outer.run);
-  }
-}
-
-/** Does more for a piece that is done: what is read is noted for it beside what it read before. */
-export function goOn<result>(piece: Piece, look: () => result): result {
-  const inner = asking;
-  asking = piece;
-  try {
-    return look();
-  } finally {
-    asking = inner;
   }
 }
 
 function dropPiece(piece: Piece): void {
   Reflect.set(piece, 'depsTail', undefined);
   dropNotes(piece);
-  piece.flags = STANDS | DIRTY;
+  piece.flags = mustBeDone(piece);
+  piece.due?.();
+}
+
+function dropAll(pieces: Pieces): void {
+  Reflect.set(pieces, 'depsTail', undefined);
+  dropNotes(pieces);
 }
 
 /** Drops what was noted from a place in the notes on. */
-function dropNotes(question: Reader): void {
+function dropNotes(question: Reader | Pieces): void {
   const last = question.depsTail;
   let note = last === undefined ? question.deps : last.nextDep;
   while (note !== undefined) note = unlink(note, question);
@@ -182,7 +208,7 @@ export function letGo(question: Asked): void {
   Reflect.set(question, 'depsTail', undefined);
   dropNotes(question);
   question.answer = undefined;
-  question.flags = STANDS | DIRTY | (question.due === undefined ? 0 : WATCHED);
+  question.flags = STANDS | DIRTY | watchedOf(question);
 }
 
 /** Answers a question anew; true where the answer is another. */
@@ -304,7 +330,7 @@ export function readBy(question: Asked): readonly Cell[] {
     if (met.has(node)) return;
     met.add(node);
     for (let note = node.deps; note !== undefined; note = note.nextDep)
-      if (isQuestion(note.dep) || isPiece(note.dep)) gather(note.dep);
+      if (isQuestion(note.dep) || isPiece(note.dep) || arePieces(note.dep)) gather(note.dep);
       else cells.add(note.dep as Cell);
   };
   gather(question);

@@ -5,7 +5,7 @@ import type { ActionRule } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { plugsIn } from './fasteners-left.ts';
 import { stepsFitting } from './foresight.ts';
-import type { InPieces } from './pieces.ts';
+import type { GoThrough, PieceOf } from './pieces.ts';
 import { assembles, type Plan, refitsIn } from './plan.ts';
 import { clampsOn, type State } from './state.ts';
 import { inOrder } from './things.ts';
@@ -17,6 +17,7 @@ function isHandedOver(plan: Plan): boolean {
 }
 
 const RULES: ReadonlySet<ActionRule> = new Set(Object.values(ACTION_RULES));
+const ENDING: readonly ActionRule[] = [...RULES].filter(({ atEnd }) => atEnd !== undefined);
 
 /** Whether no first build fits a part: no step does, or only steps of jobs on a whole engine. */
 const isNeverFitted = question((view, part: Part): boolean => {
@@ -45,23 +46,20 @@ function fastenersConcerned({ view, parts, fasteners }: State): readonly string[
 }
 
 /** Says what is left undone when a job ends: of each part and fastener by itself, then of the whole, rule by rule. */
-export function sayWhatIsLeft(state: State, inPieces: InPieces): void {
+export function sayWhatIsLeft(state: State, goThrough: GoThrough): void {
   if (!assembles(state.plan) && !isHandedOver(state.plan)) return;
-  const end = (of: object | string, say: () => void): void =>
-    inPieces(of, () => {
-      const said = state.findings.length;
-      say();
-      if (state.findings.length > said && state.unsure) state.findings.length = said;
+  const end = (pieces: readonly PieceOf[], say: (of: PieceOf) => void): void =>
+    goThrough(pieces, (of) => {
+      say(of);
+      if (state.findings.length > 0 && state.unsure) state.findings.length = 0;
     });
-  for (const name of partsConcerned(state))
-    end(`part ${name}`, () => {
-      const part = state.parts.get(name);
-      if (part !== undefined) for (const rule of RULES) rule.partAtEnd?.(state, part);
-    });
-  for (const name of fastenersConcerned(state))
-    end(`fastener ${name}`, () => {
-      const fastener = state.fasteners.get(name);
-      if (fastener !== undefined) for (const rule of RULES) rule.fastenerAtEnd?.(state, fastener);
-    });
-  for (const rule of RULES) if (rule.atEnd !== undefined) end(rule, () => rule.atEnd?.(state));
+  end(partsConcerned(state), (name) => {
+    const part = state.parts.get(name as string);
+    if (part !== undefined) for (const rule of RULES) rule.partAtEnd?.(state, part);
+  });
+  end(fastenersConcerned(state), (name) => {
+    const fastener = state.fasteners.get(name as string);
+    if (fastener !== undefined) for (const rule of RULES) rule.fastenerAtEnd?.(state, fastener);
+  });
+  end(ENDING, (rule) => (rule as ActionRule).atEnd?.(state));
 }

@@ -1,5 +1,5 @@
-// Somebody stands in the middle of a job that was carried out for its findings: all is put back to where a step begins, the step is done
-// again and looked at, and all is put as it was. So it costs a step, and not the job.
+// Somebody stands in the middle of a job that was carried out for its findings: the engine stands as a step found it, the step is done again
+// and looked at, and what it did is let go. So it costs a step, and not the job.
 import { unnoted } from '../model/questions.ts';
 import type { Job, Step, View } from '../model/view.ts';
 import { doneJob } from './rehearse.ts';
@@ -20,36 +20,24 @@ export function atSteps<result>(
   if (done === undefined) return [];
   const { state, pieces } = done;
   const { trail } = pieces;
-  const places = trail.flatMap(([of], i) => (typeof of === 'object' && wanted(of) ? [i] : [])).slice(0, most);
-  const [first] = places;
-  if (first === undefined) return [];
   const { ledger, findings, muted } = state;
-  const said = findings.length;
-  for (const [, done] of trail.slice(first).reverse()) ledger.back(done);
-  const found: result[] = [];
-  let at = first;
-  const onTo = (place: number): void => {
-    for (; at < place; at += 1) {
-      const piece = trail[at];
-      if (piece !== undefined) ledger.again(piece[1]);
-    }
-  };
+  const said = [...findings];
   state.muted = true;
   try {
-    for (const place of places) {
-      onTo(place);
-      ledger.open();
-      const step = trail[place]?.[0] as Step;
-      found.push(unnoted(() => look(state, step)));
-      ledger.leave();
-    }
-    return found;
+    return trail
+      .filter(({ of }) => typeof of === 'object' && wanted(of))
+      .slice(0, most)
+      .map(({ of, at }) => {
+        ledger.standAt(at);
+        const found = unnoted(() => look(state, of as Step));
+        ledger.leave();
+        return found;
+      });
   } finally {
     ledger.leave();
-    onTo(trail.length);
     state.turn = undefined;
     state.muted = muted;
-    findings.length = said;
+    findings.splice(0, findings.length, ...said);
   }
 }
 

@@ -1,7 +1,27 @@
-// Keeps book of how the engine stands, entry by entry (a part, a fastener, a fact), so that of each piece of a job it is known what it found
-// and what it left: a piece that would find all as before need not be done again, what it left is put in its place (pieces.ts). Who does the
-// work knows nothing of it: entries are asked for and changed as plain data.
+// Keeps book of how the engine stands, entry by entry (a part, a fastener, a fact): of each it is known which pieces of the job asked for it,
+// how each found it and left it. So how the engine stands before any piece can be told; a piece that would find all as before need not be done
+// again, and one that leaves something otherwise has only those look again that ask for it next (pieces.ts). Who does the work knows nothing
+// of it: entries are asked for and changed as plain data.
+import { doPiece, isAsDone, newPiece, type Piece, type Pieces } from '../model/questions.ts';
 import { sameValue } from '../model/same-value.ts';
+
+/** A piece of a job, as far as entries know it. */
+export interface Visitor {
+  /** Its place in the order of the work. */
+  at: number;
+  /** The entries that it asked for. */
+  visits: readonly Visit[];
+  /** Something that it asked for may stand otherwise than it found it. */
+  isTouched: boolean;
+}
+
+/** A piece asked for an entry. */
+interface Visit {
+  readonly entry: Entry;
+  readonly by: Visitor;
+  found: unknown;
+  left: unknown;
+}
 
 /** One thing that a job changes. What stands is never changed itself: the work is done on a copy. */
 export interface Entry {
@@ -11,54 +31,49 @@ export interface Entry {
   readonly isObject: boolean;
   /** It was asked for once, so that how it began is known. */
   isKnown: boolean;
-  /** The piece that asked for it last. */
-  piece: number;
   /** How it stood as the job began. */
   began: unknown;
-  /** How it stands after the last piece of work that is finished. */
-  stands: unknown;
-  /** The copy that is worked on, where there is one. */
+  /** Notes what is looked at to tell how it begins. */
+  beginning: Piece | undefined;
+  /** In the order of the work. */
+  visits: Visit[];
+  /** Tells apart whether the piece in hand has asked for it. */
+  hand: number;
+  /** How the piece in hand found it. */
+  found: unknown;
+  /** The copy that is worked on, where there is one, and what it is one of. */
   copy: unknown;
+  copyOf: unknown;
   isCopied: boolean;
-}
-
-/** What a piece found and left. */
-export interface Done {
-  /** Entries, with how each stood. */
-  readonly found: ReadonlyMap<Entry, unknown>;
-  readonly left: ReadonlyMap<Entry, unknown>;
+  /** The visit of the piece in hand, the time before. */
+  before: Visit | undefined;
 }
 
 export interface Ledger {
-  /**
-   * The job begins anew, and the same pieces are done in the same order as the time before, as far as is known. `areBegun` tells whether all
-   * begins as it did; `noted` does what is looked at for that.
-   */
-  begin(areBegun: boolean, noted: <result>(look: () => result) => result): void;
-  /** From here on other pieces are done than the time before. */
-  goesOtherwise(): void;
   entry(begin: () => unknown, isObject?: boolean): Entry;
   /** What stands in an entry, to be read and changed. */
   take(entry: Entry): unknown;
   put(entry: Entry, value: unknown): void;
   /** Whether it stands otherwise than as the job began. */
   isChanged(entry: Entry): boolean;
-  /** A piece of work begins; what was done before it is finished. */
-  open(): void;
-  /** The piece is finished. `before` is what it found and left the time before. */
-  close(before?: Done): Done;
-  /** Whether a piece would find all as it did; then all is put as it left it. */
-  repeat(done: Done): boolean;
-  /** What was done since a piece began is as if it had not been. */
+  /** The job is carried out in pieces, and begins anew; who asked for what begins otherwise now is touched. */
+  begin(pieces: Pieces): void;
+  /** What is asked from here on is asked before the piece that has that place. */
+  standAt(at: number): void;
+  /** What was done since the ledger was put there is what a piece does. */
+  close(visitor: Visitor): void;
+  /** What was done since then is as if it had not been. */
   leave(): void;
-  /** Puts all as a piece left it, where all stands as it found it. */
-  again(done: Done): void;
-  /** Puts all as a piece found it, where all stands as it left it. */
-  back(done: Done): void;
+  /** Whether a piece would find all as it did. */
+  findsAll(visitor: Visitor): boolean;
+  /** A piece is taken out of its place. */
+  lift(visitor: Visitor): void;
+  /** It comes to stand at another place, where it finds all as it did. */
+  putBack(visitor: Visitor): void;
 }
 
 /** A copy of what stands: an object with its lists, sets and maps; what those hold is replaced by the work and never changed. */
-function copyOf({ isObject }: Entry, value: unknown): unknown {
+function copied({ isObject }: Entry, value: unknown): unknown {
   if (!isObject || typeof value !== 'object' || value === null) return value;
   const copy = { ...value };
   for (const name of Object.keys(copy)) {
@@ -90,73 +105,108 @@ function standAlike({ isObject }: Entry, one: unknown, other: unknown): boolean 
   return names.length === Object.keys(other).length;
 }
 
-const NOTHING_LEFT: ReadonlyMap<Entry, unknown> = new Map();
+/** What no entry is. */
+const NOTHING = Symbol('nothing');
+
+/** The place among the visits of an entry of the first that is no longer before a place in the work. */
+function behind(visits: readonly Visit[], at: number): number {
+  let [from, to] = [0, visits.length];
+  // Work goes on where it was.
+  if (to > 0 && (visits[to - 1] as Visit).by.at < at) return to;
+  while (from < to) {
+    const middle = (from + to) >> 1;
+    if ((visits[middle] as Visit).by.at < at) from = middle + 1;
+    else to = middle;
+  }
+  return from;
+}
+
+/** How an entry stands before a place in the work. */
+function standsAt({ visits, began }: Entry, at: number): unknown {
+  const place = behind(visits, at);
+  return place === 0 ? began : (visits[place - 1] as Visit).left;
+}
+
+/** Who asks for an entry next behind a place in the work looks at it again. */
+function touchBehind({ visits }: Entry, at: number): void {
+  const next = visits[behind(visits, at + 1)];
+  if (next !== undefined) next.by.isTouched = true;
+}
+
+function enter(visit: Visit): void {
+  const { visits } = visit.entry;
+  visits.splice(behind(visits, visit.by.at), 0, visit);
+}
+
+/** Takes a visit out; who asks next looks again, where it stands otherwise without it. */
+function takeOut({ entry, by, left }: Visit): void {
+  const { visits } = entry;
+  const place = behind(visits, by.at);
+  visits.splice(place, 1);
+  const stands = place === 0 ? entry.began : (visits[place - 1] as Visit).left;
+  const next = visits[place];
+  if (next !== undefined && stands !== left) next.by.isTouched = true;
+}
 
 export function newLedger(): Ledger {
-  let piece = 1;
+  let hand = 1;
+  let place = Number.POSITIVE_INFINITY;
   let asked: Entry[] = [];
-  const known: Entry[] = [];
-  /** Entries that stand otherwise than they stood here the time before, with how they stood then; undefined where that is not known. */
-  let differs: Map<Entry, unknown> | undefined;
-  let noted = <result>(look: () => result): result => look();
+  /** The pieces of the job; undefined where it is carried out once, and not in pieces. */
+  let pieces: Pieces | undefined;
+  /** Entries that may begin otherwise. */
+  const due = new Set<Entry>();
 
-  const stand = (entry: Entry, value: unknown): void => {
-    entry.stands = value;
-    entry.isCopied = false;
-    entry.copy = undefined;
-  };
   /** Looks up how an entry stands as the job begins. */
-  const beginAnew = (entry: Entry): void => {
-    const began = noted(entry.begin);
-    if (standAlike(entry, began, entry.began)) return;
-    if (entry.isKnown) differs?.set(entry, entry.began);
-    entry.began = began;
+  const lookUpBeginning = (entry: Entry): unknown => {
+    if (pieces === undefined || entry.begin === nothing) return entry.begin();
+    entry.beginning ??= newPiece(pieces, () => due.add(entry));
+    return doPiece(entry.beginning, entry.begin);
+  };
+  const standAt = (at: number): void => {
+    place = at;
+    hand += 1;
+    asked = [];
   };
   const ask = (entry: Entry): void => {
+    if (entry.hand === hand) return;
     if (!entry.isKnown) {
-      beginAnew(entry);
+      entry.began = lookUpBeginning(entry);
       entry.isKnown = true;
-      known.push(entry);
-      stand(entry, entry.began);
     }
-    if (entry.piece === piece) return;
-    entry.piece = piece;
+    entry.hand = hand;
+    entry.found = standsAt(entry, place);
+    if (entry.copyOf !== entry.found) entry.isCopied = false;
     asked.push(entry);
   };
-  /** An entry is as it was left: whether that is as it stood here the time before. */
-  const compare = (entry: Entry, was: unknown): void => {
-    if (entry.stands === was || standAlike(entry, entry.stands, was)) {
-      // The same object, so that those behind find what they found.
-      entry.stands = was;
-      differs?.delete(entry);
-    } else differs?.set(entry, was);
+  /** How the piece in hand leaves an entry: the same object, where it changes nothing. */
+  const leftOf = (entry: Entry): unknown => {
+    const { found, copy } = entry;
+    if (!entry.isCopied || standAlike(entry, copy, found)) return found;
+    const left = copied(entry, copy);
+    entry.copyOf = left;
+    return left;
   };
   return {
-    begin(areBegun, look) {
-      piece += 1;
-      asked = [];
-      noted = look;
-      differs = new Map();
-      if (!areBegun) for (const entry of known) beginAnew(entry);
-      for (const entry of known) stand(entry, entry.began);
-    },
-    goesOtherwise() {
-      differs = undefined;
-    },
     entry: (begin, isObject = false) => ({
       begin,
       isObject,
       isKnown: false,
-      piece: 0,
       began: undefined,
-      stands: undefined,
+      beginning: undefined,
+      visits: [],
+      hand: 0,
+      found: undefined,
       copy: undefined,
+      copyOf: undefined,
       isCopied: false,
+      before: undefined,
     }),
     take(entry) {
       ask(entry);
       if (!entry.isCopied) {
-        entry.copy = copyOf(entry, entry.stands);
+        entry.copy = copied(entry, entry.found);
+        entry.copyOf = entry.found;
         entry.isCopied = true;
       }
       return entry.copy;
@@ -164,57 +214,82 @@ export function newLedger(): Ledger {
     put(entry, value) {
       ask(entry);
       entry.copy = value;
+      entry.copyOf = NOTHING;
       entry.isCopied = true;
     },
-    isChanged: (entry) =>
-      entry.isKnown &&
-      (entry.stands !== entry.began || (entry.isCopied && !standAlike(entry, entry.copy, entry.began))),
-    open() {
-      piece += 1;
-      asked = [];
+    isChanged(entry) {
+      if (!entry.isKnown) return false;
+      const stands = standsAt(entry, place);
+      return stands !== entry.began && !standAlike(entry, stands, entry.began);
     },
-    close(before) {
-      const found = new Map<Entry, unknown>();
-      const left = new Map<Entry, unknown>();
-      const leftBefore = before?.left ?? NOTHING_LEFT;
-      for (const entry of asked) {
-        const { stands, copy } = entry;
-        found.set(entry, stands);
-        if (!entry.isCopied || standAlike(entry, copy, stands)) continue;
-        entry.stands = copyOf(entry, copy);
-        if (leftBefore.has(entry)) compare(entry, leftBefore.get(entry));
-        else if (differs?.has(entry) === true) compare(entry, differs.get(entry));
-        else differs?.set(entry, stands);
-        left.set(entry, entry.stands);
+    begin(ofJob) {
+      pieces = ofJob;
+      const perhaps = [...due];
+      due.clear();
+      for (const entry of perhaps) {
+        if (entry.beginning === undefined || isAsDone(entry.beginning)) continue;
+        const began = lookUpBeginning(entry);
+        if (standAlike(entry, began, entry.began)) continue;
+        entry.began = began;
+        const [first] = entry.visits;
+        if (first !== undefined) first.by.isTouched = true;
       }
-      for (const [entry, was] of leftBefore) if (!left.has(entry)) compare(entry, was);
-      piece += 1;
-      asked = [];
-      return { found, left };
+    },
+    standAt,
+    close(visitor) {
+      const { at, visits: before } = visitor;
+      const visits: Visit[] = [];
+      for (const visit of before) visit.entry.before = visit;
+      for (const entry of asked) {
+        const { found, before: visit } = entry;
+        const left = leftOf(entry);
+        if (visit === undefined) {
+          const first: Visit = { entry, by: visitor, found, left };
+          enter(first);
+          visits.push(first);
+          if (left !== found) touchBehind(entry, at);
+          continue;
+        }
+        entry.before = undefined;
+        visits.push(visit);
+        visit.found = found;
+        if (left === visit.left) continue;
+        if (standAlike(entry, left, visit.left)) {
+          // The same object, so that those behind find what they found.
+          if (entry.copyOf === left) entry.copyOf = visit.left;
+          continue;
+        }
+        visit.left = left;
+        touchBehind(entry, at);
+      }
+      for (const visit of before) {
+        if (visit.entry.before === undefined) continue;
+        visit.entry.before = undefined;
+        takeOut(visit);
+      }
+      visitor.visits = visits;
+      visitor.isTouched = false;
     },
     leave() {
-      for (const entry of asked) stand(entry, entry.stands);
-      piece += 1;
-      asked = [];
+      for (const entry of asked) entry.isCopied = false;
+      standAt(place);
     },
-    again({ left }) {
-      for (const [entry, value] of left) stand(entry, value);
-    },
-    back({ found }) {
-      for (const [entry, value] of found) stand(entry, value);
-    },
-    repeat({ found, left }) {
-      if (differs === undefined) {
-        for (const [entry, was] of found)
-          if (entry.stands !== was && !standAlike(entry, entry.stands, was)) return false;
-      } else
-        for (const entry of differs.keys())
-          if (found.has(entry) && !standAlike(entry, entry.stands, found.get(entry))) return false;
-      for (const [entry, value] of left) {
-        stand(entry, value);
-        differs?.delete(entry);
+    findsAll(visitor) {
+      for (const { entry, found } of visitor.visits) {
+        const stands = standsAt(entry, visitor.at);
+        if (stands !== found && !standAlike(entry, stands, found)) return false;
       }
+      visitor.isTouched = false;
       return true;
+    },
+    lift(visitor) {
+      for (const visit of visitor.visits) takeOut(visit);
+    },
+    putBack(visitor) {
+      for (const visit of visitor.visits) {
+        enter(visit);
+        if (visit.left !== standsAt(visit.entry, visitor.at)) touchBehind(visit.entry, visitor.at);
+      }
     },
   };
 }

@@ -1,7 +1,7 @@
 // A job in pieces: a step, the beginning of a sequence, its end. A piece that found all of the engine as it would find it now, and all of the
 // spec that it read, is not done again: what it said is said, what it left is put in its place.
-import { doPiece, goOn, isAsDone, newPiece, type Piece } from '../model/questions.ts';
-import type { Done } from './ledger.ts';
+import { doPiece, isAsDone, leavePiece, newPiece, newPieces, notePieces, type Piece } from '../model/questions.ts';
+import type { Visitor } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 import type { State } from './state.ts';
 
@@ -33,83 +33,140 @@ export function* inGoes(carryOut: () => void): Generator<void, void> {
   }
 }
 
-/** Does a piece of a job, or what comes of it. `of` is what is done: a step, a sequence, the end of a part. */
-export type InPieces = (of: object | string, work: () => void) => void;
+/** What a piece is: a step, the beginning of a sequence, the end of a part. */
+export type PieceOf = object | string;
 
-interface Known extends Done {
+/** Goes through pieces of a job one after the other; `work` does one. */
+export type GoThrough = (pieces: readonly PieceOf[], work: (of: PieceOf) => void) => void;
+
+interface Known extends Visitor {
+  readonly of: PieceOf;
   readonly piece: Piece;
-  readonly muted: boolean;
-  readonly said: readonly RehearsalFinding[];
+  muted: boolean;
+  said: readonly RehearsalFinding[];
+  /** It stands in no order: what it found is not entered. */
+  isLifted: boolean;
 }
 
-export interface Pieces {
+/** A piece as it was done, with its place in the work. */
+export interface DonePiece {
+  readonly of: PieceOf;
+  readonly at: number;
+}
+
+export interface JobPieces {
   /** What was done, in turn, the last time that the job was carried out. */
-  readonly trail: readonly (readonly [of: object | string, done: Done])[];
-  /** Carries the job out while a question is answered. */
-  of<result>(state: State, carryOut: (inPieces: InPieces) => result): result;
+  readonly trail: readonly DonePiece[];
+  /** Carries the job out while a question is answered: all that is said in it. */
+  of(state: State, carryOut: (goThrough: GoThrough) => void): readonly RehearsalFinding[];
+}
+
+/** Pieces that are gone through in one go are numbered from here: no go has so many. */
+const A_STRETCH = 2 ** 25;
+
+/** The pieces that are to be gone through, of those of the time before where they are the same; what is in between is lifted. */
+function inTurn(
+  before: readonly Known[],
+  now: readonly PieceOf[],
+  lift: (known: Known) => void,
+  make: (of: PieceOf) => Known,
+): readonly Known[] {
+  const most = Math.min(before.length, now.length);
+  let first = 0;
+  while (first < most && before[first]?.of === now[first]) first += 1;
+  if (first === before.length && first === now.length) return before;
+  let last = 0;
+  while (last < most - first && before[before.length - 1 - last]?.of === now[now.length - 1 - last]) last += 1;
+  const free = new Map<PieceOf, Known[]>();
+  for (const known of before.slice(first, before.length - last)) {
+    lift(known);
+    const same = free.get(known.of);
+    if (same === undefined) free.set(known.of, [known]);
+    else same.push(known);
+  }
+  const come = now.slice(first, now.length - last).map((of) => free.get(of)?.shift() ?? make(of));
+  for (const left of free.values()) for (const { piece } of left) leavePiece(piece);
+  return [...before.slice(0, first), ...come, ...before.slice(before.length - last)];
 }
 
 /** The pieces of one job. */
-export function newPieces(): Pieces {
-  /** In the order in which they were done. A step may be done more than once. */
-  let known: readonly (readonly [of: object | string, done: Known])[] = [];
-  /** The time before it was done to the end. */
+export function newJobPieces(): JobPieces {
+  /** What is gone through in one go, each in the order of the work. */
+  const stretches: (readonly Known[])[] = [];
+  const pieces = newPieces();
+  /** It was done to the end. */
   let isWhole = false;
-  /** What is looked at to tell how all stands as the job begins. */
-  const beginning = newPiece();
+  const make = (of: PieceOf): Known => ({
+    of,
+    at: 0,
+    piece: newPiece(pieces),
+    visits: [],
+    isTouched: false,
+    muted: false,
+    said: [],
+    isLifted: false,
+  });
   return {
     get trail() {
-      return isWhole ? known : [];
+      return isWhole ? stretches.flat() : [];
     },
     of(state, carryOut) {
       const { ledger, findings } = state;
-      const now: (readonly [object | string, Known])[] = [];
-      const noted = <result>(look: () => result): result => goOn(beginning, look);
-      if (isAsDone(beginning)) ledger.begin(true, noted);
-      else doPiece(beginning, () => ledger.begin(false, noted));
-      if (!isWhole) ledger.goesOtherwise();
+      const lift = (known: Known): void => {
+        if (!known.isLifted) ledger.lift(known);
+        known.isLifted = true;
+      };
+      /** Whether a piece need not be done again. */
+      const isAsBefore = (known: Known): boolean => {
+        if (known.muted !== state.muted || !isAsDone(known.piece)) return false;
+        if (!known.isTouched && !known.isLifted) return true;
+        if (!ledger.findsAll(known)) return false;
+        if (known.isLifted) ledger.putBack(known);
+        known.isLifted = false;
+        return true;
+      };
+      const doAgain = (known: Known, work: (of: PieceOf) => void): void => {
+        if (known.isLifted) known.visits = [];
+        known.isLifted = false;
+        findings.length = 0;
+        ledger.standAt(known.at);
+        try {
+          doPiece(known.piece, () => work(known.of));
+        } catch (reason) {
+          ledger.leave();
+          state.turn = undefined;
+          throw reason;
+        }
+        ledger.close(known);
+        known.muted = state.muted;
+        known.said = [...findings];
+      };
+      let count = 0;
+      const goThrough: GoThrough = (all, work) => {
+        const list = inTurn(stretches[count] ?? [], all, lift, make);
+        const from = count * A_STRETCH;
+        stretches[count] = list;
+        count += 1;
+        for (let i = 0; i < list.length; i += 1) (list[i] as Known).at = from + i;
+        for (const known of list) {
+          if (isAsBefore(known)) continue;
+          if (allowed <= 0) throw LEFT_OFF;
+          allowed -= 1;
+          doAgain(known, work);
+        }
+        ledger.standAt(from + A_STRETCH);
+      };
+      notePieces(pieces);
       isWhole = false;
-      /** Those of the time before by what they are of, once the order is another. */
-      let left: Map<object | string, Known[]> | undefined;
-      const before = (of: object | string): Known | undefined => {
-        const here = known[now.length];
-        if (left === undefined && here?.[0] === of) return here[1];
-        if (left === undefined) {
-          ledger.goesOtherwise();
-          left = new Map();
-          for (const [each, done] of known.slice(now.length)) left.set(each, [...(left.get(each) ?? []), done]);
+      ledger.begin(pieces);
+      carryOut(goThrough);
+      for (const left of stretches.splice(count))
+        for (const known of left) {
+          lift(known);
+          leavePiece(known.piece);
         }
-        return left.get(of)?.shift();
-      };
-      const inPieces: InPieces = (of, work) => {
-        const last = before(of);
-        if (last !== undefined && last.muted === state.muted && isAsDone(last.piece) && ledger.repeat(last)) {
-          for (const each of last.said) findings.push(each);
-          now.push([of, last]);
-          return;
-        }
-        if (allowed <= 0) throw LEFT_OFF;
-        allowed -= 1;
-        const piece = last?.piece ?? newPiece();
-        const from = findings.length;
-        ledger.open();
-        doPiece(piece, work);
-        now.push([of, { ...ledger.close(last), piece, muted: state.muted, said: findings.slice(from) }]);
-      };
-      try {
-        const result = carryOut(inPieces);
-        known = now;
-        isWhole = true;
-        return result;
-      } catch (reason) {
-        // What was done until then is as it is now; of the rest all is as it was.
-        const rest =
-          left === undefined
-            ? known.slice(now.length)
-            : [...left].flatMap(([of, dones]) => dones.map((done) => [of, done] as const));
-        known = [...now, ...rest];
-        throw reason;
-      }
+      isWhole = true;
+      return stretches.flatMap((list) => list.flatMap(({ muted, said }) => (muted ? [] : said)));
     },
   };
 }

@@ -7,9 +7,9 @@ import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import { otherwise, withoutWhatFollows } from './otherwise.ts';
-import { inGoes, newPieces, type Pieces } from './pieces.ts';
+import { inGoes, type JobPieces, newJobPieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
-import { eachOnce, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
+import { eachOnce, joined, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
 import { beginOf, type State } from './state.ts';
 import { workOf } from './step-work.ts';
@@ -57,10 +57,10 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): One
       file,
       foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure),
     );
-    return { state, pieces: newPieces(), others: new Map() };
+    return { state, pieces: newJobPieces(), others: new Map() };
   };
   const done = ({ state, pieces }: KeptJob): readonly RehearsalFinding[] =>
-    pieces.of(state, (inPieces) => carryOut(state, state.plan, inPieces));
+    joined(pieces.of(state, (goThrough) => carryOut(state, state.plan, goThrough)));
   const order = orderIn(view, of);
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
   let found = done(kept.of);
@@ -83,7 +83,7 @@ interface OneJob {
 /** A job with what its pieces found and left, from one asking to the next. */
 interface KeptJob {
   readonly state: State;
-  readonly pieces: Pieces;
+  readonly pieces: JobPieces;
   /** The same job as it would be without one of its faults. */
   readonly others: Map<string, KeptJob>;
 }

@@ -1,12 +1,11 @@
 // One job carried out, from the first step to what is left undone at its end.
-import type { Sequence, View } from '../model/view.ts';
+import type { Sequence, Step, View } from '../model/view.ts';
 import { beginSequence } from './curing.ts';
 import { doStep } from './each-place.ts';
 import { sayWhatIsLeft } from './ending.ts';
 import { foresee } from './foresight.ts';
-import type { InPieces } from './pieces.ts';
+import type { GoThrough, PieceOf } from './pieces.ts';
 import type { Plan } from './plan.ts';
-import { joined, type RehearsalFinding } from './rehearsal-finding.ts';
 import { standsThere } from './starts-with.ts';
 import { beginOf, type State } from './state.ts';
 
@@ -33,18 +32,19 @@ export function begin(state: State, sequence: Sequence): void {
   if (state.plan.begins !== 'whole') for (const name of sequence.startsWith) standsThere(state, name.text);
 }
 
+/** The pieces of a sequence: its beginning, and its steps. */
+const piecesOf = (sequence: Sequence): readonly (Sequence | Step)[] => [sequence, ...sequence.steps];
+
 /** Carries a job out, piece by piece: what goes wrong in it, each fault once, in the order in which it is met. */
-export function carryOut(state: State, plan: Plan, inPieces: InPieces): readonly RehearsalFinding[] {
-  const inSequence = (sequence: Sequence): void => {
-    inPieces(sequence, () => begin(state, sequence));
-    for (const step of sequence.steps) inPieces(step, () => doStep(state, step));
+export function carryOut(state: State, plan: Plan, goThrough: GoThrough): void {
+  const work = (of: PieceOf): void => {
+    const piece = of as Sequence | Step;
+    if (piece.kind === 'sequence') begin(state, piece);
+    else doStep(state, piece);
   };
-  state.findings.length = 0;
   state.muted = true;
-  for (const sequence of plan.before) inSequence(sequence);
+  goThrough(plan.before.flatMap(piecesOf), work);
   state.muted = false;
-  state.findings.length = 0;
-  for (const sequence of plan.sequences) inSequence(sequence);
-  sayWhatIsLeft(state, inPieces);
-  return joined(state.findings);
+  goThrough(plan.sequences.flatMap(piecesOf), work);
+  sayWhatIsLeft(state, goThrough);
 }
