@@ -1,9 +1,21 @@
 // What the things of a list say together, by what it is about: which steps fit a part, which fasteners clamp it. Who asks for one key hangs
-// on what is said of that key; an edit of one thing goes through what that thing says, and not through what all of them do.
-import { type Cell, changed, isNoted, newCell, noteRead } from './questions.ts';
+// on what is said of that key, and on nothing else; an edit of one thing goes through what that thing says, and not through what all of them
+// do. The index of a view that is kept is brought up to date with the view, before anything is asked of it.
+import {
+  ask,
+  type Cell,
+  changed,
+  isNoted,
+  letGo,
+  newCell,
+  newQuestion,
+  noteRead,
+  type Question,
+  unnoted,
+} from './questions.ts';
 import { sameValue } from './same-value.ts';
 import type { View } from './view.ts';
-import { type Kept, question } from './view-questions.ts';
+import { type Standing, standingWith } from './view-questions.ts';
 
 /** What a thing says of a key. */
 export type Entry<value> = readonly [key: string, value: value];
@@ -16,108 +28,92 @@ interface Said<value> {
   cell: Cell | undefined;
 }
 
-interface Index<value> {
-  items: readonly unknown[];
-  places: ReadonlyMap<unknown, number>;
-  readonly entries: Map<unknown, readonly Entry<value>[]>;
-  readonly said: Map<string, Said<value>>;
-}
-
 const NONE: readonly never[] = [];
 
-/** A thing says something else now; `touched` takes the keys that it is about. */
-function say<value>(
-  { entries, said }: Index<value>,
-  item: unknown,
-  now: readonly Entry<value>[],
-  touched: Set<string>,
-): void {
-  for (const [key] of entries.get(item) ?? NONE) {
-    said.get(key)?.by.delete(item);
-    touched.add(key);
-  }
-  for (const [key, value] of now) {
-    let of = said.get(key);
-    if (of === undefined) {
-      of = { by: new Map(), all: NONE, cell: undefined };
-      said.set(key, of);
-    }
-    const own = of.by.get(item);
-    if (own === undefined) of.by.set(item, [value]);
-    else own.push(value);
-    touched.add(key);
-  }
-  if (now.length === 0) entries.delete(item);
-  else entries.set(item, now);
-}
+/** All that is said, by key. */
+class Index<item, value> {
+  private items: readonly item[] = NONE;
+  private places: ReadonlyMap<item, number> = new Map();
+  private readonly entries = new Map<item, readonly Entry<value>[]>();
+  private readonly said = new Map<string, Said<value>>();
+  private readonly touched = new Set<string>();
 
-/** Takes the list as it is now, and tells who asked for a key of which something else is said. */
-function update<item, value>(
-  index: Index<value>,
-  items: readonly item[],
-  entriesOf: (item: item) => readonly Entry<value>[],
-): void {
-  const touched = new Set<string>();
-  const { said, entries } = index;
-  if (items !== index.items) {
-    const places = new Map<unknown, number>(items.map((item, i) => [item, i]));
-    for (const item of [...entries.keys()]) if (!places.has(item)) say(index, item, NONE, touched);
-    // Those that stay may stand in another order.
-    for (const [key, { by }] of said) if (by.size > 1) touched.add(key);
-    index.items = items;
-    index.places = places;
-  }
-  for (const item of items) {
-    const now = entriesOf(item);
-    if (now !== (entries.get(item) ?? NONE)) say(index, item, now, touched);
-  }
-  const placeOf = (item: unknown): number => index.places.get(item) ?? 0;
-  for (const key of touched) {
-    const of = said.get(key);
-    if (of === undefined) continue;
-    const all =
-      of.by.size > 1
-        ? [...of.by].sort(([one], [other]) => placeOf(one) - placeOf(other)).flatMap(([, values]) => values)
-        : [...of.by.values()].flat();
-    if (!sameValue(of.all, all)) {
-      of.all = all;
-      if (of.cell !== undefined) changed(of.cell);
+  /** Takes the list as it is now: which came and which went. */
+  list(items: readonly item[]): { readonly came: readonly item[]; readonly went: readonly item[] } {
+    const before = this.places;
+    const places = new Map<item, number>();
+    const came: item[] = [];
+    let last = -1;
+    let isInOrder = true;
+    for (const item of items) {
+      places.set(item, places.size);
+      const place = before.get(item);
+      if (place === undefined) came.push(item);
+      else {
+        isInOrder &&= place > last;
+        last = place;
+      }
     }
-    if (of.by.size === 0 && of.cell === undefined) said.delete(key);
+    const went = this.items.filter((item) => !places.has(item));
+    for (const item of went) this.say(item, NONE);
+    if (!isInOrder) for (const [key, { by }] of this.said) if (by.size > 1) this.touched.add(key);
+    this.items = items;
+    this.places = places;
+    return { came, went };
   }
-}
 
-/**
- * Makes an index over a list of a view. `entriesOf` tells what a thing says, and of what; it is a question. The answer for a key is what
- * all of them say of it, in the order of the list.
- */
-export function keyed<item, value>(
-  itemsOf: (view: View) => readonly item[],
-  entriesOf: (view: View, item: item) => readonly Entry<value>[],
-): (view: View, key: string) => readonly value[] {
-  const entries = question((view, item: item): readonly Entry<value>[] => {
-    const found = entriesOf(view, item);
-    return found.length === 0 ? NONE : found;
-  });
-  const ofFixed = new WeakMap<View, Index<value>>();
-  const newIndex = (): Index<value> => ({ items: NONE, places: new Map(), entries: new Map(), said: new Map() });
-  // It stays the same object: those who read it are told by key.
-  const indexOf = question((view, _all: 'index', kept: Kept<Index<value>> | undefined): Index<value> => {
-    const index = kept?.of ?? ofFixed.get(view) ?? newIndex();
-    if (kept !== undefined) kept.of = index;
-    else if (ofFixed.has(view)) return index;
-    else ofFixed.set(view, index);
-    update(index, itemsOf(view), (item) => entries(view, item));
-    return index;
-  });
-  return (view, key) => {
-    const { said } = indexOf(view, 'index');
-    let of = said.get(key);
-    if (!isNoted(undefined) || ofFixed.has(view)) return of?.all ?? NONE;
-    if (of === undefined) {
-      of = { by: new Map(), all: NONE, cell: undefined };
-      said.set(key, of);
+  /** A thing says something else now. */
+  say(item: item, now: readonly Entry<value>[]): void {
+    const { entries, touched } = this;
+    const before = entries.get(item) ?? NONE;
+    if (before === now) return;
+    for (const [key] of before) {
+      this.said.get(key)?.by.delete(item);
+      touched.add(key);
     }
+    for (const [key, value] of now) {
+      const { by } = this.of(key);
+      const own = by.get(item);
+      if (own === undefined) by.set(item, [value]);
+      else own.push(value);
+      touched.add(key);
+    }
+    if (now.length === 0) entries.delete(item);
+    else entries.set(item, now);
+  }
+
+  /** Tells who asked for a key of which something else is said. */
+  tell(): void {
+    const placeOf = (item: unknown): number => this.places.get(item as item) ?? 0;
+    for (const key of this.touched) {
+      const of = this.said.get(key);
+      if (of === undefined) continue;
+      const all =
+        of.by.size > 1
+          ? [...of.by].sort(([one], [other]) => placeOf(one) - placeOf(other)).flatMap(([, values]) => values)
+          : [...of.by.values()].flat();
+      if (!sameValue(of.all, all)) {
+        of.all = all;
+        if (of.cell !== undefined) changed(of.cell);
+      }
+      if (of.by.size === 0 && of.cell === undefined) this.said.delete(key);
+    }
+    this.touched.clear();
+  }
+
+  /** Tells all who asked, whatever is said. */
+  tellAll(): void {
+    for (const { cell } of this.said.values()) if (cell !== undefined) changed(cell);
+  }
+
+  get(key: string): readonly value[] {
+    return this.said.get(key)?.all ?? NONE;
+  }
+
+  /** The same, noted for the question in hand. */
+  read(key: string): readonly value[] {
+    const { said } = this;
+    const of = this.of(key);
     if (of.cell === undefined) {
       const { by } = of;
       of.cell = newCell(() => {
@@ -129,5 +125,118 @@ export function keyed<item, value>(
     }
     noteRead(of.cell);
     return of.all;
+  }
+
+  private of(key: string): Said<value> {
+    let of = this.said.get(key);
+    if (of === undefined) {
+      of = { by: new Map(), all: NONE, cell: undefined };
+      this.said.set(key, of);
+    }
+    return of;
+  }
+}
+
+/** An index that stands beside a view over all its edits. */
+class StandingIndex<item, value> implements Standing {
+  readonly index = new Index<item, value>();
+  private readonly list: Question<readonly item[]>;
+  private readonly asked = new Map<item, Question<readonly Entry<value>[]>>();
+  /** Things that may say something else. */
+  private readonly due = new Set<item>();
+  private isListDue = true;
+  private readonly entriesOf: (item: item) => readonly Entry<value>[];
+  private readonly fallsBehind: () => void;
+
+  constructor(
+    itemsOf: () => readonly item[],
+    entriesOf: (item: item) => readonly Entry<value>[],
+    fallsBehind: (standing: Standing) => void,
+  ) {
+    this.entriesOf = entriesOf;
+    this.fallsBehind = () => fallsBehind(this);
+    const due = (): void => {
+      this.isListDue = true;
+      this.fallsBehind();
+    };
+    this.list = newQuestion(itemsOf, (before, now) => before === now, { due });
+  }
+
+  bringUp(): void {
+    try {
+      unnoted(() => this.takeAll());
+    } catch (reason) {
+      // Who asks is told why, and asks again with the next edit.
+      this.fallsBehind();
+      this.index.tellAll();
+      throw reason;
+    }
+  }
+
+  private takeAll(): void {
+    const { index, asked, due } = this;
+    if (this.isListDue) {
+      const { came, went } = index.list(ask(this.list) ?? NONE);
+      this.isListDue = false;
+      for (const item of went) {
+        const question = asked.get(item);
+        if (question !== undefined) letGo(question);
+        asked.delete(item);
+        due.delete(item);
+      }
+      for (const item of came) due.add(item);
+    }
+    for (const item of due) {
+      index.say(item, ask(this.questionOf(item)) ?? NONE);
+      due.delete(item);
+    }
+    index.tell();
+  }
+
+  private questionOf(item: item): Question<readonly Entry<value>[]> {
+    let question = this.asked.get(item);
+    if (question === undefined) {
+      const due = (): void => {
+        this.due.add(item);
+        this.fallsBehind();
+      };
+      question = newQuestion(() => this.entriesOf(item), sameValue, { due });
+      this.asked.set(item, question);
+    }
+    return question;
+  }
+}
+
+/**
+ * Makes an index over a list of a view. `entriesOf` tells what a thing says, and of what; it may read and ask as a question does. The answer
+ * for a key is what all of them say of it, in the order of the list.
+ */
+export function keyed<item, value>(
+  itemsOf: (view: View) => readonly item[],
+  entriesOf: (view: View, item: item) => readonly Entry<value>[],
+): (view: View, key: string) => readonly value[] {
+  const ofFixed = new WeakMap<View, Index<item, value>>();
+  const fixedIndex = (view: View): Index<item, value> => {
+    let index = ofFixed.get(view);
+    if (index === undefined) {
+      index = new Index();
+      for (const item of index.list(itemsOf(view)).came) index.say(item, entriesOf(view, item));
+      index.tell();
+      ofFixed.set(view, index);
+    }
+    return index;
+  };
+  const standing = standingWith(
+    (view, fallsBehind) =>
+      new StandingIndex(
+        () => itemsOf(view),
+        (item: item) => entriesOf(view, item),
+        fallsBehind,
+      ),
+  );
+  return (view, key) => {
+    const index = standing(view)?.index;
+    if (index === undefined) return fixedIndex(view).get(key);
+    return isNoted(undefined) ? index.read(key) : index.get(key);
   };
 }

@@ -10,6 +10,7 @@ import { likeNames, likened, type OwnText } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
 import { becomes, newStanding, type Standing } from './recorded.ts';
+import { sameValue } from './same-value.ts';
 import { type Spliced, spliced } from './spliced.ts';
 import { flagIn } from './statements.ts';
 import { LIST_OF, type Thing } from './view.ts';
@@ -75,6 +76,17 @@ function isSeen(placed: Placed, variant: string | undefined): boolean {
 
 const keyOf = ({ file, declaration, when }: Placed): string =>
   `${declaration.word} ${declaration.name?.text ?? declaration.changed?.word ?? ''} ${when.join(' ')} ${file}`;
+
+/** The steps of a sequence, each with the one that has its place under another name: who works on it need not know what it is called. */
+function renamedSteps(before: Placed, now: Placed): readonly (readonly [Placed, Placed])[] {
+  if (before.steps.length !== now.steps.length) return [];
+  return before.steps.flatMap((step, i) => {
+    const other = now.steps[i];
+    return other?.declaration.word === 'step' && step?.declaration.word === 'step' && sameValue(step.when, other.when)
+      ? [[step, other] as const]
+      : [];
+  });
+}
 
 function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {
   return some.length === others.length && some.every((each, i) => each === others[i]);
@@ -364,22 +376,34 @@ export function* recordingView(
     }
     const next = new Map<Placed, Standing>();
     const came: Standing[] = [];
-    const takes: (readonly [Standing, Placed])[] = [];
+    const matches = new Map<Placed, Standing>();
     for (const placed of all) {
       const known = standings.get(placed);
-      if (known !== undefined && !went.has(known)) {
-        next.set(placed, known);
-        continue;
-      }
+      if (known !== undefined && !went.has(known)) continue;
       yield;
       const kind = thingOf(placed, variant)?.kind;
       const candidates = free.get(`${home.has(placed)} ${keyOf(placed)}`);
       const match = candidates?.find((each) => each.thing?.kind === kind);
-      if (match !== undefined && candidates !== undefined) {
-        candidates.splice(candidates.indexOf(match), 1);
-        went.delete(match);
-        next.set(placed, match);
-        takes.push([match, placed]);
+      if (match === undefined || candidates === undefined) continue;
+      candidates.splice(candidates.indexOf(match), 1);
+      went.delete(match);
+      matches.set(placed, match);
+    }
+    for (const [placed, match] of [...matches])
+      for (const [step, renamed] of renamedSteps(match.placed, placed)) {
+        const standing = standings.get(step);
+        if (standing === undefined || !went.has(standing) || matches.has(renamed) || !all.has(renamed)) continue;
+        if (standing.thing?.kind !== thingOf(renamed, variant)?.kind) continue;
+        went.delete(standing);
+        matches.set(renamed, standing);
+      }
+    const takes: (readonly [Standing, Placed])[] = [...matches].map(([placed, match]) => [match, placed]);
+    for (const placed of all) {
+      const known = standings.get(placed);
+      const stays = known !== undefined && !went.has(known) ? known : undefined;
+      const standing = matches.get(placed) ?? stays;
+      if (standing !== undefined) {
+        next.set(placed, standing);
         continue;
       }
       const engine = placed.declaration.word === 'engine' ? engineOf(placed, variant) : undefined;

@@ -4,13 +4,60 @@ import { type Asked, ask, newQuestion, type Question } from './questions.ts';
 import { sameValue } from './same-value.ts';
 import type { View } from './view.ts';
 
-type Answers = Map<object, Map<unknown, Asked>>;
+/** What stands beside a view that is kept, and is brought up to date with it. */
+export interface Standing {
+  bringUp(): void;
+}
 
-const answersOf = new WeakMap<View, Answers>();
+interface KeptView {
+  readonly answers: Map<object, Map<unknown, Asked>>;
+  readonly standing: Map<object, Standing>;
+  /** Those that may say something else than the view. */
+  readonly behind: Set<Standing>;
+}
+
+const kept = new WeakMap<View, KeptView>();
 
 /** Has the answers to questions of a view kept. */
 export function keepAnswers(view: View): void {
-  answersOf.set(view, new Map());
+  kept.set(view, { answers: new Map(), standing: new Map(), behind: new Set() });
+}
+
+/** Brings all that stands beside a view up to it, when it has become another and before anything is asked of it. */
+export function bringUp(view: View): void {
+  const behind = kept.get(view)?.behind;
+  const failed = new Set<Standing>();
+  for (;;) {
+    const next = [...(behind ?? [])].filter((each) => !failed.has(each));
+    if (next.length === 0) return;
+    for (const each of next) {
+      behind?.delete(each);
+      try {
+        each.bringUp();
+      } catch {
+        // It stays behind, and who asks is told why.
+        failed.add(each);
+      }
+    }
+  }
+}
+
+/** Makes something that stands beside a view, when it is first asked for; undefined beside one that is not kept. */
+export function standingWith<standing extends Standing>(
+  make: (view: View, fallsBehind: (standing: Standing) => void) => standing,
+): (view: View) => standing | undefined {
+  return (view) => {
+    const of = kept.get(view);
+    if (of === undefined) return undefined;
+    let standing = of.standing.get(make) as standing | undefined;
+    if (standing === undefined) {
+      standing = make(view, (each) => of.behind.add(each));
+      of.standing.set(make, standing);
+      of.behind.add(standing);
+    }
+    if (of.behind.delete(standing)) standing.bringUp();
+    return standing;
+  };
 }
 
 /** What a question may keep from one answering to the next, to be quicker about it: it must not be seen in the answer. */
@@ -27,7 +74,7 @@ export function question<subject, answer, memory = never>(
   isSame: (before: answer, now: answer) => boolean = sameValue,
 ): (view: View, subject: subject) => answer {
   return (view, subject) => {
-    const answers = answersOf.get(view);
+    const answers = kept.get(view)?.answers;
     if (answers === undefined) return work(view, subject);
     let bySubject = answers.get(work);
     if (bySubject === undefined) {
@@ -37,8 +84,8 @@ export function question<subject, answer, memory = never>(
     let asked = bySubject.get(subject) as Question<answer> | undefined;
     if (asked === undefined) {
       const held = bySubject;
-      const kept: Kept<memory> = {};
-      asked = newQuestion(() => work(view, subject, kept), isSame, { unread: () => held.delete(subject) });
+      const memory: Kept<memory> = {};
+      asked = newQuestion(() => work(view, subject, memory), isSame, { unread: () => held.delete(subject) });
       bySubject.set(subject, asked);
     }
     return ask(asked) as answer;

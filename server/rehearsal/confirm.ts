@@ -209,7 +209,7 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
 /** Says which wheels' marks can't be looked at here, since they come back only after many turns. */
 function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
   const { offset } = drive;
-  if (offset === undefined || equal(offset, ZERO) || state.unsure) return;
+  if (offset === undefined || equal(offset, ZERO)) return;
   const moved = drive.parts.filter((name) => {
     const speed = state.speeds.get(turningShaft(state, name));
     // Where a camshaft is not due back the teeth are wrong, which is said there.
@@ -220,7 +220,7 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
     return !isDueBack(size) && !isWhole(times(offset, size), TURN);
   });
   const [first] = moved;
-  if (first === undefined) return;
+  if (first === undefined || state.unsure) return;
   const back = workOutDrive(drive.drive, state.view).marksReturn;
   say(
     state,
@@ -234,7 +234,7 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
 /** Says that the pins by which a drive was set can't go in here: a shaft stands elsewhere than where it was pinned. */
 function sayPinsOut(state: State, drive: DriveState, act: Act): boolean {
   const { offset } = drive;
-  if (offset === undefined || equal(offset, ZERO) || !drive.aligned || state.unsure) return false;
+  if (offset === undefined || equal(offset, ZERO) || !drive.aligned) return false;
   const out = drive.parts.flatMap((name) => {
     const shaft = turningShaft(state, name);
     const speed = shaft === state.crankshaft ? ONE : state.speeds.get(shaft);
@@ -245,7 +245,7 @@ function sayPinsOut(state: State, drive: DriveState, act: Act): boolean {
       ? []
       : [told`${told.named(shaft, 'part')} stands ${toText(within(turned, TURN), 0)} degrees on`];
   });
-  if (out.length === 0) return false;
+  if (out.length === 0 || state.unsure) return false;
   const turns = turnsText(offset.div(360));
   const cycle = state.view.engine?.cycle === 'two-stroke' ? told`one turn` : told`two turns`;
   const where = told.list(

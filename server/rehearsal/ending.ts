@@ -33,16 +33,13 @@ const neverFitted = question((view, file: string): readonly string[] =>
 /** The parts of which something may be open at the end. */
 function partsConcerned({ view, plan, parts, file }: State): readonly string[] {
   const first = plan.begins === 'bare' ? neverFitted(view, file) : [];
-  return inOrder(view, ['parts', ...new Set([...parts.changed(), ...first])].join('\n'));
+  return inOrder(view, 'parts', [...parts.changed(), ...first]);
 }
 
 /** The fasteners of which something may be open at the end. */
 function fastenersConcerned({ view, parts, fasteners }: State): readonly string[] {
   const holding = parts.changed().flatMap((name) => clampsOn(view, name));
-  return inOrder(
-    view,
-    ['fasteners', ...new Set([...fasteners.changed(), ...holding, ...plugsIn(view, 'fasteners')])].join('\n'),
-  );
+  return inOrder(view, 'fasteners', [...fasteners.changed(), ...holding, ...plugsIn(view, 'fasteners')]);
 }
 
 /** Says what is left undone when a job ends: of each part and fastener by itself, then of the whole, rule by rule. */

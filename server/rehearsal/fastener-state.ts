@@ -3,6 +3,7 @@ import { placesOfEach, screwsPerPlace } from '../model/action-places.ts';
 import type { Fastener, View } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { filled } from './part-state.ts';
+import type { Running } from './running.ts';
 
 export const OUT = -1;
 export const LOOSE = 0;
@@ -27,11 +28,12 @@ export interface FastenerState {
   saidHolding: boolean;
   /** A finding says that it is tightened only after the engine was run. */
   saidLeft: boolean;
-  /** How often the engine was run since it was tightened, and for how many minutes. */
-  runs: number;
-  ran: number;
-  /** Screws (from 0) that were tightened since the last run, where others were not yet. */
+  /** How often the engine was run in this job before it was tightened, and for how many seconds. */
+  runsBefore: number;
+  ranBefore: number;
+  /** Screws (from 0) that were tightened since the last run, where others were not yet; and how often the engine was run before. */
   readonly again: Set<number>;
+  againAfter: number;
 }
 
 /** A fastener as a job begins: in and tight, or out. */
@@ -49,8 +51,31 @@ export function newFastener(fastener: Fastener, view: View, isIn: boolean): Fast
     secured: filled(screws, isIn),
     saidHolding: false,
     saidLeft: false,
-    runs: 0,
-    ran: 0,
+    runsBefore: 0,
+    ranBefore: 0,
     again: new Set(),
+    againAfter: 0,
   };
+}
+
+/** Whether the engine was run since all of it was tightened. */
+export function wasRunSince({ runsBefore }: FastenerState, { runs }: Running): boolean {
+  return runs > runsBefore;
+}
+
+/** The screws (from 0) that were tightened since the last run, where others were not yet. */
+export function tightenedAgain({ again, againAfter }: FastenerState, { runs }: Running): ReadonlySet<number> {
+  return againAfter === runs ? again : NONE_AGAIN;
+}
+
+const NONE_AGAIN: ReadonlySet<number> = new Set();
+
+/** Screws (from 0) are tightened. */
+export function tightenAgain(fastener: FastenerState, screws: readonly number[], { runs, ran }: Running): void {
+  if (fastener.againAfter !== runs) fastener.again.clear();
+  fastener.againAfter = runs;
+  for (const i of screws) fastener.again.add(i);
+  if (fastener.again.size < fastener.stages.length && fastener.runsBefore < runs) return;
+  fastener.runsBefore = runs;
+  fastener.ranBefore = ran;
 }

@@ -1,16 +1,19 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
 
 import { told } from '../../grammar/told.ts';
+import type { Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
-import { type FastenerState, FINAL, OUT, SNUG } from './fastener-state.ts';
+import { type FastenerState, FINAL, OUT, SNUG, tightenedAgain, wasRunSince } from './fastener-state.ts';
 import { nameOf, sayLeft, sayOf } from './left.ts';
 import { OFF } from './part-state.ts';
 import { assembles } from './plan.ts';
 import { afterOf, whenAgain } from './retorque.ts';
 import { eachOf, isOne, screwsName } from './screws.ts';
-import { anyOn, type State } from './state.ts';
+import { anyOn, clampsOn, type State } from './state.ts';
+import { workOf } from './step-work.ts';
+import { inOrder } from './things.ts';
 
 /** Whether all that it clamps is on. */
 function isThere(state: State, each: FastenerState): boolean {
@@ -153,14 +156,35 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
     );
 }
 
+/** The fasteners that the steps of a sequence name, and those that clamp what they name or what stands there. */
+const workedOnIn = question((view, { steps, startsWith }: Sequence): readonly string[] => {
+  const names = new Set(startsWith.map(({ text }) => text));
+  for (const step of steps) {
+    const { named, mated } = workOf(view, step);
+    for (const { name } of named) names.add(name);
+    for (const { mate } of mated) names.add(mate);
+  }
+  return [...names].flatMap((name) => [name, ...clampsOn(view, name)]);
+});
+
+/** Those that clamp nothing. */
+const clampingNothing = question((view, _all: 'fasteners'): readonly string[] =>
+  view.fasteners.flatMap(({ name, clamps }) => (clamps.length === 0 ? [name] : [])),
+);
+
+/** The fasteners that may be loose when the job runs the engine, each once: any other is as it was, and holds nothing that went on. */
+function workedOn({ view, plan, fasteners }: State): readonly FastenerState[] {
+  const names = [...plan.before, ...plan.sequences].flatMap((sequence) => workedOnIn(view, sequence));
+  return fasteners.among(new Set([...names, ...clampingNothing(view, 'fasteners')]));
+}
+
 /** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */
 export function looseAtRun(state: State, act: Act): void {
   if (state.muted || act.step.trial) return;
-  const loose = state.fasteners
-    .values()
-    .filter(({ saidLeft, stages }) => !saidLeft && !stages.every((stage) => stage > SNUG));
+  const loose = workedOn(state).filter(({ saidLeft, stages }) => !saidLeft && !stages.every((stage) => stage > SNUG));
   if (loose.length === 0 || state.unsure) return;
-  for (const fastener of loose) {
+  const names = loose.map(({ fastener }) => fastener.name);
+  for (const fastener of state.fasteners.among(inOrder(state.view, 'fasteners', names))) {
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
     fastener.stages.fill(FINAL);
@@ -170,20 +194,21 @@ export function looseAtRun(state: State, act: Act): void {
 
 /** A fastener that is to be tightened again after a run that this job has, and is not. */
 function retorqueLeft(state: State, each: FastenerState): void {
-  const { fastener, last, runs, ran } = each;
-  if (last === undefined || runs === 0 || last.statement.word !== 'tighten') return;
+  const { fastener, last, ranBefore } = each;
+  if (last === undefined || !wasRunSince(each, state.running) || last.statement.word !== 'tighten') return;
   const again = retorqueOf(state.view, fastener);
   const after = afterOf(state.view, each);
   const when = whenAgain(after);
-  if (again === undefined || when === undefined || ran < when.ran) return;
-  const left = [...each.stages.keys()].filter((i) => !each.again.has(i));
+  if (again === undefined || when === undefined || (state.running.ran - ranBefore) / 60 < when.ran) return;
+  const tight = tightenedAgain(each, state.running);
+  const left = [...each.stages.keys()].filter((i) => !tight.has(i));
   const named = screwsName(state, each, left);
   sayLeft(
     state,
     'sequence/not-retorqued',
     last.step.placed,
     last.span,
-    each.again.size === 0
+    tight.size === 0
       ? told`${told.thing(fastener)} is tightened here and has to be tightened again after ${after ?? ''}. The engine is run, and no step does it: say tighten ${told.thing(fastener)} after the run.`
       : left.length === 1
         ? told`Only some of ${told.thing(fastener)} are tightened again here, as they have to be after ${after ?? ''}: ${named} is left. Tighten all of them.`

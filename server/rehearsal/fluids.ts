@@ -12,6 +12,7 @@ import { inWords } from './in-words.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say } from './state.ts';
 import { workOf } from './step-work.ts';
+import { namesIn } from './things.ts';
 import { isTightenedAfter } from './to-come.ts';
 
 export type Fluid = 'oil' | 'coolant';
@@ -150,15 +151,15 @@ export function isFilledWith(state: State, name: string, fluid: Fluid): boolean 
   return filledWith(state, fluid).has(name);
 }
 
+/** What closes a drain. */
+const drainsIn = question((view, list: 'fasteners'): readonly string[] =>
+  namesIn(view, list).filter((name) => isA(name, 'drain-plug') || /drain/i.test(name)),
+);
+
 /** Whether an emptied place, or a drain that was opened, lets a fluid out. */
 function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boolean {
   for (const name of state.emptied) if (filled.has(name) || isOrSeals(name, ...HOLDS[fluid])) return true;
-  return state.fasteners
-    .values()
-    .some(
-      ({ fastener, loosenedBy }) =>
-        loosenedBy !== undefined && (isA(fastener, 'drain-plug') || /drain/i.test(fastener.name)),
-    );
+  return state.fasteners.among(drainsIn(state.view, 'fasteners')).some(({ loosenedBy }) => loosenedBy !== undefined);
 }
 
 /** Says that a part comes off a whole engine with what is in it. */

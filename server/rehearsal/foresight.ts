@@ -1,6 +1,6 @@
 // What is known beforehand of the work that is still to come: which parts go on at all, which go on together, what is tightened. It
 // stays the same all through a job.
-import type { Reference } from '../../grammar/tree.ts';
+import type { Action, Reference } from '../../grammar/tree.ts';
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import type { Grades, Part, Sequence, Step, View } from '../model/view.ts';
@@ -53,48 +53,86 @@ export interface Doing {
   readonly step: Step;
 }
 
-/** By name: the steps that do something of a kind with it, in the order written, with what is written of it. */
-function stepsBy<told extends object>(
-  entriesOf: (work: StepWork) => readonly (readonly [name: string, told: told])[],
-): (view: View, name: string) => readonly (Doing & told)[] {
-  return keyed(
-    (view) => view.sequences,
-    (view, sequence) =>
-      sequence.steps.flatMap((step) =>
-        entriesOf(workOf(view, step)).map(([name, told]): Entry<Doing & told> => [name, { sequence, step, ...told }]),
-      ),
-  );
+/** What a step says of a name, by what it does with it. */
+interface StepTells {
+  readonly fitted: object;
+  readonly connected: object;
+  readonly measured: { readonly reference: Reference };
+  readonly tightened: object;
+  readonly adjusted: object;
+  readonly renewed: object;
+  readonly lookedAt: object;
+  readonly moved: { readonly word: 'fit' | 'remove' };
+  readonly together: { readonly group: readonly string[] };
+  readonly mated: { readonly mate: string };
+  readonly matedWith: { readonly name: string };
+  readonly drained: object;
+  readonly sealed: object;
+  readonly filled: { readonly action: Action };
 }
+
+type Tells = { readonly [does in keyof StepTells]: readonly (readonly [name: string, tells: StepTells[does]])[] };
 
 const NOTHING_MORE = {};
 const named = (names: readonly string[]): readonly (readonly [string, object])[] =>
   names.map((name) => [name, NOTHING_MORE] as const);
 
-/** The steps of the spec that fit a part, as written. */
-export const stepsFitting = stepsBy(({ fitted }) => named(fitted));
-const stepsConnecting = stepsBy(({ connected }) => named(connected));
-const stepsMeasuring = stepsBy(({ measured }) =>
-  measured.map((reference) => [reference.owner.text, { reference }] as const),
-);
-const stepsTightening = stepsBy(({ tightened }) => named(tightened));
-const stepsAdjusting = stepsBy(({ adjusted }) => named(adjusted));
-const stepsRenewing = stepsBy(({ renewed }) => named(renewed));
-const stepsLookingAt = stepsBy(({ lookedAt }) => named(lookedAt));
-const stepsMoving = stepsBy(({ moved }) => moved.map(({ name, word }) => [name, { word }] as const));
-const stepsJoining = stepsBy(({ together }) =>
-  together.flatMap((group) => group.map((name) => [name, { group }] as const)),
-);
-/** The steps that fit a part to another, by either. */
-export const stepsMating = stepsBy(({ mated }) => mated.map(({ name, mate }) => [name, { mate }] as const));
-export const stepsMatingWith = stepsBy(({ mated }) => mated.map(({ name, mate }) => [mate, { name }] as const));
-export const stepsDraining = stepsBy(({ drained }) => named(drained));
-export const stepsSealing = stepsBy(({ sealed }) => named(sealed));
-/** What the steps of the spec fill into a place. */
-export const stepsFilling = stepsBy(({ filled }) =>
-  filled.flatMap((action) =>
+/** All that a step says of names. */
+const tellsOf = (work: StepWork): Tells => ({
+  fitted: named(work.fitted),
+  connected: named(work.connected),
+  measured: work.measured.map((reference) => [reference.owner.text, { reference }]),
+  tightened: named(work.tightened),
+  adjusted: named(work.adjusted),
+  renewed: named(work.renewed),
+  lookedAt: named(work.lookedAt),
+  moved: work.moved.map(({ name, word }) => [name, { word }]),
+  together: work.together.flatMap((group) => group.map((name) => [name, { group }] as const)),
+  mated: work.mated.map(({ name, mate }) => [name, { mate }]),
+  matedWith: work.mated.map(({ name, mate }) => [mate, { name }]),
+  drained: named(work.drained),
+  sealed: named(work.sealed),
+  filled: work.filled.flatMap((action) =>
     [...new Set(action.targets.map(({ owner }) => owner.text))].map((name) => [name, { action }] as const),
   ),
+});
+
+const stepsTelling = keyed(
+  (view) => view.sequences,
+  (view, sequence) =>
+    sequence.steps.flatMap((step) =>
+      Object.entries(tellsOf(workOf(view, step))).flatMap(([does, tells]) =>
+        (tells as Tells['fitted']).map(
+          ([name, told]): Entry<Doing> => [`${does} ${name}`, { sequence, step, ...told }],
+        ),
+      ),
+    ),
 );
+
+/** By name: the steps of the spec that do something of a kind with it, in the order written, with what is written of it. */
+function stepsBy<does extends keyof StepTells>(
+  does: does,
+): (view: View, name: string) => readonly (Doing & StepTells[does])[] {
+  return (view, name) => stepsTelling(view, `${does} ${name}`) as readonly (Doing & StepTells[does])[];
+}
+
+/** The steps of the spec that fit a part, as written. */
+export const stepsFitting = stepsBy('fitted');
+const stepsConnecting = stepsBy('connected');
+const stepsMeasuring = stepsBy('measured');
+const stepsTightening = stepsBy('tightened');
+const stepsAdjusting = stepsBy('adjusted');
+const stepsRenewing = stepsBy('renewed');
+const stepsLookingAt = stepsBy('lookedAt');
+const stepsMoving = stepsBy('moved');
+const stepsJoining = stepsBy('together');
+/** The steps that fit a part to another, by either. */
+export const stepsMating = stepsBy('mated');
+export const stepsMatingWith = stepsBy('matedWith');
+export const stepsDraining = stepsBy('drained');
+export const stepsSealing = stepsBy('sealed');
+/** What the steps of the spec fill into a place. */
+export const stepsFilling = stepsBy('filled');
 
 const sequencesStartingWith = keyed(
   (view) => view.sequences,

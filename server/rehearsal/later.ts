@@ -78,7 +78,7 @@ export function sayIfLeftForLater(state: State, act: Act): void {
       left.set(opening, { text: does(told.named(opening), told.thing(step)), act: targetAct(step, action, target) });
     }
   const [first] = left.values();
-  if (first === undefined) return;
+  if (first === undefined || state.unsure) return;
   say(
     state,
     'sequence/run-unready',

@@ -9,6 +9,7 @@ import { nameOf, sayLeft, sayShared } from './left.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { assembles } from './plan.ts';
 import { anyOn, type State } from './state.ts';
+import { workOf } from './step-work.ts';
 
 /** The places of a part that are off when all is done; none of one that could not be read. */
 function placesOff({ part, on }: PartState): readonly number[] {
@@ -42,7 +43,9 @@ const STAYS: readonly TradeKind[] = ['shell', 'thrust', 'bush', 'dowel'];
 /** Whether a part stays where it was tried, though the trial was taken apart. */
 function staysFromTrial(state: State, { part, onTrial }: PartState): boolean {
   if (part.wall === undefined && !isA(part, ...STAYS)) return false;
-  return state.parts.values().some((other) => other.part !== part && other.triedIn === onTrial?.step);
+  if (onTrial === undefined) return false;
+  const tried = state.parts.among(workOf(state.view, onTrial.step).fitted);
+  return tried.some((other) => other.part !== part && other.triedIn === onTrial.step);
 }
 
 function partLeft(state: State, part: PartState): void {

@@ -62,6 +62,8 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): One
   const done = ({ state, pieces }: KeptJob): readonly RehearsalFinding[] =>
     joined(pieces.of(state, (goThrough) => carryOut(state, state.plan, goThrough)));
   const order = orderIn(view, of);
+  // Kept for the piece that has something to say and asks.
+  isJobUnsure(view, of);
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
   let found = done(kept.of);
   if (found.length > 0)

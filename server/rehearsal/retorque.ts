@@ -5,7 +5,7 @@ import type { Action } from '../../grammar/tree.ts';
 import type { View } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { goesByAngle, retorqueOf } from './at-the-bench.ts';
-import { type FastenerState, FINAL } from './fastener-state.ts';
+import { type FastenerState, FINAL, wasRunSince } from './fastener-state.ts';
 import { type State, say } from './state.ts';
 
 const HOUR = 3600;
@@ -53,12 +53,15 @@ const hours = (seconds: number): QuantityArgument => {
 /** Says that a bolt is tightened again hot where the spec says cold, or the other way round. */
 export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): void {
   const { hotFor } = state.running;
-  if (each.runs === 0 || hotFor === undefined) return;
+  if (hotFor === undefined || !wasRunSince(each, state.running)) return;
   const after = afterOf(state.view, each);
   const when = whenAgain(after);
-  if (when === undefined || state.unsure) return;
+  if (when === undefined) return;
   const { name } = each.fastener;
-  if (when.cold !== undefined && (hotFor < when.cold || hotFor < STILL_WARM))
+  const isTooHot = when.cold !== undefined && (hotFor < when.cold || hotFor < STILL_WARM);
+  const isTooCold = when.hot && hotFor >= 2 * HOUR && Number.isFinite(hotFor);
+  if ((!isTooHot && !isTooCold) || state.unsure) return;
+  if (isTooHot)
     say(
       state,
       'sequence/retorque-heat',
@@ -66,7 +69,7 @@ export function sayIfAtWrongHeat(state: State, each: FastenerState, act: Act): v
       told`${told.named(name)} is to be tightened again after ${after ?? ''}, and ${hotFor === 0 ? told`the engine has just been run` : told`the engine has stood ${hours(hotFor)}`}. ${when.cold === 0 ? told`Say wait until it is cold, 4 h for instance, before this.` : told`Say wait ${hours(when.cold)} before this.`}`,
       { related: pointAt(each.last, told`tightened here`) },
     );
-  else if (when.hot && hotFor >= 2 * HOUR && Number.isFinite(hotFor))
+  else
     say(
       state,
       'sequence/retorque-heat',
@@ -88,7 +91,11 @@ export function sayIfStretchedTwice(
   if (action.word !== 'tighten' || fastener.broken || last === undefined) return;
   if (!goesByAngle(state.view, fastener) || last.step === act.step) return;
   if (!groups.every((i) => stages[i] === FINAL)) return;
-  if ((each.runs > 0 && afterOf(state.view, each) !== undefined) || state.saidSteps.has(act.step.name)) return;
+  if (
+    (wasRunSince(each, state.running) && afterOf(state.view, each) !== undefined) ||
+    state.saidSteps.has(act.step.name)
+  )
+    return;
   if (state.unsure) return;
   say(
     state,

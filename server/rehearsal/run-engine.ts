@@ -16,15 +16,18 @@ import { turnedByItself } from './turn.ts';
 export function runEngine(state: State, step: Step, statement: Run): void {
   const seconds = secondsOf(statement.for);
   wait(state, seconds ?? 0);
-  run(state, actAt(step, statement, statement.wordSpan), (seconds ?? 0) / 60);
+  run(state, actAt(step, statement, statement.wordSpan), seconds ?? 0);
 }
 
 /** Turned on the starter: nothing may hinder it, and oil has to be in. Oil pressure that shows has primed it. */
 export function crankEngine(state: State, step: Step, statement: Crank): void {
   const act = actAt(step, statement, statement.wordSpan);
   turnedByItself(state, act);
-  if (state.unsure || state.view.engine?.cycle === 'two-stroke') return;
-  if (!state.running.oiled)
+  if (state.view.engine?.cycle === 'two-stroke') return;
+  const { oiled, primed } = state.running;
+  const showsOil = /oil|pressure|gauge|lamp|light/i.test(statement.untilText?.value ?? '');
+  if ((oiled && (primed || !showsOil)) || state.unsure) return;
+  if (!oiled)
     say(
       state,
       'sequence/ran-dry',
@@ -32,31 +35,36 @@ export function crankEngine(state: State, step: Step, statement: Crank): void {
       told`The engine is turned on the starter before any oil went in. Fill it with oil first.`,
     );
   state.running.oiled = true;
-  if (/oil|pressure|gauge|lamp|light/i.test(statement.untilText?.value ?? '')) state.running.primed = true;
+  if (showsOil) state.running.primed = true;
 }
 
-function run(state: State, act: Act, minutes: number): void {
+function run(state: State, act: Act, seconds: number): void {
   turnedByItself(state, act);
   state.running.hasRun = true;
   state.running.hotFor = 0;
-  for (const fastener of state.fasteners.values()) {
-    fastener.runs += 1;
-    fastener.again.clear();
-    fastener.ran += minutes;
-  }
-  if (state.unsure) return;
+  state.running.runs += 1;
+  state.running.ran += seconds;
   sayIfMasked(state, undefined, act, told`The engine is run`);
   sayIfPlugged(state, act);
   sayTooEarly(state, act, told`run`);
   sayIfLeftForLater(state, act);
   looseAtRun(state, act);
   sayIfUnbled(state, act);
-  if (!state.muted) disturbedLeft(state);
-  for (const [name, { by }] of state.adjusted) state.adjusted.set(name, { by, changedBy: undefined });
+  settleAdjusted(state);
   sayIfDry(state, act);
+  const { oiled, cooled, primed } = state.running;
+  if ((oiled && cooled && primed) || state.unsure) return;
   state.running.oiled = true;
   state.running.cooled = true;
   state.running.primed = true;
+}
+
+/** Limits that later work has changed: that is said, and they count as set from here on. */
+function settleAdjusted(state: State): void {
+  const disturbed = state.adjusted.entries().filter(([, { changedBy }]) => changedBy !== undefined);
+  if (disturbed.length === 0 || state.unsure) return;
+  if (!state.muted) disturbedLeft(state);
+  for (const [name, { by }] of disturbed) state.adjusted.set(name, { by, changedBy: undefined });
 }
 
 /** A tank that a first build put on, and that no step before has filled, where the spec has what goes into one. True when there is one. */
@@ -67,7 +75,7 @@ function sayIfTankEmpty(state: State, act: Act): boolean {
     .ofKind('tank')
     .find(({ part, fittedBy }) => fittedBy.some((by) => by !== undefined) && !full.has(part.name));
   const fits = (sort: string): boolean => state.view.supplies.some((supply) => supply.sort === sort);
-  if (empty === undefined || !fits(/oil/i.test(empty.part.name) ? 'oil' : 'fuel')) return false;
+  if (empty === undefined || !fits(/oil/i.test(empty.part.name) ? 'oil' : 'fuel') || state.unsure) return false;
   const { name } = empty.part;
   state.filled.set(`${name} `, act);
   say(
@@ -89,6 +97,7 @@ function sayIfTankEmpty(state: State, act: Act): boolean {
 function sayIfDry(state: State, act: Act): void {
   const [dry] = state.drained.entries();
   if (dry !== undefined) {
+    if (state.unsure) return;
     say(
       state,
       'sequence/ran-dry',
@@ -100,21 +109,23 @@ function sayIfDry(state: State, act: Act): void {
     return;
   }
   if (sayIfTankEmpty(state, act) || state.view.engine?.cycle === 'two-stroke') return;
-  if (!state.running.oiled)
+  const { oiled, primed, cooled } = state.running;
+  if ((oiled && primed && cooled) || state.unsure) return;
+  if (!oiled)
     say(
       state,
       'sequence/ran-dry',
       act,
       told`The engine is run before any oil went in. Fill it with oil and prime it first.`,
     );
-  else if (!state.running.primed)
+  else if (!primed)
     say(
       state,
       'sequence/ran-dry',
       act,
       told`The engine is run before its oil pump was primed. Prime it first: the bearings run dry until the oil comes.`,
     );
-  else if (!state.running.cooled)
+  else if (!cooled)
     say(
       state,
       'sequence/ran-dry',

@@ -26,6 +26,9 @@ export interface Running {
   /** Where the crankshaft stands, told from top dead centre of `tdcOf`; undefined where nobody knows. */
   crank: CrankAngle | undefined;
   hasRun: boolean;
+  /** How often the engine was run in this job, and for how many seconds. */
+  runs: number;
+  ran: number;
   /** Seconds that the engine has stood since it was run; undefined where it was not. */
   hotFor: number | undefined;
   oiled: boolean;
@@ -43,6 +46,8 @@ export function newRunning(ledger: Ledger, view: View, isWhole: boolean): Runnin
   return fieldByField<Running>(ledger, {
     crank: () => undefined,
     hasRun: () => false,
+    runs: () => 0,
+    ran: () => 0,
     hotFor: () => undefined,
     oiled: () => isWhole,
     cooled: () => isWhole || !has('water-pump', 'thermostat', 'radiator'),

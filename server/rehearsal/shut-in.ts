@@ -2,8 +2,9 @@
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
 import { told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
-import type { Part } from '../model/view.ts';
+import type { Fastener, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { coveredWhere } from './covers.ts';
@@ -239,10 +240,15 @@ function overTurning(asked: Asked): PartState | undefined {
 function isIn(state: State, shaft: string, head: string): boolean {
   const mate = state.parts.get(shaft)?.mate;
   if (mate !== undefined) return mate === head;
-  return state.view.fasteners.some(
-    ({ to, clamps }) => to?.part === head && clamps.some(({ part }) => isA(part, 'cam-cap') || part === shaft),
-  );
+  return boltedTo(state.view, head).some((part) => isA(part, 'cam-cap') || part === shaft);
 }
+
+/** By what it is bolted to: what fasteners clamp. */
+const boltedTo = keyed(
+  (view) => view.fasteners,
+  (_view, { to, clamps }: Fastener): readonly Entry<string>[] =>
+    to === undefined ? [] : clamps.map(({ part }) => [to.part, part]),
+);
 
 /** What goes over it by the names of both. */
 const overByName = (asked: Asked): PartState | undefined => overIt(asked);

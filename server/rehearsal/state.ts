@@ -34,7 +34,7 @@ import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
 import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
 import { newRunning, type Running } from './running.ts';
-import { type Linked, newThings, type Things } from './things.ts';
+import { type Linked, newParts, newThings, type Parts, type Things } from './things.ts';
 
 /** What was done with a name, where, and since when it is otherwise. */
 export interface Adjusted {
@@ -63,7 +63,7 @@ export interface State {
   readonly unsure: boolean;
   /** Where the crankshaft stands, and what the engine has in it. */
   readonly running: Running;
-  readonly parts: Things<PartState>;
+  readonly parts: Parts<PartState>;
   readonly fasteners: Things<FastenerState>;
   readonly drives: Things<DriveState>;
   readonly crankshaft: string | undefined;
@@ -208,7 +208,7 @@ const driveAtRest = question((view, name: string): DriveState | undefined => {
 export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight): State {
   const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
   const ledger = newLedger();
-  const parts = newThings<PartState>(ledger, view, 'parts', (_view, name) =>
+  const parts = newParts<PartState>(ledger, view, (_view, name) =>
     view.things.get(name)?.kind === 'grades' && !ahead.fitted.has(name) ? undefined : PARTS_AT[at](view, name),
   );
   const fasteners = newThings(ledger, view, 'fasteners', at === OFF ? fastenerOut : fastenerIn);

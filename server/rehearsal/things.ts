@@ -1,6 +1,7 @@
 // Parts, fasteners and drives by name, as a job finds them. How one stands is made when it is asked for, so that a job costs what it touches.
-import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
-import type { View } from '../model/view.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
+import { kindsOf, sealedBy, type TradeKind } from '../model/trade-names.ts';
+import type { Grades, Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { gradesAlone } from './graded.ts';
 import type { Ledger } from './ledger.ts';
@@ -12,12 +13,15 @@ export interface Things<thing> {
   values(): readonly thing[];
   /** The names of those that stand otherwise than as the job began. Nobody hangs on it: it is for who goes on with each by itself. */
   changed(): readonly string[];
+  /** Those of some names, as far as they are there, in the order given. */
+  among(names: Iterable<string>): readonly thing[];
+}
+
+export interface Parts<thing> extends Things<thing> {
   /** Those that the trade takes for one of these by name, in the order written. */
   ofKind(...kinds: readonly TradeKind[]): readonly thing[];
   /** Those, and what seals them. */
   ofKindOrSeals(...kinds: readonly TradeKind[]): readonly thing[];
-  /** Those of some names, as far as they are there, in the order given. */
-  among(names: Iterable<string>): readonly thing[];
 }
 
 /** Some of the things, found by what they have to do with something. */
@@ -35,23 +39,45 @@ export const namesIn = question((view, list: List): readonly string[] => [
   ...(list === 'parts' ? gradesAlone(view).map(({ name }) => name) : []),
 ]);
 
-/** Some names of a list in the order written; the list and the names are one subject, each on a line. */
-export const inOrder = question((view, key: string): readonly string[] => {
-  const [list = '', ...names] = key.split('\n');
-  const wanted = new Set(names);
-  return namesIn(view, list as List).filter((name) => wanted.has(name));
-});
+/** The places of the names in a list, in the order written. */
+const placesIn = question(
+  (view, list: List): ReadonlyMap<string, number> => new Map(namesIn(view, list).map((name, i) => [name, i])),
+);
 
-/** The names in a list that pass a test; the list and the kinds are one subject. */
-const namesBy = (
-  test: (name: string, ...kinds: readonly TradeKind[]) => boolean,
-): ((view: View, key: string) => readonly string[]) =>
-  question((view, key: string) => {
-    const [list = '', ...kinds] = key.split(' ');
-    return namesIn(view, list as List).filter((name) => test(name, ...(kinds as TradeKind[])));
-  });
-const namesOfKind = namesBy(isA);
-const namesOfKindOrSeals = namesBy(isOrSeals);
+/** Some names of a list in the order written, each once. */
+export function inOrder(view: View, list: List, names: Iterable<string>): readonly string[] {
+  const places = placesIn(view, list);
+  const placeOf = (name: string): number => places.get(name) ?? 0;
+  return [...new Set(names)].filter((name) => places.has(name)).sort((one, other) => placeOf(one) - placeOf(other));
+}
+
+/** What the trade takes a name for, and what it takes that for which it seals, by these. */
+const SEAL_OF = 'seal of ';
+const kindsOfName = (name: string): readonly string[] => {
+  const sealed = sealedBy(name);
+  return [...kindsOf(name), ...(sealed === undefined ? [] : [...kindsOf(sealed)].map((kind) => SEAL_OF + kind))];
+};
+
+/** By what the trade takes them for: the names of a list, in the order written. */
+const byKind = <thing extends Part | Grades>(
+  listOf: (view: View) => readonly thing[],
+): ((view: View, kind: string) => readonly string[]) =>
+  keyed(listOf, (view, thing: thing) =>
+    view.things.get(thing.name) === thing
+      ? kindsOfName(thing.name).map((kind): Entry<string> => [kind, thing.name])
+      : [],
+  );
+const partsOfKind = byKind((view) => view.parts);
+const gradesOfKind = byKind((view) => view.grades);
+
+/** The names of parts that are of one of some kinds, in the order written; the kinds are one subject. */
+const namesOfKinds = question((view, key: string): readonly string[] => {
+  const kinds = key.split(',');
+  const parts = kinds.map((kind) => partsOfKind(view, kind)).filter((names) => names.length > 0);
+  const grades = kinds.flatMap((kind) => gradesOfKind(view, kind));
+  const [first = []] = parts;
+  return parts.length <= 1 && grades.length === 0 ? first : inOrder(view, 'parts', [...parts.flat(), ...grades]);
+});
 
 /** The things of a list. `begin` tells how one stands as the job begins; undefined where there is none of that name. */
 export function newThings<thing>(
@@ -84,8 +110,20 @@ export function newThings<thing>(
     get,
     values: () => among(namesIn(view, list)),
     changed: () => [...entries].flatMap(([name, entry]) => (ledger.isChanged(entry) ? [name] : [])),
-    ofKind: (...kinds) => among(namesOfKind(view, `${list} ${kinds.join(' ')}`)),
-    ofKindOrSeals: (...kinds) => among(namesOfKindOrSeals(view, `${list} ${kinds.join(' ')}`)),
     among,
   };
+}
+
+/** The parts, and the tables that go on as parts. */
+export function newParts<thing>(
+  ledger: Ledger,
+  view: View,
+  begin: (view: View, name: string) => thing | undefined,
+): Parts<thing> {
+  const parts = newThings(ledger, view, 'parts', begin);
+  const ofKinds = (kinds: readonly string[]): readonly thing[] => parts.among(namesOfKinds(view, kinds.join(',')));
+  return Object.assign(parts, {
+    ofKind: (...kinds: readonly TradeKind[]) => ofKinds(kinds),
+    ofKindOrSeals: (...kinds: readonly TradeKind[]) => ofKinds([...kinds, ...kinds.map((kind) => SEAL_OF + kind)]),
+  });
 }

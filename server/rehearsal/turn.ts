@@ -13,9 +13,9 @@ import {
   wholeNumber,
   ZERO,
 } from '../mechanics/exact.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { measureOf } from '../model/measure.ts';
-import type { Step } from '../model/view.ts';
-import { question } from '../model/view-questions.ts';
+import type { Fastener, Step } from '../model/view.ts';
 import { type Act, actAt, pointAt } from './act.ts';
 import { cycleOf, isWhole, turnedOn } from './crank-angle.ts';
 import { sayIfNotOiled } from './dressed.ts';
@@ -137,10 +137,13 @@ function sayIfBackwards(state: State, { direction }: Rotate, onCrank: Exact | un
   );
 }
 
-const holdersBy = question((view, name: string): readonly string[] =>
-  view.fasteners.flatMap(({ name: fastener, to, clamps }) =>
-    to?.part === name || clamps.some(({ part }) => part === name) ? [fastener] : [],
-  ),
+const holdersBy = keyed(
+  (view) => view.fasteners,
+  (_view, { name, to, clamps }: Fastener): readonly Entry<string>[] =>
+    [...new Set([...(to === undefined ? [] : [to.part]), ...clamps.map(({ part }) => part)])].map((part) => [
+      part,
+      name,
+    ]),
 );
 
 /** What clamps a barrel or liner, or holds it down through the head on it. */

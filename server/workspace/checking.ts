@@ -12,7 +12,7 @@ import type { Placed, ReadFile } from '../model/placed.ts';
 import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
-import { keepAnswers } from '../model/view-questions.ts';
+import { bringUp, keepAnswers } from '../model/view-questions.ts';
 import { checkFailed, contained, containedInPieces, FAULT } from './contained.ts';
 
 /** A finding before its place is worked out: it is told by declaration and own offsets, so that a shift costs nothing. */
@@ -203,6 +203,7 @@ function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete
   askFailedAgain(findings);
   findings.files = undefined;
   const { differs, came, went } = yield* findings.recorded.updating(files, incomplete);
+  bringUp(findings.recorded.view);
   for (const standing of went) leave(findings, standing);
   for (const standing of came) enter(findings, standing);
   for (const standing of differs) {

@@ -83,7 +83,9 @@ function unbled(state: State): readonly PartState[] {
 
 /** Says at a run what has air in it still. */
 export function sayIfUnbled(state: State, act: Act): void {
-  for (const each of unbled(state)) {
+  const left = unbled(state);
+  if (left.length === 0 || state.unsure) return;
+  for (const each of left) {
     each.hasAir = false;
     say(
       state,

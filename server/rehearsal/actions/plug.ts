@@ -1,5 +1,6 @@
 // Openings are plugged, and the plugs come out again.
 import { told } from '../../../grammar/told.ts';
+import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { coveredWhere } from '../covers.ts';
@@ -30,9 +31,10 @@ export const plug: ActionRule = onEach(
 
 /** Says at a run what is plugged still. */
 export function sayIfPlugged(state: State, act: Act): void {
-  for (const [name, by] of [...state.plugged.entries()]) {
+  const plugged = [...state.plugged.entries()];
+  if (plugged.length === 0 || state.unsure) return;
+  for (const [name, by] of plugged) {
     state.plugged.delete(name);
-    if (state.unsure) continue;
     say(
       state,
       'sequence/left-open',
@@ -69,20 +71,24 @@ const HOLES = new Set([
 ]);
 const PORTS = /^(inlet|intake|exhaust)?-?ports?$/i;
 
-/** The part that is on over an opening by what it is called: a filter over its port, a manifold over the ports. Common practice, no source. */
-function overOpening(state: State, name: string, feature: string): PartState | undefined {
+/** What goes over an opening by what it is called: a filter over its port, a manifold over the ports. Common practice, no source. */
+const namedAfter = question((view, feature: string): readonly string[] => {
   const words = feature
     .toLowerCase()
     .split(/[-_]/)
     .filter((word) => !HOLES.has(word));
-  const fitting = namesIn(state.view, 'parts').filter((each) => {
+  return namesIn(view, 'parts').filter((each) => {
     const own = each.toLowerCase().split(/[-_]/);
     return PORTS.test(feature)
       ? own.includes('manifold')
       : words.length > 0 && words.every((word) => own.includes(word));
   });
+});
+
+/** The part that is on over an opening. */
+function overOpening(state: State, name: string, feature: string): PartState | undefined {
   return state.parts
-    .among(fitting)
+    .among(namedAfter(state.view, feature))
     .find((each) => each.mate === name && !each.lifted && each.on.every((at) => at === ON));
 }
 

@@ -8,7 +8,7 @@ import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { stageCount } from '../at-the-bench.ts';
 import { lashChanged } from '../early.ts';
-import { type FastenerState, FINAL, OUT, SNUG } from '../fastener-state.ts';
+import { type FastenerState, FINAL, OUT, SNUG, tightenAgain } from '../fastener-state.ts';
 import { sayIfFastenerLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { sayIfOutOfTurn } from '../out-of-turn.ts';
@@ -140,11 +140,7 @@ export const tighten: ActionRule = {
       fastener.last = act;
       fastener.saidHolding = false;
       if (!snugOnly) {
-        for (const i of screws) fastener.again.add(i);
-        if (fastener.again.size >= fastener.stages.length || fastener.runs === 0) {
-          fastener.runs = 0;
-          fastener.ran = 0;
-        }
+        tightenAgain(fastener, screws, state.running);
         lashChanged(state, fastener, act);
         for (const i of screws) fastener.secured[i] = false;
         if (fastener.stages.every((stage) => stage > SNUG)) fastener.loosenedBy = undefined;
