@@ -448,7 +448,8 @@ export function* recordingView(
       tell(list);
       if (list === 'engines') tell('engine');
     }
-    const isSameAll = oldNames.size === names.size && sameItems([...oldNames.values()], [...names.values()]);
+    const isSameAll =
+      sameItems([...oldNames.values()], [...names.values()]) && sameItems([...oldNames.keys()], [...names.keys()]);
     if (!isSameAll) {
       tell('all');
       for (const cell of [...nameCells.values()]) if (oldNames.get(cell.name) !== names.get(cell.name)) changed(cell);

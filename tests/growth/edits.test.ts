@@ -82,7 +82,7 @@ describe('an edit in a spec of twice the length', () => {
   beforeAll(() => {
     one = workByKind(1300);
     two = workByKind(2400);
-  });
+  }, 240_000);
 
   test.each(KINDS.filter((kind) => kind.in === undefined && kind.name !== 'record: a date'))('$name', ({ name }) => {
     const [small, large] = [one.get(name), two.get(name)];
