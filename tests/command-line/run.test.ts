@@ -278,7 +278,7 @@ describe('check, more of it', () => {
     write('common.fettle', 'part shared\n');
     write(
       'engines/a.fettle',
-      'use "../common.fettle"\n\nfastener b x2 {\n  clamps shared to shared\n  thread M6\n  torque 9 N.m\n}\n',
+      'use "../common.fettle"\n\nfastener b x2 {\n  clamps shared\n  thread M6\n  torque 9 N.m\n}\n',
     );
     expect((await fettle(['check', '.'])).status).toBe(0);
     expect((await fettle(['check', 'engines/a.fettle'])).out).toContain('[name/import-outside]');

@@ -1,9 +1,11 @@
 // What the statements of work come to as data: each of them is read, stands in the canonical layout, refers to what it names, and is
 // found in the view.
+
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer.ts';
+import { toNumber, ZERO } from '../../server/mechanics/exact.ts';
 import { coveredBy } from '../../server/model/covered.ts';
 import { angleOf } from '../../server/model/pointing.ts';
 import { valuesOf } from '../../server/model/values.ts';
@@ -140,7 +142,7 @@ describe('what values, limits and records can say', () => {
     const ring = view.things.get('oil-ring') as Part;
     const rules = ring.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
     // 90 and 120 more.
-    expect(rules.map((rule) => Number(angleOf(ring, rule, view)?.valueOf()))).toEqual([90, 210]);
+    expect(rules.map((rule) => toNumber(angleOf(ring, rule, view) ?? ZERO))).toEqual([90, 210]);
   });
 
   test('a late inlet is no alarm where a phaser is parked there', () => {
@@ -176,9 +178,11 @@ describe.each([...NAMES, ...WORDS])('%s may still be a name', (word) => {
   revision 1
 }
 
+part rest
+
 part ${word} {
   places ${word}, other
-  fixed-to ${word}
+  fixed-to rest
   covers lid ${word}, ${word} other
   dimension ${word} 3.0 mm for ${word}, 4.0 mm for other
 }

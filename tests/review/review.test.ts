@@ -355,7 +355,7 @@ test('a step that is gone moves none of those behind it', () => {
 
 test('a spec held against its base tells what the shop does otherwise, and not that it uses the base', () => {
   const base =
-    'spec base "Base" {\n  revision 1\n}\n\npart lid\n\nfastener lid-bolt x4 {\n  thread M6\n  clamps lid to lid\n  torque 9 N.m\n}\n';
+    'spec base "Base" {\n  revision 1\n}\n\npart lid\n\nfastener lid-bolt x4 {\n  thread M6\n  clamps lid\n  torque 9 N.m\n}\n';
   const shop =
     'use "base.fettle"\n\nspec ours "Ours" extends base {\n  revision 1\n  change fastener lid-bolt {\n    torque 8 N.m\n  }\n}\n';
   const changes = reviewSpecs(
