@@ -144,8 +144,12 @@ export function leavePiece(piece: Piece): void {
   if (piece.subs !== undefined) unlink(piece.subs);
 }
 
-/** The question in hand hangs on all pieces of a work. */
+/**
+ * The question in hand hangs on all pieces of a work, and goes through them now: whatever was told of them is heard. Where that it may be
+ * otherwise stayed noted of them all, nobody would be told of the next change.
+ */
 export function notePieces(pieces: Pieces): void {
+  pieces.flags = STANDS;
   if (asking !== undefined) link(pieces, asking, asking.run);
 }
 
