@@ -18,6 +18,7 @@ import { sizeStep } from './limit/size-step.ts';
 import { tradeRangeCheck } from './limit/trade-range.ts';
 import { wearFar } from './limit/wear-far.ts';
 import { wearInside } from './limit/wear-inside.ts';
+import { wearSide } from './limit/wear-side.ts';
 import { duplicate } from './name/duplicate.ts';
 import importCyclePage from './name/import-cycle.md';
 import importNotFoundPage from './name/import-not-found.md';
@@ -147,6 +148,7 @@ export const CHECKS: readonly Check[] = [
   designDiffers,
   reuseLength,
   wearInside,
+  wearSide,
   wearFar,
   tradeRangeCheck,
   twoAnswers,

@@ -60,6 +60,8 @@ describe('can not be', () => {
     [step('fit head onto block by heat at -500 degF'), '-500 degF'],
     [step('fill oil 0 l'), '0 l'],
     ['limit warm measured within -280..90 degC', '-280..90 degC'],
+    [part('mark dot at 400 deg'), '400 deg'],
+    [part('orient notch at 370 deg'), '370 deg'],
   ])('%s', (text, at) => {
     expect(found(text, 'unit/impossible')).toEqual([at]);
   });
@@ -73,6 +75,8 @@ describe('can not be', () => {
     'limit colder measured within -30..40 degC',
     'limit rise measured within -5..5 K',
     step('rotate crankshaft -90 deg'),
+    step('rotate crankshaft 720 deg'),
+    part('orient notch at -90 deg'),
   ])('but this may be: %s', (text) => {
     expect(found(text, 'unit/impossible')).toEqual([]);
   });
@@ -119,4 +123,47 @@ describe('banks', () => {
 test('single-use and reuse contradict each other, as teeth and links do', () => {
   expect(found(fastener('single-use\n  reuse to 101 mm'), 'name/duplicate')).toEqual(['reuse']);
   expect(found(part('links 60\n  teeth 20'), 'name/duplicate')).toEqual(['teeth']);
+});
+
+describe('the side to which a thing wears, common practice, no source', () => {
+  test.each([
+    [part('dimension main-journal 60.00..60.02 mm wear-limit 60.05 mm'), '60.05 mm'],
+    [part('dimension stem 6.96..6.98 mm wear-limit at-most 7.02 mm'), 'at-most 7.02 mm'],
+    [part('wall 2.00..2.01 mm wear-limit 2.05 mm'), '2.05 mm'],
+    [part('dimension bush-bore 22.00..22.02 mm wear-limit 21.95 mm'), '21.95 mm'],
+    ['limit crank-play measured kind end-play within 0.10..0.20 mm wear-limit 0.05 mm', '0.05 mm'],
+    ['limit piston-clearance measured within 0.10..0.20 mm wear-limit 0.05 mm', '0.05 mm'],
+    ['limit grip measured kind press-fit within 0.02..0.04 mm wear-limit 0.06 mm', '0.06 mm'],
+  ])('%s', (text, at) => {
+    expect(found(text, 'limit/wear-side')).toEqual([at]);
+  });
+
+  test.each([
+    part('dimension main-journal 60.00..60.02 mm wear-limit 59.95 mm'),
+    part('dimension bore 81.00..81.02 mm wear-limit 81.10 mm'),
+    part('dimension stem-height 30.0..30.5 mm wear-limit 31.0 mm'),
+    part('dimension offset 3.0..3.1 mm wear-limit 2.8 mm'),
+    'limit crank-play measured kind end-play within 0.10..0.20 mm wear-limit 0.30 mm',
+  ])('but this is the right one, or none is known: %s', (text) => {
+    expect(found(text, 'limit/wear-side')).toEqual([]);
+  });
+});
+
+describe('a place that is written twice in one list', () => {
+  test.each([
+    [part('places 1..4, 3..5'), '3..5'],
+    [part('places left, right, left'), 'left'],
+    [part('places 1..4\n  dimension bore 1: 3 mm, 2..3: 4 mm, 3..4: 5 mm'), '3..4'],
+    [part('places 1..4\n  dimension bore 3 mm for 1, 4 mm for 1, 2'), '1'],
+  ])('%s', (text, at) => {
+    expect(found(text, 'name/duplicate')).toEqual([at]);
+  });
+
+  test.each([
+    part('places upper 1..5, lower 1..5'),
+    part('places 1..4\n  dimension bore 1: 3 mm, 2..3: 4 mm, 4: 5 mm'),
+    part('places upper 1..3, lower 1..3\n  dimension bore 3 mm for upper, 4 mm for lower'),
+  ])('but these are others: %s', (text) => {
+    expect(found(text, 'name/duplicate')).toEqual([]);
+  });
 });

@@ -1,7 +1,7 @@
 // A name that is given twice: two things, two sources, two dimensions, two of what can be said once.
 
 import { type Told, told } from '../../../grammar/told.ts';
-import type { Name, Span, Statement } from '../../../grammar/tree.ts';
+import type { Name, Place, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
 import { type Placed, statementsFor } from '../../model/placed.ts';
 import { type Extra, nameSpan, type Report, type SpecCheck } from '../check.ts';
@@ -46,6 +46,44 @@ function onceKey(statement: Statement): string {
     : statement.word;
 }
 
+/** Places that are written one by one, and so many of a row. */
+const MOST_OF_A_ROW = 500;
+
+/** The places that a statement names, each with what stands there: a value, or the place itself. */
+function placesIn(statement: Statement): readonly Place[] {
+  if (statement.kind === 'places') return statement.places;
+  const values =
+    statement.kind === 'dimension' ||
+    statement.kind === 'figure' ||
+    statement.kind === 'value' ||
+    statement.kind === 'measured'
+      ? [statement.value]
+      : [];
+  return values.flatMap((value) => (value?.kind === 'by-place' ? value.entries.flatMap(({ places }) => places) : []));
+}
+
+/** Each single place, as `upper 3`, once for each time that it is written. */
+function singly({ name, from, to = from }: Place): readonly string[] {
+  const group = name?.text ?? '';
+  if (from === undefined || to === undefined || to - from > MOST_OF_A_ROW) return [group];
+  return Array.from({ length: Math.max(0, to - from) + 1 }, (_, i) => `${group} ${from + i}`.trim());
+}
+
+function placesTwice(placed: Placed, statement: Statement, report: Report): void {
+  const seen = new Map<string, Place>();
+  for (const place of placesIn(statement))
+    for (const single of singly(place)) {
+      const first = seen.get(single);
+      if (first !== undefined && first !== place) {
+        report(placed, place, told`${told.place(single)} stands twice here. Take one of them out.`, {
+          related: [{ placed, span: first, message: told`the first one` }],
+        });
+        break;
+      }
+      seen.set(single, place);
+    }
+}
+
 function inside(placed: Placed, statements: readonly Statement[], block: Block, report: Report): void {
   const seen = new Map<string, Span & { readonly text: string }>();
   const once = new Map<string, Span>();
@@ -64,6 +102,7 @@ function inside(placed: Placed, statements: readonly Statement[], block: Block, 
           { related: [{ placed, span: first, message: told`the first one` }] },
         );
     }
+    placesTwice(placed, statement, report);
     if (statement.kind === 'size' && statement.body !== undefined)
       inside(placed, statement.body.statements, 'size', report);
     const row = statementRow(block, statement.word);

@@ -1,7 +1,7 @@
 // A figure that nothing can have: a torque or a time of nothing, a mass below it, colder than cold can be, a wheel without teeth.
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Declaration, PlainValue, Span, Statement } from '../../../grammar/tree.ts';
-import { signOf, ZERO } from '../../mechanics/exact.ts';
+import { compare, type Exact, negate, signOf, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { kindName, kindOf, offsetOf, type UnitKind } from '../../mechanics/units.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
 import type { DeclarationCheck } from '../check.ts';
@@ -46,7 +46,20 @@ function isTooCold(value: PlainValue): boolean {
   return measure !== undefined && !offsetOf(measure.unit).equals(ZERO) && signOf(measure.interval.low) < 0;
 }
 
+/** Where something lies round a shaft: more than a turn is a slip. */
+const ROUND: ReadonlySet<string> = new Set(['mark', 'orient']);
+const TURN: Exact = wholeNumber(360) ?? ZERO;
+
+function isPastATurn(value: PlainValue): boolean {
+  const measure = measureOf(value);
+  if (measure === undefined || kindOf(measure.unit) !== 'angle') return false;
+  const { low, high } = measure.interval;
+  return compare(high, TURN) > 0 || compare(low, negate(TURN)) < 0;
+}
+
 function inValue({ value, word }: Written): Impossible | undefined {
+  if (ROUND.has(word) && isPastATurn(value))
+    return { at: value, why: told`A turn has 360 deg: nothing lies further round. See whether a figure slipped.` };
   if (isTooCold(value)) return { at: value, why: told`Nothing is colder than -273.15 degC (-459.67 degF).` };
   const measure = EITHER_SIDE.has(word) ? undefined : measureOf(value);
   const kind = measure === undefined ? undefined : kindOf(measure.unit);
