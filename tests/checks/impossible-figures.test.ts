@@ -167,3 +167,24 @@ describe('a place that is written twice in one list', () => {
     expect(found(text, 'name/duplicate')).toEqual([]);
   });
 });
+
+describe('figures of a bolt and a valve that none has, judgement, no source', () => {
+  test.each([
+    [fastener('torque 60 N.m\n  nut-factor 5'), '5'],
+    [fastener('torque 60 N.m\n  friction 0.012'), '0.012'],
+    [fastener('length 60 mm\n  shank 100 mm'), '100 mm'],
+    [fastener('length 60 mm\n  thread-length 9 in'), '9 in'],
+    ['valve-timing road on crankshaft {\n  lift 90 mm\n}', '90 mm'],
+    ['valve-timing road on crankshaft {\n  lift 0.4 mm\n}', '0.4 mm'],
+  ])('%s', (text, at) => {
+    expect(found(text, 'unit/suspect')).toEqual([at]);
+  });
+
+  test.each([
+    fastener('torque 60 N.m\n  nut-factor 0.16\n  friction 0.12'),
+    fastener('length 60 mm\n  shank 40 mm\n  thread-length 20 mm'),
+    'valve-timing road on crankshaft {\n  lift 0.45 in\n}',
+  ])('but these there are: %s', (text) => {
+    expect(found(text, 'unit/suspect')).toEqual([]);
+  });
+});

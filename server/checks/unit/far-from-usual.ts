@@ -7,7 +7,7 @@ import { kindOf } from '../../mechanics/units.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Step, Supply, View } from '../../model/view.ts';
+import type { Fastener, Step, Supply, ValveTiming, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
 
 const MINUTE = 60;
@@ -20,6 +20,11 @@ const CRANK_TIME = { least: 1, most: 3 * MINUTE };
 const CURE = { least: 4 * MINUTE, most: 10 * 24 * HOUR };
 const OPEN_TIME = { least: 30, most: 4 * HOUR };
 const WARM = { least: ZERO_CELSIUS + 35, most: ZERO_CELSIUS + 150 };
+/** Of a bolt: nut factor and coefficient of friction, from the slipperiest lubricant to rust. No unit. */
+const NUT_FACTOR = { least: 0.05, most: 0.5 };
+const FRICTION = { least: 0.03, most: 0.6 };
+/** Of a valve, in mm. */
+const LIFT = { least: 2, most: 40 };
 /** The slowest that any engine runs, in turns a minute. */
 const SLOWEST = 150;
 /** A gauge reads so much too high. */
@@ -107,5 +112,44 @@ export function sayFarTimes(supply: Supply, report: Report): void {
         (written) => told`No sealant stays open for ${written}.`,
         report,
       );
+  }
+}
+
+/** How high a valve opens. */
+export function sayFarLift({ placed, statements }: ValveTiming, report: Report): void {
+  for (const each of statements)
+    if (each.kind === 'value' && each.word === 'lift')
+      sayBeyond(placed, each.value, 'length', LIFT, (written) => told`No valve opens ${written}.`, report);
+}
+
+/** What the sums of a bolt go by: friction, and lengths of which one can't be longer than the other. */
+export function sayFarBolt({ placed, statements }: Fastener, report: Report): void {
+  for (const each of statements) {
+    if (each.kind !== 'number') continue;
+    const bounds = each.word === 'nut-factor' ? NUT_FACTOR : each.word === 'friction' ? FRICTION : undefined;
+    const number = Number(each.number.text);
+    if (bounds === undefined || (number >= bounds.least && number <= bounds.most)) continue;
+    report(
+      placed,
+      each.number,
+      told`A ${each.word} of ${each.number.text} is none that a bolt has: ${String(bounds.least)} to ${String(bounds.most)} is the most that there is. See whether a point slipped.`,
+    );
+  }
+  const lengthOf = (
+    word: string,
+  ): { readonly value: Value; readonly high: number; readonly low: number } | undefined => {
+    const said = statements.find((each) => each.kind === 'value' && each.word === word);
+    const ends = said?.kind === 'value' ? endsOf(said.value, 'length') : undefined;
+    return said?.kind !== 'value' || ends === undefined ? undefined : { value: said.value, ...ends };
+  };
+  const whole = lengthOf('length');
+  for (const word of ['shank', 'thread-length']) {
+    const part = lengthOf(word);
+    if (whole === undefined || part === undefined || part.low <= whole.high) continue;
+    report(
+      placed,
+      part.value,
+      told`A ${word} of ${textAt(placed, part.value)} is more than the whole bolt, which is ${textAt(placed, whole.value)} long. See whether a point or a unit slipped.`,
+    );
   }
 }

@@ -7,7 +7,7 @@ import type { Fastener } from '../../model/view.ts';
 import type { Extra, Report, ThingCheck } from '../check.ts';
 import { figure, percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
-import { sayFarRuns, sayFarTimes } from './far-from-usual.ts';
+import { sayFarBolt, sayFarLift, sayFarRuns, sayFarTimes } from './far-from-usual.ts';
 import page from './suspect.md';
 
 /** `an M8x1.25`, `a 3/8-16`. */
@@ -47,6 +47,8 @@ export const suspect: ThingCheck = {
   run(thing, view, report) {
     if (thing.kind === 'step') sayFarRuns(thing, view, report);
     if (thing.kind === 'supply') sayFarTimes(thing, report);
+    if (thing.kind === 'valve-timing') sayFarLift(thing, report);
+    if (thing.kind === 'fastener') sayFarBolt(thing, report);
     if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
     sayTurns(thing, result, report);
