@@ -101,7 +101,7 @@ part block
 
 fastener bolt {
   thread M8
-  clamps block to block
+  clamps block
   torque hand-tight
 }
 

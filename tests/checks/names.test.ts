@@ -157,7 +157,7 @@ describe('one fault, one finding', () => {
 
   test('the same torque twice is worth a word, a lower one is an error', () => {
     const bolt = (torque: string): readonly string[] =>
-      analyseText(`part lid\n\nfastener bolt x2 {\n  thread M8\n  clamps lid to lid\n  torque ${torque}\n}\n`)
+      analyseText(`part lid\n\nfastener bolt x2 {\n  thread M8\n  clamps lid\n  torque ${torque}\n}\n`)
         .findings.filter((each) => each.code === 'torque/stages-not-rising')
         .map((each) => each.severity);
     expect(bolt('20 N.m, 20 N.m')).toEqual(['information']);

@@ -12,7 +12,7 @@ beforeEach(() => {
   writeFileSync(join(folder, 'shared/lids.fettle'), 'spec lids {\n  revision 1\n}\n\npart lid\n\npart other-lid\n');
   writeFileSync(
     join(folder, 'main.fettle'),
-    'use "shared/lids.fettle"\nuse "fettle:metric-bolts"\n\nspec main {\n  revision 4\n}\n\nfastener stud x2 {\n  like m8-8-8\n  clamps lid to lid\n  torque 20 N.m\n}\n',
+    'use "shared/lids.fettle"\nuse "fettle:metric-bolts"\n\nspec main {\n  revision 4\n}\n\nfastener stud x2 {\n  like m8-8-8\n  clamps lid\n  torque 20 N.m\n}\n',
   );
 });
 afterEach(() => {

@@ -46,7 +46,7 @@ function fettle(
 test('0, 1 and 2', () => {
   writeFileSync(
     join(folder, 'work', 'good.fettle'),
-    'part a\n\nfastener b x2 {\n  clamps a to a\n  thread M6\n  torque 9 N.m\n}\n',
+    'part a\n\nfastener b x2 {\n  clamps a\n  thread M6\n  torque 9 N.m\n}\n',
   );
   writeFileSync(join(folder, 'work', 'bad.fettle'), 'part a {\n  tooth 3\n}\n');
   expect(fettle(['check', 'good.fettle']).status).toBe(0);

@@ -236,7 +236,7 @@ describe('check, more of it', () => {
   test('findings of one variant', async () => {
     write(
       'two.fettle',
-      'spec a "A" {\n  draft\n  variants road, track\n}\n\npart sump\n\nwhen track {\n  fastener sump-bolt x4 {\n    clamps sump to sump\n    thread M6\n    torque 9\n  }\n}\n',
+      'spec a "A" {\n  draft\n  variants road, track\n}\n\npart sump\n\nwhen track {\n  fastener sump-bolt x4 {\n    clamps sump\n    thread M6\n    torque 9\n  }\n}\n',
     );
     const of = async (...more: string[]): Promise<{ readonly code: string; readonly variants?: readonly string[] }[]> =>
       JSON.parse((await fettle(['check', 'two.fettle', '--format', 'json', ...more])).out).files[0].findings;

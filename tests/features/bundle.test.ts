@@ -127,7 +127,7 @@ describe('the number in the heading', () => {
 
 describe('what goes along', () => {
   const lib = `spec lib {\n  revision 1\n  source chart "Chart of the other shop"\n  source book "Another book"\n  per chart\n}\n\n# The good lid.\npart lid "A lid"\n\npart unused\n\nfastener bolt x2 {\n  thread M6\n  torque 9 N.m\n    per chart "row 1"\n}\n`;
-  const main = `# Own heading.\nuse "lib.fettle"\n\nspec main {\n  revision 2\n  source chart "Chart of this shop"\n}\n\nfastener stud x2 {\n  thread M8\n  clamps lid to lid\n  torque 20 N.m\n    per chart\n}\n`;
+  const main = `# Own heading.\nuse "lib.fettle"\n\nspec main {\n  revision 2\n  source chart "Chart of this shop"\n}\n\nfastener stud x2 {\n  thread M8\n  clamps lid\n  torque 20 N.m\n    per chart\n}\n`;
   const of = (text: string, files: Readonly<Record<string, string>>): string =>
     bundled(analyseText(text, files, 'main.fettle'));
 
@@ -152,7 +152,7 @@ describe('what goes along', () => {
   });
 
   test('a library that ships, with what it allows', () => {
-    const user = `use "fettle:metric-bolts"\n\nspec main {\n  revision 1\n}\n\npart lid\n\nfastener stud x2 {\n  like m8-8-8\n  clamps lid to lid\n  torque 20 N.m\n}\n`;
+    const user = `use "fettle:metric-bolts"\n\nspec main {\n  revision 1\n}\n\npart lid\n\nfastener stud x2 {\n  like m8-8-8\n  clamps lid\n  torque 20 N.m\n}\n`;
     const whole = analyseText(user, {}, 'main.fettle');
     const text = bundled(whole);
     expect(text).toContain('fastener m8-8-8');

@@ -56,14 +56,14 @@ describe('each is listed, and gone once it is said', () => {
     [
       'fastener bolt',
       'class',
-      'part a\n\nfastener bolt {\n  thread M8\n  clamps a to a\n}\n',
-      'part a\n\nfastener bolt {\n  thread M8\n  class 8.8\n  clamps a to a\n}\n',
+      'part a\n\nfastener bolt {\n  thread M8\n  clamps a\n}\n',
+      'part a\n\nfastener bolt {\n  thread M8\n  class 8.8\n  clamps a\n}\n',
     ],
     [
       'fastener bolt',
       'clamps',
       'fastener bolt {\n  thread M8\n}\n',
-      'part a\n\nfastener bolt {\n  thread M8\n  clamps a to a\n}\n',
+      'part a\n\nfastener bolt {\n  thread M8\n  clamps a\n}\n',
     ],
     [
       'limit play',

@@ -235,7 +235,7 @@ part block "${quoted}" {
 
 fastener bolt "${quoted}" x2 {
   thread M8
-  clamps block to block
+  clamps block
   torque 20 N.m
     per manual "${quoted}"
   retorque 20 N.m after "${quoted}"
