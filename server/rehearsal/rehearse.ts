@@ -7,7 +7,7 @@ import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import { otherwise, withoutWhatFollows } from './otherwise.ts';
-import { inGoes, type JobPieces, newJobPieces } from './pieces.ts';
+import { inGoes, inOneGo, type JobPieces, newJobPieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, joined, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
@@ -72,7 +72,12 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): One
       const known = others.get(other.key);
       const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
       others.set(other.key, job);
-      found = withoutWhatFollows(found, done(job), other.leftOut);
+      // A plan that is made for this has nothing to go on from in the next go: left off, it would begin again for ever.
+      found = withoutWhatFollows(
+        found,
+        inOneGo(() => done(job)),
+        other.leftOut,
+      );
     }
   return { findings: [...order, ...found], kept };
 }
