@@ -374,12 +374,17 @@ export function* recordingView(
       if (list === undefined) free.set(key, [standing]);
       else list.push(standing);
     }
+    const left: ReadonlySet<Standing> = new Set(went);
+    /** What stood there and stays. */
+    const staying = (placed: Placed): Standing | undefined => {
+      const known = standings.get(placed);
+      return known === undefined || left.has(known) ? undefined : known;
+    };
     const next = new Map<Placed, Standing>();
     const came: Standing[] = [];
     const matches = new Map<Placed, Standing>();
     for (const placed of all) {
-      const known = standings.get(placed);
-      if (known !== undefined && !went.has(known)) continue;
+      if (staying(placed) !== undefined) continue;
       yield;
       const kind = thingOf(placed, variant)?.kind;
       const candidates = free.get(`${home.has(placed)} ${keyOf(placed)}`);
@@ -393,15 +398,15 @@ export function* recordingView(
       for (const [step, renamed] of renamedSteps(match.placed, placed)) {
         const standing = standings.get(step);
         if (standing === undefined || !went.has(standing) || matches.has(renamed) || !all.has(renamed)) continue;
+        // One that only went to another place among its like is itself, and no other.
+        if (staying(renamed) !== undefined) continue;
         if (standing.thing?.kind !== thingOf(renamed, variant)?.kind) continue;
         went.delete(standing);
         matches.set(renamed, standing);
       }
     const takes: (readonly [Standing, Placed])[] = [...matches].map(([placed, match]) => [match, placed]);
     for (const placed of all) {
-      const known = standings.get(placed);
-      const stays = known !== undefined && !went.has(known) ? known : undefined;
-      const standing = matches.get(placed) ?? stays;
+      const standing = matches.get(placed) ?? staying(placed);
       if (standing !== undefined) {
         next.set(placed, standing);
         continue;
