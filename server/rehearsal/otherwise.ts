@@ -8,9 +8,9 @@ import type { Plan } from './plan.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 
 /** A job as it would be without one of its faults. */
-interface Otherwise {
-  /** What tells it from the others of its job. */
-  readonly key: string;
+export interface Otherwise {
+  /** What tells it from the others of its job: the sequence that is put in, and not its name, which another may have too. */
+  readonly key: Sequence | 'order';
   readonly plan: Plan;
   /** The sequence that is in no job; undefined where the order alone is another, which is said by itself. */
   readonly leftOut: Sequence | undefined;
@@ -78,7 +78,7 @@ export function otherwise(
   if (typeof of === 'string') return [];
   return inNoJob(view, of.placed.file)
     .slice(0, MOST_TRIED)
-    .map((sequence) => ({ key: sequence.name, plan: withSequence(view, plan, sequence), leftOut: sequence }));
+    .map((sequence) => ({ key: sequence, plan: withSequence(view, plan, sequence), leftOut: sequence }));
 }
 
 /** What is found in a job, without what is not found where it is carried out otherwise: of that the first is told, with what it comes of. */

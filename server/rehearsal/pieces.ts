@@ -33,17 +33,6 @@ export function* inGoes(carryOut: () => void): Generator<void, void> {
   }
 }
 
-/** Does in one go what could not be gone on with in the next. */
-export function inOneGo<result>(work: () => result): result {
-  const left = allowed;
-  allowed = Number.POSITIVE_INFINITY;
-  try {
-    return work();
-  } finally {
-    allowed = left;
-  }
-}
-
 /** What a piece is: a step, the beginning of a sequence, the end of a part. */
 export type PieceOf = object | string;
 

@@ -6,8 +6,8 @@ import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
-import { otherwise, withoutWhatFollows } from './otherwise.ts';
-import { inGoes, inOneGo, type JobPieces, newJobPieces } from './pieces.ts';
+import { type Otherwise, otherwise, withoutWhatFollows } from './otherwise.ts';
+import { inGoes, type JobPieces, newJobPieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, joined, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
@@ -66,19 +66,15 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): One
   isJobUnsure(view, of);
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
   let found = done(kept.of);
-  if (found.length > 0)
-    for (const other of otherwise(view, plan, of, order)) {
-      const { others } = kept.of;
-      const known = others.get(other.key);
-      const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
-      others.set(other.key, job);
-      // A plan that is made for this has nothing to go on from in the next go: left off, it would begin again for ever.
-      found = withoutWhatFollows(
-        found,
-        inOneGo(() => done(job)),
-        other.leftOut,
-      );
-    }
+  const { others } = kept.of;
+  const instead = found.length === 0 ? [] : otherwise(view, plan, of, order);
+  for (const key of others.keys()) if (!instead.some((other) => other.key === key)) others.delete(key);
+  for (const other of instead) {
+    const known = others.get(other.key);
+    const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
+    others.set(other.key, job);
+    found = withoutWhatFollows(found, done(job), other.leftOut);
+  }
   return { findings: [...order, ...found], kept };
 }
 
@@ -92,7 +88,7 @@ interface KeptJob {
   readonly state: State;
   readonly pieces: JobPieces;
   /** The same job as it would be without one of its faults. */
-  readonly others: Map<string, KeptJob>;
+  readonly others: Map<Otherwise['key'], KeptJob>;
 }
 
 function isSamePlan(one: Plan, other: Plan): boolean {
