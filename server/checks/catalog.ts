@@ -1,6 +1,7 @@
 // The list of all checks. A new check has a line here.
 import { type Told, told } from '../../grammar/told.ts';
 import type { Check, PageOnly } from './check.ts';
+import { counts } from './engine/counts.ts';
 import { banks, crankpins, firingOrderIncomplete } from './engine/cylinder-numbers.ts';
 import { firingOrderCrank } from './engine/firing-order-crank.ts';
 import { firingOrderMissing } from './engine/firing-order-missing.ts';
@@ -120,6 +121,7 @@ export const CHECKS: readonly Check[] = [
   firingOrderMissing,
   crankpins,
   banks,
+  counts,
   ratio,
   oddLinksCheck,
   backSide,

@@ -6,7 +6,13 @@ import type { UnitId } from './unit-table.ts';
 /** A usual range, both ends in `unit`. */
 export type UsualSize = { readonly what: string; readonly low: number; readonly high: number; readonly unit: UnitId };
 
-type Row = UsualSize & { readonly kinds: readonly string[]; readonly words?: RegExp; readonly also?: RegExp };
+type Row = UsualSize & {
+  readonly kinds: readonly string[];
+  /** Where the kind alone does not tell: what the name, or what it is of, has in it. */
+  readonly of?: RegExp;
+  readonly words?: RegExp;
+  readonly also?: RegExp;
+};
 
 const ROWS: readonly Row[] = [
   {
@@ -17,6 +23,7 @@ const ROWS: readonly Row[] = [
     high: 0.6,
     unit: 'mm',
   },
+  { what: 'run-out of a shaft', kinds: ['runout'], of: /crank|cam|shaft/, low: 0.005, high: 0.12, unit: 'mm' },
   { what: 'run-out', kinds: ['runout'], words: /run-?out/, low: 0.005, high: 0.3, unit: 'mm' },
   {
     what: 'out-of-round',
@@ -57,14 +64,15 @@ const ROWS: readonly Row[] = [
     unit: 'bar',
   },
   { what: 'compression pressure', kinds: [], words: /compression/, also: /pressure/, low: 4, high: 50, unit: 'bar' },
+  { what: 'pressure of an oil relief valve', kinds: [], words: /oil.*relief/, low: 1, high: 10, unit: 'bar' },
   { what: 'oil pressure', kinds: [], words: /oil/, also: /pressure/, low: 0.3, high: 8, unit: 'bar' },
 ];
 
-/** The row for a limit of this kind, else for its name; undefined for what has none. */
-export function usualSize(kind: string | undefined, name: string): UsualSize | undefined {
+/** The row for a limit of this kind, of this, else for its name; undefined for what has none. */
+export function usualSize(kind: string | undefined, name: string, of = ''): UsualSize | undefined {
   const text = name.toLowerCase();
   return (
-    ROWS.find((row) => kind !== undefined && row.kinds.includes(kind)) ??
+    ROWS.find((row) => kind !== undefined && row.kinds.includes(kind) && (row.of?.test(`${text} ${of}`) ?? true)) ??
     (kind === undefined || kind === 'other'
       ? ROWS.find((row) => (row.words?.test(text) ?? false) && (row.also?.test(text) ?? true))
       : undefined)

@@ -142,9 +142,9 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['master-cylinder slave-cylinder', ''],
   // What goes up and down.
   ['rod con-rod connecting-rod', 'rod'],
-  ['dip-rod tie-rod control-rod throttle-rod', ''],
+  ['dip-rod tie-rod control-rod throttle-rod pull-rod clutch-rod brake-rod linkage-rod shift-rod', ''],
   ['piston', 'piston'],
-  ['tensioner-piston relief-piston', ''],
+  ['tensioner-piston relief-piston pump-piston compressor-piston brake-piston booster-piston', ''],
   ['piston-pin gudgeon-pin wrist-pin gudgeon', 'piston-pin'],
   ['pin-circlip gudgeon-circlip piston-circlip pin-clip', 'pin-circlip'],
   ['ring ring-pack ring-set ring-kit piston-ring compression-ring oil-ring oil-control-ring', 'ring'],

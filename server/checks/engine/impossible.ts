@@ -6,7 +6,7 @@ import { compare, type Exact, ratioOf, signOf, times, toNumber, ZERO } from '../
 import { type Interval, point } from '../../mechanics/interval.ts';
 import { sameDimension, unitOf } from '../../mechanics/units.ts';
 import { engineStatement } from '../../model/engine-figures.ts';
-import { engineMeasure } from '../../model/engine-sums.ts';
+import { engineFigure, engineMeasure } from '../../model/engine-sums.ts';
 import type { Engine, View } from '../../model/view.ts';
 import type { EngineCheck, Report } from '../check.ts';
 import { figure } from '../figures.ts';
@@ -27,6 +27,8 @@ const VOLUMES = {
   'gasket-bore': told`A gasket bore`,
 } as const;
 const HALF: Exact = ratioOf(1, 2) ?? ZERO;
+/** Mean speed of a piston at the redline in m/s that no engine comes to: race engines come to 27. Judgement; no source. */
+const PISTON_SPEED = 35;
 
 function valueSaid(engine: Engine, word: string): Extract<Statement, { kind: 'value' }> | undefined {
   return engineStatement(engine, 'value', word);
@@ -98,6 +100,33 @@ function clearance(engine: Engine, view: View): Interval | undefined {
   });
 }
 
+/** A gasket whose hole is smaller than the bore stands into the cylinder, where the piston meets it. */
+function sayGasket(engine: Engine, view: View, report: Report): void {
+  const [bore, hole] = [lengthOf('bore', view), lengthOf('gasket-bore', view)];
+  const statement = valueSaid(engine, 'gasket-bore');
+  if (bore === undefined || hole === undefined || statement === undefined || compare(hole.high, bore.low) >= 0) return;
+  report(
+    engine.placed,
+    statement.value,
+    told`The hole of the gasket is ${figure(toNumber(hole.high).toFixed(2), 'mm')} and the bore ${figure(toNumber(bore.low).toFixed(2), 'mm')}: the gasket would stand into the cylinder. See which of the two is wrong.`,
+  );
+}
+
+/** A redline at which the pistons would go faster than any. */
+function sayPistonSpeed(engine: Engine, view: View, report: Report): void {
+  const speed = engineFigure('piston-speed', view)?.stack.interval;
+  const statement = valueSaid(engine, 'redline');
+  if (speed === undefined || statement === undefined) return;
+  // In mm a second.
+  const mean = toNumber(speed.low) / 1000;
+  if (mean <= PISTON_SPEED) return;
+  report(
+    engine.placed,
+    statement.value,
+    told`At this redline the pistons go at a mean of ${figure(mean.toFixed(0), 'm/s')}, and none stands more than ${figure(String(PISTON_SPEED), 'm/s')}. See whether a point slipped, here or in the stroke.`,
+  );
+}
+
 export const impossible: EngineCheck = {
   code: 'engine/impossible',
   severity: 'error',
@@ -130,6 +159,8 @@ export const impossible: EngineCheck = {
       );
       return;
     }
+    sayGasket(engine, view, report);
+    sayPistonSpeed(engine, view, report);
     const volume = clearance(engine, view);
     if (volume === undefined || signOf(volume.high) > 0) return;
     const statement = valueSaid(engine, 'dome') ?? valueSaid(engine, 'compression-height');

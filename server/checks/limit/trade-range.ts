@@ -67,7 +67,9 @@ export const tradeRangeCheck: ThingCheck = {
     if (thing.kind !== 'limit' || thing.broken || thing.within === undefined) return;
     // What the parts miss whatever they measure is said once, as that.
     if (workOutLimit(thing, view).some((result) => result.verdict === 'outside')) return;
-    if (!saySlip(thing, view, report)) sayFar(thing, view, report);
+    if (saySlip(thing, view, report)) return;
+    sayFar(thing, view, report);
+    sayLashes(thing, view, report);
   },
 };
 
@@ -96,7 +98,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
       said: told`${limit.sort === undefined ? told.term(rule.replaceAll('-', ' ')) : sortOf(limit)}: ${low.toFixed(3)} to ${figure(high.toFixed(3), 'mm')}`,
     };
   }
-  const size = usualSize(limit.sort, limit.name);
+  const size = usualSize(limit.sort, limit.name, (limit.of ?? limit.each)?.owner.text);
   if (size === undefined || kindOf(unit) !== kindOf(unitOf(size.unit))) return undefined;
   const factor = toNumber(factorOf(unitOf(size.unit)));
   const [low, high] = [size.low * factor, size.high * factor];
@@ -137,6 +139,48 @@ function saySlipOf(placed: Placed, value: Span, unit: Unit, slip: Slip, said: To
     placed,
     value,
     told`${text} is about ${times} the trade holds usual for ${said}. ${meant} A rule of thumb, no limit.`,
+  );
+}
+
+const INLET = /(^|-)(inlet|intake)(?=-|$)/;
+
+/** The bounds of a limit at its places of a name, or at all. */
+function endsAt(limit: Limit, name: string | undefined, view: View): Ends | undefined {
+  const { within } = limit;
+  const value =
+    name === undefined
+      ? plainValues(within)[0]
+      : within?.kind === 'by-place'
+        ? within.entries.find((each) => each.places.some((place) => place.name?.text === name))?.value
+        : undefined;
+  const bounds = value === undefined ? undefined : boundsGiven(value, limit, { index: 1, of: 1 }, view);
+  return bounds?.low === undefined || bounds.high === undefined || kindOf(bounds.unit) !== 'length'
+    ? undefined
+    : { low: toNumber(bounds.low), high: toNumber(bounds.high) };
+}
+
+/** Lashes of which the exhaust, which gets hotter, has the smaller. Common practice, no source. */
+function sayLashes(limit: Limit, view: View, report: Report): void {
+  if (limit.sort !== 'valve-lash' || limit.within === undefined) return;
+  const hasBoth = limit.within.kind === 'by-place';
+  const partner = hasBoth ? limit : view.things.get(limit.name.replace(INLET, '$1exhaust'));
+  if (partner?.kind !== 'limit' || partner.sort !== 'valve-lash' || (!hasBoth && !INLET.test(limit.name))) return;
+  const inlet = hasBoth
+    ? (endsAt(limit, 'inlet', view) ?? endsAt(limit, 'intake', view))
+    : endsAt(limit, undefined, view);
+  const exhaust = endsAt(partner, hasBoth ? 'exhaust' : undefined, view);
+  if (inlet === undefined || exhaust === undefined || inlet.low <= exhaust.high) return;
+  report(
+    limit.placed,
+    limit.within,
+    told`The inlet valves have more lash here than the exhaust valves, which get hotter and usually have as much or more. See whether two figures changed places, or a digit.`,
+    partner === limit || partner.within === undefined
+      ? {}
+      : {
+          related: [
+            { placed: partner.placed, span: partner.within, message: told`${told.thing(partner)} is told here` },
+          ],
+        },
   );
 }
 

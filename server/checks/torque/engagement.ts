@@ -53,6 +53,13 @@ export const engagementCheck: ThingCheck = {
         statement.value,
         told`A ${mm(length.high)} bolt${between} meets the bottom of a ${mm(depth.low)} hole, ${mm(-deepest.spare)} too soon: it is tight and clamps nothing. It takes a bolt of ${mm(length.high + deepest.spare)} at most.`,
       );
+    } else if (clamped === undefined && thing.joint !== 'stud' && thing.clamps.length > 0 && length.low > depth.high) {
+      report(
+        thing.placed,
+        statement.value,
+        told`A ${mm(length.low)} bolt is longer than this hole is deep, ${mm(depth.high)} from the face under its head. If the depth is counted from another face, say the thickness of what is clamped between.`,
+        { severity: 'information' },
+      );
     } else if (shallowest?.tooLittle === true && shallowest.usual !== undefined) {
       report(
         thing.placed,

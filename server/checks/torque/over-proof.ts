@@ -39,6 +39,17 @@ function sayTorque(fastener: Fastener, result: FastenerResult, stage: StageResul
     });
 }
 
+/** Single-use says that a bolt may be stretched for good; by torque alone nobody knows how far. */
+function sayMeant(fastener: Fastener, result: FastenerResult, stage: StageResult, share: Band, report: Report): void {
+  if (stage.preload === undefined || result.proof === undefined) return;
+  report(
+    fastener.placed,
+    stage.stage.span,
+    told`${saidAs(fastener, stage.stage.span)} loads ${boltWords(result)} to ${loadBand(stage.preload)}, ${percentBand(share)} of its proof load. A bolt that is stretched for good is turned by an angle: by torque alone nobody knows how far it goes. See whether an angle is meant.`,
+    { severity: 'information' },
+  );
+}
+
 export const overProof: ThingCheck = {
   code: 'torque/over-proof',
   severity: 'error',
@@ -57,7 +68,11 @@ export const overProof: ThingCheck = {
       if (before?.share !== undefined) sayTorque(thing, result, before, before.share, report);
       return;
     }
-    if (thing.singleUse) return;
+    if (thing.singleUse) {
+      const meant = result.stages.find(({ share }) => (share?.nominal ?? 0) > 1);
+      if (meant?.share !== undefined) sayMeant(thing, result, meant, meant.share, report);
+      return;
+    }
     if (result.stretchShare !== undefined && result.stretchPreload !== undefined) {
       const statement = thing.statements.find((each) => each.word === 'stretch');
       if (result.stretchShare.low > 1 && statement?.kind === 'value') {

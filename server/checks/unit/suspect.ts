@@ -8,6 +8,7 @@ import type { Extra, Report, ThingCheck } from '../check.ts';
 import { figure, percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
 import { sayFarBolt, sayFarLift, sayFarRuns, sayFarTimes } from './far-from-usual.ts';
+import { sayFarPart } from './far-from-usual-parts.ts';
 import page from './suspect.md';
 
 /** `an M8x1.25`, `a 3/8-16`. */
@@ -45,6 +46,7 @@ export const suspect: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, view, report) {
+    if (thing.kind === 'part') sayFarPart(thing, view, report);
     if (thing.kind === 'step') sayFarRuns(thing, view, report);
     if (thing.kind === 'supply') sayFarTimes(thing, report);
     if (thing.kind === 'valve-timing') sayFarLift(thing, report);
