@@ -5,11 +5,12 @@ import { IN_ENGLISH, keyOf } from '../../grammar/told.ts';
 import { lineStart } from '../../grammar/written.ts';
 import { inWords, type SaidUnsaid, unsaidOf } from '../features/unsaid.ts';
 import type { Finding, Severity } from '../model/finding.ts';
+import { letGoOf } from '../model/kept-by-file.ts';
 import { once } from '../model/questions.ts';
 import { type ArgumentJson, argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
 import { contained, FAULT, fileFailed } from '../workspace/contained.ts';
-import { pathOf, readText } from '../workspace/disk.ts';
+import { addressOf, pathOf, readText } from '../workspace/disk.ts';
 import { indexLines, type LineIndex, positionAt } from '../workspace/lines.ts';
 import { findingsOfJob } from './one-job.ts';
 import { analyseSpec, type Spec, shownAddress, specIn, type Wanted } from './specs.ts';
@@ -159,12 +160,15 @@ export function checkFile(wanted: Wanted, asked: Asked): Outcome {
   const spec = specIn(wanted, asked.folder);
   if ('unreadable' in spec)
     return { unreadable: spec.unreadable.in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words)) };
-  return contained<Outcome>(
+  const outcome = contained<Outcome>(
     () => ({ told: once(() => tell(spec, asked)) }),
     (why) => ({
       failed: `${spec.shown}: ${fileFailed(why, false).in(asked.words === undefined ? IN_ENGLISH : rowsOf(asked.words))}`,
     }),
   );
+  // Of a thousand files, what was read of the one before is asked for by no other.
+  letGoOf(addressOf(spec.path));
+  return outcome;
 }
 
 /** What a check of files came to. */

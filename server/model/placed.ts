@@ -118,6 +118,11 @@ export function holdsFor(placed: Placed, variant: string | undefined): boolean {
   return variant === undefined || placed.when.every((names) => names.includes(variant));
 }
 
+/** Whether a declaration is looked at for a variant; a `when` is for each. */
+export function isSeen(placed: Placed, variant: string | undefined): boolean {
+  return placed.declaration.word === 'when' || holdsFor(placed, variant);
+}
+
 /** The statements of a body that hold for a variant, those inside `when` included. */
 export function statementsFor(
   statements: readonly Statement[] | undefined,

@@ -61,7 +61,7 @@ const PERHAPS = 32;
 let asking: Reader | undefined;
 let runs = 0;
 /** Nothing will change any more: answers are kept, what was read for them is not. */
-let isOnce = false;
+let isNowOnce = false;
 
 /** How many questions were answered and how many pieces were done so far, in all: what an edit costs is told by it, without a clock. */
 export const worked = { questions: 0, pieces: 0 };
@@ -169,7 +169,7 @@ export function isAsDone(piece: Piece): boolean {
 
 /** Does a piece of the work on the question in hand; what is read meanwhile is noted for the piece. */
 export function doPiece<result>(piece: Piece, work: () => result): result {
-  if (isOnce) return work();
+  if (isNowOnce) return work();
   const outer = asking;
   const watched = watchedOf(piece);
   // Where nobody hung on the pieces for a while.
@@ -262,7 +262,7 @@ function workOnce(question: Asked): void {
 export function ask<answer>(question: Question<answer>): answer | undefined {
   const { flags } = question;
   if ((flags & ANSWERING) !== 0) return undefined;
-  if (isOnce) {
+  if (isNowOnce) {
     if ((flags & DIRTY) !== 0) workOnce(question);
     return question.answer as answer;
   }
@@ -320,16 +320,19 @@ export function unnoted<result>(look: () => result): result {
  * room than noting all that is read.
  */
 export function once<result>(work: () => result): result {
-  const [outer, wasOnce] = [asking, isOnce];
+  const [outer, wasOnce] = [asking, isNowOnce];
   asking = undefined;
-  isOnce = true;
+  isNowOnce = true;
   try {
     return work();
   } finally {
     asking = outer;
-    isOnce = wasOnce;
+    isNowOnce = wasOnce;
   }
 }
+
+/** Whether that is so at the moment. */
+export const isOnce = (): boolean => isNowOnce;
 
 /** All that a question and the questions behind it read, in the order in which it was read first. */
 export function readBy(question: Asked): readonly Cell[] {

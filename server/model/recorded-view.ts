@@ -7,7 +7,7 @@ import { allIn, changedDeclarations } from './changed-declarations.ts';
 import { engineOf } from './declared-data.ts';
 import { foldedName } from './folded-name.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
-import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
+import { isSeen, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
 import { becomes, newStanding, type Standing } from './recorded.ts';
 import { sameValue } from './same-value.ts';
@@ -67,11 +67,6 @@ const THING_LISTS: readonly ThingList[] = Object.values(LIST_OF);
 
 interface NameCell extends Cell {
   readonly name: string;
-}
-
-/** Whether a declaration is looked at for a variant; a `when` is for each. */
-function isSeen(placed: Placed, variant: string | undefined): boolean {
-  return placed.declaration.word === 'when' || holdsFor(placed, variant);
 }
 
 const keyOf = ({ file, declaration, when }: Placed): string =>

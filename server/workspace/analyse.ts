@@ -18,14 +18,17 @@ import {
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
+import { isOnce } from '../model/questions.ts';
 import { readFile, readingFile } from '../model/read-file.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
-import { type Checking, newChecking, type Raw } from './checking.ts';
+import { type Checking, newChecking } from './checking.ts';
+import { checkingOnce } from './checking-once.ts';
 import { atTheTop, containedInPieces, eachFaultOnce, fileFailed } from './contained.ts';
 import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findingImports, type ImportFinding } from './imports.ts';
 import { tellOtherVariants } from './other-variants.ts';
+import type { Raw } from './run-checks.ts';
 
 function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
   if (raw.placed.file !== file) return undefined;
@@ -237,9 +240,11 @@ function* analysingWhole(
   const files = derived?.files ?? [read, ...used];
   const variants = variantsOf(files);
   const named = variants.length === 0 ? [undefined] : variants;
+  const lookedAtOnce = isOnce() ? checkingOnce() : undefined;
+  const checkingNow = (): Checking => lookedAtOnce ?? checkingOf(file, host);
   function* find(): Generator<void, Found> {
     const settle = derived === undefined ? undefined : yield* settleFor(read, [read, ...used], derived, host, above);
-    const checking = checkingOf(file, host);
+    const checking = checkingNow();
     const unsettled: Finding[] = [];
     const failed: Finding[] = [];
     const perVariant = yield* checking.check(files, named, incomplete);
@@ -285,7 +290,7 @@ function* analysingWhole(
     used,
     variants,
     get views() {
-      views ??= named.map((variant) => buildView(files, variant, incomplete));
+      views ??= lookedAtOnce?.viewsOf(files, named) ?? named.map((variant) => buildView(files, variant, incomplete));
       return views;
     },
     *look() {
@@ -295,7 +300,7 @@ function* analysingWhole(
       views ??= made;
     },
     /** Only what is brought up to this text: what is half-way there is not looked at. */
-    keptViews: () => (found === undefined ? undefined : checkingOf(file, host).viewsOf(files, named)) ?? analysis.views,
+    keptViews: () => (found === undefined ? undefined : checkingNow().viewsOf(files, named)) ?? analysis.views,
     get findings() {
       for (const _ of analysis.check());
       return found?.left ?? [];

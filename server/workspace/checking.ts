@@ -2,101 +2,18 @@
 // and after an edit those are asked again that looked at something that says otherwise now. See model/questions.ts.
 import type { InPieces } from '../../grammar/give-way.ts';
 import type { Told } from '../../grammar/told.ts';
-import type { Span } from '../../grammar/tree.ts';
-import { CHECKS } from '../checks/catalog.ts';
-import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
-import type { Severity } from '../model/finding.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
 import { bringUp, keepAnswers } from '../model/view-questions.ts';
-import { checkFailed, contained, containedInPieces, FAULT } from './contained.ts';
+import { containedInPieces, FAULT } from './contained.ts';
+import { checkDeclaration, checkSpec, type OfSpec, type Raw, SPEC_CHECKS } from './run-checks.ts';
 
-/** A finding before its place is worked out: it is told by declaration and own offsets, so that a shift costs nothing. */
-export interface Raw {
-  readonly code: string;
-  readonly severity: Severity;
-  readonly placed: Placed;
-  readonly span: Span;
-  readonly told: Told;
-  readonly extra: Extra;
-}
-
-const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
-const DECLARATION_CHECKS = CHECKS.filter((check) => check.scope === 'declaration');
-const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
-const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
-
-/** Where what the checks report goes at the moment. */
-let reported: Raw[] = [];
-
-function reporterOf(check: Check): Report {
-  return (placed, span, message, extra = {}) => {
-    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, told: message, extra });
-  };
-}
-
-/** One for each check, made once: a declaration is looked at by a hundred checks, and most have nothing to say. */
-const REPORTERS = new Map(CHECKS.map((check) => [check, reporterOf(check)]));
-
-const reporter = (check: Check): Report => REPORTERS.get(check) ?? reporterOf(check);
-
-/** What is reported meanwhile. */
-function reportedBy(work: () => void): readonly Raw[] {
-  const outer = reported;
-  const own: Raw[] = [];
-  reported = own;
-  try {
-    work();
-    return own;
-  } finally {
-    reported = outer;
-  }
-}
-
-/** Has a check look at a declaration; one that fails is told there. */
-function attempt(check: Check, placed: Placed, work: () => void): void {
-  contained(work, (why) => {
-    const span = placed.declaration.name ?? placed.declaration.wordSpan;
-    reported.push({ code: FAULT, severity: 'error', placed, span, told: checkFailed(check, why), extra: {} });
-  });
-}
-
-/** Checks one declaration. */
-function checkDeclaration(recorded: RecordedView, standing: Standing): readonly Raw[] {
-  const { view } = recorded;
-  const { asPlaced: placed, asEngine: engine } = standing;
-  return reportedBy(() => {
-    for (const each of DECLARATION_CHECKS) attempt(each, placed, () => each.run(placed, view, reporter(each)));
-    const thing = recorded.thingOf(standing);
-    if (thing !== undefined)
-      for (const each of THING_CHECKS) attempt(each, placed, () => each.run(thing, view, reporter(each)));
-    if (engine !== undefined && view.engine === engine)
-      for (const each of ENGINE_CHECKS) attempt(each, placed, () => each.run(engine, view, reporter(each)));
-  });
-}
-
-/** What a check of the whole spec found, and what is said where it failed. */
-interface OfSpec {
-  readonly raws: readonly Raw[];
-  readonly failed?: Told;
-}
-
-function checkSpec(check: Extract<Check, { scope: 'spec' }>, context: Omit<SpecContext, 'report'>): OfSpec {
-  let failed: Told | undefined;
-  const raws = reportedBy(() =>
-    contained(
-      () => check.run({ ...context, report: reporter(check) }),
-      (why) => {
-        failed = checkFailed(check, why);
-      },
-    ),
-  );
-  return failed === undefined ? { raws } : { raws, failed };
-}
+const checkStanding = (recorded: RecordedView, standing: Standing): readonly Raw[] =>
+  checkDeclaration(recorded.view, standing.asPlaced, recorded.thingOf(standing));
 
 type RawsQuestion = Question<readonly Raw[]>;
 
@@ -173,7 +90,7 @@ function* variantFindings(
 
 function enter(findings: VariantFindings, standing: Standing): void {
   const { recorded, due } = findings;
-  const asked: RawsQuestion = newQuestion(() => checkDeclaration(recorded, standing), always, {
+  const asked: RawsQuestion = newQuestion(() => checkStanding(recorded, standing), always, {
     due: () => due.add(asked),
     own: standing,
   });
