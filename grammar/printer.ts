@@ -14,6 +14,8 @@ export function formatText(text: string): Formatted {
   const sections = cutSections(text);
   const pieces = layoutPieces(text, sections, 0);
   const plain = pieces.map((piece) => piece.text).join('');
+  // What stands in its layout already says what it says.
+  if (plain === text) return { kind: 'formatted', text };
   if (!saysTheSame(text, sections, plain, pieces))
     return { kind: 'unchanged', why: 'Laid out anew, this text would not read the same, so it was left as it is.' };
   const crlf = (text.match(/\r\n/g) ?? []).length > (text.match(/\n/g) ?? []).length / 2;

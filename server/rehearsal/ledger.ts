@@ -219,7 +219,7 @@ export function newLedger(): Ledger {
     },
     isChanged(entry) {
       if (!entry.isKnown) return false;
-      const stands = standsAt(entry, place);
+      const stands = entry.hand === hand && entry.isCopied ? entry.copy : standsAt(entry, place);
       return stands !== entry.began && !standAlike(entry, stands, entry.began);
     },
     begin(ofJob) {

@@ -1,6 +1,15 @@
 // A job in pieces: a step, the beginning of a sequence, its end. A piece that found all of the engine as it would find it now, and all of the
 // spec that it read, is not done again: what it said is said, what it left is put in its place.
-import { doPiece, isAsDone, leavePiece, newPiece, newPieces, notePieces, type Piece } from '../model/questions.ts';
+import {
+  doPiece,
+  isAsDone,
+  isOnce,
+  leavePiece,
+  newPiece,
+  newPieces,
+  notePieces,
+  type Piece,
+} from '../model/questions.ts';
 import type { Visitor } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 import type { State } from './state.ts';
@@ -89,6 +98,26 @@ function inTurn(
   return [...before.slice(0, first), ...come, ...before.slice(before.length - last)];
 }
 
+/** Carries a job out that is looked at once: how its pieces find and leave the engine is not kept. All that is said in it. */
+function saidOnce(state: State, carryOut: (goThrough: GoThrough) => void): readonly RehearsalFinding[] {
+  const { ledger, findings } = state;
+  const said: RehearsalFinding[] = [];
+  try {
+    carryOut((pieces, work) => {
+      for (const of of pieces) {
+        findings.length = 0;
+        work(of);
+        if (!state.muted) said.push(...findings);
+      }
+    });
+  } catch (reason) {
+    ledger.leave();
+    state.turn = undefined;
+    throw reason;
+  }
+  return said;
+}
+
 /** The pieces of one job. */
 export function newJobPieces(): JobPieces {
   /** What is gone through in one go, each in the order of the work. */
@@ -111,6 +140,7 @@ export function newJobPieces(): JobPieces {
       return isWhole ? stretches.flat() : [];
     },
     of(state, carryOut) {
+      if (isOnce()) return saidOnce(state, carryOut);
       const { ledger, findings } = state;
       const lift = (known: Known): void => {
         if (!known.isLifted) ledger.lift(known);
