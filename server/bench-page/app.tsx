@@ -1,6 +1,8 @@
 // The page: the step in hand, the whole list, the record; and what keeps them together.
+
 import { render } from 'preact';
 import { useCallback, useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { spoken } from '../../grammar/spoken.ts';
 import type { BenchJob } from '../bench/bench-job.ts';
 import { type Entries, noEntries, placesOf, recordName, stepEntries, stepsOf, withDone } from '../bench/entries.ts';
 import { BenchContext, type Spec } from './context.ts';
@@ -58,7 +60,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       () => {
         if (isWanted)
           setNotice(
-            'This browser can’t read the spec: nothing is judged here, and no record is made. Open the page in a newer one.',
+            spoken`This browser can’t read the spec: nothing is judged here, and no record is made. Open the page in a newer one.`,
           );
       },
     );
@@ -131,7 +133,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       const found = isBroken ? undefined : spec.reader.readRecord(message.text, job);
       if (isBroken)
         setNotice(
-          `${message.name} has lines that can't be read, or no record. Put that right: what is entered here is kept, and written into it then.`,
+          spoken`${message.name} has lines that can't be read, or no record. Put that right: what is entered here is kept, and written into it then.`,
         );
       if (found === undefined) return;
       // Clocks of this panel go on. What the file says counts, and what was entered since it was last written comes into it.
@@ -165,13 +167,13 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
 
   const openRecord = (written: string, name: string): void => {
     if (spec === undefined) {
-      setNotice('The spec is still being read: open the record again in a moment.');
+      setNotice(spoken`The spec is still being read: open the record again in a moment.`);
       return;
     }
     const found = spec.reader.readRecord(written, job);
     const why = whyNotOpened(spec.reader.recordHead(written), name, job);
     if (found === undefined || why !== undefined) {
-      setNotice(why ?? `There is no record in ${name}.`);
+      setNotice(why ?? spoken`There is no record in ${name}.`);
       return;
     }
     const known = keptEngines(shelf, job).find((each) => each.engine === found.engineNumber);
@@ -184,7 +186,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     go(Math.max(step, 0));
     if (job.revision !== undefined && found.revision !== undefined && found.revision !== job.revision)
       setNotice(
-        `This record was worked to revision ${found.revision}, and the spec is at revision ${job.revision}. See what has changed before you go on.`,
+        spoken`This record was worked to revision ${found.revision}, and the spec is at revision ${job.revision}. See what has changed before you go on.`,
       );
   };
 
@@ -193,7 +195,9 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     if (engine === before.engineNumber) return;
     const other = panel === undefined ? keptEngines(shelf, job).find((each) => each.engine === engine) : undefined;
     if (other !== undefined) {
-      setNotice(`Work on engine ${engine} is kept on this device already: choose "Another engine" to go on with it.`);
+      setNotice(
+        spoken`Work on engine ${engine} is kept on this device already: choose "Another engine" to go on with it.`,
+      );
       return;
     }
     forget(shelf, job, before.engineNumber);
@@ -251,7 +255,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     <>
       {isKept ? null : (
         <p class="notice bad" role="alert">
-          This browser keeps nothing for this page: save the record before you close it.
+          {spoken`This browser keeps nothing for this page: save the record before you close it.`}
         </p>
       )}
       {notice === '' ? null : (
@@ -296,7 +300,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       <div class={screen === 'all' ? 'frame' : 'frame two'}>
         <header class="top">
           <p class="which">
-            <strong>{entries.engineNumber === '' ? 'Engine without a number' : entries.engineNumber}</strong>
+            <strong>{entries.engineNumber === '' ? spoken`Engine without a number` : entries.engineNumber}</strong>
             <span class="soft">
               {job.job?.title ?? job.title}
               {job.variant === undefined ? '' : `, ${job.variant}`}
@@ -307,14 +311,14 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
             aria-pressed={screen === 'all' ? 'true' : 'false'}
             onClick={() => setScreen(screen === 'all' ? 'step' : 'all')}
           >
-            All steps
+            {spoken`All steps`}
           </button>
           <button
             type="button"
             aria-pressed={screen === 'record' ? 'true' : 'false'}
             onClick={() => setScreen(screen === 'record' ? 'step' : 'record')}
           >
-            The record
+            {spoken`The record`}
           </button>
         </header>
         {screen === 'all' ? null : (
@@ -348,22 +352,22 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
           ) : null}
         </div>
         {screen === 'step' ? (
-          <nav class="bottom" aria-label="Step by step">
+          <nav class="bottom" aria-label={spoken`Step by step`}>
             <button type="button" disabled={at.step === 0 && places.indexOf(place) <= 0} onClick={back}>
-              Back
+              {spoken`Back`}
             </button>
             <button type="button" class="main" onClick={onward}>
               {nextPlace !== undefined
-                ? `Next: ${step?.each ?? ''} ${nextPlace}`
+                ? spoken`Next: ${step?.each ?? ''} ${nextPlace}`
                 : isLast
-                  ? 'To the record'
-                  : 'Next step'}
+                  ? spoken`To the record`
+                  : spoken`Next step`}
             </button>
           </nav>
         ) : (
-          <nav class="bottom still" aria-label="Step by step">
+          <nav class="bottom still" aria-label={spoken`Step by step`}>
             <button type="button" class="main" onClick={() => setScreen('step')}>
-              Back to the step
+              {spoken`Back to the step`}
             </button>
           </nav>
         )}

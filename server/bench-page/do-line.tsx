@@ -1,5 +1,8 @@
 // A line that is ticked: as a whole, at each of its places, or bolt by bolt as they lie, stage after stage; with its clock.
+
 import { useState } from 'preact/hooks';
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { BenchStep, DoLine } from '../bench/bench-job.ts';
 import { partTicks, stepEntries, tickKey, withTick } from '../bench/entries.ts';
 import { useBench } from './context.ts';
@@ -7,11 +10,11 @@ import { Figure } from './figure.tsx';
 import { gradeToUse } from './grade-to-use.ts';
 import { idOf, lengthText, useTicking } from './moment.ts';
 
-const SAID: Readonly<Record<'wait' | 'run' | 'cure' | 'close', string>> = {
-  wait: 'Wait',
-  run: 'Run',
-  cure: 'Cure',
-  close: 'Close the joint within',
+const SAID: Readonly<Record<'wait' | 'run' | 'cure' | 'close', Told>> = {
+  wait: told`Wait`,
+  run: told`Run`,
+  cure: told`Cure`,
+  close: told`Close the joint within`,
 };
 
 function Clock({ line, step, place }: { line: DoLine; step: BenchStep; place: string }) {
@@ -22,7 +25,7 @@ function Clock({ line, step, place }: { line: DoLine; step: BenchStep; place: st
   const at = useTicking(started !== undefined);
   const left = started === undefined ? seconds : seconds - (at - started) / 1000;
   if (line.clock === undefined) return null;
-  const what = `${SAID[line.clock.what]}${line.clock.of === '' ? '' : ` (${line.clock.of})`}`;
+  const what = `${speak(SAID[line.clock.what])}${line.clock.of === '' ? '' : ` (${line.clock.of})`}`;
   const set = (value: number | undefined): void =>
     enter((before) => {
       const clocks = new Map(before.clocks);
@@ -32,17 +35,17 @@ function Clock({ line, step, place }: { line: DoLine; step: BenchStep; place: st
     });
   return (
     <fieldset class="clock">
-      <legend class="off">{`Clock: ${what} ${lengthText(seconds)}`}</legend>
+      <legend class="off">{spoken`Clock: ${what} ${lengthText(seconds)}`}</legend>
       {started === undefined ? (
         <button type="button" onClick={() => set(Date.now())}>
-          Start the clock: {lengthText(seconds)}
+          {spoken`Start the clock: ${lengthText(seconds)}`}
         </button>
       ) : (
         <>
-          <Figure role="timer" text={left > 0 ? lengthText(left) : 'Time is up'} />
-          {left > 0 ? <p>ends at {new Date(started + seconds * 1000).toTimeString().slice(0, 5)}</p> : null}
+          <Figure role="timer" text={left > 0 ? lengthText(left) : spoken`Time is up`} />
+          {left > 0 ? <p>{spoken`ends at ${new Date(started + seconds * 1000).toTimeString().slice(0, 5)}`}</p> : null}
           <button type="button" onClick={() => set(undefined)}>
-            Set the clock back
+            {spoken`Set the clock back`}
           </button>
         </>
       )}
@@ -68,7 +71,11 @@ function Bolts({
   const size = 58;
   return (
     <div class="scroll">
-      {bolts.sort === 'rows' ? <p class="front">← FRONT</p> : <p class="soft">As you face the bolts.</p>}
+      {bolts.sort === 'rows' ? (
+        <p class="front">← {spoken`FRONT`}</p>
+      ) : (
+        <p class="soft">{spoken`As you face the bolts.`}</p>
+      )}
       <div class="bolts" style={{ width: `${bolts.width * size}px`, height: `${bolts.height * size}px` }}>
         {[...bolts.places]
           .sort((one, other) => one.number - other.number)
@@ -78,7 +85,7 @@ function Bolts({
               <label key={number} style={{ left: `${x * size - 24}px`, top: `${y * size - 24}px` }}>
                 <input
                   type="checkbox"
-                  aria-label={`Stage ${stage}, bolt ${number}`}
+                  aria-label={spoken`Stage ${stage}, bolt ${number}`}
                   checked={ticks.has(key)}
                   onChange={(event) => tick(key, event.currentTarget.checked)}
                 />
@@ -117,28 +124,28 @@ function Stages({
         const done = isDone(stage.number);
         return (
           <fieldset key={stage.number}>
-            <legend class="off">{`Stage ${stage.number}: ${stage.text}`}</legend>
+            <legend class="off">{spoken`Stage ${stage.number}: ${stage.text}`}</legend>
             <div class={`stage ${stage.when}`}>
               {stage.when === 'now' && line.bolts === undefined && here.length > 1 ? (
                 <input
                   type="checkbox"
-                  aria-label={`Stage ${stage.number}: ${stage.text}`}
+                  aria-label={spoken`Stage ${stage.number}: ${stage.text}`}
                   checked={done}
                   onChange={(event) => tick(`${own}#${stage.number}`, event.currentTarget.checked)}
                 />
               ) : null}
-              {isMany ? <span>Stage {stage.number}</span> : null}
+              {isMany ? <span>{spoken`Stage ${stage.number}`}</span> : null}
               <Figure text={stage.text} />
-              {stage.when === 'had' ? <span>done before</span> : null}
-              {stage.when === 'later' ? <span>later, not now</span> : null}
+              {stage.when === 'had' ? <span>{spoken`done before`}</span> : null}
+              {stage.when === 'later' ? <span>{spoken`later, not now`}</span> : null}
               {stage.when === 'now' && line.bolts !== undefined ? (
                 <span>
-                  {partsOf(stage.number).filter((part) => ticks.has(part)).length} of {line.bolts.places.length} bolts
+                  {spoken`${partsOf(stage.number).filter((part) => ticks.has(part)).length} of ${line.bolts.places.length} bolts`}
                 </span>
               ) : null}
               {stage.when === 'now' && line.bolts !== undefined && shown !== stage.number ? (
                 <button type="button" onClick={() => setAsked(stage.number)}>
-                  Show the bolts of stage {stage.number}
+                  {spoken`Show the bolts of stage ${stage.number}`}
                 </button>
               ) : null}
             </div>
@@ -204,12 +211,12 @@ export function Do({ line, step, place }: { line: DoLine; step: BenchStep; place
           : line.grades.map((table) => (
               <p class="use" key={table}>
                 {gradeToUse(table, judgement, place) ||
-                  'Which one is chosen by measuring: what it goes by is not all measured yet.'}
+                  spoken`Which one is chosen by measuring: what it goes by is not all measured yet.`}
               </p>
             ))}
         {line.places.length === 0 ? null : (
           <fieldset>
-            <legend class="off">{line.text}: place by place</legend>
+            <legend class="off">{spoken`${line.text}: place by place`}</legend>
             <div class="ticks">
               {line.places.map((each) => (
                 <label key={each}>

@@ -1,5 +1,7 @@
 // A hold point: work stops until someone has looked, with a name and a time.
+
 import { useState } from 'preact/hooks';
+import { spoken } from '../../grammar/spoken.ts';
 import type { BenchStep, HoldLine } from '../bench/bench-job.ts';
 import { stepEntries, tickKey, withStep } from '../bench/entries.ts';
 import { useBench } from './context.ts';
@@ -25,12 +27,12 @@ export function HoldPoint({ line, step, place }: { line: HoldLine; step: BenchSt
     });
   return (
     <section class="hold" aria-labelledby={id}>
-      <h2 id={id}>Stop here until someone has looked.</h2>
+      <h2 id={id}>{spoken`Stop here until someone has looked.`}</h2>
       <p>{line.text}</p>
       {looked === undefined ? (
         <div class="row">
           <div class="field">
-            <label for={`${id}.by`}>Looked at by</label>
+            <label for={`${id}.by`}>{spoken`Looked at by`}</label>
             <input
               id={`${id}.by`}
               type="text"
@@ -40,7 +42,7 @@ export function HoldPoint({ line, step, place }: { line: HoldLine; step: BenchSt
             />
           </div>
           <div class="field">
-            <label for={`${id}.at`}>At (hour:minute)</label>
+            <label for={`${id}.at`}>{spoken`At (hour:minute)`}</label>
             <input id={`${id}.at`} type="time" value={time} onInput={(event) => setTime(event.currentTarget.value)} />
           </div>
           <button
@@ -49,19 +51,20 @@ export function HoldPoint({ line, step, place }: { line: HoldLine; step: BenchSt
             disabled={by.trim() === '' || !isTime}
             onClick={() => set({ by: by.trim().slice(0, 60) })}
           >
-            Confirm the hold point
+            {spoken`Confirm the hold point`}
           </button>
         </div>
       ) : (
         <div class="row">
           <p>
             <strong>
-              Looked at by {looked.by} on {looked.at.day}
-              {looked.at.time === '' ? '' : ` at ${looked.at.time}`}.
+              {looked.at.time === ''
+                ? spoken`Looked at by ${looked.by} on ${looked.at.day}.`
+                : spoken`Looked at by ${looked.by} on ${looked.at.day} at ${looked.at.time}.`}
             </strong>
           </p>
           <button type="button" onClick={() => set(undefined)}>
-            Take it back
+            {spoken`Take it back`}
           </button>
         </div>
       )}

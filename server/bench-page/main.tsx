@@ -1,5 +1,8 @@
 // Starts the bench page: takes the job that lies in it, and reads the spec behind what stands already.
+
 import { render } from 'preact';
+import { type PackedRows, rowsOf } from '../../grammar/languages.ts';
+import { speakAlways } from '../../grammar/spoken.ts';
 import type { BenchJob } from '../bench/bench-job.ts';
 import { App } from './app.tsx';
 import type { Spec } from './context.ts';
@@ -57,6 +60,8 @@ const place = document.getElementById('bench');
 const paper = document.getElementById('paper');
 const data = document.getElementById('job');
 if (place !== null && paper !== null && data !== null) {
+  const words = document.getElementById('words');
+  if (words !== null) speakAlways(rowsOf(JSON.parse(words.textContent ?? '') as PackedRows));
   place.replaceChildren();
   render(
     <App

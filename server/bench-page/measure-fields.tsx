@@ -1,10 +1,14 @@
 // Fields for what is measured: one for each place, in either unit, with a decimal comma or point, judged at once.
+
 import { useEffect, useState } from 'preact/hooks';
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { BenchLimit, BenchStep, MeasureLine } from '../bench/bench-job.ts';
 import { placesAsked } from '../bench/entries.ts';
 import { readingsOf, splitValue, typedValue } from '../bench/number-entry.ts';
 import { useBench } from './context.ts';
 import { Figure } from './figure.tsx';
+import { anyOf } from './grade-to-use.ts';
 import { idOf, now } from './moment.ts';
 
 /** What stands in the boxes of a field, without those that are empty. */
@@ -61,23 +65,23 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
   // A box for each reading that is asked for, and for each that is there.
   const parts = limit.readings > 1 ? typed.split(';') : [typed];
   const boxes = [...parts, ...Array<string>(Math.max(0, limit.readings - parts.length)).fill('')];
-  const meant = verdict?.standing === 'slip' ? /\? (\S+) ?(\S*) would be inside/.exec(verdict.words) : null;
+  const [meant, meantUnit = unit] = verdict?.meant?.split(' ') ?? [];
   const have = value === undefined ? 0 : readingsOf(value.text);
   const isShort = limit.readings > 1 && have > 0 && have < limit.readings;
   const words = isNoNumber
     ? limit.readings > 1
-      ? 'One of these is not a number.'
-      : 'This is not a number.'
+      ? spoken`One of these is not a number.`
+      : spoken`This is not a number.`
     : value === undefined
       ? ''
       : isShort
-        ? `${have} of ${limit.readings} readings: ${limit.readings - have} more to take. ${verdict?.words ?? ''}`
-        : (verdict?.words ?? 'The limits are being read.');
+        ? spoken`${have} of ${limit.readings} readings: ${limit.readings - have} more to take. ${verdict?.words ?? ''}`
+        : (verdict?.words ?? spoken`The limits are being read.`);
   return (
     <div class={limit.readings > 1 ? 'field many' : 'field'}>
       <label for={id}>
         {name}
-        {limit.readings > 1 ? `: ${limit.readings} readings` : ''}
+        {limit.readings > 1 ? spoken`: ${limit.readings} readings` : ''}
         {own === undefined ? null : <span class="own"> {own}</span>}
       </label>
       <div class="entry">
@@ -90,7 +94,7 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
             autocomplete="off"
             enterkeyhint="next"
             value={each}
-            {...(boxes.length > 1 ? { 'aria-label': `${name}, reading ${i + 1} of ${boxes.length}` } : {})}
+            {...(boxes.length > 1 ? { 'aria-label': spoken`${name}, reading ${i + 1} of ${boxes.length}` } : {})}
             aria-describedby={`${id}.verdict`}
             aria-invalid={isNoNumber || verdict?.standing === 'outside'}
             onInput={(event) => put(boxes.map((box, j) => (i === j ? event.currentTarget.value : box)).join(';'), unit)}
@@ -98,7 +102,7 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
         ))}
         {limit.units.length > 1 ? (
           <select
-            aria-label={`Unit: ${limit.name}${place === '' ? '' : ` ${place}`}`}
+            aria-label={spoken`Unit: ${`${limit.name}${place === '' ? '' : ` ${place}`}`}`}
             value={unit}
             onChange={(event) => put(typed, event.currentTarget.value)}
           >
@@ -119,14 +123,16 @@ function Field({ limit, place, tool }: { limit: BenchLimit; place: string; tool:
       >
         {words}
       </p>
-      {meant === null || isNoNumber ? null : (
-        <button type="button" onClick={() => put(meant[1] ?? '', meant[2] === '' ? unit : (meant[2] ?? unit))}>
-          Take {meant[1]} {meant[2]}
+      {meant === undefined || isNoNumber ? null : (
+        <button type="button" onClick={() => put(meant, meantUnit)}>
+          {spoken`Take ${meant} ${meantUnit}`}
         </button>
       )}
     </div>
   );
 }
+
+const STANDS = { inside: told`inside`, worn: told`worn`, outside: told`OUTSIDE` } as const;
 
 /** What follows from what was measured here. */
 function Follows({ limit }: { limit: string }) {
@@ -146,8 +152,8 @@ function Follows({ limit }: { limit: string }) {
           {each.standing === undefined
             ? ''
             : each.standing === 'select'
-              ? '(between: measure the rest)'
-              : `(${each.standing === 'outside' ? 'OUTSIDE' : each.standing}; ${each.bounds})`}
+              ? spoken`(between: measure the rest)`
+              : `(${speak(STANDS[each.standing])}; ${each.bounds})`}
           <span class="soft"> {each.working}</span>
         </li>
       ))}
@@ -155,7 +161,11 @@ function Follows({ limit }: { limit: string }) {
         <li key={`${each.table} ${each.place}`}>
           {job.grades.find((table) => table.name === each.table)?.title ?? each.table}
           {each.place === '' ? '' : `, ${each.place}`}:{' '}
-          {each.rows.length === 0 ? 'none in the table goes with it' : <strong>use {each.rows.join(' or ')}</strong>}
+          {each.rows.length === 0 ? (
+            spoken`none in the table goes with it`
+          ) : (
+            <strong>{spoken`use ${anyOf(each.rows)}`}</strong>
+          )}
         </li>
       ))}
     </ul>
@@ -173,19 +183,17 @@ export function Measure({ line, step, place }: { line: MeasureLine; step: BenchS
     <div class="what">
       <h2>
         {line.text}
-        {line.tool === undefined ? '' : ` with ${line.tool}`}
+        {line.tool === undefined ? '' : spoken` with ${line.tool}`}
       </h2>
-      <Figure text={limit.within === '' ? 'no bounds are said' : limit.within} />
+      <Figure text={limit.within === '' ? spoken`no bounds are said` : limit.within} />
       <ul class="minds">
         {limit.rule === '' ? null : <li>{limit.rule}</li>}
-        {limit.wear === '' ? null : <li>Wear limit {limit.wear}</li>}
+        {limit.wear === '' ? null : <li>{spoken`Wear limit ${limit.wear}`}</li>}
         {bounds === undefined || bounds === '' || ![...entries.sizes.values()].some((size) => size !== '') ? null : (
-          <li>With the sizes that went in: {bounds}</li>
+          <li>{spoken`With the sizes that went in: ${bounds}`}</li>
         )}
         {line.otherwise.map((text, i) => (
-          <li key={text}>
-            {i === 0 ? 'If outside' : 'If still outside'}: {text}
-          </li>
+          <li key={text}>{i === 0 ? spoken`If outside: ${text}` : spoken`If still outside: ${text}`}</li>
         ))}
         {limit.source === '' ? null : <li class="soft">{limit.source}</li>}
       </ul>

@@ -1,13 +1,17 @@
 // The whole at a glance: every step with how it stands.
+
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import { progressOf, type StepState } from '../bench/entries.ts';
+import { isOf } from '../pictures/words.ts';
 import { useBench } from './context.ts';
 
-const SAID: Readonly<Record<StepState, string>> = {
-  open: '',
-  begun: 'begun',
-  held: 'held',
-  done: 'done',
-  left: 'left out',
+const SAID: Readonly<Record<StepState, Told>> = {
+  open: told.nothing,
+  begun: told`begun`,
+  held: told`held`,
+  done: told`done`,
+  left: told`left out`,
 };
 
 /** The steps as buttons, the one in hand marked. */
@@ -15,7 +19,7 @@ export function StepList({ at, go }: { at: number; go: (at: number) => void }) {
   const { job, entries } = useBench();
   let number = -1;
   return (
-    <nav class="all" aria-label="Steps">
+    <nav class="all" aria-label={spoken`Steps`}>
       {job.chapters.map((chapter) => (
         <section key={chapter.name}>
           <h2>{chapter.title}</h2>
@@ -34,7 +38,7 @@ export function StepList({ at, go }: { at: number; go: (at: number) => void }) {
                   >
                     <span>{step.number}</span>
                     <span>{step.title}</span>
-                    <span class="state">{state === 'begun' ? `${done} of ${of}` : SAID[state]}</span>
+                    <span class="state">{state === 'begun' ? isOf(done, of) : speak(SAID[state])}</span>
                   </button>
                 </li>
               );
@@ -54,23 +58,23 @@ export function Overview({ at, go }: { at: number; go: (at: number) => void }) {
     <main>
       <h1>{job.job?.title ?? job.title}</h1>
       <p>
-        {count('done')} of {states.length} steps done
-        {count('held') === 0 ? '' : `, ${count('held')} held until someone has looked`}
-        {count('begun') === 0 ? '' : `, ${count('begun')} begun`}
-        {count('left') === 0 ? '' : `, ${count('left')} left out with a reason`}. {job.begins}
+        {spoken`${count('done')} of ${states.length} steps done`}
+        {count('held') === 0 ? '' : spoken`, ${count('held')} held until someone has looked`}
+        {count('begun') === 0 ? '' : spoken`, ${count('begun')} begun`}
+        {count('left') === 0 ? '' : spoken`, ${count('left')} left out with a reason`}. {job.begins}
       </p>
       {job.conditions.map((text) => (
         <p class="notice" key={text}>
-          Before the job: {text}
+          {spoken`Before the job: ${text}`}
         </p>
       ))}
       <StepList at={at} go={go} />
       {job.followOn.map((text) => (
         <p class="notice" key={text}>
-          After the job: {text}
+          {spoken`After the job: ${text}`}
         </p>
       ))}
-      <h2>To lay out</h2>
+      <h2>{spoken`To lay out`}</h2>
       {job.layOut.map((list) => (
         <section key={list.title}>
           <h3>{list.title}</h3>

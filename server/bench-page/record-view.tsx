@@ -1,5 +1,7 @@
 // The record: which engine, what went in, what is open or outside; saved out, shared, copied, signed, and read in again.
+
 import { useState } from 'preact/hooks';
+import { spoken } from '../../grammar/spoken.ts';
 import { type Entries, progressOf, recordName, stepsOf } from '../bench/entries.ts';
 import { useBench } from './context.ts';
 import { gradeToUse } from './grade-to-use.ts';
@@ -27,7 +29,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
   return (
     <div class="fields">
       <div class="field">
-        <label for="engine">Engine number</label>
+        <label for="engine">{spoken`Engine number`}</label>
         <input
           id="engine"
           type="text"
@@ -38,7 +40,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
         />
       </div>
       <div class="field">
-        <label for="who">Who works here</label>
+        <label for="who">{spoken`Who works here`}</label>
         <input
           id="who"
           type="text"
@@ -52,7 +54,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
       </div>
       {job.sizes.map(({ part, title, sizes }) => (
         <div class="field" key={part}>
-          <label for={`size.${part}`}>{title}: size that went in</label>
+          <label for={`size.${part}`}>{spoken`${title}: size that went in`}</label>
           <select
             id={`size.${part}`}
             value={entries.sizes.get(part) ?? ''}
@@ -61,7 +63,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
               enter((before) => ({ ...before, sizes: new Map(before.sizes).set(part, size) }));
             }}
           >
-            <option value="">standard</option>
+            <option value="">{spoken`standard`}</option>
             {sizes.map((size) => (
               <option value={size} key={size}>
                 {size}
@@ -72,7 +74,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
       ))}
       {job.grades.map(({ name, title, rows }) => (
         <div class="field" key={name}>
-          <label for={`grade.${name}`}>{title}: which went in</label>
+          <label for={`grade.${name}`}>{spoken`${title}: which went in`}</label>
           <select
             id={`grade.${name}`}
             value={entries.grades.get(name) ?? ''}
@@ -81,7 +83,7 @@ function EngineFields({ rename }: { rename: (engine: string) => void }) {
               enter((before) => ({ ...before, grades: new Map(before.grades).set(name, row) }));
             }}
           >
-            <option value="">not said yet</option>
+            <option value="">{spoken`not said yet`}</option>
             {rows.map((row) => (
               <option value={row} key={row}>
                 {row}
@@ -109,7 +111,7 @@ function Standing() {
     <>
       {wrong.length === 0 ? null : (
         <section>
-          <h2>To be settled</h2>
+          <h2>{spoken`To be settled`}</h2>
           <ul class="list">
             {wrong.map(([key, verdict]) => {
               const [limit = '', ...place] = key.split(' ');
@@ -118,7 +120,7 @@ function Standing() {
                 <li key={key}>
                   {titleOf(limit)}
                   {place.join('') === '' ? '' : `, ${place.join(' ')}`}: <strong>{value?.text}</strong>. {verdict.words}{' '}
-                  {verdict.bounds === '' ? '' : `It must be ${verdict.bounds}.`}
+                  {verdict.bounds === '' ? '' : spoken`It must be ${verdict.bounds}.`}
                 </li>
               );
             })}
@@ -126,9 +128,9 @@ function Standing() {
         </section>
       )}
       <section>
-        <h2>Open</h2>
+        <h2>{spoken`Open`}</h2>
         {open.length + left.length + unanswered.length === 0 ? (
-          <p>Nothing: all steps are done and all is measured.</p>
+          <p>{spoken`Nothing: all steps are done and all is measured.`}</p>
         ) : null}
         <ul class="list">
           {open.slice(0, 12).map((step) => (
@@ -136,13 +138,13 @@ function Standing() {
               {step.number} {step.title}
             </li>
           ))}
-          {open.length > 12 ? <li>and {open.length - 12} more steps</li> : null}
+          {open.length > 12 ? <li>{spoken`and ${open.length - 12} more steps`}</li> : null}
           {unanswered.map((text) => (
             <li key={text}>{text}</li>
           ))}
           {left.map(({ limit, places }) => (
             <li key={limit}>
-              Not measured: {titleOf(limit)}
+              {spoken`Not measured: ${titleOf(limit)}`}
               {places.length === 0 ? '' : `, ${places.join(', ')}`}
             </li>
           ))}
@@ -160,7 +162,7 @@ function Sign() {
   return signed === undefined ? (
     <div class="row">
       <div class="field">
-        <label for="sign">Who answers for the work</label>
+        <label for="sign">{spoken`Who answers for the work`}</label>
         <input
           id="sign"
           type="text"
@@ -174,18 +176,16 @@ function Sign() {
         disabled={by.trim() === ''}
         onClick={() => set({ by: by.trim().slice(0, 60), on: now().day })}
       >
-        Sign the record
+        {spoken`Sign the record`}
       </button>
     </div>
   ) : (
     <div class="row">
       <p>
-        <strong>
-          Signed by {signed.by} on {signed.on}.
-        </strong>
+        <strong>{spoken`Signed by ${signed.by} on ${signed.on}.`}</strong>
       </p>
       <button type="button" onClick={() => set(undefined)}>
-        Take the signature back
+        {spoken`Take the signature back`}
       </button>
     </div>
   );
@@ -197,55 +197,55 @@ export function RecordView({ text, isInPanel, open, rename, another, print }: Re
   const name = `${entries.base === undefined ? recordName(entries.engineNumber, job) : entries.record}.fettle`;
   return (
     <main>
-      <h1>The record</h1>
+      <h1>{spoken`The record`}</h1>
       <p>
         {job.title}
-        {job.revision === undefined ? '' : `, revision ${job.revision}`}
+        {job.revision === undefined ? '' : spoken`, revision ${job.revision}`}
         {job.variant === undefined ? '' : `, ${job.variant}`}
       </p>
       <EngineFields rename={rename} />
       <Standing />
       {job.followOn.map((text) => (
         <p class="notice" key={text}>
-          After the job: {text}
+          {spoken`After the job: ${text}`}
         </p>
       ))}
-      <h2>Sign and save</h2>
+      <h2>{spoken`Sign and save`}</h2>
       <Sign />
       <div class="row">
         {isInPanel ? (
-          <p>Each entry is written into the record’s file.</p>
+          <p>{spoken`Each entry is written into the record’s file.`}</p>
         ) : (
           <button type="button" class="main" disabled={text === undefined} onClick={() => download(name, text ?? '')}>
-            Save the record
+            {spoken`Save the record`}
           </button>
         )}
         {canShare() && !isInPanel ? (
           <button type="button" disabled={text === undefined} onClick={() => void share(name, text ?? '')}>
-            Share the record
+            {spoken`Share the record`}
           </button>
         ) : null}
         <button
           type="button"
           disabled={text === undefined}
-          onClick={async () => setSaid((await copy(text ?? '')) ? 'Copied.' : 'It could not be copied.')}
+          onClick={async () => setSaid((await copy(text ?? '')) ? spoken`Copied.` : spoken`It could not be copied.`)}
         >
-          Copy the record
+          {spoken`Copy the record`}
         </button>
         {isInPanel ? null : <OpenRecord open={open} />}
         <button type="button" onClick={print}>
-          Print the sheet
+          {spoken`Print the sheet`}
         </button>
         {isInPanel ? null : (
           <button type="button" onClick={another}>
-            Another engine
+            {spoken`Another engine`}
           </button>
         )}
       </div>
       <p role="status">{said}</p>
       <details>
-        <summary>The record as it is written</summary>
-        <pre>{text ?? 'The spec is being read.'}</pre>
+        <summary>{spoken`The record as it is written`}</summary>
+        <pre>{text ?? spoken`The spec is being read.`}</pre>
       </details>
     </main>
   );

@@ -1,5 +1,7 @@
 // The beginning: which engine, who works, what is kept of other engines here.
+
 import { useState } from 'preact/hooks';
+import { spoken } from '../../grammar/spoken.ts';
 import type { BenchJob } from '../bench/bench-job.ts';
 import { progressOf, stepsOf } from '../bench/entries.ts';
 import type { Kept } from './kept.ts';
@@ -13,54 +15,61 @@ export interface StartViewProps {
   readonly open: (text: string, name: string) => void;
 }
 
+function goOnText(engine: string, done: number, of: number): string {
+  return engine === ''
+    ? spoken`Go on with the engine without a number (${done} of ${of} steps)`
+    : spoken`Go on with ${engine} (${done} of ${of} steps)`;
+}
+
 export function StartView({ job, kept, begin, goOn, open }: StartViewProps) {
   const [engine, setEngine] = useState('');
   const [by, setBy] = useState('');
   const steps = stepsOf(job);
+  const doneOf = ({ entries }: Kept): number =>
+    steps.filter((step) => progressOf(step, entries, job).state === 'done').length;
   return (
     <main>
       <p class="kicker">
         {job.title}
-        {job.revision === undefined ? '' : `, revision ${job.revision}`}
+        {job.revision === undefined ? '' : spoken`, revision ${job.revision}`}
         {job.variant === undefined ? '' : `, ${job.variant}`}
       </p>
-      <h1>{job.job?.title ?? 'The work'}</h1>
+      <h1>{job.job?.title ?? spoken`The work`}</h1>
       <p>
-        {steps.length} steps. {job.begins} {job.engine}
+        {spoken`${steps.length} steps.`} {job.begins} {job.engine}
       </p>
       {job.conditions.map((text) => (
         <p class="notice" key={text}>
-          Before the job: {text}
+          {spoken`Before the job: ${text}`}
         </p>
       ))}
-      {job.isDraft ? <p class="notice bad">DRAFT: not finished, not to build from.</p> : null}
+      {job.isDraft ? <p class="notice bad">{spoken`DRAFT: not finished, not to build from.`}</p> : null}
       {job.errors === 0 ? null : (
         <p class="notice bad">
-          This spec has {job.errors} {job.errors === 1 ? 'contradiction' : 'contradictions'}. Have it checked and put
-          right before work begins.
+          {job.errors === 1
+            ? spoken`This spec has ${job.errors} contradiction.`
+            : spoken`This spec has ${job.errors} contradictions.`}{' '}
+          {spoken`Have it checked and put right before work begins.`}
         </p>
       )}
       <p class="notice">
-        <strong>The maker’s manual, local rules and licensed practice come first.</strong> A figure that was worked out
-        here is a check, not an instruction. Wear eye protection; support what is heavy; never run an engine indoors
-        unless the exhaust is led outside. Left, right, clockwise and clock positions are as seen from the front of the
-        engine, sump down.
+        <strong>{spoken`The maker’s manual, local rules and licensed practice come first.`}</strong>{' '}
+        {spoken`A figure that was worked out here is a check, not an instruction. Wear eye protection; support what is heavy; never run an engine indoors unless the exhaust is led outside.`}{' '}
+        {spoken`Left, right, clockwise and clock positions are as seen from the front of the engine, sump down.`}
       </p>
       {kept.length === 0 ? null : (
         <section>
-          <h2>Kept on this device</h2>
+          <h2>{spoken`Kept on this device`}</h2>
           <div class="row">
             {kept.map((each) => (
               <button type="button" key={each.engine} onClick={() => goOn(each)}>
-                Go on with {each.engine === '' ? 'the engine without a number' : each.engine} (
-                {steps.filter((step) => progressOf(step, each.entries, job).state === 'done').length} of {steps.length}{' '}
-                steps)
+                {goOnText(each.engine, doneOf(each), steps.length)}
               </button>
             ))}
           </div>
         </section>
       )}
-      <h2>{kept.length === 0 ? 'Begin' : 'Begin another engine'}</h2>
+      <h2>{kept.length === 0 ? spoken`Begin` : spoken`Begin another engine`}</h2>
       <form
         onSubmit={(event) => {
           event.preventDefault();
@@ -69,7 +78,7 @@ export function StartView({ job, kept, begin, goOn, open }: StartViewProps) {
       >
         <div class="fields">
           <div class="field">
-            <label for="engine">Engine number</label>
+            <label for="engine">{spoken`Engine number`}</label>
             <input
               id="engine"
               type="text"
@@ -79,7 +88,7 @@ export function StartView({ job, kept, begin, goOn, open }: StartViewProps) {
             />
           </div>
           <div class="field">
-            <label for="who">Who works here</label>
+            <label for="who">{spoken`Who works here`}</label>
             <input
               id="who"
               type="text"
@@ -91,7 +100,7 @@ export function StartView({ job, kept, begin, goOn, open }: StartViewProps) {
         </div>
         <div class="row">
           <button type="submit" class="main">
-            Begin the work
+            {spoken`Begin the work`}
           </button>
           <OpenRecord open={open} />
         </div>

@@ -1,5 +1,7 @@
 // The step in hand, large: cautions before what they concern, each line to tick, measure or look at, and the pictures.
+
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { spoken } from '../../grammar/spoken.ts';
 import type { BenchChapter, BenchStep } from '../bench/bench-job.ts';
 import { openLines, placesOf, stepEntries, withStep } from '../bench/entries.ts';
 import { PictureOf } from '../pictures/drawing.tsx';
@@ -17,7 +19,7 @@ function Pictures({ step, at }: { step: BenchStep; at: number }) {
   );
   if (pictures.length === 0) return null;
   return (
-    <section class="pictures" aria-label="Pictures">
+    <section class="pictures" aria-label={spoken`Pictures`}>
       {pictures.map(({ what, picture }, i) => (
         <details key={`${step.name} ${what} ${i}`} open={what !== 'what-is-on' && i < 3}>
           <summary>{picture.title}</summary>
@@ -37,11 +39,11 @@ function Deviation({ step }: { step: BenchStep }) {
     <details>
       <summary>
         {deviation === undefined
-          ? 'Done otherwise than the spec says'
-          : 'Done otherwise than the spec says: written down'}
+          ? spoken`Done otherwise than the spec says`
+          : spoken`Done otherwise than the spec says: written down`}
       </summary>
       <div class="field">
-        <label for={id}>What was done otherwise, and why</label>
+        <label for={id}>{spoken`What was done otherwise, and why`}</label>
         <textarea id={id} value={text} onInput={(event) => setText(event.currentTarget.value)} />
       </div>
       <div class="row">
@@ -50,7 +52,7 @@ function Deviation({ step }: { step: BenchStep }) {
           disabled={text.trim() === ''}
           onClick={() => enter((before) => withStep(before, step.name, { deviation: text.trim().slice(0, 600) }))}
         >
-          Write it down
+          {spoken`Write it down`}
         </button>
         {deviation === undefined ? null : (
           <button
@@ -60,7 +62,7 @@ function Deviation({ step }: { step: BenchStep }) {
               enter((before) => withStep(before, step.name, { deviation: undefined }));
             }}
           >
-            Take it out again
+            {spoken`Take it out again`}
           </button>
         )}
       </div>
@@ -97,14 +99,12 @@ export function StepView({ chapter, step, at, of, place, toPlace }: StepViewProp
   return (
     <main>
       <p class="kicker">
-        <span>
-          Step {at + 1} of {of}
-        </span>
+        <span>{spoken`Step ${at + 1} of ${of}`}</span>
         <span>
           {chapter.title}
           {chapter.phase === undefined ? '' : ` (${chapter.phase})`}
         </span>
-        {step.isTrial ? <strong>for trial: comes off again</strong> : null}
+        {step.isTrial ? <strong>{spoken`for trial: comes off again`}</strong> : null}
       </p>
       <h1 ref={heading} tabIndex={-1}>
         {step.number} {step.title}
@@ -112,7 +112,7 @@ export function StepView({ chapter, step, at, of, place, toPlace }: StepViewProp
       </h1>
       {step.places.length === 0 ? null : (
         <fieldset class="places">
-          <legend class="off">Which {step.each}</legend>
+          <legend class="off">{spoken`Which ${step.each ?? ''}`}</legend>
           {placesOf(step).map((each) => (
             <button
               type="button"
@@ -121,18 +121,17 @@ export function StepView({ chapter, step, at, of, place, toPlace }: StepViewProp
               onClick={() => toPlace(each)}
             >
               {each}
-              {own.done.has(each) ? ' done' : ''}
+              {own.done.has(each) ? spoken` done` : ''}
             </button>
           ))}
         </fieldset>
       )}
       {step.cautions.map(({ text, isUsual }) => (
         <p class={isUsual ? 'caution usual' : 'caution'} key={text}>
-          {isUsual ? 'Usual caution. ' : 'Caution. '}
-          {text}
+          {isUsual ? spoken`Usual caution.` : spoken`Caution.`} {text}
         </p>
       ))}
-      {step.tools.length === 0 ? null : <p>Tools: {step.tools.join('; ')}</p>}
+      {step.tools.length === 0 ? null : <p>{spoken`Tools: ${step.tools.join('; ')}`}</p>}
       <ul class="lines">
         {step.lines.map((line) => (
           <li key={`${place} ${line.key}`}>
@@ -145,10 +144,12 @@ export function StepView({ chapter, step, at, of, place, toPlace }: StepViewProp
       </ul>
       <p role="status">
         {done !== undefined
-          ? `Done${done.on === undefined ? '' : ` on ${done.on}`}${done.by === undefined ? '' : ` by ${done.by}`}.`
+          ? spoken`Done${done.on === undefined ? '' : spoken` on ${done.on}`}${done.by === undefined ? '' : spoken` by ${done.by}`}.`
           : open === 0
             ? ''
-            : `${open} ${open === 1 ? 'line is' : 'lines are'} open.`}
+            : open === 1
+              ? spoken`${open} line is open.`
+              : spoken`${open} lines are open.`}
       </p>
       <Pictures step={step} at={at} />
       <Deviation step={step} />

@@ -1,4 +1,5 @@
 // A limit as the page asks for it: its bounds, the places, the units that a reading may be entered in.
+import { speak } from '../../grammar/spoken.ts';
 import { otherSystem, unitText } from '../mechanics/units.ts';
 import { placesOfLimit } from '../model/limit-places.ts';
 import { boundsOf, placeText, workOutLimit } from '../model/limit-sums.ts';
@@ -30,7 +31,7 @@ export function limitOf(limit: Limit, view: View): BenchLimit {
   return {
     name: limit.name,
     title: limit.title ?? spaced(limit.name),
-    within: figure === NO_BOUNDS ? '' : figure,
+    within: figure === speak(NO_BOUNDS) ? '' : figure,
     rule,
     byPlace:
       shown.length > 0 && new Set(byPlace.map((each) => each.text)).size > 1

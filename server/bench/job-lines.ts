@@ -1,7 +1,11 @@
 // The lines of a step: what is done, measured and minded, each statement in plain words.
+
+import { isEnglish, speak, spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { Action, Statement } from '../../grammar/tree.ts';
 import type { Drive, Fastener, Limit, Step, View } from '../model/view.ts';
 import { boltLayout } from '../pictures/tightening-order.tsx';
+import { isOf } from '../pictures/words.ts';
 import { secondsOf } from '../rehearsal/curing.ts';
 import { referenceText, valueText } from '../sheet/action-text.ts';
 import { limitText } from '../sheet/bounds.ts';
@@ -9,7 +13,7 @@ import { sourceText } from '../sheet/figures.ts';
 import { ON_ORDER } from '../sheet/fitting-notes.tsx';
 import { degreedOf, partNotes } from '../sheet/part-notes.ts';
 import { spaced } from '../sheet/pieces.tsx';
-import { named, plainAction, seeText } from '../sheet/plain-words.ts';
+import { allOf, named, plainAction, seeText } from '../sheet/plain-words.ts';
 import type { TightenedBefore } from '../sheet/tightened-before.ts';
 import { saidTightening } from '../sheet/tightening-said.ts';
 import type { BenchLine, DoLine } from './bench-job.ts';
@@ -31,10 +35,13 @@ function mindsOf(statement: Statement, view: View): readonly string[] {
       thing?.kind !== 'part'
         ? []
         : partNotes(statement, thing, view).map((note) =>
-            note === ON_ORDER ? `${note}: not here yet` : spacedFirst(note),
+            note === speak(ON_ORDER) ? spoken`${note}: not here yet` : spacedFirst(note),
           );
     return several
-      ? said.map((text) => `${spaced(named(target.owner.text, view))}: ${text.charAt(0).toLowerCase()}${text.slice(1)}`)
+      ? said.map(
+          (text) =>
+            `${spaced(named(target.owner.text, view))}: ${isEnglish() ? text.charAt(0).toLowerCase() : text.charAt(0)}${text.slice(1)}`,
+        )
       : said;
   });
 }
@@ -58,7 +65,7 @@ function driveMinds(statement: Statement, view: View): readonly string[] {
       ...(byLinks ? linkMinds(drive, view) : []),
       ...(byLinks || drive.markedLinks.length === 0
         ? []
-        : ['The marked links have moved on: the marks on the wheels count']),
+        : [spoken`The marked links have moved on: the marks on the wheels count`]),
     ];
   });
 }
@@ -74,8 +81,12 @@ function wheelsOf(drive: Drive): readonly string[] {
 
 function strokeMinds({ marksAgree }: Drive): readonly string[] {
   if (marksAgree === undefined) return [];
-  const on = marksAgree.stroke === undefined ? '' : ` on ${marksAgree.stroke}`;
-  return [`Cylinder ${marksAgree.cylinder} at top dead centre${on}`];
+  const { cylinder, stroke } = marksAgree;
+  return [
+    stroke === undefined
+      ? spoken`Cylinder ${cylinder} at top dead centre`
+      : spoken`Cylinder ${cylinder} at top dead centre on ${told.term(stroke)}`,
+  ];
 }
 
 function markMinds(wheel: string, view: View): readonly string[] {
@@ -84,19 +95,20 @@ function markMinds(wheel: string, view: View): readonly string[] {
   return [...part.marks.values()].flatMap((mark) => {
     const where =
       mark.against !== undefined
-        ? `against ${referenceText(mark.against)}`
+        ? spoken`against ${referenceText(mark.against)}`
         : mark.at === undefined
           ? undefined
-          : `at ${valueText(mark.at)}`;
-    return where === undefined ? [] : [spaced(`${mark.name} of the ${named(wheel, view)} ${where}`)];
+          : spoken`at ${valueText(mark.at)}`;
+    return where === undefined ? [] : [spaced(`${spoken`${mark.name} of the ${named(wheel, view)}`} ${where}`)];
   });
 }
 
 function linkMinds(drive: Drive, view: View): readonly string[] {
   return drive.markedLinks.map((each) => {
-    const where = each.eitherSide ? 'either side of' : 'at';
-    const mark = each.mark === undefined ? '' : `${each.mark} of `;
-    return spaced(`link ${each.links.join(' and ')} ${where} ${mark}the ${named(each.part, view)}`);
+    const part = spoken`the ${named(each.part, view)}`;
+    const at = each.mark === undefined ? part : isOf(each.mark, part);
+    const links = allOf(each.links);
+    return spaced(each.eitherSide ? spoken`link ${links} either side of ${at}` : spoken`link ${links} at ${at}`);
   });
 }
 
@@ -167,7 +179,7 @@ function fastenerNamed(name: string, view: View): readonly Fastener[] {
 function measureLine(limit: Limit, action: Action, view: View): Line {
   return {
     kind: 'measure',
-    text: `Measure the ${named(limit.name, view)}`,
+    text: spoken`Measure the ${named(limit.name, view)}`,
     limit: limit.name,
     tool: action.withText?.value,
     otherwise: [...(action.otherwise ?? limit.otherwise)].map((each) => each.value),
@@ -207,7 +219,7 @@ function whatItIs(fastener: Fastener): string {
   const torque = fastener.statements.find((each) => each.kind === 'torque');
   return [
     fastener.thread,
-    fastener.strengthClass === undefined ? undefined : `class ${fastener.strengthClass}`,
+    fastener.strengthClass === undefined ? undefined : spoken`class ${fastener.strengthClass}`,
     sourceText(torque?.per),
   ]
     .filter((each) => each !== undefined && each !== '')

@@ -2,7 +2,7 @@
 // The spec is read here, the first time that something is to be judged.
 
 import { warmUp } from '../../grammar/parse.ts';
-import { textOf } from '../../grammar/told.ts';
+import { speak, spoken } from '../../grammar/spoken.ts';
 import { edgeShown, rangeShown } from '../checks/figures.ts';
 import { fittedSizes, withFittedSizes } from '../checks/record/fitted-sizes.ts';
 import { leftToDo } from '../checks/record/left-to-do.ts';
@@ -25,6 +25,7 @@ import type { Bounds } from '../model/measure.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { readFile } from '../model/read-file.ts';
 import type { View } from '../model/view.ts';
+import { readRange } from '../sheet/action-text.ts';
 import { boundsWords } from '../sheet/bounds.ts';
 import type { BenchJob } from './bench-job.ts';
 import type { Entries } from './entries.ts';
@@ -57,6 +58,8 @@ export interface Verdict {
   readonly standing: Standing | undefined;
   /** `inside`, and what else is to be said. */
   readonly words: string;
+  /** What was meant where it looks like a slip of the pen: `0.041 mm`. */
+  readonly meant: string | undefined;
   /** The bounds as they stand for the sizes that went in. */
   readonly bounds: string;
 }
@@ -100,28 +103,28 @@ function recordOf(entries: Entries, job: BenchJob): Placed | undefined {
 function heldWords(bounds: Bounds | undefined, wear: Bounds | undefined): string {
   const within = bounds === undefined ? '' : boundsWords(bounds);
   const edge = wear === undefined ? undefined : { ...wear, low: wear.high === undefined ? wear.low : undefined };
-  const worn = edge === undefined ? '' : textOf(edgeShown(edge) ?? '');
-  return [within, worn === '' ? '' : `wear limit ${worn}`].filter((each) => each !== '').join(', ');
+  const worn = edge === undefined ? '' : speak(edgeShown(edge) ?? '');
+  return [within, worn === '' ? '' : spoken`wear limit ${worn}`].filter((each) => each !== '').join(', ');
 }
 
 function words(judged: Judged): string {
   switch (judged.standing) {
     case 'inside':
-      return 'Inside.';
+      return spoken`Inside.`;
     case 'worn':
-      return 'Worn: outside the new range, inside the wear limit.';
+      return spoken`Worn: outside the new range, inside the wear limit.`;
     case 'slip': {
       const meant = meantBy(judged);
       return meant === undefined
-        ? 'A slip of the pen? As it stands it is outside.'
-        : `A slip of the pen? ${meant} would be inside. As it stands it is OUTSIDE.`;
+        ? spoken`A slip of the pen? As it stands it is outside.`
+        : spoken`A slip of the pen? ${meant} would be inside. As it stands it is OUTSIDE.`;
     }
     case 'outside':
-      return 'OUTSIDE. Find out why, put it right and measure again.';
+      return spoken`OUTSIDE. Find out why, put it right and measure again.`;
     case 'wrong-kind':
-      return 'This unit is of another kind than the limit.';
+      return spoken`This unit is of another kind than the limit.`;
     default:
-      return 'There is nothing to hold it against.';
+      return spoken`There is nothing to hold it against.`;
   }
 }
 
@@ -135,6 +138,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
     verdicts.set(verdictKey(each.limit.name, entryText(placed, each.entry)), {
       standing: each.standing,
       words: words(each),
+      meant: each.standing === 'slip' ? meantBy(each) : undefined,
       bounds: heldWords(each.bounds, each.wear),
     });
   const statements = recordStatements(placed, view.variant);
@@ -148,6 +152,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
         verdicts.set(verdictKey(limit.name, place), {
           standing: undefined,
           words: '',
+          meant: undefined,
           bounds: heldWords(held.bounds, held.wear),
         });
       }
@@ -167,7 +172,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
     verdicts,
     workedOut: followed.map((each) => workedOut(each, sized)),
     grades: gradesToUse(judged, followed, placed, view),
-    unanswered: unanswered(placed, view).map((each) => each.text.text),
+    unanswered: unanswered(placed, view).map((each) => speak(each.text)),
     left: leftToDo(placed, view).limits.map(({ limit, places }) => ({
       limit: limit.name,
       places: places.map(placeText),
@@ -186,9 +191,11 @@ function workedOut({ limit, asked, worked, from }: Followed, view: View): Worked
     limit: limit.name,
     title: limit.title ?? limit.name.replace(/[-_]/g, ' '),
     place: asked === undefined || placesOfLimit(limit, view).length < 2 ? '' : placeText(asked),
-    text: textOf(
-      rangeShown({ low: interval.low, high: interval.high }, unit, (bounds?.places ?? 3) + 1, worked.zero ?? ZERO),
-    ).replace('..', ' to '),
+    text: readRange(
+      speak(
+        rangeShown({ low: interval.low, high: interval.high }, unit, (bounds?.places ?? 3) + 1, worked.zero ?? ZERO),
+      ),
+    ),
     bounds: heldWords(bounds, wear),
     standing: standingOf(interval.low, interval.high, bounds, wear),
     working: [...worked.inputs].map(([name, value]) => `${name} ${value}`).join('; '),

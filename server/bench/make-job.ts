@@ -1,12 +1,14 @@
 // Makes the plain data of a job from a view of its spec: every step in plain words, what is ticked in it, measured and looked at.
+import { spoken } from '../../grammar/spoken.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { statementsFor } from '../model/placed.ts';
-import type { Engine, Sequence, Step, View } from '../model/view.ts';
+import type { Sequence, Step, View } from '../model/view.ts';
 import { drivesOfStep } from '../pictures/catalog.ts';
 import { ringGaps } from '../pictures/ring-gaps.tsx';
 import { waysRound } from '../pictures/way-round.tsx';
 import { type Plan, plansOf } from '../rehearsal/plan.ts';
 import { standsInPlan } from '../rehearsal/stands.ts';
+import { engineFacts } from '../sheet/body.tsx';
 import { toLayOut } from '../sheet/lay-out.tsx';
 import { spaced } from '../sheet/pieces.tsx';
 import { beginsText, followOnOf, named, phaseWords } from '../sheet/plain-words.ts';
@@ -88,20 +90,6 @@ function chapterOf(sequence: Sequence, at: number, view: View, tight: TightenedB
   };
 }
 
-function engineText(engine: Engine | undefined): string {
-  if (engine === undefined) return '';
-  const order = engine.statements.find((each) => each.kind === 'firing-order');
-  return [
-    engine.cylinders === undefined
-      ? ''
-      : `${engine.cylinders} cylinders${engine.layout === undefined ? '' : `, ${engine.layout}`}`,
-    order?.kind === 'firing-order' ? `firing order ${order.order.map((each) => each.value).join('-')}` : '',
-    engine.rotation === undefined ? '' : `turns ${engine.rotation}, seen from the front`,
-  ]
-    .filter((each) => each !== '')
-    .join('; ');
-}
-
 /** The job as the page shows it; undefined where the view has none of that name. */
 export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | undefined {
   const plan = planFor(view, question);
@@ -118,7 +106,7 @@ export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | und
   const touched = workedOn(steps, view);
   return {
     spec: spec?.name?.text ?? '',
-    title: spec?.title?.value ?? (spec?.name === undefined ? 'Engine build' : spaced(spec.name.text)),
+    title: spec?.title?.value ?? (spec?.name === undefined ? spoken`Engine build` : spaced(spec.name.text)),
     revision: revision?.kind === 'number' ? Number(revision.number.text) : undefined,
     variant: view.variant,
     job: plan.job === undefined ? undefined : { name: plan.job.name, title: plan.job.title ?? spaced(plan.job.name) },
@@ -128,7 +116,7 @@ export function benchJob(view: BuiltView, question: JobQuestion): BenchJob | und
     use: question.use,
     isDraft: view.draft,
     errors: question.errors,
-    engine: engineText(view.engine),
+    engine: engineFacts(view.engine),
     layOut: toLayOut(plan.sequences, view),
     chapters: plan.sequences.map((sequence, i) => chapterOf(sequence, i, view, tight)),
     limits: limits.map((limit) => limitOf(limit, view)),

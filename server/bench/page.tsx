@@ -5,6 +5,8 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { utf8ToBytes } from '@noble/hashes/utils.js';
 import { render } from 'preact-render-to-string';
 import { nothingMoved } from '../../grammar/characters.ts';
+import type { PackedRows } from '../../grammar/languages.ts';
+import { spoken } from '../../grammar/spoken.ts';
 import { base64 } from '../pictures/data-address.ts';
 import { printedMargins } from '../sheet/printed-margins.ts';
 import { STYLE } from '../sheet/style.ts';
@@ -27,15 +29,15 @@ function inScript(data: object): string {
 function printedText(job: BenchJob): string {
   const facts = [
     job.title,
-    job.revision === undefined ? '' : `revision ${job.revision}`,
+    job.revision === undefined ? '' : spoken`revision ${job.revision}`,
     job.variant ?? '',
     job.job?.title ?? '',
   ];
   return facts.filter((each) => each !== '').join(', ');
 }
 
-/** The page, with the program that runs in it. */
-export function benchPage(job: BenchJob, program: Program): string {
+/** The page, with the program that runs in it, and the words of its language where that is not English. */
+export function benchPage(job: BenchJob, program: Program, words?: PackedRows): string {
   // On the screen the bench page, on paper the bench sheet.
   const style = `@media screen {\n${BENCH_STYLE}#paper { display: none; }\n}\n@media print {\n#bench { display: none; }\n${STYLE}}\n${printedMargins(printedText(job))}`;
   const policy = [
@@ -45,9 +47,9 @@ export function benchPage(job: BenchJob, program: Program): string {
     "base-uri 'none'",
     "form-action 'none'",
   ].join('; ');
-  const title = `${job.job?.title ?? 'Bench page'}: ${job.title}`;
+  const title = `${job.job?.title ?? spoken`Bench page`}: ${job.title}`;
   const page = (
-    <html lang="en">
+    <html lang={spoken`en`}>
       <head>
         <meta charset="utf-8" />
         <meta http-equiv="Content-Security-Policy" content={policy} />
@@ -60,11 +62,16 @@ export function benchPage(job: BenchJob, program: Program): string {
         <div id="bench">
           <main>
             <h1>{job.job?.title ?? job.title}</h1>
-            <p>This page needs scripts to be allowed. They are in the page itself, and ask nothing of any network.</p>
+            <p>
+              {spoken`This page needs scripts to be allowed. They are in the page itself, and ask nothing of any network.`}
+            </p>
           </main>
         </div>
         <div id="paper" class="paper" />
         <script type="application/json" id="job" dangerouslySetInnerHTML={{ __html: inScript(job) }} />
+        {words === undefined ? null : (
+          <script type="application/json" id="words" dangerouslySetInnerHTML={{ __html: inScript(words) }} />
+        )}
         <script
           type="text/plain"
           id="rest"

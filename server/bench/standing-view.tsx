@@ -1,9 +1,11 @@
 // How the engine stands at a moment of a job, as elements for a view beside the spec: plain words first, then the timing face. The view's
 // own frame, its buttons and its policy are the editor's; text of a spec is text in here, and never markup.
+
 import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
 import { render } from 'preact-render-to-string';
 import { nothingMoved } from '../../grammar/characters.ts';
+import { speaking } from '../../grammar/spoken.ts';
 import { type Argument, IN_ENGLISH, type Rows, textOf, told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
@@ -78,7 +80,7 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
       <p class="at">
         {moment.statement === undefined ? <Said said={told`As the step begins`} /> : <code>{shown.written}</code>}
         <span>
-          <Said said={told`${shown.number} of ${shown.of}`} />
+          <Said said={told`${shown.number} of ${shown.of}${told.nothing}`} />
         </span>
       </p>
       <dl>
@@ -109,11 +111,13 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
 
 /** The inside of the view at a moment. */
 export function standingView(view: View, moment: Moment, now: StandNow, shown: Shown, rows: Rows = IN_ENGLISH): string {
-  return nothingMoved(
-    render(
-      <Words.Provider value={rows}>
-        <Now view={view} moment={moment} now={now} shown={shown} />
-      </Words.Provider>,
+  return speaking(rows, () =>
+    nothingMoved(
+      render(
+        <Words.Provider value={rows}>
+          <Now view={view} moment={moment} now={now} shown={shown} />
+        </Words.Provider>,
+      ),
     ),
   );
 }

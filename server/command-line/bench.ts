@@ -1,6 +1,7 @@
 // `fettle bench`: the bench page of a job, one file to work by on a tablet. What is on it is server/bench.
 
 import { resolve } from 'node:path';
+import { speaking } from '../../grammar/spoken.ts';
 import { told } from '../../grammar/told.ts';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
@@ -41,13 +42,15 @@ export function bench(path: string, options: BenchOptions, streams: Streams, pro
       (finding.variants === undefined || view.variant === undefined || finding.variants.includes(view.variant)),
   ).length;
   const { file } = analysis.file;
-  const job = benchJob(view, {
-    file,
-    ...(options.job === undefined ? {} : { job: options.job }),
-    use: fileName(file),
-    errors,
-    texts: [analysis.file, ...analysis.used].map((each) => ({ file: fileName(each.file), text: each.text })),
-  });
+  const job = speaking(streams.rows, () =>
+    benchJob(view, {
+      file,
+      ...(options.job === undefined ? {} : { job: options.job }),
+      use: fileName(file),
+      errors,
+      texts: [analysis.file, ...analysis.used].map((each) => ({ file: fileName(each.file), text: each.text })),
+    }),
+  );
   if (job === undefined)
     throw new CannotDo(told`There is no work in ${spec.shown}: name a file with a job or with sequences.`);
   if (options.job === undefined && view.jobs.filter((each) => each.placed.file === file).length > 1)
@@ -58,7 +61,8 @@ export function bench(path: string, options: BenchOptions, streams: Streams, pro
         .map((each) => each.name)
         .join(', ')}).`,
     );
-  writeWhole(target, benchPage(job, program()));
+  const page = speaking(streams.rows, () => benchPage(job, program(), streams.words));
+  writeWhole(target, page);
   if (errors > 0)
     remark(
       streams,

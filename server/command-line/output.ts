@@ -101,6 +101,8 @@ export interface Ends {
 export interface Streams extends Omit<Ends, 'out' | 'err' | 'progress' | 'language' | 'words'> {
   /** The words of the language that is spoken; none for English. */
   readonly words?: PackedRows;
+  /** The same, to be asked. */
+  readonly rows: Rows;
   /** What is said, in that language. */
   say(told: Told): string;
   out(piece: Shown): void;
@@ -119,6 +121,7 @@ export function streamsOver(ends: Ends, language = ends.language): Streams {
   return {
     ...rest,
     ...(words === undefined ? {} : { words }),
+    rows,
     say: (told) => told.in(rows),
     out: (piece) => out.call(ends, piece[made](rows)),
     err: (piece) => err.call(ends, piece[made](rows)),

@@ -1,6 +1,7 @@
 // `fettle picture`: one picture from a spec as a file of vector graphics. What is drawn is server/pictures.
 
 import { resolve } from 'node:path';
+import { speaking } from '../../grammar/spoken.ts';
 import { told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import { namesFor, PICTURES, type PictureName, pictureOf } from '../pictures/catalog.ts';
@@ -75,15 +76,18 @@ export function picture(
     throw new CannotDo(told`The picture would overwrite a spec. Give an --output that ends in .svg.`);
   const step = options.step ?? (what === 'what-is-on' ? lastStep(view, options) : undefined);
   if (step !== undefined && options.step === undefined) remark(streams, told`after ${step}; --step gives another.`);
-  const stands = standing(view, analysis.file.file, { ...options, ...(step === undefined ? {} : { step }) });
   const views = options.variant === undefined ? analysis.views : [view];
-  const made = pictureOf(what, {
-    view,
-    views,
-    ...(name === undefined ? {} : { of: name }),
-    ...(stands === undefined ? {} : { stands }),
+  const drawn = speaking(streams.rows, () => {
+    const stands = standing(view, analysis.file.file, { ...options, ...(step === undefined ? {} : { step }) });
+    const made = pictureOf(what, {
+      view,
+      views,
+      ...(name === undefined ? {} : { of: name }),
+      ...(stands === undefined ? {} : { stands }),
+    });
+    return made === undefined ? undefined : pictureFile(made);
   });
-  if (made === undefined) {
+  if (drawn === undefined) {
     const names = namesFor(what, view);
     const has = names.length === 0 ? told`the spec does not say what it takes` : told`there is ${names.join(', ')}`;
     throw new CannotDo(
@@ -92,7 +96,7 @@ export function picture(
         : told`There is no ${what} of ${name} to draw: ${has}.`,
     );
   }
-  writeWhole(target, pictureFile(made));
+  writeWhole(target, drawn);
   streams.out(shown`${shownPath(target, streams.folder)}\n`);
   return 0;
 }

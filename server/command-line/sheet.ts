@@ -33,7 +33,8 @@ export function sheet(path: string, options: SheetOptions, streams: Streams): nu
   const own = namesIn(record?.declaration.body?.statements ?? [], 'variant')[0]?.text;
   const view = viewFor(analysis, options.variant ?? own, streams);
   mustKnowJob(view, options.job);
-  const made = sheetOf(analysis, view, { job: options.job, isForCustomer: options.for === 'customer' });
+  const { rows } = streams;
+  const made = sheetOf(analysis, view, { job: options.job, isForCustomer: options.for === 'customer', rows });
   if (options.job === undefined && made.jobs.length > 1)
     remark(streams, told`for ${made.job ?? ''}; --job gives another (${made.jobs.join(', ')}).`);
   writeWhole(target, made.html);

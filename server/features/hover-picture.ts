@@ -1,4 +1,7 @@
 // The picture that goes with what is hovered: of a thing its own, of a step the timing face as it stands after it.
+
+import { speaking } from '../../grammar/spoken.ts';
+import type { Rows } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Step, Thing, View } from '../model/view.ts';
 import { drivesOfStep, type PictureName, pictureOf } from '../pictures/catalog.ts';
@@ -39,8 +42,12 @@ function ofStep({ name }: Step, analysis: Analysis): Picture | undefined {
     : pictureOf('timing-face', { view, stands, ...(drive === undefined ? {} : { of: drive }) });
 }
 
-/** The picture of a thing in the first view that has it, as Markdown; empty where there is none. */
-export function hoverPicture(analysis: Analysis, thing: Thing): string {
+/** The picture of a thing in the first view that has it, as Markdown in this language; empty where there is none. */
+export function hoverPicture(analysis: Analysis, thing: Thing, rows: Rows): string {
+  return speaking(rows, () => pictureText(analysis, thing));
+}
+
+function pictureText(analysis: Analysis, thing: Thing): string {
   const view = analysis.views.find((each) => each.things.get(thing.name) === thing) ?? analysis.views[0];
   if (view === undefined) return '';
   const what = nameFor(thing, view);

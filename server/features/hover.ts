@@ -172,11 +172,11 @@ function tightenedAt(analysis: Analysis, offset: number): Thing | undefined {
 }
 
 /** Under what is said of a thing, its picture. */
-function withPicture(analysis: Analysis, offset: number, other: Hover | undefined): Hover | undefined {
+function withPicture(analysis: Analysis, offset: number, other: Hover | undefined, rows: Rows): Hover | undefined {
   const name = other === undefined ? undefined : nameAt(analysis, offset);
   const thing = name?.set === 'thing' ? thingOf(analysis, name.thing) : tightenedAt(analysis, offset);
   if (other === undefined || thing === undefined) return other;
-  return { ...other, markdown: `${other.markdown}${hoverPicture(analysis, thing)}` };
+  return { ...other, markdown: `${other.markdown}${hoverPicture(analysis, thing, rows)}` };
 }
 
 /**
@@ -191,7 +191,7 @@ export function hover(
 ): Hover | undefined {
   const asked: Asked = { analysis, rows };
   const said = withStanding(asked, offset, withMeasured(asked, offset, hoverOfText(asked, offset)));
-  const thing = pictures ? withPicture(analysis, offset, said) : said;
+  const thing = pictures ? withPicture(analysis, offset, said, rows) : said;
   const findings = analysis.known.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 1)

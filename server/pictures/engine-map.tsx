@@ -1,6 +1,8 @@
 // The engine from above: cylinders numbered in their banks, front, rotation, throws of the crank and firing order; and the plan of it that
 // which-way-round draws its arrows on.
 
+import { spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { engineStatement } from '../model/engine-figures.ts';
 import { engineLayout, firingVerdict } from '../model/engine-sums.ts';
@@ -19,7 +21,7 @@ import {
   Words,
   wrapped,
 } from './drawing.tsx';
-import { listed } from './words.ts';
+import { layoutWords, listed } from './words.ts';
 
 export interface CylinderPlace {
   readonly number: number;
@@ -120,7 +122,7 @@ export function Plan({
             stroke-width="1.5"
           />
           <Arrow from={{ x: 62, y: middle + 12 }} to={{ x: 14, y: middle + 12 }} />
-          <Words x={37} y={middle} text="FRONT" size={15} bold />
+          <Words x={37} y={middle} text={spoken`FRONT`} size={15} bold />
         </>
       )}
       {plan.places.map(({ number, x, y }) => (
@@ -166,28 +168,34 @@ export function engineMap(view: View): Picture | undefined {
   const places = cylinderPlaces(engine);
   const bankText = (bank: 'left' | 'right'): string => {
     const own = places.filter((place) => place.bank === bank).map((place) => String(place.number));
-    return own.length === 0 ? '' : `${bank} bank ${listed(own)}`;
+    return own.length === 0
+      ? ''
+      : bank === 'left'
+        ? spoken`left bank ${listed(own)}`
+        : spoken`right bank ${listed(own)}`;
   };
   const banks = [bankText('left'), bankText('right')].filter((each) => each !== '');
   const lines = wrapped(
     [
-      plan.isRound ? 'Seen from the front.' : 'Seen from above, front to the left; numbers from the front.',
-      ...(order.length === 0 ? [] : [`Firing order ${order.join('-')}.`]),
+      plan.isRound ? spoken`Seen from the front.` : spoken`Seen from above, front to the left; numbers from the front.`,
+      ...(order.length === 0 ? [] : [spoken`Firing order ${order.join('-')}.`]),
     ],
     width,
   );
   return {
-    title: 'Engine map',
+    title: spoken`Engine map`,
     description: [
-      `${engine.cylinders} cylinders${engine.layout === undefined ? '' : `, ${engine.layout}`}${banks.length === 0 ? '' : `; ${banks.join(', ')}, as seen from the front`}.`,
-      engine.rotation === undefined ? '' : `The crankshaft turns ${engine.rotation}, seen from the front.`,
+      `${spoken`${engine.cylinders} cylinders${engine.layout === undefined ? '' : `, ${layoutWords(engine.layout)}`}`}${banks.length === 0 ? '' : spoken`; ${banks.join(', ')}, as seen from the front`}.`,
+      engine.rotation === undefined
+        ? ''
+        : spoken`The crankshaft turns ${told.term(engine.rotation)}, seen from the front.`,
       throws.length === 0
         ? ''
-        : `Crankpins, in the direction of rotation: ${throws.map((each) => `${listed(each.cylinders.map(String))} at ${round(each.angle)} degrees`).join('; ')}.`,
+        : spoken`Crankpins, in the direction of rotation: ${throws.map((each) => spoken`${listed(each.cylinders.map(String))} at ${round(each.angle)} degrees`).join('; ')}.`,
       ...lines,
       angles.size === 0
         ? ''
-        : `Each fires so many degrees of crankshaft after cylinder 1: ${[...angles].map(([cylinder, angle]) => `${cylinder} ${round(angle)}`).join(', ')}.`,
+        : spoken`Each fires so many degrees of crankshaft after cylinder 1: ${[...angles].map(([cylinder, angle]) => `${cylinder} ${round(angle)}`).join(', ')}.`,
     ]
       .filter((each) => each !== '')
       .join(' '),
@@ -232,16 +240,18 @@ export function engineMap(view: View): Picture | undefined {
             {engine.rotation === undefined ? null : (
               <TurnArrow centre={centre} radius={38} from={clockwise ? 20 : -20} wrap={clockwise ? 70 : -70} />
             )}
-            <Words x={250} y={crankY - 26} text="Crank, from the front" size={14} anchor="start" bold />
+            <Words x={250} y={crankY - 26} text={spoken`Crank, from the front`} size={14} anchor="start" bold />
             <Words
               x={250}
               y={crankY - 6}
-              text={engine.rotation === undefined ? 'rotation not said' : `turns ${engine.rotation}`}
+              text={
+                engine.rotation === undefined ? spoken`rotation not said` : spoken`turns ${told.term(engine.rotation)}`
+              }
               size={14}
               anchor="start"
             />
-            <Words x={250} y={crankY + 14} text="small: fires so many degrees" size={13} anchor="start" grey />
-            <Words x={250} y={crankY + 30} text="after cylinder 1" size={13} anchor="start" grey />
+            <Words x={250} y={crankY + 14} text={spoken`small: fires so many degrees`} size={13} anchor="start" grey />
+            <Words x={250} y={crankY + 30} text={spoken`after cylinder 1`} size={13} anchor="start" grey />
           </>
         )}
         <Caption lines={lines} width={width} y={height} />

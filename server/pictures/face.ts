@@ -1,5 +1,6 @@
 // Where the wheels, marks and marked links of a drive lie, as seen from the front: from teeth, pitch and centre distances as far as they are
 // said; where they are not, beside each other in their order, and that is said. Numbers alone; timing-face.tsx draws them.
+import { spoken } from '../../grammar/spoken.ts';
 import { sprocketDiameter } from '../mechanics/chain.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { alongAt, type LoopPath, loopPath, type PathPoint, pointAlong, pointAt } from '../mechanics/loop-path.ts';
@@ -418,10 +419,12 @@ export function faceOf(drive: Drive, view: View, stands?: Stands): Face | undefi
     });
   });
   const notes = [
-    ...(laid.isToScale ? [] : ['Not to scale: not all centres and sizes are said.']),
-    ...(laid.isToScale && laid.isUpright ? ['In which direction the wheels lie is not said: drawn upright.'] : []),
+    ...(laid.isToScale ? [] : [spoken`Not to scale: not all centres and sizes are said.`]),
+    ...(laid.isToScale && laid.isUpright
+      ? [spoken`In which direction the wheels lie is not said: drawn upright.`]
+      : []),
     ...(loops.some((loop) => loop.path === undefined)
-      ? ['The wheels as they are said leave no way round for the loop.']
+      ? [spoken`The wheels as they are said leave no way round for the loop.`]
       : []),
   ];
   return {

@@ -1,4 +1,5 @@
 // How far the piston is down and the valves are open near the top, where one could meet the other.
+import { spoken } from '../../grammar/spoken.ts';
 import { crankSlider, pistonTravel } from '../mechanics/crank-slider.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { liftCurve } from '../mechanics/lift-curve.ts';
@@ -77,6 +78,18 @@ export function nearest(
   return found;
 }
 
+/** `the inlet valve comes nearest 8° after top`. */
+function nearestText(valve: 'inlet' | 'exhaust', degrees: number): string {
+  const far = Math.abs(degrees);
+  if (valve === 'inlet')
+    return degrees < 0
+      ? spoken`the inlet valve comes nearest ${far}° before top`
+      : spoken`the inlet valve comes nearest ${far}° after top`;
+  return degrees < 0
+    ? spoken`the exhaust valve comes nearest ${far}° before top`
+    : spoken`the exhaust valve comes nearest ${far}° after top`;
+}
+
 /** The picture; undefined where the figures do not allow it. */
 export function pistonAndValve(timings: readonly ValveTiming[], view: View): Picture | undefined {
   const points = liftPoints(timings, view, 1);
@@ -104,25 +117,23 @@ export function pistonAndValve(timings: readonly ValveTiming[], view: View): Pic
   const ticks = Array.from({ length: Math.floor(most / step) + 1 }, (_none, i) => i * step);
   const near = (['inlet', 'exhaust'] as const).flatMap((valve) => {
     const found = nearest(points, valve);
-    return found === undefined
-      ? []
-      : [`the ${valve} valve comes nearest ${Math.abs(found.degrees)}° ${found.degrees < 0 ? 'before' : 'after'} top`];
+    return found === undefined ? [] : [nearestText(valve, found.degrees)];
   });
   const lines = wrapped(
     [
-      'Between the figures of the spec the lift is an even curve, not the maker’s: to look at, not to build from.',
+      spoken`Between the figures of the spec the lift is an even curve, not the maker’s: to look at, not to build from.`,
       squish === undefined
-        ? 'Measured from the piston at its top. How deep seats and pockets are is not said.'
-        : 'Measured from the face of the head, gasket included. How deep seats and pockets are is not said.',
+        ? spoken`Measured from the piston at its top. How deep seats and pockets are is not said.`
+        : spoken`Measured from the face of the head, gasket included. How deep seats and pockets are is not said.`,
       limits.length > 0
-        ? `The clearance is measured: ${limits.map((limit) => calledIn(view, limit.name)).join(', ')}.`
+        ? spoken`The clearance is measured: ${limits.map((limit) => calledIn(view, limit.name)).join(', ')}.`
         : '',
     ].filter((each) => each !== ''),
     width,
   );
   return {
-    title: `Piston and valve near the top: ${[...new Set(timings.map((timing) => calledIn(view, timing.name)))].join(', ')}`,
-    description: `Crank degrees from 60 before to 60 after top dead centre between exhaust and inlet; downward, millimetres of piston travel and of valve lift. ${near.length === 0 ? '' : `By these curves ${near.join(', and ')}.`} ${lines.join(' ')}`,
+    title: spoken`Piston and valve near the top: ${[...new Set(timings.map((timing) => calledIn(view, timing.name)))].join(', ')}`,
+    description: `${spoken`Crank degrees from 60 before to 60 after top dead centre between exhaust and inlet; downward, millimetres of piston travel and of valve lift.`} ${near.length === 0 ? '' : spoken`By these curves ${near.reduce((one, other) => spoken`${one}, and ${other}`)}.`} ${lines.join(' ')}`,
     width,
     height: 316 + lines.length * 17,
     body: (
@@ -144,7 +155,7 @@ export function pistonAndValve(timings: readonly ValveTiming[], view: View): Pic
             <Words
               x={x(degrees)}
               y={bottom + 18}
-              text={degrees === 0 ? 'top' : `${Math.abs(degrees)}° ${degrees < 0 ? 'before' : 'after'}`}
+              text={degrees === 0 ? spoken`top` : degrees < 0 ? spoken`${-degrees}° before` : spoken`${degrees}° after`}
               size={12}
               anchor={degrees === -60 ? 'start' : degrees === 60 ? 'end' : 'middle'}
             />
@@ -153,10 +164,10 @@ export function pistonAndValve(timings: readonly ValveTiming[], view: View): Pic
         <path d={curve((point) => point.piston + over)} fill="none" stroke={INK} stroke-width="4" />
         <path d={curve((point) => point.inlet)} fill="none" stroke={INK} stroke-width="2.5" stroke-dasharray="9 5" />
         <path d={curve((point) => point.exhaust)} fill="none" stroke={GREY} stroke-width="2.5" stroke-dasharray="2 4" />
-        <Words x={left} y={18} text="mm below" size={12} anchor="start" grey />
-        <Words x={x(0) - 6} y={y(over) + 24} text="piston" size={13} bold anchor="end" />
-        <Words x={right - 4} y={24} text={short('inlet valve - - -', 24)} size={13} anchor="end" />
-        <Words x={left + 84} y={24} text={short('exhaust valve · · ·', 24)} size={13} anchor="start" />
+        <Words x={left} y={18} text={spoken`mm below`} size={12} anchor="start" grey />
+        <Words x={x(0) - 6} y={y(over) + 24} text={spoken`piston`} size={13} bold anchor="end" />
+        <Words x={right - 4} y={24} text={short(spoken`inlet valve - - -`, 24)} size={13} anchor="end" />
+        <Words x={left + 84} y={24} text={short(spoken`exhaust valve · · ·`, 24)} size={13} anchor="start" />
         <Caption lines={lines} width={width} y={bottom + 40} />
       </>
     ),

@@ -1,4 +1,5 @@
 // The bore from above with each ring's gap where the spec puts it, the pin axis and the thrust side.
+import { spoken } from '../../grammar/spoken.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { angleBetween, thrustSide } from '../mechanics/round-places.ts';
 import { takesIn } from '../model/measure.ts';
@@ -86,41 +87,47 @@ export function ringGapsPicture(view: View, cylinder = 1): Picture | undefined {
       .slice(i + 1)
       .map(
         (other) =>
-          `${asWords(gap.name)} to ${asWords(other.name)} ${round(angleBetween(gap.degrees, other.degrees))} degrees`,
+          spoken`${asWords(gap.name)} to ${asWords(other.name)} ${round(angleBetween(gap.degrees, other.degrees))} degrees`,
       ),
   );
-  const whose = sets.length > 1 && own !== undefined ? `Cylinder ${own.cylinders.join(', ')}. ` : '';
+  const whose = sets.length > 1 && own !== undefined ? `${spoken`Cylinder ${own.cylinders.join(', ')}.`} ` : '';
   return {
-    title: `Ring gaps${sets.length > 1 ? `, cylinder ${own?.cylinders.join(', ') ?? cylinder}` : ''}`,
-    description: `${whose}Seen from above, the front of the engine at the top, degrees clockwise. ${gaps
-      .map((gap) => `${asWords(gap.name)} of ${calledIn(view, gap.part)} at ${round(gap.degrees)} degrees`)
-      .join(
-        '; ',
-      )}. ${between.join('; ')}. The pin axis lies front to rear.${thrust === undefined ? '' : ` The thrust side is ${thrust}, as seen from the front.`}`,
+    title: sets.length > 1 ? spoken`Ring gaps, cylinder ${own?.cylinders.join(', ') ?? cylinder}` : spoken`Ring gaps`,
+    description: `${whose}${[
+      spoken`Seen from above, the front of the engine at the top, degrees clockwise.`,
+      `${gaps.map((gap) => spoken`${asWords(gap.name)} of ${calledIn(view, gap.part)} at ${round(gap.degrees)} degrees`).join('; ')}.`,
+      `${between.join('; ')}.`,
+      spoken`The pin axis lies front to rear.`,
+      ...(thrust === undefined
+        ? []
+        : thrust === 'left'
+          ? [spoken`The thrust side is left, as seen from the front.`]
+          : [spoken`The thrust side is right, as seen from the front.`]),
+    ].join(' ')}`,
     width,
     height: 408,
     body: (
       <>
         <Arrow from={{ x: middle.x, y: 62 }} to={{ x: middle.x, y: 30 }} />
-        <Words x={middle.x} y={22} text="FRONT" size={16} bold />
+        <Words x={middle.x} y={22} text={spoken`FRONT`} size={16} bold />
         <circle cx={middle.x} cy={middle.y} r={bore + 8} fill={LIGHT} stroke={INK} stroke-width="1.5" />
         <circle cx={middle.x} cy={middle.y} r={bore} fill={PAPER} stroke={INK} stroke-width="1.5" />
         <Line from={{ x: middle.x, y: middle.y - bore + 4 }} to={{ x: middle.x, y: middle.y + bore - 4 }} dashed grey />
-        <Words x={middle.x} y={middle.y + 34} text="pin axis" size={13} grey />
+        <Words x={middle.x} y={middle.y + 34} text={spoken`pin axis`} size={13} grey />
         {thrust === undefined ? null : (
           <>
             <path d={arcPath(middle, bore + 4, thrustAt - 24, 48)} fill="none" stroke={INK} stroke-width="8" />
             <Words
               x={around(middle, bore + 16, thrustAt).x}
               y={middle.y + 44}
-              text="thrust"
+              text={spoken`thrust`}
               size={13}
               anchor={thrustAt === 90 ? 'start' : 'end'}
             />
             <Words
               x={around(middle, bore + 16, thrustAt).x}
               y={middle.y + 59}
-              text="side"
+              text={spoken`side`}
               size={13}
               anchor={thrustAt === 90 ? 'start' : 'end'}
             />
@@ -155,7 +162,7 @@ export function ringGapsPicture(view: View, cylinder = 1): Picture | undefined {
           );
         })}
         <Caption
-          lines={['Seen from above. Degrees clockwise, 0 at the front.', ...(whose === '' ? [] : [whose.trim()])]}
+          lines={[spoken`Seen from above. Degrees clockwise, 0 at the front.`, ...(whose === '' ? [] : [whose.trim()])]}
           width={width}
           y={374}
         />

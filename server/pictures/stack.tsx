@@ -1,4 +1,5 @@
 // A limit as a bar: its bounds and wear limit, what the sizes of the parts come to at worst and usually, and what was measured.
+import { spoken } from '../../grammar/spoken.ts';
 import type { Exact } from '../mechanics/exact.ts';
 import { type Unit, unitText } from '../mechanics/units.ts';
 import {
@@ -118,7 +119,7 @@ function Bar({ bar, y, toX }: { bar: StackBar; y: number; toX: (value: number) =
       {bar.wear === undefined ? null : (
         <>
           <Line from={{ x: toX(bar.wear), y: y + 22 }} to={{ x: toX(bar.wear), y: y + 62 }} width={3} />
-          <Words x={toX(bar.wear)} y={y + 96} text={`wear ${number(bar.wear)}`} size={13} />
+          <Words x={toX(bar.wear)} y={y + 96} text={spoken`wear ${number(bar.wear)}`} size={13} />
         </>
       )}
       {bar.worst === undefined ? null : (
@@ -162,36 +163,38 @@ export function stackPicture(limit: Limit, view: View, measured: readonly Measur
     value === undefined ? '' : shownNumber(value, first.unit, first.places);
   const range = (low: number | undefined, high: number | undefined): string =>
     low === undefined
-      ? `at most ${number(high)}`
+      ? spoken`at most ${number(high)}`
       : high === undefined
-        ? `at least ${number(low)}`
-        : `${number(low)} to ${number(high)}`;
+        ? spoken`at least ${number(low)}`
+        : spoken`${number(low)} to ${number(high)}`;
   const told = bars.map((bar) =>
     [
       bar.place === '' ? '' : `${bar.place}:`,
-      bar.bounds === undefined ? 'no bounds are said' : `must be ${range(bar.bounds.low, bar.bounds.high)} ${unit}`,
-      bar.wear === undefined ? '' : `wear limit ${number(bar.wear)} ${unit}`,
+      bar.bounds === undefined
+        ? spoken`no bounds are said`
+        : spoken`must be ${`${range(bar.bounds.low, bar.bounds.high)} ${unit}`}`,
+      bar.wear === undefined ? '' : spoken`wear limit ${`${number(bar.wear)} ${unit}`}`,
       bar.worst === undefined
         ? ''
-        : `the sizes of the parts come to ${range(bar.worst.low, bar.worst.high)} ${unit} at worst`,
-      bar.usual === undefined ? '' : `usually ${range(bar.usual.low, bar.usual.high)} ${unit}`,
+        : spoken`the sizes of the parts come to ${`${range(bar.worst.low, bar.worst.high)} ${unit}`} at worst`,
+      bar.usual === undefined ? '' : spoken`usually ${`${range(bar.usual.low, bar.usual.high)} ${unit}`}`,
       bar.measured.length === 0
         ? ''
-        : `measured: ${bar.measured.map((each) => `${each.place} ${number(each.value)}`.trim()).join(', ')}`,
+        : spoken`measured: ${bar.measured.map((each) => `${each.place} ${number(each.value)}`.trim()).join(', ')}`,
     ]
       .filter((each) => each !== '')
       .join(', '),
   );
   const called = calledIn(view, limit.name);
   const lines = [
-    unit === '' ? 'The grey box: where it must lie.' : `In ${unit}. The grey box: where it must lie.`,
+    unit === '' ? spoken`The grey box: where it must lie.` : spoken`In ${unit}. The grey box: where it must lie.`,
     ...(first.worst === undefined
       ? []
-      : ['Below: what the sizes come to; thin at worst, thick in nearly all assemblies.']),
-    ...(first.measured.length === 0 ? [] : ['Diamonds: measured.']),
+      : [spoken`Below: what the sizes come to; thin at worst, thick in nearly all assemblies.`]),
+    ...(first.measured.length === 0 ? [] : [spoken`Diamonds: measured.`]),
   ];
   return {
-    title: `Limit: ${called}`,
+    title: spoken`Limit: ${called}`,
     description: `${called}: ${told.join('; ')}.`,
     width: WIDTH,
     height: 34 + bars.length * ROW + lines.length * 17,

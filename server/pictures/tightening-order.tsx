@@ -1,4 +1,5 @@
 // The tightening order: bolts as they lie, in rows or round a wheel, with their numbers and a box for each stage.
+import { spoken } from '../../grammar/spoken.ts';
 import { boltCircle, roundInRows } from '../mechanics/round-places.ts';
 import type { Fastener, View } from '../model/view.ts';
 import { Arrow, around, Caption, INK, PAPER, type Picture, round, Words } from './drawing.tsx';
@@ -77,15 +78,25 @@ export function tighteningOrder(fastener: Fastener, view: View): Picture | undef
   const called = calledIn(view, fastener.name);
   const middle = { x: 40, y: height / 2 };
   const lines = [
-    layout.sort === 'rows' ? 'As the bolts lie, front to the left.' : 'As you face the bolts, drawn evenly round.',
-    ...(stages > 0 ? [`A box at each bolt for each of ${stages} ${stages === 1 ? 'stage' : 'stages'}.`] : []),
-    ...(layout.each === undefined ? [] : [`The same for each ${calledIn(view, layout.each)}.`]),
+    layout.sort === 'rows'
+      ? spoken`As the bolts lie, front to the left.`
+      : spoken`As you face the bolts, drawn evenly round.`,
+    ...(stages > 0
+      ? [
+          stages === 1
+            ? spoken`A box at each bolt for each of ${stages} stage.`
+            : spoken`A box at each bolt for each of ${stages} stages.`,
+        ]
+      : []),
+    ...(layout.each === undefined ? [] : [spoken`The same for each ${calledIn(view, layout.each)}.`]),
   ];
   return {
-    title: `Tightening order: ${called}`,
+    title: spoken`Tightening order: ${called}`,
     description: `${lines.join(' ')} ${inOrder
       .map(({ number, x, y }) =>
-        layout.sort === 'rows' ? `${number}: row ${Math.floor(y) + 1}, ${round(x)} from the front` : String(number),
+        layout.sort === 'rows'
+          ? spoken`${number}: row ${Math.floor(y) + 1}, ${round(x)} from the front`
+          : String(number),
       )
       .join('; ')}.`,
     width,
@@ -95,7 +106,7 @@ export function tighteningOrder(fastener: Fastener, view: View): Picture | undef
         {layout.sort === 'rows' ? (
           <>
             <Arrow from={{ x: 64, y: middle.y + 14 }} to={{ x: 14, y: middle.y + 14 }} />
-            <Words x={38} y={middle.y} text="FRONT" size={15} bold />
+            <Words x={38} y={middle.y} text={spoken`FRONT`} size={15} bold />
           </>
         ) : null}
         {layout.places.map(({ number, x, y }, i) => {

@@ -1,4 +1,7 @@
 // The timing face: wheels, chain or belt, marks and marked links as they stand at a step, seen from the front.
+
+import { spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { PathPoint } from '../mechanics/loop-path.ts';
 import type { Drive, View } from '../model/view.ts';
 import type { Stands } from '../rehearsal/stands.ts';
@@ -100,7 +103,7 @@ function Wheel({
   const high = wheel.marks.some((mark) => mark.degrees < 80 || mark.degrees > 280);
   const isFull = low && high && radius < 90;
   const inside = radius > 40 && !isFull;
-  const lines = wheel.teeth === undefined || rows.length > 2 ? rows : [...rows, `${wheel.teeth} teeth`];
+  const lines = wheel.teeth === undefined || rows.length > 2 ? rows : [...rows, spoken`${wheel.teeth} teeth`];
   const firstLine = low ? centre.y - 10 - (lines.length - 1) * 15 : centre.y + 20;
   // Outside a small wheel, on the side away from the others; beside one that is full of marks, where none lies.
   const [x, y] = [centre.x - middle.x, centre.y - middle.y];
@@ -112,7 +115,7 @@ function Wheel({
   const room =
     anchor === 'start' ? WIDTH - beside.x : anchor === 'end' ? beside.x : 2 * Math.min(beside.x, WIDTH - beside.x);
   const outside = wrapped(
-    [wheel.teeth === undefined ? name : `${name}, ${wheel.teeth} teeth`],
+    [wheel.teeth === undefined ? name : spoken`${name}, ${wheel.teeth} teeth`],
     Math.max(60, (room * 7.2) / 8.4),
   );
   const firstOutside = beside.y - (toY < -0.6 ? outside.length - 1 : toY > 0.6 ? 0 : (outside.length - 1) / 2) * 15;
@@ -207,7 +210,7 @@ function Links({ face, screen }: { face: Face; screen: Screen }) {
               stroke-width="3"
               transform={`rotate(${round(link.outward)} ${round(at.x)} ${round(at.y)})`}
             />
-            <Words x={words.x} y={words.y + 5} text={`link ${link.number}`} size={13} bold />
+            <Words x={words.x} y={words.y + 5} text={spoken`link ${link.number}`} size={13} bold />
           </g>
         );
       })}
@@ -249,12 +252,18 @@ function Loops({ face, screen }: { face: Face; screen: Screen }) {
   );
 }
 
+function seenText({ engine }: View): string {
+  return engine?.rotation === undefined
+    ? spoken`Seen from the front, sump down.`
+    : spoken`Seen from the front, sump down. The crankshaft turns ${told.term(engine.rotation)}.`;
+}
+
 /** What is seen, in words. */
 function description(face: Face, view: View, stands: Stands | undefined): string {
   const marks = face.wheels.flatMap((wheel) =>
-    wheel.marks.map((mark) => `${mark.name} of ${calledIn(view, wheel.name)} at ${clockText(mark.degrees)}`),
+    wheel.marks.map((mark) => spoken`${mark.name} of ${calledIn(view, wheel.name)} at ${clockText(mark.degrees)}`),
   );
-  const loops = face.loops.map((loop) => `${calledIn(view, loop.part)} runs round ${face.wheels.length} wheels`);
+  const loops = face.loops.map((loop) => spoken`${calledIn(view, loop.part)} runs round ${face.wheels.length} wheels`);
   const off = face.wheels.filter((wheel) => !wheel.isOn).map((wheel) => calledIn(view, wheel.name));
   const links = face.links.map((link) => {
     const near = face.wheels
@@ -264,15 +273,17 @@ function description(face: Face, view: View, stands: Stands | undefined): string
       .map((each) => ({ each, far: Math.hypot(each.x - link.x, each.y - link.y) }))
       .sort((one, other) => one.far - other.far)[0];
     const at = mark !== undefined && near !== undefined && mark.far < near.wheel.radius * 0.2;
-    return `link ${link.number} ${at ? `at ${mark.each.name} of ${calledIn(view, near.wheel.name)}` : 'away from its mark'}`;
+    return at
+      ? spoken`link ${link.number} at ${mark.each.name} of ${calledIn(view, near.wheel.name)}`
+      : spoken`link ${link.number} away from its mark`;
   });
   const said = [
-    `Seen from the front, sump down.${view.engine?.rotation === undefined ? '' : ` The crankshaft turns ${view.engine.rotation}.`}`,
-    stands?.crank === undefined ? '' : `The crankshaft stands ${stands.crank}.`,
+    seenText(view),
+    stands?.crank === undefined ? '' : spoken`The crankshaft stands ${stands.crank}.`,
     loops.length === 0 ? '' : `${loops.join('; ')}.`,
-    marks.length === 0 ? '' : `Marks: ${marks.join('; ')}.`,
-    links.length === 0 ? '' : `Marked links: ${links.join('; ')}.`,
-    off.length === 0 ? '' : `Not on yet: ${off.join(', ')}.`,
+    marks.length === 0 ? '' : spoken`Marks: ${marks.join('; ')}.`,
+    links.length === 0 ? '' : spoken`Marked links: ${links.join('; ')}.`,
+    off.length === 0 ? '' : spoken`Not on yet: ${off.join(', ')}.`,
     ...face.notes,
   ];
   return said.filter((each) => each !== '').join(' ');
@@ -288,18 +299,18 @@ export function timingFace(drive: Drive, view: View, stands?: Stands): Picture |
   const clockwise = view.engine?.rotation;
   const lines = wrapped(
     [
-      `Seen from the front, sump down.${clockwise === undefined ? '' : ` The crankshaft turns ${clockwise}.`}`,
+      seenText(view),
       face.isAtStep
         ? stands?.crank === undefined
-          ? 'As it stands after this step.'
-          : `After this step: crankshaft ${stands.crank}.`
-        : 'As it stands when the marks agree.',
+          ? spoken`As it stands after this step.`
+          : spoken`After this step: crankshaft ${stands.crank}.`
+        : spoken`As it stands when the marks agree.`,
       ...face.notes,
     ],
     WIDTH,
   );
   return {
-    title: `Timing face: ${drive.title ?? calledIn(view, drive.name)}`,
+    title: spoken`Timing face: ${drive.title ?? calledIn(view, drive.name)}`,
     description: description(face, view, stands),
     width: WIDTH,
     height: screen.height + 12 + lines.length * 17,

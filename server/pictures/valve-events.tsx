@@ -1,4 +1,5 @@
 // When the valves open and close, on the circle of the crank: overlap about the top, each camshaft or grind beside the other.
+import { spoken } from '../../grammar/spoken.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { workOutTiming } from '../model/valve-sums.ts';
 import type { ValveTiming, View } from '../model/view.ts';
@@ -52,7 +53,9 @@ export function eventText(degrees: number): string {
   const near = within <= 90 || within >= 270 ? 'top' : 'bottom';
   const past = near === 'top' ? (within > 180 ? within - 360 : within) : within - 180;
   const size = round(Math.abs(past));
-  return past === 0 ? `at ${near}` : `${size}° ${past < 0 ? 'before' : 'after'} ${near}`;
+  if (near === 'top')
+    return past === 0 ? spoken`at top` : past < 0 ? spoken`${size}° before top` : spoken`${size}° after top`;
+  return past === 0 ? spoken`at bottom` : past < 0 ? spoken`${size}° before bottom` : spoken`${size}° after bottom`;
 }
 
 /** One camshaft or grind of a picture. */
@@ -95,7 +98,11 @@ function Circle({ shown, x, y }: { shown: ShownTiming; x: number; y: number }) {
               <Words
                 x={end.x}
                 y={end.y + 5}
-                text={`${i === 0 ? 'opens' : 'closes'} ${round(Math.abs(eventNumber(at)))}°`}
+                text={
+                  i === 0
+                    ? spoken`opens ${round(Math.abs(eventNumber(at)))}°`
+                    : spoken`closes ${round(Math.abs(eventNumber(at)))}°`
+                }
                 size={12}
                 anchor={end.x > centre.x ? 'start' : 'end'}
               />
@@ -117,14 +124,14 @@ function Circle({ shown, x, y }: { shown: ShownTiming; x: number; y: number }) {
       )}
       <circle cx={centre.x} cy={centre.y} r="108" fill="none" stroke={GREY} stroke-width="1" />
       <Line from={{ x: centre.x, y: centre.y - 124 }} to={{ x: centre.x, y: centre.y + 124 }} dashed grey />
-      <Words x={centre.x} y={centre.y - 146} text="top" size={13} />
-      <Words x={centre.x} y={centre.y + 142} text="bottom" size={13} />
+      <Words x={centre.x} y={centre.y - 146} text={spoken`top`} size={13} />
+      <Words x={centre.x} y={centre.y + 142} text={spoken`bottom`} size={13} />
       {arc(exhaust, 82, GREY)}
       {arc(inlet, 104, INK)}
-      {labels(exhaust, 82, 'exhaust')}
-      {labels(inlet, 104, 'inlet')}
+      {labels(exhaust, 82, spoken`exhaust`)}
+      {labels(inlet, 104, spoken`inlet`)}
       {overlap === undefined ? null : (
-        <Words x={centre.x} y={centre.y - 4} text={`overlap ${round(overlap)}°`} size={13} bold />
+        <Words x={centre.x} y={centre.y - 4} text={spoken`overlap ${round(overlap)}°`} size={13} bold />
       )}
       <TurnArrow centre={centre} radius={22} from={100} wrap={110} />
     </g>
@@ -155,18 +162,18 @@ export function valveEvents(timings: readonly ShownTiming[], view: View): Pictur
     const valve = (name: string, each: { readonly opens: number; readonly closes: number } | undefined): string =>
       each === undefined
         ? ''
-        : `${name} opens ${eventText(each.opens)}, closes ${eventText(each.closes)}, open for ${round(each.closes - each.opens)}°`;
+        : spoken`${name} opens ${eventText(each.opens)}, closes ${eventText(each.closes)}, open for ${round(each.closes - each.opens)}°`;
     return `${label}: ${[
-      valve('inlet', events?.inlet),
-      valve('exhaust', events?.exhaust),
-      events?.overlap === undefined ? '' : `overlap ${round(events.overlap)}°`,
+      valve(spoken`inlet`, events?.inlet),
+      valve(spoken`exhaust`, events?.exhaust),
+      events?.overlap === undefined ? '' : spoken`overlap ${round(events.overlap)}°`,
     ]
       .filter((each) => each !== '')
       .join('; ')}.`;
   });
   return {
-    title: `Valve events: ${[...new Set(shown.map((each) => calledIn(view, each.timing.name)))].join(', ')}`,
-    description: `On the circle of the crankshaft, in the direction in which it turns, from top dead centre between exhaust and inlet. ${told.join(' ')}`,
+    title: spoken`Valve events: ${[...new Set(shown.map((each) => calledIn(view, each.timing.name)))].join(', ')}`,
+    description: `${spoken`On the circle of the crankshaft, in the direction in which it turns, from top dead centre between exhaust and inlet.`} ${told.join(' ')}`,
     width,
     height: rows * 340 + 26,
     body: (
@@ -175,7 +182,7 @@ export function valveEvents(timings: readonly ShownTiming[], view: View): Pictur
           <Circle shown={each} x={(i % columns) * CELL} y={Math.floor(i / columns) * 340} key={each.label} />
         ))}
         <Caption
-          lines={['Crank degrees in the direction of rotation; two turns, one on the other.']}
+          lines={[spoken`Crank degrees in the direction of rotation; two turns, one on the other.`]}
           width={width}
           y={rows * 340 + 8}
         />

@@ -1,10 +1,13 @@
 // Which way round a part goes: its arrow on the plan of the engine, for each of its places.
+
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { OrientRule } from '../../grammar/tree.ts';
 import { takesIn } from '../model/measure.ts';
 import type { Part, View } from '../model/view.ts';
 import { Arrow, Caption, INK, PAPER, type Picture, round, short, Words } from './drawing.tsx';
 import { Plan, planOf } from './engine-map.tsx';
-import { asWords, calledIn } from './words.ts';
+import { asWords, calledIn, isOf } from './words.ts';
 
 /** On a plan with the front to the left: which way an arrow points; up and down stand out of the paper. */
 const ON_PLAN: ReadonlyMap<string, { readonly x: number; readonly y: number }> = new Map([
@@ -34,17 +37,23 @@ export function waysRound(part: Part): readonly WayRound[] {
             rule.direction?.word ??
             (target === undefined
               ? undefined
-              : `${target.feature === undefined ? '' : `${asWords(target.feature.text)} of `}${asWords(target.owner.text)}`);
+              : target.feature === undefined
+                ? asWords(target.owner.text)
+                : isOf(asWords(target.feature.text), asWords(target.owner.text)));
           return toward === undefined ? [] : [{ feature: rule.feature.text, toward, arrow: ON_PLAN.get(toward), rule }];
         }),
   );
 }
 
-const STANDING: ReadonlyMap<string, string> = new Map([
-  ['up', 'up, away from the sump'],
-  ['down', 'down, toward the sump'],
-  ['inlet', 'toward the inlet side'],
-  ['exhaust', 'toward the exhaust side'],
+const STANDING: ReadonlyMap<string, Told> = new Map([
+  ['up', told`up, away from the sump`],
+  ['down', told`down, toward the sump`],
+  ['front', told`toward the front`],
+  ['rear', told`toward the rear`],
+  ['left', told`toward left`],
+  ['right', told`toward right`],
+  ['inlet', told`toward the inlet side`],
+  ['exhaust', told`toward the exhaust side`],
 ]);
 
 function placesText(rule: OrientRule): string {
@@ -56,7 +65,7 @@ function placesText(rule: OrientRule): string {
           ? ''
           : place.to === undefined || place.to === place.from
             ? String(place.from)
-            : `${place.from} to ${place.to}`,
+            : spoken`${place.from} to ${place.to}`,
       ]
         .filter((each) => each !== undefined && each !== '')
         .join(' '),
@@ -66,7 +75,7 @@ function placesText(rule: OrientRule): string {
 
 function ruleText(way: WayRound): string {
   const places = placesText(way.rule);
-  return `${asWords(way.feature)} ${STANDING.get(way.toward) ?? `toward ${way.toward === 'front' || way.toward === 'rear' ? `the ${way.toward}` : way.toward}`}${places === '' ? '' : ` (${places})`}`;
+  return `${asWords(way.feature)} ${speak(STANDING.get(way.toward) ?? told`toward ${way.toward}`)}${places === '' ? '' : ` (${places})`}`;
 }
 
 const MOST_LETTERS = 60;
@@ -86,11 +95,11 @@ export function wayRound(part: Part, view: View): Picture | undefined {
   const height = planHeight + 16 + others.length * 52 + flat.length * 4;
   const texts = ways.map(ruleText);
   const lines =
-    planHeight > 0 ? ['Seen from above; left and right as seen from the front.', ...flat.map(ruleText)] : [];
+    planHeight > 0 ? [spoken`Seen from above; left and right as seen from the front.`, ...flat.map(ruleText)] : [];
   const called = calledIn(view, part.name);
   return {
-    title: `Which way round: ${called}`,
-    description: `${called}: ${texts.join('; ')}. Left and right are as seen from the front, sump down.`,
+    title: spoken`Which way round: ${called}`,
+    description: `${called}: ${texts.join('; ')}. ${spoken`Left and right are as seen from the front, sump down.`}`,
     width,
     height: height + lines.length * 17 + 8,
     body: (
@@ -121,7 +130,7 @@ export function wayRound(part: Part, view: View): Picture | undefined {
         ) : flat.length > 0 ? (
           <>
             <Arrow from={{ x: 62, y: 77 }} to={{ x: 14, y: 77 }} />
-            <Words x={37} y={65} text="FRONT" size={15} bold />
+            <Words x={37} y={65} text={spoken`FRONT`} size={15} bold />
             <rect x="84" y="18" width={width - 104} height="94" rx="8" fill="#f1f1f1" stroke={INK} stroke-width="1.5" />
             {flat.map((way, i) => {
               const x = 84 + ((i + 0.5) * (width - 104)) / flat.length;

@@ -1,8 +1,11 @@
 // What is on the engine at a step, what covers what, and what lies on the bench: the outermost first, which is the next to come off.
+
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import type { Stands } from '../rehearsal/stands.ts';
 import { Caption, GREY, INK, PAPER, type Picture, round, short, Words } from './drawing.tsx';
-import { calledIn } from './words.ts';
+import { calledIn, isOf } from './words.ts';
 
 export interface OnEngine {
   readonly part: string;
@@ -58,7 +61,7 @@ function rowsOf(all: readonly OnEngine[], view: View, depth = 0): readonly Row[]
     {
       depth,
       part: each.part,
-      text: `${calledIn(view, each.part)}${each.on < each.of ? ` (${each.on} of ${each.of})` : ''}${each.state === undefined ? '' : `, ${each.state}`}`,
+      text: `${calledIn(view, each.part)}${each.on < each.of ? ` (${isOf(each.on, each.of)})` : ''}${each.state === undefined ? '' : `, ${speak(each.state === 'held back' ? told`held back` : told`pinned`)}`}`,
       isCover: each.covers.length > 0,
     },
     ...rowsOf(each.covers, view, depth + 1),
@@ -74,30 +77,33 @@ export function whatIsOnPicture(
   stands: Stands,
   changed: ReadonlySet<string> = new Set(),
 ): Picture | undefined {
-  const told = whatIsOn(view, stands);
-  const rows = rowsOf(told.on, view).slice(0, MOST);
-  const off = told.off.slice(0, MOST);
+  const { on, off: lying } = whatIsOn(view, stands);
+  const rows = rowsOf(on, view).slice(0, MOST);
+  const off = lying.slice(0, MOST);
   if (rows.length + off.length === 0) return undefined;
   const height = 66 + Math.max(rows.length, off.length, 1) * LINE;
-  const covers = told.on
+  const covers = on
     .filter((each) => each.covers.length > 0)
     .map(
-      (each) => `${calledIn(view, each.part)} covers ${each.covers.map((one) => calledIn(view, one.part)).join(', ')}`,
+      (each) =>
+        spoken`${calledIn(view, each.part)} covers ${each.covers.map((one) => calledIn(view, one.part)).join(', ')}`,
     );
   return {
-    title: 'What is on',
-    description: `On the engine, the outside first: ${rowsOf(told.on, view)
-      .map((row) => row.text)
-      .join(
-        ', ',
-      )}. ${covers.length === 0 ? '' : `${covers.join('; ')}. `}On the bench: ${told.off.map((name) => calledIn(view, name)).join(', ') || 'nothing'}.`,
+    title: spoken`What is on`,
+    description: [
+      spoken`On the engine, the outside first: ${rowsOf(on, view)
+        .map((row) => row.text)
+        .join(', ')}.`,
+      ...(covers.length === 0 ? [] : [`${covers.join('; ')}.`]),
+      spoken`On the bench: ${lying.map((name) => calledIn(view, name)).join(', ') || told`nothing`}.`,
+    ].join(' '),
     width: WIDTH,
     height: height + 24,
     body: (
       <>
-        <Words x={14} y={24} text="On the engine" size={17} anchor="start" bold />
-        <Words x={330} y={24} text="On the bench" size={17} anchor="start" bold />
-        {rows.length === 0 ? <Words x={14} y={56} text="nothing yet" size={14} anchor="start" grey /> : null}
+        <Words x={14} y={24} text={spoken`On the engine`} size={17} anchor="start" bold />
+        <Words x={330} y={24} text={spoken`On the bench`} size={17} anchor="start" bold />
+        {rows.length === 0 ? <Words x={14} y={56} text={spoken`nothing yet`} size={14} anchor="start" grey /> : null}
         {rows.map((row, i) => {
           const [x, y] = [14 + row.depth * 22, 38 + i * LINE];
           return (
@@ -123,7 +129,7 @@ export function whatIsOnPicture(
             </g>
           );
         })}
-        {off.length === 0 ? <Words x={330} y={56} text="nothing" size={14} anchor="start" grey /> : null}
+        {off.length === 0 ? <Words x={330} y={56} text={spoken`nothing`} size={14} anchor="start" grey /> : null}
         {off.map((name, i) => (
           <Words
             key={name}
@@ -136,7 +142,7 @@ export function whatIsOnPicture(
           />
         ))}
         <Caption
-          lines={['What is under a cover stands in from it. Bold: changed by this step.']}
+          lines={[spoken`What is under a cover stands in from it. Bold: changed by this step.`]}
           width={WIDTH}
           y={height + 6}
         />

@@ -1,5 +1,7 @@
 // Answers to Fettle's own questions: a help page, a first spec, what is left unsaid, the bench sheet. Their types are in messages.ts.
+
 import type { Connection } from 'vscode-languageserver';
+import { speaking } from '../../grammar/spoken.ts';
 import { benchJob } from '../bench/make-job.ts';
 import { benchPage } from '../bench/page.tsx';
 import { programOf } from '../bench/program.ts';
@@ -26,7 +28,7 @@ function textsOf(analysis: Analysis): readonly { readonly file: string; readonly
   ];
 }
 
-export function answerOwn(connection: Connection, { at, guarded, rows }: Service): void {
+export function answerOwn(connection: Connection, { at, guarded, rows, words }: Service): void {
   const answer = answering(connection, { guarded });
   answer('fettle/explain', ({ code }) => {
     const markdown = helpPage(code);
@@ -50,20 +52,24 @@ export function answerOwn(connection: Connection, { at, guarded, rows }: Service
       const view = analysis.views.find((each) => variant === undefined || each.variant === variant);
       if (view === undefined) return null;
       const { file } = analysis.file;
-      const made = benchJob(view, {
-        file,
-        ...(job === undefined ? {} : { job }),
-        use: fileName(file),
-        errors: analysis.findings.filter((finding) => finding.severity === 'error').length,
-        texts: textsOf(analysis),
-      });
+      const made = speaking(rows(), () =>
+        benchJob(view, {
+          file,
+          ...(job === undefined ? {} : { job }),
+          use: fileName(file),
+          errors: analysis.findings.filter((finding) => finding.severity === 'error').length,
+          texts: textsOf(analysis),
+        }),
+      );
       if (made === undefined) return null;
+      const page = (commandText: string, pageText: string): string =>
+        speaking(rows(), () => benchPage(made, programOf(commandText, pageText), words()));
       return {
         spec: made.spec,
         variants: analysis.variants,
         jobs: view.jobs.filter((each) => each.placed.file === file).map((each) => each.name),
         job: JSON.stringify(made),
-        ...(program === undefined ? {} : { html: benchPage(made, programOf(program.command, program.page)) }),
+        ...(program === undefined ? {} : { html: page(program.command, program.page) }),
       };
     }),
   );
@@ -73,7 +79,11 @@ export function answerOwn(connection: Connection, { at, guarded, rows }: Service
       const asked = variant ?? namesIn(record?.declaration.body?.statements ?? [], 'variant')[0]?.text;
       const view = analysis.views.find((each) => asked === undefined || each.variant === asked);
       if (view === undefined) return null;
-      const { html, jobs, isOfRecord } = sheetOf(analysis, view, { job, isForCustomer: forCustomer === true });
+      const { html, jobs, isOfRecord } = sheetOf(analysis, view, {
+        job,
+        isForCustomer: forCustomer === true,
+        rows: rows(),
+      });
       return { html, jobs, isOfRecord, variants: isOfRecord ? [] : analysis.variants };
     }),
   );

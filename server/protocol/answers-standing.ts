@@ -1,5 +1,7 @@
 // Where the engine stands at the cursor, or one action on or back from there: for the view that follows it.
+
 import type { Connection } from 'vscode-languageserver';
+import { speaking } from '../../grammar/spoken.ts';
 import { standingView } from '../bench/standing-view.tsx';
 import type { Analysis } from '../model/analysis.ts';
 import { placeOf } from '../model/placed.ts';
@@ -61,7 +63,8 @@ export function answerStanding(connection: Connection, { documents, at, offset, 
     const number = Math.min(Math.max(0, cursor + (cursor < 0 && go === 'back' ? 0 : step)), moments.length - 1);
     const moment = moments[number];
     const isThere = cursor >= 0 || go === 'next';
-    const now = moment === undefined || !isThere ? undefined : standAt(view, file, plan, moment);
+    const now =
+      moment === undefined || !isThere ? undefined : speaking(rows(), () => standAt(view, file, plan, moment));
     const place = moment === undefined ? undefined : placeOfMoment(file, moment);
     const about = {
       variants: analysis.variants,

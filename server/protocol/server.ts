@@ -8,7 +8,7 @@ import {
   type ServerCapabilities,
   TextDocumentSyncKind,
 } from 'vscode-languageserver';
-import { languageOf, rowsOf } from '../../grammar/languages.ts';
+import { languageOf, type PackedRows, rowsOf } from '../../grammar/languages.ts';
 import { warmUp } from '../../grammar/parse.ts';
 import { IN_ENGLISH } from '../../grammar/told.ts';
 import { TOKEN_MODIFIERS, TOKEN_TYPES } from '../features/tokens.ts';
@@ -87,11 +87,13 @@ export function startServer(connection: Connection, surroundings: Surroundings =
   const documents = createDocuments(surroundings.disk, (address, error) => reportFault(connection, address, error));
   let abilities = abilitiesOf({}, {});
   let rows = IN_ENGLISH;
+  let words: PackedRows | undefined;
   const service = createService(
     connection,
     documents,
     () => abilities,
     () => rows,
+    () => words,
   );
   const settings = followSettings(connection, service, () => findings.weighedAnew());
   const findings: Findings = serveFindings(
@@ -109,7 +111,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     const options: StartOptions = params.initializationOptions ?? {};
     abilities = abilitiesOf(params.capabilities, options);
     const language = languageOf(params.locale);
-    const words = options.words ?? (language === undefined ? undefined : surroundings.words?.(language));
+    words = options.words ?? (language === undefined ? undefined : surroundings.words?.(language));
     rows = words === undefined ? IN_ENGLISH : rowsOf(words);
     if (!abilities.isOurs && surroundings.libraries !== undefined) documents.showLibrariesIn(surroundings.libraries);
     changesFolders = params.capabilities.workspace?.workspaceFolders === true;

@@ -11,6 +11,7 @@ import {
   type WorkDoneProgressReporter,
 } from 'vscode-languageserver';
 import type { InPieces } from '../../grammar/give-way.ts';
+import type { PackedRows } from '../../grammar/languages.ts';
 import { IN_ENGLISH, type Rows, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
@@ -91,6 +92,8 @@ export interface Service {
   readonly abilities: () => Abilities;
   /** The words of the language that the editor speaks. */
   readonly rows: () => Rows;
+  /** The same as they are packed, to go with a page that speaks by itself; undefined for English. */
+  readonly words: () => PackedRows | undefined;
   /** Runs a piece of work; a fault in it is written down, with how to report it, and the other result is given. */
   guarded<result>(what: string, work: () => result, otherwise: result): result;
   /** Answers from the analysis of a file: at once, or, where much has to be read first, when that is done, piece by piece. */
@@ -147,6 +150,7 @@ export function createService(
   documents: Documents,
   abilities: () => Abilities,
   rows: () => Rows = () => IN_ENGLISH,
+  words: () => PackedRows | undefined = () => undefined,
 ): Service {
   let reading: Promise<void> = Promise.resolve();
   const lookedAt = new Map<string, Promise<void>>();
@@ -164,6 +168,7 @@ export function createService(
     abilities,
     commands: new Map(),
     rows,
+    words,
     guarded,
     at(uri, otherwise, work) {
       if (guarded(uri, () => isAtHand(uri), true)) return atOnce(uri, otherwise, work);

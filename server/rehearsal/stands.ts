@@ -1,5 +1,6 @@
 // How the engine stands at a step as plain figures, for the pictures: what is on, what covers what, where each wheel and link of a drive
 // stands. Carried out only when somebody asks; in words it is told in standing.ts.
+import { speak } from '../../grammar/spoken.ts';
 import { negate, times, toNumber } from '../mechanics/exact.ts';
 import type { Step, View } from '../model/view.ts';
 import { linksOn } from './confirm.ts';
@@ -22,7 +23,7 @@ export interface DriveStands {
 }
 
 export interface Stands {
-  /** `at top dead centre 1 on compression`; undefined where nobody knows. */
+  /** `at top dead centre 1 on compression`, in the language that is spoken; undefined where nobody knows. */
   readonly crank: string | undefined;
   readonly drives: ReadonlyMap<string, DriveStands>;
   /** By part: how many of its places have one on. */
@@ -52,7 +53,7 @@ function driveStands(state: State, drive: DriveState): DriveStands {
 export function standsNow(state: State): Stands {
   const parts = state.parts.values();
   return {
-    crank: state.running.crank === undefined ? undefined : angleText(state.running.crank, state.tdcOf).text,
+    crank: state.running.crank === undefined ? undefined : speak(angleText(state.running.crank, state.tdcOf)),
     drives: new Map(state.drives.values().map((drive) => [drive.drive.name, driveStands(state, drive)])),
     on: new Map(parts.map(({ part, on }) => [part.name, [...on].filter((each) => each !== OFF).length])),
     coveredBy: new Map(

@@ -1,5 +1,8 @@
 // Values, places, positions of the crankshaft and bounds as a rebuilder reads them. Plain text, no markup.
+
 import { lookUp } from '../../grammar/look-up.ts';
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type {
   Crank,
   CrankPosition,
@@ -21,7 +24,7 @@ export function placesText(places: readonly Place[]): string {
           ? ''
           : place.to === undefined || place.to === place.from
             ? String(place.from)
-            : `${place.from} to ${place.to}`;
+            : spoken`${place.from} to ${place.to}`;
       // `upper 1, 3`: the name is said once.
       const name = i > 0 && numbers !== '' && places[i - 1]?.name === place.name ? undefined : place.name?.text;
       return [name, numbers].filter((each) => each !== undefined && each !== '').join(' ');
@@ -71,6 +74,12 @@ export function sumText(expression: Expression, called: (reference: Reference) =
   }
 }
 
+/** `0.30..0.35 mm` as it is read: `0.30 to 0.35 mm`. */
+export function readRange(text: string): string {
+  const at = text.indexOf('..');
+  return at < 0 ? text : spoken`${text.slice(0, at)} to ${text.slice(at + 2)}`;
+}
+
 /** A plain value as it is read at the bench. */
 export function plainValueText(value: PlainValue): string {
   return plainText(value);
@@ -79,39 +88,44 @@ export function plainValueText(value: PlainValue): string {
 function plainText(value: PlainValue): string {
   if (value.kind === 'open') {
     const restated = value.restated === undefined ? '' : ` (${plainText(value.restated)})`;
-    return `${value.side === 'at-least' ? 'at least' : 'at most'} ${sumText(value.value)}${restated}`;
+    const sum = sumText(value.value);
+    return `${value.side === 'at-least' ? spoken`at least ${sum}` : spoken`at most ${sum}`}${restated}`;
   }
   const restated = 'restated' in value && value.restated !== undefined ? ` (${plainText(value.restated)})` : '';
-  return textOf(value).replace('..', ' to ') + restated;
+  return readRange(textOf(value)) + restated;
 }
 
-const FROM: Readonly<Record<string, string>> = {
-  btdc: 'before top dead centre',
-  atdc: 'after top dead centre',
-  bbdc: 'before bottom dead centre',
-  abdc: 'after bottom dead centre',
-  tdc: 'at top dead centre',
-  bdc: 'at bottom dead centre',
+const FROM: Readonly<Record<string, Told>> = {
+  btdc: told`before top dead centre`,
+  atdc: told`after top dead centre`,
+  bbdc: told`before bottom dead centre`,
+  abdc: told`after bottom dead centre`,
+  tdc: told`at top dead centre`,
+  bdc: told`at bottom dead centre`,
 };
 
 export function partWayText(partWay: { readonly short?: Value } | undefined): string {
   if (partWay === undefined) return '';
-  return partWay.short === undefined ? 'part-way' : `part-way, ${valueText(partWay.short)} short of home`;
+  return partWay.short === undefined ? spoken`part-way` : spoken`part-way, ${valueText(partWay.short)} short of home`;
 }
 
-function howLongText({ for: time, until, untilText }: Pick<Run, 'for' | 'until' | 'untilText'>): string {
-  const end = untilText?.value ?? (until === undefined ? undefined : `${valueText(until)} is reached`);
-  return `${time === undefined ? '' : ` for ${valueText(time)}`}${end === undefined ? '' : `, until ${end}`}`;
+function timeText({ for: time }: Pick<Run, 'for'>): string {
+  return time === undefined ? '' : spoken` for ${valueText(time)}`;
+}
+
+function endText({ until, untilText }: Pick<Run, 'until' | 'untilText'>): string {
+  const end = untilText?.value ?? (until === undefined ? undefined : spoken`${valueText(until)} is reached`);
+  return end === undefined ? '' : spoken`, until ${end}`;
 }
 
 /** Where the crankshaft stands, in words: `10 deg before top dead centre of cylinder 1, on compression`. */
 export function positionText({ tdc, angle, from, cylinder, stroke }: CrankPosition): string {
   const on = (choice: { readonly word: string } | undefined): string =>
-    choice === undefined ? '' : `, on ${choice.word}`;
-  if (tdc !== undefined) return `top dead centre of cylinder ${tdc.cylinder.value}${on(tdc.stroke)}`;
-  const of = cylinder === undefined ? '' : ` of cylinder ${cylinder.value}`;
-  if (angle === undefined) return `bottom dead centre${of}${on(stroke)}`;
-  const where = from === undefined ? '' : ` ${lookUp(FROM, from.word) ?? from.word}`;
+    choice === undefined ? '' : spoken`, on ${told.term(choice.word)}`;
+  if (tdc !== undefined) return spoken`top dead centre of cylinder ${tdc.cylinder.value}${on(tdc.stroke)}`;
+  const of = cylinder === undefined ? '' : spoken` of cylinder ${cylinder.value}`;
+  if (angle === undefined) return spoken`bottom dead centre${of}${on(stroke)}`;
+  const where = from === undefined ? '' : ` ${speak(lookUp(FROM, from.word) ?? from.word)}`;
   return `${valueText(angle)}${where}${of}${on(stroke)}`;
 }
 
@@ -119,12 +133,14 @@ export function positionText({ tdc, angle, from, cylinder, stroke }: CrankPositi
 export function runText(statement: Run | Crank | Wait): string {
   switch (statement.kind) {
     case 'run': {
-      const under = statement.under === undefined ? '' : ` under ${statement.under.word.replace('-', ' ')}`;
-      return `Run the engine${statement.at === undefined ? '' : ` at ${valueText(statement.at)}`}${under}${howLongText(statement)}`;
+      const under =
+        statement.under === undefined ? '' : spoken` under ${told.term(statement.under.word.replace('-', ' '))}`;
+      const at = statement.at === undefined ? '' : spoken` at ${valueText(statement.at)}`;
+      return spoken`Run the engine${at}${under}${timeText(statement)}${endText(statement)}`;
     }
     case 'crank':
-      return `Turn the engine on the starter${howLongText(statement)}`;
+      return spoken`Turn the engine on the starter${timeText(statement)}${endText(statement)}`;
     case 'wait':
-      return `Wait ${valueText(statement.time)}`;
+      return spoken`Wait ${valueText(statement.time)}`;
   }
 }

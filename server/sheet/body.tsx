@@ -1,9 +1,13 @@
 // The bench sheet of one variant as elements: its head and its jobs. The file round it is made in page.tsx, and by the bench page.
+
+import { spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Tell } from '../model/derived-origin.ts';
 import { statementsFor } from '../model/placed.ts';
 import type { Engine, Step, View } from '../model/view.ts';
+import { layoutWords } from '../pictures/words.ts';
 import { type Plan, plansOf } from '../rehearsal/plan.ts';
 import type { StepStands } from '../rehearsal/stands.ts';
 import { type Chapter, ChapterPart } from './chapter.tsx';
@@ -36,18 +40,24 @@ function standsAt(chapter: Chapter, view: View, file: string, standsOf: StandsOf
   return plan === undefined ? new Map() : standsOf(plan);
 }
 
-function engineText(engine: Engine | undefined): string {
+/** `4 cylinders, inline; firing order 1-3-4-2; turns clockwise, seen from the front`. */
+export function engineFacts(engine: Engine | undefined): string {
   if (engine === undefined) return '';
   const order = engine.statements.find((each) => each.kind === 'firing-order');
+  const layout = engine.layout === undefined ? '' : `, ${layoutWords(engine.layout)}`;
   const facts = [
-    engine.cylinders === undefined
-      ? undefined
-      : `${engine.cylinders} cylinders${engine.layout === undefined ? '' : `, ${engine.layout}`}`,
-    order?.kind === 'firing-order' ? `firing order ${order.order.map((each) => each.value).join('-')}` : undefined,
-    engine.rotation === undefined ? undefined : `turns ${engine.rotation}, seen from the front`,
+    engine.cylinders === undefined ? undefined : spoken`${engine.cylinders} cylinders${layout}`,
+    order?.kind === 'firing-order'
+      ? spoken`firing order ${order.order.map((each) => each.value).join('-')}`
+      : undefined,
+    engine.rotation === undefined ? undefined : spoken`turns ${told.term(engine.rotation)}, seen from the front`,
   ];
-  const said = facts.filter((each) => each !== undefined).join('; ');
-  return said === '' ? '' : `${said}.`;
+  return facts.filter((each) => each !== undefined).join('; ');
+}
+
+function engineText(engine: Engine | undefined): string {
+  const facts = engineFacts(engine);
+  return facts === '' ? '' : `${facts}.`;
 }
 
 function Heading({
@@ -66,25 +76,25 @@ function Heading({
   const name = spec?.name?.text;
   const facts = [
     name === undefined ? undefined : name,
-    revision?.kind === 'number' ? `revision ${revision.number.text}` : undefined,
-    view.variant === undefined ? undefined : `variant ${view.variant}`,
-    spec?.extends === undefined ? undefined : `built on ${spec.extends.text}`,
+    revision?.kind === 'number' ? spoken`revision ${revision.number.text}` : undefined,
+    view.variant === undefined ? undefined : spoken`variant ${view.variant}`,
+    spec?.extends === undefined ? undefined : spoken`built on ${spec.extends.text}`,
   ].filter((each) => each !== undefined);
   return (
     <header>
-      <p class="kind">Bench sheet</p>
+      <p class="kind">{spoken`Bench sheet`}</p>
       <h1>{title}</h1>
       {facts.length === 0 ? null : <p>{facts.join(' · ')}</p>}
-      {view.draft ? <p class="draft">DRAFT: not finished, not to build from</p> : null}
+      {view.draft ? <p class="draft">{spoken`DRAFT: not finished, not to build from`}</p> : null}
       <p class="engine">{engineText(view.engine)}</p>
       <p class="sign">
         {engineNumber === '' ? (
-          <Blank label="engine number" wide />
+          <Blank label={spoken`engine number`} wide />
         ) : (
-          <strong class="number-of">engine number {engineNumber}</strong>
+          <strong class="number-of">{spoken`engine number ${engineNumber}`}</strong>
         )}
-        <Blank label="job number" wide />
-        <Blank label="begun on" />
+        <Blank label={spoken`job number`} wide />
+        <Blank label={spoken`begun on`} />
       </p>
     </header>
   );
@@ -96,20 +106,20 @@ function Cautions({ errors }: { errors: number }) {
       {errors === 0 ? null : (
         <p class="caution">
           <strong>
-            This spec has {errors} {errors === 1 ? 'contradiction' : 'contradictions'}.
+            {errors === 1
+              ? spoken`This spec has ${errors} contradiction.`
+              : spoken`This spec has ${errors} contradictions.`}
           </strong>{' '}
-          Have it checked and put right before work begins.
+          {spoken`Have it checked and put right before work begins.`}
         </p>
       )}
       <div class="first">
         <p>
-          <strong>The maker's manual, local rules and licensed practice come first.</strong> A figure that was worked
-          out here is a check, not an instruction. Wear eye protection; support what is heavy; never run an engine
-          indoors unless the exhaust is led outside.
+          <strong>{spoken`The maker's manual, local rules and licensed practice come first.`}</strong>{' '}
+          {spoken`A figure that was worked out here is a check, not an instruction. Wear eye protection; support what is heavy; never run an engine indoors unless the exhaust is led outside.`}
         </p>
         <p class="label">
-          Left, right, clockwise and clock positions are as seen from the front of the engine, sump down, whatever way
-          up it hangs. Ring gaps are seen from above, 0 toward the front, clockwise.
+          {spoken`Left, right, clockwise and clock positions are as seen from the front of the engine, sump down, whatever way up it hangs. Ring gaps are seen from above, 0 toward the front, clockwise.`}
         </p>
       </div>
     </>
@@ -122,7 +132,7 @@ function headText(view: BuiltView, chapter: Chapter): string {
   const revision = said.find((each) => each.word === 'revision');
   return [
     titleOf(view),
-    revision?.kind === 'number' ? `revision ${revision.number.text}` : '',
+    revision?.kind === 'number' ? spoken`revision ${revision.number.text}` : '',
     view.variant ?? '',
     chapter.job === undefined ? '' : (chapter.job.title ?? spaced(chapter.job.name)),
   ]
@@ -146,7 +156,7 @@ export function pageRules(view: BuiltView, options: SheetOptions): string {
 /** The title of the spec of a view. */
 export function titleOf(view: BuiltView): string {
   const spec = view.specs[0]?.declaration;
-  return spec?.title?.value ?? (spec?.name === undefined ? 'Engine build' : spaced(spec.name.text));
+  return spec?.title?.value ?? (spec?.name === undefined ? spoken`Engine build` : spaced(spec.name.text));
 }
 
 /** All of the sheet of one variant, as elements. */

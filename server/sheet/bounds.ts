@@ -1,5 +1,6 @@
 // The bounds of a limit as they are read at the bench: in both units where the spec says both, with the sum behind them worked out.
-import { textOf } from '../../grammar/told.ts';
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { Value } from '../../grammar/tree.ts';
 import { boundsShown } from '../checks/figures.ts';
 import type { Exact } from '../mechanics/exact.ts';
@@ -9,7 +10,7 @@ import { boundsOf, limitBounds, ofItsSize, placeText, shownNumber } from '../mod
 import type { Bounds } from '../model/measure.ts';
 import type { Limit, View } from '../model/view.ts';
 import { inUnit } from '../model/worked.ts';
-import { sumText, valueText } from './action-text.ts';
+import { readRange, sumText, valueText } from './action-text.ts';
 import { bothUnits } from './figures.ts';
 import { calledBy } from './plain-words.ts';
 
@@ -31,7 +32,7 @@ export function comesTo(value: Value | undefined, limit: Limit, view: View): str
 
 /** Bounds as they are read: `0.30 to 0.35 mm`, `at least 1.6 mm`. */
 export function boundsWords(bounds: Bounds): string {
-  return textOf(boundsShown(bounds)).replace('..', ' to ');
+  return readRange(speak(boundsShown(bounds)));
 }
 
 /** Bounds that go with a size are read as finely as they are written for one of it: a gauge shows no more. */
@@ -39,7 +40,7 @@ function asFineAsWritten(bounds: Bounds, limit: Limit): string {
   const { low, high, unit, places } = bounds;
   if (limit.forEach === undefined || low === undefined || high === undefined) return boundsWords(bounds);
   const shown = (edge: Exact): string => inUnit(edge, unit).toFixed(places - 1);
-  return `${shown(low)} to ${shown(high)} ${unitText(unit)}`;
+  return `${spoken`${shown(low)} to ${shown(high)}`} ${unitText(unit)}`;
 }
 
 /** What the bounds of a limit come to at each of its places; undefined where that is not known. */
@@ -71,24 +72,25 @@ interface BoundsSaid {
   readonly rule: string;
 }
 
-export const NO_BOUNDS = 'no bounds are said';
+export const NO_BOUNDS = told`no bounds are said`;
 
 export function boundsSaid(limit: Limit, view: View): BoundsSaid {
   const { over, at, forEach } = limit;
   const within = limit.within ?? ofItsSize(limit, 'within', view);
-  if (within === undefined) return { figure: limit.wearLimit === undefined ? NO_BOUNDS : '', rule: '' };
-  const when = `${over === undefined ? '' : ` over ${valueText(over)}`}${at === undefined ? '' : ` at ${valueText(at)}`}`;
+  if (within === undefined) return { figure: limit.wearLimit === undefined ? speak(NO_BOUNDS) : '', rule: '' };
+  const when = `${over === undefined ? '' : spoken` over ${valueText(over)}`}${at === undefined ? '' : spoken` at ${valueText(at)}`}`;
   const written = `${bothUnits(within)}${when}`;
   if (forEach !== undefined) {
-    const rule = `${written} for each ${valueText(forEach.size)} of ${calledBy(view)(forEach.of)}`;
+    const rule = spoken`${written} for each ${valueText(forEach.size)} of ${calledBy(view)(forEach.of)}`;
     const figure = gathered(limit, view);
     return figure === undefined ? { figure: rule, rule: '' } : { figure: `${figure}${when}`, rule };
   }
   const sum = comesTo(within, limit, view);
   if (sum === undefined) return { figure: written, rule: '' };
   if (within.kind !== 'open') return { figure: `${sum.slice(2)}${when}`, rule: written };
-  const side = within.side === 'at-least' ? 'at least' : 'at most';
-  return { figure: `${side} ${sum.slice(2)}${when}`, rule: `${side} ${sumText(within.value, calledBy(view))}` };
+  const onSide = (text: string): string =>
+    within.side === 'at-least' ? spoken`at least ${text}` : spoken`at most ${text}`;
+  return { figure: `${onSide(sum.slice(2))}${when}`, rule: onSide(sumText(within.value, calledBy(view))) };
 }
 
 /** The bounds of a limit in words. */

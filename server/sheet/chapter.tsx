@@ -1,5 +1,6 @@
 // One job of the bench sheet: what to lay out, its steps, its own tables, where it is signed.
 
+import { spoken } from '../../grammar/spoken.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { listsOf } from '../model/job-lists.ts';
 import { statementsFor } from '../model/placed.ts';
@@ -66,11 +67,11 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
     <div class={`chapter ${pageName(number)}${number === 0 ? '' : ' next'}`}>
       {job === undefined ? null : (
         <>
-          <h2>Job: {job.title ?? spaced(job.name)}</h2>
+          <h2>{spoken`Job: ${job.title ?? spaced(job.name)}`}</h2>
           <p class="label">{beginsText(job, view)}</p>
           {job.conditions.map((text) => (
             <p class="mind" key={text.start}>
-              <Boxes /> Before the job: {text.value}
+              <Boxes /> {spoken`Before the job: ${text.value}`}
             </p>
           ))}
         </>
@@ -84,7 +85,7 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
           </h3>
           {sequence.startsWith.length === 0 ? null : (
             <p class="label">
-              On the stand before the first step: {sequence.startsWith.map((name) => named(name.text, view)).join(', ')}
+              {spoken`On the stand before the first step: ${sequence.startsWith.map((name) => named(name.text, view)).join(', ')}`}
             </p>
           )}
           {sequence.steps.map((step) => (
@@ -102,7 +103,7 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
       ))}
       {followOnOf(job, view).map((text) => (
         <p class="mind" key={text}>
-          <Boxes /> After the job: {text}
+          <Boxes /> {spoken`After the job: ${text}`}
         </p>
       ))}
       <OtherLimits view={view} scope={scope} numbers={numbers} />
@@ -110,9 +111,9 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
       <PartTable view={view} scope={scope} said={numbered} />
       <Sources view={view} scope={scope} />
       <p class="sign">
-        <Blank label="finished by" wide />
-        <Blank label="signature" wide />
-        <Blank label="date" />
+        <Blank label={spoken`finished by`} wide />
+        <Blank label={spoken`signature`} wide />
+        <Blank label={spoken`date`} />
       </p>
     </div>
   );
@@ -132,12 +133,12 @@ function Sources({ view, scope }: { view: BuiltView; scope: JobScope }) {
   if (names.length === 0) return null;
   return (
     <section>
-      <h3>Sources</h3>
+      <h3>{spoken`Sources`}</h3>
       <dl>
         {names.map((name) => (
           <div key={name}>
             <dt>{name}</dt>
-            <dd>{listed.get(name) ?? 'cited, but listed nowhere in this spec'}</dd>
+            <dd>{listed.get(name) ?? spoken`cited, but listed nowhere in this spec`}</dd>
           </div>
         ))}
       </dl>

@@ -1,4 +1,5 @@
 // Figures for the bench: a torque in both units, the source of a statement. What is worked out is in the model.
+import { spoken } from '../../grammar/spoken.ts';
 import type { Per, Value } from '../../grammar/tree.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { fromBase, kindOf, otherSystem, type Unit, unitOf, unitText } from '../mechanics/units.ts';
@@ -29,7 +30,7 @@ function otherTorque(value: Value | undefined): string | undefined {
   const unit = otherUnit(measure.unit, nominal);
   if (unit === undefined) return undefined;
   const [from, to] = [low, high].map((number) => readable(toNumber(fromBase(number, unit))));
-  return `${from === to ? from : `${from} to ${to}`} ${unitText(unit)}`;
+  return `${from === to ? from : spoken`${from ?? ''} to ${to ?? ''}`} ${unitText(unit)}`;
 }
 
 /** `manual 2-16`; empty where no source is said. */

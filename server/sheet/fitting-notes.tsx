@@ -1,30 +1,32 @@
 // What to mind when a part goes on: which way round, how it is fitted, where the marks of a drive stand. Words alone.
+
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Place } from '../../grammar/tree.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import type { Drive, Part, View } from '../model/view.ts';
 import { placesText, positionText, valueText } from './action-text.ts';
-import { spaced } from './pieces.tsx';
-import { named, seeText, thingWords } from './plain-words.ts';
+import { allOf, inText, named, seeText, thingWords } from './plain-words.ts';
 
 /** How a part goes in, as the bench says it. */
-const FITTED: ReadonlyMap<string, string> = new Map([
-  ['dry', 'clean and dry'],
-  ['sealant', 'with sealant'],
-  ['threadlocker', 'with threadlocker'],
+const FITTED: ReadonlyMap<string, Told> = new Map([
+  ['dry', told`clean and dry`],
+  ['sealant', told`with sealant`],
+  ['threadlocker', told`with threadlocker`],
 ]);
 
 /** A part that has not come yet, among its notes. */
-export const ON_ORDER = 'ON ORDER';
+export const ON_ORDER = told`ON ORDER`;
 
-const DIRECTIONS: ReadonlyMap<string, string> = new Map([
-  ['front', 'toward the front'],
-  ['rear', 'toward the rear'],
-  ['left', 'toward the left'],
-  ['right', 'toward the right'],
-  ['up', 'up'],
-  ['down', 'down'],
-  ['inlet', 'toward the inlet side'],
-  ['exhaust', 'toward the exhaust side'],
+const DIRECTIONS: ReadonlyMap<string, Told> = new Map([
+  ['front', told`toward the front`],
+  ['rear', told`toward the rear`],
+  ['left', told`toward the left`],
+  ['right', told`toward the right`],
+  ['up', told`up`],
+  ['down', told`down`],
+  ['inlet', told`toward the inlet side`],
+  ['exhaust', told`toward the exhaust side`],
 ]);
 
 /** Whether what is said of some places of a part is said of one that is meant: `upper` is not said of `lower`. */
@@ -44,21 +46,23 @@ export function fittingNotes(part: Part, view: View, places: readonly Place[] = 
             const { direction, target, from } = rule;
             const toward =
               direction !== undefined
-                ? (DIRECTIONS.get(direction.word) ?? `toward ${direction.word}`)
+                ? speak(DIRECTIONS.get(direction.word) ?? told`toward ${direction.word}`)
                 : target !== undefined
-                  ? `toward ${thingWords(target, view, true)}`
-                  : `at ${valueText(rule.at)}${from === undefined ? '' : ` from ${thingWords(from, view, true)}`}`;
+                  ? spoken`toward ${thingWords(target, view, true)}`
+                  : from === undefined
+                    ? spoken`at ${valueText(rule.at)}`
+                    : spoken`at ${valueText(rule.at)} from ${thingWords(from, view, true)}`;
             const where = rule.places.length === 0 || places.length > 0 ? '' : ` (${placesText(rule.places)})`;
-            return `${spaced(rule.feature.text).toLowerCase()} ${toward}${where}`;
+            return `${inText(rule.feature.text)} ${toward}${where}`;
           }),
   );
   return [
     ...rules,
-    ...(part.fitted === undefined ? [] : [FITTED.get(part.fitted) ?? part.fitted]),
-    ...(part.timed === undefined ? [] : [`with the crankshaft at ${positionText(part.timed)}`]),
-    ...(part.matched ? ['back in its own place'] : []),
-    ...(part.singleUse ? ['a new one'] : []),
-    ...(part.onOrder ? [ON_ORDER] : []),
+    ...(part.fitted === undefined ? [] : [speak(FITTED.get(part.fitted) ?? told.term(part.fitted))]),
+    ...(part.timed === undefined ? [] : [spoken`with the crankshaft at ${positionText(part.timed)}`]),
+    ...(part.matched ? [spoken`back in its own place`] : []),
+    ...(part.singleUse ? [spoken`a new one`] : []),
+    ...(part.onOrder ? [speak(ON_ORDER)] : []),
     ...part.statements.flatMap((each) => (each.kind === 'see' ? [seeText(each)] : [])),
   ];
 }
@@ -79,22 +83,26 @@ export function DriveMarks({ drive, byLinks, view }: { drive: Drive; byLinks: bo
       : [...part.marks.values()].flatMap((mark) => {
           const where =
             mark.against !== undefined
-              ? ` against ${thingWords(mark.against, view, true)}`
+              ? spoken` against ${thingWords(mark.against, view, true)}`
               : mark.at !== undefined
-                ? ` at ${valueText(mark.at)}`
+                ? spoken` at ${valueText(mark.at)}`
                 : undefined;
-          return where === undefined ? [] : [`${spaced(mark.name).toLowerCase()} of the ${named(name, view)}${where}`];
+          return where === undefined ? [] : [`${spoken`${inText(mark.name)} of the ${named(name, view)}`}${where}`];
         });
   });
-  const links = drive.markedLinks.map(
-    (each) =>
-      `link ${each.links.join(' and ')} ${each.eitherSide ? 'either side of' : 'at'} ${each.mark === undefined ? '' : `the ${each.mark} of `}the ${named(each.part, view)}`,
-  );
+  const links = drive.markedLinks.map((each) => {
+    const numbers = speak(allOf(each.links));
+    const part = spoken`the ${named(each.part, view)}`;
+    const at = each.mark === undefined ? part : spoken`the ${each.mark} of ${part}`;
+    return each.eitherSide ? spoken`link ${numbers} either side of ${at}` : spoken`link ${numbers} at ${at}`;
+  });
   const agree = drive.marksAgree;
   const when =
     agree === undefined
       ? ''
-      : `With cylinder ${agree.cylinder} at top dead centre${agree.stroke === undefined ? '' : ` on ${agree.stroke}`}: `;
+      : agree.stroke === undefined
+        ? spoken`With cylinder ${agree.cylinder} at top dead centre: `
+        : spoken`With cylinder ${agree.cylinder} at top dead centre on ${told.term(agree.stroke)}: `;
   const back = workOutDrive(drive, view).linksReturn;
   const said = byLinks ? [...marks, ...links] : marks;
   return (
@@ -102,8 +110,9 @@ export function DriveMarks({ drive, byLinks, view }: { drive: Drive; byLinks: bo
       {said.length === 0 ? null : <p class="mind">{`${when}${said.join('; ')}.`}</p>}
       {byLinks || links.length === 0 ? null : (
         <p class="mind">
-          The marked links have moved on{back === undefined ? '' : ` and are back only after ${back} turns`}: the marks
-          on the wheels count.
+          {back === undefined
+            ? spoken`The marked links have moved on: the marks on the wheels count.`
+            : spoken`The marked links have moved on and are back only after ${back} turns: the marks on the wheels count.`}
         </p>
       )}
     </>

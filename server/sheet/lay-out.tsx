@@ -1,6 +1,6 @@
 // What to lay out before a job: tools, supplies, what must be new, what is sent out, what has not come yet.
 
-import { textOf } from '../../grammar/told.ts';
+import { speak, spoken } from '../../grammar/spoken.ts';
 import { listsOf, type ToBuy } from '../model/job-lists.ts';
 import { gradesText, sendText, toolTexts } from '../model/job-lists-text.ts';
 import type { Sequence, View } from '../model/view.ts';
@@ -27,7 +27,7 @@ function List({ title, items }: { title: string; items: readonly string[] }) {
 function machined(what: string, view: View): string {
   const [owner = what, feature] = what.split('.');
   const part = named(owner, view);
-  return spaced(feature === undefined ? part : `${feature.replace(/[-_]/g, ' ')} of the ${part}`);
+  return spaced(feature === undefined ? part : spoken`${feature.replace(/[-_]/g, ' ')} of the ${part}`);
 }
 
 /** What the sequences of a job need on the bench, in words. */
@@ -40,33 +40,33 @@ export function toLayOut(
     item.title ?? spaced(item.name);
   const numbered = ({ number }: ToBuy): string => (number === undefined ? '' : `, ${number}`);
   const all = [
-    { title: 'Tools', items: toolTexts(lists, (name) => several(named(name, view))).map((each) => textOf(each)) },
+    { title: spoken`Tools`, items: toolTexts(lists, (name) => several(named(name, view))).map((each) => speak(each)) },
     {
-      title: 'Supplies',
+      title: spoken`Supplies`,
       items: lists.buy
         .filter((item) => item.why === 'used up')
         .map((item) => `${called(item)}${item.amount === undefined ? '' : `: ${item.amount}`}${numbered(item)}`),
     },
     {
-      title: 'Must be new',
+      title: spoken`Must be new`,
       items: lists.buy
         .filter((item) => item.why === 'single-use' || (item.why === 'renewed' && item.onOrder === undefined))
         .map((item) => `${item.count} × ${called(item)}${numbered(item)}`),
     },
     {
-      title: 'Chosen by measurement',
+      title: spoken`Chosen by measurement`,
       items: lists.buy.flatMap((item) =>
         item.grades === undefined
           ? []
-          : [`${called(item)}, ${gradesText(item, (name) => named(name, view))?.text ?? ''}`],
+          : [`${called(item)}, ${speak(gradesText(item, (name) => named(name, view)) ?? '')}`],
       ),
     },
     {
-      title: 'To send out',
-      items: lists.send.map((item) => sendText({ ...item, what: machined(item.what, view) }).text),
+      title: spoken`To send out`,
+      items: lists.send.map((item) => speak(sendText({ ...item, what: machined(item.what, view) }))),
     },
     {
-      title: 'On order, not here yet',
+      title: spoken`On order, not here yet`,
       items: lists.buy.flatMap((item) => (item.onOrder === undefined ? [] : [`${called(item)}: ${item.onOrder}`])),
     },
   ];
@@ -79,7 +79,7 @@ export function LayOut({ sequences, view }: { sequences: readonly Sequence[]; vi
   if (lists.length === 0) return null;
   return (
     <section class="lay-out">
-      <h3>To lay out</h3>
+      <h3>{spoken`To lay out`}</h3>
       <div class="columns">
         {lists.map(({ title, items }) => (
           <List title={title} items={items} key={title} />

@@ -1,7 +1,8 @@
 // A limit where it is written: its bounds large, boxes for what is measured, what to do where it lies outside.
 
 import { useContext } from 'preact/hooks';
-import { textOf } from '../../grammar/told.ts';
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import { inWords } from '../checks/support.ts';
 import { ZERO } from '../mechanics/exact.ts';
 import { unitText } from '../mechanics/units.ts';
@@ -13,7 +14,7 @@ import { sourceText } from './figures.ts';
 import { Field, Filled, From, placeLabels } from './pieces.tsx';
 import { calledBy, named } from './plain-words.ts';
 
-const VERDICT = { inside: 'inside', outside: 'OUTSIDE', select: 'select or measure' } as const;
+const VERDICT = { inside: told`inside`, outside: told`OUTSIDE`, select: told`select or measure` } as const;
 
 /** What goes into a sum, as it is called: `lash-shim.thickness 3` is `lash shim thickness`. */
 function inputWords(name: string, view: View): string {
@@ -30,12 +31,17 @@ function workedOut(limit: Limit, view: View): readonly string[] {
     const zero = result.worked.zero ?? ZERO;
     const [from, to] = [shownNumber(low, unit, places, zero), shownNumber(high, unit, places, zero)];
     const place = placeText(result.place);
-    const range = `${from === to ? from : `${from} to ${to}`} ${unitText(unit)}`.trim();
+    const range = `${from === to ? from : spoken`${from} to ${to}`} ${unitText(unit)}`.trim();
     if (result.worked.toMeasure) {
       const from = [...new Set([...result.worked.inputs.keys()].map((name) => inputWords(name, view)))];
-      return `${place === '' ? '' : `${place}: `}once ${textOf(inWords(from))} ${from.length === 1 ? 'is' : 'are'} known: ${limit.expression === undefined ? '' : sumText(limit.expression, calledBy(view))}, ${range} at most`;
+      const sum = limit.expression === undefined ? '' : sumText(limit.expression, calledBy(view));
+      const known =
+        from.length === 1
+          ? spoken`once ${inWords(from)} is known: ${sum}, ${range} at most`
+          : spoken`once ${inWords(from)} are known: ${sum}, ${range} at most`;
+      return `${place === '' ? '' : `${place}: `}${known}`;
     }
-    return `${place === '' ? '' : `${place}: `}${range}${result.verdict === undefined ? '' : `, ${VERDICT[result.verdict]}`}`;
+    return `${place === '' ? '' : `${place}: `}${range}${result.verdict === undefined ? '' : `, ${speak(VERDICT[result.verdict])}`}`;
   });
 }
 
@@ -46,25 +52,25 @@ const MOST_READINGS = 12;
 const MOST_BLANKS = 64;
 
 /** What stands in the box of a limit that is measured once. */
-const ONCE = 'measured';
+const ONCE = told`measured`;
 
 /** The places that a limit is written for. */
 function writtenPlaces(limit: Limit, labels: readonly string[], view: View): readonly string[] {
   const own = placeLabels(limit.each, view, MOST_BLANKS);
-  return own.length > 0 ? own : labels.length > 0 ? labels : [ONCE];
+  return own.length > 0 ? own : labels.length > 0 ? labels : [speak(ONCE)];
 }
 
 /** Boxes for the measured values of a limit. */
 export function Fields({ limit, labels, view }: { limit: Limit; labels: readonly string[]; view: View }) {
   const filled = useContext(Filled);
   const valueAt = (place: string): string =>
-    filled?.measured(limit.name, place) ?? (place === ONCE ? (filled?.measured(limit.name, '') ?? '') : '');
+    filled?.measured(limit.name, place) ?? (place === speak(ONCE) ? (filled?.measured(limit.name, '') ?? '') : '');
   return (
     <p class="fields">
       {writtenPlaces(limit, labels, view).flatMap((place) =>
         Array.from({ length: Math.min(limit.readings, MOST_READINGS) }, (_, i) => (
           <Field
-            label={limit.readings === 1 ? place : `${place}, reading ${i + 1}`}
+            label={limit.readings === 1 ? place : spoken`${place}, reading ${i + 1}`}
             value={i === 0 ? valueAt(place) : ''}
             key={`${place} ${i}`}
           />
@@ -87,12 +93,12 @@ export function Bounds({ limit, view }: { limit: Limit; view: View }) {
         {rule === '' ? null : <span class="label">{rule} </span>}
         {limit.wearLimit === undefined ? null : (
           <>
-            wear limit <strong>{valueText(limit.wearLimit)}</strong>
+            {spoken`wear limit`} <strong>{valueText(limit.wearLimit)}</strong>
             {wornSum === undefined ? '' : ` ${wornSum}`}{' '}
           </>
         )}
         {source === '' ? null : <span class="label">({source}) </span>}
-        {worked.length === 0 ? null : <span class="sizes">sizes: {worked.join('; ')}</span>}
+        {worked.length === 0 ? null : <span class="sizes">{spoken`sizes: ${worked.join('; ')}`}</span>}
       </p>
       <From placed={limit.placed} span={undefined} />
       {limit.within === undefined ? null : <From placed={limit.placed} span={limit.within} changed />}
@@ -105,7 +111,7 @@ export function Otherwise({ limit }: { limit: Limit }) {
     <>
       {limit.otherwise.map((text, i) => (
         <p class="mind" key={text.start}>
-          {i === 0 ? 'If outside' : 'If still outside'}: {text.value}
+          {i === 0 ? spoken`If outside: ${text.value}` : spoken`If still outside: ${text.value}`}
         </p>
       ))}
     </>
@@ -117,7 +123,7 @@ export function Clearance({ limit, view }: { limit: Limit; view: View }) {
   return (
     <li class="action wide">
       <div class="what">
-        <span class="do">If measured, {named(limit.name, view)}</span>
+        <span class="do">{spoken`If measured, ${named(limit.name, view)}`}</span>
         <Fields limit={limit} labels={[]} view={view} />
         <Otherwise limit={limit} />
       </div>

@@ -1,6 +1,8 @@
 // A line of a step: an action with its box and what belongs to it, a note, or a point where the work stops.
+
 import type { ComponentChildren } from 'preact';
 import { useContext } from 'preact/hooks';
+import { spoken } from '../../grammar/spoken.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Thing, View } from '../model/view.ts';
 import { valueText } from './action-text.ts';
@@ -78,8 +80,8 @@ function figuresOf({ statement, labels, view, tight }: Omit<LineProps, 'isEach'>
   if (statement.kind === 'wait' || statement.kind === 'run' || statement.kind === 'crank')
     return [
       <p class="fields" key="times">
-        <Field label="from" />
-        <Field label="until" />
+        <Field label={spoken`from`} />
+        <Field label={spoken`until`} />
       </p>,
     ];
   if (statement.kind !== 'action') return [];
@@ -88,7 +90,7 @@ function figuresOf({ statement, labels, view, tight }: Omit<LineProps, 'isEach'>
     supply?.kind === 'supply' && supply.cure !== undefined
       ? [
           <p class="fields cure" key="cure">
-            <Field label="put on at" /> <span class="figure">sets in {valueText(supply.cure)}</span>
+            <Field label={spoken`put on at`} /> <span class="figure">{spoken`sets in ${valueText(supply.cure)}`}</span>
           </p>,
         ]
       : [];
@@ -127,8 +129,8 @@ function Hold({ text }: { text: string }) {
   const looked = filled?.looked(useContext(InStep)) ?? [];
   return (
     <li class="hold">
-      <strong>Stop here until someone has looked.</strong> {text}{' '}
-      <Blank label="looked at by" wide value={looked.join('; ')} />
+      <strong>{spoken`Stop here until someone has looked.`}</strong> {text}{' '}
+      <Blank label={spoken`looked at by`} wide value={looked.join('; ')} />
     </li>
   );
 }

@@ -3,6 +3,7 @@
 
 import { render } from 'preact-render-to-string';
 import { nothingMoved } from '../../grammar/characters.ts';
+import { spoken } from '../../grammar/spoken.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { standsInPlan } from '../rehearsal/stands.ts';
 import { pageRules, SheetBody, type SheetOptions, titleOf } from './body.tsx';
@@ -11,7 +12,7 @@ import { STYLE } from './style.ts';
 /** The page of one variant, as HTML that needs nothing else. */
 export function sheetPage(view: BuiltView, options: SheetOptions): string {
   const page = (
-    <html lang="en">
+    <html lang={spoken`en`}>
       <head>
         <meta charset="utf-8" />
         <meta
@@ -19,7 +20,7 @@ export function sheetPage(view: BuiltView, options: SheetOptions): string {
           content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
         />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <title>{`Bench sheet: ${titleOf(view)}`}</title>
+        <title>{spoken`Bench sheet: ${titleOf(view)}`}</title>
         <style dangerouslySetInnerHTML={{ __html: `${STYLE}${pageRules(view, options)}` }} />
       </head>
       <body>

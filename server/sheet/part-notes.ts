@@ -1,5 +1,8 @@
 // What to mind at a part when something is done to it, as the sheet and the bench page say it: when it goes on, is held back, secured, looked
 // at. Words alone.
+
+import { spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { Action, Statement } from '../../grammar/tree.ts';
 import { heldBackWith } from '../model/job-lists.ts';
 import type { Drive, Part, ValveTiming, View } from '../model/view.ts';
@@ -14,7 +17,7 @@ function wearNotes(part: Part): readonly string[] {
         ? statement
         : undefined;
     if (said?.wearLimit === undefined) return [];
-    return [`${name} ${valueText(said.value)}, wear limit ${valueText(said.wearLimit)}`];
+    return [spoken`${name} ${valueText(said.value)}, wear limit ${valueText(said.wearLimit)}`];
   };
   const nameOf = (statement: Statement): string =>
     statement.kind === 'dimension' || statement.kind === 'figure'
@@ -78,9 +81,9 @@ export function partNotes(action: Action, part: Part, view: View): readonly stri
     case 'inspect':
       return wearNotes(part);
     case 'hold-back':
-      return action.withText === undefined ? heldBackWith(view, part.name).map((text) => `with ${text}`) : [];
+      return action.withText === undefined ? heldBackWith(view, part.name).map((text) => spoken`with ${text}`) : [];
     case 'secure':
-      return part.securedBy === undefined ? [] : [`by ${part.securedBy.replace('-', ' ')}`];
+      return part.securedBy === undefined ? [] : [spoken`by ${told.term(part.securedBy.replace('-', ' '))}`];
     default:
       return [];
   }

@@ -1,6 +1,8 @@
 // Small pieces of the bench sheet: boxes to tick, blanks to write in, a name with its title. What stands beside them is decided elsewhere.
+
 import { createContext } from 'preact';
 import { useContext } from 'preact/hooks';
+import { speak } from '../../grammar/spoken.ts';
 import type { Reference, Span } from '../../grammar/tree.ts';
 import type { Tell } from '../model/derived-origin.ts';
 import { placesOf } from '../model/feature-places.ts';
@@ -107,6 +109,6 @@ export const Telling = createContext<Tell | undefined>(undefined);
 export function From({ placed, span, changed = false }: { placed: Placed; span: Span | undefined; changed?: boolean }) {
   const told = useContext(Telling)?.(placed, span ?? placed.declaration.name ?? placed.declaration.wordSpan);
   return told === undefined || (changed && told.kind === 'base') ? null : (
-    <span class="label"> ({told.told.text})</span>
+    <span class="label"> ({speak(told.told)})</span>
   );
 }

@@ -1,5 +1,8 @@
 // What was measured, on the sheet of a record: each value at its place, beside the limit that it is held against, and how it stands. What was
 // measured again later stands there too, with how it stood then.
+
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Judged, measurementsIn, type Standing } from '../checks/record/measurements.ts';
 import type { BuiltView } from '../model/build-view.ts';
@@ -9,12 +12,12 @@ import { limitText } from './bounds.ts';
 
 type MeasuredStatement = Extract<Statement, { readonly kind: 'measured' }>;
 
-const SAID: Readonly<Record<Standing, string>> = {
-  inside: 'inside',
-  worn: 'worn',
-  slip: 'A SLIP?',
-  outside: 'OUTSIDE',
-  'wrong-kind': 'ANOTHER KIND OF UNIT',
+const SAID: Readonly<Record<Standing, Told>> = {
+  inside: told`inside`,
+  worn: told`worn`,
+  slip: told`A SLIP?`,
+  outside: told`OUTSIDE`,
+  'wrong-kind': told`ANOTHER KIND OF UNIT`,
 };
 
 /** From what matters least to what matters most. */
@@ -41,7 +44,7 @@ function standsAs(own: readonly Judged[]): string {
     .flatMap((each) => each.standing ?? [])
     .sort((one, other) => WORST.indexOf(other) - WORST.indexOf(one))[0];
   if (standing === undefined) return '';
-  return own.every((each) => each.again) ? `${SAID[standing]}, measured again` : SAID[standing];
+  return own.every((each) => each.again) ? spoken`${SAID[standing]}, measured again` : speak(SAID[standing]);
 }
 
 interface MeasuredProps {
@@ -58,11 +61,11 @@ export function MeasuredTable({ record, view, said, title, how }: MeasuredProps)
   const judged = measurementsIn(record, view);
   return (
     <section>
-      <h3>Measured</h3>
+      <h3>{spoken`Measured`}</h3>
       <table class="measured">
         <thead>
           <tr>
-            {['What', 'Within', 'Measured', 'Stands', 'How and when'].map((column) => (
+            {[spoken`What`, spoken`Within`, spoken`Measured`, spoken`Stands`, spoken`How and when`].map((column) => (
               <th scope="col" key={column}>
                 {column}
               </th>
@@ -91,7 +94,7 @@ export function MeasuredTable({ record, view, said, title, how }: MeasuredProps)
                         </span>
                       ))}
                 </td>
-                <td>{/^[A-Z]/.test(stands) ? <strong>{stands}</strong> : stands}</td>
+                <td>{/^\p{Lu}/u.test(stands) ? <strong>{stands}</strong> : stands}</td>
                 <td>{how(row)}</td>
               </tr>
             );
@@ -107,6 +110,9 @@ export function measuredInShort(record: Placed, view: BuiltView): string {
   const last = measurementsIn(record, view).filter((each) => !each.again);
   if (last.length === 0) return '';
   const counts = WORST.map((standing) => [standing, last.filter((each) => each.standing === standing).length] as const);
-  const parts = counts.flatMap(([standing, count]) => (count === 0 ? [] : [`${count} ${SAID[standing]}`]));
-  return `${last.length} ${last.length === 1 ? 'value' : 'values'} measured${parts.length === 0 ? '' : `: ${parts.join(', ')}`}.`;
+  const parts = counts.flatMap(([standing, count]) => (count === 0 ? [] : [spoken`${count} ${SAID[standing]}`]));
+  const how = parts.length === 0 ? '' : `: ${parts.join(', ')}`;
+  return last.length === 1
+    ? spoken`${last.length} value measured${how}.`
+    : spoken`${last.length} values measured${how}.`;
 }

@@ -3,6 +3,8 @@
 
 import { render } from 'preact-render-to-string';
 import { nothingMoved } from '../../grammar/characters.ts';
+import { speak, spoken } from '../../grammar/spoken.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { DateText, Reference, Statement, Text } from '../../grammar/tree.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Finding } from '../model/finding.ts';
@@ -11,7 +13,7 @@ import type { Step } from '../model/view.ts';
 import { plansOf } from '../rehearsal/plan.ts';
 import { placesText, valueText } from './action-text.ts';
 import { spaced } from './pieces.tsx';
-import { named } from './plain-words.ts';
+import { inText, named } from './plain-words.ts';
 import { printedMargins } from './printed-margins.ts';
 import { MeasuredTable, measuredInShort } from './record-measured.tsx';
 import { STYLE } from './style.ts';
@@ -33,7 +35,9 @@ function calledIn(view: BuiltView, { owner, places }: Reference): string {
 }
 
 function signedBy({ on, by }: { readonly on?: DateText; readonly by?: Text }): string {
-  return [on?.text, by === undefined ? undefined : `by ${by.value}`].filter((each) => each !== undefined).join(' ');
+  return [on?.text, by === undefined ? undefined : spoken`by ${by.value}`]
+    .filter((each) => each !== undefined)
+    .join(' ');
 }
 
 /** The steps of the job that the record is of and that it says nothing about: of the job with the most of them done. */
@@ -97,15 +101,26 @@ function Table({
   );
 }
 
+const HEAD_WORDS: ReadonlyMap<string, Told> = new Map([
+  ['customer', told`Customer`],
+  ['complaint', told`Complaint`],
+  ['engine-number', told`Engine number`],
+  ['distance', told`Distance`],
+  ['running-hours', told`Running hours`],
+]);
+
+function headWord(word: string): string {
+  return speak(HEAD_WORDS.get(word) ?? spaced(word));
+}
+
 /** What is said in words at the head: whose it is, what it came with, what was agreed. */
 function headLines(said: readonly Statement[]): readonly string[] {
   return said.flatMap((each) => {
     if (each.kind === 'agreed')
-      return [`Agreed: ${[each.text.value, signedBy(each)].filter((text) => text !== '').join(', ')}`];
-    if (each.kind === 'text' && ['customer', 'complaint', 'engine-number'].includes(each.word))
-      return [`${spaced(each.word)}: ${each.text.value}`];
-    return each.kind === 'value' && ['distance', 'running-hours'].includes(each.word)
-      ? [`${spaced(each.word)}: ${valueText(each.value)}`]
+      return [spoken`Agreed: ${[each.text.value, signedBy(each)].filter((text) => text !== '').join(', ')}`];
+    if (each.kind === 'text' && HEAD_WORDS.has(each.word)) return [`${headWord(each.word)}: ${each.text.value}`];
+    return each.kind === 'value' && HEAD_WORDS.has(each.word)
+      ? [`${headWord(each.word)}: ${valueText(each.value)}`]
       : [];
   });
 }
@@ -116,15 +131,15 @@ export function recordPage(question: RecordQuestion): string {
   const { declaration } = record;
   const said = statementsFor(declaration.body?.statements, view.variant);
   const spec = view.specs[0]?.declaration;
-  const title = spec?.title?.value ?? spaced(spec?.name?.text ?? declaration.of?.owner.text ?? 'Record');
+  const title = spec?.title?.value ?? spaced(spec?.name?.text ?? declaration.of?.owner.text ?? spoken`Record`);
   const facts = [
     declaration.name?.text ?? '',
-    declaration.revision === undefined ? '' : `revision ${declaration.revision.value}`,
+    declaration.revision === undefined ? '' : spoken`revision ${declaration.revision.value}`,
     view.variant ?? '',
   ].filter((each) => each !== '');
   const wrong = findings
     .filter((each) => each.file === record.file && each.severity !== 'information')
-    .map((each) => each.message);
+    .map((each) => speak(each.told));
   const open = openSteps(record, view).map((step) => step.title ?? spaced(step.name));
   const of = (word: 'done' | 'deviation'): readonly Extract<Statement, { kind: 'done' }>[] =>
     said.flatMap((each) => (each.kind === 'done' && each.word === word ? [each] : []));
@@ -134,7 +149,7 @@ export function recordPage(question: RecordQuestion): string {
     each.kind === 'witnessed' ? [`${calledIn(view, each.step)}: ${signedBy(each)}`] : [],
   );
   const page = (
-    <html lang="en">
+    <html lang={spoken`en`}>
       <head>
         <meta charset="utf-8" />
         <meta
@@ -142,14 +157,16 @@ export function recordPage(question: RecordQuestion): string {
           content="default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'"
         />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
-        <title>{`Record: ${title}`}</title>
+        <title>{spoken`Record: ${title}`}</title>
         <style
-          dangerouslySetInnerHTML={{ __html: `${STYLE}${printedMargins([title, ...facts, 'record'].join(', '))}` }}
+          dangerouslySetInnerHTML={{
+            __html: `${STYLE}${printedMargins([title, ...facts, spoken`record`].join(', '))}`,
+          }}
         />
       </head>
       <body>
         <header>
-          <p class="kind">{isForCustomer ? 'Record of the work' : 'Record'}</p>
+          <p class="kind">{isForCustomer ? spoken`Record of the work` : spoken`Record`}</p>
           <h1>{title}</h1>
           <p>{facts.join(' · ')}</p>
           {headLines(said).map((text) => (
@@ -157,22 +174,22 @@ export function recordPage(question: RecordQuestion): string {
           ))}
         </header>
         <main>
-          <h2>How it stands</h2>
+          <h2>{spoken`How it stands`}</h2>
           <p class="figure">
             {signed.length === 0
-              ? 'Not signed'
-              : signed.map((each) => `Signed ${each.on?.text ?? ''} by ${each.by.value}`).join('; ')}
+              ? spoken`Not signed`
+              : signed.map((each) => spoken`Signed ${each.on?.text ?? ''} by ${each.by.value}`).join('; ')}
           </p>
           <p>
-            {[measuredInShort(record, view), open.length === 0 ? 'All steps are done.' : '']
+            {[measuredInShort(record, view), open.length === 0 ? spoken`All steps are done.` : '']
               .filter((each) => each !== '')
               .join(' ')}
           </p>
-          <List title={`Still open: ${open.length}`} items={open} />
-          <List title="What does not hold" items={wrong} />
+          <List title={spoken`Still open: ${open.length}`} items={open} />
+          <List title={spoken`What does not hold`} items={wrong} />
           <Table
-            title="Done otherwise"
-            columns={['Step', 'What was done']}
+            title={spoken`Done otherwise`}
+            columns={[spoken`Step`, spoken`What was done`]}
             rows={of('deviation').map((each) => [calledIn(view, each.step), each.text?.value ?? ''])}
           />
           <MeasuredTable
@@ -187,8 +204,8 @@ export function recordPage(question: RecordQuestion): string {
             }
           />
           <Table
-            title="Fitted and found"
-            columns={['What', 'Which', 'How']}
+            title={spoken`Fitted and found`}
+            columns={[spoken`What`, spoken`Which`, spoken`How`]}
             rows={said.flatMap((each): string[][] => {
               if (each.kind === 'record-fitted')
                 return [
@@ -197,7 +214,7 @@ export function recordPage(question: RecordQuestion): string {
                     [each.size?.text, each.grade?.text, each.text?.value]
                       .filter((text) => text !== undefined)
                       .join(', '),
-                    'fitted',
+                    spoken`fitted`,
                   ],
                 ];
               return each.kind === 'found'
@@ -205,24 +222,22 @@ export function recordPage(question: RecordQuestion): string {
                     [
                       calledIn(view, each.part),
                       each.text?.value ?? '',
-                      each.verdict?.word.replace(/-/g, ' ') ?? 'found',
+                      speak(told.term(each.verdict?.word.replace(/-/g, ' ') ?? 'found')),
                     ],
                   ]
                 : [];
             })}
           />
           <Table
-            title="Read off"
-            columns={['When', 'What']}
+            title={spoken`Read off`}
+            columns={[spoken`When`, spoken`What`]}
             rows={said.flatMap((each) =>
               each.kind === 'log'
                 ? [
                     [
                       `${each.on?.text ?? ''}${each.time === undefined ? '' : ` ${each.time.hour}:${String(each.time.minute).padStart(2, '0')}`}`,
                       [
-                        ...each.readings.map(
-                          ({ name, value }) => `${spaced(name.text).toLowerCase()} ${valueText(value)}`,
-                        ),
+                        ...each.readings.map(({ name, value }) => `${inText(name.text)} ${valueText(value)}`),
                         ...(each.text === undefined ? [] : [each.text.value]),
                       ].join(', '),
                     ],
@@ -230,16 +245,16 @@ export function recordPage(question: RecordQuestion): string {
                 : [],
             )}
           />
-          <List title="Looked at" items={witnessed} />
+          <List title={spoken`Looked at`} items={witnessed} />
           <Table
-            title="Done"
-            columns={isForCustomer ? ['Step', 'When'] : ['Step', 'When and by whom']}
+            title={spoken`Done`}
+            columns={[spoken`Step`, isForCustomer ? spoken`When` : spoken`When and by whom`]}
             rows={of('done').map((each) => [
-              `${calledIn(view, each.step)}${each.again === true ? `, again: ${each.text?.value ?? ''}` : ''}`,
+              `${calledIn(view, each.step)}${each.again === true ? spoken`, again: ${each.text?.value ?? ''}` : ''}`,
               isForCustomer ? (each.on?.text ?? '') : signedBy(each),
             ])}
           />
-          {isForCustomer ? null : <List title="Notes" items={notes} />}
+          {isForCustomer ? null : <List title={spoken`Notes`} items={notes} />}
         </main>
       </body>
     </html>

@@ -1,6 +1,8 @@
 // One step of the work: its number and title, cautions first, then its lines, with the pictures beside them, and where it is signed.
+
 import { useContext } from 'preact/hooks';
-import type { Statement } from '../../grammar/tree.ts';
+import { spoken } from '../../grammar/spoken.ts';
+import type { Reference, Statement } from '../../grammar/tree.ts';
 import type { Step, View } from '../model/view.ts';
 import { type Picture, PictureOf } from '../pictures/drawing.tsx';
 import type { JobScope } from './clearances.ts';
@@ -42,6 +44,12 @@ export interface StepBlockProps {
   readonly pictures: readonly Picture[];
 }
 
+/** `bore of the block`: what a step is done for each of. */
+function eachText({ owner, feature }: Reference, view: View): string {
+  const name = named(owner.text, view);
+  return feature === undefined ? name : spoken`${feature.text.replace(/[-_]/g, ' ')} of the ${name}`;
+}
+
 /** One step with its number. */
 export function StepBlock({ step, number, view, tight, scope, pictures }: StepBlockProps) {
   const labels = placeLabels(step.each, view);
@@ -58,27 +66,25 @@ export function StepBlock({ step, number, view, tight, scope, pictures }: StepBl
       <section class={step.statements.length + clearances.length > MOST_WHOLE ? 'step long' : 'step'}>
         <h4>
           <span class="number">{number}</span> {step.title ?? spaced(step.name)}
-          {step.each === undefined
-            ? ''
-            : `, for each ${step.each.feature === undefined ? '' : `${step.each.feature.text.replace(/[-_]/g, ' ')} of the `}${named(step.each.owner.text, view)}`}
-          {step.trial ? ' (for trial: comes off again)' : ''}
+          {step.each === undefined ? '' : spoken`, for each ${eachText(step.each, view)}`}
+          {step.trial ? spoken` (for trial: comes off again)` : ''}
           <From placed={step.placed} span={step.declaration.body} changed />
-          {tools.length === 0 ? null : <span class="tools">Tools: {tools.join('; ')}</span>}
+          {tools.length === 0 ? null : <span class="tools">{spoken`Tools: ${tools.join('; ')}`}</span>}
           <span class="sign">
-            <Blank label="done by" value={done?.by ?? ''} />
-            <Blank label="date" value={done?.on ?? ''} />
+            <Blank label={spoken`done by`} value={done?.by ?? ''} />
+            <Blank label={spoken`date`} value={done?.on ?? ''} />
           </span>
         </h4>
         {cautions
           .filter((each) => !each.isUsual)
           .map(({ text }) => (
             <p class="caution" key={text}>
-              <strong>Caution.</strong> {text}
+              <strong>{spoken`Caution.`}</strong> {text}
             </p>
           ))}
         {usual.length === 0 ? null : (
           <p class="caution usual">
-            <strong>Usual caution.</strong> {usual.join(' ')}
+            <strong>{spoken`Usual caution.`}</strong> {usual.join(' ')}
           </p>
         )}
         <div class={pictures.length === 0 ? 'body' : 'body pictured'}>

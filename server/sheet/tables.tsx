@@ -1,4 +1,5 @@
 // The tables at the end of the bench sheet: limits that no step measures, what is chosen by measurement, parts by number.
+import { spoken } from '../../grammar/spoken.ts';
 import { countOfFastener } from '../model/feature-places.ts';
 import type { Grades, Step, View } from '../model/view.ts';
 import { valueText } from './action-text.ts';
@@ -38,7 +39,7 @@ export function OtherLimits({ view, scope, numbers }: ScopedProps & { numbers: R
   if (limits.length === 0) return null;
   return (
     <section>
-      <h3>Limits that no step measures</h3>
+      <h3>{spoken`Limits that no step measures`}</h3>
       <ul class="lines">
         {limits.map((limit) => (
           <Clearance limit={limit} view={view} key={limit.name} />
@@ -62,14 +63,14 @@ export function GradeTables({ view, scope }: ScopedProps) {
   if (tables.length === 0) return null;
   return (
     <section>
-      <h3>Chosen by measurement</h3>
+      <h3>{spoken`Chosen by measurement`}</h3>
       {tables.map((grades) => (
         <table key={grades.name}>
           <caption>
             {grades.title ?? spaced(grades.name)}
-            {grades.by === undefined ? '' : `, by ${calledBy(view)(grades.by)}`}
+            {grades.by === undefined ? '' : spoken`, by ${calledBy(view)(grades.by)}`}
           </caption>
-          <Head columns={['Measured', 'Use', 'Chosen']} />
+          <Head columns={[spoken`Measured`, spoken`Use`, spoken`Chosen`]} />
           <tbody>
             {grades.rows.map((row) => (
               <tr key={row.name.text}>
@@ -98,9 +99,9 @@ export function PartTable({ view, scope, said }: ScopedProps & { said: ReadonlyS
   if (rows.length === 0) return null;
   return (
     <section>
-      <h3>Parts by number</h3>
+      <h3>{spoken`Parts by number`}</h3>
       <table>
-        <Head columns={['Number', 'Which', 'How many', 'Source']} />
+        <Head columns={[spoken`Number`, spoken`Which`, spoken`How many`, spoken`Source`]} />
         <tbody>
           {rows.map(({ thing, number, per }) => (
             <tr key={thing.name}>

@@ -1,22 +1,25 @@
 // What is said of a fastener where it is tightened: its stages in both units, those that it has had, and what else belongs to it. Text alone.
+
+import { spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import type { Retorque } from '../../grammar/tree.ts';
 import type { Fastener, FastenerStage } from '../model/view.ts';
 import { bothUnits } from './figures.ts';
 
 /** A stage in words. */
 function stageText(stage: FastenerStage): string {
-  if (stage.kind === 'slacken') return 'slacken off again';
-  if (stage.kind === 'hand-tight') return 'hand-tight';
-  if (stage.kind === 'contact') return 'until it seats';
-  if (stage.kind === 'tight') return 'tight (no figure is given)';
-  if (stage.kind === 'next-slot') return 'on until the next slot meets the hole, never back';
-  return stage.kind === 'angle' ? `${bothUnits(stage.value)} further` : bothUnits(stage.value);
+  if (stage.kind === 'slacken') return spoken`slacken off again`;
+  if (stage.kind === 'hand-tight') return spoken`hand-tight`;
+  if (stage.kind === 'contact') return spoken`until it seats`;
+  if (stage.kind === 'tight') return spoken`tight (no figure is given)`;
+  if (stage.kind === 'next-slot') return spoken`on until the next slot meets the hole, never back`;
+  return stage.kind === 'angle' ? spoken`${bothUnits(stage.value)} further` : bothUnits(stage.value);
 }
 
 /** How it is tightened again, and when. */
 function retorqueText({ stage, after }: Retorque): string {
-  const how = stage.value === undefined ? stage.kind.replace('-', ' ') : bothUnits(stage.value);
-  return `${how}${after === undefined ? '' : `, after ${after.value}`}`;
+  const how = stage.value === undefined ? spoken`${told.term(stage.kind.replace('-', ' '))}` : bothUnits(stage.value);
+  return after === undefined ? how : spoken`${how}, after ${after.value}`;
 }
 
 export interface SaidStage {
@@ -41,7 +44,7 @@ export interface Tightened {
 
 /** The thread that leans the other way is said wherever a wrench is put on it. */
 function leaning(fastener: Fastener): readonly string[] {
-  return fastener.thread?.includes('left-hand') === true ? ['LEFT-HAND THREAD: tightens anticlockwise'] : [];
+  return fastener.thread?.includes('left-hand') === true ? [spoken`LEFT-HAND THREAD: tightens anticlockwise`] : [];
 }
 
 /** What is said where a fastener is tightened up to a stage, or to its last. */
@@ -50,7 +53,7 @@ export function saidTightening(fastener: Fastener, upTo: number | undefined, tig
   if (tightened.isAgain && retorques.length > 0)
     return {
       stages: retorques.map((each, i) => ({ number: i + 1, text: retorqueText(each), when: 'now' })),
-      remarks: [...leaning(fastener), 'tightened again: the same ones, not new ones'],
+      remarks: [...leaning(fastener), spoken`tightened again: the same ones, not new ones`],
       isAgain: true,
     };
   const { before } = tightened;
@@ -68,17 +71,21 @@ export function saidTightening(fastener: Fastener, upTo: number | undefined, tig
     ...(drawUp === undefined || !isFirst
       ? []
       : [
-          `first pull up to ${bothUnits(drawUp.value)}${drawUp.with === undefined ? '' : ` with ${drawUp.with}`}, and slacken`,
+          drawUp.with === undefined
+            ? spoken`first pull up to ${bothUnits(drawUp.value)}, and slacken`
+            : spoken`first pull up to ${bothUnits(drawUp.value)} with ${drawUp.with}, and slacken`,
         ]),
-    ...(fastener.singleUse && isFirst ? ['use new ones'] : []),
+    ...(fastener.singleUse && isFirst ? [spoken`use new ones`] : []),
     ...fastener.statements.flatMap((each) => {
-      if (each.kind === 'reuse' && isFirst) return [`may go in again up to ${bothUnits(each.length)} long`];
-      if (each.kind === 'retorque' && isLast) return [`again later: ${retorqueText(each)}`];
+      if (each.kind === 'reuse' && isFirst) return [spoken`may go in again up to ${bothUnits(each.length)} long`];
+      if (each.kind === 'retorque' && isLast) return [spoken`again later: ${retorqueText(each)}`];
       return each.kind === 'value' && each.word === 'stretch' && isLast
-        ? [`to a stretch of ${bothUnits(each.value)}`]
+        ? [spoken`to a stretch of ${bothUnits(each.value)}`]
         : [];
     }),
-    ...(isLast && fastener.securedBy !== undefined ? [`then secured by ${fastener.securedBy.replace('-', ' ')}`] : []),
+    ...(isLast && fastener.securedBy !== undefined
+      ? [spoken`then secured by ${told.term(fastener.securedBy.replace('-', ' '))}`]
+      : []),
   ];
   return { stages, remarks, isAgain: false };
 }

@@ -1,6 +1,8 @@
 // How a fastener is tightened: stages in both units, large; how it is fitted; the order as the bolts lie. What is said stands in
 // tightening-said.ts.
 
+import { spoken } from '../../grammar/spoken.ts';
+import { told } from '../../grammar/told.ts';
 import { workOutFastener } from '../model/fastener-sums.ts';
 import { countOfFastener } from '../model/feature-places.ts';
 import type { Fastener, View } from '../model/view.ts';
@@ -90,14 +92,14 @@ function Lengths({ fastener, labels, view }: Pick<TighteningProps, 'fastener' | 
   return (
     <>
       <p class="fields">
-        <span class="label">{isStretched ? 'length free' : 'length'}</span>
+        <span class="label">{isStretched ? spoken`length free` : spoken`length`}</span>
         {bolts.map((bolt) => (
           <Field label={bolt} key={bolt} />
         ))}
       </p>
       {isStretched ? (
         <p class="fields">
-          <span class="label">length tight</span>
+          <span class="label">{spoken`length tight`}</span>
           {bolts.map((bolt) => (
             <Field label={bolt} key={bolt} />
           ))}
@@ -110,11 +112,12 @@ function Lengths({ fastener, labels, view }: Pick<TighteningProps, 'fastener' | 
 /** Bolts of several kinds in one drawn order. */
 function sharedWith(fastener: Fastener, view: View): readonly string[] {
   return fastener.orders.flatMap((order) => [
-    ...(order.with ?? []).map(
-      ({ fastener: other, turns }) =>
-        `in one order with the ${several(named(other.text, view))}${turns.length === 0 ? '' : ` at ${turns.map((each) => each.value).join(', ')}`}`,
+    ...(order.with ?? []).map(({ fastener: other, turns }) =>
+      turns.length === 0
+        ? spoken`in one order with the ${several(named(other.text, view))}`
+        : spoken`in one order with the ${several(named(other.text, view))} at ${turns.map((each) => each.value).join(', ')}`,
     ),
-    ...(order.over === undefined ? [] : [`one ${named(order.over.owner.text, view)} after the other`]),
+    ...(order.over === undefined ? [] : [spoken`one ${named(order.over.owner.text, view)} after the other`]),
   ]);
 }
 
@@ -125,8 +128,8 @@ function clampLoad(fastener: Fastener): string | undefined {
     .at(-1);
   if (last?.preload === undefined) return undefined;
   const kilo = (newton: number): string => (newton / 1000).toFixed(newton < 10_000 ? 1 : 0);
-  const share = last.share === undefined ? '' : `, about ${Math.round(last.share.nominal * 100)} % of proof load`;
-  return `worked out to clamp with ${kilo(last.preload.low)} to ${kilo(last.preload.high)} kN${share}`;
+  const share = last.share === undefined ? '' : spoken`, about ${Math.round(last.share.nominal * 100)} % of proof load`;
+  return spoken`worked out to clamp with ${kilo(last.preload.low)} to ${kilo(last.preload.high)} kN${share}`;
 }
 
 /** What else belongs to a fastener where it is tightened. */
@@ -137,12 +140,12 @@ export function Tightening({ fastener, stage, tightened, labels, view }: Tighten
   const count = countOfFastener(fastener, view);
   const how = [
     fastener.thread,
-    fastener.strengthClass === undefined ? undefined : `class ${fastener.strengthClass}`,
+    fastener.strengthClass === undefined ? undefined : spoken`class ${fastener.strengthClass}`,
     ...fastener.statements.flatMap((each) =>
-      each.kind === 'value' && each.word === 'tensile' ? [`tensile ${bothUnits(each.value)}`] : [],
+      each.kind === 'value' && each.word === 'tensile' ? [spoken`tensile ${bothUnits(each.value)}`] : [],
     ),
-    fastener.fitted === undefined ? undefined : `fitted ${fastener.fitted}`,
-    fastener.each === undefined ? undefined : `${count} in all`,
+    fastener.fitted === undefined ? undefined : spoken`fitted ${told.term(fastener.fitted)}`,
+    fastener.each === undefined ? undefined : spoken`${count} in all`,
   ].filter((each) => each !== undefined);
   const isDone = said.stages.length > 0 && said.stages.at(-1)?.when === 'now' && !said.isAgain;
   const clamp = isDone ? clampLoad(fastener) : undefined;
@@ -164,7 +167,9 @@ export function Tightening({ fastener, stage, tightened, labels, view }: Tighten
           {torque === undefined ? null : <From placed={fastener.placed} span={torque} changed />}
         </p>
         {clamp === undefined ? null : <p class="label">{clamp}</p>}
-        {had.length === 0 ? null : <p>Has had {had.map((each) => `stage ${each.number}: ${each.text}`).join('; ')}.</p>}
+        {had.length === 0 ? null : (
+          <p>{spoken`Has had ${had.map((each) => spoken`stage ${each.number}: ${each.text}`).join('; ')}.`}</p>
+        )}
         {[...said.remarks, ...(said.isAgain ? [] : sharedWith(fastener, view))].map((text) => (
           <p key={text}>{text.charAt(0).toUpperCase() + text.slice(1)}</p>
         ))}

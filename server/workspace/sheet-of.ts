@@ -1,5 +1,7 @@
 // The sheet of a file for one variant: of a spec one job of it, of a record the record's own. The same for the command and for the editor.
 
+import { speaking } from '../../grammar/spoken.ts';
+import { IN_ENGLISH, type Rows } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { tellingOf } from '../model/derived-origin.ts';
@@ -13,6 +15,8 @@ export interface AskedSheet {
   readonly job?: string | undefined;
   /** The sheet of a record, without the inner notes. */
   readonly isForCustomer?: boolean;
+  /** The language that it is in. */
+  readonly rows?: Rows;
 }
 
 export interface Sheet {
@@ -34,7 +38,11 @@ export function recordOf(analysis: Analysis): Placed | undefined {
 }
 
 /** The sheet of a file. */
-export function sheetOf(analysis: Analysis, view: BuiltView, { job, isForCustomer = false }: AskedSheet): Sheet {
+export function sheetOf(
+  analysis: Analysis,
+  view: BuiltView,
+  { job, isForCustomer = false, rows = IN_ENGLISH }: AskedSheet,
+): Sheet {
   const { findings } = analysis;
   const { file } = analysis.file;
   const errors = findings.filter(
@@ -44,16 +52,13 @@ export function sheetOf(analysis: Analysis, view: BuiltView, { job, isForCustome
   const record = job === undefined ? recordOf(analysis) : undefined;
   if (record !== undefined)
     return {
-      html: recordPage({ record, view, findings, isForCustomer }),
+      html: speaking(rows, () => recordPage({ record, view, findings, isForCustomer })),
       ...{ jobs: [], job: undefined, isOfRecord: true, errors },
     };
   const jobs = plansOf(view, file).flatMap((plan) => (plan.job === undefined ? [] : [plan.job.name]));
   const asked = job ?? jobs[0];
-  const html = sheetPage(view, {
-    file,
-    errors,
-    tell: tellingOf(analysis),
-    ...(asked === undefined ? {} : { job: asked }),
-  });
+  const html = speaking(rows, () =>
+    sheetPage(view, { file, errors, tell: tellingOf(analysis), ...(asked === undefined ? {} : { job: asked }) }),
+  );
   return { html, jobs, job: asked, isOfRecord: false, errors };
 }

@@ -22,7 +22,7 @@ const allowed: Readonly<Record<string, readonly string[]>> = {
     'grammar',
   ],
   // What runs in the page itself.
-  'server/bench-page': ['server/bench', 'server/pictures', 'server/model'],
+  'server/bench-page': ['server/bench', 'server/pictures', 'server/model', 'grammar'],
   'server/sheet': [
     ...['server/pictures', 'server/checks', 'server/rehearsal', 'server/model', 'server/mechanics', 'grammar'],
   ],

@@ -1,4 +1,4 @@
-// Reads what is said: every told`…` of the sources, with what is put into it. It judges nothing.
+// Reads what is said: every told`…` and spoken`…` of the sources, with what is put into it. It judges nothing.
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import ts from 'typescript';
@@ -33,15 +33,18 @@ function bareText(node: ts.Expression): readonly string[] {
   );
 }
 
+/** The tags of what is said. */
+export const SAYING: ReadonlySet<string> = new Set(['told', 'spoken']);
+
 /** Every sentence in the files below these folders. */
 export function sentencesBelow(...folders: readonly string[]): readonly Sentence[] {
   const found: Sentence[] = [];
   for (const path of folders.flatMap(sourcesBelow)) {
     const text = readFileSync(join(root, path), 'utf8');
-    if (!text.includes('told`')) continue;
+    if (!text.includes('told`') && !text.includes('spoken`')) continue;
     const file = ts.createSourceFile(path, text, ts.ScriptTarget.Latest, true);
     const visit = (node: ts.Node): void => {
-      if (ts.isTaggedTemplateExpression(node) && node.tag.getText() === 'told') {
+      if (ts.isTaggedTemplateExpression(node) && SAYING.has(node.tag.getText())) {
         const { template } = node;
         const spans = ts.isTemplateExpression(template) ? template.templateSpans : [];
         const pieces = ts.isTemplateExpression(template)

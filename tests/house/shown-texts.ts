@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import ts from 'typescript';
 import { root, sourcesBelow } from './imports.ts';
+import { SAYING } from './sentences.ts';
 
 export interface ShownText {
   readonly path: string;
@@ -40,7 +41,7 @@ export function shownTextsBelow(...folders: readonly string[]): readonly ShownTe
     const file = ts.createSourceFile(path, source, ts.ScriptTarget.Latest, true);
     const visit = (node: ts.Node): void => {
       if (isUnseen(node)) return;
-      if (ts.isTaggedTemplateExpression(node) && node.tag.getText() === 'told') {
+      if (ts.isTaggedTemplateExpression(node) && SAYING.has(node.tag.getText())) {
         if (ts.isTemplateExpression(node.template))
           for (const { expression } of node.template.templateSpans) visit(expression);
         return;

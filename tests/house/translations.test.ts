@@ -115,6 +115,17 @@ test('a term has a row in every language: kinds of unit, usual sizes, rules of t
   }
 });
 
+test('a choice that a page shows in words has a row in every language', () => {
+  const shown = ['rotation', 'cylinders', 'fitted', 'secured-by', 'found', 'run', 'timed', 'rotate', 'marks-agree'];
+  const rowsOfWords = [...STATEMENTS, ...ACTIONS].filter(({ word }) => shown.includes(word));
+  const choices = rowsOfWords.flatMap((row) => ('choices' in row ? Object.keys(row.choices ?? {}) : []));
+  expect(choices.length).toBeGreaterThan(25);
+  for (const language of languagesIn(root)) {
+    const rows = rowsIn(root, language);
+    expect(choices.map((each) => each.replace('-', ' ')).filter((each) => !(each in rows))).toEqual([]);
+  }
+});
+
 test('which language is asked for', () => {
   expect(['de', 'de_DE.UTF-8', 'de-AT', 'DE', 'de@euro'].map(languageOf)).toEqual(['de', 'de', 'de', 'de', 'de']);
   expect(['en_GB.UTF-8', 'C', '', 'deutsch', undefined].map(languageOf)).toEqual(Array(5).fill(undefined));
@@ -139,7 +150,9 @@ const OF_ONE_LANGUAGE: ReadonlyMap<string, string> = new Map([
   ['server/model/trade-table.ts', 'names of parts, as specs have them'],
   ['server/model/values.ts', 'goes into JSON alone'],
   ['server/command-line/git-barred.ts', 'what git may not do, for who reads the source'],
-  ['server/command-line/review.ts', 'the review speaks English alone, here as in its page'],
+  ['server/bench/record-notes.ts', 'is written into a record, and read again'],
+  ['server/sheet/style.ts', 'a style sheet'],
+  ['server/bench/style.ts', 'a style sheet'],
   ['server/entry/', 'is said when nothing else can be'],
   ['server/protocol/', 'goes to the log of the editor'],
 ]);
@@ -151,6 +164,7 @@ describe.each(languagesIn(root))('what is shown in %s', (language) => {
     const shown = shownTextsBelow(
       ...['server/command-line', 'server/features', 'server/protocol', 'server/workspace', 'server/rehearsal'],
       ...['server/model', 'server/checks', 'server/entry', 'grammar/vocabulary'],
+      ...['server/sheet', 'server/pictures', 'server/bench', 'server/bench-page'],
     );
     expect(shown.length).toBeGreaterThan(200);
     const isOfOneLanguage = (path: string): boolean =>
