@@ -15,6 +15,7 @@ import { gradesCheck } from './limit/grades.ts';
 import { noValue } from './limit/no-value.ts';
 import { outside } from './limit/outside.ts';
 import { select } from './limit/select.ts';
+import { sizePartner } from './limit/size-partner.ts';
 import { sizeStep } from './limit/size-step.ts';
 import { tradeRangeCheck } from './limit/trade-range.ts';
 import { wearFar } from './limit/wear-far.ts';
@@ -35,6 +36,7 @@ import { missing as orientationMissing } from './orientation/missing.ts';
 import { pair } from './orientation/pair.ts';
 import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
 import { conflict, rodPair } from './orientation/rules.ts';
+import { wrongWay } from './orientation/wrong-way.ts';
 import { recordDoneTwice } from './record/done-twice.ts';
 import { recordOutside, recordSlip, recordWorn } from './record/held-against.ts';
 import { recordOrder } from './record/order.ts';
@@ -56,6 +58,7 @@ import { linksSpacing } from './timing/links-spacing.ts';
 import { oddLinksCheck } from './timing/odd-links.ts';
 import { ratio } from './timing/ratio.ts';
 import { notDriven, twoAnswers } from './timing/speeds.ts';
+import { tensioner } from './timing/tensioner.ts';
 import { engagementCheck } from './torque/engagement.ts';
 import { leftHand } from './torque/left-hand.ts';
 import { lowPreload } from './torque/low-preload.ts';
@@ -145,6 +148,7 @@ export const CHECKS: readonly Check[] = [
   select,
   noValue,
   sizeStep,
+  sizePartner,
   gradesCheck,
   gradeOutside,
   designDiffers,
@@ -155,11 +159,13 @@ export const CHECKS: readonly Check[] = [
   tradeRangeCheck,
   twoAnswers,
   notDriven,
+  tensioner,
   gapsInLine,
   gapsClose,
   conflict,
   orientationMissing,
   rodPair,
+  wrongWay,
   pair,
   ...rehearsedChecks,
   wrongSupply,

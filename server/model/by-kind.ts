@@ -1,8 +1,10 @@
-// The parts of a spec by what the trade takes them for, and the fasteners by what they clamp: for checks that hold one thing against others.
+// The parts of a spec by what the trade takes them for, the fasteners by what they clamp, limits by what they are worked
+// out from: for checks that hold one thing against others.
 // Who asks for a kind hangs on the parts of that kind, and on no other.
+import { leavesOf } from '../../grammar/terms.ts';
 import { type Entry, keyed } from './keyed.ts';
 import { kindsOf, type TradeKind } from './trade-names.ts';
-import type { Fastener, Part, View } from './view.ts';
+import type { Fastener, Limit, Part, View } from './view.ts';
 
 const namesOfKind = keyed(
   (view) => view.parts,
@@ -32,3 +34,15 @@ export function fastenersClamping(view: View, part: string): readonly Fastener[]
     return fastener?.kind === 'fastener' ? [fastener] : [];
   });
 }
+
+/** The names of the limits that are worked out from a part, in the order written. */
+export const limitsNaming = keyed(
+  (view) => view.limits,
+  (view, limit: Limit): readonly Entry<string>[] => {
+    if (limit.expression === undefined || view.things.get(limit.name) !== limit) return [];
+    const names = leavesOf(limit.expression).flatMap((leaf) =>
+      leaf.kind === 'reference' ? [leaf.reference.owner.text] : [],
+    );
+    return [...new Set(names)].map((name) => [name, limit.name]);
+  },
+);

@@ -72,6 +72,7 @@ export type TradeKind =
   | 'sump'
   | 'pickup'
   | 'oil-pump'
+  | 'oil-jet'
   | 'oil-filter'
   | 'air-filter'
   | 'oil-cooler'
@@ -248,6 +249,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['sump oil-pan', 'sump'],
   ['pickup pick-up strainer oil-pickup windage-tray baffle', 'pickup'],
   ['oil-pump', 'oil-pump'],
+  ['oil-jet piston-jet cooling-jet piston-cooling-jet spray-jet oil-spray-jet', 'oil-jet'],
   ['oil-filter filter', 'oil-filter pressed-oil'],
   ['air-filter air-cleaner', 'air-filter'],
   ['oil-cooler', 'oil-cooler pressed-oil'],

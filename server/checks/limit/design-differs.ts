@@ -1,15 +1,19 @@
 // Bounds of what is measured that the engine's own figures miss whatever their tolerances do: how far pistons stand proud against rod, stroke and
 // block, the chamber of a head against the engine's.
 import { type Told, told } from '../../../grammar/told.ts';
-import { type Exact, negate } from '../../mechanics/exact.ts';
+import type { Span, Value } from '../../../grammar/tree.ts';
+import { compare, type Exact, negate } from '../../mechanics/exact.ts';
 import { sameDimension, unitOf } from '../../mechanics/units.ts';
 import { engineFigure, engineMeasure } from '../../model/engine-sums.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
+import { plainValues } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
 import { isA } from '../../model/trade-names.ts';
-import type { Limit, View } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Limit, Part, View } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import { boundsShown, rangeShown } from '../figures.ts';
 import page from './design-differs.md';
+import { plainBounds } from './wear-inside.ts';
 
 interface Designed {
   readonly low: Exact;
@@ -39,6 +43,43 @@ function designed(limit: Limit, view: View): Designed | undefined {
   return undefined;
 }
 
+/** The figure of a part that a limit is about by its name: `damper-balance` and the figure balance of damper. */
+function figureOf(
+  limit: Limit,
+  view: View,
+): { readonly part: Part; readonly name: string; readonly value: Value } | undefined {
+  for (let at = limit.name.indexOf('-'); at > 0; at = limit.name.indexOf('-', at + 1)) {
+    const part = view.things.get(limit.name.slice(0, at));
+    const name = limit.name.slice(at + 1);
+    const value = part?.kind === 'part' ? part.figures.get(name)?.value : undefined;
+    if (part?.kind === 'part' && value !== undefined) return { part, name, value };
+  }
+  return undefined;
+}
+
+/** A figure of a part, and the bounds of the limit that is named for it, which are of another kind or have nothing in common. */
+function sayFigure(limit: Limit, view: View, report: Report): void {
+  const found = figureOf(limit, view);
+  const [own, its] = [plainValues(found?.value), plainValues(limit.within)];
+  if (found === undefined || own.length !== 1 || its.length !== 1 || own[0] === undefined || its[0] === undefined)
+    return;
+  const [figures, bounds] = [plainBounds(own[0]), plainBounds(its[0])];
+  if (figures === undefined || bounds === undefined) return;
+  const isOther =
+    !sameDimension(figures.unit, bounds.unit) ||
+    (figures.low !== undefined && bounds.high !== undefined && compare(figures.low, bounds.high) > 0) ||
+    (figures.high !== undefined && bounds.low !== undefined && compare(figures.high, bounds.low) < 0);
+  if (!isOther) return;
+  const text = (placed: Placed, value: Span): string =>
+    placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  report(
+    found.part.placed,
+    own[0],
+    told`${told.named(found.name)} of ${told.thing(found.part)} is ${text(found.part.placed, own[0])} here, and ${told.thing(limit)} must lie within ${text(limit.placed, its[0])}. See which of the two is wrong.`,
+    { related: [{ placed: limit.placed, span: its[0], message: told`The limit of ${told.thing(limit)}.` }] },
+  );
+}
+
 export const designDiffers: ThingCheck = {
   code: 'limit/design-differs',
   severity: 'warning',
@@ -46,6 +87,7 @@ export const designDiffers: ThingCheck = {
   page,
   run(limit, view, report) {
     if (limit.kind !== 'limit' || limit.broken || limit.expression !== undefined || limit.within === undefined) return;
+    sayFigure(limit, view, report);
     const found = designed(limit, view);
     const bounds = found === undefined ? undefined : limitBounds(limit, 'within', { index: 1, of: 1 }, view);
     if (found === undefined || bounds === undefined) return;

@@ -146,6 +146,22 @@ function judge(
   );
 }
 
+const figuresOf = (text: string): string => text.replace(/\D/g, '').replace(/^0+|0+$/g, '');
+
+/** `over-50` is 0.50 mm or 0.050 in over: the figures of a step stand in its name, and those here are others. */
+function sayName(part: Part, size: Size, stepText: string, report: Report): void {
+  const named = /^(?:over|under)(?:size)?-?(\d{2,3})$/i.exec(size.name.text)?.[1];
+  if (named === undefined || size.step?.kind !== 'quantity') return;
+  const [own, step] = [figuresOf(named), figuresOf(size.step.number.text)];
+  if (own === '' || own === step || size.step.number.text.includes('/')) return;
+  report(
+    part.placed,
+    size.step,
+    told`${told.named(size.name.text)} says ${named} by its name, and its step is ${stepText}. See which of the two is wrong.`,
+    { severity: 'warning' },
+  );
+}
+
 export const sizeStep: ThingCheck = {
   code: 'limit/size-step',
   severity: 'error',
@@ -164,6 +180,7 @@ export const sizeStep: ThingCheck = {
       const step = measureOf(size.step);
       if (step === undefined || kindOf(step.unit) !== 'length') continue;
       const stepText = thing.placed.section.text.slice(size.step.start, size.step.end).replace(/\s+/g, ' ');
+      sayName(thing, size, stepText, report);
       for (const sized of sizedOf(thing, size)) judge(thing, size, size.direction, step, stepText, sized, report);
     }
   },

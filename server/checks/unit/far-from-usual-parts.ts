@@ -38,6 +38,8 @@ const BY_BORE: readonly (readonly [TradeKind, Bounds])[] = [
 /** Of a valve spring: newtons a millimetre, and newtons. */
 const SPRING_RATE: Bounds = { least: 4, most: 200 };
 const SPRING_LOAD: Bounds = { least: 30, most: 4000 };
+/** How much longer a metal gets for each kelvin: from invar to magnesium. */
+const EXPANSION: Bounds = { least: 0.5e-6, most: 40e-6 };
 /** Pitches that chains and toothed belts have, in mm: ISO 606 and ISO 13050, and others that are about; from memory. */
 const PITCHES: readonly number[] = [
   ...[2, 3, 4, 5, 5.08, 6, 6.35, 7, 7.774, 7.9375, 8, 9, 9.4, 9.525, 10, 12.7, 14, 15.875, 19.05, 20, 25.4],
@@ -123,6 +125,18 @@ function pitchMeant(text: string): string | undefined {
   return found === undefined ? undefined : String(found);
 }
 
+/** So much of its length for each kelvin. */
+function sayExpansion(part: Part, report: Report): void {
+  for (const { value: all } of part.figures.values()) {
+    for (const value of plainValues(all)) {
+      const measure = measureOf(value);
+      if (measure === undefined || kindOf(measure.unit) !== 'expansion') continue;
+      const ends = { low: toNumber(measure.interval.low), high: toNumber(measure.interval.high) };
+      if (isBeyond(ends, EXPANSION)) say(part, value, told`No metal grows by ${written(part, value)}.`, report);
+    }
+  }
+}
+
 function sayPitch(part: Part, report: Report): void {
   const value = part.pitch;
   if (value?.kind !== 'quantity' || (part.links === undefined && part.teeth === undefined)) return;
@@ -145,5 +159,6 @@ function sayPitch(part: Part, report: Report): void {
 export function sayFarPart(part: Part, view: View, report: Report): void {
   sayMass(part, view, report);
   saySpring(part, report);
+  sayExpansion(part, report);
   sayPitch(part, report);
 }

@@ -25,8 +25,14 @@ const NUT_FACTOR = { least: 0.05, most: 0.5 };
 const FRICTION = { least: 0.03, most: 0.6 };
 /** Of a valve, in mm. */
 const LIFT = { least: 2, most: 40 };
-/** The slowest that any engine runs, in turns a minute. */
+/** The slowest that any engine runs, in turns a minute, and the part of its redline that none runs below. */
 const SLOWEST = 150;
+const PART_OF_REDLINE = 15;
+/** What parts are heated to before they are fitted: beyond it steel loses its temper. */
+const HEAT = { least: ZERO_CELSIUS + 40, most: ZERO_CELSIUS + 400 };
+/** A retorque is about what the bolt was tightened to, and a draw-up no more than twice that. */
+const RETORQUE = { least: 0.5, most: 1.6 };
+const DRAW_UP = 2;
 /** A gauge reads so much too high. */
 const GAUGE = 1.05;
 
@@ -74,8 +80,12 @@ function saySpeed(placed: Placed, value: Value | undefined, view: View, report: 
       value,
       told`The engine is run at ${written} here, and its redline is ${String(Math.round(most))} rpm. See whether a point or a unit slipped.`,
     );
-  else if (perMinute.high < SLOWEST)
-    report(placed, value, told`No engine runs as slowly as ${written}. See whether a point or a unit slipped.`);
+  else if (perMinute.high < Math.max(SLOWEST, (most ?? 0) / PART_OF_REDLINE))
+    report(
+      placed,
+      value,
+      told`This engine does not run as slowly as ${written}. See whether a point or a unit slipped.`,
+    );
 }
 
 /** Runs of the engine, on its own or on the starter. */
@@ -88,6 +98,10 @@ export function sayFarRuns(step: Step, view: View, report: Report): void {
       sayBeyond(placed, each.for, 'time', RUN_TIME, long, report);
       const warm = (written: string): Told => told`No engine is run until it is at ${written}.`;
       sayBeyond(placed, each.until, 'temperature', WARM, warm, report);
+    }
+    if (each.kind === 'action' && each.word === 'fit') {
+      const hot = (written: string): Told => told`No part is heated to ${written} before it is fitted.`;
+      sayBeyond(placed, each.at, 'temperature', HEAT, hot, report);
     }
     if (each.kind === 'crank') {
       const long = (written: string): Told => told`A starter is not held for ${written}.`;
@@ -120,6 +134,38 @@ export function sayFarLift({ placed, statements }: ValveTiming, report: Report):
   for (const each of statements)
     if (each.kind === 'value' && each.word === 'lift')
       sayBeyond(placed, each.value, 'length', LIFT, (written) => told`No valve opens ${written}.`, report);
+}
+
+/** Torques besides the stages that have nothing to do with them: of a retorque, and of a draw-up. */
+export function sayFarTorques({ placed, statements, stages }: Fastener, report: Report): void {
+  const torques = stages.flatMap(({ kind, value }) => (kind === 'torque' ? (endsOf(value, 'torque') ?? []) : []));
+  const last = torques.at(-1);
+  if (last === undefined) return;
+  const highest = Math.max(...torques.map(({ high }) => high));
+  for (const each of statements) {
+    // Where an angle follows, the torque before it is not what the bolt is tight with.
+    if (each.kind === 'retorque' && stages.at(-1)?.kind === 'torque') {
+      const { value } = each.stage;
+      const ends = endsOf(value, 'torque');
+      if (value === undefined || ends === undefined) continue;
+      if (ends.low <= last.high * RETORQUE.most && ends.high >= last.low * RETORQUE.least) continue;
+      const stage = stages.at(-1);
+      report(
+        placed,
+        value,
+        told`It is tightened to ${textAt(placed, stage?.span ?? value)}, and again to ${textAt(placed, value)}: that is another joint. See whether a point or a unit slipped.`,
+      );
+    }
+    if (each.kind === 'draw-up') {
+      const ends = endsOf(each.value, 'torque');
+      if (ends === undefined || ends.low <= highest * DRAW_UP) continue;
+      report(
+        placed,
+        each.value,
+        told`The parts are drawn together with ${textAt(placed, each.value)}, more than twice of what the bolt itself gets. See whether a point or a unit slipped.`,
+      );
+    }
+  }
 }
 
 /** What the sums of a bolt go by: friction, and lengths of which one can't be longer than the other. */

@@ -1,0 +1,122 @@
+// A part that is told the way round that none of its kind goes: a seal whose lip looks away from the oil, a piston ring with its top mark down,
+// a jet that sprays into the sump, a mark called front that points to the rear. Common practice, no source.
+import { type Told, told } from '../../../grammar/told.ts';
+import type { OrientRule } from '../../../grammar/tree.ts';
+import { isA, type TradeKind } from '../../model/trade-names.ts';
+import type { Part, View } from '../../model/view.ts';
+import type { ThingCheck } from '../check.ts';
+import { change } from '../support.ts';
+import page from './wrong-way.md';
+
+interface Row {
+  readonly kind: TradeKind;
+  /** The feature by its name. */
+  readonly feature: RegExp;
+  /** Where it never points. */
+  readonly never: readonly string[];
+  /** What it never points to, if it points to a part. */
+  readonly neverTo?: readonly TradeKind[];
+  readonly why: Told;
+}
+
+const TO_OIL = told`The lip of a seal looks to the oil, which is inside.`;
+
+const ROWS: readonly Row[] = [
+  { kind: 'front-seal', feature: /^(?:lip|spring)s?$/, never: ['front'], why: TO_OIL },
+  { kind: 'rear-seal', feature: /^(?:lip|spring)s?$/, never: ['rear'], why: TO_OIL },
+  {
+    kind: 'ring',
+    feature: /^(?:top|mark|top-mark|stamp|dot|letter)s?$/,
+    never: ['down'],
+    why: told`The mark of a piston ring looks up, to the crown.`,
+  },
+  {
+    kind: 'oil-jet',
+    feature: /^(?:nozzle|jet|spray|hole)s?$/,
+    never: ['down'],
+    why: told`A jet sprays up, at the underside of the piston.`,
+  },
+  {
+    kind: 'thrust',
+    feature: /groove/,
+    never: [],
+    neverTo: ['block', 'case', 'cap'],
+    why: told`The grooves of a thrust washer look at the cheek of the crankshaft, which rubs on them.`,
+  },
+  {
+    kind: 'valve-spring',
+    feature: /^close-(?:coil|wound|end)/,
+    // Side valves have them up.
+    never: [],
+    neverTo: ['spring-retainer'],
+    why: told`The close coils of a valve spring lie on the head.`,
+  },
+];
+
+const OPPOSITE: ReadonlyMap<string, string> = new Map([
+  ['front', 'rear'],
+  ['rear', 'front'],
+  ['up', 'down'],
+  ['down', 'up'],
+  ['left', 'right'],
+  ['right', 'left'],
+  ['inlet', 'exhaust'],
+  ['exhaust', 'inlet'],
+]);
+
+/** Words in the name of a feature that say themselves where it points, and where it then can't. */
+const AGAINST: ReadonlyMap<string, string> = new Map([
+  ...OPPOSITE,
+  ['top', 'down'],
+  ['upper', 'down'],
+  ['bottom', 'up'],
+  ['lower', 'up'],
+]);
+
+/** Why a rule can't be meant; undefined for one that may be. */
+function whyNot(part: Part, rule: OrientRule, view: View): Told | undefined {
+  const feature = rule.feature.text.toLowerCase();
+  const toward = rule.direction?.word;
+  // Where the end with the flywheel is called the front, a seal that is called the rear one lies in front.
+  const isTurned = view.engine?.front === 'flywheel-end';
+  const row = ROWS.find(
+    (each) =>
+      isA(part, each.kind) &&
+      !(each.why === TO_OIL && isTurned) &&
+      each.feature.test(feature) &&
+      ((toward !== undefined && each.never.includes(toward)) ||
+        (rule.target !== undefined && (each.neverTo ?? []).some((kind) => isA(rule.target?.owner.text ?? '', kind)))),
+  );
+  if (row !== undefined) return row.why;
+  const first = /^(\w+)-(?:side|mark|stamp|arrow|face|dot|end|line)s?$/.exec(feature)?.[1];
+  return first !== undefined && toward !== undefined && AGAINST.get(first) === toward
+    ? told`By its own name it points the other way.`
+    : undefined;
+}
+
+export const wrongWay: ThingCheck = {
+  code: 'orientation/wrong-way',
+  severity: 'warning',
+  scope: 'thing',
+  page,
+  run(thing, view, report) {
+    if (thing.kind !== 'part' || thing.broken) return;
+    const rules = thing.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
+    const isToldTwice = (rule: OrientRule): boolean =>
+      rules.some((each) => each !== rule && each.feature.text === rule.feature.text && each.places.length === 0);
+    for (const rule of rules) {
+      // What is told two ways is said as that.
+      if (isToldTwice(rule)) continue;
+      const why = whyNot(thing, rule, view);
+      const to = rule.direction ?? rule.target;
+      if (why === undefined || to === undefined) continue;
+      const opposite = rule.direction === undefined ? undefined : OPPOSITE.get(rule.direction.word);
+      report(
+        thing.placed,
+        to,
+        told`${told.named(rule.feature.text)} of ${told.thing(thing)} points the wrong way here. ${why} See what the source says.`,
+        opposite === undefined ? {} : { fixes: [change(thing.placed, to, opposite)] },
+      );
+    }
+  },
+};
