@@ -26,6 +26,7 @@ import importCyclePage from './name/import-cycle.md';
 import importNotFoundPage from './name/import-not-found.md';
 import importOutsidePage from './name/import-outside.md';
 import { itself } from './name/itself.ts';
+import { someVariants } from './name/some-variants.ts';
 import tooDeepPage from './name/too-deep.md';
 import tooManyFilesPage from './name/too-many-files.md';
 import { unknown } from './name/unknown.ts';
@@ -37,6 +38,7 @@ import { pair } from './orientation/pair.ts';
 import { gapsClose, gapsInLine } from './orientation/ring-gaps.ts';
 import { conflict, rodPair } from './orientation/rules.ts';
 import { wrongWay } from './orientation/wrong-way.ts';
+import { recordDays } from './record/days.ts';
 import { recordDoneTwice } from './record/done-twice.ts';
 import { recordOutside, recordSlip, recordWorn } from './record/held-against.ts';
 import { recordOrder } from './record/order.ts';
@@ -97,6 +99,7 @@ export const CHECKS: readonly Check[] = [
   duplicate,
   itself,
   unknownVariant,
+  someVariants,
   tooManyVariants,
   unused,
   page('name/import-not-found', importNotFoundPage),
@@ -176,6 +179,7 @@ export const CHECKS: readonly Check[] = [
   recordWrongGrade,
   recordOutstanding,
   recordOrder,
+  recordDays,
   recordDoneTwice,
   recordOtherRevision,
   sourceUnknown,

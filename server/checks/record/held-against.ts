@@ -1,8 +1,9 @@
 // Measured values that their limit does not hold: outside, worn, or a slip of the pen. One value gives one of the three.
 import { leavesOf } from '../../../grammar/terms.ts';
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
+import type { Value } from '../../../grammar/tree.ts';
 import { compare, equal, toNumber, ZERO } from '../../mechanics/exact.ts';
-import { unitText } from '../../mechanics/units.ts';
+import { factorOf, kindOf, unitOf, unitText } from '../../mechanics/units.ts';
 import { placesOfLimit } from '../../model/limit-places.ts';
 import { type LimitResult, workOutLimit } from '../../model/limit-sums.ts';
 import { type Bounds, measureOf } from '../../model/measure.ts';
@@ -268,6 +269,7 @@ export const recordSlip: DeclarationCheck = {
   scope: 'declaration',
   page: slipPage,
   run(placed, view, report) {
+    if (placed.declaration.word === 'record' && concerns(placed, view)) sayFar(placed, view, report);
     for (const judged of standing(placed, view, 'slip')) {
       const { bounds, slip, value } = judged;
       const meant = meantBy(judged);
@@ -290,6 +292,65 @@ export const recordSlip: DeclarationCheck = {
     }
   },
 };
+
+/** Readings without a limit of their own, and how long an engine had run, that no engine comes to. Judgement; no source. */
+function sayFar(placed: Placed, view: View, report: Report): void {
+  const statements = recordStatements(placed, view.variant);
+  const ends = (
+    value: Value | undefined,
+    kind: string,
+  ): { readonly low: number; readonly high: number } | undefined => {
+    const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
+    return measure === undefined || kindOf(measure.unit) !== kind
+      ? undefined
+      : { low: toNumber(measure.interval.low), high: toNumber(measure.interval.high) };
+  };
+  const text = (value: Value): string => placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  for (const each of statements) {
+    if (each.kind !== 'log') continue;
+    for (const { name, value } of each.readings) {
+      if (view.things.get(name.text)?.kind === 'limit') continue;
+      const [heat, pressure] = [ends(value, 'temperature'), ends(value, 'pressure')];
+      const isHot = heat !== undefined && FLUID.test(name.text) && (heat.low > HOTTEST || heat.high < COLDEST);
+      const isHigh = pressure !== undefined && /oil/i.test(name.text) && pressure.low > HIGHEST_OIL;
+      if (isHot || isHigh)
+        report(
+          placed,
+          value,
+          told`${told.named(name.text)} was read as ${text(value)}, which no engine comes to. See whether a point or a unit slipped.`,
+        );
+    }
+  }
+  const said = (word: string): Value | undefined => {
+    const found = statements.find((each) => each.kind === 'value' && each.word === word);
+    return found?.kind === 'value' ? found.value : undefined;
+  };
+  const [hours, distance] = [said('running-hours'), said('distance')];
+  const [time, way] = [ends(hours, 'time'), ends(distance, 'distance')];
+  if (hours !== undefined && time !== undefined && time.low > MOST_RUNNING)
+    report(placed, hours, told`No engine has run for ${text(hours)}. See whether a point or a unit slipped.`);
+  else if (distance !== undefined && hours !== undefined && time !== undefined && way !== undefined && time.low > 0) {
+    const perHour = (way.low / time.low) * 3600;
+    const factor = toNumber(factorOf(unitOf('km')));
+    const speed = perHour / factor;
+    if (speed > FASTEST || speed < SLOWEST)
+      report(
+        placed,
+        distance,
+        told`${text(distance)} in ${text(hours)} is a mean of ${speed.toPrecision(2)} km an hour. See whether a point or a unit slipped in one of the two.`,
+      );
+  }
+}
+
+/** In base units: kelvin, megapascal, seconds. */
+const FLUID = /coolant|water|oil/i;
+const HOTTEST = 273.15 + 200;
+const COLDEST = 273.15 - 60;
+const HIGHEST_OIL = 1.6;
+const MOST_RUNNING = 150_000 * 3600;
+/** Mean km an hour, at work and standing. */
+const FASTEST = 200;
+const SLOWEST = 0.5;
 
 /** Where the number and its unit end, before what is restated in brackets. */
 function endOfValue({ value }: Judged): number {

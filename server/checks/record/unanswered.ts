@@ -2,8 +2,11 @@
 // one fitted, a grade that is not said, fewer readings than a limit asks for. Nothing is reported here.
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Done, Place, RecordFitted, Statement } from '../../../grammar/tree.ts';
+import { placesOfLimit } from '../../model/limit-places.ts';
+import { placeText } from '../../model/limit-sums.ts';
+import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Step, View } from '../../model/view.ts';
+import type { Grades, Step, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import { doneIn, leftToDo } from './left-to-do.ts';
 import { entryText, measurementsIn, recordStatements } from './measurements.ts';
@@ -98,6 +101,22 @@ function replacements(
   });
 }
 
+/** Of a table that goes on by place, the places for which no grade is said, where some are. */
+function placesWithoutGrade(table: Grades, fitted: readonly RecordFitted[], view: View): readonly string[] {
+  const limit = view.things.get(table.by?.owner.text ?? '');
+  const own = fitted.filter((each) => each.grade !== undefined);
+  if (view.things.get(table.name) !== table || limit?.kind !== 'limit' || limit.each === undefined) return [];
+  if (own.length === 0 || own.some((each) => each.part.places.length === 0)) return [];
+  return placesOfLimit(limit, view)
+    .filter(
+      (asked) =>
+        !own.some((each) =>
+          each.part.places.some((place) => takesIn(place, { name: asked.name, number: asked.number ?? asked.index })),
+        ),
+    )
+    .map(placeText);
+}
+
 function grades(steps: readonly Step[], statements: readonly Statement[], view: View): readonly Unanswered[] {
   const measured = new Set(statements.flatMap((each) => (each.kind === 'measured' ? [each.limit.owner.text] : [])));
   const [fitted, said] = [fittedIn(steps, view), saidFitted(statements)];
@@ -107,6 +126,15 @@ function grades(steps: readonly Step[], statements: readonly Statement[], view: 
     if (!isFitted || table.by === undefined || !measured.has(table.by.owner.text)) return [];
     const isSaid =
       rows.some((row) => said.has(row)) || (said.get(table.name) ?? []).some((each) => each.grade !== undefined);
+    const left = isSaid ? placesWithoutGrade(table, said.get(table.name) ?? [], view) : [];
+    if (left.length > 0)
+      return [
+        {
+          what: 'grade',
+          name: table.name,
+          text: told`which grade of ${told.thing(table)} went in at ${told.list(left.map((place) => told.place(place)))} is not said`,
+        },
+      ];
     return isSaid
       ? []
       : [{ what: 'grade', name: table.name, text: told`which grade of ${told.thing(table)} went in is not said` }];

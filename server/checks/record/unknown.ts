@@ -35,6 +35,30 @@ function sayGrades(placed: Placed, view: BuiltView, report: Report): void {
   }
 }
 
+/** Places of a grade that what its table goes by does not have. */
+function sayGradePlaces(placed: Placed, view: BuiltView, report: Report): void {
+  for (const each of placed.declaration.body?.statements ?? []) {
+    if (each.kind !== 'record-fitted' || each.grade === undefined || each.part.places.length === 0) continue;
+    const table = view.things.get(each.part.owner.text);
+    const limit = table?.kind === 'grades' ? view.things.get(table.by?.owner.text ?? '') : undefined;
+    if (limit?.kind !== 'limit' || limit.broken || limit.each === undefined) continue;
+    const known = placesOfLimit(limit, view).map((asked) => ({
+      name: asked.name,
+      number: asked.number ?? asked.index,
+    }));
+    const find = lookedThrough(known);
+    for (const place of each.part.places) {
+      if (known.length === 0 || isKnownPlace(place, find)) continue;
+      const written = placed.section.text.slice(place.start, place.end).replace(/\s+/g, ' ');
+      report(
+        placed,
+        place,
+        told`${told.named(each.part.owner.text)} has no place ${written}: ${told.thing(limit)}, which it goes by, is measured at ${placeNames(known)}.`,
+      );
+    }
+  }
+}
+
 /** Places of a measured value that its limit does not have. */
 function sayPlaces(placed: Placed, view: BuiltView, report: Report): void {
   for (const each of placed.declaration.body?.statements ?? []) {
@@ -72,6 +96,7 @@ export const recordUnknown: DeclarationCheck = {
       sayWrongKind(placed, use, view, report);
     }
     sayGrades(placed, view, report);
+    sayGradePlaces(placed, view, report);
     sayPlaces(placed, view, report);
   },
 };

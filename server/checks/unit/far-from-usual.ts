@@ -73,7 +73,8 @@ function saySpeed(placed: Placed, value: Value | undefined, view: View, report: 
   const redline = engineMeasure('redline', view);
   // Turns a minute are six degrees a second.
   const perMinute = { low: speed.low / 6, high: speed.high / 6 };
-  const most = redline === undefined ? undefined : toNumber(redline.stack.interval.high) / 6;
+  const most =
+    redline === undefined || kindOf(redline.unit) !== 'speed' ? undefined : toNumber(redline.stack.interval.high) / 6;
   if (most !== undefined && perMinute.low > most * GAUGE)
     report(
       placed,

@@ -1,0 +1,137 @@
+// Days of a record that can't be: what was measured, read, agreed or witnessed after the signature, a hold point witnessed before its step was
+// done, a measurement months before or after its step.
+import { told } from '../../../grammar/told.ts';
+import type { DateText, Done, Measured, Statement, Witnessed } from '../../../grammar/tree.ts';
+import type { Placed } from '../../model/placed.ts';
+import type { Step, View } from '../../model/view.ts';
+import { question } from '../../model/view-questions.ts';
+import type { DeclarationCheck, Report } from '../check.ts';
+import { concerns } from '../name/unknown.ts';
+import page from './days.md';
+import { doneIn, signedIn } from './left-to-do.ts';
+import { recordStatements } from './measurements.ts';
+
+/** So many days lie between a measurement and the step that takes it at most; beyond that a month or a year is wrong. Judgement; no source. */
+const LONG = 60;
+const DAY = 86_400_000;
+
+const days = (from: string, to: string): number => Math.round((Date.parse(to) - Date.parse(from)) / DAY);
+
+const dated = <statement extends { readonly on?: DateText }>(
+  statement: statement,
+): statement is statement & { readonly on: DateText } => statement.on?.valid === true;
+
+/** The steps in which a limit is measured, of all that there are. */
+const stepsMeasuring = question((view, limit: string): readonly Step[] =>
+  view.sequences.flatMap((sequence) =>
+    sequence.steps.filter((step) =>
+      step.statements.some(
+        (each) =>
+          each.kind === 'action' &&
+          each.word === 'measure' &&
+          each.targets.some((target) => target.owner.text === limit),
+      ),
+    ),
+  ),
+);
+
+/** What stands in a record with a day after its signature: the last of it. */
+function sayAfterSigning(placed: Placed, statements: readonly Statement[], report: Report): void {
+  const signed = signedIn(statements)?.on;
+  if (signed?.valid !== true) return;
+  const late = statements.flatMap((each) => {
+    if (each.kind !== 'measured' && each.kind !== 'log' && each.kind !== 'agreed' && each.kind !== 'witnessed')
+      return [];
+    return dated(each) && each.on.text > signed.text ? [each.on] : [];
+  });
+  const last = late.at(-1);
+  if (last === undefined) return;
+  report(
+    placed,
+    last,
+    told`This is of ${last.text}, and the record is signed on ${signed.text}. A record is signed when all is in it: see which day is wrong.`,
+    { related: [{ placed, span: signed, message: told`Signed here.` }] },
+  );
+}
+
+/** By step, the days on which it was done. */
+function daysDone(
+  statements: readonly Statement[],
+): ReadonlyMap<string, readonly (Done & { readonly on: DateText })[]> {
+  const all = new Map<string, (Done & { readonly on: DateText })[]>();
+  for (const each of doneIn(statements, 'done'))
+    if (dated(each)) all.set(each.step.owner.text, [...(all.get(each.step.owner.text) ?? []), each]);
+  return all;
+}
+
+function sayWitnessed(
+  placed: Placed,
+  witnessed: Witnessed,
+  done: readonly (Done & { readonly on: DateText })[],
+  report: Report,
+): void {
+  const [first] = done;
+  if (first === undefined || !dated(witnessed) || done.some((each) => each.on.text <= witnessed.on.text)) return;
+  report(
+    placed,
+    witnessed.on,
+    told`${told.named(first.step.owner.text, 'step')} is witnessed on ${witnessed.on.text}, and done only on ${first.on.text}. See which day is wrong.`,
+    { related: [{ placed, span: first.on, message: told`Done here.` }] },
+  );
+}
+
+/** A measurement after all steps that take it were done, or long before. */
+function sayMeasured(
+  placed: Placed,
+  measured: Measured & { readonly on: DateText },
+  done: ReadonlyMap<string, readonly (Done & { readonly on: DateText })[]>,
+  view: View,
+  report: Report,
+): void {
+  const steps = stepsMeasuring(view, measured.limit.owner.text);
+  const all = steps.flatMap((step) => done.get(step.name) ?? []);
+  // One of them that has no day may be the one.
+  if (all.length === 0 || steps.some((step) => !done.has(step.name))) return;
+  const sorted = [...all].sort((one, other) => (one.on.text < other.on.text ? -1 : 1));
+  const [first, last] = [sorted[0], sorted.at(-1)];
+  if (first === undefined || last === undefined) return;
+  const { text } = measured.on;
+  const limit = told.named(measured.limit.owner.text, 'limit');
+  // What is looked at again a few days later is good work.
+  if (days(last.on.text, text) > LONG)
+    report(
+      placed,
+      measured.on,
+      told`${limit} is measured on ${text}, ${days(last.on.text, text)} days after ${told.named(last.step.owner.text, 'step')}, which measures it. See whether the month or the year is wrong.`,
+      { related: [{ placed, span: last.on, message: told`Done here.` }] },
+    );
+  else if (days(text, first.on.text) > LONG)
+    report(
+      placed,
+      measured.on,
+      told`${limit} is measured on ${text}, ${days(text, first.on.text)} days before ${told.named(first.step.owner.text, 'step')}, which measures it. See whether the month or the year is wrong.`,
+      { related: [{ placed, span: first.on, message: told`Done here.` }] },
+    );
+}
+
+export const recordDays: DeclarationCheck = {
+  code: 'record/days',
+  severity: 'warning',
+  scope: 'declaration',
+  page,
+  run(placed, view, report) {
+    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+    const statements = recordStatements(placed, view.variant);
+    sayAfterSigning(placed, statements, report);
+    const done = daysDone(statements);
+    const deviates = new Set(doneIn(statements, 'deviation').map((each) => each.step.owner.text));
+    const signed = signedIn(statements)?.on;
+    for (const each of statements) {
+      if (each.kind === 'witnessed') sayWitnessed(placed, each, done.get(each.step.owner.text) ?? [], report);
+      // What is beyond the signature is said as that.
+      if (each.kind !== 'measured' || !dated(each) || (signed?.valid === true && each.on.text > signed.text)) continue;
+      if (stepsMeasuring(view, each.limit.owner.text).some((step) => deviates.has(step.name))) continue;
+      sayMeasured(placed, each, done, view, report);
+    }
+  },
+};
