@@ -22,6 +22,7 @@ import { wearFar } from './limit/wear-far.ts';
 import { wearInside } from './limit/wear-inside.ts';
 import { wearSide } from './limit/wear-side.ts';
 import { duplicate } from './name/duplicate.ts';
+import { empty } from './name/empty.ts';
 import importCyclePage from './name/import-cycle.md';
 import importNotFoundPage from './name/import-not-found.md';
 import importOutsidePage from './name/import-outside.md';
@@ -48,6 +49,7 @@ import { recordUnknown } from './record/unknown.ts';
 import { recordWrongGrade } from './record/wrong-grade.ts';
 import { rehearsedChecks } from './sequence/rehearsed.ts';
 import { wrongSupply } from './sequence/wrong-supply.ts';
+import { wrongTool } from './sequence/wrong-tool.ts';
 import { sourceAltered } from './source/altered.ts';
 import { sourceMissing, sourceUnknown } from './source/sources.ts';
 import decimalCommaPage from './syntax/decimal-comma.md';
@@ -98,6 +100,7 @@ export const CHECKS: readonly Check[] = [
   wrongKind,
   duplicate,
   itself,
+  empty,
   unknownVariant,
   someVariants,
   tooManyVariants,
@@ -172,6 +175,7 @@ export const CHECKS: readonly Check[] = [
   pair,
   ...rehearsedChecks,
   wrongSupply,
+  wrongTool,
   recordUnknown,
   recordOutside,
   recordSlip,

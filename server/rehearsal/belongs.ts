@@ -13,7 +13,7 @@ import { type State, say } from './state.ts';
 
 const SIDES = /(^|-)(left|right)(-|$)/i;
 /** Halves of a case, and blocks, carry what belongs to both sides. */
-const BOTH_SIDES = /case|block/i;
+const BOTH_SIDES: readonly TradeKind[] = ['case', 'block', 'timing-case'];
 
 /** Places as they are written one after the other, from 0. */
 function inOrder(part: Part, written: readonly Place[]): readonly number[] {
@@ -100,7 +100,7 @@ function sideOf(text: string | undefined): string | undefined {
 
 /** Left onto right: by the names of parts, of places, or the bank that a cylinder lies in. */
 function otherSide(part: Part, places: readonly number[], mate: Part, onto: Reference, state: State): Told | undefined {
-  if (BOTH_SIDES.test(part.name) || BOTH_SIDES.test(mate.name)) return undefined;
+  if (isA(part, ...BOTH_SIDES) || isA(mate, ...BOTH_SIDES)) return undefined;
   const written = [...new Set(places.map((i) => groupOf(part, i)?.name))];
   const own = sideOf(part.name) ?? (written.length === 1 ? sideOf(written[0]) : undefined);
   if (own === undefined) return undefined;

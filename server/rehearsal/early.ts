@@ -1,5 +1,6 @@
 // What is measured or adjusted before what it depends on is tight, and what later tightening changes. Common practice, no source: end
-// play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down.
+// play is measured with the caps, the case or the retaining plate tight, lash with the valve gear bolted down, backlash with the gear on its
+// shaft for good.
 
 import { told } from '../../grammar/told.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
@@ -8,7 +9,7 @@ import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
-import { allOn, anyOn, type State, say } from './state.ts';
+import { allOn, anyOn, clampsOn, type State, say } from './state.ts';
 import { actionsAfter } from './to-come.ts';
 
 const CRANKSHAFT_HELD: readonly TradeKind[] = ['cap', 'case', 'girdle'];
@@ -34,8 +35,8 @@ const holdersBy = question((view, named: string): readonly string[] => {
 });
 
 /** Fasteners whose parts are on and that are tightened in this job, and are not so far as a first stage here. */
-function notTight(state: State, kinds: readonly TradeKind[], act: Act): FastenerState | undefined {
-  for (const each of state.fasteners.among(holdersBy(state.view, kinds.join(' ')))) {
+function notTight(state: State, holders: readonly string[], act: Act): FastenerState | undefined {
+  for (const each of state.fasteners.among(holders)) {
     const { fastener, stages } = each;
     if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
     // Screws that no step tightens are a finding of their own.
@@ -58,7 +59,15 @@ function goOnAfter(state: State, clamped: readonly PartState[], act: Act): boole
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
   const kinds = heldBy(limit);
-  const loose = kinds === undefined ? undefined : notTight(state, kinds, act);
+  const of = (limit.of ?? limit.each)?.owner.text ?? '';
+  // A gear that its own bolts do not hold yet stands askew.
+  const holders =
+    kinds !== undefined
+      ? holdersBy(state.view, kinds.join(' '))
+      : limit.sort === 'backlash'
+        ? clampsOn(state.view, of)
+        : [];
+  const loose = holders.length === 0 ? undefined : notTight(state, holders, act);
   if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;
   state.saidEarly.add(loose.fastener.name);
   say(
@@ -79,8 +88,10 @@ export const holdsValveGear = ({ fastener }: FastenerState): boolean =>
 /** A shim that lash is set by. */
 export const isLashShim = ({ part }: PartState): boolean => isA(part, 'lash-shim');
 
-/** Screws that are turned to set something, and what locks them. */
-const VALVE_GEAR = /(rocker|tappet|valve|lash|follower|pushrod)/i;
+/** What is set by a screw and locked: `tappet-lock-nut`, `valve-adjuster-nut`. */
+const SET_BY_SCREW: readonly TradeKind[] = ['rocker', 'lifter', 'pushrod', 'valve', 'rocker-support'];
+const LOCK_WORDS = /-?(?:(?:lock|jam|adjuster|adjusting|adjustment|adjust)-?)+(?:nut|screw)s?$/i;
+const LASH_WORDS = /(?:^|-)(?:lash|clearance)$/i;
 
 /** The head is tightened after lash was adjusted with it on, with pushrods the lash is another then; or a locknut, which turns its screw with it. */
 export function lashChanged(state: State, { fastener }: FastenerState, act: Act): void {
@@ -97,8 +108,10 @@ export function lashChanged(state: State, { fastener }: FastenerState, act: Act)
 
 const hasLash = question((view, _all: 'limits'): boolean => view.limits.some(({ sort }) => sort === 'valve-lash'));
 
-/** Whether a locknut is one of the valve gear: by its name, by what it clamps, or because there is nothing else to lock. */
+/** Whether a locknut is one of the valve gear: by what it clamps, else by what its name says it locks, or because there is nothing else to lock. */
 function isOfLash({ view }: State, { name, clamps }: FastenerState['fastener']): boolean {
-  if (VALVE_GEAR.test(name) || clamps.some(({ part }) => VALVE_GEAR.test(part))) return true;
+  if (clamps.length > 0 && clamps.some(({ part }) => isA(part, ...SET_BY_SCREW))) return true;
+  const locks = name.replace(LOCK_WORDS, '');
+  if (locks !== name && (isA(locks, ...SET_BY_SCREW) || LASH_WORDS.test(locks))) return true;
   return clamps.length === 0 && hasLash(view, 'limits');
 }

@@ -13,6 +13,11 @@ const shims = (middle: string): string =>
 const fit = (of: string): string =>
   `part block {\n  dimension bore x4 80.000..80.018 mm\n  size over-50 oversize 0.50 mm { dimension bore 80.500..80.518 mm }\n}\n\npart piston x4 {\n  dimension skirt 79.960..79.970 mm\n${of}}\n\nlimit clearance each piston\n  = block.bore - piston.skirt\n  within 0.03..0.06 mm\n`;
 
+const record = (on: string): string =>
+  `spec s {\n  revision 1\n}\n\nlimit play\n  kind end-play\n  measured\n  within 0.05..0.20 mm\n\nsequence look {\n  step one {\n    measure play with "dial gauge"\n  }\n}\n\nrecord r of s revision 1 {\n  measured play 0.11 mm on ${on}\n  done one on 2026-03-04 by "RT"\n}\n`;
+const variants = (body: string): string =>
+  `spec s {\n  revision 1\n  variants van, saloon\n}\n\nengine {\n  cylinders 2 inline\n  ${body}\n}\n`;
+
 const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] = [
   // 2 · 77.9 mm · 64000 rpm / 60 is 166 m/s; race engines come to 27.
   ['engine/impossible', engine('stroke 77.9 mm\n  redline 64000 rpm'), engine('stroke 53.0 mm\n  redline 15000 rpm')],
@@ -112,6 +117,32 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
     part('head-gasket', 'orient top-stamp toward down'),
     part('piston', 'orient arrow toward rear'),
   ],
+  [
+    'sequence/wrong-tool',
+    `limit play\n  kind end-play\n  measured\n  within 0.05..0.20 mm\n\n${step('measure play with "torque wrench"')}`,
+    `limit drag\n  measured\n  within 2..4 N.m\n\n${step('measure drag with "spring balance on the rim"')}`,
+  ],
+  [
+    'sequence/wrong-tool',
+    `limit gap\n  kind ring-gap\n  measured\n  within 0.30..0.40 mm\n\n${step('measure gap with "thermometer"')}`,
+    `limit gap\n  kind ring-gap\n  measured\n  within 0.30..0.40 mm\n\n${step('measure gap with "the old gauge"')}`,
+  ],
+  ['name/empty', part('block', 'note ""'), part('block', 'note "Two marks: \\"\\" stand for inches."')],
+  ['name/empty', part('block', 'note " "'), `# A note "" in a comment.\n${part('block', 'note "x"')}`],
+  ['unit/impossible', 'spec s {\n  revision 4.5\n}\n', 'spec s {\n  revision 4\n}\n'],
+  [
+    'unit/impossible',
+    'limit play\n  measured\n  within 0.06..0.06 mm\n',
+    'limit play\n  measured\n  within 0.06..0.07 mm\n',
+  ],
+  ['unit/suspect', step('rotate crankshaft 2000 turns'), step('rotate crankshaft 76 turns')],
+  [
+    'engine/counts',
+    'fastener side-stud x4 {\n  thread M8\n}\n\nfastener side-nut x4 {\n  thread M10\n}\n',
+    'fastener side-stud x4 {\n  thread 3/8-16 UNC\n}\n\nfastener side-nut x4 {\n  thread 3/8-24 UNF\n}\n',
+  ],
+  ['record/days', record('2025-03-04'), record('2026-03-09')],
+  ['name/some-variants', variants('when van { redline 4300 rpm }'), variants('when van { dish 4.5 cc }')],
 ];
 
 const codes = (text: string): readonly string[] => analyseText(text).findings.map((each) => each.code);

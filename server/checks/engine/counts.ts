@@ -3,6 +3,7 @@
 // Common practice, no source.
 import { told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
+import { parseThread } from '../../mechanics/threads.ts';
 import { eachPartOfKind, fastenersClamping } from '../../model/by-kind.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Fastener, Part, View } from '../../model/view.ts';
@@ -20,6 +21,9 @@ const RINGS = /^(?:piston|top|first|second|third|middle|lower|oil|oil-control|co
 const PER_VALVE = [
   ...(['valve-spring', 'spring-retainer', 'collet', 'stem-seal', 'rocker', 'lifter', 'pushrod', 'lash-shim'] as const),
 ] satisfies readonly TradeKind[];
+
+/** Diameters in mm that are one. */
+const SAME = 0.2;
 
 const comesOut = (one: number, other: number): boolean => one % other === 0 || other % one === 0;
 
@@ -159,8 +163,24 @@ function byCaps(thing: Part, view: View, report: Report): void {
 function byStuds(thing: Fastener, view: View, report: Report): void {
   const stem = /^(.+)-nut$/.exec(thing.name)?.[1];
   const stud = stem === undefined ? undefined : view.things.get(`${stem}-stud`);
-  if (stud?.kind !== 'fastener' || stud.each !== thing.each || stud.count === thing.count) return;
-  if (stud.thread === undefined || stud.thread !== thing.thread || stud.count === 1 || thing.count === 1) return;
+  if (stud?.kind !== 'fastener' || stud.thread === undefined || thing.thread === undefined) return;
+  const [own, its] = [parseThread(thing.thread), parseThread(stud.thread)];
+  // A stud may have another pitch at its other end.
+  if (own !== undefined && its !== undefined && Math.abs(own.diameter - its.diameter) > SAME) {
+    report(
+      thing.placed,
+      nameSpan(thing.placed),
+      told`${told.thing(thing)} is ${own.designation}, and ${told.thing(stud)} is ${its.designation}: it does not go on. See which of the two is wrong.`,
+      {
+        related: [
+          { placed: stud.placed, span: nameSpan(stud.placed), message: told`${told.thing(stud)} is declared here` },
+        ],
+      },
+    );
+    return;
+  }
+  if (stud.each !== thing.each || stud.count === thing.count) return;
+  if (stud.thread !== thing.thread || stud.count === 1 || thing.count === 1) return;
   report(
     thing.placed,
     countSpan(thing),

@@ -28,6 +28,8 @@ const LIFT = { least: 2, most: 40 };
 /** The slowest that any engine runs, in turns a minute, and the part of its redline that none runs below. */
 const SLOWEST = 150;
 const PART_OF_REDLINE = 15;
+/** Degrees: hunting gears may need some hundred turns. */
+const BY_HAND = { least: 0, most: 300 * 360 };
 /** What parts are heated to before they are fitted: beyond it steel loses its temper. */
 const HEAT = { least: ZERO_CELSIUS + 40, most: ZERO_CELSIUS + 400 };
 /** A retorque is about what the bolt was tightened to, and a draw-up no more than twice that. */
@@ -103,6 +105,10 @@ export function sayFarRuns(step: Step, view: View, report: Report): void {
     if (each.kind === 'action' && each.word === 'fit') {
       const hot = (written: string): Told => told`No part is heated to ${written} before it is fitted.`;
       sayBeyond(placed, each.at, 'temperature', HEAT, hot, report);
+    }
+    if (each.kind === 'rotate') {
+      const far = (written: string): Told => told`Nobody turns an engine by hand for ${written}.`;
+      sayBeyond(placed, each.amount, 'angle', BY_HAND, far, report);
     }
     if (each.kind === 'crank') {
       const long = (written: string): Told => told`A starter is not held for ${written}.`;

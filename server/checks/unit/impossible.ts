@@ -57,7 +57,19 @@ function isPastATurn(value: PlainValue): boolean {
   return compare(high, TURN) > 0 || compare(low, negate(TURN)) < 0;
 }
 
+/** A range whose two ends are one figure leaves nothing between: the other end was forgotten. */
+function isNoRange(value: PlainValue): boolean {
+  return (
+    value.kind === 'range' &&
+    value.readings === undefined &&
+    Number(value.low.text) === Number(value.high.text) &&
+    Number(value.low.text) !== 0
+  );
+}
+
 function inValue({ value, word }: Written): Impossible | undefined {
+  if (word === 'within' && isNoRange(value))
+    return { at: value, why: told`Nothing lies between two ends that are the same. See which of the two is wrong.` };
   if (ROUND.has(word) && isPastATurn(value))
     return { at: value, why: told`A turn has 360 deg: nothing lies further round. See whether a figure slipped.` };
   if (isTooCold(value)) return { at: value, why: told`Nothing is colder than -273.15 degC (-459.67 degF).` };
@@ -71,6 +83,13 @@ function inStatement(statement: Statement): readonly Impossible[] {
   if (statement.kind === 'when') return statement.body.statements.flatMap(inStatement);
   if (statement.kind === 'number' && COUNTED.has(statement.word) && !(Number(statement.number.text) > 0))
     return [{ at: statement.number, why: told`${statement.word} ${statement.number.text} can't be: count them.` }];
+  if (statement.kind === 'number' && statement.word === 'revision' && !/^0*[1-9]\d*$/.test(statement.number.text))
+    return [
+      {
+        at: statement.number,
+        why: told`revision ${statement.number.text} can't be: revisions are counted, 1, 2, 3 and so on.`,
+      },
+    ];
   if (statement.kind !== 'dimension' || !SIZE_NAME.test(statement.name.text)) return [];
   const { name } = statement;
   return [...plainValues(statement.value), ...plainValues(statement.wearLimit)].flatMap((value) =>
