@@ -13,6 +13,7 @@ import { type FastenerState, FINAL, LOOSE, OUT, SNUG } from './fastener-state.ts
 import { inPlaces } from './in-words.ts';
 import { OFF } from './part-state.ts';
 import type { State } from './state.ts';
+import { inOrder, type Things } from './things.ts';
 
 /** What of the engine is told, by name. What is told is compared by what it says; places are told by number. */
 export interface Snapshot {
@@ -81,6 +82,16 @@ export function snapshot(state: State): Snapshot {
     on: new Map(state.parts.values().map(({ part, on }) => [part.name, [...on].map((each) => (each === OFF ? 0 : 1))])),
     facts: new Map(facts),
   };
+}
+
+/** The engine as a step in the middle of a job may change it: its snapshots hold that alone. For who stands there (in-the-middle.ts). */
+export function asChangedHere(state: State): State {
+  const here = <thing>(things: Things<thing>): PropertyDescriptor => {
+    const names = things.askedHere();
+    return { value: { ...things, values: () => things.among(names) } };
+  };
+  const { parts, fasteners, drives } = state;
+  return Object.create(state, { parts: here(parts), fasteners: here(fasteners), drives: here(drives) }) as State;
 }
 
 /** What is otherwise at one moment than at another: by what it is, how it was and is. */
@@ -179,7 +190,7 @@ function groupText(part: Part, places: readonly number[]): Argument {
 }
 
 function partTexts({ on }: Changes, state: State): readonly Told[] {
-  return state.parts.values().flatMap(({ part, on: { length } }) => {
+  return state.parts.among(inOrder(state.view, 'parts', on.keys())).flatMap(({ part, on: { length } }) => {
     const changed = [...(on.get(part.name) ?? [])].sort(([one], [other]) => one - other);
     return [1, 0].flatMap((value) => {
       const places = changed.flatMap(([place, { was, is }]) => (is === value && was !== value ? [place] : []));

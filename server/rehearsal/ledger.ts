@@ -54,6 +54,10 @@ export interface Ledger {
   /** What stands in an entry, to be read and changed. */
   take(entry: Entry): unknown;
   put(entry: Entry, value: unknown): void;
+  /** What stands in an entry, to be read alone: no copy is made of it. */
+  read(entry: Entry): unknown;
+  /** Whether the piece that has the place asked for it when it was done. */
+  isAskedHere(entry: Entry): boolean;
   /** Whether it stands otherwise than as the job began. */
   isChanged(entry: Entry): boolean;
   /** The job is carried out in pieces, and begins anew; who asked for what begins otherwise now is touched. */
@@ -217,6 +221,11 @@ export function newLedger(): Ledger {
       entry.copyOf = NOTHING;
       entry.isCopied = true;
     },
+    read(entry) {
+      ask(entry);
+      return entry.isCopied ? entry.copy : entry.found;
+    },
+    isAskedHere: ({ visits }) => visits[behind(visits, place)]?.by.at === place,
     isChanged(entry) {
       if (!entry.isKnown) return false;
       const stands = entry.hand === hand && entry.isCopied ? entry.copy : standsAt(entry, place);

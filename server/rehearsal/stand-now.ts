@@ -4,6 +4,7 @@ import { type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Job, Step, View } from '../model/view.ts';
 import {
+  asChangedHere,
   type Changes,
   changesBetween,
   changeTexts,
@@ -123,19 +124,20 @@ export function standAt(
   return atStep(view, plan.job ?? file, of, (state) => {
     if (at === undefined) return standNow(state, []);
     const changes: Changes[] = [];
+    const here = asChangedHere(state);
     const { statements } = of;
     /** Each place is done in turn: behind the last statement stands the first. */
     const comesNext = (statement: Statement | undefined): boolean =>
       statements[statement === undefined ? 0 : (statements.indexOf(statement) + 1) % statements.length] === at;
-    let before: Snapshot | undefined = comesNext(undefined) ? snapshot(state) : undefined;
+    let before: Snapshot | undefined = comesNext(undefined) ? snapshot(here) : undefined;
     let found: StandNow | undefined;
     doStep(state, of, (statement) => {
       if (statement === at) {
-        const now = snapshot(state);
+        const now = snapshot(here);
         if (before !== undefined) changes.push(changesBetween(before, now));
         before = now;
         found = standNow(state, changeTexts(joined(changes), state));
-      } else if (comesNext(statement)) before = snapshot(state);
+      } else if (comesNext(statement)) before = snapshot(here);
     });
     return found;
   });

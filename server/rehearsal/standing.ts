@@ -4,7 +4,7 @@ import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Statement, Value } from '../../grammar/tree.ts';
 import { type Exact, equal, toText, ZERO } from '../mechanics/exact.ts';
 import type { Job, Step, View } from '../model/view.ts';
-import { type Changes, changesBetween, changeTexts, joined, snapshot } from './changes.ts';
+import { asChangedHere, type Changes, changesBetween, changeTexts, joined, snapshot } from './changes.ts';
 import { linksOn } from './confirm.ts';
 import { angleText, isWhole, TURN, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
@@ -97,7 +97,7 @@ function semicolons(texts: readonly Argument[]): Told {
 /** What is under what now. */
 export function coveredText(state: State): readonly Told[] {
   const under = new Map<string, string[]>();
-  for (const { part, on } of state.parts.values()) {
+  for (const { part, on } of state.parts.seen()) {
     const { name } = part;
     const cover = on.some((each) => each !== 0) ? coverOf(state, name)?.part.name : undefined;
     if (cover === undefined) continue;
@@ -144,9 +144,10 @@ function standsAfter(state: State, changes: readonly Changes[]): Stands {
 
 function afterWhole(state: State, step: Step): Stands {
   const changes: Changes[] = [];
-  let before = snapshot(state);
+  const here = asChangedHere(state);
+  let before = snapshot(here);
   doStep(state, step, () => {
-    const now = snapshot(state);
+    const now = snapshot(here);
     changes.push(changesBetween(before, now));
     before = now;
   });
@@ -159,11 +160,12 @@ function afterOne(state: State, step: Step, statement: Statement): Stands | unde
   const place = statements.indexOf(statement);
   const previous = statements[(place + statements.length - 1) % statements.length];
   const changes: Changes[] = [];
-  let before = place === 0 ? snapshot(state) : undefined;
+  const here = asChangedHere(state);
+  let before = place === 0 ? snapshot(here) : undefined;
   let stands: Stands | undefined;
   doStep(state, step, (each) => {
     if (each !== statement && each !== previous) return;
-    const now = snapshot(state);
+    const now = snapshot(here);
     if (each === statement && before !== undefined) {
       changes.push(changesBetween(before, now));
       const { turn } = state;

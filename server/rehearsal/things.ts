@@ -15,6 +15,10 @@ export interface Things<thing> {
   changed(): readonly string[];
   /** Those of some names, as far as they are there, in the order given. */
   among(names: Iterable<string>): readonly thing[];
+  /** All of them as they stand, to be looked at: nobody may change what is given. */
+  seen(): readonly thing[];
+  /** The names of those that the step in hand asked for when the job was carried out, in the order written: no other is changed by it. */
+  askedHere(): readonly string[];
 }
 
 export interface Parts<thing> extends Things<thing> {
@@ -87,14 +91,15 @@ export function newThings<thing>(
   begin: (view: View, name: string) => thing | undefined,
 ): Things<thing> {
   const entries = new Map<string, ReturnType<Ledger['entry']>>();
-  const get = (name: string): thing | undefined => {
+  const entryOf = (name: string): ReturnType<Ledger['entry']> => {
     let entry = entries.get(name);
     if (entry === undefined) {
       entry = ledger.entry(() => begin(view, name), true);
       entries.set(name, entry);
     }
-    return ledger.take(entry) as thing | undefined;
+    return entry;
   };
+  const get = (name: string): thing | undefined => ledger.take(entryOf(name)) as thing | undefined;
   const among = (names: Iterable<string>): readonly thing[] => {
     const found: thing[] = [];
     for (const name of names) {
@@ -111,6 +116,17 @@ export function newThings<thing>(
     values: () => among(namesIn(view, list)),
     changed: () => [...entries].flatMap(([name, entry]) => (ledger.isChanged(entry) ? [name] : [])),
     among,
+    seen: () =>
+      namesIn(view, list).flatMap((name) => {
+        const thing = ledger.read(entryOf(name)) as thing | undefined;
+        return thing === undefined ? [] : [thing];
+      }),
+    askedHere: () =>
+      inOrder(
+        view,
+        list,
+        [...entries].flatMap(([name, entry]) => (ledger.isAskedHere(entry) ? [name] : [])),
+      ),
   };
 }
 
