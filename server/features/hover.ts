@@ -72,7 +72,7 @@ function shownDeclaration({ placed }: Pick<Thing, 'placed'>): string {
 
 function figures(asked: Asked, prefix: string): string {
   const { analysis, rows: words } = asked;
-  const rows = sharedRows(analysis, prefix.startsWith('engine') ? 'engine' : prefix).filter(
+  const rows = sharedRows(analysis, prefix).filter(
     ({ row }) => row.name === prefix || row.name.startsWith(`${prefix}.`),
   );
   if (rows.length === 0) return '';

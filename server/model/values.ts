@@ -70,15 +70,16 @@ function fromWorked(
   };
 }
 
-function engineRows(view: View): readonly ValueRow[] {
+/** Of the engine; `only` one figure, `firing-intervals`, where one is asked for. */
+function engineRows(view: View, only?: string): readonly ValueRow[] {
   const engine = view.engine;
   if (engine === undefined) return [];
   const at = place(engine.placed);
   const rows = Object.entries(ENGINE_FIGURES).flatMap(([figure, row]) => {
-    const worked = engineFigure(figure, view);
+    const worked = only === undefined || only === figure ? engineFigure(figure, view) : undefined;
     return worked === undefined ? [] : [fromWorked(`engine.${figure}`, worked, row.unit, row.working, 'geometry', at)];
   });
-  const verdict = firingVerdict(engine);
+  const verdict = only === undefined || only === 'firing-intervals' ? firingVerdict(engine) : undefined;
   if (verdict?.verdict !== 'fits') return rows;
   return [
     ...rows,
@@ -192,7 +193,8 @@ function frictionSaid(result: FastenerResult): string {
  */
 export function valuesOf(view: View, only?: string): readonly ValueRow[] {
   const wanted = (kind: string, name: string): boolean => only === undefined || only === `${kind}.${name}`;
-  const rows: ValueRow[] = only === undefined || only === 'engine' ? [...engineRows(view)] : [];
+  const [about, figure] = only?.split('.') ?? [];
+  const rows: ValueRow[] = only === undefined || about === 'engine' ? [...engineRows(view, figure)] : [];
   for (const limit of view.limits)
     if (wanted('limit', limit.name))
       rows.push(...limitRows(limit, workOutLimit(limit, view), writtenExpression(limit)));
