@@ -7,7 +7,10 @@ import { sameValue } from './same-value.ts';
 /** Something that stands still until who keeps it says that it has changed (`changed`). */
 export interface Cell extends ReactiveNode {
   /** Nobody reads it any more. */
-  readonly unread?: (cell: Cell) => void;
+  readonly unread: ((cell: Cell) => void) | undefined;
+  /** What it stands for, and whose it is, for who keeps it. */
+  readonly of: unknown;
+  readonly by: unknown;
 }
 
 /** A question, whatever its answer is. */
@@ -91,20 +94,22 @@ const { link, unlink, propagate, checkDirty, shallowPropagate } = createReactive
   },
 });
 
-/** A node that nothing is noted of yet; its fields stand in one order, so that all are alike to the engine. */
-function nodeOf(flags: number): ReactiveNode {
-  const node: Record<'deps' | 'depsTail' | 'subs' | 'subsTail', undefined> & { flags: number } = {
+// There are many nodes, so each is made in one piece: what is put into an object behind that stands in a second one. The fields that all have
+// come first, in one order, so that all are alike to the engine.
+
+/** A cell. `unread` is told when nobody reads it any more; `of` and `by` are for who keeps it. */
+export function newCell(unread?: (cell: Cell) => void, of?: unknown, by?: unknown): Cell {
+  const cell: { [field in keyof Cell]: Cell[field] | undefined } = {
     deps: undefined,
     depsTail: undefined,
     subs: undefined,
     subsTail: undefined,
-    flags,
+    flags: STANDS,
+    unread,
+    of,
+    by,
   };
-  return node as unknown as ReactiveNode;
-}
-
-export function newCell(unread?: (cell: Cell) => void): Cell {
-  return unread === undefined ? nodeOf(STANDS) : Object.assign(nodeOf(STANDS), { unread });
+  return cell as Cell;
 }
 
 /** A question; with `due` it is one that somebody waits for. */
@@ -113,7 +118,12 @@ export function newQuestion<answer>(
   isSame: (before: answer, now: answer) => boolean = sameValue,
   { due, own, unread }: { readonly due?: () => void; readonly own?: object; readonly unread?: () => void } = {},
 ): Question<answer> {
-  return Object.assign(nodeOf(STANDS | DIRTY | (due === undefined ? 0 : WATCHED)), {
+  const question: { [field in keyof Question<answer>]: Question<answer>[field] | undefined } = {
+    deps: undefined,
+    depsTail: undefined,
+    subs: undefined,
+    subsTail: undefined,
+    flags: STANDS | DIRTY | (due === undefined ? 0 : WATCHED),
     answer: undefined,
     work,
     isSame: isSame as Asked['isSame'],
@@ -121,20 +131,40 @@ export function newQuestion<answer>(
     own,
     unread,
     run: 0,
-  });
+  };
+  return question as Question<answer>;
 }
 
 const watchedOf = ({ due }: Asked | Piece): number => (due === undefined ? 0 : WATCHED);
 const mustBeDone = (piece: Piece): number => STANDS | DIRTY | watchedOf(piece);
 
 export function newPieces(): Pieces {
-  return Object.assign(nodeOf(STANDS), { arePieces: true as const });
+  const pieces: { [field in keyof Pieces]: Pieces[field] | undefined } = {
+    deps: undefined,
+    depsTail: undefined,
+    subs: undefined,
+    subsTail: undefined,
+    flags: STANDS,
+    arePieces: true,
+  };
+  return pieces as Pieces;
 }
 
 /** One more piece of a work, of which nothing is noted: it has to be done. */
 export function newPiece(pieces: Pieces, due?: () => void): Piece {
-  const piece: Piece = Object.assign(nodeOf(0), { isPiece: true as const, of: pieces, own: undefined, due, run: 0 });
-  piece.flags = mustBeDone(piece);
+  const made: { [field in keyof Piece]: Piece[field] | undefined } = {
+    deps: undefined,
+    depsTail: undefined,
+    subs: undefined,
+    subsTail: undefined,
+    flags: STANDS | DIRTY | (due === undefined ? 0 : WATCHED),
+    isPiece: true,
+    of: pieces,
+    own: undefined,
+    due,
+    run: 0,
+  };
+  const piece = made as Piece;
   link(piece, pieces, 0);
   return piece;
 }

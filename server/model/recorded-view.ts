@@ -66,7 +66,7 @@ type Flag = 'draft' | 'incomplete' | 'perhaps' | 'engine' | 'duplicates' | 'all'
 const THING_LISTS: readonly ThingList[] = Object.values(LIST_OF);
 
 interface NameCell extends Cell {
-  readonly name: string;
+  readonly of: string;
 }
 
 const keyOf = ({ file, declaration, when }: Placed): string =>
@@ -143,13 +143,11 @@ export function* recordingView(
     noteRead(cellOf(flag));
     return value;
   };
+  const nameUnread = ({ of: name }: Cell): boolean => nameCells.delete(name as string);
   const noteName = (name: string): void => {
     let cell = nameCells.get(name);
     if (cell === undefined) {
-      cell = Object.assign(
-        newCell(() => nameCells.delete(name)),
-        { name },
-      );
+      cell = newCell(nameUnread, name) as NameCell;
       nameCells.set(name, cell);
     }
     noteRead(cell);
@@ -452,7 +450,7 @@ export function* recordingView(
       sameItems([...oldNames.values()], [...names.values()]) && sameItems([...oldNames.keys()], [...names.keys()]);
     if (!isSameAll) {
       tell('all');
-      for (const cell of [...nameCells.values()]) if (oldNames.get(cell.name) !== names.get(cell.name)) changed(cell);
+      for (const cell of [...nameCells.values()]) if (oldNames.get(cell.of) !== names.get(cell.of)) changed(cell);
     }
     const isSameTwice =
       duplicates.length === real.duplicates.length &&
@@ -583,8 +581,8 @@ export function* recordingView(
       return [
         ...new Set(
           readBy(question).flatMap((cell) => {
-            if (!('name' in cell)) return [];
-            const { name } = cell as NameCell;
+            const { of: name } = cell;
+            if (typeof name !== 'string') return [];
             const thing = names.get(name)?.thing;
             return thing?.kind === 'fastener' ? [name, ...likeNames(thing, ownText)] : [name];
           }),

@@ -195,7 +195,8 @@ interface Noted {
 }
 
 interface FieldCell extends Cell {
-  readonly noted: Noted;
+  readonly of: Noted;
+  readonly by: Standing;
 }
 
 interface Seen {
@@ -218,16 +219,16 @@ function slotsOf(area: Area, fields: Readonly<Record<string, NotedAs>>, first: n
   );
 }
 
+function fieldUnread(cell: Cell): void {
+  const { of: noted, by: standing } = cell as FieldCell;
+  standing.cells[noted.slot] = undefined;
+}
+
 function note(standing: Standing, noted: Noted): void {
   if (!isNoted(standing)) return;
   let cell = standing.cells[noted.slot];
   if (cell === undefined) {
-    cell = Object.assign(
-      newCell(() => {
-        standing.cells[noted.slot] = undefined;
-      }),
-      { noted },
-    );
+    cell = newCell(fieldUnread, noted, standing) as FieldCell;
     standing.cells[noted.slot] = cell;
   }
   noteRead(cell);
@@ -417,7 +418,7 @@ export function becomes(
   standing.engine = engine;
   for (const cell of [...standing.cells]) {
     if (cell === undefined) continue;
-    const { noted } = cell;
+    const { of: noted } = cell;
     const isSame =
       noted.area === 'thing' && noted.fields.includes('steps') && thing?.kind === 'sequence'
         ? sameItems(steps, stepsOf(standing))

@@ -62,7 +62,7 @@ export function standingWith<standing extends Standing>(
 
 /** What a question may keep from one answering to the next, to be quicker about it: it must not be seen in the answer. */
 export interface Kept<memory> {
-  of?: memory;
+  of: memory | undefined;
 }
 
 /**
@@ -84,7 +84,7 @@ export function question<subject, answer, memory = never>(
     let asked = bySubject.get(subject) as Question<answer> | undefined;
     if (asked === undefined) {
       const held = bySubject;
-      const memory: Kept<memory> = {};
+      const memory: Kept<memory> = { of: undefined };
       asked = newQuestion(() => work(view, subject, memory), isSame, { unread: () => held.delete(subject) });
       bySubject.set(subject, asked);
     }

@@ -76,15 +76,22 @@ export interface Ledger {
   putBack(visitor: Visitor): void;
 }
 
-/** A copy of what stands: an object with its lists, sets and maps; what those hold is replaced by the work and never changed. */
+/** A list, a set or a map by itself; anything else as it is. */
+function fieldCopied(field: unknown): unknown {
+  if (Array.isArray(field)) return [...(field as readonly unknown[])];
+  if (field instanceof Set) return new Set(field);
+  return field instanceof Map ? new Map(field) : field;
+}
+
+/**
+ * A copy of what stands, to be changed: an object with its lists, sets and maps; what those hold is replaced by the work and never changed.
+ */
 function copied({ isObject }: Entry, value: unknown): unknown {
   if (!isObject || typeof value !== 'object' || value === null) return value;
   const copy = { ...value };
   for (const name of Object.keys(copy)) {
     const field: unknown = Reflect.get(copy, name);
-    if (Array.isArray(field)) Reflect.set(copy, name, [...(field as readonly unknown[])]);
-    else if (field instanceof Set) Reflect.set(copy, name, new Set(field));
-    else if (field instanceof Map) Reflect.set(copy, name, new Map(field));
+    if (typeof field === 'object') Reflect.set(copy, name, fieldCopied(field));
   }
   return copy;
 }
@@ -97,6 +104,27 @@ function sameField(one: unknown, other: unknown): boolean {
     return true;
   }
   return sameValue(one, other);
+}
+
+/** Whether two fields are lists of the same objects, or sets or maps of nothing. */
+function holdTheSame(one: unknown, other: unknown): boolean {
+  if (Array.isArray(one))
+    return Array.isArray(other) && one.length === other.length && one.every((each, i) => each === other[i]);
+  if (one instanceof Set) return one.size === 0 && other instanceof Set && other.size === 0;
+  return one instanceof Map && one.size === 0 && other instanceof Map && other.size === 0;
+}
+
+/** A copy that nobody changes any more: it has its lists from the one before, where they hold the same. */
+function keptOf({ isObject }: Entry, value: unknown, before: unknown): unknown {
+  if (!isObject || typeof value !== 'object' || value === null) return value;
+  const kept = { ...value };
+  for (const name of Object.keys(kept)) {
+    const field: unknown = Reflect.get(kept, name);
+    if (typeof field !== 'object' || field === null) continue;
+    const other: unknown = typeof before === 'object' && before !== null ? Reflect.get(before, name) : undefined;
+    Reflect.set(kept, name, holdTheSame(field, other) ? other : fieldCopied(field));
+  }
+  return kept;
 }
 
 /** Whether two say the same of a thing. */
@@ -137,9 +165,15 @@ function touchBehind({ visits }: Entry, at: number): void {
   if (next !== undefined) next.by.isTouched = true;
 }
 
+/** So many visits have a list that is as long as they are: one that grows takes room for twenty, and most entries have two or three. */
+const FEW = 8;
+
 function enter(visit: Visit): void {
-  const { visits } = visit.entry;
-  visits.splice(behind(visits, visit.by.at), 0, visit);
+  const { entry } = visit;
+  const { visits } = entry;
+  const place = behind(visits, visit.by.at);
+  if (visits.length < FEW) entry.visits = visits.slice(0, place).concat(visit, visits.slice(place));
+  else visits.splice(place, 0, visit);
 }
 
 /** Takes a visit out; who asks next looks again, where it stands otherwise without it. */
@@ -187,7 +221,7 @@ export function newLedger(): Ledger {
   const leftOf = (entry: Entry): unknown => {
     const { found, copy } = entry;
     if (!entry.isCopied || standAlike(entry, copy, found)) return found;
-    const left = copied(entry, copy);
+    const left = keptOf(entry, copy, found);
     entry.copyOf = left;
     return left;
   };
@@ -276,7 +310,7 @@ export function newLedger(): Ledger {
         visit.entry.before = undefined;
         takeOut(visit);
       }
-      visitor.visits = visits;
+      visitor.visits = visits.slice();
       visitor.isTouched = false;
     },
     leave() {

@@ -46,7 +46,7 @@ export function doneJob(view: View, of: Job | string): KeptJob | undefined {
   return oneJob(view, of).kept.of;
 }
 
-function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = {}): OneJob {
+function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: undefined }): OneJob {
   const [plan, file] = planOf(view, of);
   if (plan === undefined) return { findings: [], kept };
   const begin = (by: Plan): KeptJob => {
