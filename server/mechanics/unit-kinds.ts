@@ -9,6 +9,18 @@ export type Dimension = {
   readonly current: number;
 };
 
+/** Whether two are one: a length is no angle, whatever its unit. */
+export function isSameDimension(first: Dimension, second: Dimension): boolean {
+  return (
+    first.length === second.length &&
+    first.mass === second.mass &&
+    first.time === second.time &&
+    first.angle === second.angle &&
+    first.temperature === second.temperature &&
+    first.current === second.current
+  );
+}
+
 export type UnitKind =
   | 'length'
   | 'angle'

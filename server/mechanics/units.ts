@@ -5,7 +5,7 @@ import { type Exact, minus, ONE, over, plus, times, ZERO } from './exact.ts';
 import { type Dimension, dimensionKey, type UnitKind } from './unit-kinds.ts';
 import { type UnitId, unitTable } from './unit-table.ts';
 
-export { type Dimension, kindName, type UnitKind } from './unit-kinds.ts';
+export { type Dimension, isSameDimension, kindName, type UnitKind } from './unit-kinds.ts';
 export { isUnitId, type UnitId, unitIds } from './unit-table.ts';
 
 export type UnitPart = { readonly unit: UnitId; readonly power: number };

@@ -2,7 +2,7 @@
 import { lookUp } from '../../grammar/look-up.ts';
 import { termsOf } from '../../grammar/terms.ts';
 import type { Binary, Expression, PlainValue, Quantity, Value } from '../../grammar/tree.ts';
-import { type Dimension, dimensionOf } from '../mechanics/units.ts';
+import { type Dimension, dimensionOf, isSameDimension } from '../mechanics/units.ts';
 import { broughtValues } from './brought-sizes.ts';
 import { ENGINE_FIGURES, engineStatement } from './engine-figures.ts';
 import { plainValues, unitFrom } from './measure.ts';
@@ -21,23 +21,12 @@ export function bareSide(sum: Expression): Quantity | undefined {
 
 /** Whether nothing is left of a dimension: a plain ratio or a count. */
 export function isPlain(dimension: Dimension): boolean {
-  return same(dimension, NONE);
+  return isSameDimension(dimension, NONE);
 }
 
 const NONE = dimensionOf([]);
 const ANGLE = dimensionOf([{ unit: 'deg', power: 1 }]);
 const LENGTH = dimensionOf([{ unit: 'mm', power: 1 }]);
-
-function same(first: Dimension, second: Dimension): boolean {
-  return (
-    first.length === second.length &&
-    first.mass === second.mass &&
-    first.time === second.time &&
-    first.angle === second.angle &&
-    first.temperature === second.temperature &&
-    first.current === second.current
-  );
-}
 
 function ofPlain(value: PlainValue | undefined, view: View): Dimension | undefined {
   if (value === undefined) return undefined;
@@ -65,7 +54,7 @@ export const valuesOfWords = question(
 function ofTwo(sum: Binary, left: Dimension, right: Dimension, clash: Clash): Dimension | undefined {
   const { operator } = sum;
   if (operator === '+' || operator === '-') {
-    if (same(left, right)) return left;
+    if (isSameDimension(left, right)) return left;
     clash(operator, left, right, sum);
     return undefined;
   }
@@ -92,7 +81,7 @@ export function dimensionsOf(expression: Expression, view: View, clash: Clash, d
       for (const operand of expression.operands) {
         const own = dimensionsOf(operand, view, clash, depth);
         if (own === undefined) return undefined;
-        if (all !== undefined && !same(all, own)) clash('+', all, own, operand);
+        if (all !== undefined && !isSameDimension(all, own)) clash('+', all, own, operand);
         all ??= own;
       }
       return all;

@@ -13,14 +13,14 @@ import {
   spreadStack,
   stackConstant,
 } from '../mechanics/stack.ts';
-import { dimensionOf, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
+import { dimensionOf, isSameDimension, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
 import { broughtSize, featureValue, inputAt, limitInput, timingFigure } from './expression-inputs.ts';
 import { type Asked, allPlaces, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
 import { placesOfLimit } from './limit-places.ts';
 import { type Measure, measureOf, plainValues, takesIn, valueAt } from './measure.ts';
 import { MOST_FACTORS, MOST_IN_A_SUM } from './most.ts';
 import type { Limit, View } from './view.ts';
-import { combine, isSameDimension, NONE, type Worked, zeroOf } from './worked.ts';
+import { combine, NONE, type Worked, zeroOf } from './worked.ts';
 
 const ONLY: Asked = { index: 1, of: 1 };
 /** A limit that is worked out from limits that are worked out from it would never end. */

@@ -9,7 +9,7 @@ import {
   stackConstant,
   subtractStacks,
 } from '../mechanics/stack.ts';
-import { type Dimension, dimensionOf, factorOf, offsetOf, type Unit } from '../mechanics/units.ts';
+import { type Dimension, dimensionOf, factorOf, isSameDimension, offsetOf, type Unit } from '../mechanics/units.ts';
 
 /** A worked-out value in base units. `unit` is the one that a result is shown in, where an input gives one. */
 export interface Worked {
@@ -28,17 +28,6 @@ export interface Worked {
 }
 
 export const NONE: Dimension = dimensionOf([]);
-
-export function isSameDimension(first: Dimension, second: Dimension): boolean {
-  return (
-    first.length === second.length &&
-    first.mass === second.mass &&
-    first.time === second.time &&
-    first.angle === second.angle &&
-    first.temperature === second.temperature &&
-    first.current === second.current
-  );
-}
 
 /** One for a temperature on a scale with a zero of its own; none for kelvin, which are taken for a difference, and for all else. */
 export function zeroOf(unit: Unit): Exact {

@@ -13,7 +13,7 @@ import type { Limit, Part, View } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import { boundsShown, rangeShown } from '../figures.ts';
 import page from './design-differs.md';
-import { plainBounds } from './wear-inside.ts';
+import { plainBounds } from './wear-pairs.ts';
 
 interface Designed {
   readonly low: Exact;

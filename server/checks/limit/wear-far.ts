@@ -1,13 +1,10 @@
 // A wear limit that lies far from the new range: hundreds of times its width away, or many times its bound. A point or a unit has slipped.
 import { type Told, told } from '../../../grammar/told.ts';
-import type { PlainValue, Statement, Value } from '../../../grammar/tree.ts';
 import { compare, type Exact, minus, ratioOf, signOf, times, toNumber, ZERO } from '../../mechanics/exact.ts';
-import { sameDimension } from '../../mechanics/units.ts';
 import type { Bounds } from '../../model/measure.ts';
-import type { Placed } from '../../model/placed.ts';
-import type { Report, ThingCheck } from '../check.ts';
+import type { ThingCheck } from '../check.ts';
 import page from './wear-far.md';
-import { pairsOf, plainBounds } from './wear-inside.ts';
+import { wearPairs, wearText } from './wear-pairs.ts';
 
 /** So many widths of the new range is no wear any more. Judgement; no source: published wear limits lie within about fifty. */
 const WIDTHS = ratioOf(200, 1) ?? ZERO;
@@ -31,22 +28,6 @@ function isFar(wear: Exact, fresh: Bounds): boolean {
   return high === undefined ? compare(times(wear, TIMES), bound) < 0 : compare(wear, times(bound, TIMES)) > 0;
 }
 
-function say(placed: Placed, name: string, fresh: Value | undefined, wear: Value | undefined, report: Report): void {
-  for (const { one, other } of pairsOf(fresh, wear)) {
-    const [range, limit] = [plainBounds(one), plainBounds(other)];
-    if (range === undefined || limit === undefined || !sameDimension(range.unit, limit.unit)) continue;
-    const edges = [limit.low, limit.high].filter((edge) => edge !== undefined);
-    if (edges.length === 0 || !edges.every((edge) => isFar(edge, range))) continue;
-    const text = (value: PlainValue): string => placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
-    report(
-      placed,
-      other,
-      told`The wear limit ${text(other)} is ${howFar(edges[0] ?? ZERO, range)} the new range ${text(one)} of ${name}: nothing wears as far as that. See whether a point or a unit slipped.`,
-      { related: [{ placed, span: one, message: told`The new range.` }] },
-    );
-  }
-}
-
 function howFar(wear: Exact, { low, high }: Bounds): Told {
   if (low === undefined || high === undefined) {
     const bound = toNumber(high ?? low ?? ZERO);
@@ -58,22 +39,22 @@ function howFar(wear: Exact, { low, high }: Bounds): Told {
   return told`${Math.round(toNumber(away) / toNumber(minus(high, low)))} times its width away from`;
 }
 
-function walk(placed: Placed, statements: readonly Statement[], report: Report): void {
-  for (const each of statements) {
-    if (each.kind === 'dimension' || each.kind === 'figure')
-      say(placed, each.name.text, each.value, each.wearLimit, report);
-    if (each.kind === 'size') walk(placed, each.body?.statements ?? [], report);
-  }
-}
-
 export const wearFar: ThingCheck = {
   code: 'limit/wear-far',
   severity: 'warning',
   scope: 'thing',
   page,
   run(thing, _view, report) {
-    if (thing.kind === 'part') walk(thing.placed, thing.statements, report);
-    else if (thing.kind === 'limit' && !thing.broken)
-      say(thing.placed, thing.name, thing.within, thing.wearLimit, report);
+    const { placed } = thing;
+    for (const { name, fresh, wear, range, limit } of wearPairs(thing)) {
+      const edges = [limit.low, limit.high].filter((edge) => edge !== undefined);
+      if (edges.length === 0 || !edges.every((edge) => isFar(edge, range))) continue;
+      report(
+        placed,
+        wear,
+        told`The wear limit ${wearText(placed, wear)} is ${howFar(edges[0] ?? ZERO, range)} the new range ${wearText(placed, fresh)} of ${name}: nothing wears as far as that. See whether a point or a unit slipped.`,
+        { related: [{ placed, span: fresh, message: told`The new range.` }] },
+      );
+    }
   },
 };

@@ -1,13 +1,10 @@
 // A wear limit on the side to which nothing wears: a journal that would have to grow, a clearance that would have to shrink.
 import { told } from '../../../grammar/told.ts';
-import type { PlainValue, Statement, Value } from '../../../grammar/tree.ts';
 import { compare } from '../../mechanics/exact.ts';
-import { sameDimension } from '../../mechanics/units.ts';
 import type { Bounds } from '../../model/measure.ts';
-import type { Placed } from '../../model/placed.ts';
 import type { Limit } from '../../model/view.ts';
-import type { Report, ThingCheck } from '../check.ts';
-import { pairsOf, plainBounds } from './wear-inside.ts';
+import type { ThingCheck } from '../check.ts';
+import { type WearPair, wearPairs, wearText } from './wear-pairs.ts';
 import page from './wear-side.md';
 
 type Way = 'smaller' | 'larger';
@@ -44,38 +41,11 @@ function isOnWrongSide(way: Way, fresh: Bounds, wear: Bounds): boolean {
   return fresh.low !== undefined && wear.low !== undefined && compare(wear.low, fresh.low) < 0;
 }
 
-function say(
-  placed: Placed,
-  name: string,
-  way: Way | undefined,
-  values: readonly [fresh: Value | undefined, wear: Value | undefined],
-  report: Report,
-): void {
-  if (way === undefined) return;
-  for (const { one, other } of pairsOf(...values)) {
-    const [fresh, wear] = [plainBounds(one), plainBounds(other)];
-    if (fresh === undefined || wear === undefined || !sameDimension(fresh.unit, wear.unit)) continue;
-    if (!isOnWrongSide(way, fresh, wear)) continue;
-    const text = (value: PlainValue): string => placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
-    report(
-      placed,
-      other,
-      way === 'smaller'
-        ? told`${told.named(name)} gets smaller as it wears, and the wear limit ${text(other)} lies above the new range ${text(one)}. See whether two figures changed places.`
-        : told`${told.named(name)} gets larger as it wears, and the wear limit ${text(other)} lies below the new range ${text(one)}. See whether two figures changed places.`,
-      { related: [{ placed, span: one, message: told`The new range.` }] },
-    );
-  }
-}
-
-function walk(placed: Placed, statements: readonly Statement[], report: Report): void {
-  for (const each of statements) {
-    if (each.kind === 'dimension')
-      say(placed, each.name.text, wayOf(each.name.text), [each.value, each.wearLimit], report);
-    if (each.kind === 'value' && each.word === 'wall')
-      say(placed, 'wall', 'smaller', [each.value, each.wearLimit], report);
-    if (each.kind === 'size') walk(placed, each.body?.statements ?? [], report);
-  }
+/** Which way it wears, where that can be told. */
+function wayOfPair({ name, of }: WearPair): Way | undefined {
+  if (of === 'wall') return 'smaller';
+  if (of === 'dimension') return wayOf(name);
+  return of === 'figure' ? undefined : wayOfLimit(of);
 }
 
 export const wearSide: ThingCheck = {
@@ -84,8 +54,20 @@ export const wearSide: ThingCheck = {
   scope: 'thing',
   page,
   run(thing, _view, report) {
-    if (thing.kind === 'part') walk(thing.placed, thing.statements, report);
-    else if (thing.kind === 'limit' && !thing.broken)
-      say(thing.placed, thing.name, wayOfLimit(thing), [thing.within, thing.wearLimit], report);
+    const { placed } = thing;
+    for (const pair of wearPairs(thing)) {
+      const { name, fresh, wear, range, limit } = pair;
+      const way = wayOfPair(pair);
+      if (way === undefined || !isOnWrongSide(way, range, limit)) continue;
+      const [is, was] = [wearText(placed, wear), wearText(placed, fresh)];
+      report(
+        placed,
+        wear,
+        way === 'smaller'
+          ? told`${told.named(name)} gets smaller as it wears, and the wear limit ${is} lies above the new range ${was}. See whether two figures changed places.`
+          : told`${told.named(name)} gets larger as it wears, and the wear limit ${is} lies below the new range ${was}. See whether two figures changed places.`,
+        { related: [{ placed, span: fresh, message: told`The new range.` }] },
+      );
+    }
   },
 };

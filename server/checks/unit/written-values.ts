@@ -40,155 +40,187 @@ export function writtenSums(placed: Placed): readonly WrittenSum[] {
   return allWritten(placed).sums;
 }
 
-function allWritten(placed: Placed): AllWritten {
-  const known = kept.get(placed.parsed);
-  if (known !== undefined) return known;
-  const out: Written[] = [];
-  const sums: WrittenSum[] = [];
-  const add = (
-    value: PlainValue | undefined,
-    kinds: readonly ValueKind[],
-    word: string,
-    list?: readonly PlainValue[],
-  ): void => {
+/** Gathers what a declaration writes, in order. */
+class Writing {
+  readonly values: Written[] = [];
+  readonly sums: WrittenSum[] = [];
+
+  /** One value, with those in it. */
+  add(value: PlainValue | undefined, kinds: readonly ValueKind[], word: string, list?: readonly PlainValue[]): void {
+    const { values, sums } = this;
     if (value === undefined) return;
     if (value.kind === 'open') {
-      out.push({ value, kinds, word });
-      if (value.value.kind === 'quantity') out.push({ value: value.value, kinds, word });
+      values.push({ value, kinds, word });
+      if (value.value.kind === 'quantity') values.push({ value: value.value, kinds, word });
       else {
         sums.push({ value, sum: value.value, kinds, word });
-        express(value.value);
+        this.express(value.value);
       }
     } else if (value.kind === 'expression') {
       sums.push({ value, sum: value.expression, kinds, word });
-      express(value.expression);
-    } else out.push({ value, kinds, word, ...(list === undefined ? {} : { list }) });
-  };
-  const express = (expression: Expression): void => {
+      this.express(value.expression);
+    } else values.push({ value, kinds, word, ...(list === undefined ? {} : { list }) });
+  }
+
+  /** A value, or one for each place. */
+  all(value: Value | undefined, kinds: readonly ValueKind[], word: string): void {
+    if (value?.kind === 'by-place') for (const entry of value.entries) this.add(entry.value, kinds, word);
+    else this.add(value, kinds, word);
+  }
+
+  express(expression: Expression): void {
     for (const leaf of leavesOf(expression))
-      if (leaf.kind === 'quantity') out.push({ value: leaf, kinds: ['any'], word: 'a sum' });
-  };
-  const all = (value: Value | undefined, kinds: readonly ValueKind[], word: string): void => {
-    if (value?.kind === 'by-place') for (const entry of value.entries) add(entry.value, kinds, word);
-    else add(value, kinds, word);
-  };
-  const walk = (statements: readonly Statement[], block: Block): void => {
-    for (const each of statements) {
-      const kinds = statementRow(block, each.word)?.unit ?? [];
-      switch (each.kind) {
-        case 'value':
-          all(each.value, kinds, each.word);
-          all(each.wearLimit, kinds, 'wear-limit');
-          break;
-        case 'phaser':
-          all(each.range, ['angle'], each.word);
-          break;
-        case 'dimension':
-        case 'figure':
-          all(each.value, kinds, each.word);
-          all(each.wearLimit, kinds, 'wear-limit');
-          break;
-        case 'size':
-          all(each.step, kinds, each.word);
-          if (each.body !== undefined) walk(each.body.statements, 'size');
-          break;
-        case 'when':
-          walk(each.body.statements, block);
-          break;
-        case 'cylinders':
-          add(each.angle, ['angle'], 'the angle of a vee');
-          break;
-        case 'crankpin':
-          add(each.angle, ['angle'], each.word);
-          break;
-        case 'mark':
-          add(each.at, ['angle'], each.word);
-          break;
-        case 'orient':
-          for (const rule of each.rules) add(rule.at, ['angle'], each.word);
-          break;
-        case 'reuse':
-          all(each.length, ['length'], each.word);
-          break;
-        case 'torque': {
-          const list = each.stages.flatMap((stage) =>
-            stage.value === undefined || stage.value.kind === 'by-place' ? [] : [stage.value],
-          );
-          for (const value of list) add(value, ['torque', 'angle'], each.word, list);
-          break;
-        }
-        case 'retorque':
-          all(each.stage.value, ['torque', 'angle'], each.word);
-          break;
-        case 'grade':
-          all(each.value, ['length', 'mass', 'angle', 'volume', 'force'], 'a grade');
-          for (const size of each.brings ?? []) all(size.value, ['any'], 'a grade');
-          break;
-        case 'centre-distance':
-          all(each.value, ['length'], each.word);
-          add(each.at, ['angle'], each.word);
-          break;
-        case 'events':
-          add(each.opens?.angle, ['angle'], each.word);
-          add(each.closes?.angle, ['angle'], each.word);
-          break;
-        case 'stated':
-          all(each.value, ['angle'], each.word);
-          break;
-        case 'action':
-          all(each.amount, ['volume', 'mass'], each.word);
-          all(each.at, ['temperature'], 'by heat at');
-          all(each.partWay?.short, ['length'], 'part-way');
-          break;
-        case 'draw-up':
-          all(each.value, ['torque'], each.word);
-          break;
-        case 'timed':
-          add(each.angle, ['angle', 'length'], each.word);
-          break;
-        case 'set':
-          add(each.angle, ['angle', 'length'], each.word);
-          add(each.at, ['angle'], each.word);
-          break;
-        case 'rotate':
-          add(each.amount, ['angle'], each.word);
-          break;
-        case 'confirm':
-          add(each.at, ['angle'], each.word);
-          break;
-        case 'run':
-          all(each.at, ['speed', 'temperature'], 'run engine at');
-          all(each.for, ['time', 'distance'], 'run engine for');
-          all(each.until, ['temperature', 'pressure', 'speed'], 'run engine until');
-          break;
-        case 'crank':
-          all(each.for, ['time'], 'crank engine for');
-          all(each.until, ['pressure', 'speed'], 'crank engine until');
-          break;
-        case 'wait':
-          all(each.time, ['time'], each.word);
-          break;
-        case 'measured':
-          all(each.value, ['any'], each.word);
-          break;
-        case 'log':
-          all(each.at, ['speed', 'temperature'], 'at');
-          for (const reading of each.readings) all(reading.value, ['any'], each.word);
-          break;
-        default:
-          break;
-      }
-    }
-  };
+      if (leaf.kind === 'quantity') this.values.push({ value: leaf, kinds: ['any'], word: 'a sum' });
+  }
+
+  statements(statements: readonly Statement[], block: Block): void {
+    for (const each of statements) this.statement(each, each.kind, block);
+  }
+
+  private statement<kind extends Statement['kind']>(each: Statement, kind: kind, block: Block): void {
+    const kinds = statementRow(block, each.word)?.unit ?? [];
+    WRITTEN[kind](each as OfKind<kind>, this, { kinds, block });
+  }
+}
+
+type OfKind<kind extends Statement['kind']> = Extract<Statement, { kind: kind }>;
+
+interface Around {
+  /** What the vocabulary says of the statement's value. */
+  readonly kinds: readonly ValueKind[];
+  readonly block: Block;
+}
+
+type Values<kind extends Statement['kind']> = (statement: OfKind<kind>, to: Writing, around: Around) => void;
+
+/** Statements of this kind hold no value. */
+const nothing = (): void => {};
+
+/** A size, with how far it may wear. */
+function sized(each: OfKind<'value'> | OfKind<'dimension'> | OfKind<'figure'>, to: Writing, { kinds }: Around): void {
+  to.all(each.value, kinds, each.word);
+  to.all(each.wearLimit, kinds, 'wear-limit');
+}
+
+/** The values of each kind of statement. */
+const WRITTEN: { readonly [kind in Statement['kind']]: Values<kind> } = {
+  broken: nothing,
+  hole: nothing,
+  flag: nothing,
+  choice: nothing,
+  number: nothing,
+  text: nothing,
+  names: nothing,
+  value: sized,
+  dimension: sized,
+  figure: sized,
+  phaser: (each, to) => to.all(each.range, ['angle'], each.word),
+  size: (each, to, { kinds }) => {
+    to.all(each.step, kinds, each.word);
+    if (each.body !== undefined) to.statements(each.body.statements, 'size');
+  },
+  when: (each, to, { block }) => to.statements(each.body.statements, block),
+  cylinders: (each, to) => to.add(each.angle, ['angle'], 'the angle of a vee'),
+  crankpin: (each, to) => to.add(each.angle, ['angle'], each.word),
+  mark: (each, to) => to.add(each.at, ['angle'], each.word),
+  orient: (each, to) => {
+    for (const rule of each.rules) to.add(rule.at, ['angle'], each.word);
+  },
+  reuse: (each, to) => to.all(each.length, ['length'], each.word),
+  torque: (each, to) => {
+    const list = each.stages.flatMap((stage) =>
+      stage.value === undefined || stage.value.kind === 'by-place' ? [] : [stage.value],
+    );
+    for (const value of list) to.add(value, ['torque', 'angle'], each.word, list);
+  },
+  retorque: (each, to) => to.all(each.stage.value, ['torque', 'angle'], each.word),
+  grade: (each, to) => {
+    to.all(each.value, ['length', 'mass', 'angle', 'volume', 'force'], 'a grade');
+    for (const size of each.brings ?? []) to.all(size.value, ['any'], 'a grade');
+  },
+  'centre-distance': (each, to) => {
+    to.all(each.value, ['length'], each.word);
+    to.add(each.at, ['angle'], each.word);
+  },
+  events: (each, to) => {
+    to.add(each.opens?.angle, ['angle'], each.word);
+    to.add(each.closes?.angle, ['angle'], each.word);
+  },
+  stated: (each, to) => to.all(each.value, ['angle'], each.word),
+  action: (each, to) => {
+    to.all(each.amount, ['volume', 'mass'], each.word);
+    to.all(each.at, ['temperature'], 'by heat at');
+    to.all(each.partWay?.short, ['length'], 'part-way');
+  },
+  'draw-up': (each, to) => to.all(each.value, ['torque'], each.word),
+  timed: (each, to) => to.add(each.angle, ['angle', 'length'], each.word),
+  set: (each, to) => {
+    to.add(each.angle, ['angle', 'length'], each.word);
+    to.add(each.at, ['angle'], each.word);
+  },
+  rotate: (each, to) => to.add(each.amount, ['angle'], each.word),
+  confirm: (each, to) => to.add(each.at, ['angle'], each.word),
+  run: (each, to) => {
+    to.all(each.at, ['speed', 'temperature'], 'run engine at');
+    to.all(each.for, ['time', 'distance'], 'run engine for');
+    to.all(each.until, ['temperature', 'pressure', 'speed'], 'run engine until');
+  },
+  crank: (each, to) => {
+    to.all(each.for, ['time'], 'crank engine for');
+    to.all(each.until, ['pressure', 'speed'], 'crank engine until');
+  },
+  wait: (each, to) => to.all(each.time, ['time'], each.word),
+  measured: (each, to) => to.all(each.value, ['any'], each.word),
+  log: (each, to) => {
+    to.all(each.at, ['speed', 'temperature'], 'at');
+    for (const reading of each.readings) to.all(reading.value, ['any'], each.word);
+  },
+  source: nothing,
+  bank: nothing,
+  'firing-order': nothing,
+  thread: nothing,
+  class: nothing,
+  agreed: nothing,
+  signed: nothing,
+  drop: nothing,
+  'marks-agree': nothing,
+  per: nothing,
+  see: nothing,
+  allow: nothing,
+  covers: nothing,
+  places: nothing,
+  reference: nothing,
+  into: nothing,
+  clamps: nothing,
+  each: nothing,
+  'tightening-order': nothing,
+  wrap: nothing,
+  mesh: nothing,
+  'ratio-of': nothing,
+  'marked-link': nothing,
+  'follow-on': nothing,
+  begins: nothing,
+  'record-fitted': nothing,
+  found: nothing,
+  done: nothing,
+  witnessed: nothing,
+  photo: nothing,
+};
+
+function allWritten(placed: Placed): AllWritten {
+  const known = kept.get(placed.parsed);
+  if (known !== undefined) return known;
+  const writing = new Writing();
   const { declaration } = placed;
-  if (declaration.limit?.expression !== undefined) express(declaration.limit.expression);
-  all(declaration.limit?.within, ['any'], 'within');
-  all(declaration.limit?.wearLimit, ['any'], 'wear-limit');
-  all(declaration.limit?.over, ['length'], 'over');
-  all(declaration.limit?.at, ['speed', 'temperature', 'pressure', 'torque', 'length'], 'at');
-  all(declaration.limit?.forEach?.size, ['length'], 'for-each');
-  if (declaration.body !== undefined) walk(declaration.body.statements, declaration.word as Block);
-  const written = { values: out, sums };
+  const { limit } = declaration;
+  if (limit?.expression !== undefined) writing.express(limit.expression);
+  writing.all(limit?.within, ['any'], 'within');
+  writing.all(limit?.wearLimit, ['any'], 'wear-limit');
+  writing.all(limit?.over, ['length'], 'over');
+  writing.all(limit?.at, ['speed', 'temperature', 'pressure', 'torque', 'length'], 'at');
+  writing.all(limit?.forEach?.size, ['length'], 'for-each');
+  if (declaration.body !== undefined) writing.statements(declaration.body.statements, declaration.word as Block);
+  const written = { values: writing.values, sums: writing.sums };
   kept.set(placed.parsed, written);
   return written;
 }

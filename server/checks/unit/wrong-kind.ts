@@ -2,7 +2,14 @@
 import { type Argument, told } from '../../../grammar/told.ts';
 import type { Expression, PlainValue } from '../../../grammar/tree.ts';
 import type { ValueKind } from '../../../grammar/vocabulary.ts';
-import { type Dimension, dimensionOf, kindName, kindOfDimension, type UnitKind } from '../../mechanics/units.ts';
+import {
+  type Dimension,
+  dimensionOf,
+  isSameDimension,
+  kindName,
+  kindOfDimension,
+  type UnitKind,
+} from '../../mechanics/units.ts';
 import { bareSide, dimensionsOf, isPlain } from '../../model/expression-kind.ts';
 import { plainValues, unitFrom } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
@@ -57,17 +64,6 @@ function sayValue(placed: Placed, value: PlainValue, kinds: readonly ValueKind[]
   }
 }
 
-function same(first: Dimension, second: Dimension): boolean {
-  return (
-    first.length === second.length &&
-    first.mass === second.mass &&
-    first.time === second.time &&
-    first.angle === second.angle &&
-    first.temperature === second.temperature &&
-    first.current === second.current
-  );
-}
-
 function kindText(dimension: Dimension): Argument {
   const kind = kindOfDimension(dimension);
   return kind === undefined ? told`something that no unit measures` : named(kind);
@@ -101,7 +97,8 @@ export const wrongKind: DeclarationCheck = {
       limit.expression === undefined ? undefined : sayExpression(placed, limit.expression, view, report);
     for (const value of [...plainValues(limit.within), ...plainValues(limit.wearLimit)]) {
       const own = boundDimension(value, view);
-      if (dimension === undefined || own === undefined || same(dimension, own) || isBareNumber(value)) continue;
+      if (dimension === undefined || own === undefined || isSameDimension(dimension, own) || isBareNumber(value))
+        continue;
       report(
         placed,
         value,
