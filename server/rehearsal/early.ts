@@ -3,6 +3,8 @@
 // shaft for good.
 
 import { told } from '../../grammar/told.ts';
+import { kindOf } from '../mechanics/units.ts';
+import { measureOf } from '../model/measure.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -10,7 +12,7 @@ import type { Act } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
 import { allOn, anyOn, clampsOn, type State, say } from './state.ts';
-import { actionsAfter } from './to-come.ts';
+import { actionsAfter, runsAfter } from './to-come.ts';
 
 const CRANKSHAFT_HELD: readonly TradeKind[] = ['cap', 'case', 'girdle'];
 const CAMSHAFT_HELD: readonly TradeKind[] = ['cam-cap', 'cam-plate'];
@@ -56,8 +58,26 @@ function goOnAfter(state: State, clamped: readonly PartState[], act: Act): boole
   return holders.every(({ part }) => later.some(({ owner }) => owner.text === part.name));
 }
 
+/** What is read at a speed, before the engine has run: a later step runs it. */
+function sayIfNotRunning(state: State, limit: Limit, act: Act): boolean {
+  const { at } = limit;
+  const measure = at === undefined || at.kind === 'by-place' ? undefined : measureOf(at);
+  if (measure === undefined || kindOf(measure.unit) !== 'speed' || state.running.hasRun) return false;
+  const key = `${limit.name} not running`;
+  if (!runsAfter(state, act) || state.unsure || state.saidSteps.has(key)) return false;
+  state.saidSteps.add(key);
+  say(
+    state,
+    'sequence/measured-early',
+    act,
+    told`${told.thing(limit)} holds at a speed and is measured here before the engine is run. Run it first.`,
+  );
+  return true;
+}
+
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
+  if (doing === 'measured' && sayIfNotRunning(state, limit, act)) return true;
   const kinds = heldBy(limit);
   const of = (limit.of ?? limit.each)?.owner.text ?? '';
   // A gear that its own bolts do not hold yet stands askew.

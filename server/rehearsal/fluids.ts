@@ -166,8 +166,9 @@ function isDrained(state: State, fluid: Fluid, filled: ReadonlySet<string>): boo
 export function sayIfNotDrained(state: State, name: string, act: Act): void {
   if (state.plan.begins !== 'whole' || state.running.hasRun) return;
   for (const fluid of ['oil', 'coolant'] as const) {
-    if (!isA(name, ...LETS_OUT[fluid])) continue;
     const filled = filledWith(state, fluid);
+    // What is filled itself spills it, whatever it is called; engines and heads are not lifted off to be emptied.
+    if (!isA(name, ...LETS_OUT[fluid]) && !(filled.has(name) && !isA(name, 'block', 'head', 'case'))) continue;
     const key = `${fluid} not drained`;
     const isWet =
       filled.size > 0 || state.view.supplies.some(({ sort, placed }) => sort === fluid && placed.file === state.file);

@@ -43,3 +43,9 @@ export function actionsBeforeRun(state: State, act: Act): readonly Action[] {
   const run = all.findIndex((each) => each.kind === 'run');
   return all.slice(0, run < 0 ? undefined : run).filter((each): each is Action => each.kind === 'action');
 }
+
+/** Whether the engine is run after an action. */
+export function runsAfter(state: State, act: Act): boolean {
+  const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement) + 1);
+  return [...rest, ...stepsAfter(state, act).flatMap((step) => step.statements)].some((each) => each.kind === 'run');
+}

@@ -25,6 +25,12 @@ const WRONG: readonly (readonly [string, string])[] = [
     `${CRANK}part main-cap x5\n\nfastener main-bolt x9 {\n${BOLT}  clamps main-cap to block\n}`,
   ],
   ['fourteen nuts on sixteen studs', `fastener exhaust-stud x16 {\n${BOLT}}\n\nfastener exhaust-nut x14 {\n${BOLT}}`],
+  ['four swirl chambers in a five', 'engine {\n  cylinders 5 inline\n}\n\npart swirl-chamber x4'],
+  ['seven studs of barrels', `${FOUR}fastener barrel-stud x15 {\n${BOLT}}`],
+  [
+    'one bolt to a cap',
+    `${CRANK}part cam-cap x5\n\nfastener cam-cap-bolt x1 {\n  each cam-cap\n${BOLT}  clamps cam-cap to block\n}`,
+  ],
 ];
 
 const RIGHT: readonly (readonly [string, string])[] = [

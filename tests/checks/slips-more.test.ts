@@ -15,6 +15,10 @@ const fit = (of: string): string =>
 
 const record = (on: string): string =>
   `spec s {\n  revision 1\n}\n\nlimit play\n  kind end-play\n  measured\n  within 0.05..0.20 mm\n\nsequence look {\n  step one {\n    measure play with "dial gauge"\n  }\n}\n\nrecord r of s revision 1 {\n  measured play 0.11 mm on ${on}\n  done one on 2026-03-04 by "RT"\n}\n`;
+const stretched = (of: string): string =>
+  `fastener rod-bolt x2 {\n  thread M9x1\n  tensile 1520 MPa\n  length 43.00 mm\n  shank 7.6 mm\n  thread-length 14 mm\n  into steel\n  fitted moly\n  joint structural\n  stretch ${of} mm\n}\n`;
+const running = (body: string): string =>
+  `limit pressure\n  measured\n  within at-least 2.0 bar at 2000 rpm\n\nsequence first-start {\n  phase run-in\n  step one {\n    ${body}\n  }\n}\n\njob try {\n  begins whole\n  sequences first-start\n}\n`;
 const variants = (body: string): string =>
   `spec s {\n  revision 1\n  variants van, saloon\n}\n\nengine {\n  cylinders 2 inline\n  ${body}\n}\n`;
 
@@ -140,6 +144,18 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
     'engine/counts',
     'fastener side-stud x4 {\n  thread M8\n}\n\nfastener side-nut x4 {\n  thread M10\n}\n',
     'fastener side-stud x4 {\n  thread 3/8-16 UNC\n}\n\nfastener side-nut x4 {\n  thread 3/8-24 UNF\n}\n',
+  ],
+  [
+    'unit/suspect',
+    'fastener spark-plug x4 {\n  thread M14x1.5\n}\n',
+    'fastener spark-plug x4 {\n  thread M14x1.25\n}\n',
+  ],
+  // Over 43 mm 0.016 mm is a tenth of the 0.16 mm that loads it to 4/5 of proof: E 205 GPa, common practice.
+  ['torque/low-preload', stretched('0.016..0.018'), stretched('0.16..0.18')],
+  [
+    'sequence/measured-early',
+    running('measure pressure\n    run engine at 2000 rpm for 10 min'),
+    running('run engine at 2000 rpm for 10 min\n    measure pressure'),
   ],
   ['record/days', record('2025-03-04'), record('2026-03-09')],
   ['name/some-variants', variants('when van { redline 4300 rpm }'), variants('when van { dish 4.5 cc }')],

@@ -14,9 +14,11 @@ import page from './counts.md';
 /** As many as cylinders, or a multiple: of all parts of the kind together. */
 const PER_CYLINDER = [
   ...(['piston', 'rod', 'rod-cap', 'piston-pin', 'liner', 'injector', 'spark-plug', 'glow-plug', 'valve'] as const),
+  ...(['injector-washer', 'small-end', 'chamber'] as const),
 ] satisfies readonly TradeKind[];
-/** Of these each part is counted by itself. */
-const RINGS = /^(?:piston|top|first|second|third|middle|lower|oil|oil-control|compression|scraper)-rings?$/;
+/** Of these each part is counted by itself: rings, pipes to the injectors, studs that hold one cylinder. */
+const RINGS =
+  /^(?:(?:piston|top|first|second|third|middle|lower|oil|oil-control|compression|scraper)-ring|(?:injection|injector|delivery)-pipe|(?:cylinder|barrel)-stud)s?$/;
 /** Comes out even on the valves. */
 const PER_VALVE = [
   ...(['valve-spring', 'spring-retainer', 'collet', 'stem-seal', 'rocker', 'lifter', 'pushrod', 'lash-shim'] as const),
@@ -69,7 +71,12 @@ function sayCylinders(thing: Part | Fastener, count: number, cylinders: number, 
 /** Pistons, rods, plugs: by the cylinders. */
 function byCylinders(thing: Part | Fastener, view: View, report: Report): void {
   if (thing.kind === 'fastener') {
-    if (!isA(thing, 'spark-plug', 'glow-plug') || thing.each !== undefined || thing.eachOf.length > 0) return;
+    if (
+      !(isA(thing, 'spark-plug', 'glow-plug') || RINGS.test(thing.name)) ||
+      thing.each !== undefined ||
+      thing.eachOf.length > 0
+    )
+      return;
     const cylinders = cylindersFor(undefined, view);
     if (cylinders !== undefined && thing.count > 1 && !comesOut(thing.count, cylinders))
       sayCylinders(thing, thing.count, cylinders, report);
@@ -159,6 +166,20 @@ function byCaps(thing: Part, view: View, report: Report): void {
   );
 }
 
+/** A bearing cap that a single bolt would hold, and which would turn about it. */
+function byOneBolt(thing: Part, view: View, report: Report): void {
+  if (!isA(thing, 'main-cap', 'rod-cap', 'cam-cap')) return;
+  const bolts = fastenersClamping(view, thing.name);
+  const [first] = bolts;
+  if (first === undefined || bolts.length > 1 || first.each !== thing.name || first.count > 1) return;
+  if (first.eachOf.length > 1) return;
+  report(
+    first.placed,
+    countSpan(first),
+    told`One ${told.thing(first)} for each ${told.thing(thing)}: a bearing cap is held on both sides. See how many there are.`,
+  );
+}
+
 /** `exhaust-nut` goes on `exhaust-stud`: one on each. */
 function byStuds(thing: Fastener, view: View, report: Report): void {
   const stem = /^(.+)-nut$/.exec(thing.name)?.[1];
@@ -207,5 +228,6 @@ export const counts: ThingCheck = {
     byValves(thing, view, report);
     byJournals(thing, view, report);
     byCaps(thing, view, report);
+    byOneBolt(thing, view, report);
   },
 };

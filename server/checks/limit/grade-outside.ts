@@ -87,7 +87,8 @@ export const gradeOutside: ThingCheck = {
             : bounds.high !== undefined && compare(middle, bounds.high) > 0
               ? minus(middle, bounds.high)
               : undefined;
-        if (by === undefined) continue;
+        // Where several are out it is no grade of theirs alone: it is said once.
+        if (by === undefined || isSaid) continue;
         const unit = bounds.unit.length === 0 ? worked.unit : bounds.unit;
         isSaid = true;
         report(

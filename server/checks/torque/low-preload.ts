@@ -1,7 +1,8 @@
 // A structural joint whose bolt ends up hardly loaded: it works loose, or the bolt breaks by fatigue.
 import { told } from '../../../grammar/told.ts';
 import { lastTorqueStage, suspectUnit, torqueOf, workOutFastener } from '../../model/fastener-sums.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Fastener } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import { percentBand, torqueShown } from '../figures.ts';
 import { boltWords, factorWords, writtenUnit } from './bolt-words.ts';
 import page from './low-preload.md';
@@ -9,6 +10,19 @@ import page from './low-preload.md';
 /** Share of proof that a structural joint should reach at the top of its band. Judgement below the common 60 to 90 %; no source. */
 const LEAST_SHARE = 0.35;
 const USUAL_SHARE = 0.75;
+
+/** A bolt by stretch alone that is hardly stretched: a tenth of what is meant. */
+function sayStretch(fastener: Fastener, report: Report): void {
+  const stretch = fastener.statements.find((each) => each.word === 'stretch');
+  const result = workOutFastener(fastener);
+  const { stretchShare } = result;
+  if (stretch?.kind !== 'value' || stretchShare === undefined || stretchShare.high >= LEAST_SHARE) return;
+  report(
+    fastener.placed,
+    stretch.value,
+    told`So little stretch brings ${boltWords(result)} to ${percentBand(stretchShare)} of its proof load. A joint by stretch usually has 60 to 90 %. See whether a point slipped.`,
+  );
+}
 
 export const lowPreload: ThingCheck = {
   code: 'torque/low-preload',
@@ -23,6 +37,7 @@ export const lowPreload: ThingCheck = {
       (thing.into !== 'steel' && thing.into !== 'iron')
     )
       return;
+    sayStretch(thing, report);
     if (
       thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable') ||
       thing.statements.some((each) => each.word === 'stretch')

@@ -3,10 +3,12 @@
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Value } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { parseThread } from '../../mechanics/threads.ts';
 import { kindOf } from '../../mechanics/units.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Fastener, Step, Supply, ValveTiming, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
 
@@ -173,6 +175,23 @@ export function sayFarTorques({ placed, statements, stages }: Fastener, report: 
       );
     }
   }
+}
+
+/** Threads of spark plugs: ISO 1919, 2344, 2704, 28741, and the smallest and the old ones; from memory. */
+const PLUG_THREADS: ReadonlySet<string> = new Set(['M8x1', 'M10x1', 'M12x1.25', 'M14x1.25', 'M18x1.5']);
+
+/** A metric spark plug with a thread that none has. */
+export function sayFarPlug(fastener: Fastener, report: Report): void {
+  const { placed, statements } = fastener;
+  const said = statements.find((each) => each.kind === 'thread');
+  const thread = fastener.thread === undefined ? undefined : parseThread(fastener.thread);
+  if (!isA(fastener, 'spark-plug') || said?.kind !== 'thread' || thread === undefined) return;
+  if (!thread.designation.startsWith('M') || PLUG_THREADS.has(thread.designation)) return;
+  report(
+    placed,
+    said.designationSpan,
+    told`No spark plug has ${thread.designation}: they have ${told.list([...PLUG_THREADS], 'or')}. See whether a figure slipped.`,
+  );
 }
 
 /** What the sums of a bolt go by: friction, and lengths of which one can't be longer than the other. */

@@ -7,7 +7,7 @@ import type { Fastener } from '../../model/view.ts';
 import type { Extra, Report, ThingCheck } from '../check.ts';
 import { figure, percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
-import { sayFarBolt, sayFarLift, sayFarRuns, sayFarTimes, sayFarTorques } from './far-from-usual.ts';
+import { sayFarBolt, sayFarLift, sayFarPlug, sayFarRuns, sayFarTimes, sayFarTorques } from './far-from-usual.ts';
 import { sayFarPart } from './far-from-usual-parts.ts';
 import page from './suspect.md';
 
@@ -52,6 +52,7 @@ export const suspect: ThingCheck = {
     if (thing.kind === 'valve-timing') sayFarLift(thing, report);
     if (thing.kind === 'fastener') sayFarBolt(thing, report);
     if (thing.kind === 'fastener' && !thing.broken) sayFarTorques(thing, report);
+    if (thing.kind === 'fastener') sayFarPlug(thing, report);
     if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
     sayTurns(thing, result, report);
