@@ -46,7 +46,7 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
   ['unit/suspect', part('rod x4', 'figure growth 0.000112 /K'), part('rod x4', 'figure growth 0.0000231 /K')],
   ['unit/suspect', part('chain', 'links 60\n  pitch 9.552 mm'), part('chain', 'links 60\n  pitch 9.525 mm')],
   ['unit/suspect', part('chain', 'links 60\n  pitch 0.9525 mm'), part('chain', 'links 60\n  pitch 0.375 in')],
-  ['unit/suspect', bolt('torque 13 N.m\n  retorque 31 N.m'), bolt('torque 60 N.m\n  retorque 65 N.m')],
+  ['unit/suspect', bolt('torque 11 N.m\n  retorque 110 N.m'), bolt('torque 20 N.m\n  retorque 65 N.m')],
   [
     'unit/suspect',
     bolt('torque 20 N.m, 60 N.m\n  draw-up 600 N.m with "old bolt"'),

@@ -5,6 +5,7 @@ import type { Size } from '../../../grammar/tree.ts';
 import { type Exact, equal } from '../../mechanics/exact.ts';
 import { limitsNaming } from '../../model/by-kind.ts';
 import { measureOf } from '../../model/measure.ts';
+import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Limit, Part, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './size-partner.md';
@@ -46,6 +47,9 @@ const goTogether = (one: Size, other: Size): boolean => {
   return one.name.text === other.name.text || (own !== undefined && its !== undefined && equal(own, its));
 };
 
+/** What is ground or bored to a size, and so wants a part of that size. */
+const MACHINED: readonly TradeKind[] = ['block', 'crankshaft', 'barrel', 'liner'];
+
 export const sizePartner: ThingCheck = {
   code: 'limit/size-partner',
   severity: 'warning',
@@ -70,8 +74,8 @@ export const sizePartner: ThingCheck = {
         )
           continue;
         const [lacking] = sized;
-        // Where the partner has none at all, that is said once.
-        if (lacking === undefined && isSaid) break;
+        // Where the partner has none at all that is said once, and of what is machined: what is bought comes in sizes that nobody may want.
+        if (lacking === undefined && (isSaid || !isA(thing, ...MACHINED))) break;
         isSaid ||= lacking === undefined;
         report(
           thing.placed,

@@ -53,7 +53,13 @@ export const engagementCheck: ThingCheck = {
         statement.value,
         told`A ${mm(length.high)} bolt${between} meets the bottom of a ${mm(depth.low)} hole, ${mm(-deepest.spare)} too soon: it is tight and clamps nothing. It takes a bolt of ${mm(length.high + deepest.spare)} at most.`,
       );
-    } else if (clamped === undefined && thing.joint !== 'stud' && thing.clamps.length > 0 && length.low > depth.high) {
+    } else if (
+      shallowest?.tooLittle !== true &&
+      clamped === undefined &&
+      thing.joint !== 'stud' &&
+      thing.clamps.length > 0 &&
+      length.low > depth.high
+    ) {
       report(
         thing.placed,
         statement.value,

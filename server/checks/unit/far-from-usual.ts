@@ -34,8 +34,8 @@ const PART_OF_REDLINE = 15;
 const BY_HAND = { least: 0, most: 300 * 360 };
 /** What parts are heated to before they are fitted: beyond it steel loses its temper. */
 const HEAT = { least: ZERO_CELSIUS + 40, most: ZERO_CELSIUS + 400 };
-/** A retorque is about what the bolt was tightened to, and a draw-up no more than twice that. */
-const RETORQUE = { least: 0.5, most: 1.6 };
+/** A retorque may bring up what was only snugged, but not ten times; a draw-up is no more than twice what the bolt gets. */
+const RETORQUE = { least: 0.25, most: 4 };
 const DRAW_UP = 2;
 /** A gauge reads so much too high. */
 const GAUGE = 1.05;

@@ -51,13 +51,14 @@ export const suspect: ThingCheck = {
     if (thing.kind === 'supply') sayFarTimes(thing, report);
     if (thing.kind === 'valve-timing') sayFarLift(thing, report);
     if (thing.kind === 'fastener') sayFarBolt(thing, report);
-    if (thing.kind === 'fastener' && !thing.broken) sayFarTorques(thing, report);
     if (thing.kind === 'fastener') sayFarPlug(thing, report);
     if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
     sayTurns(thing, result, report);
     const found = suspectUnit(thing, result);
     const value = found?.stage.stage.value;
+    // A torque that breaks the bolt is said itself.
+    if (found === undefined && result.stages.every(({ share }) => (share?.low ?? 0) <= 1)) sayFarTorques(thing, report);
     if (found === undefined || value === undefined || !('unit' in value) || value.unit === undefined) return;
     const likely = found.suspect.likely;
     const written = thing.placed.section.text.slice(value.start, value.unit.end).replace(/\s+/g, ' ');
