@@ -58,8 +58,8 @@ const RIGHT: readonly (readonly [string, string])[] = [
     `${CRANK}part main-cap x5\n\nfastener long-bolt x6 {\n${BOLT}  clamps main-cap to block\n}\n\nfastener short-bolt x4 {\n${BOLT}  clamps main-cap to block\n}`,
   ],
   [
-    'nuts of another thread',
-    `fastener side-stud x6 {\n${BOLT}}\n\nfastener side-nut x4 {\n${BOLT.replace('M8', 'M10')}}`,
+    'nuts on the other end of the stud',
+    `fastener side-stud x6 {\n${BOLT}}\n\nfastener side-nut x4 {\n${BOLT.replace('M8', 'M8x1')}}`,
   ],
 ];
 

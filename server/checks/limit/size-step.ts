@@ -9,6 +9,7 @@ import {
   ratioOf,
   roundTo,
   times,
+  toNumber,
   toText,
   wholeNumber,
   ZERO,
@@ -149,11 +150,15 @@ function judge(
 const figuresOf = (text: string): string => text.replace(/\D/g, '').replace(/^0+|0+$/g, '');
 
 /** `over-50` is 0.50 mm or 0.050 in over: the figures of a step stand in its name, and those here are others. */
-function sayName(part: Part, size: Size, stepText: string, report: Report): void {
+function sayName(part: Part, size: Size, step: Measure, stepText: string, report: Report): void {
   const named = /^(?:over|under)(?:size)?-?(\d{2,3})$/i.exec(size.name.text)?.[1];
   if (named === undefined || size.step?.kind !== 'quantity') return;
-  const [own, step] = [figuresOf(named), figuresOf(size.step.number.text)];
-  if (own === '' || own === step || size.step.number.text.includes('/')) return;
+  const own = figuresOf(named);
+  if (own === '' || size.step.number.text.includes('/')) return;
+  // A name in hundredths of a millimetre goes with a step in inches, and the other way.
+  const mm = toNumber(step.interval.nominal);
+  const steps = [size.step.number.text, String(Math.round(mm * 100)), String(Math.round((mm / 25.4) * 1000))];
+  if (steps.some((each) => figuresOf(each) === own)) return;
   report(
     part.placed,
     size.step,
@@ -180,7 +185,7 @@ export const sizeStep: ThingCheck = {
       const step = measureOf(size.step);
       if (step === undefined || kindOf(step.unit) !== 'length') continue;
       const stepText = thing.placed.section.text.slice(size.step.start, size.step.end).replace(/\s+/g, ' ');
-      sayName(thing, size, stepText, report);
+      sayName(thing, size, step, stepText, report);
       for (const sized of sizedOf(thing, size)) judge(thing, size, size.direction, step, stepText, sized, report);
     }
   },
