@@ -10,7 +10,7 @@ import { likeNames, likened, type OwnText } from './likeness.ts';
 import { isSeen, type Placed, type ReadFile, statementsFor } from './placed.ts';
 import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
 import { becomes, newStanding, type Standing } from './recorded.ts';
-import { sameValue } from './same-value.ts';
+import { matchRenamed } from './renamed-steps.ts';
 import { type Spliced, spliced } from './spliced.ts';
 import { flagIn } from './statements.ts';
 import { LIST_OF, type Thing } from './view.ts';
@@ -71,17 +71,6 @@ interface NameCell extends Cell {
 
 const keyOf = ({ file, declaration, when }: Placed): string =>
   `${declaration.word} ${declaration.name?.text ?? declaration.changed?.word ?? ''} ${when.join(' ')} ${file}`;
-
-/** The steps of a sequence, each with the one that has its place under another name: who works on it need not know what it is called. */
-function renamedSteps(before: Placed, now: Placed): readonly (readonly [Placed, Placed])[] {
-  if (before.steps.length !== now.steps.length) return [];
-  return before.steps.flatMap((step, i) => {
-    const other = now.steps[i];
-    return other?.declaration.word === 'step' && step?.declaration.word === 'step' && sameValue(step.when, other.when)
-      ? [[step, other] as const]
-      : [];
-  });
-}
 
 function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {
   return some.length === others.length && some.every((each, i) => each === others[i]);
@@ -387,16 +376,16 @@ export function* recordingView(
       went.delete(match);
       matches.set(placed, match);
     }
-    for (const [placed, match] of [...matches])
-      for (const [step, renamed] of renamedSteps(match.placed, placed)) {
+    matchRenamed(
+      matches,
+      (step) => {
         const standing = standings.get(step);
-        if (standing === undefined || !went.has(standing) || matches.has(renamed) || !all.has(renamed)) continue;
-        // One that only went to another place among its like is itself, and no other.
-        if (staying(renamed) !== undefined) continue;
-        if (standing.thing?.kind !== thingOf(renamed, variant)?.kind) continue;
-        went.delete(standing);
-        matches.set(renamed, standing);
-      }
+        return standing !== undefined && went.has(standing) ? standing : undefined;
+      },
+      (renamed) => all.has(renamed) && staying(renamed) === undefined,
+      variant,
+    );
+    for (const match of matches.values()) went.delete(match);
     const takes: (readonly [Standing, Placed])[] = [...matches].map(([placed, match]) => [match, placed]);
     for (const placed of all) {
       const standing = matches.get(placed) ?? staying(placed);
@@ -478,17 +467,18 @@ export function* recordingView(
       for (const [, placed] of are) ownPlaced.add(placed);
     }
     own = ownNow;
-    const before = were.filter((standing) => listed.has(standing));
-    const nameOf = ({ thing }: Standing): string => thing?.name ?? '';
-    for (const standing of before) {
-      listed.delete(standing);
-      names.delete(nameOf(standing));
-      folded.delete(foldedName(nameOf(standing)));
-    }
-    for (const standing of named) {
+    const was = new Map<string, Standing>();
+    for (const standing of were)
+      if (listed.delete(standing)) {
+        const name = standing.thing?.name ?? '';
+        was.set(name, standing);
+        names.delete(name);
+        folded.delete(foldedName(name));
+      }
+    for (const [name, standing] of named) {
       listed.add(standing);
-      names.set(nameOf(standing), standing);
-      folded.set(foldedName(nameOf(standing)), standing);
+      names.set(name, standing);
+      folded.set(foldedName(name), standing);
     }
     lists = { ...lists, ...Object.fromEntries(change.lists) };
     order = undefined;
@@ -502,10 +492,9 @@ export function* recordingView(
       tell(list);
     }
     namesInOrder = undefined;
-    if (!sameItems(before, named)) {
+    if (!sameItems([...was.values()], [...named.values()]) || !sameItems([...was.keys()], [...named.keys()])) {
       tell('all');
-      const was = new Map(before.map((standing) => [nameOf(standing), standing]));
-      for (const name of new Set([...was.keys(), ...named.map(nameOf)])) {
+      for (const name of new Set([...was.keys(), ...named.keys()])) {
         const cell = nameCells.get(name);
         if (cell !== undefined && was.get(name) !== names.get(name)) changed(cell);
       }

@@ -6,6 +6,7 @@ import { changedDeclarations } from './changed-declarations.ts';
 import { foldedName } from './folded-name.ts';
 import type { Placed, ReadFile } from './placed.ts';
 import { newStanding, type Standing } from './recorded.ts';
+import { matchRenamed } from './renamed-steps.ts';
 import { LIST_OF, type Thing } from './view.ts';
 
 type ThingList = (typeof LIST_OF)[Thing['kind']];
@@ -40,8 +41,8 @@ export interface Spliced {
   readonly takes: readonly (readonly [Standing, Placed])[];
   readonly came: readonly Standing[];
   readonly went: readonly Standing[];
-  /** Those of the stretch that have a name, now. */
-  readonly named: readonly Standing[];
+  /** Those of the stretch that have a name, by it, now. */
+  readonly named: ReadonlyMap<string, Standing>;
   readonly lists: ReadonlyMap<ThingList, readonly Standing[]>;
   readonly own: readonly Standing[];
 }
@@ -66,24 +67,32 @@ function matched(
 ) {
   const stays = new Set(placed.flatMap((each) => standings.get(each) ?? []));
   const free = were.filter((standing) => !stays.has(standing));
-  const are: (readonly [Standing, Placed])[] = [];
-  const takes: (readonly [Standing, Placed])[] = [];
-  const came: Standing[] = [];
+  const matches = new Map<Placed, Standing>();
   for (const each of placed) {
-    const known = standings.get(each);
-    if (known !== undefined) {
-      are.push([known, each]);
-      continue;
-    }
-    const thing = thingOf(each, variant);
-    const at = free.findIndex((other) => keyOf(other.placed) === keyOf(each) && other.thing?.kind === thing?.kind);
+    if (standings.has(each)) continue;
+    const kind = thingOf(each, variant)?.kind;
+    const at = free.findIndex((other) => keyOf(other.placed) === keyOf(each) && other.thing?.kind === kind);
     const [match] = at < 0 ? [] : free.splice(at, 1);
-    if (match !== undefined) takes.push([match, each]);
-    const standing = match ?? newStanding(each, thing, undefined, standingOf);
-    if (match === undefined) came.push(standing);
-    are.push([standing, each]);
+    if (match !== undefined) matches.set(each, match);
   }
-  return { are, takes, came, went: free };
+  const isHere = new Set(placed);
+  matchRenamed(
+    matches,
+    (step) => free.find((standing) => standing.placed === step),
+    (renamed) => isHere.has(renamed) && !standings.has(renamed),
+    variant,
+  );
+  const came: Standing[] = [];
+  const are = placed.map((each) => {
+    const known = standings.get(each) ?? matches.get(each);
+    if (known !== undefined) return [known, each] as const;
+    const standing = newStanding(each, thingOf(each, variant), undefined, standingOf);
+    came.push(standing);
+    return [standing, each] as const;
+  });
+  const taken = new Set(matches.values());
+  const takes = [...matches].map(([each, standing]) => [standing, each] as const);
+  return { are, takes, came, went: free.filter((standing) => !taken.has(standing)) };
 }
 
 /** A list in order with some of it in the place of others that stood in a row; undefined where it can't be told where that is. */
@@ -117,14 +126,14 @@ export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | u
   if (stepsBefore.isLoose || steps.isLoose) return undefined;
 
   const { are, takes, came, went } = matched(were, placed, view);
-  const named = are.flatMap(([standing, each]) => {
-    const isListed = thingOf(each, variant) !== undefined && (each.declaration.word !== 'step' || steps.held.has(each));
-    return isListed ? standing : [];
+  const listedNow = are.flatMap(([standing, each]) => {
+    const thing = thingOf(each, variant);
+    return thing !== undefined && (each.declaration.word !== 'step' || steps.held.has(each)) ? { standing, thing } : [];
   });
   const namesOf = (all: readonly Standing[]): readonly string[] =>
     all.map(({ thing }) => foldedName(thing?.name ?? ''));
   const wereNamed = were.filter((standing) => listed.has(standing));
-  const names = namesOf(named);
+  const names = listedNow.map(({ thing }) => foldedName(thing.name));
   const touched = new Set([...namesOf(wereNamed), ...names]);
   const isOfStretch = new Set(wereNamed);
   const isTwice =
@@ -145,7 +154,10 @@ export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | u
   const lists = new Map<ThingList, readonly Standing[]>();
   for (const list of Object.values(LIST_OF)) {
     const isOf = ({ thing }: Standing): boolean => thing !== undefined && LIST_OF[thing.kind] === list;
-    const [old, is] = [wereNamed.filter(isOf), named.filter(isOf)];
+    const [old, is] = [
+      wereNamed.filter(isOf),
+      listedNow.flatMap(({ standing, thing }) => (LIST_OF[thing.kind] === list ? standing : [])),
+    ];
     if (old.length === is.length && old.every((each, i) => each === is[i])) continue;
     const next = inPlaceOf(
       view.lists[list],
@@ -166,5 +178,7 @@ export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | u
         nearest(() => true),
       )
     : view.own;
-  return own === undefined ? undefined : { were, are, isHome, takes, came, went, named, lists, own };
+  if (own === undefined) return undefined;
+  const named = new Map(listedNow.map(({ standing, thing }) => [thing.name, standing]));
+  return { were, are, isHome, takes, came, went, named, lists, own };
 }
