@@ -98,9 +98,22 @@ function toleranceMeasure(value: Tolerance): Measure | undefined {
   return { interval, unit, places: Math.max(placesOf(value.nominal), placesOf(value.plus), placesOf(value.minus)) };
 }
 
+/** A place as it is written, without where that is. */
+export interface WrittenPlace {
+  readonly name?: { readonly text: string } | undefined;
+  readonly from?: number | undefined;
+  readonly to?: number | undefined;
+}
+
+export const asWritten = ({ name, from, to }: Place): WrittenPlace => ({
+  name: name === undefined ? undefined : { text: name.text },
+  from,
+  to,
+});
+
 /** Whether a place as written takes in the place that is asked for. A name alone takes in all places of that name. */
 export function takesIn(
-  written: Place,
+  written: WrittenPlace,
   asked: { readonly name: string | undefined; readonly number: number },
 ): boolean {
   if (written.name !== undefined && written.name.text !== asked.name) return false;

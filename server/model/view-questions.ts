@@ -91,3 +91,20 @@ export function question<subject, answer, memory = never>(
     return ask(asked) as answer;
   };
 }
+
+/**
+ * A question of names alone, for somebody who lives as long as the view or less: whoever asks for one name hangs on the answer for that name. Of a
+ * view that is not kept it is worked out each time.
+ */
+export function byName<answer>(view: View, work: (name: string) => answer): (name: string) => answer {
+  if (!kept.has(view)) return work;
+  const all = new Map<string, Question<answer>>();
+  return (name) => {
+    let asked = all.get(name);
+    if (asked === undefined) {
+      asked = newQuestion(() => work(name), sameValue, { unread: () => all.delete(name) });
+      all.set(name, asked);
+    }
+    return ask(asked) as answer;
+  };
+}

@@ -31,14 +31,14 @@ const neverFitted = question((view, file: string): readonly string[] =>
 );
 
 /** The parts of which something may be open at the end. */
-function partsConcerned({ view, plan, parts, file }: State): readonly string[] {
+function partsConcerned({ view, plan, file }: State, changed: readonly string[]): readonly string[] {
   const first = plan.begins === 'bare' ? neverFitted(view, file) : [];
-  return inOrder(view, 'parts', [...parts.changed(), ...first]);
+  return inOrder(view, 'parts', [...changed, ...first]);
 }
 
 /** The fasteners of which something may be open at the end. */
-function fastenersConcerned({ view, parts, fasteners }: State): readonly string[] {
-  const holding = parts.changed().flatMap((name) => clampsOn(view, name));
+function fastenersConcerned({ view, fasteners }: State, changedParts: readonly string[]): readonly string[] {
+  const holding = changedParts.flatMap((name) => clampsOn(view, name));
   return inOrder(view, 'fasteners', [...fasteners.changed(), ...holding, ...plugsIn(view, 'fasteners')]);
 }
 
@@ -50,11 +50,12 @@ export function sayWhatIsLeft(state: State, goThrough: GoThrough): void {
       say(of);
       if (state.findings.length > 0 && state.unsure) state.findings.length = 0;
     });
-  end(partsConcerned(state), (name) => {
+  const changedParts = state.parts.changed();
+  end(partsConcerned(state, changedParts), (name) => {
     const part = state.parts.get(name as string);
     if (part !== undefined) for (const rule of RULES) rule.partAtEnd?.(state, part);
   });
-  end(fastenersConcerned(state), (name) => {
+  end(fastenersConcerned(state, changedParts), (name) => {
     const fastener = state.fasteners.get(name as string);
     if (fastener !== undefined) for (const rule of RULES) rule.fastenerAtEnd?.(state, fastener);
   });

@@ -1,10 +1,11 @@
 // What is known beforehand of the work that is still to come: which parts go on at all, which go on together, what is tightened. It
 // stays the same all through a job.
-import type { Action, Reference } from '../../grammar/tree.ts';
+import type { Action } from '../../grammar/tree.ts';
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
+import type { WrittenPlace } from '../model/measure.ts';
 import type { Grades, Part, Sequence, Step, View } from '../model/view.ts';
-import { question } from '../model/view-questions.ts';
+import { byName, question } from '../model/view-questions.ts';
 import { clampedIn } from './at-the-bench.ts';
 import { assembles, type Plan } from './plan.ts';
 import { isKnown, type StepWork, workOf } from './step-work.ts';
@@ -12,7 +13,7 @@ import { isKnown, type StepWork, workOf } from './step-work.ts';
 /** One measuring of a limit, at the places that are written. */
 export interface Measuring {
   readonly step: Step;
-  readonly reference: Reference;
+  readonly places: readonly WrittenPlace[];
 }
 
 /** A list of names that is asked name by name: a job hangs on the names that it asks for, and on no others. */
@@ -57,7 +58,7 @@ export interface Doing {
 interface StepTells {
   readonly fitted: object;
   readonly connected: object;
-  readonly measured: { readonly reference: Reference };
+  readonly measured: { readonly places: readonly WrittenPlace[] };
   readonly tightened: object;
   readonly adjusted: object;
   readonly renewed: object;
@@ -81,7 +82,7 @@ const named = (names: readonly string[]): readonly (readonly [string, object])[]
 const tellsOf = (work: StepWork): Tells => ({
   fitted: named(work.fitted),
   connected: named(work.connected),
-  measured: work.measured.map((reference) => [reference.owner.text, { reference }]),
+  measured: work.measured.map(({ name, places }) => [name, { places }]),
   tightened: named(work.tightened),
   adjusted: named(work.adjusted),
   renewed: named(work.renewed),
@@ -168,16 +169,16 @@ function gather(
   const isConnected = (name: string): boolean =>
     stepsConnecting(view, name).some(counts) && !isFitted(name) && clampedIn(view, name).length === 0;
   const asked = (steps: (view: View, name: string) => readonly Doing[]): Asked => ({
-    has: (name) => steps(view, name).length > 0,
+    has: byName(view, (name) => steps(view, name).length > 0),
   });
   return {
-    fitted: { has: (name) => isFitted(name) || isConnected(name) },
+    fitted: { has: byName(view, (name) => isFitted(name) || isConnected(name)) },
     connected: { has: isConnected },
     measured: {
-      get: (name) => {
+      get: byName(view, (name) => {
         const all = stepsMeasuring(view, name).filter(counts);
         return all.length === 0 ? undefined : all;
-      },
+      }),
     },
     everTightened: asked(stepsTightening),
     adjusted: asked(stepsAdjusting),
@@ -232,14 +233,14 @@ export function foresee(
       return isPlanUnsure();
     },
     expectedMissing: {
-      has(name) {
+      has: byName(view, (name) => {
         const part = view.things.get(name);
         if (part?.kind !== 'part' || !assembles(plan)) return false;
         return (isNeverFitted(name, part) || comesOffLast(name)) && !isPlanUnsure();
-      },
+      }),
     },
-    tightened: { has: (name) => stepsTightening(view, name).some(own) },
-    screws: { get: (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name) },
+    tightened: { has: byName(view, (name) => stepsTightening(view, name).some(own)) },
+    screws: { get: byName(view, (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name)) },
   };
 }
 

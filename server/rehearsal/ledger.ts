@@ -47,6 +47,9 @@ export interface Entry {
   isCopied: boolean;
   /** The visit of the piece in hand, the time before. */
   before: Visit | undefined;
+  /** The place in the work for which it was told last whether it stands otherwise than it began, and what was told. */
+  toldAt: number;
+  isOtherwise: boolean;
 }
 
 export interface Ledger {
@@ -168,12 +171,16 @@ function touchBehind({ visits }: Entry, at: number): void {
 /** So many visits have a list that is as long as they are: one that grows takes room for twenty, and most entries have two or three. */
 const FEW = 8;
 
+/** No place in the work. */
+const NOWHERE = -1;
+
 function enter(visit: Visit): void {
   const { entry } = visit;
   const { visits } = entry;
   const place = behind(visits, visit.by.at);
   if (visits.length < FEW) entry.visits = visits.slice(0, place).concat(visit, visits.slice(place));
   else visits.splice(place, 0, visit);
+  entry.toldAt = NOWHERE;
 }
 
 /** Takes a visit out; who asks next looks again, where it stands otherwise without it. */
@@ -181,6 +188,7 @@ function takeOut({ entry, by, left }: Visit): void {
   const { visits } = entry;
   const place = behind(visits, by.at);
   visits.splice(place, 1);
+  entry.toldAt = NOWHERE;
   const stands = place === 0 ? entry.began : (visits[place - 1] as Visit).left;
   const next = visits[place];
   if (next !== undefined && stands !== left) next.by.isTouched = true;
@@ -239,6 +247,8 @@ export function newLedger(): Ledger {
       copyOf: undefined,
       isCopied: false,
       before: undefined,
+      toldAt: NOWHERE,
+      isOtherwise: false,
     }),
     take(entry) {
       ask(entry);
@@ -262,8 +272,14 @@ export function newLedger(): Ledger {
     isAskedHere: ({ visits }) => visits[behind(visits, place)]?.by.at === place,
     isChanged(entry) {
       if (!entry.isKnown) return false;
-      const stands = entry.hand === hand && entry.isCopied ? entry.copy : standsAt(entry, place);
-      return stands !== entry.began && !standAlike(entry, stands, entry.began);
+      // In the middle of a piece, and where a job is carried out once and not in pieces.
+      if (entry.hand === hand && entry.isCopied) return !standAlike(entry, entry.copy, entry.began);
+      if (entry.toldAt !== place) {
+        const stands = standsAt(entry, place);
+        entry.isOtherwise = stands !== entry.began && !standAlike(entry, stands, entry.began);
+        entry.toldAt = place;
+      }
+      return entry.isOtherwise;
     },
     begin(ofJob) {
       pieces = ofJob;
@@ -274,6 +290,7 @@ export function newLedger(): Ledger {
         const began = lookUpBeginning(entry);
         if (standAlike(entry, began, entry.began)) continue;
         entry.began = began;
+        entry.toldAt = NOWHERE;
         const [first] = entry.visits;
         if (first !== undefined) first.by.isTouched = true;
       }
@@ -303,6 +320,7 @@ export function newLedger(): Ledger {
           continue;
         }
         visit.left = left;
+        entry.toldAt = NOWHERE;
         touchBehind(entry, at);
       }
       for (const visit of before) {

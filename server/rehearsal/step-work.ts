@@ -1,6 +1,7 @@
 // What a step works on, told from its own text alone, so that it is gone through once and not before every rehearsal.
-import type { Action, Reference } from '../../grammar/tree.ts';
+import type { Action } from '../../grammar/tree.ts';
 import { isPlaceOf } from '../model/action-places.ts';
+import { asWritten, type WrittenPlace } from '../model/measure.ts';
 import type { Step, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 
@@ -10,7 +11,7 @@ export interface StepWork {
   readonly fitted: readonly string[];
   readonly connected: readonly string[];
   /** Limits that are measured, with the places that are written. */
-  readonly measured: readonly Reference[];
+  readonly measured: readonly { readonly name: string; readonly places: readonly WrittenPlace[] }[];
   readonly tightened: readonly string[];
   readonly adjusted: readonly string[];
   readonly renewed: readonly string[];
@@ -57,7 +58,11 @@ function gather(step: Step): StepWork {
     named: actions.flatMap(namedBy),
     fitted: namesIn(['fit']),
     connected: namesIn(['connect']),
-    measured: actions.flatMap((action) => (action.word === 'measure' ? action.targets : [])),
+    measured: actions.flatMap(({ word, targets }) =>
+      word === 'measure'
+        ? targets.map(({ owner, places }) => ({ name: owner.text, places: places.map(asWritten) }))
+        : [],
+    ),
     tightened: namesIn(['tighten', 'snug']),
     adjusted: namesIn(['adjust']),
     renewed: namesIn(['renew']),

@@ -114,7 +114,11 @@ export function newThings<thing>(
     },
     get,
     values: () => among(namesIn(view, list)),
-    changed: () => [...entries].flatMap(([name, entry]) => (ledger.isChanged(entry) ? [name] : [])),
+    changed() {
+      const changed: string[] = [];
+      for (const [name, entry] of entries) if (ledger.isChanged(entry)) changed.push(name);
+      return changed;
+    },
     among,
     seen: () =>
       namesIn(view, list).flatMap((name) => {

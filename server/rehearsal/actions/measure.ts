@@ -4,7 +4,7 @@ import { told } from '../../../grammar/told.ts';
 import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
-import type { Limit } from '../../model/view.ts';
+import type { Limit, Step } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
@@ -135,11 +135,18 @@ function limitLeft(state: State, limit: Limit): void {
   );
 }
 
+/** Where a step measures something last. */
+function lastMeasured(step: Step, name: string): Reference | undefined {
+  return step.statements
+    .flatMap((each) => (each.kind === 'action' && each.word === 'measure' ? each.targets : []))
+    .findLast(({ owner }) => owner.text === name);
+}
+
 /** Of a limit that is measured place by place, those that no step measures. */
 function placesLeft(state: State, limit: Limit, measurings: readonly Measuring[]): void {
   const last = measurings[measurings.length - 1];
   if (limit.each === undefined || last === undefined || last.step.placed.file !== state.file) return;
-  const written = measurings.map(({ reference }) => reference.places);
+  const written = measurings.map(({ places }) => places);
   if (written.some((places) => places.length === 0)) return;
   const all = placesToMeasure(limit, state.view);
   const left = all.filter((each) => !written.some((places) => places.some((place) => takesIn(place, each))));
@@ -148,7 +155,7 @@ function placesLeft(state: State, limit: Limit, measurings: readonly Measuring[]
     state,
     'sequence/not-measured',
     last.step.placed,
-    last.reference,
+    lastMeasured(last.step, limit.name) ?? last.step.declaration.wordSpan,
     told`${told.thing(limit)} is measured here, and never at ${inNamedPlaces(left)}. Measure it there as well.`,
   );
 }
