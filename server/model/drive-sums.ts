@@ -69,6 +69,11 @@ export function speedsOf(view: View): DriveSolution | undefined {
   return speedsAsked(view, 'drives');
 }
 
+/** The turns of a shaft for one of the crankshaft; undefined for one that no drive turns. */
+export const speedOf = question((view, shaft: string): Exact | undefined =>
+  view.drives.length === 0 ? undefined : speedsOf(view)?.speeds.get(shaft),
+);
+
 const speedsAsked = question((view, _subject: 'drives'): DriveSolution | undefined => {
   const crankshaft = crankshaftOf(view);
   return crankshaft === undefined

@@ -26,21 +26,11 @@ function heldBy(limit: Limit): readonly TradeKind[] | undefined {
   return isA(of, 'crankshaft') ? CRANKSHAFT_HELD : isA(of, 'camshaft') ? CAMSHAFT_HELD : undefined;
 }
 
-/** The fasteners that clamp a part of such a kind. */
-const holdersBy = question((view, named: string): readonly string[] => {
-  const kinds = named.split(' ') as TradeKind[];
-  const isHolder = (part: string): boolean =>
-    isA(part, ...kinds) && !isA(part, 'rod-cap') && (!isA(part, 'cam-cap') || kinds.includes('cam-cap'));
-  return view.fasteners.flatMap(({ name, clamps }) =>
-    clamps.some(({ part }) => isHolder(part) && view.things.get(part)?.kind === 'part') ? [name] : [],
-  );
-});
-
 /** Fasteners whose parts are on and that are tightened in this job, and are not so far as a first stage here. */
 function notTight(state: State, holders: readonly string[], act: Act): FastenerState | undefined {
   for (const each of state.fasteners.among(holders)) {
     const { fastener, stages } = each;
-    if (fastener.broken || !state.ahead.tightened.has(fastener.name) || stages.every((stage) => stage > SNUG)) continue;
+    if (fastener.broken || stages.every((stage) => stage > SNUG)) continue;
     // Screws that no step tightens are a finding of their own.
     const ever = state.ahead.screws.get(fastener.name);
     if (stages.every((stage, i) => stage > SNUG || !ever.has(i))) continue;
@@ -83,9 +73,9 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
   // A gear that its own bolts do not hold yet stands askew.
   const holders =
     kinds !== undefined
-      ? holdersBy(state.view, kinds.join(' '))
+      ? state.ahead.holders(kinds)
       : limit.sort === 'backlash'
-        ? clampsOn(state.view, of)
+        ? clampsOn(state.view, of).filter((name) => state.ahead.tightened.has(name))
         : [];
   const loose = holders.length === 0 ? undefined : notTight(state, holders, act);
   if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;

@@ -4,9 +4,11 @@ import type { Action } from '../../grammar/tree.ts';
 import { screwsWritten, targetsOf } from '../model/action-places.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import type { WrittenPlace } from '../model/measure.ts';
+import type { TradeKind } from '../model/trade-names.ts';
 import type { Grades, Part, Sequence, Step, View } from '../model/view.ts';
 import { byName, question } from '../model/view-questions.ts';
 import { clampedIn } from './at-the-bench.ts';
+import { type Holder, holdersOfKinds, holdersOfTurning } from './holders.ts';
 import { assembles, type Plan } from './plan.ts';
 import { isKnown, type StepWork, workOf } from './step-work.ts';
 
@@ -46,6 +48,10 @@ export interface Foresight {
   readonly tightened: Asked;
   /** By fastener: the screws (from 0) that some step of the job tightens. */
   readonly screws: { get(name: string): ReadonlySet<number> };
+  /** Of the fasteners that some step of the job tightens, those that clamp a part of one of some kinds. One that none does is a finding at the end. */
+  holders(kinds: readonly TradeKind[]): readonly string[];
+  /** The same that hold a wheel on a turning shaft, or a cap over it, with those. */
+  holdersOfTurning(): readonly Holder[];
 }
 
 /** A step that does something, and its sequence. */
@@ -213,6 +219,9 @@ export function foresee(
 ): Foresight {
   const gathered = gather(view, plan, refits);
   const own = ({ sequence }: Doing): boolean => plan.sequences.includes(sequence);
+  const isTightened = byName(view, (name) => stepsTightening(view, name).some(own));
+  const holdersOf = byName(view, (kinds) => holdersOfKinds(view, kinds.split(' ') as TradeKind[]).filter(isTightened));
+  const turningHeld = byName(view, (_all) => holdersOfTurning(view).filter(({ fastener }) => isTightened(fastener)));
   const comesOffLast = (name: string): boolean => {
     const moves = stepsMoving(view, name);
     const last = plan.sequences.findLast((each) => moves.some(({ sequence }) => sequence === each));
@@ -239,8 +248,10 @@ export function foresee(
         return (isNeverFitted(name, part) || comesOffLast(name)) && !isPlanUnsure();
       }),
     },
-    tightened: { has: byName(view, (name) => stepsTightening(view, name).some(own)) },
+    tightened: { has: isTightened },
     screws: { get: byName(view, (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name)) },
+    holders: (kinds) => holdersOf(kinds.join(' ')),
+    holdersOfTurning: () => turningHeld('all'),
   };
 }
 

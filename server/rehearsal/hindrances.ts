@@ -81,12 +81,10 @@ function isTurning(state: State, { part, mate }: PartState): boolean {
 
 /** Wheels on turning shafts, and caps over them, whose bolts are not in at all. */
 function sayLoose(state: State, act: Act, span: Span): void {
-  for (const { fastener: holder, turning } of state.holdsTurning) {
+  for (const { fastener: holder, turning } of state.ahead.holdersOfTurning()) {
     const fastener = state.fasteners.get(holder);
     if (fastener === undefined) continue;
-    // One that is never tightened is a finding at the end.
-    if (!fastener.stages.every((stage) => stage === OUT) || !state.ahead.tightened.has(fastener.fastener.name))
-      continue;
+    if (!fastener.stages.every((stage) => stage === OUT)) continue;
     const part = turning
       .map((each) => state.parts.get(each))
       .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));

@@ -5,10 +5,9 @@
 import type { Told } from '../../grammar/told.ts';
 import type { Place, Span } from '../../grammar/tree.ts';
 import type { Exact } from '../mechanics/exact.ts';
-import { crankshaftOf, shaftOf, speedsOf } from '../model/drive-sums.ts';
+import { crankshaftOf, shaftOf, speedOf } from '../model/drive-sums.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import type { Placed } from '../model/placed.ts';
-import { isA } from '../model/trade-names.ts';
 import type { Drive, Fastener, Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
@@ -113,8 +112,6 @@ export interface State {
   readonly setAway: ByName<Act>;
   /** Shafts that were set to where their marks do not stand, while nothing coupled them. */
   readonly setElsewhere: ByName<Act>;
-  /** Fasteners that hold a wheel on a turning shaft, or a cap over it, with those. */
-  readonly holdsTurning: readonly { readonly fastener: string; readonly turning: readonly string[] }[];
   /** The cylinder that angles are told from. */
   readonly tdcOf: number;
 }
@@ -158,24 +155,6 @@ const byMember = (
   );
 const drivesWith = byMember(partsOfDrive);
 const drivesTensionedBy = byMember((_view, drive) => drive.tensioners);
-
-const speedOf = question((view, shaft: string): Exact | undefined =>
-  view.drives.length === 0 ? undefined : speedsOf(view)?.speeds.get(shaft),
-);
-
-/** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
-const holdersIn = question((view, _all: 'fasteners'): State['holdsTurning'] => {
-  return view.fasteners.flatMap((fastener) => {
-    if (view.things.get(fastener.name) !== fastener) return [];
-    const turning = fastener.clamps.flatMap((clamp) => {
-      const part = view.things.get(clamp.part);
-      if (part?.kind !== 'part') return [];
-      const isFixed = part.fixedTo !== undefined && speedOf(view, shaftOf(view, clamp.part)) !== undefined;
-      return isFixed || isA(clamp.part, 'main-cap', 'rod-cap') ? [clamp.part] : [];
-    });
-    return turning.length === 0 ? [] : [{ fastener: fastener.name, turning }];
-  });
-});
 
 const cylinderOfAngles = question(
   (view, _all: 'drives'): number =>
@@ -256,9 +235,6 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     atMark: names(ledger),
     setAway: byName(ledger),
     setElsewhere: byName(ledger),
-    get holdsTurning() {
-      return holdersIn(view, 'fasteners');
-    },
     get tdcOf() {
       return cylinderOfAngles(view, 'drives');
     },

@@ -1,5 +1,6 @@
 // Parts, fasteners and drives by name, as a job finds them. How one stands is made when it is asked for, so that a job costs what it touches.
 import { type Entry, keyed } from '../model/keyed.ts';
+import { orderBy } from '../model/standing-order.ts';
 import { kindsOf, sealedBy, type TradeKind } from '../model/trade-names.ts';
 import type { Grades, Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -43,16 +44,14 @@ export const namesIn = question((view, list: List): readonly string[] => [
   ...(list === 'parts' ? gradesAlone(view).map(({ name }) => name) : []),
 ]);
 
-/** The places of the names in a list, in the order written. */
-const placesIn = question(
-  (view, list: List): ReadonlyMap<string, number> => new Map(namesIn(view, list).map((name, i) => [name, i])),
-);
-
 /** Some names of a list in the order written, each once. */
+const IN_ORDER: Readonly<Record<List, (view: View, names: Iterable<string>) => readonly string[]>> = {
+  parts: orderBy((view) => namesIn(view, 'parts')),
+  fasteners: orderBy((view) => namesIn(view, 'fasteners')),
+  drives: orderBy((view) => namesIn(view, 'drives')),
+};
 export function inOrder(view: View, list: List, names: Iterable<string>): readonly string[] {
-  const places = placesIn(view, list);
-  const placeOf = (name: string): number => places.get(name) ?? 0;
-  return [...new Set(names)].filter((name) => places.has(name)).sort((one, other) => placeOf(one) - placeOf(other));
+  return IN_ORDER[list](view, names);
 }
 
 /** What the trade takes a name for, and what it takes that for which it seals, by these. */

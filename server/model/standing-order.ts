@@ -1,0 +1,59 @@
+// In what order names of a list are written. Who sorts by it hangs on that alone: a name that comes or goes among others leaves those as they
+// stand to each other, so that nobody is asked again who does not look that name up.
+import { ask, type Cell, changed, newCell, newQuestion, noteRead, type Question, unnoted } from './questions.ts';
+import type { View } from './view.ts';
+import { type Standing, standingWith } from './view-questions.ts';
+
+type Places = ReadonlyMap<string, number>;
+
+const placesAmong = (names: readonly string[]): Places => new Map(names.map((name, i) => [name, i]));
+
+/** Whether names that stood in another list before stand in the same order in this one. */
+function isSameOrder(before: Places, names: readonly string[]): boolean {
+  let last = -1;
+  for (const name of names) {
+    const place = before.get(name);
+    if (place === undefined) continue;
+    if (place < last) return false;
+    last = place;
+  }
+  return true;
+}
+
+class StandingOrder implements Standing {
+  places: Places = new Map();
+  readonly cell: Cell = newCell();
+  private readonly names: Question<readonly string[]>;
+  private taken: readonly string[] | undefined;
+
+  constructor(namesOf: () => readonly string[], fallsBehind: (standing: Standing) => void) {
+    this.names = newQuestion(namesOf, (before, now) => before === now, { due: () => fallsBehind(this) });
+  }
+
+  bringUp(): void {
+    const names = unnoted(() => ask(this.names)) ?? [];
+    if (names === this.taken) return;
+    this.taken = names;
+    if (!isSameOrder(this.places, names)) changed(this.cell);
+    this.places = placesAmong(names);
+  }
+}
+
+/**
+ * Puts some names of a list in the order written, each once, without those that are not in it. `namesOf` tells the list, each name once; a name that
+ * stands for a thing of the view is told by that.
+ */
+export function orderBy(
+  namesOf: (view: View) => readonly string[],
+): (view: View, names: Iterable<string>) => readonly string[] {
+  const standing = standingWith((view, fallsBehind) => new StandingOrder(() => namesOf(view), fallsBehind));
+  return (view, names) => {
+    const of = standing(view);
+    if (of !== undefined) noteRead(of.cell);
+    const places = of?.places ?? placesAmong(namesOf(view));
+    const placeOf = (name: string): number => places.get(name) ?? 0;
+    return [...new Set(names)]
+      .filter((name) => view.things.get(name) !== undefined && places.has(name))
+      .sort((one, other) => placeOf(one) - placeOf(other));
+  };
+}
