@@ -57,29 +57,91 @@ const BESIDE = 25;
 export interface Among {
   readonly words: readonly string[];
   /** Their places by alphabet, read from the front and from the back; none where each is compared. */
-  readonly orders: readonly (readonly { readonly key: string; readonly at: number }[])[];
-  /** The places of the words that have a piece between their hyphens; none where each is compared. */
-  readonly byPiece: ReadonlyMap<string, readonly number[]>;
+  readonly orders: readonly Order[];
+  /** The places of the words that have a piece between their hyphens. */
+  readonly byPiece: () => ReadonlyMap<string, readonly number[]>;
 }
+
+/** Places of words by what is looked at of them. */
+type Order = readonly { readonly key: string; readonly at: number }[];
 
 const turned = (word: string): string => [...word].reverse().join('');
 
-/** Makes words ready to be looked through often. */
-export function among(words: Iterable<string>): Among {
+const READ: readonly ((word: string) => string)[] = [
+  (word) => word.toLowerCase(),
+  (word) => turned(word.toLowerCase()),
+];
+
+const inAlphabet = (one: Order[number], other: Order[number]): number =>
+  one.key < other.key ? -1 : one.key > other.key ? 1 : one.at - other.at;
+
+/** Makes words ready to be looked through often; `before` is what was made of other words, which most often are nearly the same. */
+export function among(words: Iterable<string>, before?: Among): Among {
   const all = [...words];
-  if (all.length <= FEW) return { words: all, orders: [], byPiece: new Map() };
-  const order = (keyOf: (word: string) => string): Among['orders'][number] =>
-    all
-      .map((word, at) => ({ key: keyOf(word.toLowerCase()), at }))
-      .sort((one, other) => (one.key < other.key ? -1 : one.key > other.key ? 1 : one.at - other.at));
+  const byPiece = once(() => placesByPiece(all));
+  if (all.length <= FEW) return { words: all, orders: [], byPiece };
+  const change = before === undefined || before.orders.length === 0 ? undefined : changeOf(before.words, all);
+  const orders = READ.map((keyOf, i) => {
+    const order = change === undefined ? undefined : before?.orders[i];
+    if (change === undefined || order === undefined)
+      return all.map((word, at) => ({ key: keyOf(word), at })).sort(inAlphabet);
+    return changedOrder(order, change, (at) => keyOf(all[at] ?? ''));
+  });
+  return { words: all, orders, byPiece };
+}
+
+function once<result>(work: () => result): () => result {
+  let done: { readonly result: result } | undefined;
+  return () => {
+    done ??= { result: work() };
+    return done.result;
+  };
+}
+
+/** The one stretch in which two lists differ: from where, and up to where in each. */
+interface Change {
+  readonly from: number;
+  readonly before: number;
+  readonly now: number;
+}
+
+/** Words that come and go at once; of more all are put in order anew. */
+const MOST_CHANGED = 50;
+
+function changeOf(before: readonly string[], now: readonly string[]): Change | undefined {
+  const most = Math.min(before.length, now.length);
+  let from = 0;
+  while (from < most && before[from] === now[from]) from += 1;
+  let same = 0;
+  while (same < most - from && before[before.length - 1 - same] === now[now.length - 1 - same]) same += 1;
+  const change = { from, before: before.length - same, now: now.length - same };
+  return change.before - from + change.now - from > MOST_CHANGED ? undefined : change;
+}
+
+/** An order in which one stretch of the words is another. */
+function changedOrder(order: Order, { from, before, now }: Change, keyAt: (at: number) => string): Order {
+  const shift = now - before;
+  const next: Order[number][] = [];
+  for (const each of order)
+    if (each.at < from) next.push(each);
+    else if (each.at >= before) next.push(shift === 0 ? each : { key: each.key, at: each.at + shift });
+  for (let at = from; at < now; at += 1) {
+    const own = { key: keyAt(at), at };
+    const place = next.findIndex((each) => inAlphabet(own, each) < 0);
+    next.splice(place < 0 ? next.length : place, 0, own);
+  }
+  return next;
+}
+
+function placesByPiece(words: readonly string[]): ReadonlyMap<string, readonly number[]> {
   const byPiece = new Map<string, number[]>();
-  for (const [at, word] of all.entries())
+  for (const [at, word] of words.entries())
     for (const piece of piecesOf(word)) {
       const known = byPiece.get(piece);
       if (known === undefined) byPiece.set(piece, [at]);
       else known.push(at);
     }
-  return { words: all, orders: [order((word) => word), order(turned)], byPiece };
+  return byPiece;
 }
 
 /** What stands between the hyphens of a name, in small letters, each once. */
@@ -141,7 +203,7 @@ export function nearestAmong(word: string, { words, orders, byPiece }: Among): s
   if (near !== undefined) return near;
   // The rarest of its words leads to few names; one that is in too many says nothing.
   const [rarest = []] = piecesOf(word)
-    .flatMap((piece) => [byPiece.get(piece) ?? []])
+    .flatMap((piece) => [byPiece().get(piece) ?? []])
     .filter((places) => places.length > 0)
     .sort((one, other) => one.length - other.length);
   return rarest.length > 2 * BESIDE ? undefined : ofSameWords(word, named(rarest));

@@ -10,12 +10,16 @@ import { type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
 import { bringUp, keepAnswers } from '../model/view-questions.ts';
 import { containedInPieces, FAULT } from './contained.ts';
-import { checkDeclaration, checkSpec, type OfSpec, type Raw, SPEC_CHECKS } from './run-checks.ts';
+import { checkDeclaration, checkSpec, type OfSpec, type Raw, recordChecks, SPEC_CHECKS } from './run-checks.ts';
+
+type RawsQuestion = Question<readonly Raw[]>;
 
 const checkStanding = (recorded: RecordedView, standing: Standing): readonly Raw[] =>
   checkDeclaration(recorded.view, standing.asPlaced, recorded.thingOf(standing));
 
-type RawsQuestion = Question<readonly Raw[]>;
+/** A record looks at many things: one check of it is asked again more often than all. */
+const checksOneByOne = ({ view }: RecordedView, { asPlaced }: Standing): readonly RawsQuestion[] =>
+  recordChecks(view, asPlaced).map((check) => newQuestion(check, always));
 
 /** What is found for one variant. */
 interface VariantFindings {
@@ -23,6 +27,8 @@ interface VariantFindings {
   readonly recorded: RecordedView;
   readonly questions: Map<Standing, RawsQuestion>;
   readonly standingOf: Map<RawsQuestion, Standing>;
+  /** Of records: the checks one by one. */
+  readonly single: Map<Standing, readonly RawsQuestion[]>;
   /** Those whose answer may be another. */
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
@@ -76,6 +82,7 @@ function* variantFindings(
     recorded,
     questions: new Map(),
     standingOf: new Map(),
+    single: new Map(),
     due: new Set(),
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
@@ -89,11 +96,12 @@ function* variantFindings(
 }
 
 function enter(findings: VariantFindings, standing: Standing): void {
-  const { recorded, due } = findings;
-  const asked: RawsQuestion = newQuestion(() => checkStanding(recorded, standing), always, {
-    due: () => due.add(asked),
-    own: standing,
-  });
+  const { recorded, due, single } = findings;
+  const isRecord = standing.placed.declaration.word === 'record';
+  const checks = isRecord ? checksOneByOne(recorded, standing) : undefined;
+  if (checks !== undefined) single.set(standing, checks);
+  const work = (): readonly Raw[] => checks?.flatMap((each) => ask(each) ?? []) ?? checkStanding(recorded, standing);
+  const asked: RawsQuestion = newQuestion(work, always, { due: () => due.add(asked), own: standing });
   findings.questions.set(standing, asked);
   findings.standingOf.set(asked, standing);
   due.add(asked);
@@ -105,6 +113,7 @@ function leave(findings: VariantFindings, standing: Standing): void {
   letGo(asked);
   findings.questions.delete(standing);
   findings.standingOf.delete(asked);
+  findings.single.delete(standing);
   findings.due.delete(asked);
   findings.found.delete(standing);
 }
@@ -131,10 +140,12 @@ function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete
 }
 
 /** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
-function askFailedAgain({ found, questions, ofSpec }: VariantFindings): void {
+function askFailedAgain({ found, questions, single, ofSpec }: VariantFindings): void {
   for (const [standing, raws] of found) {
     const asked = questions.get(standing);
-    if (asked !== undefined && raws.some(({ code }) => code === FAULT)) askAgain(asked);
+    if (asked === undefined || !raws.some(({ code }) => code === FAULT)) continue;
+    askAgain(asked);
+    for (const each of single.get(standing) ?? []) askAgain(each);
   }
   for (const asked of ofSpec) if ((asked.answer as OfSpec | undefined)?.failed !== undefined) askAgain(asked);
 }

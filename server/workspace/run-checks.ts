@@ -73,6 +73,13 @@ export function checkDeclaration(view: BuiltView, placed: Placed, thing: Thing |
   });
 }
 
+/** The checks of a record, each by itself. */
+export function recordChecks(view: BuiltView, placed: Placed): readonly (() => readonly Raw[])[] {
+  return DECLARATION_CHECKS.map(
+    (each) => () => reportedBy(() => attempt(each, placed, () => each.run(placed, view, reporter(each)))),
+  );
+}
+
 /** What a check of the whole spec found, and what is said where it failed. */
 export interface OfSpec {
   readonly raws: readonly Raw[];

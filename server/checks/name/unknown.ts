@@ -14,7 +14,7 @@ import { sameValue } from '../../model/same-value.ts';
 import type { Use } from '../../model/uses.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
+import { type Kept, question } from '../../model/view-questions.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, didYouMeanAmong, inWords, meaning } from '../support.ts';
 import { sayCylinders } from './cylinders.ts';
@@ -257,9 +257,12 @@ function plainKinds(kinds: Use['kinds']): readonly Told[] {
 
 /** The names of all things of some kinds, told as their words with blanks between. */
 const namesOfKinds = question(
-  (view, words: string): Among => {
+  (view, words: string, kept: Kept<Among> = {}): Among => {
     const kinds = new Set(words.split(' '));
-    return among([...view.things.values()].flatMap((thing) => (kinds.has(thing.kind) ? thing.name : [])));
+    const names: string[] = [];
+    for (const thing of view.things.values()) if (kinds.has(thing.kind)) names.push(thing.name);
+    kept.of = among(names, kept.of);
+    return kept.of;
   },
   (before, now) => sameValue(before.words, now.words),
 );

@@ -8,7 +8,7 @@ import type { Placed } from '../../model/placed.ts';
 import { sameValue } from '../../model/same-value.ts';
 import { namesIn } from '../../model/statements.ts';
 import type { Limit, Sequence, Step, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
+import { type Kept, question } from '../../model/view-questions.ts';
 import { byPhase, type Plan, plansIn } from '../../rehearsal/plan.ts';
 import { placesLeft, recordStatements } from './measurements.ts';
 
@@ -132,18 +132,27 @@ interface Names {
   readonly among: Among;
 }
 
-const namesOf = (words: Iterable<string>): Names => {
-  const near = among(words);
-  return { set: new Set(near.words), among: near };
-};
+function namesOf(words: Iterable<string>, kept: Kept<Names>): Names {
+  const near = among(words, kept.of?.among);
+  kept.of = { set: new Set(near.words), among: near };
+  return kept.of;
+}
 const sameNames = (before: Names, now: Names): boolean => sameValue(before.among.words, now.among.words);
 
 /** The names of all steps that stand in sequences, and of all limits. */
-const allSteps = question(
-  (view, _subject: 'steps') => namesOf(view.sequences.flatMap((sequence) => sequence.steps.map((step) => step.name))),
+const allSteps = question((view, _subject: 'steps', kept: Kept<Names> = {}) => {
+  const names: string[] = [];
+  for (const { steps } of view.sequences) for (const { name } of steps) names.push(name);
+  return namesOf(names, kept);
+}, sameNames);
+const allLimits = question(
+  (view, _subject: 'limits', kept: Kept<Names> = {}) =>
+    namesOf(
+      view.limits.map((limit) => limit.name),
+      kept,
+    ),
   sameNames,
 );
-const allLimits = question((view, _subject: 'limits') => namesOf(view.limits.map((limit) => limit.name)), sameNames);
 
 /**
  * The name of a step or a limit that a record means: one that its spec does not have is taken for the nearest that it has, and found
