@@ -15,7 +15,7 @@ import {
 } from '../mechanics/stack.ts';
 import { dimensionOf, isSameDimension, offsetOf, type Unit, unitOf } from '../mechanics/units.ts';
 import { broughtSize, featureValue, inputAt, limitInput, timingFigure } from './expression-inputs.ts';
-import { type Asked, allPlaces, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
+import { type Asked, allPlaces, isOnlyNumbered, namedPlaces, placesFor, placesOfFeature } from './feature-places.ts';
 import { placesOfLimit } from './limit-places.ts';
 import { type Measure, measureOf, plainValues, takesIn, valueAt } from './measure.ts';
 import { MOST_FACTORS, MOST_IN_A_SUM } from './most.ts';
@@ -33,6 +33,8 @@ export interface Evaluation {
   /** What limits came to on the way: one that is named twice is worked out once. */
   readonly worked: Map<string, Worked | undefined>;
   readonly engineFigure: EngineFigure;
+  /** Set where something was looked at that may be another at another place. */
+  readonly place: { counts: boolean };
 }
 
 /** What a figure of the engine comes to, in base units. Given along, since it may be worked out from an expression itself. */
@@ -40,7 +42,7 @@ export type EngineFigure = (name: string, view: View) => Worked | undefined;
 
 /** Starts working out in a view, with how a figure of the engine is worked out: see evaluation.ts. */
 export function evaluationWith(view: View, engineFigure: EngineFigure, asked: Asked = ONLY): Evaluation {
-  return { view, asked, depth: 0, worked: new Map(), engineFigure };
+  return { view, asked, depth: 0, worked: new Map(), engineFigure, place: { counts: false } };
 }
 
 /** Whether more figures and names stand in a sum than any engine has. */
@@ -130,6 +132,7 @@ function severalTimes(expression: Expression & { readonly kind: 'binary' }, at: 
   const value = part?.kind === 'part' && feature !== undefined ? featureValue(at.view, part, feature.text) : undefined;
   if (part?.kind !== 'part' || feature === undefined || typeof value !== 'object' || value.kind !== 'by-place')
     return undefined;
+  at.place.counts = true;
   const places = placesFor(part, feature.text, reference.reference, at.asked);
   if (places.length < 2 || String(places.length) !== count.number.text) return undefined;
   const each = places.map((place) => inputAt(`${owner.text}.${feature.text}`, value, [place], true));
@@ -203,7 +206,10 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
   if (thing?.kind === 'valve-timing' && feature !== undefined) return timingFigure(thing, feature);
   if (feature !== undefined && (thing?.kind === 'part' || thing?.kind === 'grades')) {
     const brought = broughtSize(owner, feature, at.view, at.asked);
-    if (brought !== undefined) return brought;
+    if (brought !== undefined) {
+      at.place.counts = true;
+      return brought;
+    }
   }
   if (thing?.kind !== 'part' || feature === undefined) return undefined;
   const value = featureValue(at.view, thing, feature);
@@ -217,6 +223,7 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
       inputs: new Map([[`${owner}.${feature}`, String(value)]]),
     };
   }
+  if (value.kind === 'by-place' || reference.places.length > 0 || !isOnlyNumbered(thing)) at.place.counts = true;
   return inputAt(
     `${owner}.${feature}`,
     value,
@@ -233,12 +240,16 @@ function limitAt(limit: Limit, asked: Asked, at: Evaluation): Worked | undefined
     ?.find(
       (each) => limit.each === undefined || each.places.length === 0 || each.places.some((own) => takesIn(own, place)),
     );
-  if (written !== undefined) return limitInput(limit, asked, written.value, readAs(written.value, limit, at));
+  if (written !== undefined) {
+    at.place.counts = true;
+    return limitInput(limit, asked, written.value, readAs(written.value, limit, at));
+  }
   if (limit.expression !== undefined) {
     const key = `${limit.name} ${asked.name ?? ''} ${asked.number ?? ''} ${asked.index} ${asked.of} ${at.depth}`;
     if (!at.worked.has(key)) at.worked.set(key, workOutSum(limit.expression, { ...at, asked, depth: at.depth + 1 }));
     return at.worked.get(key);
   }
+  if (limit.within?.kind === 'by-place') at.place.counts = true;
   const bounds = limit.within === undefined ? undefined : valueAt(limit.within, place);
   const worked = bounds === undefined ? undefined : limitInput(limit, asked, bounds, readAs(bounds, limit, at));
   return worked === undefined ? undefined : { ...worked, toMeasure: true };

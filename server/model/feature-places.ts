@@ -77,11 +77,14 @@ export function namedPlaces(part: Part, feature: string, written: readonly Place
   return written.flatMap((place) => all.filter((candidate) => takesIn(place, candidate)));
 }
 
+/** Whether the places of a part have numbers and no names. */
+export const isOnlyNumbered = ({ places }: Part): boolean => places.length === 1 && places[0]?.name === undefined;
+
 /** The places of a feature that go with the place asked for. */
 export function placesFor(part: Part, feature: string, reference: Reference, asked: Asked): readonly NamedPlace[] {
   const written = reference.places;
   const [only] = part.places;
-  if (written.length === 0 && part.places.length === 1 && only !== undefined && only.name === undefined) {
+  if (written.length === 0 && isOnlyNumbered(part) && only !== undefined) {
     // Places that are only numbered are not listed for each that is asked for.
     return pairedPlaces(asked, Math.max(1, only.count) * countOnOne(part, feature)).map((number) => ({
       name: undefined,

@@ -122,8 +122,10 @@ export function workOutLimit(limit: Limit, view: View): readonly LimitResult[] {
 const limitAsked = question((view, limit: Limit): readonly LimitResult[] => {
   if (limit.expression === undefined) return [];
   const results: LimitResult[] = [];
+  const isSaidAlike = areBoundsAlike(limit, view);
   for (const asked of placesOfLimit(limit, view).slice(0, MOST_LIMIT_PLACES)) {
-    const worked = workOutSum(limit.expression, evaluation(view, asked));
+    const at = evaluation(view, asked);
+    const worked = workOutSum(limit.expression, at);
     if (worked === undefined) return [];
     const said = limitBounds(limit, 'within', asked, view);
     const bounds =
@@ -139,11 +141,19 @@ const limitAsked = question((view, limit: Limit): readonly LimitResult[] => {
       statistical: statisticalRange(worked.stack),
       shares: sharesOf(worked.stack),
     });
+    // Where nothing of it is said by place, it comes to the same at all places.
+    if (isSaidAlike && !at.place.counts) break;
   }
   const first = results[0];
   if (first === undefined) return [];
   return results.every((result) => sameRange(first, result)) ? [{ ...first, place: undefined }] : byGroup(results);
 });
+
+/** Whether the bounds of a limit are plain figures, the same at all places. */
+function areBoundsAlike(limit: Limit, view: View): boolean {
+  const value = limit.within ?? ofItsSize(limit, 'within', view);
+  return value?.kind !== 'by-place' && value?.kind !== 'open' && limit.forEach === undefined;
+}
 
 /** Where all places of each named group agree, one result stands for the group. */
 function byGroup(results: readonly LimitResult[]): readonly LimitResult[] {
