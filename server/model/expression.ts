@@ -223,7 +223,8 @@ function workOutReference(reference: Reference, at: Evaluation): Worked | undefi
       inputs: new Map([[`${owner}.${feature}`, String(value)]]),
     };
   }
-  if (value.kind === 'by-place' || reference.places.length > 0 || !isOnlyNumbered(thing)) at.place.counts = true;
+  // Places pair by how many there are, and by name: which number is asked for does not count for that.
+  if (value.kind === 'by-place' || (at.asked.name !== undefined && !isOnlyNumbered(thing))) at.place.counts = true;
   return inputAt(
     `${owner}.${feature}`,
     value,
