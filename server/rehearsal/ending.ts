@@ -46,10 +46,7 @@ function fastenersConcerned({ view, fasteners }: State, changedParts: readonly s
 export function sayWhatIsLeft(state: State, goThrough: GoThrough): void {
   if (!assembles(state.plan) && !isHandedOver(state.plan)) return;
   const end = (pieces: readonly PieceOf[], say: (of: PieceOf) => void): void =>
-    goThrough(pieces, (of) => {
-      say(of);
-      if (state.findings.length > 0 && state.unsure) state.findings.length = 0;
-    });
+    goThrough(pieces, say, () => !state.unsure);
   const changedParts = state.parts.changed();
   end(partsConcerned(state, changedParts), (name) => {
     const part = state.parts.get(name as string);

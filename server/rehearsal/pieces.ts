@@ -45,8 +45,11 @@ export function* inGoes(carryOut: () => void): Generator<void, void> {
 /** What a piece is: a step, the beginning of a sequence, the end of a part. */
 export type PieceOf = object | string;
 
-/** Goes through pieces of a job one after the other; `work` does one. */
-export type GoThrough = (pieces: readonly PieceOf[], work: (of: PieceOf) => void) => void;
+/**
+ * Goes through pieces of a job one after the other; `work` does one. What they say is heard where `isHeard`, which is told of all of them at once, so
+ * that none of them is done again for it.
+ */
+export type GoThrough = (pieces: readonly PieceOf[], work: (of: PieceOf) => void, isHeard?: () => boolean) => void;
 
 interface Known extends Visitor {
   readonly of: PieceOf;
@@ -103,12 +106,14 @@ function saidOnce(state: State, carryOut: (goThrough: GoThrough) => void): reado
   const { ledger, findings } = state;
   const said: RehearsalFinding[] = [];
   try {
-    carryOut((pieces, work) => {
+    carryOut((pieces, work, isHeard) => {
+      const own: RehearsalFinding[] = [];
       for (const of of pieces) {
         findings.length = 0;
         work(of);
-        if (!state.muted) said.push(...findings);
+        if (!state.muted) own.push(...findings);
       }
+      if (own.length > 0 && isHeard?.() !== false) for (const each of own) said.push(each);
     });
   } catch (reason) {
     ledger.leave();
@@ -172,7 +177,8 @@ export function newJobPieces(): JobPieces {
         known.said = [...findings];
       };
       let count = 0;
-      const goThrough: GoThrough = (all, work) => {
+      const said: RehearsalFinding[] = [];
+      const goThrough: GoThrough = (all, work, isHeard) => {
         const list = inTurn(stretches[count] ?? [], all, lift, make);
         const from = count * A_STRETCH;
         stretches[count] = list;
@@ -185,6 +191,9 @@ export function newJobPieces(): JobPieces {
           doAgain(known, work);
         }
         ledger.standAt(from + A_STRETCH);
+        const speaking = list.filter((known) => !known.muted && known.said.length > 0);
+        if (speaking.length > 0 && isHeard?.() !== false)
+          for (const known of speaking) for (const each of known.said) said.push(each);
       };
       notePieces(pieces);
       isWhole = false;
@@ -196,7 +205,7 @@ export function newJobPieces(): JobPieces {
           leavePiece(known.piece);
         }
       isWhole = true;
-      return stretches.flatMap((list) => list.flatMap(({ muted, said }) => (muted ? [] : said)));
+      return said;
     },
   };
 }
