@@ -257,7 +257,7 @@ function plainKinds(kinds: Use['kinds']): readonly Told[] {
 
 /** The names of all things of some kinds, told as their words with blanks between. */
 const namesOfKinds = question(
-  (view, words: string, kept: Kept<Among> = {}): Among => {
+  (view, words: string, kept: Kept<Among> = { of: undefined }): Among => {
     const kinds = new Set(words.split(' '));
     const names: string[] = [];
     for (const thing of view.things.values()) if (kinds.has(thing.kind)) names.push(thing.name);

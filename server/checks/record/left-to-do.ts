@@ -140,13 +140,13 @@ function namesOf(words: Iterable<string>, kept: Kept<Names>): Names {
 const sameNames = (before: Names, now: Names): boolean => sameValue(before.among.words, now.among.words);
 
 /** The names of all steps that stand in sequences, and of all limits. */
-const allSteps = question((view, _subject: 'steps', kept: Kept<Names> = {}) => {
+const allSteps = question((view, _subject: 'steps', kept: Kept<Names> = { of: undefined }) => {
   const names: string[] = [];
   for (const { steps } of view.sequences) for (const { name } of steps) names.push(name);
   return namesOf(names, kept);
 }, sameNames);
 const allLimits = question(
-  (view, _subject: 'limits', kept: Kept<Names> = {}) =>
+  (view, _subject: 'limits', kept: Kept<Names> = { of: undefined }) =>
     namesOf(
       view.limits.map((limit) => limit.name),
       kept,
