@@ -227,6 +227,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['valve-spring inner-spring outer-spring', 'valve-spring'],
   ['spring-retainer valve-retainer spring-plate', 'spring-retainer'],
   ['collet keeper cotter', 'collet'],
+  ['chain-guide belt-guide guide-rail dipstick-guide cable-guide', ''],
   ['guide valve-guide seat valve-seat', 'guide-or-seat'],
   // Ignition, fuel, air.
   ['distributor magneto', 'distributor'],

@@ -86,8 +86,46 @@ const fittedOiled = question((view, _all: 'parts'): readonly string[] =>
   ),
 );
 
+/** What runs on a film of oil, and where that may be besides: on the shaft in its shells, on the caps and followers of a camshaft. */
+const FILMS: readonly (readonly [TradeKind, readonly TradeKind[]])[] = [
+  ['shell', ['crankshaft', 'block', 'case', 'rod', 'cap']],
+  ['camshaft', ['cam-bearing', 'cam-cap', 'lifter', 'block', 'head', 'case']],
+];
+
+/** So many others are oiled where it is written down what is. */
+const WRITTEN_DOWN = 2;
+
+/** Bearings and camshafts that went in dry, where others are oiled by the steps. Common practice, no source. */
+function sayIfDry(state: State): void {
+  const isIn = ({ fittedBy, on }: PartState): boolean =>
+    on.every((each) => each !== OFF) && fittedBy.some((by) => by !== undefined && !by.step.trial);
+  const isOiled = ({ wet }: PartState): boolean => wet.has('oiled');
+  const running = FILMS.flatMap(([kind, others]) =>
+    state.parts.ofKind(kind).flatMap((part) => (isIn(part) && !isA(part.part, 'cam-bearing') ? { part, others } : [])),
+  );
+  const oiled = running.filter(({ part }) => isOiled(part));
+  const [first] = oiled;
+  if (first === undefined || oiled.length < WRITTEN_DOWN) return;
+  for (const { part, others } of running) {
+    const { name } = part.part;
+    if (isOiled(part) || state.saidSteps.has(saidDry(name)) || state.parts.ofKind(...others).some(isOiled)) continue;
+    const by = part.fittedBy.find((each) => each !== undefined);
+    if (by === undefined) continue;
+    if (state.unsure) return;
+    if (!state.muted) state.saidSteps.add(saidDry(name));
+    say(
+      state,
+      'sequence/fitted-dry',
+      by,
+      told`${told.thing(part.part)} goes in dry as far as the steps tell, and ${told.thing(first.part.part)} is oiled. Say lubricate ${told.thing(part.part)} where it goes in.`,
+      { missing: true, severity: 'warning' },
+    );
+  }
+}
+
 /** The engine is turned, or the job ends: what had to be oiled and is not. */
 export function sayIfNotOiled(state: State): void {
+  sayIfDry(state);
   for (const part of state.parts.among(fittedOiled(state.view, 'parts'))) {
     const by = part.fittedBy.find((each) => each !== undefined);
     if (by === undefined || by.step.trial || part.wet.has('oiled')) continue;

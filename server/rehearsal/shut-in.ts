@@ -17,6 +17,8 @@ import { type State, sayOfStep, turningShaft } from './state.ts';
 const STACKS: readonly (readonly [under: readonly TradeKind[], over: TradeKind])[] = [
   [['stem-seal'], 'valve-spring'],
   [['valve-spring', 'spring-retainer', 'valve'], 'collet'],
+  // A valve runs in its guide and shuts on its seat.
+  [['guide-or-seat'], 'valve'],
 ];
 
 interface Asked {

@@ -22,7 +22,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
     return;
   }
   if (part.timed === undefined) {
-    sayIfOnOverlap(state, part.name, act);
+    sayIfMistimed(state, part.name, act);
     return;
   }
   const wanted = angleOfPosition(state.view, part.timed, state.tdcOf);
@@ -54,17 +54,34 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
   );
 }
 
-/** Without a word about its timing, a distributor or magneto goes in on compression of the cylinder that it is set by. Common practice, no source. */
-function sayIfOnOverlap(state: State, name: string, act: Act): void {
+/** Degrees of crankshaft from a dead centre within which a distributor is set: more advance than any has while it turns slowly. */
+const ADVANCE = 35;
+
+/**
+ * Without a word about its timing, a distributor or magneto goes in on compression of the cylinder that it is set by, and not between two
+ * cylinders. Common practice, no source.
+ */
+function sayIfMistimed(state: State, name: string, act: Act): void {
   const { crank } = state.running;
-  if (!isA(name, 'distributor') || crank === undefined || !crank.ofCycle) return;
-  if (state.view.engine?.cycle === 'two-stroke') return;
+  const { engine } = state.view;
+  if (!isA(name, 'distributor') || crank === undefined || engine?.cycle === 'two-stroke') return;
   const past = toNumber(within(crank.degrees, cycleOf(state.view)));
-  if (Math.abs(past - 360) > 60 || state.unsure) return;
+  const isTurnOut = crank.ofCycle && Math.abs(past - 360) <= 60;
+  if ((!isTurnOut && !isBetween(past, engine?.cylinders ?? 0)) || state.unsure) return;
   say(
     state,
     'sequence/not-timed',
     act,
-    told`${told.named(name)} goes in with the crankshaft ${angleText(crank, state.tdcOf)}: it would fire a turn out. Set the crankshaft on compression, or say timed at in ${told.named(name)} where this is meant.`,
+    isTurnOut
+      ? told`${told.named(name)} goes in with the crankshaft ${angleText(crank, state.tdcOf)}: it would fire a turn out. Set the crankshaft on compression, or say timed at in ${told.named(name)} where this is meant.`
+      : told`${told.named(name)} goes in with the crankshaft ${angleText(crank, state.tdcOf)}, between two cylinders: none is near its dead centre there. Set the crankshaft on compression, or say timed at in ${told.named(name)} where this is meant.`,
   );
+}
+
+/** Whether no cylinder of an engine that fires evenly is near a dead centre: four cylinders and more in pairs, so that each has its turn. */
+function isBetween(past: number, cylinders: number): boolean {
+  if (cylinders < 4 || cylinders % 2 === 1) return false;
+  const interval = 720 / cylinders;
+  const off = ((past % interval) + interval) % interval;
+  return Math.min(off, interval - off) > ADVANCE;
 }

@@ -57,11 +57,12 @@ function isPastATurn(value: PlainValue): boolean {
   return compare(high, TURN) > 0 || compare(low, negate(TURN)) < 0;
 }
 
-/** A range whose two ends are one figure leaves nothing between: the other end was forgotten. */
+/** A range whose two ends are one figure leaves nothing between: the other end was forgotten. A count or a ratio may be one figure. */
 function isNoRange(value: PlainValue): boolean {
   return (
     value.kind === 'range' &&
     value.readings === undefined &&
+    value.unit !== undefined &&
     Number(value.low.text) === Number(value.high.text) &&
     Number(value.low.text) !== 0
   );
