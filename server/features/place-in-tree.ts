@@ -5,16 +5,21 @@ import type { Statement } from '../../grammar/tree.ts';
 import type { Block } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
-import { type Placed, placeOf } from '../model/placed.ts';
+import { type Placed, placeOf, type ReadFile } from '../model/placed.ts';
 import { usesOf } from '../model/references.ts';
 import { blockOf } from '../model/statements.ts';
 import type { Use } from '../model/uses.ts';
 import type { Thing } from '../model/view.ts';
 import { homeOfPlace, placeNamesOf } from './place-names.ts';
 
-/** Every declaration of the file, steps after their sequence, and each `when` round some. */
+/** Every declaration of a file, steps after their sequence, and each `when` round some. */
+export function everyPlacedIn({ sections }: ReadFile): readonly Placed[] {
+  return sections.flatMap((section) => [...section.every, ...section.whens]);
+}
+
+/** Those of the file that is looked at. */
 export function everyPlaced(analysis: Analysis): readonly Placed[] {
-  return analysis.file.sections.flatMap((section) => [...section.every, ...section.whens]);
+  return everyPlacedIn(analysis.file);
 }
 
 /** The declarations of the section round an offset, or of the two that meet there. */
@@ -69,11 +74,6 @@ export interface NameAt {
   readonly declares: boolean;
   readonly use?: Use;
   readonly set: 'thing' | 'feature' | 'place' | 'source' | 'variant' | 'spec' | 'record';
-}
-
-/** Every name in one file, with what it names. */
-export function namesIn(analysis: Analysis): readonly NameAt[] {
-  return everyPlaced(analysis).flatMap(namesOfPlaced);
 }
 
 /** Statements that name a feature of their part. */

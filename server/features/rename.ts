@@ -4,14 +4,18 @@ import { type Told, told } from '../../grammar/told.ts';
 import { CLAUSES, statementRow, usualForm } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
+import type { Placed } from '../model/placed.ts';
 import { isSpecName } from './first-spec.ts';
-import { type NameAt, nameAt, namesIn, namesOfPlaced, sameName, withHome } from './place-in-tree.ts';
+import { everyPlaced, everyPlacedIn, type NameAt, nameAt, namesOfPlaced, sameName, withHome } from './place-in-tree.ts';
+
+/** The names in those of some declarations that have a word in their text: the others need not be gone through, of a folder of specs most. */
+const namesAmong = (all: readonly Placed[], word: string): readonly NameAt[] =>
+  all.filter(({ section }) => section.text.includes(word)).flatMap(namesOfPlaced);
 
 /** Every declaration of a name that a file sees, with the name's set and owner. */
 function declarationsOf(analysis: Analysis, name: NameAt): readonly FilePlace[] {
   return [analysis.file, ...analysis.used]
-    .flatMap((file) => file.sections.flatMap((section) => [...section.every, ...section.whens]))
-    .flatMap(namesOfPlaced)
+    .flatMap((file) => namesAmong(everyPlacedIn(file), name.text))
     .filter((each) => each.declares && sameName(each, name))
     .map((each) => each.place);
 }
@@ -32,7 +36,7 @@ export function sharing(from: Analysis, name: NameAt, all: readonly Analysis[]):
 /** Every place in one file where the same thing is named. */
 export function placesOf(analysis: Analysis, name: NameAt): readonly (FilePlace & { readonly declares: boolean })[] {
   const places = new Map<number, FilePlace & { readonly declares: boolean }>();
-  for (const each of namesIn(analysis)) {
+  for (const each of namesAmong(everyPlaced(analysis), name.text)) {
     if (each.set !== name.set || each.text !== name.text || places.has(each.place.start)) continue;
     const found = withHome(analysis, each);
     if (found !== undefined && sameName(found, name))
@@ -68,20 +72,22 @@ export function renameObjection(analyses: readonly Analysis[], name: NameAt, to:
     return name.set === 'place'
       ? told`${to} can't be the name of a place: the word says something else there. ${told.term(meaning)}`
       : told`${to} can't be the name of a feature: the word says something else there. ${told.term(meaning)}`;
-  const taken = analyses.some((analysis) =>
-    [analysis.file, ...analysis.used].some((file) =>
-      file.sections
-        .flatMap((section) => section.every)
-        .flatMap(namesOfPlaced)
-        .some(
-          (each) =>
-            each.declares &&
-            each.set === name.set &&
-            each.text.toLowerCase() === to.toLowerCase() &&
-            each.text !== name.text &&
-            ((name.set !== 'feature' && name.set !== 'place') || each.thing === name.thing),
-        ),
-    ),
+  const small = to.toLowerCase();
+  // Files that many use are gone through once.
+  const files = new Set(analyses.flatMap((analysis) => [analysis.file, ...analysis.used]));
+  const taken = [...files].some((file) =>
+    file.sections
+      .filter(({ section }) => section.text.toLowerCase().includes(small))
+      .flatMap((section) => section.every)
+      .flatMap(namesOfPlaced)
+      .some(
+        (each) =>
+          each.declares &&
+          each.set === name.set &&
+          each.text.toLowerCase() === to.toLowerCase() &&
+          each.text !== name.text &&
+          ((name.set !== 'feature' && name.set !== 'place') || each.thing === name.thing),
+      ),
   );
   return taken ? told`${to} is the name of something else already.` : undefined;
 }

@@ -87,6 +87,9 @@ export function answerNames(connection: Connection, service: Service): void {
     }),
   );
 
+  /** So many specs are checked with the new name in them: a word that is read in another way is read so in all of them. */
+  const CHECKED = 20;
+
   /** Reads the specs with the new name in them: what they say may not change by it. */
   const spoils = (same: readonly Analysis[], edits: readonly FixEdit[], newName: string): Told | undefined => {
     const texts = new Map<string, string>();
@@ -98,7 +101,7 @@ export function answerNames(connection: Connection, service: Service): void {
       resolve: (from: string, path: string) => resolveUse(from, path, documents.roots()),
       read: (file: string) => texts.get(file) ?? documents.read(file),
     };
-    for (const before of same) {
+    for (const before of same.slice(0, CHECKED)) {
       const text = host.read(before.file.file);
       if (text === undefined) continue;
       const told = renameSpoils(before, analyse(before.file.file, text, host), newName);
@@ -114,7 +117,12 @@ export function answerNames(connection: Connection, service: Service): void {
       atOnce<Answer>(textDocument.uri, null, (analysis) => {
         const name = nameAt(analysis, offset(textDocument.uri, position));
         if (name === undefined) return null;
-        const same = sharing(analysis, name, all);
+        const others = sharing(analysis, name, all);
+        // The one that is looked at is checked whatever else is.
+        const same = [
+          ...others.filter((each) => each.file.file === analysis.file.file),
+          ...others.filter((each) => each.file.file !== analysis.file.file),
+        ];
         const ships = definitions(analysis, name.place.start).some((place) => libraryText(place.file) !== undefined);
         const objection = ships
           ? told`${name.text} ships with Fettle and keeps its name. Declare one of your own that is like it.`

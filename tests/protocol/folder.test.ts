@@ -172,6 +172,24 @@ test('renaming a part reaches the spec that uses its file, and not the one besid
   expect(Object.keys(edit.changes).sort()).toEqual([URI, 'file:///shop/b.fettle']);
 });
 
+test('renaming a part that many specs use reaches all of them, and a name that one of them has is refused', async () => {
+  const users = Array.from({ length: 30 }, (_, i) => `file:///shop/u${String(i).padStart(2, '0')}.fettle`);
+  const last = 'file:///shop/z.fettle';
+  await withFolder({
+    'file:///shop/b.fettle': 'part lid\n\npart box\n',
+    ...Object.fromEntries(users.map((uri) => [uri, USER])),
+    [last]: 'use "b.fettle"\n\nsequence build {\n  phase assemble\n  step one {\n    fit lid onto box\n  }\n}\n',
+  });
+  await editor.start({}, OURS);
+  await editor.open(USER);
+  while (faults(editor.latest()).length > 0) await editor.nextPushed();
+  const rename = (newName: string): Promise<{ readonly changes: Readonly<Record<string, readonly unknown[]>> }> =>
+    editor.ask('textDocument/rename', { textDocument: { uri: URI }, position: { line: 4, character: 10 }, newName });
+  const { changes } = await rename('cover-plate');
+  expect(Object.keys(changes).sort()).toEqual([URI, 'file:///shop/b.fettle', last, ...users].sort());
+  await expect(rename('build')).rejects.toThrow(/is the name of something else/);
+});
+
 test('a file that gets another name takes the use lines along', async () => {
   await withFolder({ 'file:///shop/b.fettle': 'part lid\n\npart box\n' });
   await editor.start({}, OURS);
