@@ -84,7 +84,7 @@ export function renameObjection(analyses: readonly Analysis[], name: NameAt, to:
         (each) =>
           each.declares &&
           each.set === name.set &&
-          each.text.toLowerCase() === to.toLowerCase() &&
+          each.text.toLowerCase() === small &&
           each.text !== name.text &&
           ((name.set !== 'feature' && name.set !== 'place') || each.thing === name.thing),
       ),

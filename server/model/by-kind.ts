@@ -1,37 +1,34 @@
-// The parts of a spec by what the trade takes them for, the fasteners by what they clamp, limits by what they are worked
-// out from: for checks that hold one thing against others.
-// Who asks for a kind hangs on the parts of that kind, and on no other.
+// The parts of a spec by what the trade takes them for, limits by what they are worked out from. Who asks for a kind hangs on
+// the parts of that kind, and on no other.
 import { leavesOf } from '../../grammar/terms.ts';
 import { type Entry, keyed } from './keyed.ts';
-import { kindsOf, type TradeKind } from './trade-names.ts';
-import type { Fastener, Limit, Part, View } from './view.ts';
+import { kindsOf, sealedBy, type TradeKind } from './trade-names.ts';
+import type { Grades, Limit, Part, View } from './view.ts';
 
-const namesOfKind = keyed(
-  (view) => view.parts,
-  (view, part: Part) =>
-    view.things.get(part.name) === part ? [...kindsOf(part.name)].map((kind): Entry<string> => [kind, part.name]) : [],
-);
-const namesClamping = keyed(
-  (view) => view.fasteners,
-  (view, fastener: Fastener) =>
-    view.things.get(fastener.name) === fastener
-      ? [...new Set(fastener.clamps.map(({ part }) => part))].map((part): Entry<string> => [part, fastener.name])
+/** What the trade takes a name for, and what it takes that for which it seals, by these. */
+export const SEAL_OF = 'seal of ';
+const kindsOfName = (name: string): readonly string[] => {
+  const sealed = sealedBy(name);
+  return [...kindsOf(name), ...(sealed === undefined ? [] : [...kindsOf(sealed)].map((kind) => SEAL_OF + kind))];
+};
+
+/** By what the trade takes them for: the names of a list, in the order written. */
+const byKind = <thing extends Part | Grades>(
+  listOf: (view: View) => readonly thing[],
+): ((view: View, kind: string) => readonly string[]) =>
+  keyed(listOf, (view, thing: thing) =>
+    view.things.get(thing.name) === thing
+      ? kindsOfName(thing.name).map((kind): Entry<string> => [kind, thing.name])
       : [],
-);
+  );
+export const partsOfKind = byKind((view) => view.parts);
+export const gradesOfKind = byKind((view) => view.grades);
 
 /** The parts that are of a kind by their names, in the order written. */
 export function eachPartOfKind(view: View, kind: TradeKind): readonly Part[] {
-  return namesOfKind(view, kind).flatMap((name) => {
+  return partsOfKind(view, kind).flatMap((name) => {
     const part = view.things.get(name);
     return part?.kind === 'part' ? [part] : [];
-  });
-}
-
-/** The fasteners that clamp a part, in the order written. */
-export function fastenersClamping(view: View, part: string): readonly Fastener[] {
-  return namesClamping(view, part).flatMap((name) => {
-    const fastener = view.things.get(name);
-    return fastener?.kind === 'fastener' ? [fastener] : [];
   });
 }
 

@@ -364,6 +364,19 @@ export function once<result>(work: () => result): result {
 /** Whether that is so at the moment. */
 export const isOnce = (): boolean => isNowOnce;
 
+/** Does something of which what is read is noted, also where the rest is done once. */
+export function noting<result>(work: () => result): result {
+  const [outer, wasOnce] = [asking, isNowOnce];
+  asking = undefined;
+  isNowOnce = false;
+  try {
+    return work();
+  } finally {
+    asking = outer;
+    isNowOnce = wasOnce;
+  }
+}
+
 /** All that a question and the questions behind it read, in the order in which it was read first. */
 export function readBy(question: Asked): readonly Cell[] {
   const cells = new Set<Cell>();

@@ -126,7 +126,7 @@ function stepsBy<does extends keyof StepTells>(
 /** The steps of the spec that fit a part, as written. */
 export const stepsFitting = stepsBy('fitted');
 const stepsConnecting = stepsBy('connected');
-const stepsMeasuring = stepsBy('measured');
+export const stepsMeasuring = stepsBy('measured');
 const stepsTightening = stepsBy('tightened');
 const stepsAdjusting = stepsBy('adjusted');
 const stepsRenewing = stepsBy('renewed');

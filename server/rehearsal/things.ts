@@ -1,8 +1,8 @@
 // Parts, fasteners and drives by name, as a job finds them. How one stands is made when it is asked for, so that a job costs what it touches.
-import { type Entry, keyed } from '../model/keyed.ts';
+import { gradesOfKind, partsOfKind, SEAL_OF } from '../model/by-kind.ts';
 import { orderBy } from '../model/standing-order.ts';
-import { kindsOf, sealedBy, type TradeKind } from '../model/trade-names.ts';
-import type { Grades, Part, View } from '../model/view.ts';
+import type { TradeKind } from '../model/trade-names.ts';
+import type { View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { gradesAlone } from './graded.ts';
 import type { Ledger } from './ledger.ts';
@@ -53,25 +53,6 @@ const IN_ORDER: Readonly<Record<List, (view: View, names: Iterable<string>) => r
 export function inOrder(view: View, list: List, names: Iterable<string>): readonly string[] {
   return IN_ORDER[list](view, names);
 }
-
-/** What the trade takes a name for, and what it takes that for which it seals, by these. */
-const SEAL_OF = 'seal of ';
-const kindsOfName = (name: string): readonly string[] => {
-  const sealed = sealedBy(name);
-  return [...kindsOf(name), ...(sealed === undefined ? [] : [...kindsOf(sealed)].map((kind) => SEAL_OF + kind))];
-};
-
-/** By what the trade takes them for: the names of a list, in the order written. */
-const byKind = <thing extends Part | Grades>(
-  listOf: (view: View) => readonly thing[],
-): ((view: View, kind: string) => readonly string[]) =>
-  keyed(listOf, (view, thing: thing) =>
-    view.things.get(thing.name) === thing
-      ? kindsOfName(thing.name).map((kind): Entry<string> => [kind, thing.name])
-      : [],
-  );
-const partsOfKind = byKind((view) => view.parts);
-const gradesOfKind = byKind((view) => view.grades);
 
 /** The names of parts that are of one of some kinds, in the order written; the kinds are one subject. */
 const namesOfKinds = question((view, key: string): readonly string[] => {

@@ -1,14 +1,15 @@
 // What is found in a file that is looked at once: the checks are given the views as they are built, since nobody will ask again after an
 // edit. What is kept from edit to edit is found in checking.ts; the same text gives the same findings both ways.
-import type { InPieces } from '../../grammar/give-way.ts';
+import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import type { Told } from '../../grammar/told.ts';
 import { type BuiltView, buildingView } from '../model/build-view.ts';
 import { allIn } from '../model/changed-declarations.ts';
 import { type DeclarationIndex, newIndex } from '../model/declaration-index.ts';
 import { isSeen, type Placed, type ReadFile } from '../model/placed.ts';
+import { noting } from '../model/questions.ts';
 import { LIST_OF, type Thing } from '../model/view.ts';
 import { keepAnswers } from '../model/view-questions.ts';
-import type { Checking, Found } from './checking.ts';
+import { type Checking, type Found, newChecking } from './checking.ts';
 import { checkDeclaration, checkSpec, type Raw, SPEC_CHECKS } from './run-checks.ts';
 
 /** The things of a view by where they are declared. */
@@ -39,6 +40,13 @@ function* foundIn(view: BuiltView, own: ReadFile, index: DeclarationIndex): InPi
 /** The findings of one reading of a file. */
 export function checkingOnce(): Checking {
   let looked: { readonly files: readonly ReadFile[]; readonly views: readonly BuiltView[] } | undefined;
+  /** The same once more with notes; made where somebody wants to know what was looked up, which is for few specs. */
+  let noted: Checking | undefined;
+  const lookAgain = (files: readonly ReadFile[], variants: readonly (string | undefined)[]): Checking => {
+    const checking = newChecking();
+    noting(() => atOnce(checking.check(files, variants, looked?.views[0]?.incomplete === true)));
+    return checking;
+  };
   return {
     viewsOf: (files) => (looked?.files === files ? looked.views : undefined),
     *check(files, variants, incomplete) {
@@ -57,7 +65,14 @@ export function checkingOnce(): Checking {
       looked = { files, views };
       return found;
     },
-    // What is looked up is noted for edits alone.
-    lookedUp: () => [],
+    lookedUp(placed, variant) {
+      if (looked === undefined) return [];
+      const { files, views } = looked;
+      noted ??= lookAgain(
+        files,
+        views.map((view) => view.variant),
+      );
+      return noted.lookedUp(placed, variant);
+    },
   };
 }

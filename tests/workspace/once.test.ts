@@ -36,6 +36,17 @@ describe('all samples and faults', () => {
   });
 });
 
+test('what a change leads to in the spec below stands at the same change both ways', () => {
+  const shops = specsIn(join(samples, 'two-shops'));
+  const host = memoryHost(shops);
+  const whole = shops['quarry-lane.fettle'] ?? '';
+  const text = whole.replace('  change limit piston-clearance\n', '');
+  expect(text).not.toBe(whole);
+  const kept = told(analyse('quarry-lane.fettle', text, host));
+  expect(kept).not.toEqual([]);
+  expect(once(() => told(analyse('quarry-lane.fettle', text, host)))).toEqual(kept);
+});
+
 test('within, a question is answered once, and one that asks for itself goes in a circle', () => {
   let answered = 0;
   once(() => {

@@ -4,9 +4,10 @@
 import { told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import { parseThread } from '../../mechanics/threads.ts';
-import { eachPartOfKind, fastenersClamping } from '../../model/by-kind.ts';
+import { eachPartOfKind } from '../../model/by-kind.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Fastener, Part, View } from '../../model/view.ts';
+import { clampedIn } from '../../rehearsal/at-the-bench.ts';
 import { type Extra, nameSpan, type Report, type ThingCheck } from '../check.ts';
 import { change } from '../support.ts';
 import page from './counts.md';
@@ -20,9 +21,9 @@ const PER_CYLINDER = [
 const RINGS =
   /^(?:(?:piston|top|first|second|third|middle|lower|oil|oil-control|compression|scraper)-ring|(?:injection|injector|delivery)-pipe|(?:cylinder|barrel)-stud)s?$/;
 /** Comes out even on the valves. */
-const PER_VALVE = [
+const PER_VALVE: readonly TradeKind[] = [
   ...(['valve-spring', 'spring-retainer', 'collet', 'stem-seal', 'rocker', 'lifter', 'pushrod', 'lash-shim'] as const),
-] satisfies readonly TradeKind[];
+];
 
 /** Diameters in mm that are one. */
 const SAME = 0.2;
@@ -149,10 +150,15 @@ function byJournals(thing: Part, view: View, report: Report): void {
   );
 }
 
+/** The fasteners that clamp a part, each once. */
+const clampersOf = ({ name }: Part, view: View): readonly Fastener[] => [
+  ...new Set(clampedIn(view, name).filter((each) => view.things.get(each.name) === each)),
+];
+
 /** The bolts of caps: as many for each. */
 function byCaps(thing: Part, view: View, report: Report): void {
   if (!isA(thing, 'cap') || thing.count === 1 || thing.places.some((group) => group.name !== undefined)) return;
-  const bolts = fastenersClamping(view, thing.name);
+  const bolts = clampersOf(thing, view);
   const [first] = bolts;
   if (first === undefined || bolts.some((bolt) => bolt.each !== undefined || bolt.eachOf.length > 0)) return;
   if (bolts.some((bolt) => bolt.clamps.some((clamp) => clamp.part === thing.name && clamp.places.length > 0))) return;
@@ -169,7 +175,7 @@ function byCaps(thing: Part, view: View, report: Report): void {
 /** A bearing cap that a single bolt would hold, and which would turn about it. */
 function byOneBolt(thing: Part, view: View, report: Report): void {
   if (!isA(thing, 'main-cap', 'rod-cap', 'cam-cap')) return;
-  const bolts = fastenersClamping(view, thing.name);
+  const bolts = clampersOf(thing, view);
   const [first] = bolts;
   if (first === undefined || bolts.length > 1 || first.each !== thing.name || first.count > 1) return;
   if (first.eachOf.length > 1) return;

@@ -3,8 +3,8 @@
 import { told } from '../../../grammar/told.ts';
 import type { DateText, Done, Measured, Statement, Witnessed } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
-import type { Step, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
+import type { View } from '../../model/view.ts';
+import { stepsMeasuring } from '../../rehearsal/foresight.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
 import page from './days.md';
@@ -20,20 +20,6 @@ const days = (from: string, to: string): number => Math.round((Date.parse(to) - 
 const dated = <statement extends { readonly on?: DateText }>(
   statement: statement,
 ): statement is statement & { readonly on: DateText } => statement.on?.valid === true;
-
-/** The steps in which a limit is measured, of all that there are. */
-const stepsMeasuring = question((view, limit: string): readonly Step[] =>
-  view.sequences.flatMap((sequence) =>
-    sequence.steps.filter((step) =>
-      step.statements.some(
-        (each) =>
-          each.kind === 'action' &&
-          each.word === 'measure' &&
-          each.targets.some((target) => target.owner.text === limit),
-      ),
-    ),
-  ),
-);
 
 /** What stands in a record with a day after its signature: the last of it. */
 function sayAfterSigning(placed: Placed, statements: readonly Statement[], report: Report): void {
@@ -88,7 +74,7 @@ function sayMeasured(
   view: View,
   report: Report,
 ): void {
-  const steps = stepsMeasuring(view, measured.limit.owner.text);
+  const steps = stepsMeasuring(view, measured.limit.owner.text).map(({ step }) => step);
   const all = steps.flatMap((step) => done.get(step.name) ?? []);
   // One of them that has no day may be the one.
   if (all.length === 0 || steps.some((step) => !done.has(step.name))) return;
@@ -130,7 +116,7 @@ export const recordDays: DeclarationCheck = {
       if (each.kind === 'witnessed') sayWitnessed(placed, each, done.get(each.step.owner.text) ?? [], report);
       // What is beyond the signature is said as that.
       if (each.kind !== 'measured' || !dated(each) || (signed?.valid === true && each.on.text > signed.text)) continue;
-      if (stepsMeasuring(view, each.limit.owner.text).some((step) => deviates.has(step.name))) continue;
+      if (stepsMeasuring(view, each.limit.owner.text).some(({ step }) => deviates.has(step.name))) continue;
       sayMeasured(placed, each, done, view, report);
     }
   },
