@@ -88,12 +88,9 @@ const fittedOiled = question((view, _all: 'parts'): readonly string[] =>
 
 /** What runs on a film of oil, and where that may be besides: on the shaft in its shells, on the caps and followers of a camshaft. */
 const FILMS: readonly (readonly [TradeKind, readonly TradeKind[]])[] = [
-  ['shell', ['crankshaft', 'block', 'case', 'rod', 'cap']],
+  ['shell', ['crankshaft', 'block', 'case', 'rod', 'main-cap', 'rod-cap']],
   ['camshaft', ['cam-bearing', 'cam-cap', 'lifter', 'block', 'head', 'case']],
 ];
-
-/** So many others are oiled where it is written down what is. */
-const WRITTEN_DOWN = 2;
 
 /** Bearings and camshafts that went in dry, where others are oiled by the steps. Common practice, no source. */
 function sayIfDry(state: State): void {
@@ -103,9 +100,9 @@ function sayIfDry(state: State): void {
   const running = FILMS.flatMap(([kind, others]) =>
     state.parts.ofKind(kind).flatMap((part) => (isIn(part) && !isA(part.part, 'cam-bearing') ? { part, others } : [])),
   );
-  const oiled = running.filter(({ part }) => isOiled(part));
-  const [first] = oiled;
-  if (first === undefined || oiled.length < WRITTEN_DOWN) return;
+  // One that is oiled shows that it is written down what is.
+  const first = running.find(({ part }) => isOiled(part));
+  if (first === undefined) return;
   for (const { part, others } of running) {
     const { name } = part.part;
     if (isOiled(part) || state.saidSteps.has(saidDry(name)) || state.parts.ofKind(...others).some(isOiled)) continue;
