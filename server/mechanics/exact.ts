@@ -1,32 +1,52 @@
 // Exact rational numbers: decimals, fractions and mixed numbers as they are written, and the sums on them. While what stands over and under
-// the line is small enough for a double to hold it exactly, it is held so, which is fast; what is larger is held in whole numbers of any size.
+// the line is small enough for a double to hold it exactly, it is held so, which is fast; what is larger is held in whole numbers of any size,
+// and what is larger still is brought into lowest terms only where somebody asks for them, since that costs more than the sum itself.
 // No unit and no tolerance lives here; see units.ts and interval.ts.
 
 import { Fraction } from 'fraction.js';
 
-/** A rational number without rounding, in lowest terms. The helpers here are the only way in. */
+/** A rational number in whole numbers of any size, its sign over the line. */
+class Large {
+  readonly over: bigint;
+  readonly under: bigint;
+  #lowest: Fraction | undefined;
+
+  constructor(over: bigint, under: bigint, lowest?: Fraction) {
+    this.over = over;
+    this.under = under;
+    this.#lowest = lowest;
+  }
+
+  /** In lowest terms, which are looked for once. */
+  get lowest(): Fraction {
+    this.#lowest ??= new Fraction(this.over, this.under);
+    return this.#lowest;
+  }
+}
+
+/** A rational number without rounding. The helpers here are the only way in. */
 class Ratio {
-  /** With its sign; not a number where it is large. */
+  /** In lowest terms with its sign; not a number where it is large. */
   readonly over: number;
-  /** More than zero; not a number where it is large. */
+  /** In lowest terms, more than zero; not a number where it is large. */
   readonly under: number;
   /** What is larger than a double holds exactly. */
-  readonly large: Fraction | undefined;
+  readonly large: Large | undefined;
 
-  constructor(over: number, under: number, large?: Fraction) {
+  constructor(over: number, under: number, large?: Large) {
     this.over = over;
     this.under = under;
     this.large = large;
   }
 
-  /** What stands over the line, without its sign. */
+  /** What stands over the line in lowest terms, without its sign. */
   get n(): bigint {
-    return this.large?.n ?? BigInt(Math.abs(this.over));
+    return this.large?.lowest.n ?? BigInt(Math.abs(this.over));
   }
 
-  /** What stands under the line. */
+  /** What stands under the line in lowest terms. */
   get d(): bigint {
-    return this.large?.d ?? BigInt(this.under);
+    return this.large?.lowest.d ?? BigInt(this.under);
   }
 
   neg(): Ratio {
@@ -66,7 +86,7 @@ class Ratio {
 
   /** The greatest whole number that is no more. */
   floor(): Ratio {
-    if (this.large !== undefined) return fromLarge(this.large.floor());
+    if (this.large !== undefined) return fromLowest(this.large.lowest.floor());
     const rest = this.over % this.under;
     return lowest((this.over - rest) / this.under - (rest < 0 ? 1 : 0), 1);
   }
@@ -78,7 +98,7 @@ class Ratio {
 
   /** `-7/2`, `3`. */
   toFraction(): string {
-    return this.large?.toFraction() ?? (this.under === 1 ? `${this.over}` : `${this.over}/${this.under}`);
+    return this.large?.lowest.toFraction() ?? (this.under === 1 ? `${this.over}` : `${this.over}/${this.under}`);
   }
 }
 
@@ -95,6 +115,8 @@ const DECIMAL = /^([+-]?)(\d*)(?:\.(\d*))?$/;
 const FRACTION = /^([+-]?)(?:(\d+)\s+)?(\d+)\/(\d+)$/;
 /** Past this size of numerator or denominator a result is rounded to 60 figures, so that no sum can run away. */
 const LARGEST = 2n ** 1000n;
+/** Up to this size, lowest terms are looked for at once: they are quickly found, and what is small goes on in doubles. */
+const LOWEST_AT_ONCE = 2n ** 128n;
 
 const powers: bigint[] = [1n];
 function powerOfTen(places: number): bigint {
@@ -179,7 +201,12 @@ export function fromNumber(value: number): Exact | undefined {
 
 /** What stands over the line, with its sign, in a whole number of any size. */
 function signed({ over, large }: Exact): bigint {
-  return large === undefined ? BigInt(over) : large.s * large.n;
+  return large === undefined ? BigInt(over) : large.over;
+}
+
+/** What stands under the line, as `signed` gives what stands over it. */
+function below({ under, large }: Exact): bigint {
+  return large === undefined ? BigInt(under) : large.under;
 }
 
 /** Numbers that a program says are small and whole. */
@@ -196,8 +223,8 @@ function sum(first: Exact, second: Exact, sign: 1 | -1): Exact {
     const [over, under] = [one + sign * other, first.under * second.under];
     if (isSmall(one) && isSmall(other) && isSmall(over) && isSmall(under)) return lowest(over, under);
   }
-  const [one, other] = [signed(first) * second.d, signed(second) * first.d];
-  return make(sign === 1 ? one + other : one - other, first.d * second.d);
+  const [one, other] = [signed(first) * below(second), signed(second) * below(first)];
+  return make(sign === 1 ? one + other : one - other, below(first) * below(second));
 }
 
 export function plus(first: Exact, second: Exact): Exact {
@@ -211,7 +238,7 @@ export function minus(first: Exact, second: Exact): Exact {
 export function times(first: Exact, second: Exact): Exact {
   const [over, under] = [first.over * second.over, first.under * second.under];
   if (isSmall(over) && isSmall(under)) return lowest(over, under);
-  return make(signed(first) * signed(second), first.d * second.d);
+  return make(signed(first) * signed(second), below(first) * below(second));
 }
 
 /** `first / second`; `undefined` where the second is zero. */
@@ -219,12 +246,14 @@ export function over(first: Exact, second: Exact): Exact | undefined {
   if (second.over === 0) return undefined;
   const [over, under] = [first.over * second.under, first.under * second.over];
   if (isSmall(over) && isSmall(under)) return under < 0 ? lowest(-over, -under) : lowest(over, under);
-  return make(signed(first) * second.d, first.d * signed(second));
+  const [above, beneath] = [signed(first) * below(second), below(first) * signed(second)];
+  return beneath < 0n ? make(-above, -beneath) : make(above, beneath);
 }
 
 export function negate(value: Exact): Exact {
   if (value.over === 0) return value;
-  return new Ratio(-value.over, value.under, value.large?.neg());
+  const { large } = value;
+  return new Ratio(-value.over, value.under, large && new Large(-large.over, large.under));
 }
 
 export function absolute(value: Exact): Exact {
@@ -236,7 +265,7 @@ export function compare(first: Exact, second: Exact): -1 | 0 | 1 {
   if (first.under === second.under) return order(first.over, second.over);
   const [left, right] = [first.over * second.under, second.over * first.under];
   if (isSmall(left) && isSmall(right)) return order(left, right);
-  return order(signed(first) * second.d, signed(second) * first.d);
+  return order(signed(first) * below(second), signed(second) * below(first));
 }
 
 function order(left: number | bigint, right: number | bigint): -1 | 0 | 1 {
@@ -244,9 +273,9 @@ function order(left: number | bigint, right: number | bigint): -1 | 0 | 1 {
 }
 
 export function equal(first: Exact, second: Exact): boolean {
-  if (first.large === undefined || second.large === undefined)
+  if (first.large === undefined && second.large === undefined)
     return first.over === second.over && first.under === second.under;
-  return signed(first) === signed(second) && first.d === second.d;
+  return signed(first) * below(second) === signed(second) * below(first);
 }
 
 export function smaller(first: Exact, second: Exact): Exact {
@@ -258,12 +287,14 @@ export function larger(first: Exact, second: Exact): Exact {
 }
 
 export function signOf(value: Exact): -1 | 0 | 1 {
-  return value.large === undefined ? order(value.over, 0) : value.large.s < 0n ? -1 : 1;
+  return value.large === undefined ? order(value.over, 0) : value.large.over < 0n ? -1 : 1;
 }
 
 /** The nearest double, to one unit in its last place. */
 export function toNumber(value: Exact): number {
-  return value.large === undefined ? value.over / value.under : Number(signed(value)) / Number(value.d);
+  if (value.large === undefined) return value.over / value.under;
+  const { s, n, d } = value.large.lowest;
+  return Number(s * n) / Number(d);
 }
 
 /** To so many decimal places; `nearest` rounds a half away from zero, `down` cuts off toward zero. Negative places round to tens, hundreds… */
@@ -310,14 +341,21 @@ function lowest(over: number, under: number): Exact {
   return new Ratio(over / shared, under / shared);
 }
 
+/** Of two whole numbers, the second more than zero. */
 function make(numerator: bigint, denominator: bigint): Exact {
-  return fromLarge(new Fraction(numerator, denominator));
+  if (numerator === 0n) return ZERO;
+  const isBetween =
+    denominator >= LOWEST_AT_ONCE && denominator < LARGEST && numerator < LARGEST && numerator > -LARGEST;
+  return isBetween
+    ? new Ratio(Number.NaN, Number.NaN, new Large(numerator, denominator))
+    : fromLowest(new Fraction(numerator, denominator));
 }
 
-function fromLarge(fraction: Fraction): Exact {
+function fromLowest(fraction: Fraction): Exact {
   const value = bounded(fraction);
   const [over, under] = [Number(value.s * value.n), Number(value.d)];
-  return isSmall(over) && isSmall(under) ? new Ratio(over + 0, under) : new Ratio(Number.NaN, Number.NaN, value);
+  if (isSmall(over) && isSmall(under)) return new Ratio(over + 0, under);
+  return new Ratio(Number.NaN, Number.NaN, new Large(value.s * value.n, value.d, value));
 }
 
 function bounded(value: Fraction): Fraction {
