@@ -167,15 +167,10 @@ const workedOnIn = question((view, { steps, startsWith }: Sequence): readonly st
   return [...names].flatMap((name) => [name, ...clampsOn(view, name)]);
 });
 
-/** Those that clamp nothing. */
-const clampingNothing = question((view, _all: 'fasteners'): readonly string[] =>
-  view.fasteners.flatMap(({ name, clamps }) => (clamps.length === 0 ? [name] : [])),
-);
-
-/** The fasteners that may be loose when the job runs the engine, each once: any other is as it was, and holds nothing that went on. */
+/** The fasteners that may be loose when the job runs the engine, each once: any other is as it was, and neither holds what went on nor closes anything. */
 function workedOn({ view, plan, fasteners }: State): readonly FastenerState[] {
   const names = [...plan.before, ...plan.sequences].flatMap((sequence) => workedOnIn(view, sequence));
-  return fasteners.among(new Set([...names, ...clampingNothing(view, 'fasteners')]));
+  return fasteners.among(new Set([...names, ...plugsIn(view, 'fasteners')]));
 }
 
 /** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */

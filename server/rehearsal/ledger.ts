@@ -23,12 +23,18 @@ interface Visit {
   left: unknown;
 }
 
+/** Things of one kind, whose objects have the same fields. */
+export interface Kind {
+  /** Told by the first of them. */
+  form: Form | undefined;
+}
+
 /** One thing that a job changes. What stands is never changed itself: the work is done on a copy. */
 export interface Entry {
   /** How it stands as the job begins; undefined where there is no such thing. */
   readonly begin: () => unknown;
-  /** It is an object that the work changes; any other is replaced. */
-  readonly isObject: boolean;
+  /** Of an object that the work changes, what it is one of; anything else is replaced. */
+  readonly kind: Kind | undefined;
   /** It was asked for once, so that how it began is known. */
   isKnown: boolean;
   /** How it stood as the job began. */
@@ -53,7 +59,8 @@ export interface Entry {
 }
 
 export interface Ledger {
-  entry(begin: () => unknown, isObject?: boolean): Entry;
+  entry(begin: () => object | undefined, kind: Kind): Entry;
+  entry(begin: () => unknown): Entry;
   /** What stands in an entry, to be read and changed. */
   take(entry: Entry): unknown;
   put(entry: Entry, value: unknown): void;
@@ -79,23 +86,37 @@ export interface Ledger {
   putBack(visitor: Visitor): void;
 }
 
-/** A list, a set or a map by itself; anything else as it is. */
-function fieldCopied(field: unknown): unknown {
-  if (Array.isArray(field)) return [...(field as readonly unknown[])];
-  if (field instanceof Set) return new Set(field);
-  return field instanceof Map ? new Map(field) : field;
+type Fields = Record<string, unknown>;
+
+/** The fields of a kind of object that the work changes. All of a kind have the same, and one that is a list, a set or a map is one always. */
+interface Form {
+  readonly names: readonly string[];
+  readonly lists: readonly string[];
+}
+
+const isThing = (value: unknown): value is Fields => typeof value === 'object' && value !== null;
+
+const isList = (field: unknown): boolean => Array.isArray(field) || field instanceof Set || field instanceof Map;
+
+function formOf(value: Fields): Form {
+  const names = Object.keys(value);
+  return { names, lists: names.filter((name) => isList(value[name])) };
+}
+
+/** A list, a set or a map by itself. */
+function listCopied(field: unknown): unknown {
+  if (Array.isArray(field)) return field.slice() as unknown[];
+  return field instanceof Set ? new Set(field) : new Map(field as Map<unknown, unknown>);
 }
 
 /**
  * A copy of what stands, to be changed: an object with its lists, sets and maps; what those hold is replaced by the work and never changed.
  */
-function copied({ isObject }: Entry, value: unknown): unknown {
-  if (!isObject || typeof value !== 'object' || value === null) return value;
-  const copy = { ...value };
-  for (const name of Object.keys(copy)) {
-    const field: unknown = Reflect.get(copy, name);
-    if (typeof field === 'object') Reflect.set(copy, name, fieldCopied(field));
-  }
+function copied({ kind }: Entry, value: unknown): unknown {
+  if (kind === undefined || !isThing(value)) return value;
+  kind.form ??= formOf(value);
+  const copy: Fields = { ...value };
+  for (const name of kind.form.lists) copy[name] = listCopied(copy[name]);
   return copy;
 }
 
@@ -118,26 +139,23 @@ function holdTheSame(one: unknown, other: unknown): boolean {
 }
 
 /** A copy that nobody changes any more: it has its lists from the one before, where they hold the same. */
-function keptOf({ isObject }: Entry, value: unknown, before: unknown): unknown {
-  if (!isObject || typeof value !== 'object' || value === null) return value;
-  const kept = { ...value };
-  for (const name of Object.keys(kept)) {
-    const field: unknown = Reflect.get(kept, name);
-    if (typeof field !== 'object' || field === null) continue;
-    const other: unknown = typeof before === 'object' && before !== null ? Reflect.get(before, name) : undefined;
-    Reflect.set(kept, name, holdTheSame(field, other) ? other : fieldCopied(field));
+function keptOf({ kind }: Entry, value: unknown, before: unknown): unknown {
+  if (kind?.form === undefined || !isThing(value)) return value;
+  const kept: Fields = { ...value };
+  for (const name of kind.form.lists) {
+    const field = kept[name];
+    const other = (before as Fields | undefined)?.[name];
+    kept[name] = holdTheSame(field, other) ? other : listCopied(field);
   }
   return kept;
 }
 
 /** Whether two say the same of a thing. */
-function standAlike({ isObject }: Entry, one: unknown, other: unknown): boolean {
+function standAlike({ kind }: Entry, one: unknown, other: unknown): boolean {
   if (one === other) return true;
-  if (!isObject || typeof one !== 'object' || typeof other !== 'object' || one === null || other === null)
-    return sameValue(one, other);
-  const names = Object.keys(one);
-  for (const name of names) if (!sameField(Reflect.get(one, name), Reflect.get(other, name))) return false;
-  return names.length === Object.keys(other).length;
+  if (kind?.form === undefined || !isThing(one) || !isThing(other)) return sameValue(one, other);
+  for (const name of kind.form.names) if (!sameField(one[name], other[name])) return false;
+  return true;
 }
 
 /** What no entry is. */
@@ -234,9 +252,9 @@ export function newLedger(): Ledger {
     return left;
   };
   return {
-    entry: (begin, isObject = false) => ({
+    entry: (begin: () => unknown, kind?: Kind) => ({
       begin,
-      isObject,
+      kind,
       isKnown: false,
       began: undefined,
       beginning: undefined,

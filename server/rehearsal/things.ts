@@ -5,7 +5,7 @@ import type { TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { gradesAlone } from './graded.ts';
-import type { Ledger } from './ledger.ts';
+import type { Entry, Kind, Ledger } from './ledger.ts';
 
 export interface Things<thing> {
   readonly size: number;
@@ -64,17 +64,18 @@ const namesOfKinds = question((view, key: string): readonly string[] => {
 });
 
 /** The things of a list. `begin` tells how one stands as the job begins; undefined where there is none of that name. */
-export function newThings<thing>(
+export function newThings<thing extends object>(
   ledger: Ledger,
   view: View,
   list: List,
   begin: (view: View, name: string) => thing | undefined,
 ): Things<thing> {
-  const entries = new Map<string, ReturnType<Ledger['entry']>>();
-  const entryOf = (name: string): ReturnType<Ledger['entry']> => {
+  const kind: Kind = { form: undefined };
+  const entries = new Map<string, Entry>();
+  const entryOf = (name: string): Entry => {
     let entry = entries.get(name);
     if (entry === undefined) {
-      entry = ledger.entry(() => begin(view, name), true);
+      entry = ledger.entry(() => begin(view, name), kind);
       entries.set(name, entry);
     }
     return entry;
@@ -115,7 +116,7 @@ export function newThings<thing>(
 }
 
 /** The parts, and the tables that go on as parts. */
-export function newParts<thing>(
+export function newParts<thing extends object>(
   ledger: Ledger,
   view: View,
   begin: (view: View, name: string) => thing | undefined,

@@ -8,18 +8,25 @@ import type { Placed, ReadFile } from '../model/placed.ts';
 import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
 import { type RecordedView, recordingView } from '../model/recorded-view.ts';
+import type { Thing } from '../model/view.ts';
 import { bringUp, keepAnswers } from '../model/view-questions.ts';
 import { containedInPieces, FAULT } from './contained.ts';
-import { checkDeclaration, checkSpec, type OfSpec, type Raw, recordChecks, SPEC_CHECKS } from './run-checks.ts';
+import { checkDeclaration, checkSpec, checksOneByOne, type OfSpec, type Raw, SPEC_CHECKS } from './run-checks.ts';
 
 type RawsQuestion = Question<readonly Raw[]>;
 
-const checkStanding = (recorded: RecordedView, standing: Standing): readonly Raw[] =>
-  checkDeclaration(recorded.view, standing.asPlaced, recorded.thingOf(standing));
+/** So many declarations are kept check by check; those that are asked again the longest ago are kept as one again. Own choice, no source. */
+const MOST_ONE_BY_ONE = 100;
 
-/** A record looks at many things: one check of it is asked again more often than all. */
-const checksOneByOne = ({ view }: RecordedView, { asPlaced }: Standing): readonly RawsQuestion[] =>
-  recordChecks(view, asPlaced).map((check) => newQuestion(check, always));
+/** The checks of a declaration one by one: asked again, each has only what it looks at itself. */
+interface OneByOne {
+  readonly thing: Thing | undefined;
+  readonly checks: readonly RawsQuestion[];
+}
+
+function oneByOne({ view }: RecordedView, { asPlaced }: Standing, thing: Thing | undefined): OneByOne {
+  return { thing, checks: checksOneByOne(view, asPlaced, thing).map((check) => newQuestion(check, always)) };
+}
 
 /** What is found for one variant. */
 interface VariantFindings {
@@ -27,8 +34,8 @@ interface VariantFindings {
   readonly recorded: RecordedView;
   readonly questions: Map<Standing, RawsQuestion>;
   readonly standingOf: Map<RawsQuestion, Standing>;
-  /** Of records: the checks one by one. */
-  readonly single: Map<Standing, readonly RawsQuestion[]>;
+  /** Declarations that were asked again lately, the last one last: what is typed now is most often what was typed just before. */
+  readonly lately: Map<Standing, OneByOne>;
   /** Those whose answer may be another. */
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
@@ -82,7 +89,7 @@ function* variantFindings(
     recorded,
     questions: new Map(),
     standingOf: new Map(),
-    single: new Map(),
+    lately: new Map(),
     due: new Set(),
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
@@ -96,15 +103,35 @@ function* variantFindings(
 }
 
 function enter(findings: VariantFindings, standing: Standing): void {
-  const { recorded, due, single } = findings;
-  const isRecord = standing.placed.declaration.word === 'record';
-  const checks = isRecord ? checksOneByOne(recorded, standing) : undefined;
-  if (checks !== undefined) single.set(standing, checks);
-  const work = (): readonly Raw[] => checks?.flatMap((each) => ask(each) ?? []) ?? checkStanding(recorded, standing);
+  const { recorded, due, lately } = findings;
+  // A record looks at many things: one check of it is asked again more often than all.
+  let isAgain = standing.placed.declaration.word === 'record';
+  const work = (): readonly Raw[] => {
+    const thing = recorded.thingOf(standing);
+    if (!isAgain) {
+      isAgain = true;
+      return checkDeclaration(recorded.view, standing.asPlaced, thing);
+    }
+    const known = lately.get(standing);
+    const now = known !== undefined && known.thing === thing ? known : oneByOne(recorded, standing, thing);
+    lately.delete(standing);
+    lately.set(standing, now);
+    return now.checks.flatMap((each) => ask(each) ?? []);
+  };
   const asked: RawsQuestion = newQuestion(work, always, { due: () => due.add(asked), own: standing });
   findings.questions.set(standing, asked);
   findings.standingOf.set(asked, standing);
   due.add(asked);
+}
+
+/** Declarations that were asked again the longest ago are kept as one again. */
+function keepFew(findings: VariantFindings): void {
+  const { lately } = findings;
+  for (const standing of lately.keys()) {
+    if (lately.size <= MOST_ONE_BY_ONE) return;
+    leave(findings, standing);
+    enter(findings, standing);
+  }
 }
 
 function leave(findings: VariantFindings, standing: Standing): void {
@@ -113,7 +140,7 @@ function leave(findings: VariantFindings, standing: Standing): void {
   letGo(asked);
   findings.questions.delete(standing);
   findings.standingOf.delete(asked);
-  findings.single.delete(standing);
+  findings.lately.delete(standing);
   findings.due.delete(asked);
   findings.found.delete(standing);
 }
@@ -127,6 +154,7 @@ function dismiss(findings: VariantFindings): void {
 /** Takes the files as they are read now. */
 function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete: boolean): InPieces<void> {
   askFailedAgain(findings);
+  keepFew(findings);
   findings.files = undefined;
   const { differs, came, went } = yield* findings.recorded.updating(files, incomplete);
   bringUp(findings.recorded.view);
@@ -140,12 +168,12 @@ function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete
 }
 
 /** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
-function askFailedAgain({ found, questions, single, ofSpec }: VariantFindings): void {
+function askFailedAgain({ found, questions, lately, ofSpec }: VariantFindings): void {
   for (const [standing, raws] of found) {
     const asked = questions.get(standing);
     if (asked === undefined || !raws.some(({ code }) => code === FAULT)) continue;
     askAgain(asked);
-    for (const each of single.get(standing) ?? []) askAgain(each);
+    for (const each of lately.get(standing)?.checks ?? []) askAgain(each);
   }
   for (const asked of ofSpec) if ((asked.answer as OfSpec | undefined)?.failed !== undefined) askAgain(asked);
 }

@@ -60,23 +60,45 @@ function attempt(check: Check, placed: Placed, work: () => void): void {
   });
 }
 
-/** Checks one declaration; `thing` is what it declares, where it does not only change another. */
+/** A check of one declaration that waits to be run. */
+type Due = readonly [Check, () => void];
+
+/** What looks at one declaration; `thing` is what it declares, where it does not only change another. */
+function checksOf(view: BuiltView, placed: Placed, thing: Thing | undefined): readonly Due[] {
+  const ofThing =
+    thing === undefined ? [] : THING_CHECKS.map((each): Due => [each, () => each.run(thing, view, reporter(each))]);
+  return [
+    ...DECLARATION_CHECKS.map((each): Due => [each, () => each.run(placed, view, reporter(each))]),
+    ...ofThing,
+    ...(placed.declaration.word === 'engine' ? ENGINE_CHECKS : []).map(
+      (each): Due => [
+        each,
+        () => {
+          const { engine } = view;
+          if (engine?.placed === placed) each.run(engine, view, reporter(each));
+        },
+      ],
+    ),
+  ];
+}
+
+/** Checks one declaration. */
 export function checkDeclaration(view: BuiltView, placed: Placed, thing: Thing | undefined): readonly Raw[] {
   return reportedBy(() => {
-    for (const each of DECLARATION_CHECKS) attempt(each, placed, () => each.run(placed, view, reporter(each)));
-    if (thing !== undefined)
-      for (const each of THING_CHECKS) attempt(each, placed, () => each.run(thing, view, reporter(each)));
-    if (placed.declaration.word !== 'engine') return;
-    const { engine } = view;
-    if (engine?.placed === placed)
-      for (const each of ENGINE_CHECKS) attempt(each, placed, () => each.run(engine, view, reporter(each)));
+    for (const [check, run] of checksOf(view, placed, thing)) attempt(check, placed, run);
   });
 }
 
-/** The checks of a record, each by itself. */
-export function recordChecks(view: BuiltView, placed: Placed): readonly (() => readonly Raw[])[] {
-  return DECLARATION_CHECKS.map(
-    (each) => () => reportedBy(() => attempt(each, placed, () => each.run(placed, view, reporter(each)))),
+/** The checks of one declaration, each by itself. */
+export function checksOneByOne(
+  view: BuiltView,
+  placed: Placed,
+  thing: Thing | undefined,
+): readonly (() => readonly Raw[])[] {
+  return checksOf(view, placed, thing).map(
+    ([check, run]) =>
+      () =>
+        reportedBy(() => attempt(check, placed, run)),
   );
 }
 
