@@ -13,7 +13,7 @@ import { type State, say, sayAt } from './state.ts';
 
 /** What an action puts on a part. */
 export function putOn(part: PartState, what: 'oiled' | 'sealant'): void {
-  part.wet.add(what);
+  part.wet = new Set([...part.wet, what]);
 }
 
 /** What has oil behind its joint. */
@@ -128,7 +128,7 @@ export function sayIfNotOiled(state: State): void {
     if (by === undefined || by.step.trial || part.wet.has('oiled')) continue;
     if (part.on.every((each) => each === OFF)) continue;
     if (state.unsure) return;
-    part.wet.add('oiled');
+    putOn(part, 'oiled');
     if (state.muted) continue;
     sayAt(
       state,

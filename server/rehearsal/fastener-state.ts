@@ -2,7 +2,7 @@
 import { placesOfEach, screwsPerPlace } from '../model/action-places.ts';
 import type { Fastener, View } from '../model/view.ts';
 import type { Act } from './act.ts';
-import { filled } from './part-state.ts';
+import { filled, withAt } from './part-state.ts';
 import type { Running } from './running.ts';
 
 export const OUT = -1;
@@ -14,16 +14,16 @@ export const FINAL = 10_000;
 export interface FastenerState {
   readonly fastener: Fastener;
   /** One for each screw: those of the first of its `each`, then of the second. */
-  readonly stages: number[];
+  stages: readonly number[];
   /** How many screws each of its `each` has; all of them without one. */
   readonly perPlace: number;
   last: Act | undefined;
   loosenedBy: Act | undefined;
   mentioned: boolean;
   /** By screw: it has been tight in this job, or came with the engine, was loosened, and was not renewed since. */
-  readonly used: boolean[];
+  used: readonly boolean[];
   /** By screw. */
-  readonly secured: boolean[];
+  secured: readonly boolean[];
   /** A finding says that it still held what came off. */
   saidHolding: boolean;
   /** A finding says that it is tightened only after the engine was run. */
@@ -32,7 +32,7 @@ export interface FastenerState {
   runsBefore: number;
   ranBefore: number;
   /** Screws (from 0) that were tightened since the last run, where others were not yet; and how often the engine was run before. */
-  readonly again: Set<number>;
+  again: ReadonlySet<number>;
   againAfter: number;
 }
 
@@ -53,7 +53,7 @@ export function newFastener(fastener: Fastener, view: View, isIn: boolean): Fast
     saidLeft: false,
     runsBefore: 0,
     ranBefore: 0,
-    again: new Set(),
+    again: NONE_AGAIN,
     againAfter: 0,
   };
 }
@@ -70,11 +70,19 @@ export function tightenedAgain({ again, againAfter }: FastenerState, { runs }: R
 
 const NONE_AGAIN: ReadonlySet<number> = new Set();
 
+/** Screws (from 0) come loose or out: one that was tight is a used one from here on. */
+export function comeLoose(fastener: FastenerState, screws: readonly number[], to: typeof LOOSE | typeof OUT): void {
+  const tight = screws.filter((i) => fastener.stages[i] === FINAL);
+  if (tight.length > 0) fastener.used = withAt(fastener.used, tight, true);
+  fastener.stages = withAt(fastener.stages, screws, to);
+  fastener.secured = withAt(fastener.secured, screws, false);
+}
+
 /** Screws (from 0) are tightened. */
 export function tightenAgain(fastener: FastenerState, screws: readonly number[], { runs, ran }: Running): void {
-  if (fastener.againAfter !== runs) fastener.again.clear();
+  const again = fastener.againAfter === runs ? fastener.again : NONE_AGAIN;
   fastener.againAfter = runs;
-  for (const i of screws) fastener.again.add(i);
+  fastener.again = new Set([...again, ...screws]);
   if (fastener.again.size < fastener.stages.length && fastener.runsBefore < runs) return;
   fastener.runsBefore = runs;
   fastener.ranBefore = ran;

@@ -7,7 +7,7 @@ import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
 import { type FastenerState, FINAL, OUT, SNUG, tightenedAgain, wasRunSince } from './fastener-state.ts';
 import { nameOf, sayLeft, sayOf } from './left.ts';
-import { OFF } from './part-state.ts';
+import { filled, OFF } from './part-state.ts';
 import { assembles } from './plan.ts';
 import { afterOf, whenAgain } from './retorque.ts';
 import { eachOf, isOne, screwsName } from './screws.ts';
@@ -182,8 +182,8 @@ export function looseAtRun(state: State, act: Act): void {
   for (const fastener of state.fasteners.among(inOrder(state.view, 'fasteners', names))) {
     fastenerLeft(state, fastener);
     if (!isThere(state, fastener)) continue;
-    fastener.stages.fill(FINAL);
-    fastener.secured.fill(true);
+    fastener.stages = filled(fastener.stages.length, FINAL);
+    fastener.secured = filled(fastener.secured.length, true);
   }
 }
 

@@ -25,8 +25,8 @@ interface Visit {
 
 /** Things of one kind, whose objects have the same fields. */
 export interface Kind {
-  /** Told by the first of them. */
-  form: Form | undefined;
+  /** The names of those; told by the first of them. */
+  fields: readonly string[] | undefined;
 }
 
 /** One thing that a job changes. What stands is never changed itself: the work is done on a copy. */
@@ -86,75 +86,20 @@ export interface Ledger {
   putBack(visitor: Visitor): void;
 }
 
-type Fields = Record<string, unknown>;
-
-/** The fields of a kind of object that the work changes. All of a kind have the same, and one that is a list, a set or a map is one always. */
-interface Form {
-  readonly names: readonly string[];
-  readonly lists: readonly string[];
-}
-
+type Fields = Readonly<Record<string, unknown>>;
 const isThing = (value: unknown): value is Fields => typeof value === 'object' && value !== null;
 
-const isList = (field: unknown): boolean => Array.isArray(field) || field instanceof Set || field instanceof Map;
-
-function formOf(value: Fields): Form {
-  const names = Object.keys(value);
-  return { names, lists: names.filter((name) => isList(value[name])) };
-}
-
-/** A list, a set or a map by itself. */
-function listCopied(field: unknown): unknown {
-  if (Array.isArray(field)) return field.slice() as unknown[];
-  return field instanceof Set ? new Set(field) : new Map(field as Map<unknown, unknown>);
-}
-
-/**
- * A copy of what stands, to be changed: an object with its lists, sets and maps; what those hold is replaced by the work and never changed.
- */
+/** A copy of what stands, whose fields the work changes: what they hold is replaced and never changed. */
 function copied({ kind }: Entry, value: unknown): unknown {
-  if (kind === undefined || !isThing(value)) return value;
-  kind.form ??= formOf(value);
-  const copy: Fields = { ...value };
-  for (const name of kind.form.lists) copy[name] = listCopied(copy[name]);
-  return copy;
-}
-
-function sameField(one: unknown, other: unknown): boolean {
-  if (one === other) return true;
-  if (Array.isArray(one) && Array.isArray(other)) {
-    if (one.length !== other.length) return false;
-    for (let i = 0; i < one.length; i += 1) if (one[i] !== other[i] && !sameValue(one[i], other[i])) return false;
-    return true;
-  }
-  return sameValue(one, other);
-}
-
-/** Whether two fields are lists of the same objects, or sets or maps of nothing. */
-function holdTheSame(one: unknown, other: unknown): boolean {
-  if (Array.isArray(one))
-    return Array.isArray(other) && one.length === other.length && one.every((each, i) => each === other[i]);
-  if (one instanceof Set) return one.size === 0 && other instanceof Set && other.size === 0;
-  return one instanceof Map && one.size === 0 && other instanceof Map && other.size === 0;
-}
-
-/** A copy that nobody changes any more: it has its lists from the one before, where they hold the same. */
-function keptOf({ kind }: Entry, value: unknown, before: unknown): unknown {
-  if (kind?.form === undefined || !isThing(value)) return value;
-  const kept: Fields = { ...value };
-  for (const name of kind.form.lists) {
-    const field = kept[name];
-    const other = (before as Fields | undefined)?.[name];
-    kept[name] = holdTheSame(field, other) ? other : listCopied(field);
-  }
-  return kept;
+  return kind !== undefined && isThing(value) ? { ...value } : value;
 }
 
 /** Whether two say the same of a thing. */
 function standAlike({ kind }: Entry, one: unknown, other: unknown): boolean {
   if (one === other) return true;
-  if (kind?.form === undefined || !isThing(one) || !isThing(other)) return sameValue(one, other);
-  for (const name of kind.form.names) if (!sameField(one[name], other[name])) return false;
+  if (kind === undefined || !isThing(one) || !isThing(other)) return sameValue(one, other);
+  kind.fields ??= Object.keys(one);
+  for (const name of kind.fields) if (one[name] !== other[name] && !sameValue(one[name], other[name])) return false;
   return true;
 }
 
@@ -247,9 +192,8 @@ export function newLedger(): Ledger {
   const leftOf = (entry: Entry): unknown => {
     const { found, copy } = entry;
     if (!entry.isCopied || standAlike(entry, copy, found)) return found;
-    const left = keptOf(entry, copy, found);
-    entry.copyOf = left;
-    return left;
+    entry.isCopied = false;
+    return copy;
   };
   return {
     entry: (begin: () => unknown, kind?: Kind) => ({
@@ -332,11 +276,8 @@ export function newLedger(): Ledger {
         visits.push(visit);
         visit.found = found;
         if (left === visit.left) continue;
-        if (standAlike(entry, left, visit.left)) {
-          // The same object, so that those behind find what they found.
-          if (entry.copyOf === left) entry.copyOf = visit.left;
-          continue;
-        }
+        // The same object stays, so that those behind find what they found.
+        if (standAlike(entry, left, visit.left)) continue;
         visit.left = left;
         entry.toldAt = NOWHERE;
         touchBehind(entry, at);

@@ -2,7 +2,7 @@
 // one thing, in whatever words, and what it is joined to goes in with it.
 import type { Action } from '../../grammar/tree.ts';
 import type { Act } from './act.ts';
-import { ASSUMED, type Joined, OFF, ON, type PartState } from './part-state.ts';
+import { ASSUMED, type Joined, OFF, ON, type PartState, withAt } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
 
@@ -33,11 +33,9 @@ export function takeIn(state: State, part: PartState, places: readonly number[],
     const other = joined?.onBench === true ? state.parts.get(joined.part) : undefined;
     if (other === undefined || joined === undefined || depth > 4) continue;
     const own = joined.place === undefined ? [...other.on.keys()] : [joined.place];
-    for (const i of own) {
-      if (other.on[i] !== OFF) continue;
-      other.on[i] = ASSUMED;
-      other.fittedBy[i] = act;
-    }
+    const off = own.filter((i) => other.on[i] === OFF);
+    other.on = withAt(other.on, off, ASSUMED);
+    other.fittedBy = withAt(other.fittedBy, off, act);
     takeIn(state, other, own, act, depth + 1);
   }
 }

@@ -21,18 +21,18 @@ export interface PartState {
   /** It stands for a table of grades of which one is taken: nobody says how many of it go in. */
   readonly isGraded: boolean;
   /** One for each place. */
-  readonly on: number[];
+  on: readonly number[];
   /** Where it went on, by place. */
-  readonly fittedBy: (Act | undefined)[];
+  fittedBy: readonly (Act | undefined)[];
   /** The part that it was mated to, when it was fitted in this job. */
   mate: string | undefined;
   /** What it was mated to, by place. */
-  readonly joined: (Joined | undefined)[];
+  joined: readonly (Joined | undefined)[];
   removedBy: Act | undefined;
   /** By place: it has been off in this job and was not renewed since. */
-  readonly used: boolean[];
+  used: readonly boolean[];
   /** By place. */
-  readonly secured: boolean[];
+  secured: readonly boolean[];
   heldBack: Act | undefined;
   /** It was held back or let go in this job. */
   wasHeld: boolean;
@@ -55,12 +55,22 @@ export interface PartState {
   /** It holds a fluid and has air in it. */
   hasAir: boolean;
   /** What is on it: oil, sealant. */
-  readonly wet: Set<'oiled' | 'sealant'>;
+  wet: ReadonlySet<'oiled' | 'sealant'>;
 }
+
+/** Nothing is on it. */
+export const DRY: PartState['wet'] = new Set();
 
 /** Most things are there once: a short list is made far sooner than an array of numbers of one size. */
 export function filled<value>(count: number, value: value): value[] {
   return count === 1 ? [value] : new Array<value>(count).fill(value);
+}
+
+/** A list with the same at some places (from 0) of it. The lists of how things stand are never changed themselves. */
+export function withAt<value>(list: readonly value[], places: Iterable<number>, value: value): readonly value[] {
+  const now = list.slice();
+  for (const i of places) now[i] = value;
+  return now;
 }
 
 /** A part as a job begins. */
@@ -87,6 +97,6 @@ export function newPart(part: Part, at: number, isGraded = false): PartState {
     pressedBy: undefined,
     partWay: undefined,
     hasAir: part.bled && at === OFF,
-    wet: new Set(),
+    wet: DRY,
   };
 }

@@ -70,7 +70,7 @@ export function newThings<thing extends object>(
   list: List,
   begin: (view: View, name: string) => thing | undefined,
 ): Things<thing> {
-  const kind: Kind = { form: undefined };
+  const kind: Kind = { fields: undefined };
   const entries = new Map<string, Entry>();
   const entryOf = (name: string): Entry => {
     let entry = entries.get(name);

@@ -3,7 +3,7 @@
 import { told } from '../../../grammar/told.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayLeft } from '../left.ts';
-import { ASSUMED } from '../part-state.ts';
+import { ASSUMED, filled } from '../part-state.ts';
 import { anyOn, type State } from '../state.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
@@ -29,7 +29,8 @@ export const disconnect: ActionRule = onEach(
 
 export const connect: ActionRule = onEach((state, { opening, part, fastener, act }) => {
   // What is only connected goes on so.
-  if (part !== undefined && state.ahead.connected.has(part.part.name) && !anyOn(part)) part.on.fill(ASSUMED);
+  if (part !== undefined && state.ahead.connected.has(part.part.name) && !anyOn(part))
+    part.on = filled(part.on.length, ASSUMED);
   // What goes on in a job is connected the first time; what was on the engine before has to be off first.
   const isOff = state.disconnected.has(opening) || state.plan.begins !== 'whole' || wasMoved(state, opening);
   if (!isOff && fastener === undefined && isKnown(state))

@@ -18,7 +18,7 @@ import { inWords, nameWith } from '../in-words.ts';
 import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
-import { OFF, ON, type PartState } from '../part-state.ts';
+import { OFF, ON, type PartState, withAt } from '../part-state.ts';
 import { sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
 import { assembles } from '../plan.ts';
@@ -270,7 +270,7 @@ function fitAll(state: State, step: Step, action: Action): void {
     if (place === undefined) {
       if (!sayIfElsewhere(state, part, target, places, action, act)) check(state, part, places, action, withIt, act);
       // One that was secured too early is a finding already.
-      if (!state.saidMissing.has(part.part.name)) for (const i of places) part.secured[i] = false;
+      if (!state.saidMissing.has(part.part.name)) part.secured = withAt(part.secured, places, false);
     } else if (!part.lifted) allTwice.push({ part, place, act });
   }
   sayTwice(state, allTwice);
@@ -288,12 +288,10 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
   const taken = places.filter((i) => isTakenIn(part, i, action));
   takeIn(state, part, taken, act);
   const joined = joinedBy(state, action, places);
-  places.forEach((i, k) => {
-    part.on[i] = ON;
-    part.fittedBy[i] = act;
-    part.joined[i] = joined[k];
-  });
-  for (const i of places) part.used[i] = false;
+  part.on = withAt(part.on, places, ON);
+  part.fittedBy = withAt(part.fittedBy, places, act);
+  for (const [k, i] of places.entries()) part.joined = withAt(part.joined, [i], joined[k]);
+  part.used = withAt(part.used, places, false);
   part.lifted = false;
   part.partWay = action.partWay === undefined ? undefined : act;
   state.saidMissing.delete(name);

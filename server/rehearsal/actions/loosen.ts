@@ -7,7 +7,7 @@ import { pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { adjustmentsChanged, disturb, isKeyed, lashDisturbed } from '../disturb.ts';
 import { holdsValveGear } from '../early.ts';
-import { type FastenerState, FINAL, LOOSE, OUT } from '../fastener-state.ts';
+import { comeLoose, type FastenerState, LOOSE, OUT } from '../fastener-state.ts';
 import type { PartState } from '../part-state.ts';
 import { sayIfOutOfReach, screwsIn } from '../screws.ts';
 import { anyOn, type State, say, sayOfStep } from '../state.ts';
@@ -55,11 +55,7 @@ export const loosen: ActionRule = {
       adjustmentsChanged(state, fastener.fastener.clamps, act);
       if (holdsValveGear(fastener)) lashDisturbed(state, act);
       for (const clamp of fastener.fastener.clamps) if (!isKeyed(state, clamp.part)) disturb(state, clamp.part, act);
-      for (const i of screwsIn(state, fastener, target)) {
-        if (fastener.stages[i] === FINAL) fastener.used[i] = true;
-        fastener.stages[i] = LOOSE;
-        fastener.secured[i] = false;
-      }
+      comeLoose(fastener, screwsIn(state, fastener, target), LOOSE);
       fastener.mentioned = true;
       fastener.loosenedBy = act;
       fastener.last = act;

@@ -12,11 +12,11 @@ import { sealantGone } from '../curing.ts';
 import { adjustmentsChanged, disturb, lashDisturbed, limitsStale, slack } from '../disturb.ts';
 import { isLashShim } from '../early.ts';
 import { sayIfFastened } from '../fastened.ts';
-import { FINAL, OUT } from '../fastener-state.ts';
+import { comeLoose, OUT } from '../fastener-state.ts';
 import { sayIfNotDrained } from '../fluids.ts';
 import { gasketsPressed } from '../gaskets.ts';
 import { inWords } from '../in-words.ts';
-import { OFF, type PartState } from '../part-state.ts';
+import { DRY, OFF, type PartState, withAt } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { screwsAt } from '../screws.ts';
 import { sayIfShutIn } from '../shut-in.ts';
@@ -100,18 +100,16 @@ function removeAll(state: State, step: Step, action: Action): void {
     sayIfTensionerPushes(state, name, act);
     gasketsPressed(state, part, names, act);
     sealantGone(state, name);
-    part.wet.clear();
+    part.wet = DRY;
     part.pressedBy = undefined;
     part.lifted = false;
     part.partWay = undefined;
     const wasTrial = part.onTrial !== undefined || step.trial;
     const isAsNew = wasTrial ? !isCrushed(state, part) : isRehung(state, part, places);
-    for (const i of places) {
-      part.on[i] = OFF;
-      part.fittedBy[i] = undefined;
-      part.joined[i] = undefined;
-      if (!isAsNew) part.used[i] = true;
-    }
+    part.on = withAt(part.on, places, OFF);
+    part.fittedBy = withAt(part.fittedBy, places, undefined);
+    part.joined = withAt(part.joined, places, undefined);
+    if (!isAsNew) part.used = withAt(part.used, places, true);
     part.triedIn = part.onTrial?.step;
     part.removedBy = act;
     emptied(state, name, false);
@@ -128,11 +126,7 @@ function removeAll(state: State, step: Step, action: Action): void {
       const own = fastener.fastener.each === name;
       if (!own && anyOn(part)) continue;
       const out = own ? screwsAt(fastener, places) : [...fastener.stages.keys()];
-      for (const i of out) {
-        if (fastener.stages[i] === FINAL) fastener.used[i] = true;
-        fastener.stages[i] = OUT;
-        fastener.secured[i] = false;
-      }
+      comeLoose(fastener, out, OUT);
       if (fastener.loosenedBy === undefined) fastener.loosenedBy = act;
     }
   }

@@ -9,7 +9,7 @@ import type { ActionRule } from '../action-rule.ts';
 import { nameWith } from '../in-words.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
-import { OFF } from '../part-state.ts';
+import { OFF, withAt } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { screwsIn } from '../screws.ts';
 import { sayIfShutIn } from '../shut-in.ts';
@@ -20,7 +20,7 @@ export const secure: ActionRule = {
     for (const target of targetsOf(action, state.view)) {
       const fastener = state.fasteners.get(target.owner.text);
       if (fastener !== undefined) {
-        for (const i of screwsIn(state, fastener, target)) fastener.secured[i] = true;
+        fastener.secured = withAt(fastener.secured, screwsIn(state, fastener, target), true);
         continue;
       }
       const part = state.parts.get(target.owner.text);
@@ -40,7 +40,7 @@ export const secure: ActionRule = {
           { state, part, places, mate: part.mate, comesOff: false, withIt: action },
           targetAct(step, action, target),
         );
-      for (const i of places) part.secured[i] = true;
+      part.secured = withAt(part.secured, places, true);
     }
   },
   partAtEnd: sayNotSecured,

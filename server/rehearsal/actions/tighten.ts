@@ -12,7 +12,7 @@ import { type FastenerState, FINAL, OUT, SNUG, tightenAgain } from '../fastener-
 import { sayIfFastenerLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { sayIfOutOfTurn } from '../out-of-turn.ts';
-import { OFF } from '../part-state.ts';
+import { filled, OFF, withAt } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
@@ -132,17 +132,18 @@ export const tighten: ActionRule = {
           told`${named} is single-use and has been loosened in this job: it has to be new when it goes back. Say renew ${named} before this, when new ones are there.`,
           { related: pointAt(fastener.loosenedBy, told`loosened here`) },
         );
-        fastener.used.fill(false);
+        fastener.used = filled(fastener.used.length, false);
       }
       const to = snugOnly ? SNUG : isStage(state, fastener, action.stage?.value);
       if (to === FINAL) sayIfOutOfTurn(state, fastener, act);
-      for (const i of screws) fastener.stages[i] = Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to);
+      for (const i of screws)
+        fastener.stages = withAt(fastener.stages, [i], Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to));
       fastener.last = act;
       fastener.saidHolding = false;
       if (!snugOnly) {
         tightenAgain(fastener, screws, state.running);
         lashChanged(state, fastener, act);
-        for (const i of screws) fastener.secured[i] = false;
+        fastener.secured = withAt(fastener.secured, screws, false);
         if (fastener.stages.every((stage) => stage > SNUG)) fastener.loosenedBy = undefined;
       }
     }
