@@ -44,6 +44,8 @@ export interface Foresight {
   readonly groups: { get(name: string): Together | undefined };
   /** Parts whose absence will be a finding at the end: nothing more is said of it. */
   readonly expectedMissing: Asked;
+  /** Whether a step of the job behind one fits a part; so it is for one that is no step of the job. */
+  isFittedBehind(step: Step, name: string): boolean;
   /** Fasteners that some step of the job tightens or snugs. */
   readonly tightened: Asked;
   /** By fastener: the screws (from 0) that some step of the job tightens. */
@@ -222,6 +224,14 @@ export function foresee(
   const isTightened = byName(view, (name) => stepsTightening(view, name).some(own));
   const holdersOf = byName(view, (kinds) => holdersOfKinds(view, kinds.split(' ') as TradeKind[]).filter(isTightened));
   const turningHeld = byName(view, (_all) => holdersOfTurning(view).filter(({ fastener }) => isTightened(fastener)));
+  const inTurn = byName(view, (_all) => plan.sequences.flatMap(({ steps }) => steps.map(({ name }) => name)));
+  // Asked by names: a step that comes between two others changes nothing of which comes first.
+  const fittedBehind = byName(view, (key) => {
+    const [own = '', name = ''] = key.split(' ');
+    const steps = inTurn('all');
+    const at = steps.indexOf(own);
+    return at < 0 || stepsFitting(view, name).some(({ step }) => steps.lastIndexOf(step.name) > at);
+  });
   const comesOffLast = (name: string): boolean => {
     const moves = stepsMoving(view, name);
     const last = plan.sequences.findLast((each) => moves.some(({ sequence }) => sequence === each));
@@ -248,6 +258,7 @@ export function foresee(
         return (isNeverFitted(name, part) || comesOffLast(name)) && !isPlanUnsure();
       }),
     },
+    isFittedBehind: (step, name) => fittedBehind(`${step.name} ${name}`),
     tightened: { has: isTightened },
     screws: { get: byName(view, (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name)) },
     holders: (kinds) => holdersOf(kinds.join(' ')),

@@ -141,13 +141,10 @@ function sayTwice(
 
 /** Whether some later action of the job, or a sequence that is no part of it, fits a part: what goes onto it goes on at the bench. */
 function goesOnLater(state: State, name: string, act: Act): boolean {
-  const own = state.plan.sequences;
-  const before = new Set([...state.plan.before, ...own]);
+  const job = [...state.plan.before, ...state.plan.sequences];
   const fitting = stepsFitting(state.view, name);
-  if (fitting.some(({ sequence }) => ![...before].some((own) => own.name === sequence.name))) return true;
-  const steps = own.flatMap((sequence) => sequence.steps);
-  const at = steps.indexOf(act.step);
-  if (at < 0 || fitting.some(({ step }) => steps.lastIndexOf(step) > at)) return true;
+  if (fitting.some(({ sequence }) => !job.some((own) => own.name === sequence.name))) return true;
+  if (state.ahead.isFittedBehind(act.step, name)) return true;
   const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement));
   return rest.some(
     (each) =>
