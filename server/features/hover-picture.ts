@@ -7,8 +7,8 @@ import type { Step, Thing, View } from '../model/view.ts';
 import { drivesOfStep, type PictureName, pictureOf } from '../pictures/catalog.ts';
 import { dataAddress } from '../pictures/data-address.ts';
 import type { Picture } from '../pictures/drawing.tsx';
-import { ringGaps } from '../pictures/ring-gaps.tsx';
-import { standsAt } from '../rehearsal/stands.ts';
+import { gapsOf } from '../pictures/ring-gaps.tsx';
+import { driveAfter } from '../rehearsal/stands.ts';
 
 /** Pixels that a hover has room for. */
 const WIDEST = 420;
@@ -24,7 +24,7 @@ function nameFor(thing: Thing, view: View): PictureName | undefined {
     case 'limit':
       return 'stack';
     case 'part':
-      return ringGaps(view).some((gap) => gap.part === thing.name) ? 'ring-gaps' : 'way-round';
+      return gapsOf(thing, view).length > 0 ? 'ring-gaps' : 'way-round';
     default:
       return undefined;
   }
@@ -36,10 +36,10 @@ function ofStep({ name }: Step, analysis: Analysis): Picture | undefined {
   const step = view?.things.get(name);
   if (view === undefined || step?.kind !== 'step') return undefined;
   const [drive] = drivesOfStep(step, view);
-  const stands = drive === undefined ? undefined : standsAt(view, analysis.file.file, step);
-  return stands === undefined
+  const after = drive === undefined ? undefined : driveAfter(view, analysis.file.file, step, drive);
+  return after === undefined || drive === undefined
     ? undefined
-    : pictureOf('timing-face', { view, stands, ...(drive === undefined ? {} : { of: drive }) });
+    : pictureOf('timing-face', { view, stands: { before: after, after }, of: drive });
 }
 
 /** The picture of a thing in the first view that has it, as Markdown in this language; empty where there is none. */

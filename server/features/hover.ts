@@ -172,10 +172,16 @@ function tightenedAt(analysis: Analysis, offset: number): Thing | undefined {
 }
 
 /** Under what is said of a thing, its picture. */
-function withPicture(analysis: Analysis, offset: number, other: Hover | undefined, rows: Rows): Hover | undefined {
-  const name = other === undefined ? undefined : nameAt(analysis, offset);
+function withPicture(
+  analysis: Analysis,
+  offset: number,
+  name: NameAt | undefined,
+  other: Hover | undefined,
+  rows: Rows,
+): Hover | undefined {
+  if (other === undefined) return other;
   const thing = name?.set === 'thing' ? thingOf(analysis, name.thing) : tightenedAt(analysis, offset);
-  if (other === undefined || thing === undefined) return other;
+  if (thing === undefined) return other;
   return { ...other, markdown: `${other.markdown}${hoverPicture(analysis, thing, rows)}` };
 }
 
@@ -190,8 +196,9 @@ export function hover(
   rows: Rows = IN_ENGLISH,
 ): Hover | undefined {
   const asked: Asked = { analysis, rows };
-  const said = withStanding(asked, offset, withMeasured(asked, offset, hoverOfText(asked, offset)));
-  const thing = pictures ? withPicture(analysis, offset, said, rows) : said;
+  const name = nameAt(analysis, offset);
+  const said = withStanding(asked, offset, withMeasured(asked, offset, hoverOfText(asked, offset, name)));
+  const thing = pictures ? withPicture(analysis, offset, name, said, rows) : said;
   const findings = analysis.known.filter((finding) => finding.start <= offset && offset <= finding.end);
   const helps = [...new Map(findings.map((finding) => [finding.code, finding])).values()]
     .slice(0, 1)
@@ -212,11 +219,12 @@ export function hover(
 function withMeasured(asked: Asked, offset: number, other: Hover | undefined): Hover | undefined {
   const { analysis } = asked;
   const measured = measuredAt(analysis, offset);
+  if (measured === undefined) return other;
   // A finding on the line says it already.
   const isFound = analysis.known.some(
     (finding) => finding.code.startsWith('record/') && finding.start <= offset && offset <= finding.end,
   );
-  if (measured === undefined || isFound) return other;
+  if (isFound) return other;
   const { start, end } = measured;
   const said = measured.lines.map((line) => inPlain(asked, line));
   const lines = said.length === 1 ? said.join('') : said.map((line) => `- ${line}`).join('\n');
@@ -272,9 +280,8 @@ export function helpOnName(analysis: Analysis, name: string, rows: Rows): string
 /** Letters of a word beyond which it is none of Fettle's. */
 const WIDEST_WORD = 200;
 
-function hoverOfText(asked: Asked, offset: number): Hover | undefined {
+function hoverOfText(asked: Asked, offset: number, name: NameAt | undefined): Hover | undefined {
   const { analysis } = asked;
-  const name = nameAt(analysis, offset);
   if (name !== undefined && name.set === 'thing') {
     const thing = thingOf(analysis, name.thing);
     if (thing !== undefined) return { markdown: ofThing(asked, thing), start: name.place.start, end: name.place.end };

@@ -4,9 +4,10 @@ import type { Statement } from '../../grammar/tree.ts';
 import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { broughtNames, tableOf } from '../model/brought-sizes.ts';
+import type { BuiltView } from '../model/build-view.ts';
 import { ENGINE_FIGURES } from '../model/engine-figures.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from '../model/valve-sums.ts';
-import type { Thing } from '../model/view.ts';
+import { LIST_OF, type Thing } from '../model/view.ts';
 import type { Completion } from './offered.ts';
 import type { Elsewhere } from './use-line.ts';
 
@@ -22,32 +23,27 @@ export interface Names {
   variants(): readonly Completion[];
 }
 
-const NONE: ReadonlySet<string> = new Set();
-
 export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []): Names {
-  let all: readonly Thing[] | undefined;
+  const { views } = analysis;
   let used: ReadonlySet<string> | undefined;
-  const things = (): readonly Thing[] => {
-    all ??= [...new Map(analysis.views.flatMap((view) => [...view.things])).values()];
-    return all;
-  };
-  let kindsThere: ReadonlySet<string> | undefined;
+  /** The things of some kinds, each name once. */
+  const things = (kinds: readonly NameKind[]): readonly Thing[] => [
+    ...new Map(
+      views.flatMap((view) => kinds.flatMap((kind) => thingsOfKind(view, kind).map((thing) => [thing.name, thing]))),
+    ).values(),
+  ];
   return {
-    hasAny(kinds) {
-      if (kinds.length === 0) return false;
-      kindsThere ??= new Set([
-        ...things().map((thing) => thing.kind),
-        ...elsewhere.map(({ kind }) => kind),
-        ...(specNames(analysis).length > 0 ? ['spec'] : []),
-      ]);
-      return kinds.some((kind) => kindsThere?.has(kind));
-    },
+    hasAny: (kinds) =>
+      kinds.some(
+        (kind) =>
+          (kind === 'spec' && specNames(analysis).length > 0) ||
+          views.some((view) => thingsOfKind(view, kind).length > 0) ||
+          elsewhere.some((each) => each.kind === kind),
+      ),
     ofKinds(kinds) {
       const specs = kinds.includes('spec') ? specNames(analysis) : [];
-      const wanted = things().filter((thing) => (kinds as readonly string[]).includes(thing.kind));
-      const known = elsewhere.length === 0 ? NONE : new Set(things().map((thing) => thing.name));
       const others = elsewhere
-        .filter(({ name, kind }) => kinds.includes(kind) && !known.has(name))
+        .filter(({ name, kind }) => kinds.includes(kind) && !views.some((view) => view.things.has(name)))
         .map(
           ({ name, kind, path }): Completion => ({
             label: name,
@@ -58,6 +54,7 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
             rank: 3,
           }),
         );
+      const wanted = things(kinds);
       if (wanted.length === 0) return [...specs, ...others];
       used ??= usedInSteps(analysis);
       const done = used;
@@ -77,8 +74,8 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
     features(owner, marksOnly) {
       if (owner === 'engine')
         return Object.keys(ENGINE_FIGURES).map((name) => feature(name, told`worked out from the engine`, 0));
-      const parts = things().filter((thing) => thing.name === owner);
-      return parts.flatMap((part) => {
+      const named = views.flatMap((view) => view.things.get(owner) ?? []).slice(-1);
+      return named.flatMap((part) => {
         if (part.kind === 'valve-timing')
           return [...Object.keys(TIMING_VALUES), ...TIMING_LIFTS].map((name) =>
             feature(name, told`of ${told.named(owner)}`, 0),
@@ -96,7 +93,7 @@ export function namesOf(analysis: Analysis, elsewhere: readonly Elsewhere[] = []
       });
     },
     withMarks: () =>
-      things().flatMap((thing) =>
+      things(['part']).flatMap((thing) =>
         thing.kind !== 'part'
           ? []
           : [...thing.marks.keys()].map((mark) =>
@@ -145,6 +142,14 @@ function specNames(analysis: Analysis): readonly Completion[] {
       ? []
       : [{ label: declaration.name.text, kind: 'name', detail: declaration.title?.value ?? 'spec', rank: 0 }],
   );
+}
+
+/** The things of a kind that are known by their names; of two with one name the first. */
+export function thingsOfKind(view: BuiltView, kind: NameKind): readonly Thing[] {
+  const list: readonly Thing[] =
+    kind in LIST_OF ? (Reflect.get(view, LIST_OF[kind as Thing['kind']]) as readonly Thing[]) : [];
+  const areAll = kind !== 'grades' && view.duplicates.length === 0;
+  return areAll ? list : list.filter((thing) => view.things.get(thing.name) === thing);
 }
 
 /** What a step fits or tightens; an edit leaves the statements of all other steps the same objects. */

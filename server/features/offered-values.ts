@@ -10,6 +10,7 @@ import type { Analysis } from '../model/analysis.ts';
 import type { Thing } from '../model/view.ts';
 import { pathBetween } from './moved-files.ts';
 import type { Completion } from './offered.ts';
+import { thingsOfKind } from './offered-names.ts';
 import { thingOf } from './place-in-tree.ts';
 import { placesTold } from './word-hover.ts';
 
@@ -142,8 +143,8 @@ export function placesOfThing(analysis: Analysis, name: string): readonly Comple
 
 /** Sizes of all parts as a value of the engine names them, those called like the statement first. */
 export function sizesFor(analysis: Analysis, word: string): readonly Completion[] {
-  const things = new Map(analysis.views.flatMap((view) => [...view.things]));
-  return [...things.values()].flatMap((thing) =>
+  const parts = analysis.views.flatMap((view) => thingsOfKind(view, 'part').map((part) => [part.name, part] as const));
+  return [...new Map(parts).values()].flatMap((thing) =>
     thing.kind !== 'part'
       ? []
       : [...thing.dimensions.keys()].map((name) => ({

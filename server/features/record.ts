@@ -19,6 +19,7 @@ import type { Bounds } from '../model/measure.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import { namesIn } from '../model/statements.ts';
 import { inUnit } from '../model/worked.ts';
+import { placedNear } from './place-in-tree.ts';
 
 /** A step of the work: done, left with a deviation that says why, or open. */
 export interface ToldStep {
@@ -343,7 +344,7 @@ export function measuredAt(
   analysis: Analysis,
   offset: number,
 ): { readonly lines: readonly Told[]; readonly start: number; readonly end: number } | undefined {
-  for (const placed of analysis.file.declarations) {
+  for (const placed of placedNear(analysis, offset)) {
     if (placed.declaration.word !== 'record') continue;
     const whole = placeOf(placed, placed.declaration);
     if (offset < whole.start || offset > whole.end) continue;

@@ -21,12 +21,14 @@ const ACTIONS = new Set(['action', 'rotate', 'set', 'confirm', 'run', 'crank', '
 function stepIn(view: View, analysis: Analysis, offset: number): Step | undefined {
   const placed = placedAt(analysis, offset);
   if (placed === undefined || blockOf(placed.declaration) !== 'step') return undefined;
+  const isIt = ({ placed: each }: Step): boolean =>
+    placed.declaration.changed === undefined
+      ? each.section.start === placed.section.start && each.file === placed.file
+      : each.origin?.changes.includes(placed) === true;
+  const named = view.things.get(placed.declaration.name?.text ?? '');
+  if (named?.kind === 'step' && isIt(named)) return named;
   for (const sequence of view.sequences) {
-    const step = sequence.steps.find(({ placed: each }) =>
-      placed.declaration.changed === undefined
-        ? each.section.start === placed.section.start && each.file === placed.file
-        : each.origin?.changes.includes(placed) === true,
-    );
+    const step = sequence.steps.find(isIt);
     if (step !== undefined) return step;
   }
   return undefined;

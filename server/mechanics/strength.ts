@@ -112,13 +112,16 @@ function ofNut(nut: string, bolt: string, diameter: number): Strength | undefine
       };
 }
 
+let sortedNames: readonly string[] | undefined;
+
 /** The names of all classes and grades, for a list to choose from. Sorted when it is asked for: the rules of sorting take long to load. */
 export function strengthNames(): readonly string[] {
-  return [
+  sortedNames ??= [
     ...Object.keys(ISO_898),
     ...Object.keys(SAE_J429).map((grade) => `grade-${grade}`),
     ...['A2-50', 'A2-70', 'A2-80', 'A4-50', 'A4-70', 'A4-80'],
-  ].sort((first, second) => first.localeCompare(second, 'en', { numeric: true }));
+  ].sort(new Intl.Collator('en', { numeric: true }).compare);
+  return sortedNames;
 }
 
 /** Part of the tensile strength that is taken for proof where the maker states tensile strength alone. Common practice, no source. */

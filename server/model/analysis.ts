@@ -14,10 +14,12 @@ export interface Analysis {
   /** Has the views made piece by piece, for who asks for them afterwards. */
   look(): InPieces<void>;
   /**
-   * The same views as the checks see them: what a question works out from one is kept over edits. To be asked for each time, and only while
-   * this is the newest analysis of its file.
+   * The same views as the checks see them: what a question works out from one is kept over edits. They are brought up to this text, whether
+   * or not it is checked. To be asked for each time, and only while this is the newest analysis of its file.
    */
   keptViews(): readonly BuiltView[];
+  /** Has those brought up piece by piece, for who asks for them afterwards; where none are kept yet, has views made. */
+  bringUp(): InPieces<void>;
   /** The findings that stand in this file, by place; worked out when they are asked for. */
   readonly findings: readonly Finding[];
   /** The same as far as they are known: none before all are worked out. Who must answer at once looks here, and never waits. */
@@ -26,4 +28,9 @@ export interface Analysis {
   check(): Generator<void, void>;
   /** Fettle itself failed: the file was read, and that is all that holds. */
   readonly failed?: true;
+}
+
+/** The same with the kept views for its own: for who looks something up at once, and holds nothing of it. */
+export function withKeptViews(analysis: Analysis): Analysis {
+  return Object.create(analysis, { views: { value: analysis.keptViews() } }) as Analysis;
 }

@@ -65,7 +65,7 @@ function shownTimings(question: PictureQuestion): readonly ShownTiming[] {
       .map((timing) => ({ timing, view })),
   );
   const once = found.filter(
-    ({ timing }, i) => found.findIndex((other) => other.timing.declaration === timing.declaration) === i,
+    ({ timing }, i) => found.findIndex((other) => other.timing.placed.section === timing.placed.section) === i,
   );
   const inAll = (name: string): boolean =>
     views.every((view) => view.valveTimings.some((timing) => timing.name === name));

@@ -4,7 +4,7 @@ import { toNumber } from '../mechanics/exact.ts';
 import { angleBetween, thrustSide } from '../mechanics/round-places.ts';
 import { takesIn } from '../model/measure.ts';
 import { angleOf } from '../model/pointing.ts';
-import type { View } from '../model/view.ts';
+import type { Part, View } from '../model/view.ts';
 import { degreesOf } from '../rehearsal/crank-angle.ts';
 import {
   Arrow,
@@ -30,24 +30,32 @@ export interface RingGap {
   readonly degrees: number;
 }
 
-/** The gaps of one cylinder, as the rings' rules say; in the order in which the rings are declared. */
-export function ringGaps(view: View, cylinder = 1): readonly RingGap[] {
-  return view.parts.flatMap((part) =>
-    part.statements.flatMap((each) =>
-      each.kind !== 'orient'
-        ? []
-        : each.rules.flatMap((rule) => {
-            const at = rule.from === undefined ? degreesOf(rule.at) : angleOf(part, rule, view);
-            if (at === undefined || !/gap/i.test(rule.feature.text)) return [];
-            const isHere =
-              rule.places.length === 0 ||
-              rule.places.some((place) => takesIn(place, { name: undefined, number: cylinder }));
-            return isHere
-              ? [{ part: part.name, name: rule.feature.text, degrees: ((toNumber(at) % 360) + 360) % 360 }]
-              : [];
-          }),
-    ),
+/** The gaps of one ring in one cylinder, as its rules say. */
+export function gapsOf(part: Part, view: View, cylinder = 1): readonly RingGap[] {
+  return part.statements.flatMap((each) =>
+    each.kind !== 'orient'
+      ? []
+      : each.rules.flatMap((rule) => {
+          if (!/gap/i.test(rule.feature.text)) return [];
+          const at = rule.from === undefined ? degreesOf(rule.at) : angleOf(part, rule, view);
+          if (at === undefined) return [];
+          const isHere =
+            rule.places.length === 0 ||
+            rule.places.some((place) => takesIn(place, { name: undefined, number: cylinder }));
+          return isHere
+            ? [{ part: part.name, name: rule.feature.text, degrees: ((toNumber(at) % 360) + 360) % 360 }]
+            : [];
+        }),
   );
+}
+
+/** Whether a ring's gap is turned by a rule of its part. */
+const hasGap = (part: Part): boolean =>
+  part.statements.some((each) => each.kind === 'orient' && each.rules.some(({ feature }) => /gap/i.test(feature.text)));
+
+/** The gaps of all rings of one cylinder, in the order in which the rings are declared. */
+export function ringGaps(view: View, cylinder = 1, rings: readonly Part[] = view.parts): readonly RingGap[] {
+  return rings.flatMap((part) => gapsOf(part, view, cylinder));
 }
 
 /** Cylinders whose gaps stand otherwise than in the ones before, each with the cylinders that it stands for. */
@@ -55,8 +63,9 @@ export function gapSets(
   view: View,
 ): readonly { readonly cylinders: readonly number[]; readonly gaps: readonly RingGap[] }[] {
   const sets = new Map<string, { cylinders: number[]; gaps: readonly RingGap[] }>();
+  const rings = view.parts.filter(hasGap);
   for (let cylinder = 1; cylinder <= Math.min(24, Math.max(1, view.engine?.cylinders ?? 1)); cylinder += 1) {
-    const gaps = ringGaps(view, cylinder);
+    const gaps = ringGaps(view, cylinder, rings);
     const key = JSON.stringify(gaps);
     const known = sets.get(key);
     if (known === undefined) sets.set(key, { cylinders: [cylinder], gaps });

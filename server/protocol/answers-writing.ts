@@ -46,15 +46,14 @@ const COMPLETION_KINDS = {
 const FIX_ALL = `${CodeActionKind.SourceFixAll}.fettle`;
 
 /** Completions that are offered at a time: more are an editor's to hold, and nobody reads them. */
-const MOST_OFFERED = 1000;
+const MOST_OFFERED = 400;
 
 /** Findings in the marked stretch for which ways out are tried. */
 const MOST_TRIED_FOR = 2;
 
-/** What goes with a completion, for telling more of it when it is looked at. */
+/** What goes with a completion, for telling more of it when it is looked at; without help of its own its detail is told. */
 interface Asked {
   readonly uri: string;
-  readonly name?: string;
   readonly help?: string;
 }
 
@@ -67,13 +66,11 @@ interface Replaced {
 export function answerWriting(connection: Connection, service: Service): void {
   const { documents, at, atPlace, offset, abilities, guarded, rows } = service;
 
+  /** What all have alike is said once, to an editor that heeds it: a long spec has many names. */
   const item = (uri: string, each: Completion, { insert, replace }: Replaced, analysis: Analysis): CompletionItem => {
     const brings = each.uses === undefined ? undefined : useLine(analysis, each.uses);
-    const asked: Asked = {
-      uri,
-      ...(each.kind === 'name' ? { name: each.label } : {}),
-      help: inWords(each.help ?? each.detail, rows()),
-    };
+    const { hasListDefaults, insertsOrReplaces } = abilities();
+    const asked: Asked = { uri, ...(each.help === undefined ? {} : { help: inWords(each.help, rows()) }) };
     const snippet = abilities().hasSnippets ? each.snippet : undefined;
     const plain = each.goesOn === true ? `${each.label} ` : each.label;
     return {
@@ -81,17 +78,33 @@ export function answerWriting(connection: Connection, service: Service): void {
       kind: COMPLETION_KINDS[each.kind],
       detail: inWords(each.detail, rows()),
       sortText: `${each.rank}${each.order === undefined ? '' : String(each.order).padStart(3, '0')}${each.label}`,
-      textEdit: abilities().insertsOrReplaces
-        ? { newText: snippet ?? plain, insert, replace }
-        : { newText: snippet ?? plain, range: insert },
+      ...(hasListDefaults
+        ? (snippet ?? plain) === each.label
+          ? {}
+          : { textEditText: snippet ?? plain }
+        : insertsOrReplaces
+          ? { textEdit: { newText: snippet ?? plain, insert, replace } }
+          : { textEdit: { newText: snippet ?? plain, range: insert } }),
       ...(snippet === undefined ? {} : { insertTextFormat: InsertTextFormat.Snippet }),
       // Only the editor of Fettle's own client is known to have this command.
       ...(each.goesOn === true && abilities().isOurs
         ? { command: { title: told`Offer what may stand here`.in(rows()), command: 'editor.action.triggerSuggest' } }
         : {}),
       ...(brings === undefined ? {} : { additionalTextEdits: [textEditOf(documents.lines(uri), brings)] }),
-      data: asked,
+      ...(hasListDefaults && asked.help === undefined ? {} : { data: asked }),
     };
+  };
+  /** A list of them. */
+  const listOf = (
+    uri: string,
+    items: CompletionItem[],
+    { insert, replace }: Replaced,
+    isIncomplete: boolean,
+  ): CompletionItem[] | CompletionList => {
+    const { hasListDefaults, insertsOrReplaces } = abilities();
+    if (!hasListDefaults) return isIncomplete ? { isIncomplete, items } : items;
+    const data: Asked = { uri };
+    return { isIncomplete, itemDefaults: { editRange: insertsOrReplaces ? { insert, replace } : insert, data }, items };
   };
   /** The names that may be had from other files of the folder and from the libraries. */
   const elsewhere = (analysis: Analysis, typed: string): readonly Elsewhere[] => {
@@ -131,17 +144,17 @@ export function answerWriting(connection: Connection, service: Service): void {
       };
       const items = fitting.map((each) => item(uri, each, replaced, analysis));
       // Where there is more, the editor asks again with the next letter.
-      return isPart || fitting.length < offered.completions.length ? { isIncomplete: true, items } : items;
+      return listOf(uri, items, replaced, isPart || fitting.length < offered.completions.length);
     }),
   );
   connection.onCompletionResolve(async (asked) => {
     const told = asked.data as Asked | undefined;
     if (told === undefined) return asked;
     const help =
-      told.name === undefined
-        ? undefined
-        : await at<string | undefined>(told.uri, undefined, (each) => helpOnName(each, told.name ?? '', rows()));
-    const value = help ?? told.help;
+      asked.kind === COMPLETION_KINDS.name
+        ? await at<string | undefined>(told.uri, undefined, (each) => helpOnName(each, asked.label, rows()))
+        : undefined;
+    const value = help ?? told.help ?? asked.detail;
     if (value === undefined) return asked;
     return {
       ...asked,

@@ -13,7 +13,7 @@ import {
 import type { InPieces } from '../../grammar/give-way.ts';
 import type { PackedRows } from '../../grammar/languages.ts';
 import { IN_ENGLISH, type Rows, told } from '../../grammar/told.ts';
-import type { Analysis } from '../model/analysis.ts';
+import { type Analysis, withKeptViews } from '../model/analysis.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
 import type { StartOptions } from './messages.ts';
@@ -32,6 +32,8 @@ export interface Abilities {
   readonly hasSnippets: boolean;
   /** A completion may say what it takes the place of when it is put in, and when it replaces the word. */
   readonly insertsOrReplaces: boolean;
+  /** What all completions of a list have alike may be said once. */
+  readonly hasListDefaults: boolean;
   readonly versionedEdits: boolean;
   /** An edit may make a file. */
   readonly createsFiles: boolean;
@@ -54,6 +56,9 @@ export function abilitiesOf(capabilities: ClientCapabilities, options: StartOpti
     hasSettings: workspace?.configuration === true,
     hasSnippets: textDocument?.completion?.completionItem?.snippetSupport === true,
     insertsOrReplaces: textDocument?.completion?.completionItem?.insertReplaceSupport === true,
+    hasListDefaults: ['editRange', 'data'].every((each) =>
+      textDocument?.completion?.completionList?.itemDefaults?.includes(each),
+    ),
     versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
     createsFiles:
       workspace?.workspaceEdit?.documentChanges === true &&
@@ -101,8 +106,8 @@ export interface Service {
   /** The same at once, for who knows that it was read. */
   atOnce<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
   /**
-   * Answers what can't wait, about a place in a file: from its analysis, or, while much of it has to be read first, from what stands
-   * round the place; `isPart` tells that it is so.
+   * Answers what can't wait, about a place in a file: from its analysis with the kept views, or, while much of it has to be read first, from
+   * what stands round the place; `isPart` tells that it is so.
    */
   atPlace<result>(
     asked: { readonly textDocument: { readonly uri: string }; readonly position: Position },
@@ -180,9 +185,9 @@ export function createService(
         uri,
         () => {
           const place = offsetAt(documents.lines(uri), position);
-          const there = isAtHand(uri) ? { done: documents.analysis(uri) } : within(READ_ON, looking(uri));
+          const there = isAtHand(uri, broughtUp) ? { done: documents.analysis(uri) } : within(READ_ON, broughtUp(uri));
           const analysis = there === undefined ? documents.near(uri, place) : there.done;
-          return from(analysis, otherwise, (known) => work(known, place, there === undefined));
+          return from(analysis, otherwise, (known) => work(withKeptViews(known), place, there === undefined));
         },
         otherwise,
       ),
@@ -241,15 +246,21 @@ export function createService(
     yield* analysis?.look() ?? [];
     return analysis;
   }
+  /** The same with the views that are kept. */
+  function* broughtUp(uri: string): InPieces<Analysis | undefined> {
+    const analysis = yield* documents.analysing(uri);
+    yield* analysis?.bringUp() ?? [];
+    return analysis;
+  }
   /** Whether a file is analysed, or is by the next step: only what is long is given way in. */
-  function isAtHand(uri: string): boolean {
+  function isAtHand(uri: string, how: (uri: string) => InPieces<unknown> = looking): boolean {
     if (documents.charactersFor(uri) <= READ_AT_ONCE) {
       const work = documents.analysing(uri);
       // What it uses is known as it is read.
       while (work.next().done !== true) if (documents.charactersFor(uri) > READ_AT_ONCE) return false;
       return true;
     }
-    return guarded(uri, () => looking(uri).next().done === true, false);
+    return guarded(uri, () => how(uri).next().done === true, false);
   }
   /** Resolves when the file is analysed as it stands then, with its views; the same for all who wait for it. */
   function whenLookedAt(uri: string): Promise<void> {

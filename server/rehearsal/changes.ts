@@ -4,7 +4,8 @@ import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
 import { inPlay } from '../model/in-play.ts';
-import type { Part, Thing, View } from '../model/view.ts';
+import { usesOf } from '../model/references.ts';
+import type { Part, Step, Thing, View } from '../model/view.ts';
 import type { Fact } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { angleText } from './crank-angle.ts';
@@ -155,13 +156,19 @@ function aboutFact(name: string): Argument {
   return drive === undefined ? told.term(thing.trim()) : told`the marked links of ${told.named(drive)}`;
 }
 
-/** Tells of what is said of a bolt whether the bolt is in play; asked of all that is used only where one comes from another file. */
-function playing({ facts }: Changes, { view, file }: State): (name: string) => boolean {
+/**
+ * Tells of what is said of a bolt whether the bolt is in play; asked of all that is used only where one comes from another file that the step
+ * does not name.
+ */
+function playing({ facts }: Changes, { view, file }: State, by: Step | undefined): (name: string) => boolean {
   const fastener = (name: string): Thing | undefined => {
     const thing = view.things.get(name);
     return thing?.kind === 'fastener' ? thing : undefined;
   };
-  if (![...facts.keys()].some((name) => (fastener(name)?.placed.file ?? file) !== file)) return () => true;
+  const others = [...facts.keys()].filter((name) => (fastener(name)?.placed.file ?? file) !== file);
+  if (others.length === 0) return () => true;
+  const named = new Set(by?.placed.file === file ? usesOf(by.placed).uses.map(({ name }) => name.text) : []);
+  if (others.every((name) => named.has(name))) return () => true;
   const isInPlay = inPlay(view, file);
   return (name) => {
     const thing = fastener(name);
@@ -169,8 +176,8 @@ function playing({ facts }: Changes, { view, file }: State): (name: string) => b
   };
 }
 
-function factTexts(changes: Changes, state: State): readonly Told[] {
-  const plays = playing(changes, state);
+function factTexts(changes: Changes, state: State, by: Step | undefined): readonly Told[] {
+  const plays = playing(changes, state, by);
   return [...changes.facts].flatMap(([name, { was, is }]) => {
     if (isSame(was, is) || !plays(name)) return [];
     return [told`${aboutFact(name)}: ${is ?? lookUp(BACK, was?.text ?? '') ?? told`as before`}`];
@@ -207,7 +214,7 @@ function partTexts({ on }: Changes, state: State): readonly Told[] {
   });
 }
 
-/** Each thing that stands otherwise than before: `sump: on`, `main-bolt: at stage 1 of 2`. */
-export function changeTexts(changes: Changes, state: State): readonly Told[] {
-  return [...partTexts(changes, state), ...factTexts(changes, state)];
+/** Each thing that stands otherwise than before: `sump: on`, `main-bolt: at stage 1 of 2`. `by`: the step that changed it, where one did. */
+export function changeTexts(changes: Changes, state: State, by?: Step): readonly Told[] {
+  return [...partTexts(changes, state), ...factTexts(changes, state, by)];
 }

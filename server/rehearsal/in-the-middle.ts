@@ -27,9 +27,9 @@ export function atSteps<result>(
     return trail
       .filter(({ of }) => typeof of === 'object' && wanted(of))
       .slice(0, most)
-      .map(({ of, at }) => {
-        ledger.standAt(at);
-        const found = unnoted(() => look(state, of as Step));
+      .map((piece) => {
+        ledger.standBefore(piece);
+        const found = unnoted(() => look(state, piece.of as Step));
         ledger.leave();
         return found;
       });

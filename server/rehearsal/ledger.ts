@@ -66,7 +66,9 @@ export interface Ledger {
   put(entry: Entry, value: unknown): void;
   /** What stands in an entry, to be read alone: no copy is made of it. */
   read(entry: Entry): unknown;
-  /** Whether the piece that has the place asked for it when it was done. */
+  /** What is asked from here on is asked before a piece that was done. */
+  standBefore(visitor: Visitor): void;
+  /** Whether that piece asked for it when it was done. */
   isAskedHere(entry: Entry): boolean;
   /** Whether it stands otherwise than as the job began. */
   isChanged(entry: Entry): boolean;
@@ -161,6 +163,8 @@ export function newLedger(): Ledger {
   let hand = 1;
   let place = Number.POSITIVE_INFINITY;
   let asked: Entry[] = [];
+  /** What the piece asked for that somebody stands before. */
+  let askedHere: ReadonlySet<Entry> = new Set();
   /** The pieces of the job; undefined where it is carried out once, and not in pieces. */
   let pieces: Pieces | undefined;
   /** Entries that may begin otherwise. */
@@ -231,7 +235,11 @@ export function newLedger(): Ledger {
       ask(entry);
       return entry.isCopied ? entry.copy : entry.found;
     },
-    isAskedHere: ({ visits }) => visits[behind(visits, place)]?.by.at === place,
+    standBefore(visitor) {
+      standAt(visitor.at);
+      askedHere = new Set(visitor.visits.map(({ entry }) => entry));
+    },
+    isAskedHere: (entry) => askedHere.has(entry),
     isChanged(entry) {
       if (!entry.isKnown) return false;
       // In the middle of a piece, and where a job is carried out once and not in pieces.

@@ -61,9 +61,8 @@ interface Known extends Visitor {
 }
 
 /** A piece as it was done, with its place in the work. */
-export interface DonePiece {
+export interface DonePiece extends Visitor {
   readonly of: PieceOf;
-  readonly at: number;
 }
 
 export interface JobPieces {

@@ -18,7 +18,7 @@ import { doStep } from './each-place.ts';
 import { type FastenerState, FINAL, OUT } from './fastener-state.ts';
 import { atStep } from './in-the-middle.ts';
 import { inNumbers } from './in-words.ts';
-import { type Plan, plansOf } from './plan.ts';
+import { type Plan, plansIn } from './plan.ts';
 import { coveredText, turningText } from './standing.ts';
 import { type Stands, standsNow } from './stands.ts';
 import type { State } from './state.ts';
@@ -58,7 +58,7 @@ const STOPS: ReadonlySet<string> = new Set(['action', 'rotate', 'set', 'confirm'
 
 /** The plans of a file that have work in them. */
 export function plansWithWork(view: View, file: string): readonly Plan[] {
-  return plansOf(view, file).filter((plan) => plan.sequences.some((sequence) => sequence.steps.length > 0));
+  return plansIn(view, file).filter((plan) => plan.sequences.some((sequence) => sequence.steps.length > 0));
 }
 
 /** The moments of a plan, in the order of the work. */
@@ -136,7 +136,7 @@ export function standAt(
         const now = snapshot(here);
         if (before !== undefined) changes.push(changesBetween(before, now));
         before = now;
-        found = standNow(state, changeTexts(joined(changes), state));
+        found = standNow(state, changeTexts(joined(changes), state, of));
       } else if (comesNext(statement)) before = snapshot(here);
     });
     return found;

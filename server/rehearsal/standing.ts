@@ -12,9 +12,9 @@ import { doStep } from './each-place.ts';
 import { atStep, atSteps } from './in-the-middle.ts';
 import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
-import { type Plan, plansOf } from './plan.ts';
+import { type Plan, plansIn } from './plan.ts';
 import { type Bench, begin, beginJob } from './run.ts';
-import { coverOf, isComplete, type State } from './state.ts';
+import { coveredNow, isComplete, type State } from './state.ts';
 
 export interface Standing {
   /** Undefined for the sequences of a file without a job. */
@@ -97,10 +97,7 @@ function semicolons(texts: readonly Argument[]): Told {
 /** What is under what now. */
 export function coveredText(state: State): readonly Told[] {
   const under = new Map<string, string[]>();
-  for (const { part, on } of state.parts.seen()) {
-    const { name } = part;
-    const cover = on.some((each) => each !== 0) ? coverOf(state, name)?.part.name : undefined;
-    if (cover === undefined) continue;
+  for (const [name, cover] of coveredNow(state)) {
     const others = under.get(cover);
     if (others === undefined) under.set(cover, [name]);
     else others.push(name);
@@ -138,8 +135,12 @@ export function standsNow(state: State): StandsNow {
 
 type Stands = Omit<Standing, 'job'>;
 
-function standsAfter(state: State, changes: readonly Changes[]): Stands {
-  return { changes: changeTexts(joined(changes), state), covered: coveredText(state), turning: turningText(state) };
+function standsAfter(state: State, step: Step, changes: readonly Changes[]): Stands {
+  return {
+    changes: changeTexts(joined(changes), state, step),
+    covered: coveredText(state),
+    turning: turningText(state),
+  };
 }
 
 function afterWhole(state: State, step: Step): Stands {
@@ -151,7 +152,7 @@ function afterWhole(state: State, step: Step): Stands {
     changes.push(changesBetween(before, now));
     before = now;
   });
-  return standsAfter(state, changes);
+  return standsAfter(state, step, changes);
 }
 
 /** Looks at the engine right before the statement and right after it, each time that the step does it. */
@@ -169,7 +170,7 @@ function afterOne(state: State, step: Step, statement: Statement): Stands | unde
     if (each === statement && before !== undefined) {
       changes.push(changesBetween(before, now));
       const { turn } = state;
-      if (turn === undefined || turn.index === turn.of) stands = standsAfter(state, changes);
+      if (turn === undefined || turn.index === turn.of) stands = standsAfter(state, step, changes);
     }
     before = now;
   });
@@ -181,7 +182,7 @@ function afterOne(state: State, step: Step, statement: Statement): Stands | unde
  * does. A step is known by its declaration, so one of another reading of the same file will not be found.
  */
 export function standingAfter(view: View, file: string, of: Step, after: Statement | undefined): readonly Standing[] {
-  return plansOf(view, file).flatMap((plan) => {
+  return plansIn(view, file).flatMap((plan) => {
     // A job may do a step twice: the first time is told.
     if (![...plan.before, ...plan.sequences].some((sequence) => sequence.steps.includes(of))) return [];
     const found = atStep(view, plan.job ?? file, of, (state) => {
@@ -199,7 +200,7 @@ export function afterTurns(
   wanted: (step: Step) => boolean,
 ): readonly { readonly step: Step; readonly statement: Statement; readonly text: Told }[] {
   const found: { step: Step; statement: Statement; text: Told }[] = [];
-  for (const plan of plansOf(view, file)) {
+  for (const plan of plansIn(view, file)) {
     const steps = new Set<object>(
       [...plan.before, ...plan.sequences].flatMap(({ steps: all }) =>
         all.filter((step) => step.statements.some((each) => each.kind === 'rotate') && wanted(step)),

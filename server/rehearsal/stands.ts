@@ -2,14 +2,15 @@
 // stands. Carried out only when somebody asks; in words it is told in standing.ts.
 import { speak } from '../../grammar/spoken.ts';
 import { negate, times, toNumber } from '../mechanics/exact.ts';
+import { partsOfDrive } from '../model/covered.ts';
 import type { Step, View } from '../model/view.ts';
 import { linksOn } from './confirm.ts';
 import { angleText } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { doStep } from './each-place.ts';
 import { atStep } from './in-the-middle.ts';
-import { OFF } from './part-state.ts';
-import { type Plan, plansOf, refitsOf } from './plan.ts';
+import { OFF, type PartState } from './part-state.ts';
+import { type Plan, plansIn, plansOf, refitsOf } from './plan.ts';
 import { carryOut } from './standing.ts';
 import { coverOf, isComplete, type State, turningShaft } from './state.ts';
 
@@ -51,10 +52,14 @@ function driveStands(state: State, drive: DriveState): DriveStands {
 
 /** The figures of this moment. */
 export function standsNow(state: State): Stands {
-  const parts = state.parts.values();
+  return standsOf(state, state.drives.values(), state.parts.values());
+}
+
+/** The same of some drives and parts alone. */
+function standsOf(state: State, drives: readonly DriveState[], parts: readonly PartState[]): Stands {
   return {
     crank: state.running.crank === undefined ? undefined : speak(angleText(state.running.crank, state.tdcOf)),
-    drives: new Map(state.drives.values().map((drive) => [drive.drive.name, driveStands(state, drive)])),
+    drives: new Map(drives.map((drive) => [drive.drive.name, driveStands(state, drive)])),
     on: new Map(parts.map(({ part, on }) => [part.name, [...on].filter((each) => each !== OFF).length])),
     coveredBy: new Map(
       parts.flatMap(({ part, on }) => {
@@ -96,9 +101,23 @@ export function standsInPlan(view: View, file: string, plan: Plan): ReadonlyMap<
   return found;
 }
 
+/** How one drive and its parts stand after a step, in the first job of the file that does it; undefined where none does it. */
+export function driveAfter(view: View, file: string, step: Step, name: string): Stands | undefined {
+  const drive = view.things.get(name);
+  const parts = drive?.kind === 'drive' ? partsOfDrive(drive) : [];
+  for (const plan of plansIn(view, file)) {
+    const found = atStep(view, plan.job ?? file, step, (state) => {
+      doStep(state, step);
+      return standsOf(state, state.drives.among([name]), state.parts.among(parts));
+    });
+    if (found !== undefined) return found;
+  }
+  return undefined;
+}
+
 /** How the engine stands at a step, in the first job of the file that does it, or in the one that is named; undefined where none does it. */
 export function standsAt(view: View, file: string, step: Step, job?: string): StepStands | undefined {
-  for (const plan of plansOf(view, file)) {
+  for (const plan of plansIn(view, file)) {
     if (job !== undefined && plan.job?.name !== job) continue;
     const found = atStep(view, plan.job ?? file, step, (state): StepStands => {
       const before = standsNow(state);

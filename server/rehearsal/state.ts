@@ -33,7 +33,7 @@ import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
 import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
 import { newRunning, type Running } from './running.ts';
-import { type Linked, newParts, newThings, type Parts, type Things } from './things.ts';
+import { inOrder, type Linked, newParts, newThings, type Parts, type Things } from './things.ts';
 
 /** What was done with a name, where, and since when it is otherwise. */
 export interface Adjusted {
@@ -116,13 +116,18 @@ export interface State {
   readonly tdcOf: number;
 }
 
+/** What no part is called: under it stands what covers any. */
+const ANY_PART = '';
+
 /** By name: what covers it, and what it is linked with; of two things with one name the first counts. */
 const coveringsOf = keyed(
   (view) => view.parts,
-  (view, part: Part) =>
-    view.things.get(part.name) === part
-      ? coversOf(view, part).map(({ name, feature }): Entry<Covering> => [name, { cover: part.name, mark: feature }])
-      : [],
+  (view, part: Part): readonly Entry<Covering>[] => {
+    const covers = view.things.get(part.name) === part ? coversOf(view, part) : [];
+    return [...covers, ...(covers.length === 0 ? [] : [{ name: ANY_PART, feature: undefined }])].map(
+      ({ name, feature }) => [name, { cover: part.name, mark: feature }],
+    );
+  },
 );
 export const clampsOn = keyed(
   (view) => view.fasteners,
@@ -258,6 +263,21 @@ export function coverOf(state: State, part: string, mark?: string): PartState | 
     if (cover !== undefined && !cover.lifted && allOn(cover)) return cover;
   }
   return undefined;
+}
+
+/** What covers each part that is covered now and on, by their names, as written. Nobody may change what is looked at. */
+export function coveredNow({ view, parts, coveredBy }: State): readonly (readonly [part: string, cover: string])[] {
+  const all = [...new Set((coveredBy.get(ANY_PART) ?? []).map(({ cover }) => cover))];
+  const covers = parts.seen(all).filter((each) => !each.lifted && allOn(each));
+  const there = new Set(covers.map(({ part }) => part.name));
+  const under = covers.flatMap(({ part }) => coversOf(view, part).map(({ name }) => name));
+  return parts.seen(inOrder(view, 'parts', under)).flatMap((each) => {
+    const { name } = each.part;
+    const by = anyOn(each)
+      ? coveredBy.get(name)?.find(({ cover, mark }) => cover !== name && mark === undefined && there.has(cover))
+      : undefined;
+    return by === undefined ? [] : [[name, by.cover] as const];
+  });
 }
 
 /** Whether all wheels with teeth and all chains and belts of a drive are on. */

@@ -16,8 +16,8 @@ export interface Things<thing> {
   changed(): readonly string[];
   /** Those of some names, as far as they are there, in the order given. */
   among(names: Iterable<string>): readonly thing[];
-  /** All of them as they stand, to be looked at: nobody may change what is given. */
-  seen(): readonly thing[];
+  /** The same as they stand, to be looked at: nobody may change what is given. */
+  seen(names: Iterable<string>): readonly thing[];
   /** The names of those that the step in hand asked for when the job was carried out, in the order written: no other is changed by it. */
   askedHere(): readonly string[];
 }
@@ -101,11 +101,14 @@ export function newThings<thing extends object>(
       return changed;
     },
     among,
-    seen: () =>
-      namesIn(view, list).flatMap((name) => {
+    seen(names) {
+      const found: thing[] = [];
+      for (const name of names) {
         const thing = ledger.read(entryOf(name)) as thing | undefined;
-        return thing === undefined ? [] : [thing];
-      }),
+        if (thing !== undefined) found.push(thing);
+      }
+      return found;
+    },
     askedHere: () =>
       inOrder(
         view,

@@ -219,6 +219,7 @@ function onlyRead(file: string, text: string | Written, why: string): Analysis {
     variants: [],
     views: [],
     keptViews: () => [],
+    *bringUp() {},
     findings,
     known: findings,
     *look() {},
@@ -283,6 +284,10 @@ function* analysingWhole(
     return { left, every: settle === undefined ? all : [...all, ...unsettled] };
   }
 
+  function bringingUp(): InPieces<void> {
+    return containedInPieces(host.tellFault, checkingNow().bringUp(files, named, incomplete), () => letGoOf(file));
+  }
+
   let found: Found | undefined;
   let views: readonly BuiltView[] | undefined;
   const analysis: Analysis = {
@@ -299,8 +304,14 @@ function* analysingWhole(
       for (const variant of named) made.push(yield* buildingView(files, variant, incomplete));
       views ??= made;
     },
-    /** Only what is brought up to this text: what is half-way there is not looked at. */
-    keptViews: () => (found === undefined ? undefined : checkingNow().viewsOf(files, named)) ?? analysis.views,
+    keptViews() {
+      atOnce(bringingUp());
+      return checkingNow().viewsOf(files, named) ?? analysis.views;
+    },
+    *bringUp() {
+      yield* bringingUp();
+      if (checkingNow().viewsOf(files, named) === undefined) yield* analysis.look();
+    },
     get findings() {
       for (const _ of analysis.check());
       return found?.left ?? [];

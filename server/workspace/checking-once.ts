@@ -48,6 +48,7 @@ export function checkingOnce(): Checking {
     return checking;
   };
   return {
+    *bringUp() {},
     viewsOf: (files) => (looked?.files === files ? looked.views : undefined),
     *check(files, variants, incomplete) {
       const own = files[0];

@@ -63,6 +63,8 @@ export interface Checking {
     variants: readonly (string | undefined)[],
     incomplete: boolean,
   ): Generator<void, readonly Found[]>;
+  /** Brings the views of the variants up to these files, where they are kept; what hangs on what is another now is asked again later. */
+  bringUp(files: readonly ReadFile[], variants: readonly (string | undefined)[], incomplete: boolean): InPieces<void>;
   /**
    * The views of the variants as the checks see them, where they are brought up to these files and no others: what is worked out from them is
    * kept over edits. They change with the next edit.
@@ -224,6 +226,11 @@ export function newChecking(): Checking {
     viewsOf(files, variants) {
       const found = variants.map((variant) => all.find((each) => each.variant === variant && each.files === files));
       return found.every((each) => each !== undefined) ? found.map(({ recorded }) => recorded.view) : undefined;
+    },
+    *bringUp(files, variants, incomplete) {
+      if (files[0]?.file !== home || all.length !== variants.length) return;
+      if (!variants.every((variant) => all.some((each) => each.variant === variant))) return;
+      for (const findings of all) if (findings.files !== files) yield* take(findings, files, incomplete);
     },
     *check(files, variants, incomplete) {
       const own = files[0];

@@ -1,10 +1,12 @@
 // Measures the language server as an editor sees it, over standard input and output: every kind of edit (edits.mjs), typed letter by
-// letter and taken back, from the key to the findings, in a sample as it stands and in made specs of several lengths; and the first
-// findings, the whole layout, completion after an edit, memory; beside a server that does nothing, in the same run. The server is
-// started as the README tells users of other editors to, with no option of Node's. Prints tables and writes dist/bench.json. Asserts nothing.
+// letter and taken back, from the key to the findings, in a sample as it stands and in made specs of several lengths; every kind of look at
+// the cursor (looks.mjs), after an edit, at many places; and the first findings, the whole layout, memory; beside a server that does
+// nothing, in the same run. The server is started as the README tells users of other editors to, with no option of Node's. Prints tables
+// and writes dist/bench.json. Asserts nothing.
 //
 //   npm run bench                                    all of it
 //   npm run bench -- --size sample,2000 --kind torque    some sizes, and kinds whose names hold a text
+//   npm run bench -- --size 10000 --look "hover: a step"    looks whose names hold a text, and no kinds; all of them with --look ""
 import { writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
@@ -13,16 +15,24 @@ import { parseArgs } from 'node:util';
 import { start } from './client.mjs';
 import { KINDS, placeIn } from './edits.mjs';
 import { builtOnLong, longSpec, sample } from './long-spec.mjs';
+import { LOOKS, looked } from './looks.mjs';
 
 const root = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
 const { values } = parseArgs({
-  options: { size: { type: 'string' }, kind: { type: 'string' }, time: { type: 'string' } },
+  options: {
+    size: { type: 'string' },
+    kind: { type: 'string' },
+    look: { type: 'string' },
+    time: { type: 'string' },
+  },
 });
 const SIZES = ['sample', '200', '2000', '10000', '50000'];
 const sizes = values.size === undefined ? SIZES : SIZES.filter((size) => values.size.split(',').includes(size));
-const kinds = KINDS.filter(
-  ({ name }) => values.kind === undefined || values.kind.split(',').some((part) => name.includes(part)),
-);
+const holds = (name, parts) => parts.split(',').some((part) => name.includes(part));
+const kinds =
+  values.look === undefined ? KINDS.filter(({ name }) => values.kind === undefined || holds(name, values.kind)) : [];
+const looks =
+  values.kind === undefined ? LOOKS.filter(({ name }) => values.look === undefined || holds(name, values.look)) : [];
 /** So many keys are measured of each kind, or for so many milliseconds. */
 const MOST_KEYS = 60;
 const MOST_TIME = Number(values.time ?? 4000);
@@ -48,10 +58,10 @@ const share = (times, part) =>
 const textOf = (size) => (size === 'sample' ? sample('inline-four.fettle') : longSpec(Number(size)));
 
 /** A server with the files of one size open; gives the milliseconds from the start of the process to the first findings too. */
-async function opened(server, text) {
+async function opened(server, text, options = undefined) {
   const began = performance.now();
   const client = start(server.args);
-  await client.begin();
+  await client.begin(options);
   client.open(uris.used, sample('common-fasteners.fettle'));
   client.open(uris.main, text);
   const report = await client.findings(uris.main);
@@ -109,42 +119,15 @@ async function measure(server, size) {
   const options = { tabSize: 2, insertSpaces: true };
   const layout = () => client.ask('textDocument/formatting', { textDocument: document, options });
   const row = { server: server.name, size, lines: text.split('\n').length, first, findings, kinds: {} };
-  if (values.kind === undefined) {
+  if (values.kind === undefined && values.look === undefined) {
     row.layout = await timed(layout);
     const place = placeIn(text, KINDS[0]);
-    const [completions, hovers, layouts] = [[], [], []];
+    const layouts = [];
     for (let i = 0; i < 20; i += 1) {
       client.change(uris.main, place, i % 2, i % 2 === 0 ? '1' : '');
-      completions.push(
-        await timed(() =>
-          client.ask('textDocument/completion', {
-            textDocument: document,
-            position: { line: place.line, character: 2 },
-          }),
-        ),
-      );
-      hovers.push(
-        await timed(() =>
-          client.ask('textDocument/hover', { textDocument: document, position: { line: place.line, character: 4 } }),
-        ),
-      );
       layouts.push(await timed(layout));
     }
-    const steps = text.split('\n').flatMap((line, i) => (/^ {4}(?:fit|tighten|rotate|set) /.test(line) ? [i] : []));
-    const [actions, standings] = [[], []];
-    for (let i = 0; i < 20 && steps.length > 0; i += 1) {
-      const position = { line: steps[Math.floor((i * steps.length) / 20)], character: 6 };
-      client.change(uris.main, place, i % 2, i % 2 === 0 ? '1' : '');
-      await client.findings(uris.main);
-      actions.push(await timed(() => client.ask('textDocument/hover', { textDocument: document, position })));
-      standings.push(await timed(() => client.ask('fettle/standing', { uri: uris.main, position, go: 'here' })));
-    }
-    Object.assign(row, {
-      completion: share(completions, 0.5),
-      hover: share(hovers, 0.5),
-      ...(steps.length === 0 ? {} : { action: share(actions, 0.5), standing: share(standings, 0.5) }),
-      layoutAgain: share(layouts, 0.5),
-    });
+    row.layoutAgain = share(layouts, 0.5);
   }
   const built = builtOnLong(/^spec ([a-z-]+)/m.exec(text)?.[1] ?? '');
   for (const kind of kinds.filter(({ in: file }) => file === undefined || file === 'used')) {
@@ -165,17 +148,32 @@ async function measure(server, size) {
     }
   }
   client.end();
+  // In the longest each edit in between takes long: there they are measured where somebody asks for them.
+  if (looks.length > 0 && (values.look !== undefined || size !== '50000')) row.looks = await measureLooks(server, text);
   return row;
+}
+
+/** Milliseconds from each look to its answer, by name, of a server that Fettle's own client has started: it draws pictures, too. */
+async function measureLooks(server, text) {
+  const { client } = await opened(server, text, { clientReadsFiles: true });
+  const rows = {};
+  for (const look of looks) {
+    const settled = await looked(client, uris.main, text, look, look.types === undefined);
+    const atOnce = look.types === undefined ? await looked(client, uris.main, text, look, false) : undefined;
+    rows[look.name] = { times: settled.times, answered: settled.answered, atOnce: atOnce?.times };
+  }
+  client.end();
+  return rows;
 }
 
 const columns = [];
 for (const size of sizes)
   for (const server of servers) {
-    if (server.name === 'does nothing' && size !== sizes[0] && values.kind !== undefined) continue;
+    if (server.name === 'does nothing' && size !== sizes[0] && (values.kind ?? values.look) !== undefined) continue;
     columns.push(await measure(server, size));
   }
 const cold = [];
-if (values.kind === undefined && values.size === undefined)
+if (values.kind === undefined && values.look === undefined && values.size === undefined)
   for (let i = 0; i < STARTS; i += 1) {
     const { client, first } = await opened(servers[1], longSpec(300));
     cold.push(first);
@@ -186,11 +184,16 @@ const shown = (number) => (number === undefined ? '' : number.toFixed(1));
 const heads = columns.map(
   ({ server, lines, size }) => `${server === 'fettle' ? '' : 'nothing '}${size === 'sample' ? 'sample' : lines}`,
 );
-const print = (name, cells) => console.log(name.padEnd(24) + cells.map((cell) => cell.padStart(15)).join(''));
-console.log(
-  'Milliseconds from the key to the findings, median / 95th percentile; the sample has two variants and a used file.',
-);
-print('edit of', heads);
+const print = (name, cells) =>
+  console.log(name.padEnd(looks.length > 0 ? 40 : 24) + cells.map((cell) => cell.padStart(15)).join(''));
+const both = (times) =>
+  times === undefined || times.length === 0 ? '' : `${shown(share(times, 0.5))} / ${shown(share(times, 0.95))}`;
+if (kinds.length > 0) {
+  console.log(
+    'Milliseconds from the key to the findings, median / 95th percentile; the sample has two variants and a used file.',
+  );
+  print('edit of', heads);
+}
 for (const { name } of kinds)
   print(
     name,
@@ -198,13 +201,33 @@ for (const { name } of kinds)
       row.kinds[name] === undefined ? '' : `${shown(row.kinds[name].median)} / ${shown(row.kinds[name].most)}`,
     ),
   );
+if (looks.length > 0) {
+  console.log(
+    '\nMilliseconds from the question to the answer, median / 95th percentile, each after an edit: completion straight after the key, what is\npointed at when the findings are there.',
+  );
+  print('look at', heads);
+  const rowsOf = (asks, at = 'times') =>
+    columns.map((row) =>
+      both(looks.filter((look) => look.asks === asks).flatMap(({ name }) => row.looks?.[name][at] ?? [])),
+    );
+  for (const [name, asks, at] of [
+    ['hover, any place', 'hover'],
+    ['completion, any place', 'completion'],
+    ['where the engine stands', 'standing'],
+    ['hover, before findings', 'hover', 'atOnce'],
+    ['stands, before findings', 'standing', 'atOnce'],
+  ])
+    if (looks.some((look) => look.asks === asks)) print(name, rowsOf(asks, at));
+  console.log();
+  for (const { name } of looks)
+    print(
+      name,
+      columns.map((row) => both(row.looks?.[name].times)),
+    );
+}
 console.log();
 for (const [name, of] of [
   ['first findings', (row) => shown(row.first)],
-  ['completion after edit', (row) => shown(row.completion)],
-  ['hover after edit', (row) => shown(row.hover)],
-  ['hover on an action', (row) => shown(row.action)],
-  ['where the engine stands', (row) => shown(row.standing)],
   ['whole layout, first', (row) => shown(row.layout)],
   ['whole layout after edit', (row) => shown(row.layoutAgain)],
   ['peak memory, MB', (row) => shown(row.peakMB)],

@@ -18,7 +18,8 @@ export function start(args) {
     if (message.method === undefined) {
       waiting.get(message.id)?.(message.result);
       waiting.delete(message.id);
-    } else if (message.id !== undefined) send({ id: message.id, result: null });
+    } else if (message.id !== undefined)
+      send({ id: message.id, result: message.method === 'fettle/listFiles' ? { uris: [] } : null });
   };
   child.stdout.on('data', (data) => {
     pieces.push(data);
@@ -47,9 +48,15 @@ export function start(args) {
         waiting.set(id, done);
         send({ id, method, params });
       }),
-    async begin() {
-      const capabilities = { textDocument: { diagnostic: {} } };
-      await client.ask('initialize', { processId: null, rootUri: null, capabilities });
+    async begin(initializationOptions = undefined) {
+      const completion = {
+        completionItem: { snippetSupport: true, insertReplaceSupport: true },
+        completionList: {
+          itemDefaults: ['commitCharacters', 'editRange', 'insertTextFormat', 'insertTextMode', 'data'],
+        },
+      };
+      const capabilities = { textDocument: { diagnostic: {}, completion } };
+      await client.ask('initialize', { processId: null, rootUri: null, capabilities, initializationOptions });
       client.notify('initialized', {});
     },
     open(uri, text) {

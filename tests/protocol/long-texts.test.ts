@@ -72,14 +72,14 @@ describe('left off anywhere', () => {
     readonly at: number;
     readonly cut: number;
     readonly put: string;
-    readonly is: 'reading' | 'looking' | 'checking';
+    readonly is: 'reading' | 'looking' | 'bringing up' | 'checking';
   }
   const act = fc.record<Act>({
     pieces: fc.nat({ max: 900 }),
     at: fc.nat({ max: TEXT.length }),
     cut: fc.constantFrom(0, 1, 5, 400),
     put: fc.constantFrom('', '"', '{', '}', 'part x {\n', '\n\n', ' mass 3', 'step z {\n  fit p-1\n}\n'),
-    is: fc.constantFrom('reading', 'looking', 'checking'),
+    is: fc.constantFrom('reading', 'looking', 'bringing up', 'checking'),
   });
 
   test('and edited there, it comes to what a fresh reading finds', () => {
@@ -93,7 +93,13 @@ describe('left off anywhere', () => {
         for (const [i, { pieces, at, cut, put, is }] of acts.entries()) {
           const reading = documents.analysing(URI);
           const others = is === 'reading' ? undefined : documents.made(URI);
-          const work = is === 'looking' ? others?.look() : is === 'checking' ? others?.check() : reading;
+          const ways = {
+            reading,
+            looking: others?.look(),
+            'bringing up': others?.bringUp(),
+            checking: others?.check(),
+          };
+          const work = ways[is];
           for (let n = 0; n < pieces; n += 1) if ((work ?? reading).next().done === true) break;
           const from = Math.min(at, text.length);
           text = text.slice(0, from) + put + text.slice(from + cut);

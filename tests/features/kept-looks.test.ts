@@ -1,0 +1,89 @@
+// What is looked up straight after an edit, from views that are kept over edits, is what a fresh reading of the text says at the same place.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { atOnce } from '../../grammar/give-way.ts';
+import { completions } from '../../server/features/completion.ts';
+import { hover } from '../../server/features/hover.ts';
+import { type Analysis, withKeptViews } from '../../server/model/analysis.ts';
+import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
+import { indexLines, positionAt } from '../../server/workspace/lines.ts';
+
+const folder = join(import.meta.dirname, '../../samples');
+const files: Readonly<Record<string, string>> = Object.fromEntries(
+  readdirSync(folder)
+    .filter((name) => name.endsWith('.fettle'))
+    .map((name) => [`file:///shop/${name}`, readFileSync(join(folder, name), 'utf8')]),
+);
+
+/** What is written behind the last place that fits: a figure, a name, a declaration, an action. */
+const EDITS: readonly (readonly [what: string, behind: RegExp, put: string])[] = [
+  ['a figure', /^ {2}dimension [a-z].* \d+\.\d+/gm, '1'],
+  ['the name of what is tightened', /^ {4}tighten [-a-z0-9]+/gm, 'x'],
+  ['a new part', /^\n(?=part )/gm, 'part lug "Lug"\n\n'],
+  ['an action less', /^ {4}fit [a-z].*\n/gm, '    # '],
+];
+
+/** Files whose texts hold each kind of statement; one of them is built on another, one holds a record. */
+const LOOKED_AT = ['inline-four', 'race-four-hill', 'build-061', 'vee-six'];
+
+/** Of lines that begin alike, so many are looked at: what is looked up does not hang on which. */
+const MOST_ALIKE = 1;
+
+function opened(address: string, text: string): Documents {
+  const documents = createDocuments();
+  for (const [file, told] of Object.entries(files)) documents.told(file, told);
+  documents.open(address, 1, text);
+  return documents;
+}
+
+/** The words at which something is looked up: of lines that begin alike those of a few, spread over the text. */
+function placesIn(text: string): readonly number[] {
+  const lines = new Map<string, number[]>();
+  for (const { 0: line, index } of text.matchAll(/^.*\S.*$/gm)) {
+    const key = /^\s*\S+/.exec(line)?.[0] ?? '';
+    lines.set(key, [...(lines.get(key) ?? []), index]);
+  }
+  return [...lines.values()].flatMap((starts) =>
+    Array.from(
+      { length: Math.min(MOST_ALIKE, starts.length) },
+      (_, i) => starts[Math.floor((i * starts.length) / MOST_ALIKE)] ?? 0,
+    ).flatMap((start) => {
+      const line = /.*/.exec(text.slice(start))?.[0] ?? '';
+      return [...line.matchAll(/[\p{L}\p{N}]+/gu)].slice(0, 4).map(({ index }) => start + index);
+    }),
+  );
+}
+
+const offered = (analysis: Analysis, at: number): unknown =>
+  completions(analysis, at)
+    .completions.map((each) =>
+      JSON.stringify(each, (_, value: unknown) => (typeof value === 'bigint' ? String(value) : value)),
+    )
+    .sort();
+
+describe.each(LOOKED_AT)('%s', (name) => {
+  const address = `file:///shop/${name}.fettle`;
+  const before = files[address] ?? '';
+  test.each(EDITS)('after %s', (_what, behind, put) => {
+    const places = [...before.matchAll(behind)];
+    const last = places[Math.floor(places.length / 2)];
+    if (last === undefined) return;
+    const at = last.index + last[0].length;
+    const text = before.slice(0, at) + put + before.slice(at);
+    const edited = opened(address, before);
+    atOnce(edited.analysis(address)?.check() ?? (function* () {})());
+    const there = positionAt(indexLines(before), at);
+    edited.change(address, 2, [{ range: { start: there, end: there }, text: put }]);
+    const made = edited.analysis(address);
+    const fresh = opened(address, text).analysis(address);
+    if (made === undefined || fresh === undefined) throw new Error('nothing was analysed');
+    const kept = withKeptViews(made);
+    expect(kept.views).not.toBe(made.views);
+    for (const place of placesIn(text)) {
+      const about = text.slice(place - 20, place + 20);
+      expect([about, hover(kept, place, true)]).toEqual([about, hover(fresh, place, true)]);
+      expect([about, offered(kept, place)]).toEqual([about, offered(fresh, place)]);
+    }
+  });
+});
