@@ -48,10 +48,10 @@ function planFor(view: View, file: string, offset: number, job: string | undefin
   return named ?? doing ?? plans[0];
 }
 
-export function answerStanding(connection: Connection, { documents, at, offset, guarded, rows }: Service): void {
+export function answerStanding(connection: Connection, { documents, atKept, offset, guarded, rows }: Service): void {
   const standing = (analysis: Analysis, { uri, position, go, variant, job }: Asked) => {
     const { file } = analysis.file;
-    const views = analysis.keptViews();
+    const { views } = analysis;
     const view = views.find((each) => each.variant === variant) ?? views[0];
     if (view === undefined) return null;
     const here = offset(uri, position);
@@ -93,7 +93,7 @@ export function answerStanding(connection: Connection, { documents, at, offset, 
   const answer = async (params: Asked): Promise<Answer> =>
     guarded<Answer | Promise<Answer>>(
       'fettle/standing',
-      () => at<Answer>(params.uri, null, (analysis) => standing(analysis, params)),
+      () => atKept<Answer>(params.uri, null, (analysis) => standing(analysis, params)),
       null,
     );
   connection.onRequest('fettle/standing', answer);

@@ -103,6 +103,8 @@ export interface Service {
   guarded<result>(what: string, work: () => result, otherwise: result): result;
   /** Answers from the analysis of a file: at once, or, where much has to be read first, when that is done, piece by piece. */
   at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
+  /** The same with the kept views for its own. */
+  atKept<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
   /** The same at once, for who knows that it was read. */
   atOnce<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
   /**
@@ -178,6 +180,11 @@ export function createService(
     at(uri, otherwise, work) {
       if (guarded(uri, () => isAtHand(uri), true)) return atOnce(uri, otherwise, work);
       return whenLookedAt(uri).then(() => atOnce(uri, otherwise, work));
+    },
+    atKept(uri, otherwise, work) {
+      const kept = (analysis: Analysis): typeof otherwise => work(withKeptViews(analysis));
+      if (guarded(uri, () => isAtHand(uri, broughtUp), true)) return atOnce(uri, otherwise, kept);
+      return whenLookedAt(uri).then(() => atOnce(uri, otherwise, kept));
     },
     atOnce,
     atPlace: ({ textDocument: { uri }, position }, otherwise, work) =>
