@@ -3,6 +3,7 @@
 import { nearest } from '../../grammar/nearest.ts';
 import { textOf as inWords, told } from '../../grammar/told.ts';
 import { hasWords, putBehind, textsIn } from '../../grammar/told-arguments.ts';
+import { toolsFor } from '../checks/sequence/wrong-tool.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding, FixEdit } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
@@ -323,6 +324,73 @@ function withoutMinus({ analysis, finding }: At): readonly PossibleWay[] {
   return isOne ? [changed(finding, written.replace(/^-\s*/, ''))] : [];
 }
 
+const DAY = /^\d{4}-\d{2}-\d{2}$/;
+
+/** The day that a line of a record goes by, where the message names it. */
+function dayNamed({ analysis, finding }: At): readonly PossibleWay[] {
+  const written = textOf(analysis.file, finding.start, finding.end);
+  if (!DAY.test(written)) return [];
+  const named = textsIn(finding.told).filter((each) => DAY.test(each) && each !== written);
+  // A year or a month slipped: the rest of the day as it is written.
+  const slipped = named.flatMap((day) => [day.slice(0, 4) + written.slice(4), day.slice(0, 7) + written.slice(7), day]);
+  return [...new Set(slipped)].filter((day) => day !== written).map((day) => changed(finding, day));
+}
+
+/** What is said in braces of some variants said for all. */
+function saidForAll({ analysis, finding, at }: At): readonly PossibleWay[] {
+  const { statement, placed } = at ?? {};
+  if (statement === undefined || placed === undefined) return [];
+  const when = (placed.declaration.body?.statements ?? []).find(
+    (each) => each.kind === 'when' && each.start <= statement.start && statement.end <= each.end,
+  );
+  if (when?.kind !== 'when') return [];
+  const { file } = analysis.file;
+  const text = textOf(analysis.file, finding.start, finding.end);
+  const whole = placeOf(placed, when);
+  const alone = when.body.statements.length === 1;
+  return [
+    {
+      told: told`Say it for all variants: ${asOneLine(text)}`,
+      edits: alone
+        ? [{ ...whole, text }]
+        : [
+            { file, start: whole.start, end: whole.start, text: `${text}\n  ` },
+            { file, ...wholeLines(analysis, finding.start, finding.end), text: '' },
+          ],
+    },
+  ];
+}
+
+/** Quotes with nothing in them taken out, alone or with what they stand in. */
+function emptyOut({ analysis, finding, at }: At): readonly PossibleWay[] {
+  const { file } = analysis.file;
+  const before = /\s*$/.exec(textOf(analysis.file, Math.max(0, finding.start - 80), finding.start))?.[0].length ?? 0;
+  const alone: PossibleWay = {
+    told: told`Take the empty quotes out`,
+    edits: [{ file, start: finding.start - before, end: finding.end, text: '' }],
+  };
+  if (at === undefined) return [alone];
+  const whole = placeOf(at.placed, at.statement);
+  const text = textOf(analysis.file, whole.start, whole.end);
+  return [
+    {
+      told: told`Take out ${asOneLine(text)}`,
+      edits: [{ file, ...wholeLines(analysis, whole.start, whole.end), text: '' }],
+    },
+    alone,
+  ];
+}
+
+/** A tool that reads what the limit is of. */
+function toolMeant({ analysis, finding, at }: At): readonly PossibleWay[] {
+  if (at?.statement.kind !== 'action') return [];
+  const tools = at.statement.targets.flatMap(({ owner }) => {
+    const limit = analysis.views[0]?.things.get(owner.text);
+    return limit?.kind === 'limit' ? toolsFor(limit) : [];
+  });
+  return [...new Set(tools)].map((tool) => changed(finding, `"${tool}"`));
+}
+
 const BY_CODE: ReadonlyMap<string, (at: At) => readonly PossibleWay[]> = new Map([
   ['engine/firing-order-crank', ordersNamed],
   ['engine/firing-order-incomplete', orderFilled],
@@ -340,6 +408,10 @@ const BY_CODE: ReadonlyMap<string, (at: At) => readonly PossibleWay[]> = new Map
   ['name/import-not-found', pathMeant],
   ['name/itself', whatItGoesOnto],
   ['unit/impossible', withoutMinus],
+  ['record/days', dayNamed],
+  ['name/some-variants', saidForAll],
+  ['name/empty', emptyOut],
+  ['sequence/wrong-tool', toolMeant],
 ]);
 
 /** The ways of a finding's own kind. */

@@ -7,8 +7,10 @@ import { limitsNaming } from '../../model/by-kind.ts';
 import { measureOf } from '../../model/measure.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Limit, Part, View } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Extra, ThingCheck } from '../check.ts';
+import { insert } from '../support.ts';
 import page from './size-partner.md';
+import { sizeLine } from './size-step.ts';
 
 interface Input {
   readonly part: Part;
@@ -46,6 +48,14 @@ const goTogether = (one: Size, other: Size): boolean => {
   const [own, its] = [stepOf(one), stepOf(other)];
   return one.name.text === other.name.text || (own !== undefined && its !== undefined && equal(own, its));
 };
+
+/** The size written in the partner too, behind the last of its own. */
+function partnerSize({ part, feature }: Input, size: Size): NonNullable<Extra['fixes']> {
+  const last = sizesOf(part).at(-1);
+  const line = sizeLine(part, size, feature);
+  if (last === undefined || line === undefined) return [];
+  return [insert(part.placed, last.end, `\n  ${line}`, told`Write ${line} in ${part.name}`)];
+}
 
 /** What is ground or bored to a size, and so wants a part of that size. */
 const MACHINED: readonly TradeKind[] = ['block', 'crankshaft', 'barrel', 'liner'];
@@ -85,7 +95,7 @@ export const sizePartner: ThingCheck = {
             : told`${told.named(size.name.text)} of ${told.thing(thing)} changes ${told.thing(limit)}, and ${told.thing(lacking.part)} has other sizes, and not this one. Say it there too.`,
           {
             missing: true,
-            ...(lacking === undefined ? { severity: 'information' } : {}),
+            ...(lacking === undefined ? { severity: 'information' } : { fixes: partnerSize(lacking, size) }),
             related: [
               {
                 placed: limit.placed,

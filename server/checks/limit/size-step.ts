@@ -92,6 +92,24 @@ function figures(
   return { low: text(right.low), high: text(right.high), nominal: text(right.nominal) };
 }
 
+/** A repair size of a part in one of its sizes, as it would be written. */
+export function sizeLine(part: Part, like: Size, feature: string): string | undefined {
+  const isWall = feature === 'wall';
+  const standard = isWall ? part.wall : part.dimensions.get(feature)?.value;
+  const { step, direction, name } = like;
+  if (standard === undefined || standard.kind === 'by-place' || step?.kind !== 'quantity' || direction === undefined)
+    return undefined;
+  const [written, by] = [measureOf(standard), measureOf(step)];
+  if (written === undefined || by === undefined || kindOf(written.unit) !== 'length') return undefined;
+  const text = figures(
+    repairSize(written.interval, by.interval.nominal, direction, isWall ? 'wall' : 'dimension'),
+    written,
+  );
+  const value = `${text.low === text.high ? text.low : `${text.low}..${text.high}`} ${unitText(written.unit)}`;
+  const shown = `${step.number.text} ${unitText(by.unit)}`;
+  return `size ${name.text} ${direction} ${shown} { ${isWall ? 'wall' : `dimension ${feature}`} ${value} }`;
+}
+
 function judge(
   part: Part,
   size: Size,

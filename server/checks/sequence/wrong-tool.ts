@@ -21,6 +21,34 @@ const READS: readonly (readonly [RegExp, readonly UnitKind[]])[] = [
   [/\bscales?\b/i, ['mass', 'force', 'torque']],
 ];
 
+/** What such a quantity is usually read with, the likeliest first. Common practice, no source. */
+const USUAL: readonly (readonly [UnitKind, readonly string[]])[] = [
+  ['length', ['dial gauge', 'micrometer']],
+  ['torque', ['torque wrench']],
+  ['mass', ['scale']],
+  ['force', ['spring tester']],
+  ['pressure', ['pressure gauge']],
+  ['angle', ['degree wheel']],
+  ['temperature', ['thermometer']],
+  ['time', ['stop watch']],
+];
+
+/** Gaps that a blade goes into, and nothing else. */
+const BY_BLADE: ReadonlySet<string> = new Set(['ring-gap', 'ring-side-clearance', 'side-clearance', 'valve-lash']);
+
+/** The tools that read what a limit is of. */
+export function toolsFor(limit: Limit): readonly string[] {
+  if (limit.sort !== undefined && BY_BLADE.has(limit.sort)) return ['feeler gauge'];
+  return USUAL.find(([kind]) => kind === kindOfLimit(limit))?.[1] ?? [];
+}
+
+const BLADE = /^feeler (?:gauges?|blades?)$/i;
+const NO_GAP: ReadonlySet<string> = new Set(['oil-clearance', 'press-fit', 'pin-clearance', 'out-of-round', 'taper']);
+
+/** Nothing that a blade could go into. */
+const hasNoGap = ({ name, sort }: Limit): boolean =>
+  NO_GAP.has(sort ?? '') || /stretch|elongation|diameter/i.test(name);
+
 /** The kind of quantity that the bounds of a limit have. */
 function kindOfLimit(limit: Limit): UnitKind | undefined {
   const [value] = plainValues(limit.within ?? limit.wearLimit);
@@ -45,7 +73,9 @@ export const wrongTool: ThingCheck = {
         const limit = view.things.get(owner.text);
         const kind = limit?.kind === 'limit' && !limit.broken ? kindOfLimit(limit) : undefined;
         // What is read as a way may stand for a volume or an angle.
-        if (limit === undefined || kind === undefined || reads.includes(kind)) continue;
+        const isBlade = BLADE.test(tool.trim());
+        if (limit?.kind !== 'limit' || kind === undefined || (reads.includes(kind) && !(isBlade && hasNoGap(limit))))
+          continue;
         if (reads.includes('length') && (kind === 'angle' || kind === 'volume' || kind === 'force')) continue;
         report(
           thing.placed,
