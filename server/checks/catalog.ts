@@ -13,6 +13,7 @@ import { designDiffers } from './limit/design-differs.ts';
 import { gradeOutside } from './limit/grade-outside.ts';
 import { gradesCheck } from './limit/grades.ts';
 import { noValue } from './limit/no-value.ts';
+import { otherPart } from './limit/other-part.ts';
 import { outside } from './limit/outside.ts';
 import { select } from './limit/select.ts';
 import { sizePartner } from './limit/size-partner.ts';
@@ -154,6 +155,7 @@ export const CHECKS: readonly Check[] = [
   select,
   noValue,
   sizeStep,
+  otherPart,
   sizePartner,
   gradesCheck,
   gradeOutside,

@@ -53,6 +53,8 @@ const MIXED_UP: Readonly<Partial<Record<UnitId, readonly UnitId[]>>> = {
 /** Weakest and strongest steel that a bolt without a class may be of: 4.6 and 12.9. */
 const WEAKEST = { proof: 225 };
 const STRONGEST = { proof: 970 };
+/** A structural joint of an engine is of no weaker steel than 5.6 or so. Judgement; no source. */
+const WEAKEST_STRUCTURAL = { proof: 400 };
 
 /**
  * A torque that breaks the fastener or hardly loads it in its own unit, and loads it well in one that is easily mixed up with it.
@@ -78,7 +80,9 @@ export function suspectTorqueUnit(asked: {
   if (own === undefined) return undefined;
   const breaks = !beforeAngle && own.low / proofLoad(thread, strong) > NONSENSE_ABOVE;
   const least = beforeAngle ? NONSENSE_BEFORE_ANGLE : NONSENSE_BELOW[joint ?? 'unsaid'];
-  const idle = own.high / proofLoad(thread, weak) < least;
+  const idle =
+    own.high / proofLoad(thread, joint === 'structural' && !beforeAngle ? (strength ?? WEAKEST_STRUCTURAL) : weak) <
+    least;
   if (!breaks && !idle) return undefined;
   const [from, to] = beforeAngle ? SENSE_BEFORE_ANGLE : SENSE[joint === 'structural' ? 'structural' : 'other'];
   for (const likely of MIXED_UP[written] ?? []) {

@@ -157,6 +157,22 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
     running('measure pressure\n    run engine at 2000 rpm for 10 min'),
     running('run engine at 2000 rpm for 10 min\n    measure pressure'),
   ],
+  // What an engine compresses to falls as it wears.
+  [
+    'limit/wear-side',
+    'limit compression-pressure\n  measured\n  within 26..34 bar\n  wear-limit 34 bar\n',
+    'limit compression-pressure\n  measured\n  within 26..34 bar\n  wear-limit 24 bar\n',
+  ],
+  [
+    'torque/low-preload',
+    'fastener gland-nut x1 {\n  thread M30x1.5\n  joint structural\n  torque 33 N.m\n}\n',
+    'fastener gland-nut x1 {\n  thread M30x1.5\n  joint structural\n  torque 332 N.m\n}\n',
+  ],
+  [
+    'unit/suspect',
+    'fastener rod-nut x8 {\n  thread 3/8-20 BSF\n  joint structural\n  torque 28 lbf.in\n}\n',
+    'fastener rod-nut x8 {\n  thread 3/8-20 BSF\n  joint structural\n  torque 28 lbf.ft\n}\n',
+  ],
   ['record/days', record('2025-03-04'), record('2026-03-09')],
   ['name/some-variants', variants('when van { redline 4300 rpm }'), variants('when van { dish 4.5 cc }')],
 ];

@@ -67,7 +67,7 @@ export const tradeRangeCheck: ThingCheck = {
     if (thing.kind !== 'limit' || thing.broken || thing.within === undefined) return;
     // What the parts miss whatever they measure is said once, as that.
     if (workOutLimit(thing, view).some((result) => result.verdict === 'outside')) return;
-    if (saySlip(thing, view, report)) return;
+    if (saySlip(thing, view, report) || sayLoose(thing, view, report)) return;
     sayFar(thing, view, report);
     sayLashes(thing, view, report);
   },
@@ -140,6 +140,35 @@ function saySlipOf(placed: Placed, value: Span, unit: Unit, slip: Slip, said: To
     value,
     told`${text} is about ${times} the trade holds usual for ${said}. ${meant} A rule of thumb, no limit.`,
   );
+}
+
+/** So many times as far apart as the parts may lie at all, a bound holds nothing. Judgement; no source. */
+const LOOSE = 4;
+
+/** The spread of what a limit keeps within bounds, allowed to be far wider than those: it could never be exceeded. True when that was said. */
+function sayLoose({ expression, within, placed }: Limit, view: View, report: Report): boolean {
+  if (expression?.kind !== 'call' || expression.name.text !== 'spread' || within?.kind !== 'open') return false;
+  const [of] = referencesOf(expression);
+  const limit = view.things.get(of?.owner.text ?? '');
+  const most = within.side === 'at-most' && within.value.kind === 'quantity' ? measureOf(within.value) : undefined;
+  const [value] = limit?.kind === 'limit' ? plainValues(limit.within) : [];
+  const bounds = value === undefined || value.kind === 'open' ? undefined : measureOf(value);
+  if (
+    limit?.kind !== 'limit' ||
+    most === undefined ||
+    bounds === undefined ||
+    kindOf(most.unit) !== kindOf(bounds.unit)
+  )
+    return false;
+  const width = toNumber(bounds.interval.high) - toNumber(bounds.interval.low);
+  if (width <= 0 || toNumber(most.interval.nominal) < LOOSE * width) return false;
+  const text = (span: Span, by: Placed): string => by.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
+  report(
+    placed,
+    within.value,
+    told`Each ${told.thing(limit)} lies within ${text(value ?? within, limit.placed)}, so that no two differ by as much as ${text(within.value, placed)}. See whether a point or a unit slipped.`,
+  );
+  return true;
 }
 
 const INLET = /(^|-)(inlet|intake)(?=-|$)/;

@@ -4,7 +4,7 @@ import { compare, type Exact, minus, ratioOf, signOf, times, toNumber, ZERO } fr
 import type { Bounds } from '../../model/measure.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './wear-far.md';
-import { wearPairs, wearText } from './wear-pairs.ts';
+import { type WearPair, wearPairs, wearText } from './wear-pairs.ts';
 
 /** So many widths of the new range is no wear any more. Judgement; no source: published wear limits lie within about fifty. */
 const WIDTHS = ratioOf(200, 1) ?? ZERO;
@@ -39,6 +39,12 @@ function howFar(wear: Exact, { low, high }: Bounds): Told {
   return told`${Math.round(toNumber(away) / toNumber(minus(high, low)))} times its width away from`;
 }
 
+/** Whether all of a wear limit lies far from its new range. */
+export function isFarAway({ range, limit }: WearPair): boolean {
+  const edges = [limit.low, limit.high].filter((edge) => edge !== undefined);
+  return edges.length > 0 && edges.every((edge) => isFar(edge, range));
+}
+
 export const wearFar: ThingCheck = {
   code: 'limit/wear-far',
   severity: 'warning',
@@ -46,13 +52,14 @@ export const wearFar: ThingCheck = {
   page,
   run(thing, _view, report) {
     const { placed } = thing;
-    for (const { name, fresh, wear, range, limit } of wearPairs(thing)) {
-      const edges = [limit.low, limit.high].filter((edge) => edge !== undefined);
-      if (edges.length === 0 || !edges.every((edge) => isFar(edge, range))) continue;
+    for (const pair of wearPairs(thing)) {
+      if (!isFarAway(pair)) continue;
+      const { name, fresh, wear, range, limit } = pair;
+      const edge = limit.low ?? limit.high ?? ZERO;
       report(
         placed,
         wear,
-        told`The wear limit ${wearText(placed, wear)} is ${howFar(edges[0] ?? ZERO, range)} the new range ${wearText(placed, fresh)} of ${name}: nothing wears as far as that. See whether a point or a unit slipped.`,
+        told`The wear limit ${wearText(placed, wear)} is ${howFar(edge, range)} the new range ${wearText(placed, fresh)} of ${name}: nothing wears as far as that. See whether a point or a unit slipped.`,
         { related: [{ placed, span: fresh, message: told`The new range.` }] },
       );
     }

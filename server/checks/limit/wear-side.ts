@@ -4,6 +4,7 @@ import { compare } from '../../mechanics/exact.ts';
 import type { Bounds } from '../../model/measure.ts';
 import type { Limit } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
+import { isFarAway } from './wear-far.ts';
 import { type WearPair, wearPairs, wearText } from './wear-pairs.ts';
 import page from './wear-side.md';
 
@@ -11,7 +12,10 @@ type Way = 'smaller' | 'larger';
 
 /** By the last word of its name. Common practice, no source. */
 const WORN: readonly (readonly [RegExp, Way])[] = [
-  [/(?:^|[-_])(?:journal|crankpin|stem|skirt|lobe|lobe-height|lobe-lift|thickness|wall|free-length)$/, 'smaller'],
+  [
+    /(?:^|[-_])(?:journal|crankpin|stem|skirt|lobe|lobe-height|lobe-lift|thickness|wall|free-length|pressure|spring-load)$/,
+    'smaller',
+  ],
   [
     /(?:^|[-_])(?:bore|guide|bush-bore|groove|groove-width|clearance|end-play|side-play|backlash|end-gap|ring-gap)$/,
     'larger',
@@ -36,9 +40,11 @@ function wayOfLimit({ name, sort }: Limit): Way | undefined {
 
 /** Whether a wear limit lies beyond the wrong end of the new range. */
 function isOnWrongSide(way: Way, fresh: Bounds, wear: Bounds): boolean {
+  const isRange = fresh.low !== undefined && fresh.high !== undefined && compare(fresh.low, fresh.high) < 0;
+  const beyond = (away: number): boolean => away > 0 || (away === 0 && isRange);
   if (way === 'smaller')
-    return fresh.high !== undefined && wear.high !== undefined && compare(wear.high, fresh.high) > 0;
-  return fresh.low !== undefined && wear.low !== undefined && compare(wear.low, fresh.low) < 0;
+    return fresh.high !== undefined && wear.high !== undefined && beyond(compare(wear.high, fresh.high));
+  return fresh.low !== undefined && wear.low !== undefined && beyond(compare(fresh.low, wear.low));
 }
 
 /** Which way it wears, where that can be told. */
@@ -58,7 +64,8 @@ export const wearSide: ThingCheck = {
     for (const pair of wearPairs(thing)) {
       const { name, fresh, wear, range, limit } = pair;
       const way = wayOfPair(pair);
-      if (way === undefined || !isOnWrongSide(way, range, limit)) continue;
+      // What lies far from the range is told as that.
+      if (way === undefined || !isOnWrongSide(way, range, limit) || isFarAway(pair)) continue;
       const [is, was] = [wearText(placed, wear), wearText(placed, fresh)];
       report(
         placed,

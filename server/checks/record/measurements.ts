@@ -1,7 +1,18 @@
 // Each measured value of a record beside the limit that it is held against, at its place. Nothing is reported here.
 import { lookUp } from '../../../grammar/look-up.ts';
 import type { Measured, PlaceEntry, PlainValue, Statement } from '../../../grammar/tree.ts';
-import { compare, type Exact, equal, minus, plus, times, wholeNumber, ZERO } from '../../mechanics/exact.ts';
+import {
+  compare,
+  type Exact,
+  equal,
+  minus,
+  plus,
+  ratioOf,
+  signOf,
+  times,
+  wholeNumber,
+  ZERO,
+} from '../../mechanics/exact.ts';
 import { likelySlip } from '../../mechanics/fits.ts';
 import { sameDimension, unitText } from '../../mechanics/units.ts';
 import { evaluation } from '../../model/evaluation.ts';
@@ -133,6 +144,16 @@ function slipOf(value: PlainValue, measure: Measure, bounds: Bounds | undefined)
     : undefined;
 }
 
+/** So many times its one bound is no reading, where the figure in the unit of the limit lies near that. Judgement; no source. */
+const FAR = ratioOf(15, 1) ?? ZERO;
+
+/** A reading far beyond an open bound, in another unit than the limit's: `2.6 in` where at least 2.1 mm is asked. */
+function unitSlip(value: PlainValue, measure: Measure, { low, high }: Bounds): Judged['slip'] {
+  if (value.kind !== 'quantity' || low === undefined || high !== undefined || signOf(low) <= 0) return undefined;
+  if (unitText(measure.unit) !== 'in' || compare(measure.interval.nominal, times(low, FAR)) < 0) return undefined;
+  return compare(measure.interval.nominal, times(low, times(FAR, FAR))) < 0 ? '1/25.4' : undefined;
+}
+
 /** What a slip is meant to be, as written: the point moved, or the other unit. */
 export function meantBy({ value, measure, slip }: Judged): string | undefined {
   if (value.kind !== 'quantity' || slip === undefined) return undefined;
@@ -159,7 +180,10 @@ function stand(value: PlainValue, measure: Measure, { bounds, wear }: Held): Pic
   if (!sameDimension(measure.unit, against.unit))
     // A number without a unit is said by unit/missing.
     return { standing: measure.unit.length === 0 ? undefined : 'wrong-kind', slip: undefined };
-  if (holds(measure, against)) return { standing: 'inside', slip: undefined };
+  if (holds(measure, against)) {
+    const slip = bounds === undefined ? undefined : unitSlip(value, measure, bounds);
+    return { standing: slip === undefined ? 'inside' : 'slip', slip };
+  }
   if (isWorn(measure, bounds, wear)) return { standing: 'worn', slip: undefined };
   const slip = slipOf(value, measure, bounds);
   return { standing: slip === undefined ? 'outside' : 'slip', slip };

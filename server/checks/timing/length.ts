@@ -2,10 +2,11 @@
 import { told } from '../../../grammar/told.ts';
 import { centreFor, oddLinks } from '../../mechanics/chain.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { kindOf } from '../../mechanics/units.ts';
 import { loopRound } from '../../model/drive-geometry.ts';
 import { workOutDrive } from '../../model/drive-sums.ts';
 import { measureOf } from '../../model/measure.ts';
-import type { Drive, View } from '../../model/view.ts';
+import type { Drive, Part, View } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import { figure } from '../figures.ts';
 import page from './length.md';
@@ -69,6 +70,40 @@ function sayShortRound(drive: Drive, view: View, report: Report): void {
   );
 }
 
+/** What pitch radii may seem to overlap by: rounding. Judgement; no source. */
+const OVERLAP_ALLOWED = 0.97;
+
+/** Two wheels of one chain or belt that stand nearer to each other than they are large; true where there are some. */
+function sayOverlap(drive: Drive, view: View, report: Report): boolean {
+  const partOf = (name: string): Part | undefined => {
+    const thing = view.things.get(name);
+    return thing?.kind === 'part' ? thing : undefined;
+  };
+  for (const each of drive.statements) {
+    if (each.kind !== 'centre-distance' || each.value.kind === 'by-place') continue;
+    const [one, two] = [partOf(each.from.text), partOf(each.to.text)];
+    const wrap = drive.wraps.find(({ wheels }) =>
+      [one, two].every((end) => wheels.some(({ part, onBack }) => part === end?.name && !onBack)),
+    );
+    const pitch = wrap === undefined ? undefined : partOf(wrap.part)?.pitch;
+    const [distance, step] = [
+      measureOf(each.value),
+      pitch === undefined || pitch.kind === 'by-place' ? undefined : measureOf(pitch),
+    ];
+    if (one?.teeth === undefined || two?.teeth === undefined || distance === undefined || step === undefined) continue;
+    if (kindOf(distance.unit) !== 'length' || kindOf(step.unit) !== 'length') continue;
+    const radii = (toNumber(step.interval.nominal) * (one.teeth + two.teeth)) / (2 * Math.PI);
+    if (toNumber(distance.interval.high) >= radii * OVERLAP_ALLOWED) continue;
+    report(
+      drive.placed,
+      each.value,
+      told`At this distance ${told.thing(one)} and ${told.thing(two)} would overlap: with ${one.teeth} and ${two.teeth} teeth of this pitch their radii come to ${figure(radii.toFixed(1), 'mm')}. See which distance, count or pitch is wrong.`,
+    );
+    return true;
+  }
+  return false;
+}
+
 export const lengthCheck: ThingCheck = {
   code: 'timing/length',
   severity: 'error',
@@ -76,6 +111,7 @@ export const lengthCheck: ThingCheck = {
   page,
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
+    if (sayOverlap(thing, view, report)) return;
     sayShortRound(thing, view, report);
     const fault = lengthFault(thing, view);
     const length = fault === undefined ? undefined : workOutDrive(thing, view).length;

@@ -189,12 +189,46 @@ function sayNoSuchLink(drive: Drive, view: View, report: Parameters<ThingCheck['
   return isSaid;
 }
 
+/** Marks of gears that meet stand on the line of their centres, to half a tooth or so and the eye. Judgement; no source. */
+const OFF_LINE = 40;
+
+/** A mark that is to meet that of the next gear and points away from it. */
+function sayOffLine(drive: Drive, view: View, report: Parameters<ThingCheck['run']>[2]): void {
+  for (const distance of drive.statements) {
+    if (distance.kind !== 'centre-distance' || distance.at === undefined) continue;
+    const toward = directionOf(distance.at);
+    const ends = [distance.from.text, distance.to.text] as const;
+    const meshes = drive.meshes.some(({ first, second }) => ends.includes(first) && ends.includes(second));
+    if (toward === undefined || !meshes) continue;
+    for (const [own, other, out] of [
+      [ends[0], ends[1], toward],
+      [ends[1], ends[0], toward + 180],
+    ] as const) {
+      const against = [...(partOf(view, other)?.marks.values() ?? [])].find(
+        ({ against }) => against?.owner.text === own,
+      );
+      const mark = partOf(view, own)?.marks.get(against?.against?.feature?.text ?? '');
+      const stands = directionOf(mark?.at);
+      if (stands === undefined) continue;
+      const off = Math.abs(((((stands - out) % 360) + 540) % 360) - 180);
+      if (off <= OFF_LINE) continue;
+      report(
+        drive.placed,
+        distance.at,
+        told`The mark of ${told.named(own, 'part')} that meets one of ${told.named(other, 'part')} points ${Math.round(off)} degrees away from it, as their centres lie here. See whether the direction or the mark is wrong.`,
+      );
+      return;
+    }
+  }
+}
+
 export const linksSpacing: ThingCheck = {
   code: 'timing/links-spacing',
   severity: 'error',
   scope: 'thing',
   page,
   run(thing, view, report) {
+    if (thing.kind === 'drive' && !thing.broken) sayOffLine(thing, view, report);
     if (thing.kind !== 'drive' || thing.broken || sayNoSuchLink(thing, view, report)) return;
     if (lengthFault(thing, view) !== undefined) return;
     const [first, ...others] = thing.markedLinks;

@@ -42,6 +42,7 @@ export const ratio: ThingCheck = {
     if (solution === undefined) return;
     const crankshaft = crankshaftOf(view);
     const said = new Set<string>();
+    const wrongFrom = new Set<string>();
     for (const stated of thing.ratios) {
       const [one, two] = [exact(stated.over[0]), exact(stated.over[1])];
       const [first, second] = [shaftOf(view, stated.first), shaftOf(view, stated.second)];
@@ -50,6 +51,9 @@ export const ratio: ThingCheck = {
       if (turns === undefined || want === undefined) continue;
       if (compare(turns, want) === 0) continue;
       said.add(second);
+      // The wheel that several ratios are told from is at fault in all of them.
+      if (wrongFrom.has(`${first} ${shown(over(turns, want) ?? turns)}`)) continue;
+      wrongFrom.add(`${first} ${shown(over(turns, want) ?? turns)}`);
       const span = stated.statement.kind === 'ratio-of' ? stated.statement.ratio : stated.statement;
       report(
         thing.placed,

@@ -1,9 +1,10 @@
 // A structural joint whose bolt ends up hardly loaded: it works loose, or the bolt breaks by fatigue.
 import { told } from '../../../grammar/told.ts';
+import { proofLoad } from '../../mechanics/strength.ts';
 import { lastTorqueStage, suspectUnit, torqueOf, workOutFastener } from '../../model/fastener-sums.ts';
 import type { Fastener } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
-import { percentBand, torqueShown } from '../figures.ts';
+import { figure, percentBand, torqueShown } from '../figures.ts';
 import { boltWords, factorWords, writtenUnit } from './bolt-words.ts';
 import page from './low-preload.md';
 
@@ -24,19 +25,32 @@ function sayStretch(fastener: Fastener, report: Report): void {
   );
 }
 
+/** Stress, in MPa, that no structural joint stays under, whatever its bolts are of. Judgement; no source. */
+const LEAST_STRESS = 40;
+
+/** A bolt without a class whose torque hardly loads any. */
+function sayIdle(fastener: Fastener, report: Report): void {
+  const result = workOutFastener(fastener);
+  const last = lastTorqueStage(result);
+  if (last?.preload === undefined || result.thread === undefined || result.strength !== undefined) return;
+  const stress = last.preload.high / proofLoad(result.thread, { proof: 1 });
+  if (stress >= LEAST_STRESS || suspectUnit(fastener, result) !== undefined) return;
+  report(
+    fastener.placed,
+    last.stage.span,
+    told`This loads the bolt to ${figure(stress.toPrecision(2), 'MPa')} at most, and no structural joint holds with less than ${figure(String(LEAST_STRESS), 'MPa')}, whatever its class. See whether a point or a unit slipped.`,
+  );
+}
+
 export const lowPreload: ThingCheck = {
   code: 'torque/low-preload',
   severity: 'warning',
   scope: 'thing',
   page,
   run(thing, _view, report) {
-    if (
-      thing.kind !== 'fastener' ||
-      thing.broken ||
-      thing.joint !== 'structural' ||
-      (thing.into !== 'steel' && thing.into !== 'iron')
-    )
-      return;
+    if (thing.kind !== 'fastener' || thing.broken || thing.joint !== 'structural') return;
+    if (thing.stages.every(({ kind }) => kind === 'torque')) sayIdle(thing, report);
+    if (thing.into !== 'steel' && thing.into !== 'iron') return;
     sayStretch(thing, report);
     if (
       thing.stages.some((stage) => stage.kind === 'angle' || stage.kind === 'unreadable') ||

@@ -70,6 +70,15 @@ function sayBeyond(
   report(placed, value, told`${words(textAt(placed, value))} See whether a point or a unit slipped.`);
 }
 
+/** The first speed, of all runs of the spec, beyond so many turns a minute. */
+function firstBeyond({ sequences }: View, most: number): Value | undefined {
+  return sequences
+    .flatMap(({ steps }) => steps)
+    .flatMap(({ statements }) => statements)
+    .flatMap((each) => (each.kind === 'run' ? (each.at ?? []) : []))
+    .find((at) => (endsOf(at, 'speed')?.low ?? 0) / 6 > most);
+}
+
 function saySpeed(placed: Placed, value: Value | undefined, view: View, report: Report): void {
   const speed = endsOf(value, 'speed');
   if (value === undefined || speed === undefined) return;
@@ -79,13 +88,15 @@ function saySpeed(placed: Placed, value: Value | undefined, view: View, report: 
   const perMinute = { low: speed.low / 6, high: speed.high / 6 };
   const most =
     redline === undefined || kindOf(redline.unit) !== 'speed' ? undefined : toNumber(redline.stack.interval.high) / 6;
-  if (most !== undefined && perMinute.low > most * GAUGE)
+  if (most !== undefined && perMinute.low > most * GAUGE) {
+    // Of several runs one redline is at fault: the first is told.
+    if (value !== firstBeyond(view, most * GAUGE)) return;
     report(
       placed,
       value,
       told`The engine is run at ${written} here, and its redline is ${String(Math.round(most))} rpm. See whether a point or a unit slipped.`,
     );
-  else if (perMinute.high < Math.max(SLOWEST, (most ?? 0) / PART_OF_REDLINE))
+  } else if (perMinute.high < Math.max(SLOWEST, (most ?? 0) / PART_OF_REDLINE))
     report(
       placed,
       value,

@@ -1,0 +1,67 @@
+// A limit that is each of another part than what it is worked out from, or than its name tells: a pin clearance each lifter, a top ring's gap
+// each second ring.
+import { leavesOf } from '../../../grammar/terms.ts';
+import { told } from '../../../grammar/told.ts';
+import type { Reference } from '../../../grammar/tree.ts';
+import { placesOf } from '../../model/feature-places.ts';
+import type { Limit, View } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
+import { change } from '../support.ts';
+import page from './other-part.md';
+
+const lastWord = (name: string): string => name.slice(name.lastIndexOf('-') + 1);
+const holds = (name: string, other: string): boolean => `-${name}-`.includes(`-${other}-`);
+
+/** The part that a limit is named after, where it is of another of the same kind: both end in the same word. */
+function namedAfter(limit: Limit, of: string, view: View): string | undefined {
+  if (holds(limit.name, of)) return undefined;
+  const words = limit.name.split('-');
+  for (let end = words.length; end > 1; end -= 1)
+    for (let start = 0; start < end - 1; start += 1) {
+      const name = words.slice(start, end).join('-');
+      if (name === of || lastWord(name) !== lastWord(of) || holds(of, name)) continue;
+      if (view.things.get(name)?.kind === 'part') return name;
+    }
+  return undefined;
+}
+
+/** Says that the sum of a limit is of other parts, of which there are not as many. */
+function sayOther(limit: Limit, each: Reference, view: View, report: Report): void {
+  const inputs = leavesOf(limit.expression).map((leaf) => (leaf.kind === 'reference' ? leaf.reference : undefined));
+  const places = (reference: Reference | undefined): number | undefined =>
+    reference?.feature === undefined || view.things.get(reference.owner.text)?.kind !== 'part'
+      ? undefined
+      : placesOf(reference, view)?.length;
+  const counts = inputs.map(places);
+  const own = placesOf(each, view)?.length ?? 1;
+  const [first] = inputs;
+  if (first === undefined || counts.some((count) => count === undefined || count === 1 || count >= own)) return;
+  if (inputs.some((input) => input?.owner.text === each.owner.text)) return;
+  report(
+    limit.placed,
+    each.owner,
+    told`${told.thing(limit)} is told for each ${told.named(each.owner.text, 'part')}, ${own} in all, and is worked out from ${told.named(first.owner.text, 'part')}, of which there are ${counts[0] ?? 1}. See which part is meant.`,
+    { fixes: [change(limit.placed, each.owner, first.owner.text)] },
+  );
+}
+
+export const otherPart: ThingCheck = {
+  code: 'limit/other-part',
+  severity: 'warning',
+  scope: 'thing',
+  page,
+  run(thing, view, report) {
+    if (thing.kind !== 'limit' || thing.broken) return;
+    const of = thing.each ?? thing.of;
+    if (of === undefined || view.things.get(of.owner.text)?.kind !== 'part') return;
+    const meant = namedAfter(thing, of.owner.text, view);
+    if (meant !== undefined)
+      report(
+        thing.placed,
+        of.owner,
+        told`${told.thing(thing)} is named after ${told.named(meant, 'part')}, and is told for ${told.named(of.owner.text, 'part')}. See which of the two is meant.`,
+        { fixes: [change(thing.placed, of.owner, meant)] },
+      );
+    else if (thing.each !== undefined) sayOther(thing, thing.each, view, report);
+  },
+};
