@@ -44,6 +44,7 @@ export type TradeKind =
   | 'front-seal-carrier'
   | 'flywheel'
   | 'crank-pulley'
+  | 'fan'
   | 'pulley'
   | 'wheel'
   | 'clutch'
@@ -195,6 +196,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   // What turns with the crankshaft, outside.
   ['flywheel flex-plate drive-plate', 'flywheel'],
   ['clutch clutch-plate clutch-cover pressure-plate', 'clutch'],
+  ['^fan cooling-fan', 'fan'],
   [
     'crank-pulley crankshaft-pulley crank-damper crankshaft-damper ^damper vibration-damper harmonic-damper torsional-damper',
     'crank-pulley',

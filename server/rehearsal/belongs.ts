@@ -81,6 +81,9 @@ function otherHome(part: Part, places: readonly number[], mate: Part, state: Sta
         return told`${told.thing(part)} ${told.place(group.name ?? '')} goes into ${told.named(group.into, 'part')}`;
       continue;
     }
+    const other = isShell || isA(part, 'cam-bearing') ? otherHalf(group?.name, mate, state) : undefined;
+    if (other !== undefined)
+      return told`${told.thing(part)} ${told.place(group?.name ?? '')} goes into ${told.thing(other)}`;
     if (!isShell || group?.name === undefined || (state.view.engine === undefined && !isA(mate, 'block', 'cap', 'rod')))
       continue;
     if (/^lower$/i.test(group.name) && isA(mate, 'block', 'rod'))
@@ -92,6 +95,13 @@ function otherHome(part: Part, places: readonly number[], mate: Part, state: Sta
     }
   }
   return undefined;
+}
+
+/** The left half of a case where a left shell is put into the right one. */
+function otherHalf(group: string | undefined, mate: Part, state: State): Part | undefined {
+  const [own, its] = [sideOf(group), sideOf(mate.name)];
+  if (own === undefined || its === undefined || own === its || !isA(mate, 'case')) return undefined;
+  return state.parts.get(mate.name.replace(SIDES, `$1${own}$3`))?.part;
 }
 
 function sideOf(text: string | undefined): string | undefined {

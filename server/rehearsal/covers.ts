@@ -3,7 +3,8 @@
 import { type Told, told } from '../../grammar/told.ts';
 import { isA, keyedBy, sealedBy } from '../model/trade-names.ts';
 import { type Act, pointAt } from './act.ts';
-import { OFF, type PartState } from './part-state.ts';
+import { coversOf } from './at-the-bench.ts';
+import { OFF, ON, type PartState } from './part-state.ts';
 import { coverOf, type State, say } from './state.ts';
 
 /** The step in which a cover went on, in words. */
@@ -31,6 +32,28 @@ export function sayIfCovered(state: State, part: string, act: Act, code: string,
   );
   cover.lifted = true;
   return true;
+}
+
+/** An oil pump that goes into a case whose sump is on, where nothing says what the sump covers: it may sit outside. Common practice, no source. */
+export function sayIfPumpShutIn(state: State, { part }: PartState, mate: string | undefined, act: Act): void {
+  const isInto = act.statement.kind === 'action' && act.statement.mate?.word === 'into';
+  if (!isInto || state.plan.begins !== 'bare' || !isA(part, 'oil-pump')) return;
+  const sump = state.parts
+    .ofKind('sump')
+    .find(
+      (each) => !each.lifted && each.mate === mate && each.on.every((at) => at === ON) && !each.part.clearOf.length,
+    );
+  const by = sump?.fittedBy.find((each) => each !== undefined);
+  // What the order of the steps says itself is said there.
+  if (sump === undefined || by === undefined || by.step.after.some(({ text }) => text === act.step.name)) return;
+  if (coversOf(state.view, sump.part).length > 0 || state.unsure) return;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    told`${told.thing(part)} goes in here, and ${coveredWhere(sump)}. Unless it sits outside, it is out of reach then: fit it before, and say what ${told.thing(sump.part)} covers.`,
+    { related: pointAt(by, told`${told.thing(sump.part)} goes on here`), severity: 'information' },
+  );
 }
 
 function isOver(other: PartState, gasket: PartState, places: readonly number[]): boolean {

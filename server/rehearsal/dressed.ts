@@ -6,6 +6,7 @@ import type { Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { clampedIn } from './at-the-bench.ts';
+import type { FastenerState } from './fastener-state.ts';
 import { stepsMating, stepsMatingWith, stepsSealing } from './foresight.ts';
 import { gradedPart, gradesAlone } from './graded.ts';
 import { OFF, type PartState } from './part-state.ts';
@@ -118,6 +119,67 @@ function sayIfDry(state: State): void {
       { missing: true, severity: 'warning' },
     );
   }
+}
+
+/** What else runs on oil, and what oil it gets besides. */
+const RUBBING: readonly (readonly [TradeKind, readonly TradeKind[]])[] = [
+  ['piston', ['barrel', 'liner', 'cylinder', 'block', 'ring']],
+  ['lifter', ['block', 'case']],
+  ['oil-pump', []],
+  ['valve', ['guide-or-seat']],
+  ['front-seal', ['crank-seal']],
+  ['rear-seal', ['crank-seal']],
+];
+/** So many kinds oiled show that all is written down, and so many left out that one was forgotten. Judgement; no source. */
+const OILED_KINDS = 4;
+const FORGOTTEN = 2;
+
+/** What goes in dry where nearly all that runs on oil is oiled by the steps. Common practice, no source. */
+export function sayIfForgottenDry(state: State): void {
+  if (state.plan.begins !== 'bare') return;
+  const isIn = ({ on, fittedBy }: PartState): boolean =>
+    on.every((each) => each !== OFF) && fittedBy.some((by) => by !== undefined && !by.step.trial);
+  const isOiled = ({ wet }: PartState): boolean => wet.has('oiled');
+  const kinds = [...RUBBING, ...FILMS].map(([kind, others]) => ({
+    parts: state.parts.ofKind(kind).filter((part) => isIn(part) && part.part.fitted === undefined),
+    others,
+  }));
+  const there = kinds.filter(({ parts }) => parts.length > 0);
+  const isWet = ({ parts, others }: (typeof kinds)[number]): boolean =>
+    parts.some(isOiled) || state.parts.ofKind(...others).some(isOiled);
+  const dry = there.filter((each) => !isWet(each));
+  const first = there.flatMap(({ parts }) => parts).find(isOiled);
+  if (first === undefined || dry.length === 0 || dry.length > FORGOTTEN || there.length - dry.length < OILED_KINDS)
+    return;
+  for (const part of dry.flatMap(({ parts }) => parts)) {
+    const { name } = part.part;
+    const by = part.fittedBy.find((each) => each !== undefined);
+    if (by === undefined || state.saidSteps.has(saidDry(name))) continue;
+    if (state.unsure) return;
+    if (!state.muted) state.saidSteps.add(saidDry(name));
+    say(
+      state,
+      'sequence/fitted-dry',
+      by,
+      told`${told.thing(part.part)} goes in dry as far as the steps tell, and ${told.thing(first.part)} is oiled. Say lubricate ${told.thing(part.part)} where it goes in.`,
+      { missing: true, severity: 'information' },
+    );
+  }
+}
+
+/** A plug that is fitted with sealant and gets none, in a spec whose steps put it on elsewhere. Common practice, no source. */
+export function sayIfPlugDry(state: State, { fastener, last }: FastenerState): void {
+  if (fastener.joint !== 'plug' || fastener.fitted !== 'sealant' || last === undefined) return;
+  if (state.plan.begins !== 'bare' || stepsSealing(state.view, fastener.name).length > 0) return;
+  const sealed = state.parts.ofKind(...JOINTS).some(({ part }) => stepsSealing(state.view, part.name).length > 0);
+  if (!sealed || state.unsure) return;
+  say(
+    state,
+    'sequence/fitted-dry',
+    last,
+    told`${told.thing(fastener)} goes in with sealant on its thread, and no step puts any on. Say seal ${told.thing(fastener)} before this.`,
+    { missing: true, severity: 'information' },
+  );
 }
 
 /** The engine is turned, or the job ends: what had to be oiled and is not. */

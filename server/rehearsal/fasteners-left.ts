@@ -5,6 +5,7 @@ import type { Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
+import { sayIfPlugDry } from './dressed.ts';
 import { type FastenerState, FINAL, OUT, SNUG, tightenedAgain, wasRunSince } from './fastener-state.ts';
 import { nameOf, sayLeft, sayOf } from './left.ts';
 import { filled, OFF } from './part-state.ts';
@@ -173,10 +174,15 @@ function workedOn({ view, plan, fasteners }: State): readonly FastenerState[] {
   return fasteners.among(new Set([...names, ...plugsIn(view, 'fasteners')]));
 }
 
-/** A fastener that was never tightened when the engine is run, said once and then taken as tight. Later stages may come after a warm-up. */
+/** Tight, or but for its last stage, which may come after a warm-up. */
+function isReadyToRun({ view }: State, { fastener, stages }: FastenerState): boolean {
+  return stages.every((stage) => stage > SNUG && (stage === FINAL || stage - SNUG >= stageCount(view, fastener) - 1));
+}
+
+/** A fastener that was not tightened when the engine is run, said once and then taken as tight. */
 export function looseAtRun(state: State, act: Act): void {
   if (state.muted || act.step.trial) return;
-  const loose = workedOn(state).filter(({ saidLeft, stages }) => !saidLeft && !stages.every((stage) => stage > SNUG));
+  const loose = workedOn(state).filter((each) => !each.saidLeft && !isReadyToRun(state, each));
   if (loose.length === 0 || state.unsure) return;
   const names = loose.map(({ fastener }) => fastener.name);
   for (const fastener of state.fasteners.among(inOrder(state.view, 'fasteners', names))) {
@@ -216,6 +222,7 @@ function retorqueLeft(state: State, each: FastenerState): void {
 export function sayIfFastenerLeft(state: State, fastener: FastenerState): void {
   fastenerLeft(state, fastener);
   retorqueLeft(state, fastener);
+  sayIfPlugDry(state, fastener);
 }
 
 /** Plugs that clamp nothing: of those it is said where no step puts one in. */

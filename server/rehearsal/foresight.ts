@@ -76,6 +76,7 @@ interface StepTells {
   readonly mated: { readonly mate: string };
   readonly matedWith: { readonly name: string };
   readonly drained: object;
+  readonly bled: object;
   readonly sealed: object;
   readonly filled: { readonly action: Action };
 }
@@ -100,6 +101,7 @@ const tellsOf = (work: StepWork): Tells => ({
   mated: work.mated.map(({ name, mate }) => [name, { mate }]),
   matedWith: work.mated.map(({ name, mate }) => [mate, { name }]),
   drained: named(work.drained),
+  bled: named(work.bled),
   sealed: named(work.sealed),
   filled: work.filled.flatMap((action) =>
     [...new Set(action.targets.map(({ owner }) => owner.text))].map((name) => [name, { action }] as const),
@@ -139,6 +141,7 @@ const stepsJoining = stepsBy('together');
 export const stepsMating = stepsBy('mated');
 export const stepsMatingWith = stepsBy('matedWith');
 export const stepsDraining = stepsBy('drained');
+export const stepsBleeding = stepsBy('bled');
 export const stepsSealing = stepsBy('sealed');
 /** What the steps of the spec fill into a place. */
 export const stepsFilling = stepsBy('filled');

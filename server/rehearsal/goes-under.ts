@@ -31,12 +31,14 @@ const RULES: readonly Under[] = [
   { under: ['camshaft-seal'], over: ['wheel'], onShaft: 'camshaft' },
   { under: REAR, over: ['flywheel'], withSeals: true, front: 'free-end' },
   { under: ['front-seal'], over: PULLEY, front: 'free-end' },
+  { under: ['front-seal'], over: ['fan'], onShaft: 'crankshaft', front: 'free-end' },
   { under: REAR, over: PULLEY, withSeals: true, front: 'flywheel-end' },
   { under: ['front-seal'], over: ['flywheel'], front: 'flywheel-end' },
   { under: ['backplate'], over: ['wheel'], onShaft: 'camshaft' },
   { under: ['rear-seal-carrier', 'front-seal-carrier'], over: ['sump'], onSame: true },
   { under: ['timing-cover'], over: ['crank-pulley'], withSeals: true, bothWays: true },
   { under: ['dowel'], over: ['head'], onSame: true },
+  { under: ['pickup'], over: ['sump'] },
   { under: ['pushrod-tube'], over: ['head'] },
   { under: ['cap-shim'], over: ['main-cap'], onSame: true },
   { under: ['rod-cap-shim'], over: ['rod-cap'], onSame: true },
@@ -98,6 +100,7 @@ export function overIt(going: Going): PartState | undefined {
         (each) =>
           (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : isA(each.part.fixedTo ?? '', onShaft)) &&
           (onRod !== true || isOnRod(state, each, mate)) &&
+          each.part.name !== mate &&
           !part.part.clearOf.some(({ text }) => text === each.part.name) &&
           (onSame !== true || each.mate === mate) &&
           !(under.includes('backplate') && wentOnAtBench(state, each)) &&
@@ -109,7 +112,7 @@ export function overIt(going: Going): PartState | undefined {
   if (outside !== undefined) return outside;
   return comesOff || base === undefined || onBench
     ? undefined
-    : (inHalf(going, base) ?? onLiner(going, base) ?? intoHead(going, base));
+    : (inHalf(going, base) ?? onLiner(going, base) ?? onTube(going, base) ?? intoHead(going, base));
 }
 
 /** A damper or pulley on a wheel that a cover of the drive lies over: the cover goes on before it, and comes off after it. */
@@ -180,6 +183,13 @@ function inHalf(going: Going, base: PartState): PartState | undefined {
     .find((each) => !each.lifted && each.on.includes(ON) && isA(each.mate ?? '', 'case-half'));
   if (camshaft === undefined) return undefined;
   return camshaft.mate === mate ? camshaft : isShut(going);
+}
+
+/** A tube has a seal at each end: the inner ones go on before it goes in. */
+function onTube({ part, places }: Going, base: PartState): PartState | undefined {
+  if (!isA(base.part, 'pushrod-tube') || !isA(part.part, 'o-ring', 'seal')) return undefined;
+  if (part.on.length < 2 * base.on.length || places.length <= base.on.length) return undefined;
+  return base.on.every((each, i) => each === ON && base.joined[i] !== undefined) ? base : undefined;
 }
 
 /** A ring that seals a liner or barrel goes on before that goes in. */

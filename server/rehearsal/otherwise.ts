@@ -10,10 +10,10 @@ import type { RehearsalFinding } from './rehearsal-finding.ts';
 /** A job as it would be without one of its faults. */
 export interface Otherwise {
   /** What tells it from the others of its job: the sequence that is put in, and not its name, which another may have too. */
-  readonly key: Sequence | 'order';
+  readonly key: Sequence | 'order' | 'whole';
   readonly plan: Plan;
-  /** The sequence that is in no job; undefined where the order alone is another, which is said by itself. */
-  readonly leftOut: Sequence | undefined;
+  /** What the first finding that comes of it says besides; undefined where the order alone is another, which is said by itself. */
+  readonly because: ((message: Told) => Told) | undefined;
 }
 
 /** So many sequences that no job has are tried. Own choice, no source. */
@@ -74,18 +74,33 @@ export function otherwise(
   order: readonly RehearsalFinding[],
 ): readonly Otherwise[] {
   if (order.some((each) => isOfSequences(each, plan)))
-    return [{ key: 'order', plan: { ...plan, sequences: inOrder(plan.sequences) }, leftOut: undefined }];
+    return [{ key: 'order', plan: { ...plan, sequences: inOrder(plan.sequences) }, because: undefined }];
+  const [first] = plan.sequences;
+  // A bare engine has nothing to take apart.
+  if (typeof of !== 'string' && of.begins?.how === 'bare' && first?.phase === 'teardown')
+    return [
+      {
+        key: 'whole',
+        plan: { ...plan, begins: 'whole' },
+        because: (message) =>
+          told`${message} The job begins bare, and ${told.thing(first)} takes apart: see whether begins whole is meant.`,
+      },
+    ];
   if (typeof of === 'string') return [];
   return inNoJob(view, of.placed.file)
     .slice(0, MOST_TRIED)
-    .map((sequence) => ({ key: sequence, plan: withSequence(view, plan, sequence), leftOut: sequence }));
+    .map((sequence) => ({
+      key: sequence,
+      plan: withSequence(view, plan, sequence),
+      because: (message) => told`${message} That is in ${told.thing(sequence)}, which no job has.`,
+    }));
 }
 
 /** What is found in a job, without what is not found where it is carried out otherwise: of that the first is told, with what it comes of. */
 export function withoutWhatFollows(
   found: readonly RehearsalFinding[],
   then: readonly RehearsalFinding[],
-  leftOut: Sequence | undefined,
+  because: Otherwise['because'],
 ): readonly RehearsalFinding[] {
   const keyOf = ({ code, span }: RehearsalFinding): string => `${code} ${span.start}`;
   const stays = new Set(then.map(keyOf));
@@ -93,9 +108,8 @@ export function withoutWhatFollows(
   return found.flatMap((each) => {
     if (stays.has(keyOf(each)) && then.some((other) => other.placed === each.placed && keyOf(other) === keyOf(each)))
       return [each];
-    if (leftOut === undefined || first !== undefined) return [];
+    if (because === undefined || first !== undefined) return [];
     first = each;
-    const message: Told = told`${each.message} That is in ${told.thing(leftOut)}, which no job has.`;
-    return [{ ...each, message }];
+    return [{ ...each, message: because(each.message) }];
   });
 }

@@ -4,23 +4,101 @@ import { told } from '../../grammar/told.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
+import { coversOf } from './at-the-bench.ts';
 import { coveredWhere } from './covers.ts';
 import { ON, type PartState } from './part-state.ts';
 import { overRingsIn } from './shut-in.ts';
 import { coverOf, type State, say } from './state.ts';
 
 /** Measured over the face of the block: protrusion of pistons and liners, and how far pistons stand down. */
-const OVER_FACE = /protrusion|stand-?proud|deck-(height|clearance)|nip/i;
+const OVER_FACE = /protrusion|stand-?proud|(?:^|-)deck(?:-|$)|nip/i;
+/** Clay and solder are pressed flat by the head itself. */
+const UNDER_HEAD = /clay|solder|putty|plastic/i;
+/** Measured at the face of the head: how deep valves and chambers lie, how flat it is. */
+const AT_HEAD_FACE = /recess|chamber-volume|valve-depth|flatness|warp/i;
+/** What goes into a bore has to be out of it. */
+const IN_BORE = /bore gauge|telescop/i;
+const WEIGHED = /\bscales?\b|balance/i;
+const AT_CENTRES = /\bv(?:ee)?[ -]?blocks?|between centres|\blathe\b|balanc(?:er|ing)/i;
+const OF_SHAPE = new Set(['taper', 'out-of-round']);
 
 const nameOf = (limit: Limit): string => (limit.of ?? limit.each)?.owner.text ?? '';
 
 /** The head that is over the face of the block. */
-function overFace(state: State, limit: Limit): PartState | undefined {
+function overFace(state: State, limit: Limit, tool: string): PartState | undefined {
+  if (UNDER_HEAD.test(tool)) return undefined;
   if (limit.sort !== 'protrusion' && !OVER_FACE.test(limit.name)) return undefined;
   if (isA(nameOf(limit), 'injector', 'chamber', 'valve', 'head')) return undefined;
   return state.parts
     .ofKind('head')
     .find(({ mate, on, lifted }) => !lifted && mate !== undefined && on.every((each) => each === ON));
+}
+
+/** The head that is on, of what is measured at its own face. */
+function overHeadFace({ parts }: State, limit: Limit): PartState | undefined {
+  const isAtFace = limit.sort === 'flatness' || AT_HEAD_FACE.test(limit.name);
+  if (!isAtFace || !isA(nameOf(limit), 'head', 'valve', 'chamber')) return undefined;
+  return parts.ofKind('head').find(isOnEngine);
+}
+
+const isOnEngine = ({ mate, on, lifted }: PartState): boolean =>
+  !lifted && mate !== undefined && on.every((each) => each === ON);
+
+/** The shaft or rod that lies in the bore which a gauge is to go into. */
+function overBore({ parts }: State, limit: Limit, tool: string): PartState | undefined {
+  if (limit.sort !== 'oil-clearance' || !IN_BORE.test(tool)) return undefined;
+  const of = limit.of ?? limit.each;
+  const name = of?.owner.text ?? '';
+  if (!isA(name, 'crankshaft', 'rod')) return undefined;
+  const isRod = isA(name, 'rod') || /pin/i.test(of?.feature?.text ?? '');
+  return parts.ofKind(isRod ? 'rod' : 'crankshaft').find(isOnEngine);
+}
+
+/** What is weighed, balanced, loaded or turned between centres, once it is on: the part itself is in its own way. */
+function overBench({ parts }: State, limit: Limit, tool: string): PartState | undefined {
+  const part = parts.get(nameOf(limit));
+  if (part === undefined || !isOnEngine(part)) return undefined;
+  if (limit.sort === 'spring-load' && isA(part.part, 'valve-spring')) return part;
+  if (limit.sort === 'unbalance' || AT_CENTRES.test(tool)) return part;
+  // In its bearings no micrometer gets round a main journal.
+  const isMain = isA(part.part, 'crankshaft') && /main/i.test((limit.of ?? limit.each)?.feature?.text ?? '');
+  if (isMain && OF_SHAPE.has(limit.sort ?? '') && parts.ofKind('main-cap').some(isOnEngine)) return part;
+  if (!WEIGHED.test(tool) || !/mass|weight/i.test(limit.name)) return undefined;
+  // A piston on a rod that is still on the bench is weighed with it.
+  const base = parts.get(part.mate ?? '');
+  return base?.mate === undefined && !isA(part.mate ?? '', 'crankshaft', 'block', 'case', 'head') ? undefined : part;
+}
+
+/** The piston in a cylinder that is measured across. */
+function overCylinder({ parts }: State, limit: Limit, tool: string): PartState | undefined {
+  const of = limit.of ?? limit.each;
+  const said = `${limit.name} ${of?.feature?.text ?? ''}`;
+  if (!IN_BORE.test(tool) || !/bore|taper|round/i.test(said) || /main|cam|lifter|tappet|guide/i.test(said))
+    return undefined;
+  const part = parts.get(nameOf(limit));
+  if (part === undefined || !isA(part.part, 'block', 'liner', 'barrel', 'cylinder') || !part.on.includes(ON))
+    return undefined;
+  return parts
+    .ofKind('piston')
+    .find(
+      (each) =>
+        isOnEngine(each) && (each.mate === part.part.name || isA(parts.get(each.mate ?? '')?.mate ?? '', 'crankshaft')),
+    );
+}
+
+/** The liner over the seat whose depth is measured. */
+function overSeat({ parts }: State, limit: Limit): PartState | undefined {
+  const part = /seat-depth|recess-depth|counterbore/i.test(limit.name) ? parts.get(nameOf(limit)) : undefined;
+  return part !== undefined && isA(part.part, 'liner') && isOnEngine(part) ? part : undefined;
+}
+
+/** A cover over the gears, where the spec says no more than that their marks are hidden. */
+function overTeeth(state: State, limit: Limit): PartState | undefined {
+  if (limit.sort !== 'backlash') return undefined;
+  const wheel = nameOf(limit);
+  return state.parts
+    .ofKind('timing-cover', 'timing-case')
+    .find((each) => isOnEngine(each) && coversOf(state.view, each.part).some(({ name }) => name === wheel));
 }
 
 /** What is said to be over the caps, or the bolts of the caps, of a journal whose clearance is measured. */
@@ -60,9 +138,14 @@ function overGap(state: State, limit: Limit): PartState | undefined {
 
 /** Says that a limit can't be measured, or set, here: something went on before that is in the way. */
 export function sayIfOutOfReach(state: State, limit: Limit, word: 'measure' | 'adjust', act: Act): void {
-  const ways = word === 'measure' ? [overFace, overCaps, overGap, overLash] : [overLash];
+  const ways =
+    word === 'measure'
+      ? [overFace, overCaps, overGap, overLash, overHeadFace, overBore, overBench, overCylinder, overSeat, overTeeth]
+      : [overLash];
+  const { statement } = act;
+  const tool = statement.kind === 'action' ? (statement.withText?.value ?? '') : '';
   for (const way of ways) {
-    const over = way(state, limit);
+    const over = way(state, limit, tool);
     const by = over?.fittedBy.find((each) => each !== undefined);
     // What a finding says already is not said again here.
     if (over === undefined || by === undefined || state.saidSteps.has(act.step.name)) continue;
@@ -76,9 +159,11 @@ export function sayIfOutOfReach(state: State, limit: Limit, word: 'measure' | 'a
         ? told`${told.thing(limit)} is measured over the face of the block, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}. Measure it before the head goes on.`
         : way === overGap
           ? told`${told.thing(limit)} is measured with the ring alone in its bore, and ${told.thing(over.part)} went in with its rings in step ${told.thing(by.step)}. Measure it before they go onto the piston.`
-          : word === 'measure'
-            ? told`${told.thing(limit)} can no longer be measured here: ${coveredWhere(over)} and is in the way. Measure it before ${told.thing(over.part)} goes on.`
-            : told`${told.thing(limit)} can no longer be set here: ${coveredWhere(over)} and is in the way. Set it before ${told.thing(over.part)} goes on.`,
+          : way === overBench
+            ? told`${told.thing(limit)} is measured on the bench, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}. Measure it before.`
+            : word === 'measure'
+              ? told`${told.thing(limit)} can no longer be measured here: ${coveredWhere(over)} and is in the way. Measure it before ${told.thing(over.part)} goes on.`
+              : told`${told.thing(limit)} can no longer be set here: ${coveredWhere(over)} and is in the way. Set it before ${told.thing(over.part)} goes on.`,
       { related: pointAt(by, told`${told.thing(over.part)} goes on here`) },
     );
     return;

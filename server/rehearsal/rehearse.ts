@@ -73,7 +73,7 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
     const known = others.get(other.key);
     const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
     others.set(other.key, job);
-    found = withoutWhatFollows(found, done(job), other.leftOut);
+    found = withoutWhatFollows(found, done(job), other.because);
   }
   return { findings: [...order, ...found], kept };
 }

@@ -166,6 +166,9 @@ function pistonOver({
   if (bore === undefined || bore.lifted) return undefined;
   const own = bore.on.length === part.on.length ? places.map((i) => bore.on[i]) : bore.on;
   if (!own.some((at) => at !== OFF)) return undefined;
+  // A barrel that hangs on its piston has not gone down over the pin yet.
+  if (isA(part.part, 'piston-pin') && isA(bore.part, 'barrel', 'liner', 'cylinder') && !own.includes(ON))
+    return undefined;
   const rod = piston.mate === undefined ? undefined : state.parts.get(piston.mate);
   const inBore =
     piston.mate === bore.part.name || (rod !== undefined && isOnItsShaft(rod) && isOver(rod, part, places));
@@ -185,8 +188,12 @@ const boreOwner = question((view, _subject: 'engine'): string | undefined => {
 });
 
 /** The part that the engine's bore is in. */
-function boreOf(state: State): PartState | undefined {
-  return state.parts.get(boreOwner(state.view, 'engine') ?? '');
+function boreOf({ parts, view }: State): PartState | undefined {
+  const said = parts.get(boreOwner(view, 'engine') ?? '');
+  if (said !== undefined || parts.ofKind('barrel', 'liner', 'cylinder').length > 0) return said;
+  // With neither barrels nor liners it is bored in the block.
+  const blocks = parts.ofKind('block');
+  return blocks.length === 1 ? blocks[0] : undefined;
 }
 
 function overStack(asked: Asked): PartState | undefined {

@@ -20,6 +20,7 @@ export interface StepWork {
   /** Where something is filled in, and drained. */
   readonly filled: readonly Action[];
   readonly drained: readonly string[];
+  readonly bled: readonly string[];
   /** What is pinned or held back. */
   readonly hindering: readonly string[];
   /** Parts that are fitted or removed, in the order of work. */
@@ -69,6 +70,7 @@ function gather(step: Step): StepWork {
     lookedAt: namesIn(['measure', 'inspect']),
     filled: actions.filter((action) => action.word === 'fill'),
     drained: namesIn(['drain']),
+    bled: namesIn(['bleed']),
     hindering: namesIn(['pin', 'hold-back']),
     moved: actions.flatMap(({ word, targets }) =>
       word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],

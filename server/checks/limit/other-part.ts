@@ -14,7 +14,8 @@ const holds = (name: string, other: string): boolean => `-${name}-`.includes(`-$
 
 /** The part that a limit is named after, where it is of another of the same kind: both end in the same word. */
 function namedAfter(limit: Limit, of: string, view: View): string | undefined {
-  if (holds(limit.name, of)) return undefined;
+  // Play between two gears is told for either.
+  if (holds(limit.name, of) || /backlash/i.test(`${limit.name} ${limit.sort ?? ''}`)) return undefined;
   const words = limit.name.split('-');
   for (let end = words.length; end > 1; end -= 1)
     for (let start = 0; start < end - 1; start += 1) {
@@ -41,7 +42,7 @@ function sayOther(limit: Limit, each: Reference, view: View, report: Report): vo
     limit.placed,
     each.owner,
     told`${told.thing(limit)} is told for each ${told.named(each.owner.text, 'part')}, ${own} in all, and is worked out from ${told.named(first.owner.text, 'part')}, of which there are ${counts[0] ?? 1}. See which part is meant.`,
-    { fixes: [change(limit.placed, each.owner, first.owner.text)] },
+    { severity: 'information', fixes: [change(limit.placed, each.owner, first.owner.text)] },
   );
 }
 

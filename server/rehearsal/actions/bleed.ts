@@ -6,6 +6,7 @@ import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { fluidOf, isFilledWith } from '../fluids.ts';
+import { stepsBleeding } from '../foresight.ts';
 import { gradedPart, gradesAlone } from '../graded.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
@@ -61,6 +62,7 @@ export const bleed: ActionRule = onEach(
   },
   {
     atEnd(state) {
+      sayIfBledElsewhere(state);
       if (state.running.hasRun) return;
       for (const { part, hasAir, fittedBy, removedBy } of unbled(state)) {
         const by = fittedBy.find((each) => each !== undefined) ?? removedBy;
@@ -76,6 +78,31 @@ export const bleed: ActionRule = onEach(
     },
   },
 );
+
+/** What other work of the spec bleeds when coolant goes in, where this job fills it and bleeds nothing of it. Common practice, no source. */
+function sayIfBledElsewhere(state: State): void {
+  const { plan, view } = state;
+  const [, filled] =
+    state.filled.entries().find(([key]) => isFilledWith(state, key.slice(0, key.indexOf(' ')), 'coolant')) ?? [];
+  if (filled === undefined || plan.begins === 'unknown') return;
+  for (const each of state.parts.ofKind('thermostat', 'radiator', 'water-pump', 'head', 'block')) {
+    const { part } = each;
+    const steps = part.bled || !anyOn(each) ? [] : stepsBleeding(view, part.name);
+    const [first] = steps;
+    if (first === undefined || steps.some(({ sequence }) => plan.sequences.includes(sequence)) || state.unsure)
+      continue;
+    sayLeft(
+      state,
+      'sequence/not-bled',
+      filled.step.placed,
+      filled.span,
+      told`Coolant goes in here, and ${told.thing(part)} is not bled in this job; step ${told.thing(first.step)} of other work does it. Say bleed ${told.thing(part)} after this.`,
+      [],
+      'information',
+    );
+    return;
+  }
+}
 
 function unbled(state: State): readonly PartState[] {
   return bledParts(state).filter((each) => each.hasAir && anyOn(each));

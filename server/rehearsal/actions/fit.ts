@@ -7,10 +7,10 @@ import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfElsewhere } from '../belongs.ts';
-import { sayIfCovered, sayIfUnder } from '../covers.ts';
+import { sayIfCovered, sayIfPumpShutIn, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
-import { sayIfBare, sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
+import { sayIfBare, sayIfForgottenDry, sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
 import type { DriveState } from '../drive-state.ts';
 import { stepsFitting } from '../foresight.ts';
 import { sayIfPressed } from '../gaskets.ts';
@@ -193,6 +193,7 @@ function check(
   sayIfUntimed(state, part, act);
   sayIfUnsealed(state, part, mate, act);
   sayIfBare(state, part, act);
+  sayIfPumpShutIn(state, part, mate, act);
   headOnto(state, part, act);
   sayIfLoopIsOn(state, name, withIt, act);
   sayIfMateOff(state, name, action, act);
@@ -227,7 +228,10 @@ export const fit: ActionRule = {
     sayIfPartLeft(state, part);
     sayIfPartWay(state, part);
   },
-  atEnd: sayIfNotOiled,
+  atEnd(state) {
+    sayIfNotOiled(state);
+    sayIfForgottenDry(state);
+  },
 };
 
 /** What went in part of the way, and stayed there. */

@@ -1,5 +1,6 @@
 // Limits are measured and adjusted.
 
+import { leavesOf } from '../../../grammar/terms.ts';
 import { told } from '../../../grammar/told.ts';
 import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
@@ -19,6 +20,7 @@ import { sayIfOutOfReach } from '../out-of-reach.ts';
 import type { PartState } from '../part-state.ts';
 import { assembles } from '../plan.ts';
 import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
+import { actionsAfter } from '../to-come.ts';
 import { sayIfLocked } from './secure.ts';
 
 export const measure: ActionRule = onEach((state, target) => onLimit(state, 'measure', target), {
@@ -67,6 +69,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
       );
   }
   if (state.findings.length === findings) sayIfOutOfReach(state, limit, word, by);
+  if (word === 'measure' && state.findings.length === findings) sayIfChosenLate(state, limit, by);
   if (word === 'adjust') sayIfLocked(state, limit, by);
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
@@ -78,6 +81,44 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
   const adjusted = state.adjusted.get(name);
   if (word === 'measure' && adjusted !== undefined) state.adjusted.set(name, { by: adjusted.by, changedBy: undefined });
 }
+
+/** These are read with something in, and what is in is changed for what they choose. */
+const READ_WITH_IT = /play|float|lash|clearance|preload/i;
+
+/** Says that a limit which chooses a shim or a gasket is first measured when that is in for good. */
+function sayIfChosenLate(state: State, limit: Limit, act: Act): void {
+  if (
+    state.measuredOn.has(limit.name) ||
+    READ_WITH_IT.test(`${limit.name} ${limit.sort ?? ''}`) ||
+    limit.otherwise.length > 0
+  )
+    return;
+  for (const { name, by } of state.view.grades) {
+    const chooser = by === undefined ? undefined : state.view.things.get(by.owner.text);
+    const names = chooser?.kind === 'limit' ? [chooser.name, ...namesIn(chooser)] : [];
+    const part = names.includes(limit.name) ? state.parts.get(name) : undefined;
+    const fitted = part?.fittedBy.find((each) => each !== undefined);
+    if (part === undefined || fitted === undefined || !anyOn(part) || fitted.step.trial) continue;
+    const isChanged = actionsAfter(state, act).some(
+      ({ action }) =>
+        ['remove', 'renew', 'adjust'].includes(action.word) &&
+        action.targets.some(({ owner }) => owner.text === name || owner.text === limit.name),
+    );
+    if (isChanged || state.unsure) continue;
+    say(
+      state,
+      'sequence/measured-late',
+      act,
+      told`${told.thing(limit)} chooses ${told.thing(part.part)}, and that went on in step ${told.thing(fitted.step)}. Measure first, and fit what it chooses.`,
+      { related: pointAt(fitted, told`${told.thing(part.part)} goes on here`) },
+    );
+    return;
+  }
+}
+
+/** The limits that a limit is the highest of, or made of otherwise. */
+const namesIn = ({ expression }: Limit): readonly string[] =>
+  leavesOf(expression).flatMap((leaf) => (leaf.kind === 'reference' ? [leaf.reference.owner.text] : []));
 
 /** Notes where a limit of several places was set or measured. */
 function setAt(state: State, name: string, word: 'measure' | 'adjust', { places }: Reference): void {
