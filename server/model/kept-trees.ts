@@ -2,6 +2,7 @@
 import { keptByText } from '../../grammar/kept-by-text.ts';
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import type { Section } from '../../grammar/sections.ts';
+import { isOnce } from './questions.ts';
 
 /**
  * Characters of text whose trees are kept for when they stand there again, beside as many as the file at hand has, so that an edit that
@@ -20,14 +21,18 @@ export function keepFor(length: number): void {
 /** Gives the tree of a section, read now or before. Two sections of one file never share a tree, so that each tree has one place. */
 export type Read = (section: Section, inSequence: boolean) => Parsed;
 
-/** Reads the sections of a file; `taken` are the trees that stand in it. */
+/**
+ * Reads the sections of a file; `taken` are the trees that stand in it. Of files that are looked at once, one after the other, what is written
+ * alike is read once: a tree tells nothing of the file that it stands in.
+ */
 export function reader(file: string, taken: Set<Parsed>): Read {
   /** How often each has been read so far: the trees of those before are taken. */
   const next = new Map<string, number>();
+  const whose = isOnce() ? '' : file;
   return (section, inSequence) => {
     const written = `${section.word ?? ''}${inSequence ? '+' : ''}${section.unclosedBraces.join()}|${section.unclosedTexts.join()}|${section.text}`;
     for (let times = next.get(written) ?? 0; ; times += 1) {
-      const key = `${file}|${times}|${written}`;
+      const key = `${whose}|${times}|${written}`;
       const known = trees.get(key);
       if (known !== undefined && taken.has(known)) continue;
       const tree = known ?? readNow(section, inSequence);
