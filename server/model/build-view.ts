@@ -1,7 +1,7 @@
 // Builds what a variant sees of a spec from what its files declare: every name with its thing, and the things of each kind.
 import { apart } from '../../grammar/characters.ts';
 import { atOnce, type InPieces } from '../../grammar/give-way.ts';
-import { engineOf, gathered } from './declared-data.ts';
+import { engineOf, gathered, saysByVariant } from './declared-data.ts';
 import { foldedName } from './folded-name.ts';
 import { allLikened } from './likeness.ts';
 import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts';
@@ -42,7 +42,8 @@ const keptThings = new WeakMap<Placed, Map<string, Thing>>();
 
 /** The thing that a placed declaration is for a variant; the same object as long as it stands where it stood. */
 export function thingOf(placed: Placed, variant: string | undefined): Thing | undefined {
-  const key = variant ?? '';
+  // What says the same for every variant is one thing.
+  const key = placed.steps.length > 0 || saysByVariant(placed) ? (variant ?? '') : '';
   const known = keptThings.get(placed);
   const thing = known?.get(key);
   if (thing !== undefined) return thing;

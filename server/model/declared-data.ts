@@ -12,6 +12,11 @@ import type { Drive, Engine, Grades, Job, Limit, Sequence, Step, Supply, ValveTi
 
 const kept = new WeakMap<Parsed, Map<string, Gathered | undefined>>();
 
+/** Whether a declaration itself says something else from variant to variant. */
+export function saysByVariant({ declaration }: Placed): boolean {
+  return declaration.body?.statements.some((each) => each.kind === 'when') === true;
+}
+
 /** What a declaration says for a variant; undefined for one that declares no thing. */
 export function gathered(placed: Placed, variant: string | undefined): Gathered | undefined {
   let byVariant = kept.get(placed.parsed);
@@ -20,7 +25,7 @@ export function gathered(placed: Placed, variant: string | undefined): Gathered 
     kept.set(placed.parsed, byVariant);
   }
   // What says the same for every variant is gathered once.
-  const differs = placed.declaration.body?.statements.some((each) => each.kind === 'when') === true;
+  const differs = saysByVariant(placed);
   const key = differs ? (variant ?? '') : '';
   if (!byVariant.has(key)) byVariant.set(key, gather(placed, differs ? variant : undefined));
   return byVariant.get(key);

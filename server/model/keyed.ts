@@ -5,10 +5,12 @@ import {
   ask,
   type Cell,
   changed,
+  differsIn,
   isNoted,
   letGo,
   newCell,
   newQuestion,
+  noteDiffering,
   noteRead,
   type Question,
   unnoted,
@@ -140,6 +142,7 @@ class Index<item, value> {
 /** An index that stands beside a view over all its edits. */
 class StandingIndex<item, value> implements Standing {
   readonly index = new Index<item, value>();
+  differs = false;
   private readonly list: Question<readonly item[]>;
   private readonly asked = new Map<item, Question<readonly Entry<value>[]>>();
   /** Things that may say something else. */
@@ -164,7 +167,7 @@ class StandingIndex<item, value> implements Standing {
 
   bringUp(): void {
     try {
-      unnoted(() => this.takeAll());
+      this.differs = differsIn(() => unnoted(() => this.takeAll()));
     } catch (reason) {
       // Who asks is told why, and asks again with the next edit.
       this.fallsBehind();
@@ -235,8 +238,10 @@ export function keyed<item, value>(
       ),
   );
   return (view, key) => {
-    const index = standing(view)?.index;
-    if (index === undefined) return fixedIndex(view).get(key);
+    const of = standing(view);
+    if (of === undefined) return fixedIndex(view).get(key);
+    const { index } = of;
+    if (of.differs) noteDiffering();
     return isNoted(undefined) ? index.read(key) : index.get(key);
   };
 }

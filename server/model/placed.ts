@@ -136,3 +136,12 @@ export function statementsFor(
     return holds ? statementsFor(statement.body.statements, variant) : [];
   });
 }
+
+/** The statements of a declaration that a view sees. One without a `when` is the same for every variant, which is then not asked for. */
+export function statementsSeen(
+  { declaration }: Pick<Placed, 'declaration'>,
+  view: { readonly variant: string | undefined },
+): readonly Statement[] {
+  const statements = declaration.body?.statements ?? [];
+  return statements.some(({ kind }) => kind === 'when') ? statementsFor(statements, view.variant) : statements;
+}

@@ -60,11 +60,15 @@ const WATCHED = 2;
 const ANSWERING = 4;
 const DIRTY = 16;
 const PERHAPS = 32;
+// One of ours: an answer, kept once, for which something was read that differs from variant to variant.
+const DIFFERS = 1024;
 
 let asking: Reader | undefined;
 let runs = 0;
 /** Nothing will change any more: answers are kept, what was read for them is not. */
 let isNowOnce = false;
+/** Whether something was read since that differs from variant to variant; see shared-views.ts. */
+let hasDiffered = false;
 
 /** How many questions were answered and how many pieces were done so far, in all: what an edit costs is told by it, without a clock. */
 export const worked = { questions: 0, pieces: 0 };
@@ -278,24 +282,56 @@ function work(question: Asked): boolean {
 /** Answers a question that will not be asked again after a change. */
 function workOnce(question: Asked): void {
   const { flags } = question;
+  const outer = hasDiffered;
   question.flags = STANDS | ANSWERING;
+  hasDiffered = false;
   let isDone = false;
   try {
     question.answer = question.work();
     isDone = true;
   } finally {
-    question.flags = isDone ? flags & ~DIRTY & ~PERHAPS : flags;
+    const now = isDone ? flags & ~DIRTY & ~PERHAPS : flags;
+    question.flags = hasDiffered ? now | DIFFERS : now;
+    hasDiffered = outer;
   }
+}
+
+/** To be told when something is read that differs from variant to variant. */
+export function noteDiffering(): void {
+  hasDiffered = true;
+}
+
+/** Does something; tells whether it read what differs from variant to variant. */
+export function differsIn(work: () => void): boolean {
+  const outer = hasDiffered;
+  hasDiffered = false;
+  try {
+    work();
+    return hasDiffered;
+  } finally {
+    hasDiffered = outer;
+  }
+}
+
+/** Whether the answer that a question was given once is that for any variant. */
+export const isForAll = ({ flags }: Asked): boolean => (flags & (DIRTY | ANSWERING | DIFFERS)) === 0;
+
+function askOnce<answer>(question: Question<answer>): answer | undefined {
+  if ((question.flags & ANSWERING) !== 0) {
+    // What comes of a circle hangs on where it was entered.
+    hasDiffered = true;
+    return undefined;
+  }
+  if ((question.flags & DIRTY) !== 0) workOnce(question);
+  if ((question.flags & DIFFERS) !== 0) hasDiffered = true;
+  return question.answer as answer;
 }
 
 /** The answer to a question, as things stand. Undefined for one that is asked while it is being answered: it goes in a circle. */
 export function ask<answer>(question: Question<answer>): answer | undefined {
   const { flags } = question;
+  if (isNowOnce) return askOnce(question);
   if ((flags & ANSWERING) !== 0) return undefined;
-  if (isNowOnce) {
-    if ((flags & DIRTY) !== 0) workOnce(question);
-    return question.answer as answer;
-  }
   if (
     (flags & DIRTY) !== 0 ||
     ((flags & PERHAPS) !== 0 && question.deps !== undefined && checkDirty(question.deps, question))

@@ -1,6 +1,17 @@
 // In what order names of a list are written. Who sorts by it hangs on that alone: a name that comes or goes among others leaves those as they
 // stand to each other, so that nobody is asked again who does not look that name up.
-import { ask, type Cell, changed, newCell, newQuestion, noteRead, type Question, unnoted } from './questions.ts';
+import {
+  ask,
+  type Cell,
+  changed,
+  differsIn,
+  newCell,
+  newQuestion,
+  noteDiffering,
+  noteRead,
+  type Question,
+  unnoted,
+} from './questions.ts';
 import type { View } from './view.ts';
 import { type Standing, standingWith } from './view-questions.ts';
 
@@ -22,6 +33,7 @@ function isSameOrder(before: Places, names: readonly string[]): boolean {
 
 class StandingOrder implements Standing {
   places: Places = new Map();
+  differs = false;
   readonly cell: Cell = newCell();
   private readonly names: Question<readonly string[]>;
   private taken: readonly string[] | undefined;
@@ -31,7 +43,10 @@ class StandingOrder implements Standing {
   }
 
   bringUp(): void {
-    const names = unnoted(() => ask(this.names)) ?? [];
+    let names: readonly string[] = [];
+    this.differs = differsIn(() => {
+      names = unnoted(() => ask(this.names)) ?? [];
+    });
     if (names === this.taken) return;
     this.taken = names;
     if (!isSameOrder(this.places, names)) changed(this.cell);
@@ -50,6 +65,7 @@ export function orderBy(
   return (view, names) => {
     const of = standing(view);
     if (of !== undefined) noteRead(of.cell);
+    if (of?.differs === true) noteDiffering();
     const places = of?.places ?? placesAmong(namesOf(view));
     const placeOf = (name: string): number => places.get(name) ?? 0;
     return [...new Set(names)]

@@ -1,17 +1,28 @@
 // Questions of a view, by what they are about: worked out once for all who ask, and again when something that they read is another. Of a
 // view that is not kept they are worked out each time.
-import { type Asked, ask, newQuestion, type Question } from './questions.ts';
+import { type Asked, ask, isForAll, newQuestion, type Question } from './questions.ts';
 import { sameValue } from './same-value.ts';
 import type { View } from './view.ts';
 
 /** What stands beside a view that is kept, and is brought up to date with it. */
 export interface Standing {
   bringUp(): void;
+  /** Whether it says something else from variant to variant, of views that share what does not differ. */
+  readonly differs: boolean;
+}
+
+type Answers = Map<object, Map<unknown, Asked>>;
+
+/** What is the same for all variants of views that share it; see shared-views.ts. */
+interface ForAll {
+  readonly answers: Answers;
+  readonly standing: Map<object, Standing>;
 }
 
 interface KeptView {
-  readonly answers: Map<object, Map<unknown, Asked>>;
+  readonly answers: Answers;
   readonly standing: Map<object, Standing>;
+  readonly forAll: ForAll | undefined;
   /** Those that may say something else than the view. */
   readonly behind: Set<Standing>;
 }
@@ -20,7 +31,17 @@ const kept = new WeakMap<View, KeptView>();
 
 /** Has the answers to questions of a view kept. */
 export function keepAnswers(view: View): void {
-  kept.set(view, { answers: new Map(), standing: new Map(), behind: new Set() });
+  keep(view, undefined);
+}
+
+/** Has the answers to questions of views kept that are looked at once and share what does not differ; what hangs on nothing else is answered for one. */
+export function keepAnswersForAll(views: readonly View[]): void {
+  const forAll = { answers: new Map(), standing: new Map() };
+  for (const view of views) keep(view, forAll);
+}
+
+function keep(view: View, forAll: ForAll | undefined): void {
+  kept.set(view, { answers: new Map(), standing: new Map(), behind: new Set(), forAll });
 }
 
 /** Brings all that stands beside a view up to it, when it has become another and before anything is asked of it. */
@@ -49,13 +70,16 @@ export function standingWith<standing extends Standing>(
   return (view) => {
     const of = kept.get(view);
     if (of === undefined) return undefined;
-    let standing = of.standing.get(make) as standing | undefined;
+    let standing = (of.standing.get(make) ?? of.forAll?.standing.get(make)) as standing | undefined;
     if (standing === undefined) {
       standing = make(view, (each) => of.behind.add(each));
       of.standing.set(make, standing);
       of.behind.add(standing);
     }
-    if (of.behind.delete(standing)) standing.bringUp();
+    if (of.behind.delete(standing)) {
+      standing.bringUp();
+      if (!standing.differs) of.forAll?.standing.set(make, standing);
+    }
     return standing;
   };
 }
@@ -74,22 +98,28 @@ export function question<subject, answer, memory = never>(
   isSame: (before: answer, now: answer) => boolean = sameValue,
 ): (view: View, subject: subject) => answer {
   return (view, subject) => {
-    const answers = kept.get(view)?.answers;
-    if (answers === undefined) return work(view, subject);
-    let bySubject = answers.get(work);
-    if (bySubject === undefined) {
-      bySubject = new Map();
-      answers.set(work, bySubject);
-    }
-    let asked = bySubject.get(subject) as Question<answer> | undefined;
-    if (asked === undefined) {
-      const held = bySubject;
-      const memory: Kept<memory> = { of: undefined };
-      asked = newQuestion(() => work(view, subject, memory), isSame, { unread: () => held.delete(subject) });
-      bySubject.set(subject, asked);
-    }
-    return ask(asked) as answer;
+    const of = kept.get(view);
+    if (of === undefined) return work(view, subject);
+    const { answers, forAll } = of;
+    const bySubject = answersTo(work, answers);
+    const known = bySubject.get(subject) ?? forAll?.answers.get(work)?.get(subject);
+    if (known !== undefined) return ask(known) as answer;
+    const memory: Kept<memory> = { of: undefined };
+    const asked = newQuestion(() => work(view, subject, memory), isSame, { unread: () => bySubject.delete(subject) });
+    bySubject.set(subject, asked);
+    const answer = ask(asked);
+    if (forAll !== undefined && isForAll(asked)) answersTo(work, forAll.answers).set(subject, asked);
+    return answer as answer;
   };
+}
+
+function answersTo(work: object, answers: Answers): Map<unknown, Asked> {
+  let bySubject = answers.get(work);
+  if (bySubject === undefined) {
+    bySubject = new Map();
+    answers.set(work, bySubject);
+  }
+  return bySubject;
 }
 
 /**

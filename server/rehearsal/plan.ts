@@ -99,7 +99,7 @@ export function plansOf(view: View, file: string): readonly Plan[] {
   const jobs = view.jobs.filter(
     (job) =>
       job.placed.file === file &&
-      (view.variant === undefined || job.variants.length === 0 || job.variants.includes(view.variant)),
+      (job.variants.length === 0 || view.variant === undefined || job.variants.includes(view.variant)),
   );
   if (jobs.length > 0) return jobs.map((job) => planOf(view, job));
   const own = plain(view, file);

@@ -6,11 +6,20 @@ import { type BuiltView, buildingView } from '../model/build-view.ts';
 import { allIn } from '../model/changed-declarations.ts';
 import { type DeclarationIndex, newIndex } from '../model/declaration-index.ts';
 import { isSeen, type Placed, type ReadFile } from '../model/placed.ts';
-import { noting } from '../model/questions.ts';
+import { differsIn, noting } from '../model/questions.ts';
+import { type SharedViews, sharedViews } from '../model/shared-views.ts';
 import { LIST_OF, type Thing } from '../model/view.ts';
-import { keepAnswers } from '../model/view-questions.ts';
+import { keepAnswers, keepAnswersForAll } from '../model/view-questions.ts';
 import { type Checking, type Found, newChecking } from './checking.ts';
-import { checkDeclaration, checkSpec, type Raw, SPEC_CHECKS } from './run-checks.ts';
+import {
+  checkDeclarationForOne,
+  checkSpec,
+  type FoundByCheck,
+  type OfSpec,
+  type Raw,
+  SPEC_CHECKS,
+  type SpecCheck,
+} from './run-checks.ts';
 
 /** The things of a view by where they are declared. */
 function thingsByPlace(view: BuiltView): ReadonlyMap<Placed, Thing> {
@@ -19,17 +28,44 @@ function thingsByPlace(view: BuiltView): ReadonlyMap<Placed, Thing> {
   return things;
 }
 
-function* foundIn(view: BuiltView, own: ReadFile, index: DeclarationIndex): InPieces<Found> {
+/** What was found so far for all variants. */
+interface FoundForAll {
+  readonly inDeclarations: Map<Placed, readonly FoundByCheck[]>;
+  readonly ofSpec: Map<SpecCheck, OfSpec>;
+}
+
+function* foundIn(
+  { views, lookAt }: SharedViews,
+  at: number,
+  own: ReadFile,
+  index: DeclarationIndex,
+  forAll: FoundForAll,
+): InPieces<Found> {
+  const view = views[at] as BuiltView;
   const things = thingsByPlace(view);
   const raws: Raw[] = [];
   const failed: Told[] = [];
   for (const section of own.sections)
     for (const placed of allIn(section)) {
-      if (isSeen(placed, view.variant)) raws.push(...checkDeclaration(view, placed, things.get(placed)));
+      if (isSeen(placed, view.variant)) {
+        const known = forAll.inDeclarations.get(placed);
+        const found = lookAt(at, () => checkDeclarationForOne(view, placed, things.get(placed), known));
+        if (known === undefined) forAll.inDeclarations.set(placed, found);
+        for (const each of found) if (each.raws.length > 0) raws.push(...each.raws);
+      }
       yield;
     }
   for (const check of SPEC_CHECKS) {
-    const ofSpec = checkSpec(check, { view, file: own, index });
+    const ofSpec =
+      forAll.ofSpec.get(check) ??
+      lookAt(at, () => {
+        let made: OfSpec = { raws: [] };
+        const differs = differsIn(() => {
+          made = checkSpec(check, { view, file: own, index });
+        });
+        if (!differs) forAll.ofSpec.set(check, made);
+        return made;
+      });
     raws.push(...ofSpec.raws);
     if (ofSpec.failed !== undefined) failed.push(ofSpec.failed);
     yield;
@@ -56,13 +92,13 @@ export function checkingOnce(): Checking {
       const index = newIndex();
       index.update(own);
       const views: BuiltView[] = [];
+      for (const variant of variants) views.push(yield* buildingView(files, variant, incomplete));
+      const shared = sharedViews(views);
+      keepAnswersForAll(shared.views);
       const found: Found[] = [];
-      for (const variant of variants) {
-        const view = yield* buildingView(files, variant, incomplete);
-        keepAnswers(view);
-        views.push(view);
-        found.push(yield* foundIn(view, own, index.index));
-      }
+      const forAll: FoundForAll = { inDeclarations: new Map(), ofSpec: new Map() };
+      for (const at of views.keys()) found.push(yield* foundIn(shared, at, own, index.index, forAll));
+      for (const view of views) keepAnswers(view);
       looked = { files, views };
       return found;
     },

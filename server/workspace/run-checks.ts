@@ -7,6 +7,7 @@ import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import type { Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
+import { differsIn } from '../model/questions.ts';
 import type { Thing } from '../model/view.ts';
 import { checkFailed, contained, FAULT } from './contained.ts';
 
@@ -24,6 +25,7 @@ const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
 const DECLARATION_CHECKS = CHECKS.filter((check) => check.scope === 'declaration');
 const ENGINE_CHECKS = CHECKS.filter((check) => check.scope === 'engine');
 export const SPEC_CHECKS = CHECKS.filter((check) => check.scope === 'spec');
+export type SpecCheck = (typeof SPEC_CHECKS)[number];
 
 /** Where what the checks report goes at the moment. */
 let reported: Raw[] = [];
@@ -102,13 +104,42 @@ export function checksOneByOne(
   );
 }
 
+/** What a check finds in a declaration, and whether it read what differs from variant to variant. */
+export interface FoundByCheck {
+  readonly raws: readonly Raw[];
+  readonly differs: boolean;
+}
+
+const SILENT: FoundByCheck = { raws: [], differs: false };
+
+/** Checks one declaration, check by check; what another variant found and is the same for all (`known`) is taken from there. */
+export function checkDeclarationForOne(
+  view: BuiltView,
+  placed: Placed,
+  thing: Thing | undefined,
+  known: readonly FoundByCheck[] | undefined,
+): readonly FoundByCheck[] {
+  const checks = checksOf(view, placed, thing);
+  // What declares a thing in one variant alone is looked at by more checks there.
+  const others = known?.length === checks.length ? known : undefined;
+  return checks.map(([check, run], i) => {
+    const before = others?.[i];
+    if (before?.differs === false) return before;
+    let differs = false;
+    const raws = reportedBy(() => {
+      differs = differsIn(() => attempt(check, placed, run));
+    });
+    return raws.length === 0 && !differs ? SILENT : { raws, differs };
+  });
+}
+
 /** What a check of the whole spec found, and what is said where it failed. */
 export interface OfSpec {
   readonly raws: readonly Raw[];
   readonly failed?: Told;
 }
 
-export function checkSpec(check: Extract<Check, { scope: 'spec' }>, context: Omit<SpecContext, 'report'>): OfSpec {
+export function checkSpec(check: SpecCheck, context: Omit<SpecContext, 'report'>): OfSpec {
   let failed: Told | undefined;
   const raws = reportedBy(() =>
     contained(

@@ -36,6 +36,36 @@ describe('all samples and faults', () => {
   });
 });
 
+describe('what only one variant has, or has otherwise', () => {
+  const text = readFileSync(join(samples, 'review/brindle-pony-2.fettle'), 'utf8');
+  expect(text).toContain('variants road, marine');
+  const host = memoryHost({});
+  const isSame = (changed: string): void => {
+    const kept = told(analyse('pony.fettle', changed, host));
+    expect(once(() => told(analyse('pony.fettle', changed, host)))).toEqual(kept);
+  };
+  const STATEMENT = /^ +(?!step |when |}|revision|variants|source)[a-z-]+ [^{}\n]*$/gm;
+  const statements = [...text.matchAll(STATEMENT)];
+  test(`each third of ${statements.length} statements`, () => {
+    expect(statements.length).toBeGreaterThan(60);
+    for (const { 0: line, index } of statements.filter((_, i) => i % 3 === 0))
+      isSame(`${text.slice(0, index)}  when marine {\n${line}\n}\n${text.slice(index + line.length)}`);
+  });
+  const DECLARATION = /^(?:part|fastener|drive|limit|supply|sequence) [^{\n]*(?:\{$[\s\S]*?^\}$|$(?:\n +.*$)*)/gm;
+  const declarations = [...text.matchAll(DECLARATION)];
+  test(`each of ${declarations.length} declarations`, () => {
+    expect(declarations.length).toBeGreaterThan(20);
+    for (const { 0: declared, index } of declarations)
+      isSame(`${text.slice(0, index)}when road {\n${declared}\n}\n${text.slice(index + declared.length)}`);
+  });
+  test('a part that is another for each variant', () => {
+    const [own = ''] = /^part piston x2 \{[\s\S]*?^\}$/m.exec(text) ?? [];
+    expect(own).not.toBe('');
+    const other = own.replace('part piston x2', 'part piston x3').replace('70.362..70.370', '70.462..70.470');
+    isSame(text.replace(own, `when road {\n${own}\n}\nwhen marine {\n${other}\n}`));
+  });
+});
+
 test('what a change leads to in the spec below stands at the same change both ways', () => {
   const shops = specsIn(join(samples, 'two-shops'));
   const host = memoryHost(shops);

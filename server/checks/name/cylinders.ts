@@ -2,7 +2,7 @@
 import { told } from '../../../grammar/told.ts';
 import type { Statement, Whole } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
-import { statementsFor } from '../../model/placed.ts';
+import { statementsSeen } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
 
@@ -19,16 +19,10 @@ function cylinderOf(statement: Statement): Whole | undefined {
   }
 }
 
-/** The statements of a declaration that hold in a view. */
-function statementsIn({ declaration }: Placed, view: View): readonly Statement[] {
-  const statements = declaration.body?.statements ?? [];
-  return statements.some(({ kind }) => kind === 'when') ? statementsFor(statements, view.variant) : statements;
-}
-
 export function sayCylinders(placed: Placed, view: View, report: Report): void {
   const cylinders = view.engine?.cylinders;
   if (cylinders === undefined) return;
-  for (const each of statementsIn(placed, view)) {
+  for (const each of statementsSeen(placed, view)) {
     const cylinder = cylinderOf(each);
     if (cylinder !== undefined && (cylinder.value > cylinders || cylinder.value < 1))
       report(placed, cylinder, told`There is no cylinder ${cylinder.value}: the engine has ${cylinders}.`);

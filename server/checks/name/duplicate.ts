@@ -3,7 +3,7 @@
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Name, Place, Span, Statement } from '../../../grammar/tree.ts';
 import { type Block, statementRow } from '../../../grammar/vocabulary.ts';
-import { type Placed, statementsFor } from '../../model/placed.ts';
+import { type Placed, statementsSeen } from '../../model/placed.ts';
 import { type Extra, nameSpan, type Report, type SpecCheck } from '../check.ts';
 import page from './duplicate.md';
 
@@ -164,7 +164,7 @@ const MOST_WITH_A_FIX = 500;
 function saysTwice(placed: Placed): boolean {
   if (placed.declaration.word === 'when') return false;
   let isTwice = false;
-  const statements = statementsFor(placed.declaration.body?.statements, undefined);
+  const statements = statementsSeen(placed, { variant: undefined });
   inside(placed, statements, placed.declaration.word as Block, () => {
     isTwice = true;
   });
@@ -220,8 +220,7 @@ export const duplicate: SpecCheck = {
           told`This file has two specs. A file is about one engine: put them together, or each in a file of its own.`,
         );
     for (const placed of index.those(saysTwice)) {
-      const statements = statementsFor(placed.declaration.body?.statements, view.variant);
-      inside(placed, statements, placed.declaration.word as Block, report);
+      inside(placed, statementsSeen(placed, view), placed.declaration.word as Block, report);
     }
   },
 };
