@@ -39,8 +39,11 @@ function asOne<record extends object>(each: readonly record[], looking: Looking)
   return one;
 }
 
-const everyThing = (view: BuiltView): readonly Thing[] =>
-  Object.values(LIST_OF).flatMap((list): readonly Thing[] => view[list]);
+const LISTS = Object.values(LIST_OF);
+
+/** Whether lists hold the same objects. */
+const sameObjects = (one: readonly unknown[], other: readonly unknown[]): boolean =>
+  one.length === other.length && one.every((each, i) => each === other[i]);
 
 /** The things of the views by what stands for each in all of them; one that is not the same declaration everywhere stands for itself. */
 function sharedThings(views: readonly BuiltView[], looking: Looking): (thing: Thing) => Thing {
@@ -51,17 +54,21 @@ function sharedThings(views: readonly BuiltView[], looking: Looking): (thing: Th
     if (thing.kind !== 'sequence' || thing.steps.every((step) => sharing(step) === step)) return thing;
     return { ...thing, steps: thing.steps.map((step) => sharing(step) as Sequence['steps'][number]) };
   };
-  const byPlace = views.map((view) => {
-    const steps = view.steps.map((step) => [step.placed, step] as const);
-    return new Map([...steps, ...everyThing(view).map((thing) => [thing.placed, thing] as const)]);
-  });
-  for (const [placed] of byPlace[0] ?? []) {
-    const each = byPlace.flatMap((things) => things.get(placed) ?? []);
-    if (each.length < views.length || each.some(({ kind }) => kind !== each[0]?.kind)) continue;
-    const one = asOne(each.map(stepsShared), looking);
-    for (const thing of each) shared.set(thing, one);
-  }
-  return sharing;
+  const share = (lists: readonly (readonly Thing[])[]): void => {
+    // Most things are one object already.
+    const [first = [], ...others] = lists;
+    if (others.every((other) => sameObjects(first, other))) return;
+    const byPlace = lists.map((list) => new Map(list.map((thing) => [thing.placed, thing])));
+    for (const placed of byPlace[0]?.keys() ?? []) {
+      const each = byPlace.flatMap((things) => things.get(placed) ?? []);
+      if (each.length < views.length) continue;
+      const one = asOne(each.map(stepsShared), looking);
+      for (const thing of each) if (thing !== one) shared.set(thing, one);
+    }
+  };
+  share(views.map((view) => view.steps));
+  for (const list of LISTS) if (list !== 'steps') share(views.map((view): readonly Thing[] => view[list]));
+  return shared.size === 0 ? (thing) => thing : sharing;
 }
 
 /** The things of a view by name; a name that does not lead to the same thing in all says so, and so does who goes through them all. */
@@ -106,21 +113,33 @@ class DifferingNames extends Map<string, Thing> {
   }
 }
 
-function sharedNames(all: readonly ReadonlyMap<string, Thing>[]): readonly ReadonlyMap<string, Thing>[] {
-  const names = new Set(all.flatMap((things) => [...things.keys()]));
-  const differ = [...names].filter((name) => all.some((things) => things.get(name) !== all[0]?.get(name)));
-  return differ.length === 0 && all.every((things) => sameValue([...things.keys()], [...(all[0]?.keys() ?? [])]))
-    ? all.map(() => all[0] ?? new Map())
-    : all.map((things) => new DifferingNames(things, new Set(differ)));
+/** The names of each view with what they lead to; one map for all where they are the same in all. */
+function sharedNames(
+  views: readonly BuiltView[],
+  sharing: (thing: Thing) => Thing,
+): readonly ReadonlyMap<string, Thing>[] {
+  const [first, ...others] = views.map(({ things }) => {
+    const named = new Map(things);
+    for (const [name, thing] of things) if (sharing(thing) !== thing) named.set(name, sharing(thing));
+    return named;
+  });
+  if (first === undefined) return [];
+  const names = [...first.keys()];
+  const isSame = (other: typeof first): boolean =>
+    sameObjects(names, [...other.keys()]) && names.every((name) => first.get(name) === other.get(name));
+  if (others.every(isSame)) return views.map(() => first);
+  const all = [first, ...others];
+  const differ = new Set(all.flatMap((things) => [...things.keys()]));
+  for (const name of names) if (others.every((other) => other.get(name) === first.get(name))) differ.delete(name);
+  return all.map((things) => new DifferingNames(things, differ));
 }
 
 /** Makes views of several variants of the same files share what does not differ. They are good for `lookAt` alone. */
 export function sharedViews(built: readonly BuiltView[]): SharedViews {
+  if (built.length < 2) return { views: built, lookAt: (_, look) => look() };
   const looking: Looking = { at: 0 };
   const sharing = sharedThings(built, looking);
-  const named = sharedNames(
-    built.map(({ things }) => new Map([...things].map(([name, thing]) => [name, sharing(thing)]))),
-  );
+  const named = sharedNames(built, sharing);
   const engines = built.flatMap(({ engine }) => engine ?? []);
   const isOneEngine = engines.length === built.length && engines.every(({ placed }) => placed === engines[0]?.placed);
   const engine = isOneEngine ? asOne(engines, looking) : undefined;
@@ -128,7 +147,7 @@ export function sharedViews(built: readonly BuiltView[]): SharedViews {
     ...view,
     things: named[i] ?? view.things,
     engine: engine ?? view.engine,
-    ...Object.fromEntries(Object.values(LIST_OF).map((list) => [list, view[list].map(sharing)])),
+    ...Object.fromEntries(LISTS.map((list) => [list, view[list].map(sharing)])),
   }));
   const views = own.map((view, i) => {
     const made = { ...view };
