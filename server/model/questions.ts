@@ -2,6 +2,7 @@
 // that was read changes, what hangs on it may be another, and is asked again when somebody wants to know. An answer that comes out as it
 // was stops the change there. Nothing of engines is known here; how the notes are held is the affair of alien-signals.
 import { createReactiveSystem, type ReactiveNode } from 'alien-signals/system';
+import type { InPieces } from '../../grammar/give-way.ts';
 import { sameValue } from './same-value.ts';
 
 /** Something that stands still until who keeps it says that it has changed (`changed`). */
@@ -394,6 +395,15 @@ export function once<result>(work: () => result): result {
   } finally {
     asking = outer;
     isNowOnce = wasOnce;
+  }
+}
+
+/** The same for work in pieces, between which all is noted as ever. */
+export function* onceInPieces<result>(work: InPieces<result>): InPieces<result> {
+  for (;;) {
+    const next = once(() => work.next());
+    if (next.done === true) return next.value;
+    yield;
   }
 }
 

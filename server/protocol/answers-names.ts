@@ -15,6 +15,7 @@ import { definitions, placesOf, renameObjection, renameSpoils, sharing } from '.
 import type { Analysis } from '../model/analysis.ts';
 import type { FixEdit } from '../model/finding.ts';
 import { placeOf } from '../model/placed.ts';
+import { once } from '../model/questions.ts';
 import { analyse } from '../workspace/analyse.ts';
 import { libraryText } from '../workspace/library.ts';
 import { resolveUse } from '../workspace/paths.ts';
@@ -104,7 +105,8 @@ export function answerNames(connection: Connection, service: Service): void {
     for (const before of same.slice(0, CHECKED)) {
       const text = host.read(before.file.file);
       if (text === undefined) continue;
-      const told = renameSpoils(before, analyse(before.file.file, text, host), newName);
+      const after = once(() => analyse(before.file.file, text, host));
+      const told = renameSpoils(before, after, newName);
       if (told !== undefined) return told;
     }
     return undefined;

@@ -107,6 +107,12 @@ export function serveFindings(
     const rank = (address: string): number =>
       (documents.get(address) === undefined ? 2 : 0) + (changedFiles.has(address) ? 0 : 1);
     const next = [...waiting].sort((a, b) => rank(a) - rank(b))[0];
+    const unasked = next === undefined || documents.get(next) !== undefined ? undefined : service.unasked();
+    if (unasked !== undefined) {
+      isAtWork = false;
+      unasked.then(work, () => undefined);
+      return;
+    }
     const pushNext = async (address: string): Promise<void> => {
       waiting.delete(address);
       await push(address, changedFiles.delete(address));
@@ -165,6 +171,7 @@ export function serveFindings(
     const items: WorkspaceDocumentDiagnosticReport[] = [];
     await service.folderRead();
     for (const address of documents.known()) {
+      for (let unasked = service.unasked(); unasked !== undefined; unasked = service.unasked()) await unasked;
       if (token.isCancellationRequested) break;
       const uri = documents.spelled(address);
       const there = await found(address);

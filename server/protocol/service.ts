@@ -128,6 +128,11 @@ export interface Service {
    * in between; the answer itself is made in one turn.
    */
   fromEvery<result>(ask: AskEvery, otherwise: result, work: (all: readonly Analysis[]) => result): Promise<result>;
+  /**
+   * Resolves when nobody waits for an answer that the whole folder gives, undefined where nobody does: what is done for nobody in particular
+   * waits so long.
+   */
+  unasked(): Promise<void> | undefined;
   /** What asks for the whole folder waits until these are done: its texts are still being read. */
   waitFor(reading: Promise<void>): void;
   /** Resolves when the texts of the folder are known. */
@@ -161,6 +166,8 @@ export function createService(
 ): Service {
   let reading: Promise<void> = Promise.resolve();
   const lookedAt = new Map<string, Promise<void>>();
+  let asking = 0;
+  const whenUnasked: (() => void)[] = [];
   const guarded = <result>(what: string, work: () => result, otherwise: result): result => {
     try {
       return work();
@@ -207,6 +214,7 @@ export function createService(
         isShown = true;
         if (of > 0) progress?.report(Math.round((100 * done) / of));
       };
+      asking += 1;
       try {
         const timer = setTimeout(() => show(0, 0), TOLD_AFTER);
         await Promise.race([reading, takenBack(token)]);
@@ -229,8 +237,11 @@ export function createService(
         return guarded(what, () => work(analysesOf(addresses)), otherwise);
       } finally {
         if (isShown) progress?.done();
+        asking -= 1;
+        if (asking === 0) for (const tell of whenUnasked.splice(0)) tell();
       }
     },
+    unasked: () => (asking === 0 ? undefined : new Promise((done) => whenUnasked.push(done))),
     waitFor(more) {
       reading = Promise.all([reading, more]).then(() => undefined);
     },

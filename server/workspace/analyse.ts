@@ -18,7 +18,7 @@ import {
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
 import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
-import { isOnce } from '../model/questions.ts';
+import { isOnce, onceInPieces } from '../model/questions.ts';
 import { readFile, readingFile } from '../model/read-file.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
@@ -234,14 +234,15 @@ function* analysingWhole(
   host: Host,
   above: readonly string[],
 ): InPieces<Analysis> {
-  const read = yield* readingFile(file, text, host.supersedes);
+  const reading = readingFile(file, text, host.supersedes);
+  const read = yield* host.atRest === true ? onceInPieces(reading) : reading;
   const { used, findings: importFindings, incomplete: areLacking } = yield* findingImports(read, host);
   const derived = derive([read, ...used]);
   const incomplete = areLacking || derived?.isCut === true;
   const files = derived?.files ?? [read, ...used];
   const variants = variantsOf(files);
   const named = variants.length === 0 ? [undefined] : variants;
-  const lookedAtOnce = isOnce() ? checkingOnce() : undefined;
+  const lookedAtOnce = isOnce() || host.atRest === true ? checkingOnce() : undefined;
   const checkingNow = (): Checking => lookedAtOnce ?? checkingOf(file, host);
   function* find(): Generator<void, Found> {
     const settle = derived === undefined ? undefined : yield* settleFor(read, [read, ...used], derived, host, above);
@@ -321,7 +322,8 @@ function* analysingWhole(
     },
     *check() {
       if (found !== undefined) return;
-      const now = yield* containedInPieces(host.tellFault, find(), (why) => {
+      const work = lookedAtOnce === undefined ? find() : onceInPieces(find());
+      const now = yield* containedInPieces(host.tellFault, work, (why) => {
         letGoOf(file);
         const left = failure(read, why);
         return { left, every: left };

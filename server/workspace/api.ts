@@ -15,6 +15,8 @@ export interface Host {
    * open texts; others get analyses that stay as they are.
    */
   readonly supersedes?: boolean;
+  /** Nobody edits the file, and it is checked for the first time: what is found is kept, and not how it was found. */
+  readonly atRest?: boolean;
   /** Is told of each fault of Fettle itself, for a log; the analysis has it as a finding. */
   tellFault?(error: unknown): void;
 }

@@ -79,6 +79,9 @@ export interface Documents {
 /** For how long a file read from disk is taken to be as it was, where nobody tells of changes. Milliseconds. */
 const DISK_HOLDS = 2000;
 
+/** Characters of a closed file that is checked the first time without keeping how: the pieces of that are longer. Some thousand lines. */
+const SHORT = 20_000;
+
 /** More files than a workspace has. */
 const MOST_ADDRESSES = 500;
 
@@ -151,6 +154,7 @@ export function createDocuments(
     const before = kept.get(address);
     const work = analysing(address, text, {
       supersedes: true,
+      atRest: before === undefined && !open.has(address) && text.length <= SHORT,
       tellFault: (error) => tellFault?.(address, error),
       resolve: (from, path) => resolveUse(from, path, roots),
       read(file) {

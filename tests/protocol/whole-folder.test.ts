@@ -1,8 +1,18 @@
 // What the whole folder is asked while its texts are still being read waits for them; severity by code in the settings; what the lines of
 // figures do in an editor that is not Fettle's own; libraries as files.
-import { afterEach, expect, test } from 'vitest';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterEach, expect, test, vi } from 'vitest';
 import { CancellationTokenSource } from 'vscode-jsonrpc/node';
-import type { CodeLens, DocumentLink, InlayHint, Location, SymbolInformation } from 'vscode-languageserver';
+import type {
+  CodeLens,
+  Diagnostic,
+  DocumentLink,
+  InlayHint,
+  Location,
+  PublishDiagnosticsParams,
+  SymbolInformation,
+} from 'vscode-languageserver';
 import { semanticTokens } from '../../server/features/tokens.ts';
 import { analyseText } from '../annotated.ts';
 import { type Editor, inMemory, URI } from './editor.ts';
@@ -35,6 +45,69 @@ test('names of a folder that is still being read are all found', async () => {
     context: { includeDeclaration: true },
   });
   expect(places).toHaveLength(count + 1);
+});
+
+/** A folder of files as Fettle's own client reads them, and what is told of each. */
+async function folderOf(texts: Map<string, string>): Promise<{
+  readonly told: Map<string, readonly Diagnostic[]>;
+  readonly list: { answer: () => Promise<{ readonly uris: readonly string[] }> };
+}> {
+  editor = await inMemory();
+  const told = new Map<string, readonly Diagnostic[]>();
+  const list = { answer: async () => ({ uris: [...texts.keys()] }) };
+  editor.connection.onRequest('fettle/listFiles', () => list.answer());
+  editor.connection.onRequest('fettle/readFile', ({ uri }: { readonly uri: string }) => ({ text: texts.get(uri) }));
+  editor.connection.onNotification(
+    'textDocument/publishDiagnostics',
+    ({ uri, diagnostics }: PublishDiagnosticsParams) => void told.set(uri, diagnostics),
+  );
+  await editor.start(
+    { workspace: { workspaceFolders: true } },
+    { rootUri: 'file:///shop', initializationOptions: { clientReadsFiles: true } },
+  );
+  return { told, list };
+}
+
+const opened = (uri: string, text: string): Promise<void> =>
+  editor.tell('textDocument/didOpen', { textDocument: { uri, languageId: 'fettle', version: 1, text } });
+
+test('while somebody waits for the whole folder, open files alone are checked', async () => {
+  const closed = 'file:///shop/closed.fettle';
+  const texts = new Map([[closed, 'part p {\n  mass 2\n}\n']]);
+  const { told, list } = await folderOf(texts);
+  await vi.waitFor(() => expect(told.get(closed)).toHaveLength(1), 10_000);
+  let release: () => void = () => undefined;
+  list.answer = () =>
+    new Promise((done) => {
+      release = () => done({ uris: [...texts.keys()] });
+    });
+  await editor.tell('workspace/didChangeWorkspaceFolders', {
+    event: { added: [{ uri: 'file:///more', name: 'more' }], removed: [] },
+  });
+  const asked = editor.ask<SymbolInformation[]>('workspace/symbol', { query: 'p' });
+  texts.set(closed, 'part p {\n  mass 2\n  wall 3\n}\n');
+  await editor.tell('workspace/didChangeWatchedFiles', { changes: [{ uri: closed, type: 2 }] });
+  for (const name of ['one', 'two', 'three']) {
+    const uri = `file:///shop/${name}.fettle`;
+    await opened(uri, `part ${name} {\n  mass 2\n}\n`);
+    await vi.waitFor(() => expect(told.get(uri)).toHaveLength(1), 10_000);
+  }
+  expect(told.get(closed)).toHaveLength(1);
+  release();
+  expect(await asked).not.toEqual([]);
+  await vi.waitFor(() => expect(told.get(closed)).toHaveLength(2), 10_000);
+});
+
+test('what is found in a file that nobody edits is found in the same text when it is opened', async () => {
+  const text = readFileSync(join(import.meta.dirname, '../../samples/review/brindle-pony-2.fettle'), 'utf8');
+  const wrong = text.replace('torque 9 N.m', 'torque 900 N.m').replace('mass 2.4 kg', 'mass 2.4');
+  const uri = 'file:///shop/pony.fettle';
+  const { told } = await folderOf(new Map([[uri, wrong]]));
+  await vi.waitFor(() => expect(told.get(uri)?.map(({ code }) => code)).toContain('unit/missing'), 10_000);
+  const closed = told.get(uri);
+  told.clear();
+  await opened(uri, wrong);
+  await vi.waitFor(() => expect(told.get(uri)).toEqual(closed), 10_000);
 });
 
 test('a question that is taken back while the folder is read ends', async () => {
