@@ -14,6 +14,7 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { start } from './client.mjs';
 import { KINDS, placeIn } from './edits.mjs';
+import { measureLibrary } from './library.mjs';
 import { builtOnLong, longSpec, sample } from './long-spec.mjs';
 import { LOOKS, looked } from './looks.mjs';
 
@@ -61,7 +62,7 @@ const textOf = (size) => (size === 'sample' ? sample('inline-four.fettle') : lon
 async function opened(server, text, options = undefined) {
   const began = performance.now();
   const client = start(server.args);
-  await client.begin(options);
+  await client.begin({ initializationOptions: options });
   client.open(uris.used, sample('common-fasteners.fettle'));
   client.open(uris.main, text);
   const report = await client.findings(uris.main);
@@ -180,6 +181,11 @@ if (values.kind === undefined && values.look === undefined && values.size === un
     client.end();
   }
 
+/** Specs of the library of which the whole folder is asked. */
+const LIBRARY = 1000;
+const library =
+  values.kind === undefined && values.size === undefined ? await measureLibrary(servers[1].args, LIBRARY) : undefined;
+
 const shown = (number) => (number === undefined ? '' : number.toFixed(1));
 const heads = columns.map(
   ({ server, lines, size }) => `${server === 'fettle' ? '' : 'nothing '}${size === 'sample' ? 'sample' : lines}`,
@@ -236,7 +242,20 @@ for (const [name, of] of [
   print(name, columns.map(of));
 if (cold.length > 0)
   console.log(`\nFirst findings of 250 lines, cold: ${shown(share(cold, 0.5))} ms (median of ${STARTS} starts).`);
+if (library !== undefined) {
+  console.log(
+    `\nA library of ${LIBRARY} specs of 250 lines that use one file, from the start of the server; milliseconds by the clock / of work.`,
+  );
+  const row = (name, { time, work }) => print(name, [`${shown(time)} / ${shown(work)}`]);
+  row('references, first', library.first);
+  row('references, second', library.second);
+  row('symbols of the folder', library.symbols);
+  row('findings of all', library.findings);
+  row('references, afterwards', library.afterwards);
+  row('rename', library.rename);
+  print('peak memory, MB', [shown(library.peakMB)]);
+}
 writeFileSync(
   join(root, 'dist', 'bench.json'),
-  `${JSON.stringify({ node: process.version, cold: share(cold, 0.5), columns }, null, 2)}\n`,
+  `${JSON.stringify({ node: process.version, cold: share(cold, 0.5), columns, library }, null, 2)}\n`,
 );
