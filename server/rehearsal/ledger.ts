@@ -88,8 +88,7 @@ export interface Ledger {
   putBack(visitor: Visitor): void;
 }
 
-type Fields = Readonly<Record<string, unknown>>;
-const isThing = (value: unknown): value is Fields => typeof value === 'object' && value !== null;
+const isThing = (value: unknown): value is object => typeof value === 'object' && value !== null;
 
 /** A copy of what stands, whose fields the work changes: what they hold is replaced and never changed. */
 function copied({ kind }: Entry, value: unknown): unknown {
@@ -101,8 +100,7 @@ function standAlike({ kind }: Entry, one: unknown, other: unknown): boolean {
   if (one === other) return true;
   if (kind === undefined || !isThing(one) || !isThing(other)) return sameValue(one, other);
   kind.fields ??= Object.keys(one);
-  for (const name of kind.fields) if (one[name] !== other[name] && !sameValue(one[name], other[name])) return false;
-  return true;
+  return kind.fields.every((name) => sameValue(Reflect.get(one, name), Reflect.get(other, name)));
 }
 
 /** What no entry is. */
