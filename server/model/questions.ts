@@ -382,20 +382,25 @@ export function unnoted<result>(look: () => result): result {
   }
 }
 
-/**
- * Does something to the end of which nothing is kept for a change: what is made meanwhile must not be asked for behind it. It takes less time and
- * room than noting all that is read.
- */
-export function once<result>(work: () => result): result {
+/** Does something for which nobody in hand notes what is read; `isOnceThere` says whether nothing will change behind it. */
+function apartFrom<result>(isOnceThere: boolean, work: () => result): result {
   const [outer, wasOnce] = [asking, isNowOnce];
   asking = undefined;
-  isNowOnce = true;
+  isNowOnce = isOnceThere;
   try {
     return work();
   } finally {
     asking = outer;
     isNowOnce = wasOnce;
   }
+}
+
+/**
+ * Does something to the end of which nothing is kept for a change: what is made meanwhile must not be asked for behind it. It takes less time and
+ * room than noting all that is read.
+ */
+export function once<result>(work: () => result): result {
+  return apartFrom(true, work);
 }
 
 /** The same for work in pieces, between which all is noted as ever. */
@@ -412,15 +417,7 @@ export const isOnce = (): boolean => isNowOnce;
 
 /** Does something of which what is read is noted, also where the rest is done once. */
 export function noting<result>(work: () => result): result {
-  const [outer, wasOnce] = [asking, isNowOnce];
-  asking = undefined;
-  isNowOnce = false;
-  try {
-    return work();
-  } finally {
-    asking = outer;
-    isNowOnce = wasOnce;
-  }
+  return apartFrom(false, work);
 }
 
 /** All that a question and the questions behind it read, in the order in which it was read first. */

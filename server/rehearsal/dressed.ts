@@ -93,11 +93,29 @@ const FILMS: readonly (readonly [TradeKind, readonly TradeKind[]])[] = [
   ['camshaft', ['cam-bearing', 'cam-cap', 'lifter', 'block', 'head', 'case']],
 ];
 
+const isIn = ({ fittedBy, on }: PartState): boolean =>
+  on.every((each) => each !== OFF) && fittedBy.some((by) => by !== undefined && !by.step.trial);
+const isOiled = ({ wet }: PartState): boolean => wet.has('oiled');
+
+/** Says once of a part that it went in dry, though another is oiled; false where the job can't be told for sure, and of no other either. */
+function sayDry(state: State, part: PartState, oiled: PartState, severity: 'warning' | 'information'): boolean {
+  const said = saidDry(part.part.name);
+  const by = part.fittedBy.find((each) => each !== undefined);
+  if (by === undefined || state.saidSteps.has(said)) return true;
+  if (state.unsure) return false;
+  if (!state.muted) state.saidSteps.add(said);
+  say(
+    state,
+    'sequence/fitted-dry',
+    by,
+    told`${told.thing(part.part)} goes in dry as far as the steps tell, and ${told.thing(oiled.part)} is oiled. Say lubricate ${told.thing(part.part)} where it goes in.`,
+    { missing: true, severity },
+  );
+  return true;
+}
+
 /** Bearings and camshafts that went in dry, where others are oiled by the steps. Common practice, no source. */
 function sayIfDry(state: State): void {
-  const isIn = ({ fittedBy, on }: PartState): boolean =>
-    on.every((each) => each !== OFF) && fittedBy.some((by) => by !== undefined && !by.step.trial);
-  const isOiled = ({ wet }: PartState): boolean => wet.has('oiled');
   const running = FILMS.flatMap(([kind, others]) =>
     state.parts.ofKind(kind).flatMap((part) => (isIn(part) && !isA(part.part, 'cam-bearing') ? { part, others } : [])),
   );
@@ -105,19 +123,8 @@ function sayIfDry(state: State): void {
   const first = running.find(({ part }) => isOiled(part));
   if (first === undefined) return;
   for (const { part, others } of running) {
-    const { name } = part.part;
-    if (isOiled(part) || state.saidSteps.has(saidDry(name)) || state.parts.ofKind(...others).some(isOiled)) continue;
-    const by = part.fittedBy.find((each) => each !== undefined);
-    if (by === undefined) continue;
-    if (state.unsure) return;
-    if (!state.muted) state.saidSteps.add(saidDry(name));
-    say(
-      state,
-      'sequence/fitted-dry',
-      by,
-      told`${told.thing(part.part)} goes in dry as far as the steps tell, and ${told.thing(first.part.part)} is oiled. Say lubricate ${told.thing(part.part)} where it goes in.`,
-      { missing: true, severity: 'warning' },
-    );
+    if (isOiled(part) || state.parts.ofKind(...others).some(isOiled)) continue;
+    if (!sayDry(state, part, first.part, 'warning')) return;
   }
 }
 
@@ -137,9 +144,6 @@ const FORGOTTEN = 2;
 /** What goes in dry where nearly all that runs on oil is oiled by the steps. Common practice, no source. */
 export function sayIfForgottenDry(state: State): void {
   if (state.plan.begins !== 'bare') return;
-  const isIn = ({ on, fittedBy }: PartState): boolean =>
-    on.every((each) => each !== OFF) && fittedBy.some((by) => by !== undefined && !by.step.trial);
-  const isOiled = ({ wet }: PartState): boolean => wet.has('oiled');
   const kinds = [...RUBBING, ...FILMS].map(([kind, others]) => ({
     parts: state.parts.ofKind(kind).filter((part) => isIn(part) && part.part.fitted === undefined),
     others,
@@ -152,18 +156,7 @@ export function sayIfForgottenDry(state: State): void {
   if (first === undefined || dry.length === 0 || dry.length > FORGOTTEN || there.length - dry.length < OILED_KINDS)
     return;
   for (const part of dry.flatMap(({ parts }) => parts)) {
-    const { name } = part.part;
-    const by = part.fittedBy.find((each) => each !== undefined);
-    if (by === undefined || state.saidSteps.has(saidDry(name))) continue;
-    if (state.unsure) return;
-    if (!state.muted) state.saidSteps.add(saidDry(name));
-    say(
-      state,
-      'sequence/fitted-dry',
-      by,
-      told`${told.thing(part.part)} goes in dry as far as the steps tell, and ${told.thing(first.part)} is oiled. Say lubricate ${told.thing(part.part)} where it goes in.`,
-      { missing: true, severity: 'information' },
-    );
+    if (!sayDry(state, part, first, 'information')) return;
   }
 }
 

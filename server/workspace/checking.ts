@@ -15,7 +15,7 @@ import { checkDeclaration, checkSpec, checksOneByOne, type OfSpec, type Raw, SPE
 
 type RawsQuestion = Question<readonly Raw[]>;
 
-/** So many declarations are kept check by check; those that are asked again the longest ago are kept as one again. Own choice, no source. */
+/** So many declarations are kept check by check from one edit to the next, and twice as many meanwhile. Own choice, no source. */
 const MOST_ONE_BY_ONE = 100;
 
 /** The checks of a declaration one by one: asked again, each has only what it looks at itself. */
@@ -36,6 +36,8 @@ interface VariantFindings {
   readonly standingOf: Map<RawsQuestion, Standing>;
   /** Declarations that were asked again lately, the last one last: what is typed now is most often what was typed just before. */
   readonly lately: Map<Standing, OneByOne>;
+  /** All records, check by check. */
+  readonly records: Map<Standing, OneByOne>;
   /** Those whose answer may be another. */
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
@@ -92,6 +94,7 @@ function* variantFindings(
     questions: new Map(),
     standingOf: new Map(),
     lately: new Map(),
+    records: new Map(),
     due: new Set(),
     found: new Map(),
     ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
@@ -105,19 +108,21 @@ function* variantFindings(
 }
 
 function enter(findings: VariantFindings, standing: Standing): void {
-  const { recorded, due, lately } = findings;
+  const { recorded, due, records, lately } = findings;
   // A record looks at many things: one check of it is asked again more often than all.
-  let isAgain = standing.placed.declaration.word === 'record';
+  const isRecord = standing.placed.declaration.word === 'record';
+  let isAgain = isRecord;
   const work = (): readonly Raw[] => {
     const thing = recorded.thingOf(standing);
-    if (!isAgain) {
+    const of = isRecord ? records : lately;
+    const known = of.get(standing);
+    if (!isAgain || (known === undefined && !isRecord && lately.size >= 2 * MOST_ONE_BY_ONE)) {
       isAgain = true;
       return checkDeclaration(recorded.view, standing.asPlaced, thing);
     }
-    const known = lately.get(standing);
     const now = known !== undefined && known.thing === thing ? known : oneByOne(recorded, standing, thing);
-    lately.delete(standing);
-    lately.set(standing, now);
+    of.delete(standing);
+    of.set(standing, now);
     return now.checks.flatMap((each) => ask(each) ?? []);
   };
   const asked: RawsQuestion = newQuestion(work, always, { due: () => due.add(asked), own: standing });
@@ -143,6 +148,7 @@ function leave(findings: VariantFindings, standing: Standing): void {
   findings.questions.delete(standing);
   findings.standingOf.delete(asked);
   findings.lately.delete(standing);
+  findings.records.delete(standing);
   findings.due.delete(asked);
   findings.found.delete(standing);
 }
@@ -170,12 +176,12 @@ function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete
 }
 
 /** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
-function askFailedAgain({ found, questions, lately, ofSpec }: VariantFindings): void {
+function askFailedAgain({ found, questions, lately, records, ofSpec }: VariantFindings): void {
   for (const [standing, raws] of found) {
     const asked = questions.get(standing);
     if (asked === undefined || !raws.some(({ code }) => code === FAULT)) continue;
     askAgain(asked);
-    for (const each of lately.get(standing)?.checks ?? []) askAgain(each);
+    for (const each of (lately.get(standing) ?? records.get(standing))?.checks ?? []) askAgain(each);
   }
   for (const asked of ofSpec) if ((asked.answer as OfSpec | undefined)?.failed !== undefined) askAgain(asked);
 }
