@@ -32,7 +32,7 @@ import { HOLE } from './sections.ts';
 import { stretchAt } from './texts.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
-import { KEYWORDS, usualForm } from './vocabulary.ts';
+import { usualForm } from './vocabulary.ts';
 
 export interface Comment {
   readonly start: number;
@@ -88,20 +88,43 @@ const PLUS_MINUS = /\+\s?\/\s?[-−–]|\+[-−](?=\s*[\d.])/uy;
 /** More than the longest specs have. */
 const MOST_WORDS = 20_000;
 
-const known = new Map<string, string>();
-
-/** One string for each word, so that names compare and look up fast. */
-function interned(word: string): string {
-  const same = known.get(word);
-  if (same !== undefined) return same;
-  if (known.size > MOST_WORDS) known.clear();
-  const copy = apart(word);
-  known.set(copy, copy);
-  return copy;
+/** What a word is wherever it stands. */
+interface WordForm {
+  readonly written: string;
+  /** Without characters of no width; one string for each word, so that names compare and look up fast. */
+  readonly word: string;
+  readonly usual: string;
+  readonly keyword: TokenType | undefined;
+  /** The figures of a count, `x4`. */
+  readonly count: string | undefined;
+  readonly isMisleading: boolean;
 }
+
+const forms = new Map<string, WordForm>();
+
+/** A word as it is written, looked at once for each way of writing it. */
+function formOf(written: string): WordForm {
+  const known = forms.get(written);
+  if (known !== undefined) return known;
+  if (forms.size > MOST_WORDS) forms.clear();
+  const copy = apart(written);
+  const plain = copy.replace(HIDDEN, '').normalize('NFC');
+  const word = plain === copy ? copy : formOf(plain).word;
+  const usual = usualForm(word);
+  const keyword = t.KEYWORD_KINDS.get(usual);
+  const isMisleading = MISLEADING.test(copy);
+  MISLEADING.lastIndex = 0;
+  const form = { written: copy, word, usual, keyword, count: COUNT.exec(word)?.[1], isMisleading };
+  forms.set(copy, form);
+  return form;
+}
+
+/** What most texts are made of: letters that stand for themselves, one blank between words. */
+const PLAIN_TEXT = /^[!-[\]-~]+(?: [!-[\]-~]+)*$/;
 
 /** Reads the value of a text between its quotes: escapes resolved, runs of blanks and line ends as one blank, nothing without width. */
 function textValue(raw: string): string {
+  if (PLAIN_TEXT.test(raw)) return raw;
   return raw
     .replace(/[\u200b\u2060\ufeff]/gu, '')
     .replace(/\s+/gu, ' ')
@@ -118,27 +141,31 @@ export function lex(text: string, context: LexContext): Lexed {
   const holes = new Set(context.holes);
   let at = 0;
   let lastEnd = -1;
+  /** The last token, where it is a keyword. */
+  let lastKeyword: string | undefined;
 
-  const push = (tokenType: TokenType, end: number, payload: string, glued?: readonly string[]): void => {
+  const push = (
+    tokenType: TokenType,
+    end: number,
+    payload: string,
+    image = text.slice(at, end),
+    glued: readonly string[] | undefined = undefined,
+  ): void => {
     const token: Token = {
-      image: text.slice(at, end),
+      image,
       startOffset: at,
       endOffset: end - 1,
       tokenType,
       tokenTypeIdx: tokenType.tokenTypeIdx ?? 0,
       payload,
       touches: at === lastEnd,
-      ...(glued === undefined ? {} : { glued }),
     };
-    tokens.push(token);
+    tokens.push(glued === undefined ? token : { ...token, glued });
     at = end;
     lastEnd = end;
+    lastKeyword = undefined;
   };
   const last = (): Token | undefined => tokens[tokens.length - 1];
-  const lastWord = (): string | undefined => {
-    const token = last();
-    return token !== undefined && t.KEYWORD_KINDS.get(token.payload) === token.tokenType ? token.payload : undefined;
-  };
   /** `log 2026-03-09 14:10 V 13.8 V`: behind the time stands the name of what was read. */
   const isNameOfReading = (): boolean =>
     tokens[tokens.length - 2]?.tokenType === t.Colon && tokens[tokens.length - 4]?.tokenType === t.DateToken;
@@ -218,7 +245,7 @@ export function lex(text: string, context: LexContext): Lexed {
       push(t.Hole, at + 1, HOLE);
       continue;
     }
-    const previous = lastWord();
+    const previous = lastKeyword;
     if (previous === 'thread') {
       const thread = readThread(text, at);
       if (thread !== undefined) {
@@ -241,7 +268,7 @@ export function lex(text: string, context: LexContext): Lexed {
       if (number.kind === 'order') push(t.OrderToken, number.end, number.text);
       else if (number.kind === 'date') push(t.DateToken, number.end, number.text);
       else {
-        push(t.NumberToken, number.end, number.text, number.glued);
+        push(t.NumberToken, number.end, number.text, text.slice(at, number.end), number.glued);
         unitAfterNumber();
       }
       continue;
@@ -259,7 +286,7 @@ export function lex(text: string, context: LexContext): Lexed {
       }
     }
     RANGE_DOTS.lastIndex = at;
-    const dots = RANGE_DOTS.exec(text);
+    const dots = code === 46 || code === 0x2026 ? RANGE_DOTS.exec(text) : null;
     if (dots !== null) {
       // `0.001...002` is `..` and `.002`; `0.267...0.330` is `..` and `0.330`.
       const rest = /^\d+(?!\.?\d)/.exec(text.slice(at + dots[0].length, at + dots[0].length + 24));
@@ -270,7 +297,7 @@ export function lex(text: string, context: LexContext): Lexed {
       continue;
     }
     PLUS_MINUS.lastIndex = at;
-    const plusMinus = PLUS_MINUS.exec(text);
+    const plusMinus = code === 43 ? PLUS_MINUS.exec(text) : null;
     if (plusMinus !== null) {
       push(t.PlusMinus, at + plusMinus[0].length, '±');
       continue;
@@ -283,19 +310,18 @@ export function lex(text: string, context: LexContext): Lexed {
     }
     const end = wordEnd(text, at);
     if (end > at) {
-      const raw = text.slice(at, end);
-      const word = interned(raw.replace(HIDDEN, '').normalize('NFC'));
-      if (MISLEADING.test(raw)) faults.push(hiddenCharacters(text, at, end, MISLEADING));
-      MISLEADING.lastIndex = 0;
-      const count = COUNT.exec(word);
-      if (count?.[1] !== undefined) {
-        push(t.CountToken, end, count[1]);
+      const form = formOf(text.slice(at, end));
+      if (form.isMisleading) faults.push(hiddenCharacters(text, at, end, MISLEADING));
+      if (form.count !== undefined) {
+        push(t.CountToken, end, form.count, form.written);
         continue;
       }
-      const usual = usualForm(word);
       const feature = before?.tokenType === t.Dot && lastEnd === at;
-      if (!feature && KEYWORDS.has(usual)) push(t.keyword(usual), end, usual);
-      else push(t.Word, end, word);
+      if (feature || form.keyword === undefined) push(t.Word, end, form.word, form.written);
+      else {
+        push(form.keyword, end, form.usual, form.written);
+        lastKeyword = form.usual;
+      }
       continue;
     }
     const sign = SIGNS.get(text[at] ?? '');

@@ -47,12 +47,39 @@ function match(pattern: RegExp, text: string, at: number): RegExpExecArray | nul
   return pattern.exec(text);
 }
 
+/** The end of the digits that begin at an offset. */
+function digitsEnd(text: string, at: number): number {
+  let end = at;
+  while (isDigit(text.charCodeAt(end))) end += 1;
+  return end;
+}
+
+/**
+ * The end of a number that is nothing but digits, perhaps with a point between them, as most are; undefined where what follows may belong to
+ * it, or make something else of it.
+ */
+function plainEnd(text: string, at: number): number | undefined {
+  let end = digitsEnd(text, at);
+  const isDecimal = text.charCodeAt(end) === 46 && isDigit(text.charCodeAt(end + 1));
+  if (isDecimal) end = digitsEnd(text, end + 1);
+  const code = text.charCodeAt(end);
+  if (code === 44) return isDigit(text.charCodeAt(end + 1)) ? undefined : end;
+  if (isDecimal) return end;
+  if (code === 45 || code === 47 || code >= 128) return undefined;
+  let next = end;
+  while (isBlank(text.charCodeAt(next))) next += 1;
+  const behind = text.charCodeAt(next);
+  return next > end && (isDigit(behind) || behind >= 128) ? undefined : end;
+}
+
 /** Reads the number that starts at `at`, if one does. `word` is the keyword before it. A hyphen in `1-1/2` is left to the parser. */
 export function readNumber(text: string, at: number, word: string | undefined): ReadNumber | undefined {
   const code = text.charCodeAt(at);
   const digit = isDigit(code);
   const leadingPoint = code === 46 && isDigit(text.charCodeAt(at + 1)) && !/[\p{L}\d)]/u.test(text[at - 1] ?? '');
   if (!digit && !leadingPoint && lookUp(VULGAR_PARTS, text[at] ?? '') === undefined) return undefined;
+  const plain = digit ? plainEnd(text, at) : undefined;
+  if (plain !== undefined) return { kind: 'number', end: plain, text: text.slice(at, plain) };
   if (digit) {
     const date = match(DATE, text, at);
     if (date !== null) return { kind: 'date', end: at + date[0].length, text: `${date[1]}-${date[2]}-${date[3]}` };
