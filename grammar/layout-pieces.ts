@@ -4,6 +4,7 @@ import { commentItem, commentsBefore, endWithoutComments } from './comments.ts';
 import { type KeptByText, keptByText } from './kept-by-text.ts';
 import { AT_START, type Between, layOutFrom } from './layout.ts';
 import { lex } from './lexer.ts';
+import type { Parsed } from './parse.ts';
 import {
   emptyLineBefore,
   type Item,
@@ -26,8 +27,25 @@ export interface LayoutPiece {
 
 type Run = readonly Item[];
 
+/** A text as it was cut, and what was read of its sections, where that is known. */
+export interface ReadText {
+  readonly text: string;
+  readonly sections: readonly Section[];
+  readonly treeOf?: (section: Section) => Parsed | undefined;
+}
+
+/** A layout in its pieces, and where in the text each begins that it was made of. */
+export interface Layout {
+  readonly pieces: readonly LayoutPiece[];
+  readonly starts: readonly number[];
+  /** Where it is in doubt what of the text is in quotes. */
+  readonly doubts: readonly Doubt[];
+}
+
 /** Items from where a declaration begins to where the next does, in runs that are the same objects as long as their text is the same. */
 interface Chunk {
+  /** Where it begins in the text. */
+  readonly start: number;
   readonly runs: Run[];
   readonly hasEmptyLine: boolean;
 }
@@ -49,8 +67,8 @@ interface Own {
   left?: { readonly item: VerbatimItem; readonly run: Run };
 }
 
-/** Characters of text whose items are kept. */
-const MOST_KEPT = 300_000;
+/** Characters of text whose items are kept, beside as many as the text at hand has: what does not change is laid out once, however long. */
+const MOST_KEPT = 100_000;
 
 /** What is kept from one layout to the next. */
 export interface KeptLayouts {
@@ -95,15 +113,24 @@ function leftTogether(sections: readonly Section[], doubts: readonly Doubt[]): R
   return left;
 }
 
+/** What a text is laid out from: where what is kept of its sections is, and what was read of them. */
+interface From {
+  readonly file: string;
+  /** Where the file begins in the whole text. */
+  readonly start: number;
+  readonly kept: KeptByText<Own>;
+  readonly treeOf: (section: Section) => Parsed | undefined;
+}
+
 /** What is printed of a section's own text, read now or before. Keywords that begin a section are part of its text. */
-function ownOf(section: Section, inSequence: boolean, kept: KeptByText<Own>): Own {
+function ownOf(section: Section, inSequence: boolean, { kept, treeOf }: From): Own {
   const { word, text, holes, unclosedBraces, unclosedTexts } = section;
   const isShut = unclosedBraces.length === 0 && unclosedTexts.length === 0;
   const isUsual = isShut && word !== undefined && inSequence === (word === 'step');
   const known = isUsual ? kept.get(text) : undefined;
   const isKnown = known?.holes.length === holes.length && known.holes.every((hole, i) => hole === holes[i]);
   if (known !== undefined && isKnown) return known;
-  const own = { holes, items: ownItems(section, inSequence) };
+  const own = { holes, items: ownItems(section, inSequence, treeOf(section)) };
   if (isUsual) kept.set(text, own);
   return own;
 }
@@ -122,23 +149,32 @@ function leftChunk(first: Section, last: Section, file: string, from: number): C
   };
   const after = comments.filter((comment) => comment.start >= end);
   const run = [item, ...after.map((comment) => commentItem(text, comment))];
-  return { runs: [run], hasEmptyLine: first.word !== undefined && emptyLineBefore(first, file) };
+  const start = Math.max(first.start, from);
+  return { start, runs: [run], hasEmptyLine: first.word !== undefined && emptyLineBefore(first, file) };
 }
 
-function addChunks(section: Section, file: string, inSequence: boolean, chunks: Chunk[], kept: KeptByText<Own>): void {
-  const own = ownOf(section, inSequence, kept);
+/** Whether a section, or one in it, has a fault, for which it is left as it is written. Where it is in doubt what is a text, one is. */
+function isLeft(section: Section, inSequence: boolean, from: From): boolean {
+  if (section.word === undefined || ownOf(section, inSequence, from).items.kind === 'left') return true;
+  return section.children.some((child) => isLeft(child, section.word === 'sequence', from));
+}
+
+function addChunks(section: Section, inSequence: boolean, chunks: Chunk[], from: From): void {
+  const { file } = from;
+  const start = from.start + section.start;
+  const own = ownOf(section, inSequence, from);
   const hasEmptyLine = section.word !== undefined && emptyLineBefore(section, file);
   if (own.items.kind === 'left') {
     const item = leftItem(section, file, own.items);
     if (own.left?.item.text !== item.text || own.left.item.word !== item.word)
       own.left = { item, run: [item, ...own.items.comments] };
-    chunks.push({ runs: [own.left.run], hasEmptyLine });
+    chunks.push({ start, runs: [own.left.run], hasEmptyLine });
     return;
   }
   for (const [i, run] of own.items.runs.entries()) {
     const child = i === 0 ? undefined : section.children[i - 1];
-    if (child !== undefined) addChunks(child, file, section.word === 'sequence', chunks, kept);
-    if (i === 0) chunks.push({ runs: [run], hasEmptyLine });
+    if (child !== undefined) addChunks(child, section.word === 'sequence', chunks, from);
+    if (i === 0) chunks.push({ start, runs: [run], hasEmptyLine });
     else if (run.length > 0) chunks[chunks.length - 1]?.runs.push(run);
   }
 }
@@ -206,12 +242,21 @@ export function layoutPieces(
   from: number,
   kept: KeptLayouts = shared,
 ): readonly LayoutPiece[] {
+  return layOutText({ text, sections }, from, kept).pieces;
+}
+
+/** The same, and where it comes from. */
+export function layOutText(known: ReadText, from = 0, kept: KeptLayouts = shared): Layout {
+  const { text, sections, treeOf = () => undefined } = known;
   const chunks: Chunk[] = [];
   const [top] = sections;
   const before = text.slice(from, top === undefined ? text.length : top.word === undefined ? from : top.start);
   if (kept.heading?.text !== before) kept.heading = { text: before, run: commentsBefore(before, before.length) };
-  if (kept.heading.run.length > 0) chunks.push({ runs: [kept.heading.run], hasEmptyLine: false });
-  const left = leftTogether(sections, doubtsOf(text));
+  if (kept.heading.run.length > 0) chunks.push({ start: from, runs: [kept.heading.run], hasEmptyLine: false });
+  kept.own.keepFor(MOST_KEPT + text.length);
+  const whole: From = { file: text, start: 0, kept: kept.own, treeOf };
+  const doubts = sections.some((section) => isLeft(section, false, whole)) ? doubtsOf(text) : [];
+  const left = leftTogether(sections, doubts);
   for (let i = 0; i < sections.length; i += 1) {
     const section = sections[i];
     const last = sections[left.get(i) ?? -1];
@@ -219,13 +264,14 @@ export function layoutPieces(
     if (last !== undefined) {
       chunks.push(leftChunk(section, last, text, from));
       i = left.get(i) ?? i;
-    } else if (section.word !== undefined) addChunks(section, text, false, chunks, kept.own);
-    else addChunks(without(section, from), text.slice(from), false, chunks, kept.own);
+    } else if (section.word !== undefined) addChunks(section, false, chunks, whole);
+    else addChunks(without(section, from), false, chunks, { ...whole, file: text.slice(from), start: from });
   }
   let stands = AT_START;
-  return chunks.map((chunk, i) => {
+  const pieces = chunks.map((chunk, i) => {
     const { piece, to } = layOutChunk(chunk, stands, chunks[i + 1], kept.laidOut);
     stands = to;
     return piece;
   });
+  return { pieces, starts: chunks.map(({ start }) => start), doubts };
 }

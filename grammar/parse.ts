@@ -2,7 +2,7 @@
 
 import { DeclarationParser } from './declaration-parser.ts';
 import type { Fault } from './fault.ts';
-import { type Comment, lex } from './lexer.ts';
+import { type Comment, type Lexed, lex } from './lexer.ts';
 import type { Section } from './sections.ts';
 import * as say from './syntax-messages.ts';
 import { Close, CloseBracket, Minus, Open, OpenBracket, type Token } from './tokens.ts';
@@ -77,6 +77,13 @@ function unread(section: Section): Parsed {
     fixes: [],
   };
   return { outside: [], faults: [fault], tokens: [], comments: [], statementStarts: [], clauseStarts: [] };
+}
+
+const NO_WORDS: Lexed = { tokens: [], comments: [], faults: [] };
+
+/** The words of a section that was read before: its tokens and comments, as its reading had them. */
+export function wordsOf(section: Section): Lexed {
+  return isTooLong(section) ? NO_WORDS : lex(section.text, section);
 }
 
 /** Reads one section. Never throws: any text gives a tree and faults. */

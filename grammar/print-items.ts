@@ -1,11 +1,11 @@
 // What is printed, in the order of the file: tokens in their usual form, comments, and declarations that are left as written.
 import { HIDDEN } from './characters.ts';
 import { type CommentItem, commentItem, endWithoutComments, gapBefore } from './comments.ts';
-import { parseSection } from './parse.ts';
+import { type Parsed, parseSection, wordsOf } from './parse.ts';
 import { type Section, toFile } from './sections.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
-import { isStageWord } from './vocabulary.ts';
+import { isStageWord, usualForm } from './vocabulary.ts';
 
 export interface TokenItem {
   readonly kind: 'token';
@@ -71,19 +71,25 @@ function inQuotes(value: string): string {
 const PREFIXES = new Set([t.Plus, t.Minus, t.Slash]);
 const AS_READ = new Set([t.NumberToken, t.OrderToken, t.DateToken, t.ThreadToken, t.CodeToken, t.UnitToken]);
 
-/** The usual form of a token. */
-function printed(token: Token, at: Spelled): string {
-  const type = token.tokenType;
-  if (AS_READ.has(type)) return token.payload;
-  if (type === t.TextToken) return inQuotes(token.payload);
-  if (type === t.CountToken) return `x${Number(token.payload)}`;
+const isKeyword = ({ payload, tokenType }: Token): boolean => t.KEYWORD_KINDS.get(payload) === tokenType;
+
+/** The usual form of a token. Whether a word is a name or a choice is asked only where it is written otherwise than usual. */
+function printed(token: Token, spelledAt: () => Spelled): string {
+  const { tokenType: type, payload } = token;
+  if (AS_READ.has(type)) return payload;
+  if (type === t.Word)
+    return usualForm(payload) === payload ? payload : (spelledAt().choices.get(token.startOffset) ?? payload);
+  if (isKeyword(token)) {
+    if (token.image === payload) return payload;
+    const { choices, names } = spelledAt();
+    const choice = choices.get(token.startOffset);
+    if (choice !== undefined) return choice;
+    return names.has(token.startOffset) ? token.image.replace(HIDDEN, '').normalize('NFC') : payload;
+  }
+  if (type === t.TextToken) return inQuotes(payload);
+  if (type === t.CountToken) return `x${Number(payload)}`;
   if (type === t.OClock) return "o'clock";
   if (type === t.Minutes) return "'";
-  const choice = at.choices.get(token.startOffset);
-  if (choice !== undefined) return choice;
-  if (type === t.Word) return token.payload;
-  if (t.KEYWORD_KINDS.get(token.payload) === type)
-    return at.names.has(token.startOffset) ? token.image.replace(HIDDEN, '').normalize('NFC') : token.payload;
   return type.LABEL ?? type.name;
 }
 
@@ -116,29 +122,34 @@ export function emptyLineBefore(section: Section, file: string): boolean {
   return gapBefore(file, section.start).lineEnds > 1;
 }
 
-/** What is printed of a section without what it holds. It depends on the section's own text alone. */
-export function ownItems(section: Section, inSequence: boolean): OwnItems | LeftItems {
-  const parsed = parseSection(section, inSequence);
-  const isRead = parsed.declaration !== undefined || parsed.outside.length > 0 || parsed.tokens.length === 0;
+/** What is printed of a section without what it holds. It depends on the section's own text alone. `read` is its tree, where it is known. */
+export function ownItems(section: Section, inSequence: boolean, read?: Parsed): OwnItems | LeftItems {
+  const parsed = read ?? parseSection(section, inSequence);
+  const { tokens, comments } = read === undefined ? parsed : wordsOf(section);
+  const isRead = parsed.declaration !== undefined || parsed.outside.length > 0 || tokens.length === 0;
   if (parsed.faults.length > 0 || !isRead) {
-    const end = endWithoutComments(section.text, parsed.comments);
-    const after = parsed.comments.filter((comment) => comment.start >= end);
+    const end = endWithoutComments(section.text, comments);
+    const after = comments.filter((comment) => comment.start >= end);
     return { kind: 'left', end, comments: after.map((comment) => commentItem(section.text, comment)) };
   }
-  const at = spelled([parsed.declaration, parsed.outside]);
+  let gathered: Spelled | undefined;
+  const spelledAt = (): Spelled => {
+    gathered ??= spelled([parsed.declaration, parsed.outside]);
+    return gathered;
+  };
   const statements = new Set(parsed.statementStarts);
   const clauses = new Set(parsed.clauseStarts);
   let items: Item[] = [];
   const runs = [items];
   let comment = 0;
   const addComments = (before: number): void => {
-    for (; comment < parsed.comments.length; comment += 1) {
-      const next = parsed.comments[comment];
+    for (; comment < comments.length; comment += 1) {
+      const next = comments[comment];
       if (next === undefined || next.start >= before) return;
       items.push(commentItem(section.text, next));
     }
   };
-  for (const [i, token] of parsed.tokens.entries()) {
+  for (const [i, token] of tokens.entries()) {
     addComments(token.startOffset);
     if (token.tokenType === t.Hole) {
       items = [];
@@ -157,11 +168,11 @@ export function ownItems(section: Section, inSequence: boolean): OwnItems | Left
     items.push({
       kind: 'token',
       token,
-      text: printed(token, at),
+      text: printed(token, spelledAt),
       begins,
       emptyLineBefore: i > 0 && gapBefore(section.text, token.startOffset).lineEnds > 1,
       word: isHead || isStatement ? token.payload : undefined,
-      isPrefix: PREFIXES.has(token.tokenType) && at.starts.has(token.startOffset),
+      isPrefix: PREFIXES.has(token.tokenType) && spelledAt().starts.has(token.startOffset),
     });
   }
   addComments(Number.POSITIVE_INFINITY);

@@ -2,7 +2,7 @@
 // ever lost, and the meaning never changes: the result is held against what was written, and where anything differs the text is
 // given back as it was. How it is laid out is in layout.ts.
 import { saysTheSame } from './layout-guard.ts';
-import { layoutPieces } from './layout-pieces.ts';
+import { layOutText, type ReadText } from './layout-pieces.ts';
 import { cutSections } from './sections.ts';
 
 export type Formatted =
@@ -11,13 +11,23 @@ export type Formatted =
 
 /** A text in the canonical layout, with the line ends that most of its lines have. */
 export function formatText(text: string): Formatted {
-  const sections = cutSections(text);
-  const pieces = layoutPieces(text, sections, 0);
-  const plain = pieces.map((piece) => piece.text).join('');
+  return formatRead({ text, sections: cutSections(text) });
+}
+
+/** The same of a text that was cut before, and perhaps read. */
+export function formatRead(read: ReadText): Formatted {
+  const { text, sections } = read;
+  const layout = layOutText(read);
+  const plain = layout.pieces.map((piece) => piece.text).join('');
   // What stands in its layout already says what it says.
   if (plain === text) return { kind: 'formatted', text };
-  if (!saysTheSame(text, sections, plain, pieces))
+  if (!saysTheSame(text, sections, plain, layout))
     return { kind: 'unchanged', why: 'Laid out anew, this text would not read the same, so it was left as it is.' };
-  const crlf = (text.match(/\r\n/g) ?? []).length > (text.match(/\n/g) ?? []).length / 2;
-  return { kind: 'formatted', text: crlf ? plain.replace(/\r?\n/g, '\r\n') : plain };
+  return { kind: 'formatted', text: hasCrlf(text) ? plain.replace(/\r?\n/g, '\r\n') : plain };
+}
+
+/** Whether most lines of a text end with a carriage return and a line feed. */
+function hasCrlf(text: string): boolean {
+  if (!text.includes('\r\n')) return false;
+  return (text.match(/\r\n/g) ?? []).length > (text.match(/\n/g) ?? []).length / 2;
 }

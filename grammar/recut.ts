@@ -26,8 +26,9 @@ export interface Cut {
 const TRIES = 3;
 
 /** Whether the line before an offset is empty, so that no text in quotes runs over it. */
-function afterEmptyLine(text: Written, at: number): boolean {
-  return /\n[ \t]*\r?\n[ \t]*$/.test(stretchOf(text, at - 80, at));
+function afterEmptyLine(text: Written | string, at: number): boolean {
+  const before = typeof text === 'string' ? text.slice(Math.max(0, at - 80), at) : stretchOf(text, at - 80, at);
+  return /\n[ \t]*\r?\n[ \t]*$/.test(before);
 }
 
 function isWhole(section: Section | undefined): boolean {
@@ -38,7 +39,7 @@ function isWhole(section: Section | undefined): boolean {
  * Whether the text can be cut in two before a section: what is before it closes its braces and its texts, and the section is
  * begun by its own word whatever stands before. (`run engine` is why an engine is left out.)
  */
-function isSeam(text: Written, at: number, before: Section | undefined, section: Section): boolean {
+export function isSeam(text: Written | string, at: number, before: Section | undefined, section: Section): boolean {
   return section.word !== undefined && section.word !== 'engine' && isWhole(before) && afterEmptyLine(text, at);
 }
 

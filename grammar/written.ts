@@ -199,7 +199,8 @@ function commonEnd(one: string, other: string, most: number): number {
   return length;
 }
 
-function changedString(before: string, now: string): Changed {
+/** What differs between two strings: outside of it they are the same. */
+export function changedString(before: string, now: string): Changed {
   const start = commonStart(before, now);
   const end = before.length - commonEnd(before, now, Math.min(before.length, now.length) - start);
   return { start, end, by: now.length - before.length };

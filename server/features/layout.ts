@@ -1,16 +1,31 @@
 // The canonical layout as edits: of a whole file, of a stretch of it, of a declaration that was just closed.
-import { formatText } from '../../grammar/printer.ts';
+import type { Parsed } from '../../grammar/parse.ts';
+import { formatRead, formatText } from '../../grammar/printer.ts';
+import type { Section } from '../../grammar/sections.ts';
 import type { Analysis } from '../model/analysis.ts';
-import { placeOf } from '../model/placed.ts';
+import { placeOf, type ReadFile } from '../model/placed.ts';
 import { type LineEdit, lineEdits } from './line-edits.ts';
 
 export type Layout =
   | { readonly kind: 'edits'; readonly edits: readonly LineEdit[] }
   | { readonly kind: 'left'; readonly why: string };
 
-/** Lays out a whole text; says why where it is left as it is. */
-export function layoutWhole(text: string): Layout {
-  const formatted = formatText(text);
+/** What was read of each section of a file; gathered when it is first asked for, since most of what is asked is laid out already. */
+function treesOf({ sections }: ReadFile): (section: Section) => Parsed | undefined {
+  let trees: Map<Section, Parsed> | undefined;
+  return (asked) => {
+    if (trees !== undefined) return trees.get(asked);
+    trees = new Map();
+    for (const { every, whens, loose } of sections)
+      for (const all of [every, whens, loose]) for (const { section, parsed } of all) trees.set(section, parsed);
+    return trees.get(asked);
+  };
+}
+
+/** Lays out a whole file; says why where it is left as it is. */
+export function layoutWhole(file: ReadFile): Layout {
+  const { text } = file;
+  const formatted = formatRead({ text, sections: file.sections.map(({ section }) => section), treeOf: treesOf(file) });
   return formatted.kind === 'unchanged'
     ? { kind: 'left', why: formatted.why }
     : { kind: 'edits', edits: lineEdits(text, formatted.text) };

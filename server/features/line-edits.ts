@@ -1,4 +1,6 @@
 // The lines that differ between two texts, as edits: each stretch by itself, so that cursors, folds and marks elsewhere stay.
+import { changedString } from '../../grammar/written.ts';
+
 export interface LineEdit {
   readonly start: number;
   readonly end: number;
@@ -11,18 +13,42 @@ interface Lines {
   readonly to: number;
 }
 
-/** The lines that stand once in both stretches, paired in an order that rises in both. */
-function anchors(before: Lines, after: Lines): readonly (readonly [number, number])[] {
-  const once = ({ lines, from, to }: Lines): ReadonlyMap<string, number> => {
-    const places = new Map<string, number>();
-    for (let i = from; i < to; i += 1) places.set(lines[i] ?? '', places.has(lines[i] ?? '') ? -1 : i);
-    return places;
-  };
-  const there = once(after);
-  const pairs = [...once(before)].flatMap(([line, i]) => {
-    const other = there.get(line) ?? -1;
-    return i >= 0 && other >= 0 ? [[i, other] as const] : [];
-  });
+/** Where a line stands that is not there, or more than once. */
+const NOWHERE = -1;
+const SEVERAL = -2;
+
+/** Pairs of lines, one of each stretch. */
+type Pairs = readonly (readonly [number, number])[];
+
+/** The lines that stand once in both stretches, in the order of the first. */
+function onceInBoth(before: Lines, after: Lines): Pairs {
+  const numbers = new Map<string, number>();
+  const own: number[] = [];
+  const other: number[] = [];
+  for (let i = before.from; i < before.to; i += 1) {
+    const line = before.lines[i] ?? '';
+    const number = numbers.get(line);
+    if (number === undefined) {
+      numbers.set(line, own.length);
+      own.push(i);
+      other.push(NOWHERE);
+    } else own[number] = SEVERAL;
+  }
+  for (let i = after.from; i < after.to; i += 1) {
+    const number = numbers.get(after.lines[i] ?? '');
+    if (number !== undefined) other[number] = other[number] === NOWHERE ? i : SEVERAL;
+  }
+  const pairs: (readonly [number, number])[] = [];
+  for (const [number, i] of own.entries()) {
+    const there = other[number] ?? NOWHERE;
+    if (i >= 0 && there >= 0) pairs.push([i, there]);
+  }
+  return pairs;
+}
+
+/** Those lines, paired in an order that rises in both. */
+function anchors(before: Lines, after: Lines): Pairs {
+  const pairs = onceInBoth(before, after);
   // The longest rising run (patience sorting).
   const tops: number[] = [];
   const back: number[] = [];
@@ -74,23 +100,37 @@ function walk(before: Lines, after: Lines, out: (readonly [Lines, Lines])[]): vo
   }
   let [fromA, fromB] = [a, b];
   for (const [i, j] of [...fixed, [aEnd, bEnd] as const]) {
-    walk({ ...before, from: fromA, to: i }, { ...after, from: fromB, to: j }, out);
+    if (fromA < i || fromB < j) walk({ ...before, from: fromA, to: i }, { ...after, from: fromB, to: j }, out);
     [fromA, fromB] = [i + 1, j + 1];
   }
+}
+
+function linesOf(text: string): readonly string[] {
+  const lines: string[] = [];
+  for (let at = 0; at < text.length; ) {
+    const end = text.indexOf('\n', at) + 1 || text.length;
+    lines.push(text.slice(at, end));
+    at = end;
+  }
+  return lines;
 }
 
 /** Edits of `before`, by place, that make it `after`. */
 export function lineEdits(before: string, after: string): readonly LineEdit[] {
   if (before === after) return [];
-  const split = (text: string): readonly string[] => text.match(/[^\n]*\n|[^\n]+$/g) ?? [];
-  const [old, now] = [split(before), split(after)];
-  const starts = [0];
-  for (const line of old) starts.push((starts[starts.length - 1] ?? 0) + line.length);
+  // The lines before the first that differs and behind the last are left out.
+  const changed = changedString(before, after);
+  const from = changed.start === 0 ? 0 : before.lastIndexOf('\n', changed.start - 1) + 1;
+  const to = before.indexOf('\n', changed.end) + 1 || before.length;
+  const old = linesOf(before.slice(from, to));
+  const now = linesOf(after.slice(from, to + changed.by));
+  const starts = [from];
+  for (const line of old) starts.push((starts[starts.length - 1] ?? from) + line.length);
   const out: (readonly [Lines, Lines])[] = [];
   walk({ lines: old, from: 0, to: old.length }, { lines: now, from: 0, to: now.length }, out);
   return out.map(([left, right]) => ({
-    start: starts[left.from] ?? before.length,
-    end: starts[left.to] ?? before.length,
+    start: starts[left.from] ?? to,
+    end: starts[left.to] ?? to,
     text: right.lines.slice(right.from, right.to).join(''),
   }));
 }

@@ -44,7 +44,7 @@ export function reader(file: string, taken: Set<Parsed>): Read {
   };
 }
 
-/** Tokens and comments are needed for printing alone, which reads for itself. */
+/** Tokens and comments are needed for printing alone, which looks for them itself. */
 function readNow(section: Section, inSequence: boolean): Parsed {
-  return { ...parseSection(section, inSequence), tokens: [], comments: [], statementStarts: [], clauseStarts: [] };
+  return { ...parseSection(section, inSequence), tokens: [], comments: [] };
 }

@@ -64,7 +64,7 @@ interface Replaced {
 }
 
 export function answerWriting(connection: Connection, service: Service): void {
-  const { documents, at, atPlace, offset, abilities, guarded, rows } = service;
+  const { documents, at, atPlace, atRead, offset, abilities, rows } = service;
 
   /** What all have alike is said once, to an editor that heeds it: a long spec has many names. */
   const item = (uri: string, each: Completion, { insert, replace }: Replaced, analysis: Analysis): CompletionItem => {
@@ -302,10 +302,7 @@ export function answerWriting(connection: Connection, service: Service): void {
     return layout.edits.map((edit) => textEditOf(lines, edit));
   };
   connection.onDocumentFormatting(({ textDocument: { uri } }) =>
-    guarded<TextEdit[]>(uri, () => {
-      const text = documents.read(uri);
-      return text === undefined ? [] : editsOf(uri, layoutWhole(text));
-    }, []),
+    atRead<TextEdit[]>(uri, [], (file) => editsOf(uri, layoutWhole(file))),
   );
   connection.onDocumentRangeFormatting(({ textDocument: { uri }, range }) =>
     at<TextEdit[]>(uri, [], (analysis) =>

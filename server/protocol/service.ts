@@ -14,6 +14,7 @@ import type { InPieces } from '../../grammar/give-way.ts';
 import type { PackedRows } from '../../grammar/languages.ts';
 import { IN_ENGLISH, type Rows, told } from '../../grammar/told.ts';
 import { type Analysis, withKeptViews } from '../model/analysis.ts';
+import type { ReadFile } from '../model/placed.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
 import type { StartOptions } from './messages.ts';
@@ -105,6 +106,8 @@ export interface Service {
   at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
   /** The same with the kept views for its own. */
   atKept<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
+  /** Answers from what is read of a file, before anything is made of that, and where Fettle fails at it. */
+  atRead<result>(uri: string, otherwise: result, work: (file: ReadFile) => result): result | Promise<result>;
   /** The same at once, for who knows that it was read. */
   atOnce<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
   /**
@@ -192,6 +195,20 @@ export function createService(
       const kept = (analysis: Analysis): typeof otherwise => work(withKeptViews(analysis));
       if (guarded(uri, () => isAtHand(uri, broughtUp), true)) return atOnce(uri, otherwise, kept);
       return whenLookedAt(uri).then(() => atOnce(uri, otherwise, kept));
+    },
+    atRead(uri, otherwise, work) {
+      const answer = (): typeof otherwise =>
+        guarded(
+          uri,
+          () => {
+            const file = documents.analysis(uri)?.file;
+            return file === undefined ? otherwise : work(file);
+          },
+          otherwise,
+        );
+      if (guarded(uri, () => isAtHand(uri, documents.analysing), true)) return answer();
+      const reading = inPieces(documents.analysing(uri), () => false);
+      return reading.catch((error) => reportFault(connection, uri, error)).then(answer);
     },
     atOnce,
     atPlace: ({ textDocument: { uri }, position }, otherwise, work) =>

@@ -1,10 +1,18 @@
 // Layout as edits: only the lines that differ, in a stretch or in what was just closed; and the ways out of findings.
+
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { keptLayouts, layoutPieces } from '../../grammar/layout-pieces.ts';
+import { cutSections } from '../../grammar/sections.ts';
 import { actions } from '../../server/features/actions.ts';
 import { layoutClosed, layoutStretch, layoutWhole } from '../../server/features/layout.ts';
 import { lineEdits } from '../../server/features/line-edits.ts';
+import { readFile } from '../../server/model/read-file.ts';
 import { edited, marked } from './marked.ts';
+
+const SAMPLES = join(import.meta.dirname, '../../samples');
 
 describe('line edits', () => {
   test('make one text of the other, whatever they are, and lie apart', () => {
@@ -30,7 +38,7 @@ describe('line edits', () => {
 const MESSY = 'part  a {\n mass 3 kg\n}\n\npart b {\nmatched\n}\n\npart   c\n';
 
 test('a whole file is laid out by edits of single lines', () => {
-  const layout = layoutWhole(MESSY);
+  const layout = layoutWhole(marked(MESSY).analysis.file);
   const edits = layout.kind === 'edits' ? layout.edits : [];
   expect(edited(MESSY, edits)).toBe('part a {\n  mass 3 kg\n}\n\npart b {\n  matched\n}\n\npart c\n');
   expect(edits.map(({ start, end }) => MESSY.slice(start, end))).toEqual([
@@ -40,6 +48,19 @@ test('a whole file is laid out by edits of single lines', () => {
     'part   c\n',
   ]);
 });
+
+test.each(readdirSync(SAMPLES, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.fettle')))(
+  'a file that was read is laid out as its text is: %s',
+  (name) => {
+    const written = readFileSync(join(SAMPLES, name), 'utf8');
+    for (const text of [written, written.replace(/[ \t]+/g, '  '), written.replace(/\n+/g, '\r\n')]) {
+      const layout = layoutWhole(readFile('file:///shop/spec.fettle', text));
+      const fresh = layoutPieces(text, cutSections(text), 0, keptLayouts()).map((piece) => piece.text);
+      const edits = layout.kind === 'edits' ? layout.edits : [];
+      expect(edited(text, edits).replace(/\r/g, '')).toBe(fresh.join('').replace(/\r/g, ''));
+    }
+  },
+);
 
 test('a stretch is laid out, and nothing round it', () => {
   const { analysis, text } = marked(MESSY);

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { saysTheSame } from '../../grammar/layout-guard.ts';
-import { keptLayouts, layoutPieces } from '../../grammar/layout-pieces.ts';
+import { keptLayouts, layOutText } from '../../grammar/layout-pieces.ts';
 import { formatText } from '../../grammar/printer.ts';
 import { cutSections } from '../../grammar/sections.ts';
 
@@ -22,11 +22,9 @@ sequence s {
 /** Whether the guard lets a layout pass that is `now` where a good one is `text`. */
 function passes(text: string, change: (written: string) => string): boolean {
   const sections = cutSections(text);
-  const pieces = layoutPieces(text, sections, 0, keptLayouts()).map((piece) => ({
-    ...piece,
-    text: change(piece.text),
-  }));
-  return saysTheSame(text, sections, pieces.map((piece) => piece.text).join(''), pieces);
+  const layout = layOutText({ text, sections }, 0, keptLayouts());
+  const pieces = layout.pieces.map((piece) => ({ ...piece, text: change(piece.text) }));
+  return saysTheSame(text, sections, pieces.map((piece) => piece.text).join(''), { ...layout, pieces });
 }
 
 test('a good layout passes', () => {

@@ -72,3 +72,11 @@ test('a piece that an edit left alone is the same object', () => {
   const after = text.slice(0, at) + text.slice(at).replace(/\d+/, '17');
   expect(layoutPieces(after, cutSections(after), 0).filter((piece) => !before.has(piece))).toHaveLength(1);
 });
+
+test('of a text longer than any spec, too', () => {
+  const part = (number: number): string => `part p${number} {\n  mass ${number} kg\n  note "${'a '.repeat(1000)}"\n}\n`;
+  const text = Array.from({ length: 500 }, (_, i) => part(i + 1)).join('\n');
+  const before = new Set(layoutPieces(text, cutSections(text), 0));
+  const after = text.replace('mass 250 kg', 'mass 251 kg');
+  expect(layoutPieces(after, cutSections(after), 0).filter((piece) => !before.has(piece))).toHaveLength(1);
+});
