@@ -48,7 +48,7 @@ export function solveDrive(driver: string, couplings: readonly Coupling[]): Driv
 }
 
 /** Turns of the second shaft for one of the first, its sign the direction; `undefined` where either is not driven. */
-export function speedRatio(speeds: Speeds, first: string, second: string): Exact | undefined {
+export function speedRatio(speeds: Pick<Speeds, 'get'>, first: string, second: string): Exact | undefined {
   const [one, other] = [speeds.get(first), speeds.get(second)];
   return one === undefined || other === undefined ? undefined : over(other, one);
 }

@@ -5,6 +5,7 @@ import { type Exact, times, toNumber, wholeNumber, ZERO } from '../mechanics/exa
 import { type Coupling, type DriveSolution, solveDrive } from '../mechanics/gears.ts';
 import { type MarkedLoop, turnsUntilBack } from '../mechanics/links-return.ts';
 import { oneTooth } from '../mechanics/valve-timing.ts';
+import { type Entry, keyed } from './keyed.ts';
 import { measureOf } from './measure.ts';
 import type { Drive, Part, View } from './view.ts';
 import { question } from './view-questions.ts';
@@ -40,7 +41,7 @@ const crankshaftAsked = question((view, _subject: 'drives'): string | undefined 
 });
 
 /** The wheels of a drive as couplings between shafts. Wheels without teeth (plain idlers) turn nothing that has to be known. */
-function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
+const couplingsOf = question((view, drive: Drive): readonly Coupling[] => {
   const wheel = (name: string, outside: boolean): { shaft: string; teeth: number; outside?: boolean } => ({
     shaft: shaftOf(view, name),
     teeth: partOf(view, name)?.teeth ?? 0,
@@ -62,17 +63,29 @@ function couplingsOf(drive: Drive, view: View): readonly Coupling[] {
       }),
     ),
   ];
-}
+});
 
 /** Speeds of all shafts that the crankshaft turns, through all drives together. */
 export function speedsOf(view: View): DriveSolution | undefined {
   return speedsAsked(view, 'drives');
 }
 
-/** The turns of a shaft for one of the crankshaft; undefined for one that no drive turns. */
-export const speedOf = question((view, shaft: string): Exact | undefined =>
-  view.drives.length === 0 ? undefined : speedsOf(view)?.speeds.get(shaft),
+/** The shafts that a drive has wheels on. */
+export const shaftsOfDrive = question((view, drive: Drive): readonly string[] => [
+  ...new Set(couplingsOf(view, drive).flatMap(({ wheels }) => wheels.map(({ shaft }) => shaft))),
+]);
+
+const drivesByShaft = keyed(
+  (view) => view.drives,
+  (view, drive: Drive) => shaftsOfDrive(view, drive).map((shaft): Entry<string> => [shaft, drive.name]),
 );
+
+/** The turns of a shaft for one of the crankshaft; undefined for one that no drive turns. */
+export const speedOf = question((view, shaft: string): Exact | undefined => {
+  // Most parts are no shaft of a drive: how drives turn is nothing to those.
+  const isOnDrive = drivesByShaft(view, shaft).length > 0 || (shaft === crankshaftOf(view) && view.drives.length > 0);
+  return isOnDrive ? speedsOf(view)?.speeds.get(shaft) : undefined;
+});
 
 const speedsAsked = question((view, _subject: 'drives'): DriveSolution | undefined => {
   const crankshaft = crankshaftOf(view);
@@ -80,7 +93,7 @@ const speedsAsked = question((view, _subject: 'drives'): DriveSolution | undefin
     ? undefined
     : solveDrive(
         crankshaft,
-        view.drives.flatMap((drive) => couplingsOf(drive, view)),
+        view.drives.flatMap((drive) => couplingsOf(view, drive)),
       );
 });
 
@@ -109,7 +122,6 @@ export interface DriveResult {
 
 /** Works a drive out as far as teeth, links, pitch and centre distance are known. */
 export function workOutDrive(drive: Drive, view: View): DriveResult {
-  const solution = speedsOf(view);
   const wheels =
     drive.wraps[0]?.wheels.map((wheel) => wheel.part) ?? drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]);
   const first = wheels[0];
@@ -120,9 +132,9 @@ export function workOutDrive(drive: Drive, view: View): DriveResult {
   // The wheel on a shaft counts, not an idler; a gear cut on its shaft is fixed to nothing.
   const last =
     others.find((wheel) => partOf(view, wheel)?.fixedTo !== undefined) ?? (others.length === 1 ? others[0] : undefined);
-  const lastSpeed = last === undefined ? undefined : solution?.speeds.get(shaftOf(view, last));
+  const lastSpeed = last === undefined ? undefined : speedOf(view, shaftOf(view, last));
   const pair = shaftsOfRatio(drive, view, wheels, first, last);
-  const [oneSpeed, otherSpeed] = [solution?.speeds.get(pair?.[0] ?? ''), solution?.speeds.get(pair?.[1] ?? '')];
+  const [oneSpeed, otherSpeed] = [speedOf(view, pair?.[0] ?? ''), speedOf(view, pair?.[1] ?? '')];
   const ratio =
     oneSpeed === undefined || otherSpeed === undefined || toNumber(otherSpeed) === 0
       ? undefined
@@ -133,7 +145,7 @@ export function workOutDrive(drive: Drive, view: View): DriveResult {
     drive,
     ratio,
     marksReturn: marksReturn(drive, view),
-    linksReturn: linksReturn(drive, view, solution),
+    linksReturn: linksReturn(drive, view),
     oneTooth: tooth,
     length: lengthOf(drive, view),
   };
@@ -165,42 +177,49 @@ function shaftsOfRatio(
  * evenly (57 between 24 and 48) takes many: its marks serve to put the gears together and prove nothing after that.
  */
 function marksReturn(drive: Drive, view: View): number | undefined {
-  const solution = speedsOf(view);
   const wheels = [
     ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
     ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
   ];
   const marked = wheels.filter((name) => (partOf(view, name)?.marks.size ?? 0) > 0);
-  if (marked.length === 0 || solution === undefined) return undefined;
+  if (marked.length === 0) return undefined;
   const speeds: Exact[] = [];
   for (const name of marked) {
-    const speed = solution.speeds.get(shaftOf(view, name));
+    const speed = speedOf(view, shaftOf(view, name));
     if (speed === undefined) return undefined;
     speeds.push(speed.abs());
   }
   return turnsUntilBack([], speeds);
 }
 
-function linksReturn(drive: Drive, view: View, solution: DriveSolution | undefined): number | undefined {
-  if (drive.markedLinks.length === 0 || solution === undefined) return undefined;
+/** By shaft: the drives that state its ratio to another. */
+const drivesWithRatioOf = keyed(
+  (view) => view.drives,
+  (_view, drive: Drive) =>
+    [...new Set(drive.ratios.flatMap(({ first, second }) => [first, second]))].map(
+      (shaft): Entry<string> => [shaft, drive.name],
+    ),
+);
+
+function linksReturn(drive: Drive, view: View): number | undefined {
+  if (drive.markedLinks.length === 0 || crankshaftOf(view) === undefined) return undefined;
   const loops: MarkedLoop[] = [];
   for (const wrap of drive.wraps) {
     const loop = partOf(view, wrap.part);
     const links = loop?.links ?? loop?.teeth;
     const first = wrap.wheels[0];
     const teeth = first === undefined ? undefined : partOf(view, first.part)?.teeth;
-    const speed = first === undefined ? undefined : solution.speeds.get(shaftOf(view, first.part));
+    const speed = first === undefined ? undefined : speedOf(view, shaftOf(view, first.part));
     if (links === undefined || teeth === undefined || speed === undefined) return undefined;
     loops.push({ links, passedPerTurn: times(wholeNumber(teeth) ?? ZERO, speed.abs()) });
   }
   const shafts = new Set(drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => shaftOf(view, wheel.part))));
-  const speeds = [...solution.speeds].filter(
-    ([shaft]) =>
-      shafts.has(shaft) &&
-      view.drives.some((each) => each.ratios.some((ratio) => ratio.first === shaft || ratio.second === shaft)),
-  );
+  const speeds = [...shafts].flatMap((shaft) => {
+    const speed = drivesWithRatioOf(view, shaft).length === 0 ? undefined : speedOf(view, shaft);
+    return speed === undefined ? [] : [speed.abs()];
+  });
   const cycle = view.engine?.cycle === 'two-stroke' ? [] : [wholeNumber(1)?.div(2) ?? ZERO];
-  return turnsUntilBack(loops, [...speeds.map(([, speed]) => speed.abs()), ...cycle]);
+  return turnsUntilBack(loops, [...speeds, ...cycle]);
 }
 
 function lengthOf(drive: Drive, view: View): DriveResult['length'] {

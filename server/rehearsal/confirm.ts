@@ -36,11 +36,11 @@ import {
 } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
-import { anyOn, type State, say, sayAt, sayMissing, turningShaft } from './state.ts';
+import { anyOn, partsOf, type State, say, sayAt, sayMissing, turningShaft } from './state.ts';
 
 /** Says that a wheel or chain of the drive is not on; true when one is not. */
 function sayNotThere(state: State, drive: DriveState, act: Act, doing: Told): boolean {
-  const missing = drive.parts.find((name) => {
+  const missing = partsOf(state, drive).find((name) => {
     const part = state.parts.get(name);
     return part !== undefined && !anyOn(part);
   });
@@ -111,7 +111,7 @@ function sayOtherStroke(state: State, drive: DriveState, agrees: CrankAngle | un
 
 /** Says that a shaft of the drive was set to its mark and turned away from it since. */
 function sayShaftAway(state: State, drive: DriveState, act: Act): boolean {
-  for (const name of drive.parts) {
+  for (const name of partsOf(state, drive)) {
     const shaft = turningShaft(state, name);
     const by = state.setAway.get(shaft);
     if (by === undefined) continue;
@@ -130,7 +130,7 @@ function sayShaftAway(state: State, drive: DriveState, act: Act): boolean {
 
 /** Says at the setting that a shaft was set where its mark does not stand when the marks agree, and the drive was put in line with it there. */
 function saySetElsewhere(state: State, drive: DriveState, act: Act): void {
-  for (const name of drive.parts) {
+  for (const name of partsOf(state, drive)) {
     const shaft = turningShaft(state, name);
     const by = state.setElsewhere.get(shaft);
     state.setElsewhere.delete(shaft);
@@ -164,9 +164,9 @@ function saySetElsewhere(state: State, drive: DriveState, act: Act): void {
  * Gears alone, with an idler whose marks agree once and then only after many turns: they are set once and can't be looked at again, and
  * gears do not jump. Common practice, no source.
  */
-function isHuntingTrain(state: State, { drive, parts }: DriveState): boolean {
-  if (drive.wraps.length > 0) return false;
-  return parts.some((name) => {
+function isHuntingTrain(state: State, drive: DriveState): boolean {
+  if (drive.drive.wraps.length > 0) return false;
+  return partsOf(state, drive).some((name) => {
     const part = state.parts.get(name)?.part;
     const marks = part === undefined ? 0 : markAngles(state.view, part).size;
     const speed = state.speeds.get(turningShaft(state, name));
@@ -210,7 +210,7 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
 function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
   const { offset } = drive;
   if (offset === undefined || equal(offset, ZERO)) return;
-  const moved = drive.parts.filter((name) => {
+  const moved = partsOf(state, drive).filter((name) => {
     const speed = state.speeds.get(turningShaft(state, name));
     // Where a camshaft is not due back the teeth are wrong, which is said there.
     if (isA(turningShaft(state, name), 'camshaft')) return false;
@@ -235,7 +235,7 @@ function sayIdlersMoved(state: State, drive: DriveState, act: Act): void {
 function sayPinsOut(state: State, drive: DriveState, act: Act): boolean {
   const { offset } = drive;
   if (offset === undefined || equal(offset, ZERO) || !drive.aligned) return false;
-  const out = drive.parts.flatMap((name) => {
+  const out = partsOf(state, drive).flatMap((name) => {
     const shaft = turningShaft(state, name);
     const speed = shaft === state.crankshaft ? ONE : state.speeds.get(shaft);
     const hasPin = state.parts.get(shaft)?.wasPinned === true;
@@ -271,7 +271,7 @@ function marksOut(
   drive: DriveState,
   off: Exact,
 ): readonly { name: string; degrees: Exact; isCrank: boolean }[] {
-  return drive.parts.flatMap((name) => {
+  return partsOf(state, drive).flatMap((name) => {
     const speed = state.speeds.get(turningShaft(state, name));
     const part = state.parts.get(name)?.part;
     if (speed === undefined || part === undefined || markAngles(state.view, part).size === 0) return [];

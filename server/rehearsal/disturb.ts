@@ -6,14 +6,14 @@ import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { limitsOf, markAngles } from './at-the-bench.ts';
 import { cycleOf, isWhole } from './crank-angle.ts';
-import { isComplete, type State, turningShaft } from './state.ts';
+import { isComplete, partsOf, type State, turningShaft } from './state.ts';
 
 /** Work on a drive: it has to be proved again, and nobody knows where its links stand. Its shafts stay where they are. */
 export function disturb(state: State, part: string, act: Act): void {
   for (const drive of state.drivesOf.get(part)) {
     if (drive.offset !== undefined) {
       const atMarks = isWhole(drive.offset, cycleOf(state.view));
-      for (const name of drive.parts) {
+      for (const name of partsOf(state, drive)) {
         if (atMarks) state.atMark.add(turningShaft(state, name));
         else state.atMark.delete(turningShaft(state, name));
       }

@@ -5,8 +5,6 @@ import type { Act } from './act.ts';
 
 export interface DriveState {
   readonly drive: Drive;
-  /** Chains, belts and wheels with teeth. */
-  readonly parts: readonly string[];
   /** The last work on it in this job. */
   disturbedBy: Act | undefined;
   proved: boolean;
@@ -24,10 +22,9 @@ export interface DriveState {
 }
 
 /** A drive as a job begins. */
-export function newDrive(drive: Drive, parts: readonly string[]): DriveState {
+export function newDrive(drive: Drive): DriveState {
   return {
     drive,
-    parts,
     disturbedBy: undefined,
     proved: false,
     saidNotWhole: false,

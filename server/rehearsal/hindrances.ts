@@ -2,6 +2,7 @@
 import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
@@ -13,9 +14,7 @@ import { namesIn } from './things.ts';
 
 /** Whether a drive that is whole couples a shaft to the rest. */
 export function isCoupled(state: State, shaft: string): boolean {
-  for (const drive of state.drives.values())
-    if (drive.parts.some((name) => turningShaft(state, name) === shaft) && isComplete(state, drive)) return true;
-  return false;
+  return state.drivesOn.get(shaft).some((drive) => isComplete(state, drive));
 }
 
 const hindering = keyed(
@@ -71,9 +70,10 @@ function sayHeldBack(state: State, part: PartState, act: Act, span: Span): void 
   part.saidNotHeld = true;
 }
 
-/** A wheel turns with its shaft; a cap is over the crankshaft where what it is on is, or has the crankshaft in it. */
+/** A wheel turns with a shaft that drives turn; a cap is over the crankshaft where what it is on is, or has the crankshaft in it. */
 function isTurning(state: State, { part, mate }: PartState): boolean {
-  if (part.fixedTo !== undefined) return true;
+  if (part.fixedTo !== undefined)
+    return isA(part, 'main-cap', 'rod-cap') || state.speeds.get(turningShaft(state, part.name)) !== undefined;
   const crankshaft = state.crankshaft === undefined ? undefined : state.parts.get(state.crankshaft);
   if (crankshaft === undefined || mate === undefined || !anyOn(crankshaft)) return false;
   return crankshaft.mate === mate || state.parts.get(mate)?.mate === state.crankshaft;
@@ -81,11 +81,11 @@ function isTurning(state: State, { part, mate }: PartState): boolean {
 
 /** Wheels on turning shafts, and caps over them, whose bolts are not in at all. */
 function sayLoose(state: State, act: Act, span: Span): void {
-  for (const { fastener: holder, turning } of state.ahead.holdersOfTurning()) {
+  for (const { fastener: holder, held } of state.ahead.holdersOfTurning()) {
     const fastener = state.fasteners.get(holder);
     if (fastener === undefined) continue;
     if (!fastener.stages.every((stage) => stage === OUT)) continue;
-    const part = turning
+    const part = held
       .map((each) => state.parts.get(each))
       .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));
     if (part === undefined) continue;

@@ -1,14 +1,13 @@
 // Fasteners by what they hold: caps and plates of a kind, wheels on turning shafts. Told fastener by fastener, so that one costs what it says.
-import { shaftOf, speedOf } from '../model/drive-sums.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, kindsOf, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener, View } from '../model/view.ts';
 import { inOrder } from './things.ts';
 
-/** What a fastener holds of wheels on shafts that a drive turns, or of caps that the crankshaft runs in. */
+/** What a fastener holds of what is fixed to another part, or of caps that the crankshaft runs in. */
 export interface Holder {
   readonly fastener: string;
-  readonly turning: readonly string[];
+  readonly held: readonly string[];
 }
 
 const ALL = '';
@@ -17,17 +16,16 @@ const holdersOfWheels = keyed(
   (view) => view.fasteners,
   (view, fastener: Fastener) => {
     if (view.things.get(fastener.name) !== fastener) return [];
-    const turning = fastener.clamps.flatMap((clamp) => {
+    const held = fastener.clamps.flatMap((clamp) => {
       const part = view.things.get(clamp.part);
       if (part?.kind !== 'part') return [];
-      const isFixed = part.fixedTo !== undefined && speedOf(view, shaftOf(view, clamp.part)) !== undefined;
-      return isFixed || isA(clamp.part, 'main-cap', 'rod-cap') ? [clamp.part] : [];
+      return part.fixedTo !== undefined || isA(clamp.part, 'main-cap', 'rod-cap') ? [clamp.part] : [];
     });
-    return turning.length === 0 ? [] : [[ALL, { fastener: fastener.name, turning }] satisfies Entry<Holder>];
+    return held.length === 0 ? [] : [[ALL, { fastener: fastener.name, held }] satisfies Entry<Holder>];
   },
 );
 
-/** The fasteners that clamp something fixed to a shaft that a drive turns, or a cap that the crankshaft runs in. */
+/** The fasteners that clamp something fixed to another part, which may be a shaft, or a cap that the crankshaft runs in. */
 export const holdersOfTurning = (view: View): readonly Holder[] => holdersOfWheels(view, ALL);
 
 /** By what the trade takes a part for: the fasteners that clamp one. A camshaft's cap is asked for by itself, a rod's never. */

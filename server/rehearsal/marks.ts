@@ -7,7 +7,7 @@ import { type Act, pointAt } from './act.ts';
 import { markAngles } from './at-the-bench.ts';
 import { agreeAngle, degreesOf, pastInTurn, TURN, turnedOn, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
-import { coverOf, isComplete, type State, say, turningShaft } from './state.ts';
+import { coverOf, isComplete, partsOf, type State, say, turningShaft } from './state.ts';
 
 /** Says that something on hides a mark; true when it does. */
 export function sayHiddenMark(state: State, part: string, mark: string, act: Act): boolean {
@@ -28,7 +28,7 @@ export function sayHiddenMark(state: State, part: string, mark: string, act: Act
 
 /** Says which mark of a drive's wheels is hidden, the first of them; true when one is. */
 export function sayHiddenOfDrive(state: State, drive: DriveState, act: Act): boolean {
-  return drive.parts.some((name) =>
+  return partsOf(state, drive).some((name) =>
     [...marksOf(state, name).keys()].some((mark) => sayHiddenMark(state, name, mark, act)),
   );
 }
@@ -45,7 +45,7 @@ function turnedSinceMarks(state: State, shaft: string): Exact | undefined {
   if (speed === undefined) return undefined;
   for (const drive of state.drives.values()) {
     if (drive.offset === undefined || !isComplete(state, drive)) continue;
-    if (drive.parts.some((name) => turningShaft(state, name) === shaft)) return times(drive.offset, speed);
+    if (partsOf(state, drive).some((name) => turningShaft(state, name) === shaft)) return times(drive.offset, speed);
   }
   if (shaft !== state.crankshaft) return undefined;
   const agrees = state.view.drives.map((drive) =>

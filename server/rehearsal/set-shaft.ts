@@ -18,7 +18,7 @@ import {
 } from './crank-angle.ts';
 import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
 import { markStands, sayHiddenMark } from './marks.ts';
-import { isComplete, type State, say, turningShaft } from './state.ts';
+import { isComplete, partsOf, type State, say, turningShaft } from './state.ts';
 import { sayNotIn } from './turn.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
@@ -94,7 +94,7 @@ function setCrankshaft(state: State, statement: SetShaft, act: Act): void {
     // The crankshaft may have gone round any number of times to get there, unless it stood there already.
     if (moved === undefined || !equal(moved, ZERO)) {
       drive.linkOffset = undefined;
-      for (const name of drive.parts) state.atMark.delete(turningShaft(state, name));
+      for (const name of partsOf(state, drive)) state.atMark.delete(turningShaft(state, name));
     }
     if (moved !== undefined && drive.offset !== undefined) drive.offset = plus(drive.offset, moved);
     else if (drive.aligned || drive.disturbedBy !== undefined) drive.offset = undefined;

@@ -2,16 +2,17 @@
 // collets over a spring. Told by the names that the trade gives; common practice, no source. Declared covers are in covers.ts.
 import { told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
+import { shaftOf } from '../model/drive-sums.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
-import type { Fastener, Part } from '../model/view.ts';
+import type { Drive, Fastener, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { coveredWhere } from './covers.ts';
 import { FINAL } from './fastener-state.ts';
 import { goesUnder, overIt } from './goes-under.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
-import { type State, sayOfStep, turningShaft } from './state.ts';
+import { partsOf, type State, sayOfStep } from './state.ts';
 
 /** What lies under what in a cylinder head and in the valve gear. The second holds the first in once it is on. */
 const STACKS: readonly (readonly [under: readonly TradeKind[], over: TradeKind])[] = [
@@ -225,23 +226,43 @@ function overValveGear(asked: Asked): PartState | undefined {
     );
 }
 
+/** A wheel with its shaft, and the chain or belt that runs over it. */
+interface Held {
+  readonly loop: string;
+  readonly wheel: string;
+  readonly shaft: string;
+}
+
+/** What no part is called: under it stand the wheels on shafts that may run in a head. */
+const ANY_HEAD = '';
+
+/** By wheel and by its shaft: where chains and belts run over them, in the order written. */
+const wheelsHeld = keyed(
+  (view) => view.drives,
+  (view, drive: Drive): readonly Entry<Held>[] =>
+    view.things.get(drive.name) === drive
+      ? drive.wraps.flatMap(({ part: loop, wheels }) =>
+          wheels.flatMap(({ part: wheel }) => {
+            const shaft = shaftOf(view, wheel);
+            const mayBeInHead = isA(shaft, 'camshaft', 'head') || isA(wheel, 'head');
+            const names = new Set([wheel, shaft, ...(mayBeInHead ? [ANY_HEAD] : [])]);
+            return [...names].map((name): Entry<Held> => [name, { loop, wheel, shaft }]);
+          }),
+        )
+      : [],
+);
+
 /** The chain or belt that holds a wheel which it runs over, a shaft by the wheel on it, or a head by the shaft in it. */
 function overTurning(asked: Asked): PartState | undefined {
   const { state, part, comesOff } = asked;
   if (!comesOff) return undefined;
   const { name } = part.part;
-  for (const { drive } of state.drives.values())
-    for (const wrap of drive.wraps) {
-      const loop = state.parts.get(wrap.part);
-      if (loop === undefined || wrap.part === name || loop.lifted || !loop.on.includes(ON)) continue;
-      const holds = wrap.wheels.some(({ part: wheel }) => {
-        if (state.parts.get(wheel)?.on.includes(ON) !== true) return false;
-        if (wheel === name) return true;
-        const shaft = turningShaft(state, wheel);
-        return shaft === name || (isA(name, 'head') && isA(shaft, 'camshaft') && isIn(state, shaft, name));
-      });
-      if (holds) return loop;
-    }
+  for (const { loop: over, wheel, shaft } of wheelsHeld(state.view, isA(name, 'head') ? ANY_HEAD : name)) {
+    const loop = state.parts.get(over);
+    if (loop === undefined || over === name || loop.lifted || !loop.on.includes(ON)) continue;
+    if (state.parts.get(wheel)?.on.includes(ON) !== true) continue;
+    if (wheel === name || shaft === name || (isA(shaft, 'camshaft') && isIn(state, shaft, name))) return loop;
+  }
   return undefined;
 }
 
@@ -294,12 +315,12 @@ function isOnCrankshaft({ state, mate }: Asked): boolean {
 /** Shafts and wheels may have any name. */
 function isHeldByTurning({ state, part }: Asked): boolean {
   const { name } = part.part;
-  return state.speeds.get(name) !== undefined || isA(name, 'head') || state.drivesOf.get(name).length > 0;
+  return isA(name, 'head') || state.drivesOf.get(name).length > 0 || state.speeds.get(name) !== undefined;
 }
 
 /** The wheels of a chain or belt. */
 function loopWith(state: State, loop: string): readonly string[] {
-  return state.drivesOf.get(loop).flatMap((drive) => drive.parts);
+  return state.drivesOf.get(loop).flatMap((drive) => partsOf(state, drive));
 }
 
 function liftPart(state: State, name: string): void {

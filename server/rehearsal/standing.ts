@@ -14,7 +14,7 @@ import { inWords } from './in-words.ts';
 import { markStands } from './marks.ts';
 import { type Plan, plansIn } from './plan.ts';
 import { type Bench, begin, beginJob } from './run.ts';
-import { coveredNow, isComplete, type State } from './state.ts';
+import { coveredNow, isComplete, partsOf, type State } from './state.ts';
 
 export interface Standing {
   /** Undefined for the sequences of a file without a job. */
@@ -50,8 +50,10 @@ function placeText(degrees: Exact, written: Value | undefined): string {
   return `${Math.floor(hour) === 0 ? 12 : Math.floor(hour)}${minute === 0 ? '' : `:${String(minute).padStart(2, '0')}`} o'clock`;
 }
 
-function marksText(state: State, { parts, offset }: DriveState): Told | undefined {
+function marksText(state: State, drive: DriveState): Told | undefined {
+  const { offset } = drive;
   if (offset === undefined) return undefined;
+  const parts = partsOf(state, drive);
   const places = parts.flatMap((name) =>
     [...(state.parts.get(name)?.part.marks.values() ?? [])].flatMap((mark) => {
       const stands = markStands(state, name, mark.name);

@@ -12,7 +12,7 @@ import { atStep } from './in-the-middle.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type Plan, plansIn, plansOf, refitsOf } from './plan.ts';
 import { carryOut } from './standing.ts';
-import { coverOf, isComplete, type State, turningShaft } from './state.ts';
+import { coverOf, isComplete, partsOf, type State, turningShaft } from './state.ts';
 
 /** How one drive stands. */
 export interface DriveStands {
@@ -40,7 +40,7 @@ function driveStands(state: State, drive: DriveState): DriveStands {
   const { offset, linkOffset } = drive;
   const turned = new Map<string, number>();
   if (whole && offset !== undefined)
-    for (const name of drive.parts) {
+    for (const name of partsOf(state, drive)) {
       const speed = state.speeds.get(turningShaft(state, name));
       if (speed === undefined) continue;
       const onward = times(offset, speed);

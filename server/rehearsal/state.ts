@@ -74,6 +74,8 @@ export interface State {
   readonly clampedBy: Linked<FastenerState>;
   /** By part: the drives whose chain, belt or wheel it is. */
   readonly drivesOf: Linked<DriveState>;
+  /** By shaft: the drives that have a wheel on it. */
+  readonly drivesOn: Linked<DriveState>;
   readonly tensionerOf: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
   readonly adjusted: Listed<Adjusted>;
@@ -137,6 +139,9 @@ export const clampsOn = keyed(
       : [],
 );
 
+/** Chains and belts of a drive. */
+const loopsOfDrive = question((_view, drive: Drive): readonly string[] => drive.wraps.map((wrap) => wrap.part));
+
 /** Chains, belts and wheels with teeth of a drive. A smooth idler is no wheel of it; a gear is one, whether or not its teeth are told. */
 const partsOfDrive = question((view, drive: Drive): readonly string[] => {
   const meshed = new Set(drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]));
@@ -159,6 +164,9 @@ const byMember = (
         : [],
   );
 const drivesWith = byMember(partsOfDrive);
+const drivesOnShaft = byMember((view, drive) => [
+  ...new Set(partsOfDrive(view, drive).map((name) => shaftOf(view, name))),
+]);
 const drivesTensionedBy = byMember((_view, drive) => drive.tensioners);
 
 const cylinderOfAngles = question(
@@ -185,7 +193,7 @@ const fastenerOut = fastenersAt(false);
 
 const driveAtRest = question((view, name: string): DriveState | undefined => {
   const drive = view.things.get(name);
-  return drive?.kind === 'drive' ? newDrive(drive, partsOfDrive(view, drive)) : undefined;
+  return drive?.kind === 'drive' ? newDrive(drive) : undefined;
 });
 
 /** The engine as a plan begins. */
@@ -215,6 +223,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     coveredBy: { get: (name) => coveringsOf(view, name) },
     clampedBy: { get: (name) => fasteners.among(clampsOn(view, name)) },
     drivesOf: { get: (name) => drives.among(drivesWith(view, name)) },
+    drivesOn: { get: (shaft) => drives.among(drivesOnShaft(view, shaft)) },
     tensionerOf: { get: (name) => drives.among(drivesTensionedBy(view, name)) },
     get crankshaft() {
       return crankshaftOf(view);
@@ -280,15 +289,19 @@ export function coveredNow({ view, parts, coveredBy }: State): readonly (readonl
   });
 }
 
+/** Chains, belts and wheels with teeth of a drive. */
+export const partsOf = (state: State, { drive }: DriveState): readonly string[] => partsOfDrive(state.view, drive);
+
 /** Whether all wheels with teeth and all chains and belts of a drive are on. */
 export function isComplete(state: State, drive: DriveState): boolean {
-  return (
-    drive.parts.length > 0 &&
-    drive.parts.every((name) => {
-      const part = state.parts.get(name);
-      return part !== undefined && anyOn(part);
-    })
-  );
+  const isOn = (name: string): boolean => {
+    const part = state.parts.get(name);
+    return part !== undefined && anyOn(part);
+  };
+  // What runs over the wheels first: where that is off, it is no matter which wheels there are.
+  if (!loopsOfDrive(state.view, drive.drive).every(isOn)) return false;
+  const parts = partsOf(state, drive);
+  return parts.length > 0 && parts.every(isOn);
 }
 
 /** The part that a shaft name stands for, by what it is fixed to. */

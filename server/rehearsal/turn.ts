@@ -23,12 +23,12 @@ import type { DriveState } from './drive-state.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { evenHindering, hindrances, isCoupled, sayPinned } from './hindrances.ts';
 import { OFF } from './part-state.ts';
-import { anyOn, isComplete, type State, say, sayMissing, turningShaft } from './state.ts';
+import { anyOn, isComplete, partsOf, type State, say, sayMissing, turningShaft } from './state.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 /** The shafts of a drive do not stand where they were any more. */
 function leaveMarks(state: State, drive: DriveState): void {
-  for (const name of drive.parts) state.atMark.delete(turningShaft(state, name));
+  for (const name of partsOf(state, drive)) state.atMark.delete(turningShaft(state, name));
 }
 
 function moveBy(state: State, amount: Exact): void {

@@ -2,7 +2,7 @@
 import { type Told, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
-import { speedsOf } from '../model/drive-sums.ts';
+import { shaftsOfDrive, speedsOf } from '../model/drive-sums.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Drive, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -10,13 +10,18 @@ import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
 import { isCoupled } from './hindrances.ts';
 import { OFF, type PartState } from './part-state.ts';
-import { allOn, anyOn, type State, say } from './state.ts';
+import { allOn, anyOn, partsOf, type State, say } from './state.ts';
 
 /** So many degrees of crankshaft on each side of the top count as near it. */
 const NEAR: Exact = wholeNumber(30) ?? ZERO;
 const VALVE_GEAR: readonly TradeKind[] = ['pushrod', 'rocker', 'rocker-support', 'lifter'];
 
-/** The shafts that drives turn at half speed, and that are called camshafts. */
+/** The shafts with wheels of drives that are called camshafts, whether or not anything turns them. */
+const shaftsLikeCams = question((view, _all: 'drives'): readonly string[] => [
+  ...new Set(view.drives.flatMap((drive) => shaftsOfDrive(view, drive)).filter((shaft) => /cam/i.test(shaft))),
+]);
+
+/** The shafts that drives turn at half speed, and that are called camshafts, the nearest to the crankshaft first. */
 const camshaftsIn = question((view, _all: 'drives'): readonly string[] =>
   [...(speedsOf(view)?.speeds ?? [])].flatMap(([shaft, speed]) =>
     /cam/i.test(shaft) && Math.abs(toNumber(speed)) === 0.5 ? [shaft] : [],
@@ -25,12 +30,20 @@ const camshaftsIn = question((view, _all: 'drives'): readonly string[] =>
 
 /** The camshafts that are on and that no whole drive couples to the crankshaft. */
 function looseCamshafts(state: State): readonly PartState[] {
-  // A drive that lacks a part is a finding already.
-  if (state.drives.values().some((drive) => drive.parts.some((name) => isSaid(state, name)))) return [];
-  return camshaftsIn(state.view, 'drives').flatMap((shaft) => {
-    const part = state.parts.get(shaft);
-    return part !== undefined && anyOn(part) && !isCoupled(state, shaft) ? [part] : [];
+  const { view } = state;
+  const loose = state.parts.among(shaftsLikeCams(view, 'drives')).filter((part) => {
+    const { name } = part.part;
+    return anyOn(part) && !isCoupled(state, name) && camshaftsIn(view, 'drives').includes(name);
   });
+  // A drive that lacks a part is a finding already.
+  if (
+    loose.length === 0 ||
+    state.drives.values().some((drive) => partsOf(state, drive).some((name) => isSaid(state, name)))
+  )
+    return [];
+  return loose.length === 1
+    ? loose
+    : state.parts.among(camshaftsIn(view, 'drives')).filter((part) => loose.includes(part));
 }
 
 function isSaid(state: State, part: string): boolean {
@@ -104,7 +117,7 @@ function wayFromTop(state: State, place: Exact): Told {
 export function camshaftAlone(state: State, shaft: string, act: Act, span: Span): void {
   const part = state.parts.get(shaft);
   if (state.running.crank === undefined || part === undefined || state.atMark.has(shaft)) return;
-  if (!looseCamshafts(state).includes(part) || !canMeet(state) || !isNearTop(state, state.running.crank.degrees))
+  if (!canMeet(state) || !looseCamshafts(state).includes(part) || !isNearTop(state, state.running.crank.degrees))
     return;
   if (state.unsure) return;
   say(
@@ -125,8 +138,9 @@ export function crankshaftAlone(
   by: Exact | undefined,
   to: Exact | undefined,
 ): boolean {
+  if (!canMeet(state)) return false;
   const cams = looseCamshafts(state);
-  if (cams.length === 0 || !canMeet(state)) return false;
+  if (cams.length === 0) return false;
   const allAtMark = cams.every((part) => state.atMark.has(part.part.name) || part.pinned !== undefined);
   const meets = by === undefined ? !allAtMark && comesNear(state, to) : passesTop(state, by, allAtMark);
   if (!meets || state.unsure) return false;

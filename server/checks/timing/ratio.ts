@@ -2,7 +2,7 @@
 import { type ListArgument, type Told, told } from '../../../grammar/told.ts';
 import { compare, type Exact, exact, over, ratioOf, toNumber } from '../../mechanics/exact.ts';
 import { speedRatio } from '../../mechanics/gears.ts';
-import { crankshaftOf, shaftOf, speedsOf } from '../../model/drive-sums.ts';
+import { crankshaftOf, shaftOf, speedOf } from '../../model/drive-sums.ts';
 import type { Drive, View } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './ratio.md';
@@ -38,15 +38,15 @@ export const ratio: ThingCheck = {
   page,
   run(thing, view, report) {
     if (thing.kind !== 'drive' || thing.broken) return;
-    const solution = speedsOf(view);
-    if (solution === undefined) return;
     const crankshaft = crankshaftOf(view);
+    if (crankshaft === undefined) return;
+    const speeds = { get: (shaft: string) => speedOf(view, shaft) };
     const said = new Set<string>();
     const wrongFrom = new Set<string>();
     for (const stated of thing.ratios) {
       const [one, two] = [exact(stated.over[0]), exact(stated.over[1])];
       const [first, second] = [shaftOf(view, stated.first), shaftOf(view, stated.second)];
-      const turns = speedRatio(solution.speeds, second, first)?.abs();
+      const turns = speedRatio(speeds, second, first)?.abs();
       const want = one === undefined || two === undefined ? undefined : over(one, two);
       if (turns === undefined || want === undefined) continue;
       if (compare(turns, want) === 0) continue;
@@ -61,7 +61,7 @@ export const ratio: ThingCheck = {
         told`The teeth give ${shown(turns)} and not ${stated.over[0]}:${stated.over[1]}: ${wheels(thing, view, first, second)}. Either a tooth count or the ratio is wrong.`,
       );
     }
-    if (view.engine?.cycle !== 'four-stroke' || crankshaft === undefined || view.engine.layout === 'radial') return;
+    if (view.engine?.cycle !== 'four-stroke' || view.engine.layout === 'radial') return;
     for (const timing of view.valveTimings) {
       const shaft = timing.shaft === undefined ? undefined : shaftOf(view, timing.shaft);
       if (shaft === undefined || said.has(shaft)) continue;
@@ -69,9 +69,10 @@ export const ratio: ThingCheck = {
         ...thing.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
         ...thing.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
       ].some((name) => shaftOf(view, name) === shaft);
-      const turns = speedRatio(solution.speeds, shaft, crankshaft)?.abs();
+      if (!driven) continue;
+      const turns = speedRatio(speeds, shaft, crankshaft)?.abs();
       const two = ratioOf(2, 1);
-      if (!driven || turns === undefined || two === undefined || compare(turns, two) === 0) continue;
+      if (turns === undefined || two === undefined || compare(turns, two) === 0) continue;
       said.add(shaft);
       report(
         thing.placed,

@@ -2,7 +2,7 @@
 import { type Told, told } from '../../../grammar/told.ts';
 import { type Exact, toNumber } from '../../mechanics/exact.ts';
 import type { TwoAnswers } from '../../mechanics/gears.ts';
-import { crankshaftOf, shaftOf, speedsOf } from '../../model/drive-sums.ts';
+import { crankshaftOf, shaftOf, speedOf, speedsOf } from '../../model/drive-sums.ts';
 import type { Drive, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import { nameSpan, type ThingCheck } from '../check.ts';
@@ -106,10 +106,11 @@ export const notDriven: ThingCheck = {
         return;
       }
     }
-    const stated = thing.ratios.find(
-      (ratio) =>
-        !own.has(shaftOf(view, ratio.second)) && !(speedsOf(view)?.speeds.has(shaftOf(view, ratio.second)) ?? true),
-    );
+    const isTurned = (shaft: string): boolean => crankshaftOf(view) === undefined || speedOf(view, shaft) !== undefined;
+    const stated = thing.ratios.find((ratio) => {
+      const second = shaftOf(view, ratio.second);
+      return !own.has(second) && !isTurned(second);
+    });
     if (stated !== undefined && known && wheels.length > 0)
       report(
         thing.placed,
