@@ -1,6 +1,7 @@
 // What a part covers, thing by thing: a drive stands for its wheels with their marks, its chain or belt, its tensioners, and the bolts
 // that hold them.
-import type { Drive, Part, View } from './view.ts';
+import { type Entry, keyed } from './keyed.ts';
+import type { Drive, Fastener, Part, View } from './view.ts';
 
 /** One thing that can't be reached, or one mark or opening that can't be seen. */
 export interface Covered {
@@ -22,13 +23,26 @@ export function partsOfDrive(drive: Drive): readonly string[] {
   return [...new Set(names)];
 }
 
+const drivesOf = keyed(
+  (view) => view.drives,
+  (view, drive: Drive) =>
+    view.things.get(drive.name) === drive ? partsOfDrive(drive).map((part): Entry<string> => [part, drive.name]) : [],
+);
+
+/** By drive: the fasteners that clamp a part of it, in the order written. */
+const boltsOfDrive = keyed(
+  (view) => view.fasteners,
+  (view, { name, clamps }: Fastener) =>
+    [...new Set(clamps.flatMap(({ part }) => drivesOf(view, part)))].map((drive): Entry<string> => [drive, name]),
+);
+
 function ofDrive(drive: Drive, view: View): readonly Covered[] {
   const parts = partsOfDrive(drive);
-  const held = new Set(parts);
-  const bolts = view.fasteners.filter((fastener) => fastener.clamps.some(({ part }) => held.has(part)));
   return [
     ...parts.map((name): Covered => ({ name, kind: 'part', feature: undefined, drive: drive.name })),
-    ...bolts.map(({ name }): Covered => ({ name, kind: 'fastener', feature: undefined, drive: drive.name })),
+    ...boltsOfDrive(view, drive.name).map(
+      (name): Covered => ({ name, kind: 'fastener', feature: undefined, drive: drive.name }),
+    ),
   ];
 }
 

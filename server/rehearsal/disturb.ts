@@ -1,5 +1,6 @@
 // What work on a part changes elsewhere: drives to be proved, adjustments, limits to be measured again. It says nothing itself.
 import { ZERO } from '../mechanics/exact.ts';
+import { thoseThat } from '../model/those-that.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Limit, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -85,10 +86,17 @@ const BY_ASSEMBLY = new Set(['end-play', 'backlash', 'valve-lash']);
 /** Those that a new shim changes, so that what was measured before a shim is changed says nothing. */
 const BY_SHIM = new Set(['backlash', 'valve-lash']);
 
-/** Limits that are open again when a valve was off, or what works one: its own, and all of lash. Common practice, no source. */
-const limitsOfValveGear = question((view, part: string): readonly Limit[] =>
-  view.limits.filter((limit) => limit.sort === 'valve-lash' || (limit.of ?? limit.each)?.owner.text === part),
+export const limitsOfLash = thoseThat(
+  (view) => view.limits,
+  ({ sort }) => sort === 'valve-lash',
 );
+
+/** Limits that are open again when a valve was off, or what works one: its own, and all of lash. Common practice, no source. */
+const limitsOfValveGear = question((view, part: string): readonly Limit[] => {
+  const [lash, own] = [limitsOfLash(view), limitsOf(view, part)];
+  if (own.every((limit) => lash.includes(limit))) return lash;
+  return lash.length === 0 ? own : view.limits.filter((limit) => lash.includes(limit) || own.includes(limit));
+});
 
 /** Valves, and what works them. */
 export const worksValves = (part: string): boolean =>

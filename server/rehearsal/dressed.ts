@@ -8,7 +8,7 @@ import type { Act } from './act.ts';
 import { clampedIn } from './at-the-bench.ts';
 import type { FastenerState } from './fastener-state.ts';
 import { stepsMating, stepsMatingWith, stepsSealing } from './foresight.ts';
-import { gradedPart, gradesAlone } from './graded.ts';
+import { partsThat } from './graded.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
 
@@ -81,11 +81,7 @@ export function sayIfUnsealed(state: State, part: PartState, mate: string | unde
 }
 
 /** What says that it goes in oiled. */
-const fittedOiled = question((view, _all: 'parts'): readonly string[] =>
-  [...view.parts, ...gradesAlone(view).map((grades) => gradedPart(view, grades))].flatMap(({ name, fitted }) =>
-    fitted === 'oiled' ? [name] : [],
-  ),
-);
+const fittedOiled = partsThat(({ fitted }) => fitted === 'oiled');
 
 /** What runs on a film of oil, and where that may be besides: on the shaft in its shells, on the caps and followers of a camshaft. */
 const FILMS: readonly (readonly [TradeKind, readonly TradeKind[]])[] = [
@@ -178,7 +174,7 @@ export function sayIfPlugDry(state: State, { fastener, last }: FastenerState): v
 /** The engine is turned, or the job ends: what had to be oiled and is not. */
 export function sayIfNotOiled(state: State): void {
   sayIfDry(state);
-  for (const part of state.parts.among(fittedOiled(state.view, 'parts'))) {
+  for (const part of state.parts.among(fittedOiled(state.view))) {
     const by = part.fittedBy.find((each) => each !== undefined);
     if (by === undefined || by.step.trial || part.wet.has('oiled')) continue;
     if (part.on.every((each) => each === OFF)) continue;

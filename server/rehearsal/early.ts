@@ -7,8 +7,8 @@ import { kindOf } from '../mechanics/units.ts';
 import { measureOf } from '../model/measure.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Limit } from '../model/view.ts';
-import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
+import { limitsOfLash } from './disturb.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
 import { allOn, anyOn, clampsOn, type State, say } from './state.ts';
@@ -116,12 +116,10 @@ export function lashChanged(state: State, { fastener }: FastenerState, act: Act)
   }
 }
 
-const hasLash = question((view, _all: 'limits'): boolean => view.limits.some(({ sort }) => sort === 'valve-lash'));
-
 /** Whether a locknut is one of the valve gear: by what it clamps, else by what its name says it locks, or because there is nothing else to lock. */
 function isOfLash({ view }: State, { name, clamps }: FastenerState['fastener']): boolean {
   if (clamps.length > 0 && clamps.some(({ part }) => isA(part, ...SET_BY_SCREW))) return true;
   const locks = name.replace(LOCK_WORDS, '');
   if (locks !== name && (isA(locks, ...SET_BY_SCREW) || LASH_WORDS.test(locks))) return true;
-  return clamps.length === 0 && hasLash(view, 'limits');
+  return clamps.length === 0 && limitsOfLash(view).length > 0;
 }

@@ -1,6 +1,6 @@
 // What is looked at when a job ends: each action tells what is left open of it.
-import type { Part } from '../model/view.ts';
-import { question } from '../model/view-questions.ts';
+import { thoseThat } from '../model/those-that.ts';
+import type { Part, View } from '../model/view.ts';
 import type { ActionRule } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { plugsIn } from './fasteners-left.ts';
@@ -20,26 +20,27 @@ const RULES: ReadonlySet<ActionRule> = new Set(Object.values(ACTION_RULES));
 const ENDING: readonly ActionRule[] = [...RULES].filter(({ atEnd }) => atEnd !== undefined);
 
 /** Whether no first build fits a part: no step does, or only steps of jobs on a whole engine. */
-const isNeverFitted = question((view, part: Part): boolean => {
+function isNeverFitted(part: Part, view: View): boolean {
   const refitted = refitsIn(view, part.placed.file);
   return stepsFitting(view, part.name).every(({ sequence }) => refitted.has(sequence.name));
-});
+}
+
+const neverFitted = thoseThat((view) => view.parts, isNeverFitted);
 
 /** The parts of a file that no first build fits. */
-const neverFitted = question((view, file: string): readonly string[] =>
-  view.parts.flatMap((part) => (part.placed.file === file && isNeverFitted(view, part) ? [part.name] : [])),
-);
+const neverFittedIn = (view: View, file: string): readonly string[] =>
+  neverFitted(view).flatMap((part) => (part.placed.file === file ? [part.name] : []));
 
 /** The parts of which something may be open at the end. */
 function partsConcerned({ view, plan, file }: State, changed: readonly string[]): readonly string[] {
-  const first = plan.begins === 'bare' ? neverFitted(view, file) : [];
+  const first = plan.begins === 'bare' ? neverFittedIn(view, file) : [];
   return inOrder(view, 'parts', [...changed, ...first]);
 }
 
 /** The fasteners of which something may be open at the end. */
 function fastenersConcerned({ view, fasteners }: State, changedParts: readonly string[]): readonly string[] {
   const holding = changedParts.flatMap((name) => clampsOn(view, name));
-  return inOrder(view, 'fasteners', [...fasteners.changed(), ...holding, ...plugsIn(view, 'fasteners')]);
+  return inOrder(view, 'fasteners', [...fasteners.changed(), ...holding, ...plugsIn(view)]);
 }
 
 /** Says what is left undone when a job ends: of each part and fastener by itself, then of the whole, rule by rule. */

@@ -1,7 +1,8 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
 
 import { told } from '../../grammar/told.ts';
-import type { Sequence } from '../model/view.ts';
+import { thoseThat } from '../model/those-that.ts';
+import type { Sequence, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
@@ -171,7 +172,7 @@ const workedOnIn = question((view, { steps, startsWith }: Sequence): readonly st
 /** The fasteners that may be loose when the job runs the engine, each once: any other is as it was, and neither holds what went on nor closes anything. */
 function workedOn({ view, plan, fasteners }: State): readonly FastenerState[] {
   const names = [...plan.before, ...plan.sequences].flatMap((sequence) => workedOnIn(view, sequence));
-  return fasteners.among(new Set([...names, ...plugsIn(view, 'fasteners')]));
+  return fasteners.among(new Set([...names, ...plugsIn(view)]));
 }
 
 /** Tight, or but for its last stage, which may come after a warm-up. */
@@ -226,6 +227,8 @@ export function sayIfFastenerLeft(state: State, fastener: FastenerState): void {
 }
 
 /** Plugs that clamp nothing: of those it is said where no step puts one in. */
-export const plugsIn = question((view, _all: 'fasteners'): readonly string[] =>
-  view.fasteners.flatMap(({ name, joint, clamps }) => (joint === 'plug' && clamps.length === 0 ? [name] : [])),
+const loosePlugs = thoseThat(
+  (view) => view.fasteners,
+  ({ joint, clamps }) => joint === 'plug' && clamps.length === 0,
 );
+export const plugsIn = (view: View): readonly string[] => loosePlugs(view).map(({ name }) => name);

@@ -10,7 +10,7 @@ import { byName, question } from '../model/view-questions.ts';
 import { clampedIn } from './at-the-bench.ts';
 import { type Holder, holdersOfKinds, holdersOfTurning } from './holders.ts';
 import { assembles, type Plan } from './plan.ts';
-import { isKnown, type StepWork, workOf } from './step-work.ts';
+import { type Doing, isKnown, type StepWork, stepsIn, workOf } from './step-work.ts';
 
 /** One measuring of a limit, at the places that are written. */
 export interface Measuring {
@@ -54,12 +54,6 @@ export interface Foresight {
   holders(kinds: readonly TradeKind[]): readonly string[];
   /** The same that hold a wheel on a turning shaft, or a cap over it, with those. */
   holdersOfTurning(): readonly Holder[];
-}
-
-/** A step that does something, and its sequence. */
-export interface Doing {
-  readonly sequence: Sequence;
-  readonly step: Step;
 }
 
 /** What a step says of a name, by what it does with it. */
@@ -108,16 +102,10 @@ const tellsOf = (work: StepWork): Tells => ({
   ),
 });
 
-const stepsTelling = keyed(
-  (view) => view.sequences,
-  (view, sequence) =>
-    sequence.steps.flatMap((step) =>
-      Object.entries(tellsOf(workOf(view, step))).flatMap(([does, tells]) =>
-        (tells as Tells['fitted']).map(
-          ([name, told]): Entry<Doing> => [`${does} ${name}`, { sequence, step, ...told }],
-        ),
-      ),
-    ),
+const stepsTelling = keyed(stepsIn, (view, { sequence, step }) =>
+  Object.entries(tellsOf(workOf(view, step))).flatMap(([does, tells]) =>
+    (tells as Tells['fitted']).map(([name, told]): Entry<Doing> => [`${does} ${name}`, { sequence, step, ...told }]),
+  ),
 );
 
 /** By name: the steps of the spec that do something of a kind with it, in the order written, with what is written of it. */

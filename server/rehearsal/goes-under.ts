@@ -1,10 +1,13 @@
 // What has to be in before something else goes over it, by the names that the trade gives: seals under pulleys and flywheels, dowels under
 // a head, tubes between case and head. Common practice, no source.
 import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
+import { question } from '../model/view-questions.ts';
 import { coversOf } from './at-the-bench.ts';
+import { stepsMatingWith } from './foresight.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
+import { inOrder } from './things.ts';
 import { actionsAfter } from './to-come.ts';
 
 interface Under {
@@ -81,6 +84,19 @@ function isOver(over: PartState, { part, places }: Going): boolean {
     : over.on.every((each) => each === ON);
 }
 
+/** The parts that some step fits to one: no other ever has it for its mate. */
+const fittedOnto = question((view, mate: string): readonly string[] =>
+  inOrder(
+    view,
+    'parts',
+    stepsMatingWith(view, mate).map(({ name }) => name),
+  ),
+);
+
+/** Those of them that are of one of some kinds, in the order written. */
+const ofKindOnto = ({ parts, view }: State, kinds: readonly TradeKind[], mate: string): readonly PartState[] =>
+  parts.among(fittedOnto(view, mate).filter((name) => isA(name, ...kinds)));
+
 /** What has gone over the place of a part already, or sits outside it when it is to come off. */
 export function overIt(going: Going): PartState | undefined {
   const { state, part, mate, comesOff } = going;
@@ -94,18 +110,18 @@ export function overIt(going: Going): PartState | undefined {
     // What goes onto one thing goes onto it in this order on the bench, too.
     if (onBench && (base === undefined || (onSame !== true && onRod !== true))) continue;
     if (!(withSeals === true ? isOrSeals : isA)(name, ...under) || (comesOff && bothWays !== true)) continue;
-    const found = state.parts
-      .ofKind(...over)
-      .find(
-        (each) =>
-          (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : isA(each.part.fixedTo ?? '', onShaft)) &&
-          (onRod !== true || isOnRod(state, each, mate)) &&
-          each.part.name !== mate &&
-          !part.part.clearOf.some(({ text }) => text === each.part.name) &&
-          (onSame !== true || each.mate === mate) &&
-          !(under.includes('backplate') && wentOnAtBench(state, each)) &&
-          isOver(each, going),
-      );
+    // What sits on the same thing is found by that: the plate of another engine is nothing to this one.
+    const there = onSame === true && mate !== undefined ? ofKindOnto(state, over, mate) : state.parts.ofKind(...over);
+    const found = there.find(
+      (each) =>
+        (onShaft === undefined ? (each.part.teeth ?? 0) === 0 : isA(each.part.fixedTo ?? '', onShaft)) &&
+        (onRod !== true || isOnRod(state, each, mate)) &&
+        each.part.name !== mate &&
+        !part.part.clearOf.some(({ text }) => text === each.part.name) &&
+        (onSame !== true || each.mate === mate) &&
+        !(under.includes('backplate') && wentOnAtBench(state, each)) &&
+        isOver(each, going),
+    );
     if (found !== undefined) return found;
   }
   const outside = onBench ? undefined : outsideCover(going);

@@ -3,31 +3,27 @@ import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { isA } from '../model/trade-names.ts';
-import type { Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { OUT } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
 import { anyOn, isComplete, type State, say, turningShaft } from './state.ts';
-import { workOf } from './step-work.ts';
-import { namesIn } from './things.ts';
+import { stepsIn, workOf } from './step-work.ts';
+import { inOrder } from './things.ts';
 
 /** Whether a drive that is whole couples a shaft to the rest. */
 export function isCoupled(state: State, shaft: string): boolean {
   return state.drivesOn.get(shaft).some((drive) => isComplete(state, drive));
 }
 
-const hindering = keyed(
-  (view) => view.sequences,
-  (view, { steps }: Sequence) =>
-    steps.flatMap((step) => workOf(view, step).hindering.map((name): Entry<string> => ['', name])),
+const hindering = keyed(stepsIn, (view, { step }) =>
+  workOf(view, step).hindering.map((name): Entry<string> => ['', name]),
 );
 
 /** What some step of the spec pins or holds back, in the order written: nothing else is ever pinned or held back. */
-export const evenHindering = question((view, _all: 'steps'): readonly string[] => {
-  const names = new Set(hindering(view, ''));
-  return names.size === 0 ? [] : namesIn(view, 'parts').filter((name) => names.has(name));
-});
+export const evenHindering = question((view, _all: 'steps'): readonly string[] =>
+  inOrder(view, 'parts', hindering(view, '')),
+);
 
 /** Everything that hinders the engine from being turned, each said once and then taken as put right. True where a pin was in. */
 export function hindrances(state: State, act: Act, span: Span): boolean {

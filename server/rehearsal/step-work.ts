@@ -2,8 +2,8 @@
 import type { Action } from '../../grammar/tree.ts';
 import { isPlaceOf } from '../model/action-places.ts';
 import { asWritten, type WrittenPlace } from '../model/measure.ts';
-import type { Step, View } from '../model/view.ts';
-import { question } from '../model/view-questions.ts';
+import type { Sequence, Step, View } from '../model/view.ts';
+import { type Kept, question } from '../model/view-questions.ts';
 
 export interface StepWork {
   /** What has to be known by name for the step to be carried out, with the action that names it and the target before it. */
@@ -40,6 +40,26 @@ export interface StepWork {
 const NO_WORK = new Set(['after', 'allow', 'per', 'trial']);
 
 export const workOf = question((_view, step: Step) => gather(step));
+
+/** A step, and its sequence. */
+export interface Doing {
+  readonly sequence: Sequence;
+  readonly step: Step;
+}
+
+/** The steps of all sequences, in the order written: each stays the same as long as its step does. */
+const allSteps = question((view, _all: 'steps', kept: Kept<ReadonlyMap<Step, Doing>> = { of: undefined }) => {
+  const before = kept.of;
+  const now = new Map<Step, Doing>();
+  for (const sequence of view.sequences)
+    for (const step of sequence.steps) {
+      const known = before?.get(step);
+      now.set(step, known?.sequence === sequence ? known : { sequence, step });
+    }
+  kept.of = now;
+  return [...now.values()];
+});
+export const stepsIn = (view: View): readonly Doing[] => allSteps(view, 'steps');
 
 /** The targets of an action, each with the one before it that has places written. */
 function namedBy({ word, targets }: Action): StepWork['named'] {

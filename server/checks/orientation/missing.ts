@@ -2,11 +2,13 @@
 // itself is in rules.ts.
 import { told } from '../../../grammar/told.ts';
 import type { OrientRule } from '../../../grammar/tree.ts';
+import { type Entry, keyed } from '../../model/keyed.ts';
+import { thoseThat } from '../../model/those-that.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Part, Sequence, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
-import { assembles, plansOf } from '../../rehearsal/plan.ts';
-import { workOf } from '../../rehearsal/step-work.ts';
+import { assembles, plansIn } from '../../rehearsal/plan.ts';
+import { stepsIn, workOf } from '../../rehearsal/step-work.ts';
 import { nameSpan, type Report, type SpecCheck, type SpecContext } from '../check.ts';
 import page from './missing.md';
 
@@ -28,23 +30,33 @@ const ROUND: readonly TradeKind[] = [
   'guide-or-seat',
 ];
 
-/** Whether a part is matched, and nothing says which way round it goes. */
-const isUnmarked = question(
-  (view, part: Part) =>
+/** The parts that are matched, and nothing says which way round they go. */
+const unmarked = thoseThat(
+  (view) => view.parts,
+  (part, view) =>
     part.matched && !part.broken && !isA(part, ...ROUND) && part.marks.size === 0 && rulesOf(view, part).length === 0,
 );
 
-/** Every name that a sequence works on or begins with. */
-function namesIn(view: View, sequence: Sequence): readonly string[] {
-  return [
-    ...sequence.startsWith.map((each) => each.text),
-    ...sequence.steps.flatMap((step) => workOf(view, step).named.map((each) => each.name)),
-  ];
-}
+/** The parts of which something says which way round they go. */
+const ruled = thoseThat(
+  (view) => view.parts,
+  (part, view) => !part.broken && rulesOf(view, part).length > 0,
+);
+
+/** By name: the steps that work on it, in the order written. */
+const stepsNaming = keyed(stepsIn, (view, { sequence, step }) =>
+  workOf(view, step).named.map(({ name }): Entry<Sequence> => [name, sequence]),
+);
+
+/** By name: the sequences that begin with it. */
+const sequencesFrom = keyed(
+  (view) => view.sequences,
+  (_view, sequence: Sequence) => sequence.startsWith.map(({ text }): Entry<Sequence> => [text, sequence]),
+);
 
 /** The sequences that the jobs of a file do, where one of them builds the engine from bare; undefined where none does. */
 function doneIn(view: View, file: string): ReadonlySet<Sequence> | undefined {
-  const plans = plansOf(view, file).filter((plan) => plan.job !== undefined);
+  const plans = plansIn(view, file).filter((plan) => plan.job !== undefined);
   if (plans.some((plan) => plan.unsure) || !plans.some((plan) => plan.begins === 'bare' && assembles(plan)))
     return undefined;
   return new Set(plans.flatMap((plan) => [...plan.before, ...plan.sequences]));
@@ -59,18 +71,16 @@ function unshown(view: View, file: SpecContext['file'], report: Report): void {
   const done = doneIn(view, file.file);
   const others = done === undefined ? [] : view.sequences.filter((each) => !done.has(each));
   if (done === undefined || others.length === 0) return;
-  const shown = new Set([...done].flatMap((each) => namesIn(view, each)));
-  const elsewhere = new Map(others.flatMap((each) => namesIn(view, each).map((name) => [name, each.name] as const)));
-  for (const part of view.parts) {
-    if (part.placed.file !== file.file || part.broken) continue;
+  for (const part of ruled(view)) {
     const [rule] = rulesOf(view, part);
-    if (rule === undefined) continue;
-    const other = shown.has(part.name) ? undefined : elsewhere.get(part.name);
+    if (part.placed.file !== file.file || rule === undefined) continue;
+    const naming = [...stepsNaming(view, part.name), ...sequencesFrom(view, part.name)];
+    const other = naming.some((each) => done.has(each)) ? undefined : others.findLast((each) => naming.includes(each));
     if (other === undefined) continue;
     report(
       part.placed,
       rule.feature,
-      told`No job comes to show which way round ${told.thing(part)} goes: only sequence ${other} works on it, and no job has ${other}.`,
+      told`No job comes to show which way round ${told.thing(part)} goes: only sequence ${other.name} works on it, and no job has ${other.name}.`,
       { severity: 'information', missing: true },
     );
   }
@@ -81,15 +91,9 @@ export const missing: SpecCheck = {
   severity: 'warning',
   scope: 'spec',
   page,
-  *ahead(view) {
-    for (const part of view.parts) {
-      isUnmarked(view, part);
-      yield;
-    }
-  },
   run({ view, file, report }) {
-    for (const part of view.parts) {
-      if (part.placed.file !== file.file || !isUnmarked(view, part)) continue;
+    for (const part of unmarked(view)) {
+      if (part.placed.file !== file.file) continue;
       report(
         part.placed,
         nameSpan(part.placed),

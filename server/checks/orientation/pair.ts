@@ -1,6 +1,7 @@
 // Two halves of one bearing, a rod and its cap, whose numbers are told to different sides: they are stamped on one side, when they are one.
 import { told } from '../../../grammar/told.ts';
 import type { OrientRule } from '../../../grammar/tree.ts';
+import { thoseThat } from '../../model/those-that.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Part } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
@@ -22,6 +23,11 @@ function pointsTo(part: Part, rule: OrientRule): string {
   return part.placed.section.text.slice(rule.feature.end, rule.end).replace(/\s+/g, ' ').trim();
 }
 
+const rodsIn = thoseThat(
+  (view) => view.parts,
+  (part) => isA(part, 'rod'),
+);
+
 export const pair: ThingCheck = {
   code: 'orientation/pair',
   severity: 'warning',
@@ -29,7 +35,7 @@ export const pair: ThingCheck = {
   page,
   run(thing, view, report) {
     if (thing.kind !== 'part' || thing.broken || !isA(thing, 'rod-cap')) return;
-    const rods = view.parts.filter((part) => isA(part, 'rod'));
+    const rods = rodsIn(view);
     const [rod] = rods;
     if (rod === undefined || rods.length > 1) return;
     for (const rule of stampOf(thing)) {

@@ -3,10 +3,10 @@
 import { told } from '../../../grammar/told.ts';
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { type Entry, keyed } from '../../model/keyed.ts';
 import { MOST_RING_GAPS } from '../../model/most.ts';
 import { angleOf } from '../../model/pointing.ts';
 import type { Part, View } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
 import type { Pointer, Report, SpecCheck, SpecContext } from '../check.ts';
 import gapsClosePage from './gaps-close.md';
 import gapsInLinePage from './gaps-in-line.md';
@@ -26,12 +26,15 @@ const OVER = 10;
 /** Oil rings, their rails and expanders seal nothing against pressure; a pegged ring can't turn. */
 const NO_SEAL = /oil|expander|rail|spacer|scraper|peg/i;
 
-const gapsOf = question((view, part: Part) => findGaps(part, view));
+const ALL = '';
+
+const gapsOf = keyed(
+  (view) => view.parts,
+  (view, part: Part) => findGaps(part, view).map((gap): Entry<Gap> => [ALL, gap]),
+);
 
 /** The gaps of all parts. */
-function gapsIn(view: View): readonly Gap[] {
-  return view.parts.flatMap((part) => gapsOf(view, part));
-}
+const gapsIn = (view: View): readonly Gap[] => gapsOf(view, ALL);
 
 function findGaps(part: Part, view: View): readonly Gap[] {
   if (NO_SEAL.test(part.name) || part.broken) return [];
@@ -125,12 +128,6 @@ export const gapsInLine: SpecCheck = {
   severity: 'error',
   scope: 'spec',
   page: gapsInLinePage,
-  *ahead(view) {
-    for (const part of view.parts) {
-      gapsOf(view, part);
-      yield;
-    }
-  },
   run({ view, file, report }) {
     const said = new Set<Gap>();
     const all = gapsIn(view);

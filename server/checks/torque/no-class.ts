@@ -2,8 +2,8 @@
 import { told } from '../../../grammar/told.ts';
 import { strengthOf } from '../../mechanics/strength.ts';
 import { parseThread } from '../../mechanics/threads.ts';
+import { thoseThat } from '../../model/those-that.ts';
 import type { Fastener } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
 import { nameSpan, type SpecCheck } from '../check.ts';
 import { inWords } from '../support.ts';
 import page from './no-class.md';
@@ -15,7 +15,7 @@ const MIDDLE = 10;
 /** Most names that are listed; the rest are counted. */
 const LISTED = 4;
 
-const hasNoStrength = question((_view, fastener: Fastener): boolean => {
+function hasNoStrength(fastener: Fastener): boolean {
   if (fastener.broken || fastener.joint === 'plug' || fastener.statements.some((each) => each.word === 'tensile'))
     return false;
   if (!fastener.stages.some((stage) => stage.kind === 'torque')) return false;
@@ -24,7 +24,9 @@ const hasNoStrength = question((_view, fastener: Fastener): boolean => {
   if (isUnknownClass(fastener)) return false;
   const thread = fastener.thread === undefined ? undefined : parseThread(fastener.thread);
   return thread !== undefined && strengthOf(fastener.strengthClass, thread.diameter) === undefined;
-});
+}
+
+const withoutStrength = thoseThat((view) => view.fasteners, hasNoStrength);
 
 export const noClass: SpecCheck = {
   code: 'torque/no-class',
@@ -32,9 +34,7 @@ export const noClass: SpecCheck = {
   scope: 'spec',
   page,
   run({ view, file, report }) {
-    const without = view.fasteners.filter(
-      (fastener) => fastener.placed.file === file.file && hasNoStrength(view, fastener),
-    );
+    const without = withoutStrength(view).filter((fastener) => fastener.placed.file === file.file);
     const first = without[0];
     if (first === undefined) return;
     const names = without

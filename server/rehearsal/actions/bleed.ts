@@ -1,13 +1,12 @@
 // Air is let out of what holds a fluid.
 
 import { told } from '../../../grammar/told.ts';
-import { question } from '../../model/view-questions.ts';
 import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { fluidOf, isFilledWith } from '../fluids.ts';
 import { stepsBleeding } from '../foresight.ts';
-import { gradedPart, gradesAlone } from '../graded.ts';
+import { partsThat } from '../graded.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
 import { anyOn, type State, say } from '../state.ts';
@@ -15,14 +14,10 @@ import { actionsBeforeRun } from '../to-come.ts';
 
 const WATER = /thermostat|radiator|cool|water|heater|exchanger/i;
 
-const saidBled = question((view, _all: 'parts'): readonly string[] =>
-  [...view.parts, ...gradesAlone(view).map((grades) => gradedPart(view, grades))].flatMap(({ name, bled }) =>
-    bled ? [name] : [],
-  ),
-);
+const saidBled = partsThat(({ bled }) => bled);
 
 /** What holds a fluid and is bled: nothing else has air in it. */
-const bledParts = (state: State): readonly PartState[] => state.parts.among(saidBled(state.view, 'parts'));
+const bledParts = (state: State): readonly PartState[] => state.parts.among(saidBled(state.view));
 
 /** What was drained lets air into what is bled of the same fluid: coolant into the cooling system, and so on. */
 export function airIn(state: State, drained: string): void {

@@ -5,8 +5,8 @@ import { told } from '../../../grammar/told.ts';
 import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
-import type { Limit, Step } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
+import { thoseThat } from '../../model/those-that.ts';
+import type { Limit, Step, View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { limitsOf, reuseOf } from '../at-the-bench.ts';
@@ -154,9 +154,12 @@ function placesNotSet(state: State): void {
 }
 
 /** Limits that a first build has to measure, of this file. */
-const toMeasure = question((view, file: string): readonly Limit[] =>
-  view.limits.filter((limit) => limit.measured && !limit.broken && limit.placed.file === file),
+const allToMeasure = thoseThat(
+  (view) => view.limits,
+  ({ measured, broken }) => measured && !broken,
 );
+const toMeasure = (view: View, file: string): readonly Limit[] =>
+  allToMeasure(view).filter((limit) => limit.placed.file === file);
 
 function limitLeft(state: State, limit: Limit): void {
   const measurings = state.ahead.measured.get(limit.name);

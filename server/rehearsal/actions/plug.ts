@@ -1,6 +1,7 @@
 // Openings are plugged, and the plugs come out again.
 import { told } from '../../../grammar/told.ts';
-import { question } from '../../model/view-questions.ts';
+import { type Entry, keyed } from '../../model/keyed.ts';
+import type { View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { coveredWhere } from '../covers.ts';
@@ -71,19 +72,20 @@ const HOLES = new Set([
 ]);
 const PORTS = /^(inlet|intake|exhaust)?-?ports?$/i;
 
+const wordsOf = (name: string): readonly string[] => [...new Set(name.toLowerCase().split(/[-_]/))];
+
+/** By a word of their names: the parts, in the order written. */
+const partsWithWord = keyed(
+  (view) => namesIn(view, 'parts'),
+  (_view, name) => wordsOf(name).map((word): Entry<string> => [word, name]),
+);
+
 /** What goes over an opening by what it is called: a filter over its port, a manifold over the ports. Common practice, no source. */
-const namedAfter = question((view, feature: string): readonly string[] => {
-  const words = feature
-    .toLowerCase()
-    .split(/[-_]/)
-    .filter((word) => !HOLES.has(word));
-  return namesIn(view, 'parts').filter((each) => {
-    const own = each.toLowerCase().split(/[-_]/);
-    return PORTS.test(feature)
-      ? own.includes('manifold')
-      : words.length > 0 && words.every((word) => own.includes(word));
-  });
-});
+function namedAfter(view: View, feature: string): readonly string[] {
+  const words = PORTS.test(feature) ? ['manifold'] : wordsOf(feature).filter((word) => !HOLES.has(word));
+  const [first, ...others] = words.map((word) => partsWithWord(view, word));
+  return (first ?? []).filter((name) => others.every((names) => names.includes(name)));
+}
 
 /** The part that is on over an opening. */
 function overOpening(state: State, name: string, feature: string): PartState | undefined {

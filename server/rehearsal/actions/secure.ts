@@ -1,9 +1,10 @@
 // Pins, tabs, wire and staking are put in, place by place.
+
 import { type Told, told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
+import { thoseThat } from '../../model/those-that.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Limit } from '../../model/view.ts';
-import { question } from '../../model/view-questions.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { nameWith } from '../in-words.ts';
@@ -53,14 +54,16 @@ export const secure: ActionRule = {
 };
 
 /** What a locknut holds, of screws that set something. */
-const withLocknut = question((view, _all: 'parts'): readonly string[] =>
-  view.parts.flatMap(({ name, securedBy }) => (securedBy === 'locknut' ? [name] : [])),
+const withLocknut = thoseThat(
+  (view) => view.parts,
+  ({ securedBy }) => securedBy === 'locknut',
 );
 
 /** Says that the screws of the valve gear are locked already, and lash was not set yet. */
 export function sayIfLocked(state: State, limit: Limit, act: Act): void {
   if (limit.sort !== 'valve-lash' || state.adjusted.has(limit.name)) return;
-  for (const { part, mate, fittedBy, secured } of state.parts.among(withLocknut(state.view, 'parts'))) {
+  const locked = withLocknut(state.view).map(({ name }) => name);
+  for (const { part, mate, fittedBy, secured } of state.parts.among(locked)) {
     const by = fittedBy.find((each) => each !== undefined);
     if (by === undefined || mate === undefined || !isA(mate, 'rocker', 'lifter') || !secured.every((each) => each))
       continue;
