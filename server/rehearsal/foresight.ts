@@ -8,7 +8,7 @@ import type { TradeKind } from '../model/trade-names.ts';
 import type { Grades, Part, Sequence, Step, View } from '../model/view.ts';
 import { byName, question } from '../model/view-questions.ts';
 import { clampedIn } from './at-the-bench.ts';
-import { type Holder, holdersOfKinds, holdersOfTurning } from './holders.ts';
+import { holdersOfKinds } from './holders.ts';
 import { assembles, type Plan } from './plan.ts';
 import { type Doing, isKnown, type StepWork, stepsIn, workOf } from './step-work.ts';
 
@@ -52,8 +52,6 @@ export interface Foresight {
   readonly screws: { get(name: string): ReadonlySet<number> };
   /** Of the fasteners that some step of the job tightens, those that clamp a part of one of some kinds. One that none does is a finding at the end. */
   holders(kinds: readonly TradeKind[]): readonly string[];
-  /** The same that hold a wheel on a turning shaft, or a cap over it, with those. */
-  holdersOfTurning(): readonly Holder[];
 }
 
 /** What a step says of a name, by what it does with it. */
@@ -214,7 +212,6 @@ export function foresee(
   const own = ({ sequence }: Doing): boolean => plan.sequences.includes(sequence);
   const isTightened = byName(view, (name) => stepsTightening(view, name).some(own));
   const holdersOf = byName(view, (kinds) => holdersOfKinds(view, kinds.split(' ') as TradeKind[]).filter(isTightened));
-  const turningHeld = byName(view, (_all) => holdersOfTurning(view).filter(({ fastener }) => isTightened(fastener)));
   const inTurn = byName(view, (_all) => plan.sequences.flatMap(({ steps }) => steps.map(({ name }) => name)));
   // Asked by names: a step that comes between two others changes nothing of which comes first.
   const fittedBehind = byName(view, (key) => {
@@ -253,7 +250,6 @@ export function foresee(
     tightened: { has: isTightened },
     screws: { get: byName(view, (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name)) },
     holders: (kinds) => holdersOf(kinds.join(' ')),
-    holdersOfTurning: () => turningHeld('all'),
   };
 }
 

@@ -84,18 +84,18 @@ function isOver(over: PartState, { part, places }: Going): boolean {
     : over.on.every((each) => each === ON);
 }
 
-/** The parts that some step fits to one: no other ever has it for its mate. */
-const fittedOnto = question((view, mate: string): readonly string[] =>
-  inOrder(
+/** The parts of some kinds that some step fits to one, in the order written: no other ever has it for its mate. */
+const fittedOnto = question((view, mateAndKinds: string): readonly string[] => {
+  const [mate = '', ...kinds] = mateAndKinds.split(' ');
+  const names = stepsMatingWith(view, mate).map(({ name }) => name);
+  return inOrder(
     view,
     'parts',
-    stepsMatingWith(view, mate).map(({ name }) => name),
-  ),
-);
-
-/** Those of them that are of one of some kinds, in the order written. */
+    names.filter((name) => isA(name, ...(kinds as TradeKind[]))),
+  );
+});
 const ofKindOnto = ({ parts, view }: State, kinds: readonly TradeKind[], mate: string): readonly PartState[] =>
-  parts.among(fittedOnto(view, mate).filter((name) => isA(name, ...kinds)));
+  parts.among(fittedOnto(view, [mate, ...kinds].join(' ')));
 
 /** What has gone over the place of a part already, or sits outside it when it is to come off. */
 export function overIt(going: Going): PartState | undefined {

@@ -6,8 +6,9 @@ import { isA } from '../model/trade-names.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { OUT } from './fastener-state.ts';
+import { heldTurning } from './holders.ts';
 import type { PartState } from './part-state.ts';
-import { anyOn, isComplete, type State, say, turningShaft } from './state.ts';
+import { anyOn, clampsOn, isComplete, type State, say, turningShaft } from './state.ts';
 import { stepsIn, workOf } from './step-work.ts';
 import { inOrder } from './things.ts';
 
@@ -77,13 +78,20 @@ function isTurning(state: State, { part, mate }: PartState): boolean {
 
 /** Wheels on turning shafts, and caps over them, whose bolts are not in at all. */
 function sayLoose(state: State, act: Act, span: Span): void {
-  for (const { fastener: holder, held } of state.ahead.holdersOfTurning()) {
-    const fastener = state.fasteners.get(holder);
-    if (fastener === undefined) continue;
+  const { view, ahead } = state;
+  const turning = new Map(
+    state.parts
+      .seen(heldTurning(view, 'parts'))
+      .flatMap((part) => (anyOn(part) && isTurning(state, part) ? [[part.part.name, part] as const] : [])),
+  );
+  // Found by what they hold: a bolt that holds nothing which is on is not asked for.
+  const holders = [...turning.keys()]
+    .flatMap((name) => clampsOn(view, name))
+    .filter((name) => ahead.tightened.has(name));
+  for (const fastener of state.fasteners.among(inOrder(view, 'fasteners', holders))) {
     if (!fastener.stages.every((stage) => stage === OUT)) continue;
-    const part = held
-      .map((each) => state.parts.get(each))
-      .find((each) => each !== undefined && anyOn(each) && isTurning(state, each));
+    const held = fastener.fastener.clamps.find(({ part }) => turning.has(part));
+    const part = held === undefined ? undefined : turning.get(held.part);
     if (part === undefined) continue;
     const { name } = part.part;
     if (state.saidEarly.has(fastener.fastener.name)) continue;

@@ -2,31 +2,27 @@
 import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, kindsOf, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import { inOrder } from './things.ts';
-
-/** What a fastener holds of what is fixed to another part, or of caps that the crankshaft runs in. */
-export interface Holder {
-  readonly fastener: string;
-  readonly held: readonly string[];
-}
 
 const ALL = '';
 
-const holdersOfWheels = keyed(
+/** By fastener: what it clamps of what may turn, which is fixed to another part, or a cap that the crankshaft runs in. */
+const heldBy = keyed(
   (view) => view.fasteners,
   (view, fastener: Fastener) => {
     if (view.things.get(fastener.name) !== fastener) return [];
-    const held = fastener.clamps.flatMap((clamp) => {
-      const part = view.things.get(clamp.part);
+    return fastener.clamps.flatMap(({ part: name }): readonly Entry<string>[] => {
+      const part = view.things.get(name);
       if (part?.kind !== 'part') return [];
-      return part.fixedTo !== undefined || isA(clamp.part, 'main-cap', 'rod-cap') ? [clamp.part] : [];
+      return part.fixedTo !== undefined || isA(name, 'main-cap', 'rod-cap') ? [[ALL, name]] : [];
     });
-    return held.length === 0 ? [] : [[ALL, { fastener: fastener.name, held }] satisfies Entry<Holder>];
   },
 );
-
-/** The fasteners that clamp something fixed to another part, which may be a shaft, or a cap that the crankshaft runs in. */
-export const holdersOfTurning = (view: View): readonly Holder[] => holdersOfWheels(view, ALL);
+/** All that a fastener holds of what may turn, in the order written: wheels, and caps over the crankshaft. */
+export const heldTurning = question((view, _all: 'parts'): readonly string[] =>
+  inOrder(view, 'parts', heldBy(view, ALL)),
+);
 
 /** By what the trade takes a part for: the fasteners that clamp one. A camshaft's cap is asked for by itself, a rod's never. */
 const holdersByKind = keyed(
