@@ -13,22 +13,29 @@ export interface CommentItem {
   readonly emptyLineBefore: boolean;
 }
 
-/** What stands between an offset and the last thing before it: how many line ends, or the start of the text. */
-export function gapBefore(text: string, offset: number): { readonly lineEnds: number; readonly atStart: boolean } {
+/** How many line ends stand between an offset and the last thing before it. */
+export function lineEndsBefore(text: string, offset: number): number {
   let lineEnds = 0;
-  let at = offset;
-  for (; at > 0 && isBlank(text.charCodeAt(at - 1)); at -= 1) {
+  for (let at = offset; at > 0 && isBlank(text.charCodeAt(at - 1)); at -= 1) {
     if (!isLineEnd(text.charCodeAt(at - 1))) continue;
     lineEnds += 1;
     if (text.charCodeAt(at - 1) === 10 && text.charCodeAt(at - 2) === 13) at -= 1;
   }
-  return { lineEnds, atStart: at === 0 };
+  return lineEnds;
+}
+
+/** Whether nothing but blanks stands before an offset. */
+function isAtStart(text: string, offset: number): boolean {
+  let at = offset;
+  while (at > 0 && isBlank(text.charCodeAt(at - 1))) at -= 1;
+  return at === 0;
 }
 
 /** A comment of a text as an item. */
 export function commentItem(text: string, comment: Comment): CommentItem {
-  const { lineEnds, atStart } = gapBefore(text, comment.start);
-  return { kind: 'comment', text: comment.text, own: lineEnds > 0 || atStart, emptyLineBefore: lineEnds > 1 };
+  const lineEnds = lineEndsBefore(text, comment.start);
+  const own = lineEnds > 0 || isAtStart(text, comment.start);
+  return { kind: 'comment', text: comment.text, own, emptyLineBefore: lineEnds > 1 };
 }
 
 /** The comments before the first declaration, where nothing else stands. */
@@ -44,7 +51,7 @@ export function commentsBefore(text: string, firstDeclaration: number): readonly
 export function endWithoutComments(text: string, comments: readonly Comment[]): number {
   let end = text.trimEnd().length;
   for (const comment of [...comments].reverse()) {
-    if (comment.end < end || gapBefore(text, comment.start).lineEnds === 0) break;
+    if (comment.end < end || lineEndsBefore(text, comment.start) === 0) break;
     end = text.slice(0, comment.start).trimEnd().length;
   }
   return end;

@@ -29,6 +29,15 @@ interface State {
 const isType = (item: Item | undefined, type: TokenItem['token']['tokenType']): boolean =>
   item?.kind === 'token' && item.token.tokenType === type;
 
+/** Puts a text in quotes on the line at hand. It may run over a line end at any of its blanks. */
+function putText(lines: LineWriter, text: string, blank: boolean, mayBreak: boolean): void {
+  let isFirst = true;
+  for (const piece of text.split(' ')) {
+    lines.add(piece, !isFirst || blank, !isFirst || mayBreak);
+    isFirst = false;
+  }
+}
+
 /** Puts a run of tokens of one statement on the line at hand. */
 function put(
   lines: LineWriter,
@@ -44,8 +53,7 @@ function put(
     const blank = blankBefore(tokens, at, word);
     const mayBreak = blank && mayBreakBefore(tokens, at, inSum);
     if (item.token.tokenType !== t.TextToken) lines.add(textAt(tokens, at), blank, mayBreak);
-    // A text may run over a line end at any of its blanks.
-    else for (const [i, piece] of item.text.split(' ').entries()) lines.add(piece, i > 0 || blank, i > 0 || mayBreak);
+    else putText(lines, item.text, blank, mayBreak);
   }
 }
 
@@ -213,14 +221,13 @@ function putBrace(state: State, items: readonly Item[], at: number): number {
 
 /** The tokens of one line: up to the next beginning, brace or comment. */
 function runFrom(items: readonly Item[], at: number): readonly TokenItem[] {
-  const run: TokenItem[] = [];
-  for (let i = at; i < items.length; i += 1) {
-    const item = items[i];
+  let end = at;
+  for (; end < items.length; end += 1) {
+    const item = items[end];
     if (item?.kind !== 'token') break;
-    if (i > at && (item.begins !== undefined || isType(item, t.Open) || isType(item, t.Close))) break;
-    run.push(item);
+    if (end > at && (item.begins !== undefined || isType(item, t.Open) || isType(item, t.Close))) break;
   }
-  return run;
+  return items.slice(at, end) as readonly TokenItem[];
 }
 
 /** Where the layout stands between two declarations: all that what comes next depends on of what came before. */
@@ -252,12 +259,20 @@ export function layOutFrom(
   next: Item | undefined,
 ): { readonly text: string; readonly to: Between } {
   const lines = lineWriter(from.follows);
-  const { follows: _, ...stands } = from;
-  const state: State = { ...stands, lines };
+  const { depth, word, inSum, hasClauses, before, afterComment } = from;
+  const state: State = { lines, depth, word, inSum, hasClauses, before, afterComment };
   putItems(state, next === undefined ? items : [...items, next], items.length);
   const text = lines.text();
-  const { lines: __, ...to } = state;
-  return { text, to: { ...to, follows: from.follows || text !== '' } };
+  const to: Between = {
+    depth: state.depth,
+    word: state.word,
+    inSum: state.inSum,
+    hasClauses: state.hasClauses,
+    before: state.before,
+    afterComment: state.afterComment,
+    follows: from.follows || text !== '',
+  };
+  return { text, to };
 }
 
 /** The canonical layout of items, with a line end after every line. */

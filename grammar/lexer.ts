@@ -119,6 +119,9 @@ function formOf(written: string): WordForm {
   return form;
 }
 
+/** The usual form of a word (`usualForm`), worked out once for each. */
+export const usualOf = (word: string): string => formOf(word).usual;
+
 /** What most texts are made of: letters that stand for themselves, one blank between words. */
 const PLAIN_TEXT = /^[!-[\]-~]+(?: [!-[\]-~]+)*$/;
 

@@ -60,11 +60,12 @@ export function lineWriter(follows = false): LineWriter {
     let from = 0;
     while (from < pieces.length) {
       const stop = from + piecesOfLine(pieces, from, indent);
-      const line = pieces
-        .slice(from, stop)
-        .map((piece, i) => (piece.blankBefore && i > 0 ? ` ${piece.text}` : piece.text))
-        .join('');
-      lines.push(' '.repeat(indent) + line);
+      let line = ' '.repeat(indent);
+      for (let i = from; i < stop; i += 1) {
+        const piece = pieces[i];
+        if (piece !== undefined) line += piece.blankBefore && i > from ? ` ${piece.text}` : piece.text;
+      }
+      lines.push(line);
       from = stop;
       indent = base + FURTHER;
     }

@@ -131,8 +131,24 @@ export interface ReadUnitAt {
 
 const RUN = /[\p{L}°º˚℃℉%²³][\p{L}\d°º˚%²³·⋅∙•./\u200b\u2060-]*|1\/min|1?\/(?:K|deg[CF]|°[CF])(?![\p{L}\d_-])/uy;
 
+/** Letters with points between them, and nothing behind them that may belong to a unit. */
+const PLAIN_UNIT = /[a-z]+(?:\.[a-z]+)*(?![\w.%/\x80-\uffff-])/iy;
+/** What a unit begins with that may go on behind a blank, or be miswritten with a point. */
+const MAY_GO_ON = /^(?:n$|ft|foot|lb|in|cu)/i;
+
+/** Reads a unit as most are written, and tells of no other. */
+function readPlainUnit(text: string, at: number): ReadUnitAt | undefined {
+  const [written = ''] = match(PLAIN_UNIT, text, at) ?? [];
+  if (written === '' || MAY_GO_ON.test(written)) return undefined;
+  const reading = readUnit(written);
+  if (reading === undefined) return undefined;
+  return { end: at + written.length, usual: reading.usual, miswritten: false, minutesFollow: false };
+}
+
 /** Reads the longest known unit at `at`; `numberEnd` is where its number ended. */
 export function readUnitAt(text: string, at: number, numberEnd: number): ReadUnitAt | undefined {
+  const plain = readPlainUnit(text, at);
+  if (plain !== undefined) return plain;
   const run = match(RUN, text, at);
   if (run === null) return undefined;
   const raw = run[0].slice(0, 48);

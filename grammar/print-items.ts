@@ -1,11 +1,12 @@
 // What is printed, in the order of the file: tokens in their usual form, comments, and declarations that are left as written.
 import { HIDDEN } from './characters.ts';
-import { type CommentItem, commentItem, endWithoutComments, gapBefore } from './comments.ts';
+import { type CommentItem, commentItem, endWithoutComments, lineEndsBefore } from './comments.ts';
+import { usualOf } from './lexer.ts';
 import { type Parsed, parseSection, wordsOf } from './parse.ts';
 import { type Section, toFile } from './sections.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
-import { isStageWord, usualForm } from './vocabulary.ts';
+import { isStageWord } from './vocabulary.ts';
 
 export interface TokenItem {
   readonly kind: 'token';
@@ -46,6 +47,10 @@ function spelled(tree: readonly unknown[]): Spelled {
   while (left.length > 0) {
     const value = left.pop();
     if (typeof value !== 'object' || value === null) continue;
+    if (Array.isArray(value)) {
+      for (const inner of value) left.push(inner);
+      continue;
+    }
     const each = value as {
       readonly start?: unknown;
       readonly text?: unknown;
@@ -59,7 +64,11 @@ function spelled(tree: readonly unknown[]): Spelled {
       if (typeof each.word === 'string' && each.known === true) choices.set(each.start, each.word);
       if (typeof each.kind === 'string' && isStageWord(each.kind)) choices.set(each.start, each.kind);
     }
-    for (const inner of Object.values(value)) if (typeof inner === 'object') left.push(inner);
+    // No list of the values is made: a tree has very many.
+    for (const key in value) {
+      const inner = (value as Readonly<Record<string, unknown>>)[key];
+      if (typeof inner === 'object') left.push(inner);
+    }
   }
   return { names, choices, starts };
 }
@@ -78,7 +87,7 @@ function printed(token: Token, spelledAt: () => Spelled): string {
   const { tokenType: type, payload } = token;
   if (AS_READ.has(type)) return payload;
   if (type === t.Word)
-    return usualForm(payload) === payload ? payload : (spelledAt().choices.get(token.startOffset) ?? payload);
+    return usualOf(payload) === payload ? payload : (spelledAt().choices.get(token.startOffset) ?? payload);
   if (isKeyword(token)) {
     if (token.image === payload) return payload;
     const { choices, names } = spelledAt();
@@ -119,7 +128,7 @@ export function leftItem(section: Section, file: string, { end }: LeftItems): Ve
 
 /** Whether an empty line stands before a section in its file. */
 export function emptyLineBefore(section: Section, file: string): boolean {
-  return gapBefore(file, section.start).lineEnds > 1;
+  return lineEndsBefore(file, section.start) > 1;
 }
 
 /** What is printed of a section without what it holds. It depends on the section's own text alone. `read` is its tree, where it is known. */
@@ -149,7 +158,9 @@ export function ownItems(section: Section, inSequence: boolean, read?: Parsed): 
       items.push(commentItem(section.text, next));
     }
   };
-  for (const [i, token] of tokens.entries()) {
+  for (let i = 0; i < tokens.length; i += 1) {
+    const token = tokens[i];
+    if (token === undefined) continue;
     addComments(token.startOffset);
     if (token.tokenType === t.Hole) {
       items = [];
@@ -170,7 +181,7 @@ export function ownItems(section: Section, inSequence: boolean, read?: Parsed): 
       token,
       text: printed(token, spelledAt),
       begins,
-      emptyLineBefore: i > 0 && gapBefore(section.text, token.startOffset).lineEnds > 1,
+      emptyLineBefore: i > 0 && lineEndsBefore(section.text, token.startOffset) > 1,
       word: isHead || isStatement ? token.payload : undefined,
       isPrefix: PREFIXES.has(token.tokenType) && spelledAt().starts.has(token.startOffset),
     });

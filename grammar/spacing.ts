@@ -50,9 +50,11 @@ function minutesFollow(tokens: Tokens, at: number): boolean {
 
 /** Whether a blank stands between a token and the one before it. `word` is the keyword of the statement. */
 export function blankBefore(tokens: Tokens, at: number, word: string | undefined): boolean {
-  const [before, here] = [tokens[at - 1], tokens[at]];
+  const before = tokens[at - 1];
+  const here = tokens[at];
   if (before === undefined || here === undefined) return false;
-  const [a, b] = [before.token.tokenType, here.token.tokenType];
+  const a = before.token.tokenType;
+  const b = here.token.tokenType;
   if (b === t.Comma || b === t.CloseBracket || b === t.Dots || b === t.Dot || b === t.Minutes || b === t.Colon)
     return false;
   if (a === t.OpenBracket || a === t.Dots || a === t.Dot || a === t.PlusMinus) return false;
