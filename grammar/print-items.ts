@@ -47,10 +47,6 @@ function spelled(tree: readonly unknown[]): Spelled {
   while (left.length > 0) {
     const value = left.pop();
     if (typeof value !== 'object' || value === null) continue;
-    if (Array.isArray(value)) {
-      for (const inner of value) left.push(inner);
-      continue;
-    }
     const each = value as {
       readonly start?: unknown;
       readonly text?: unknown;
@@ -64,11 +60,7 @@ function spelled(tree: readonly unknown[]): Spelled {
       if (typeof each.word === 'string' && each.known === true) choices.set(each.start, each.word);
       if (typeof each.kind === 'string' && isStageWord(each.kind)) choices.set(each.start, each.kind);
     }
-    // No list of the values is made: a tree has very many.
-    for (const key in value) {
-      const inner = (value as Readonly<Record<string, unknown>>)[key];
-      if (typeof inner === 'object') left.push(inner);
-    }
+    for (const inner of Object.values(value)) if (typeof inner === 'object') left.push(inner);
   }
   return { names, choices, starts };
 }
