@@ -44,9 +44,16 @@ export const Dot = kind('Dot', '.');
 export const PlusMinus = kind('PlusMinus', '±');
 export const Hole = kind('Hole', 'a step');
 
-/** A token kind for each keyword; reserved words are no names. */
+/**
+ * A token kind for each keyword; reserved words are no names. What they are kinds of is put in when they are made: told with it, the library
+ * would gather all kinds of word anew for each. The parser has them gathered, once.
+ */
 export const KEYWORD_KINDS: ReadonlyMap<string, TokenType> = new Map(
-  [...KEYWORDS].map((word) => [word, kind(`word:${word}`, word, RESERVED.has(word) ? [AnyWord] : [Word])]),
+  [...KEYWORDS].map((word) => {
+    const made = kind(`word:${word}`, word);
+    made.CATEGORIES = RESERVED.has(word) ? [AnyWord] : [Word];
+    return [word, made];
+  }),
 );
 
 /** The token kind of a keyword. Throws for a word that the vocabulary lacks: a fault of the program, met when it starts. */
