@@ -54,40 +54,48 @@ function reportedBy(work: () => void): readonly Raw[] {
   }
 }
 
-/** Has a check look at a declaration; one that fails is told there. */
-function attempt(check: Check, placed: Placed, work: () => void): void {
-  contained(work, (why) => {
-    const span = placed.declaration.name ?? placed.declaration.wordSpan;
-    reported.push({ code: FAULT, severity: 'error', placed, span, told: checkFailed(check, why), extra: {} });
-  });
+/** Tells that a check failed, at the declaration that it looked at. */
+function reportFailed(check: Check, placed: Placed, why: string): void {
+  const span = placed.declaration.name ?? placed.declaration.wordSpan;
+  reported.push({ code: FAULT, severity: 'error', placed, span, told: checkFailed(check, why), extra: {} });
 }
 
-/** A check of one declaration that waits to be run. */
-type Due = readonly [Check, () => void];
+/** A check of one declaration, by what it looks at. */
+type Due = Exclude<Check, { readonly scope: 'spec' | 'page' }>;
+
+/** The checks of a declaration that is that of an engine or not, and declares a thing or only changes one; made once. */
+const DUE = [false, true].map((isEngine) =>
+  [false, true].map((isThing): readonly Due[] => [
+    ...DECLARATION_CHECKS,
+    ...(isThing ? THING_CHECKS : []),
+    ...(isEngine ? ENGINE_CHECKS : []),
+  ]),
+);
 
 /** What looks at one declaration; `thing` is what it declares, where it does not only change another. */
-function checksOf(view: BuiltView, placed: Placed, thing: Thing | undefined): readonly Due[] {
-  const ofThing =
-    thing === undefined ? [] : THING_CHECKS.map((each): Due => [each, () => each.run(thing, view, reporter(each))]);
-  return [
-    ...DECLARATION_CHECKS.map((each): Due => [each, () => each.run(placed, view, reporter(each))]),
-    ...ofThing,
-    ...(placed.declaration.word === 'engine' ? ENGINE_CHECKS : []).map(
-      (each): Due => [
-        each,
-        () => {
-          const { engine } = view;
-          if (engine?.placed === placed) each.run(engine, view, reporter(each));
-        },
-      ],
-    ),
-  ];
+const checksOf = (placed: Placed, thing: Thing | undefined): readonly Due[] =>
+  DUE[placed.declaration.word === 'engine' ? 1 : 0]?.[thing === undefined ? 0 : 1] ?? [];
+
+function run(check: Due, view: BuiltView, placed: Placed, thing: Thing | undefined): void {
+  if (check.scope === 'declaration') check.run(placed, view, reporter(check));
+  else if (check.scope === 'engine') {
+    const { engine } = view;
+    if (engine?.placed === placed) check.run(engine, view, reporter(check));
+  } else if (thing !== undefined) check.run(thing, view, reporter(check));
+}
+
+/** Has a check look at a declaration; one that fails is told there. */
+function attempt(check: Due, view: BuiltView, placed: Placed, thing: Thing | undefined): void {
+  contained(
+    () => run(check, view, placed, thing),
+    (why) => reportFailed(check, placed, why),
+  );
 }
 
 /** Checks one declaration. */
 export function checkDeclaration(view: BuiltView, placed: Placed, thing: Thing | undefined): readonly Raw[] {
   return reportedBy(() => {
-    for (const [check, run] of checksOf(view, placed, thing)) attempt(check, placed, run);
+    for (const check of checksOf(placed, thing)) attempt(check, view, placed, thing);
   });
 }
 
@@ -97,11 +105,7 @@ export function checksOneByOne(
   placed: Placed,
   thing: Thing | undefined,
 ): readonly (() => readonly Raw[])[] {
-  return checksOf(view, placed, thing).map(
-    ([check, run]) =>
-      () =>
-        reportedBy(() => attempt(check, placed, run)),
-  );
+  return checksOf(placed, thing).map((check) => () => reportedBy(() => attempt(check, view, placed, thing)));
 }
 
 /** What a check finds in a declaration, and whether it read what differs from variant to variant. */
@@ -119,18 +123,38 @@ export function checkDeclarationForOne(
   thing: Thing | undefined,
   known: readonly FoundByCheck[] | undefined,
 ): readonly FoundByCheck[] {
-  const checks = checksOf(view, placed, thing);
+  const checks = checksOf(placed, thing);
   // What declares a thing in one variant alone is looked at by more checks there.
   const others = known?.length === checks.length ? known : undefined;
-  return checks.map(([check, run], i) => {
-    const before = others?.[i];
-    if (before?.differs === false) return before;
-    let differs = false;
-    const raws = reportedBy(() => {
-      differs = differsIn(() => attempt(check, placed, run));
-    });
-    return raws.length === 0 && !differs ? SILENT : { raws, differs };
-  });
+  const found: FoundByCheck[] = [];
+  // A hundred checks look at each declaration, and most have nothing to say: nothing is made for one of them alone.
+  let at = 0;
+  let own: Raw[] = [];
+  const runIt = (): void => run(checks[at] as Due, view, placed, thing);
+  const failed = (why: string): void => reportFailed(checks[at] as Due, placed, why);
+  const attemptIt = (): void => contained(runIt, failed);
+  const outer = reported;
+  reported = own;
+  try {
+    for (; at < checks.length; at += 1) {
+      const before = others?.[at];
+      if (before?.differs === false) {
+        found.push(before);
+        continue;
+      }
+      const differs = differsIn(attemptIt);
+      if (own.length === 0 && !differs) {
+        found.push(SILENT);
+        continue;
+      }
+      found.push({ raws: own, differs });
+      own = [];
+      reported = own;
+    }
+    return found;
+  } finally {
+    reported = outer;
+  }
 }
 
 /** What a check of the whole spec found, and what is said where it failed. */
