@@ -1,6 +1,7 @@
 // Exact rational numbers: decimals, fractions and mixed numbers as they are written, and the sums on them. While what stands over and under
 // the line is small enough for a double to hold it exactly, it is held so, which is fast; what is larger is held in whole numbers of any size,
 // and what is larger still is brought into lowest terms only where somebody asks for them, since that costs more than the sum itself.
+// Sums are made very often: what each needs has a name of its own, and no list is made to be taken apart again.
 // No unit and no tolerance lives here; see units.ts and interval.ts.
 
 import { Fraction } from 'fraction.js';
@@ -219,8 +220,10 @@ function sum(first: Exact, second: Exact, sign: 1 | -1): Exact {
     const over = first.over + sign * second.over;
     if (isSmall(over)) return lowest(over, first.under);
   } else {
-    const [one, other] = [first.over * second.under, second.over * first.under];
-    const [over, under] = [one + sign * other, first.under * second.under];
+    const one = first.over * second.under;
+    const other = second.over * first.under;
+    const over = one + sign * other;
+    const under = first.under * second.under;
     if (isSmall(one) && isSmall(other) && isSmall(over) && isSmall(under)) return lowest(over, under);
   }
   const [one, other] = [signed(first) * below(second), signed(second) * below(first)];
@@ -236,7 +239,8 @@ export function minus(first: Exact, second: Exact): Exact {
 }
 
 export function times(first: Exact, second: Exact): Exact {
-  const [over, under] = [first.over * second.over, first.under * second.under];
+  const over = first.over * second.over;
+  const under = first.under * second.under;
   if (isSmall(over) && isSmall(under)) return lowest(over, under);
   return make(signed(first) * signed(second), below(first) * below(second));
 }
@@ -244,7 +248,8 @@ export function times(first: Exact, second: Exact): Exact {
 /** `first / second`; `undefined` where the second is zero. */
 export function over(first: Exact, second: Exact): Exact | undefined {
   if (second.over === 0) return undefined;
-  const [over, under] = [first.over * second.under, first.under * second.over];
+  const over = first.over * second.under;
+  const under = first.under * second.over;
   if (isSmall(over) && isSmall(under)) return under < 0 ? lowest(-over, -under) : lowest(over, under);
   const [above, beneath] = [signed(first) * below(second), below(first) * signed(second)];
   return beneath < 0n ? make(-above, -beneath) : make(above, beneath);
@@ -263,7 +268,8 @@ export function absolute(value: Exact): Exact {
 /** -1, 0 or 1: where the first stands to the second. */
 export function compare(first: Exact, second: Exact): -1 | 0 | 1 {
   if (first.under === second.under) return order(first.over, second.over);
-  const [left, right] = [first.over * second.under, second.over * first.under];
+  const left = first.over * second.under;
+  const right = second.over * first.under;
   if (isSmall(left) && isSmall(right)) return order(left, right);
   return order(signed(first) * below(second), signed(second) * below(first));
 }
@@ -336,8 +342,12 @@ export function toText(value: Exact, places: number): string {
 /** In lowest terms, of two whole numbers that a double holds exactly, the second more than zero. */
 function lowest(over: number, under: number): Exact {
   if (over === 0) return ZERO;
-  let [shared, rest] = [Math.abs(over), under];
-  while (rest !== 0) [shared, rest] = [rest, shared % rest];
+  let shared = Math.abs(over);
+  for (let rest = under; rest !== 0; ) {
+    const left = shared % rest;
+    shared = rest;
+    rest = left;
+  }
   return new Ratio(over / shared, under / shared);
 }
 

@@ -2,7 +2,7 @@
 // How a unit may be written (Nm, ft-lb, °) belongs to the grammar; here are only the usual names.
 
 import { type Exact, minus, ONE, over, plus, times, ZERO } from './exact.ts';
-import { type Dimension, dimensionKey, type UnitKind } from './unit-kinds.ts';
+import { type Dimension, dimensionKey, isSameDimension, type UnitKind } from './unit-kinds.ts';
 import { type UnitId, unitTable } from './unit-table.ts';
 
 export { type Dimension, isSameDimension, kindName, type UnitKind } from './unit-kinds.ts';
@@ -19,7 +19,14 @@ export function unitOf(id: UnitId): Unit {
 
 /** Exponents of length, mass, time, angle, temperature and current. A share, a ratio and a count have none. */
 export function dimensionOf(unit: Unit): Dimension {
-  let [length, mass, time, angle, temperature, current] = [0, 0, 0, 0, 0, 0];
+  const only = unit.length === 1 ? unit[0] : undefined;
+  if (only?.power === 1) return unitTable[only.unit].dimension;
+  let length = 0;
+  let mass = 0;
+  let time = 0;
+  let angle = 0;
+  let temperature = 0;
+  let current = 0;
   for (const part of unit) {
     const own = unitTable[part.unit].dimension;
     length += own.length * part.power;
@@ -33,7 +40,7 @@ export function dimensionOf(unit: Unit): Dimension {
 }
 
 export function sameDimension(first: Unit, second: Unit): boolean {
-  return dimensionKey(dimensionOf(first)) === dimensionKey(dimensionOf(second));
+  return first === second || isSameDimension(dimensionOf(first), dimensionOf(second));
 }
 
 /**
@@ -63,6 +70,8 @@ export function sameKind(first: Unit, second: Unit): boolean {
  * and N·m as 1000, and products are right without further factors. Offsets of temperatures are not in it.
  */
 export function factorOf(unit: Unit): Exact {
+  const only = unit.length === 1 ? unit[0] : undefined;
+  if (only?.power === 1) return unitTable[only.unit].factor;
   let factor = ONE;
   for (const part of unit) {
     const own = unitTable[part.unit].factor;

@@ -2,7 +2,7 @@
 import type { NumberText, Place, PlainValue, Range, Tolerance, UnitPart, UnitText, Value } from '../../grammar/tree.ts';
 import { type Exact, exact, minus, ONE, plus, ratioOf, times, ZERO } from '../mechanics/exact.ts';
 import { type Interval, point, range, tolerance } from '../mechanics/interval.ts';
-import { factorOf, isUnitId, toBase, type Unit, type unitOf } from '../mechanics/units.ts';
+import { factorOf, isUnitId, toBase, type Unit } from '../mechanics/units.ts';
 
 /** A value in base units, with the unit it was written in (empty for a bare number). */
 export interface Measure {
@@ -22,14 +22,12 @@ export interface Bounds {
   readonly zero?: Exact;
 }
 
+const NO_UNIT: Unit = [];
+
 /** The unit as the sums know it; undefined when a part of it is unknown. A bare number has the empty unit. */
 export function unitFrom(parts: readonly UnitPart[] | undefined): Unit | undefined {
-  const unit: { unit: ReturnType<typeof unitOf>[number]['unit']; power: number }[] = [];
-  for (const part of parts ?? []) {
-    if (!isUnitId(part.unit)) return undefined;
-    unit.push({ unit: part.unit, power: part.power });
-  }
-  return unit;
+  if (parts === undefined) return NO_UNIT;
+  return parts.every((part): part is Unit[number] => isUnitId(part.unit)) ? parts : undefined;
 }
 
 function unitOfText(unit: UnitText | undefined): Unit | undefined {

@@ -74,7 +74,8 @@ export function kindsOf(name: string): ReadonlySet<TradeKind> {
 /** Whether the trade takes a part or fastener of this name for one of these. */
 export function isA(named: string | { readonly name: string }, ...kinds: readonly TradeKind[]): boolean {
   const known = kindsOf(typeof named === 'string' ? named : named.name);
-  return kinds.some((kind) => known.has(kind));
+  for (let i = 0; i < kinds.length; i += 1) if (known.has(kinds[i] as TradeKind)) return true;
+  return false;
 }
 
 /** What a gasket, seal, washer or shim is for by its name: `sump` of `sump-gasket`; undefined for a name that tells none. */

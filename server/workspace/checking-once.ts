@@ -34,6 +34,14 @@ interface FoundForAll {
   readonly ofSpec: Map<SpecCheck, OfSpec>;
 }
 
+/** Adds what the checks of a declaration found; most found nothing. */
+function addAll(raws: Raw[], found: readonly FoundByCheck[]): void {
+  for (let i = 0; i < found.length; i += 1) {
+    const own = found[i]?.raws;
+    if (own !== undefined && own.length > 0) raws.push(...own);
+  }
+}
+
 function* foundIn(
   { views, lookAt }: SharedViews,
   at: number,
@@ -51,7 +59,7 @@ function* foundIn(
         const known = forAll.inDeclarations.get(placed);
         const found = lookAt(at, () => checkDeclarationForOne(view, placed, things.get(placed), known));
         if (known === undefined) forAll.inDeclarations.set(placed, found);
-        for (const each of found) if (each.raws.length > 0) raws.push(...each.raws);
+        addAll(raws, found);
       }
       yield;
     }
