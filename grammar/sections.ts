@@ -241,7 +241,7 @@ export function* cutting(text: string): InPieces<readonly Section[]> {
           begin(word, at);
       }
       if (current === preamble) preambleHasText = true;
-      afterRun = end - at < 12 && plainWord(text, at, end) === 'run';
+      afterRun = (code === 114 || code === 82) && end - at < 12 && plainWord(text, at, end) === 'run';
       at = end;
       continue;
     }

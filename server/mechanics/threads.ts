@@ -24,6 +24,10 @@ export type Thread = {
 
 type Size = { readonly key: string; readonly shown: string; readonly inches: number };
 
+/** More threads than the fasteners of many engines have. */
+const MOST_READ = 1000;
+const read = new Map<string, Thread | undefined>();
+
 /**
  * Reads `M8x1.25`, `M10`, `3/8-16 UNC`, `10-24`, `1 1/8-12 UNF`, `1/4-26 BSF`, `1/8-27 NPT`, `G 1/4`, `2 BA`, each with `left-hand` after
  * it or not. A metric size alone has its coarse pitch, an inch size with its series alone the listed one. `undefined` for what is no
@@ -31,6 +35,15 @@ type Size = { readonly key: string; readonly shown: string; readonly inches: num
  */
 export function parseThread(text: string): Thread | undefined {
   if (text.length > 60) return undefined;
+  // The same few threads are asked for again and again.
+  if (!read.has(text)) {
+    if (read.size >= MOST_READ) read.clear();
+    read.set(text, readThread(text));
+  }
+  return read.get(text);
+}
+
+function readThread(text: string): Thread | undefined {
   const plain = text.replace(/[×✕]/g, 'x').replace(/\s+/g, ' ').trim();
   const left = /[ -]?(?:left[- ]hand|lh)$/i.exec(plain);
   const body = left ? plain.slice(0, left.index) : plain;

@@ -49,17 +49,19 @@ function onceKey(statement: Statement): string {
 /** Places that are written one by one, and so many of a row. */
 const MOST_OF_A_ROW = 500;
 
+const NO_PLACES: readonly Place[] = [];
+
 /** The places that a statement names, each with what stands there: a value, or the place itself. */
 function placesIn(statement: Statement): readonly Place[] {
   if (statement.kind === 'places') return statement.places;
-  const values =
+  const value =
     statement.kind === 'dimension' ||
     statement.kind === 'figure' ||
     statement.kind === 'value' ||
     statement.kind === 'measured'
-      ? [statement.value]
-      : [];
-  return values.flatMap((value) => (value?.kind === 'by-place' ? value.entries.flatMap(({ places }) => places) : []));
+      ? statement.value
+      : undefined;
+  return value?.kind === 'by-place' ? value.entries.flatMap(({ places }) => places) : NO_PLACES;
 }
 
 /** Each single place, as `upper 3`, once for each time that it is written. */
@@ -70,8 +72,10 @@ function singly({ name, from, to = from }: Place): readonly string[] {
 }
 
 function placesTwice(placed: Placed, statement: Statement, report: Report): void {
+  const places = placesIn(statement);
+  if (places.length === 0) return;
   const seen = new Map<string, Place>();
-  for (const place of placesIn(statement))
+  for (const place of places)
     for (const single of singly(place)) {
       const first = seen.get(single);
       if (first !== undefined && first !== place) {
