@@ -6,6 +6,7 @@ import {
   type Cell,
   changed,
   differsIn,
+  isForAll,
   isNoted,
   letGo,
   newCell,
@@ -17,7 +18,7 @@ import {
 } from './questions.ts';
 import { sameValue } from './same-value.ts';
 import type { View } from './view.ts';
-import { type Standing, standingWith } from './view-questions.ts';
+import { lookIn, type Standing, standingWith } from './view-questions.ts';
 
 /** What a thing says of a key. */
 export type Entry<value> = readonly [key: string, value: value];
@@ -27,8 +28,10 @@ interface Said<value> {
   /** By thing: what it says, in its order. */
   readonly by: Map<unknown, value[]>;
   all: readonly value[];
-  cell: Cell | undefined;
 }
+
+/** Who asked for a key; of the indexes of all variants together. */
+type Cells = Map<string, Cell>;
 
 const NONE: readonly never[] = [];
 
@@ -39,6 +42,11 @@ class Index<item, value> {
   private readonly entries = new Map<item, readonly Entry<value>[]>();
   private readonly said = new Map<string, Said<value>>();
   private readonly touched = new Set<string>();
+  private readonly cells: Cells;
+
+  constructor(cells: Cells) {
+    this.cells = cells;
+  }
 
   /** Takes the list as it is now: which came and which went. */
   list(items: readonly item[]): { readonly came: readonly item[]; readonly went: readonly item[] } {
@@ -96,16 +104,17 @@ class Index<item, value> {
           : [...of.by.values()].flat();
       if (!sameValue(of.all, all)) {
         of.all = all;
-        if (of.cell !== undefined) changed(of.cell);
+        const cell = this.cells.get(key);
+        if (cell !== undefined) changed(cell);
       }
-      if (of.by.size === 0 && of.cell === undefined) this.said.delete(key);
+      if (of.by.size === 0) this.said.delete(key);
     }
     this.touched.clear();
   }
 
   /** Tells all who asked, whatever is said. */
   tellAll(): void {
-    for (const { cell } of this.said.values()) if (cell !== undefined) changed(cell);
+    for (const cell of this.cells.values()) changed(cell);
   }
 
   get(key: string): readonly value[] {
@@ -114,25 +123,22 @@ class Index<item, value> {
 
   /** The same, noted for the question in hand. */
   read(key: string): readonly value[] {
-    const { said } = this;
-    const of = this.of(key);
-    if (of.cell === undefined) {
-      const { by } = of;
-      of.cell = newCell(() => {
-        const now = said.get(key);
-        if (now?.by !== by) return;
-        now.cell = undefined;
-        if (by.size === 0) said.delete(key);
+    const { cells } = this;
+    let cell = cells.get(key);
+    if (cell === undefined) {
+      cell = newCell(() => {
+        if (cells.get(key) === cell) cells.delete(key);
       });
+      cells.set(key, cell);
     }
-    noteRead(of.cell);
-    return of.all;
+    noteRead(cell);
+    return this.get(key);
   }
 
   private of(key: string): Said<value> {
     let of = this.said.get(key);
     if (of === undefined) {
-      of = { by: new Map(), all: NONE, cell: undefined };
+      of = { by: new Map(), all: NONE };
       this.said.set(key, of);
     }
     return of;
@@ -141,8 +147,9 @@ class Index<item, value> {
 
 /** An index that stands beside a view over all its edits. */
 class StandingIndex<item, value> implements Standing {
-  readonly index = new Index<item, value>();
+  readonly index: Index<item, value>;
   differs = false;
+  private readonly cells: Cells;
   private readonly list: Question<readonly item[]>;
   private readonly asked = new Map<item, Question<readonly Entry<value>[]>>();
   /** Things that may say something else. */
@@ -150,12 +157,18 @@ class StandingIndex<item, value> implements Standing {
   private isListDue = true;
   private readonly entriesOf: (item: item) => readonly Entry<value>[];
   private readonly fallsBehind: () => void;
+  /** The index of the first variant, where this is another's. */
+  private readonly first: StandingIndex<item, value> | undefined;
 
   constructor(
     itemsOf: () => readonly item[],
     entriesOf: (item: item) => readonly Entry<value>[],
-    fallsBehind: (standing: Standing) => void,
+    fallsBehind: (standing: StandingIndex<item, value>) => void,
+    first: StandingIndex<item, value> | undefined,
   ) {
+    this.first = first;
+    this.cells = first?.cells ?? new Map();
+    this.index = new Index(this.cells);
     this.entriesOf = entriesOf;
     this.fallsBehind = () => fallsBehind(this);
     const due = (): void => {
@@ -196,6 +209,14 @@ class StandingIndex<item, value> implements Standing {
     index.tell();
   }
 
+  /** What a thing says; what it says for the first variant, where that is the same for all. */
+  private entriesFor(item: item): readonly Entry<value>[] {
+    const known = this.first?.asked.get(item);
+    if (known === undefined) return this.entriesOf(item);
+    const entries = ask(known) ?? NONE;
+    return isForAll(known) ? entries : this.entriesOf(item);
+  }
+
   private questionOf(item: item): Question<readonly Entry<value>[]> {
     let question = this.asked.get(item);
     if (question === undefined) {
@@ -203,7 +224,7 @@ class StandingIndex<item, value> implements Standing {
         this.due.add(item);
         this.fallsBehind();
       };
-      question = newQuestion(() => this.entriesOf(item), sameValue, { due });
+      question = newQuestion(() => this.entriesFor(item), sameValue, { due });
       this.asked.set(item, question);
     }
     return question;
@@ -222,26 +243,32 @@ export function keyed<item, value>(
   const fixedIndex = (view: View): Index<item, value> => {
     let index = ofFixed.get(view);
     if (index === undefined) {
-      index = new Index();
+      index = new Index<item, value>(new Map());
       for (const item of index.list(itemsOf(view)).came) index.say(item, entriesOf(view, item));
       index.tell();
       ofFixed.set(view, index);
     }
     return index;
   };
-  const standing = standingWith(
-    (view, fallsBehind) =>
+  const standing = standingWith<StandingIndex<item, value>>(
+    (view, fallsBehind, first) =>
       new StandingIndex(
-        () => itemsOf(view),
-        (item: item) => entriesOf(view, item),
+        () => lookIn(view, () => itemsOf(view)),
+        (item: item) => lookIn(view, () => entriesOf(view, item)),
         fallsBehind,
+        first,
       ),
   );
   return (view, key) => {
     const of = standing(view);
     if (of === undefined) return fixedIndex(view).get(key);
-    const { index } = of;
-    if (of.differs) noteDiffering();
-    return isNoted(undefined) ? index.read(key) : index.get(key);
+    const { own, all } = of;
+    if (!isNoted(undefined)) {
+      if (own.differs) noteDiffering();
+      return own.index.get(key);
+    }
+    const said = own.index.read(key);
+    if (all.length > 1 && all.some(({ index }) => !sameValue(index.get(key), said))) noteDiffering();
+    return said;
   };
 }

@@ -61,14 +61,14 @@ const WATCHED = 2;
 const ANSWERING = 4;
 const DIRTY = 16;
 const PERHAPS = 32;
-// One of ours: an answer, kept once, for which something was read that differs from variant to variant.
+// One of ours: an answer for which something was read that differs from variant to variant.
 const DIFFERS = 1024;
 
 let asking: Reader | undefined;
 let runs = 0;
 /** Nothing will change any more: answers are kept, what was read for them is not. */
 let isNowOnce = false;
-/** Whether something was read since that differs from variant to variant; see shared-views.ts. */
+/** Whether something was read since that differs from variant to variant; see shared-views.ts and recorded-view.ts. */
 let hasDiffered = false;
 
 /** How many questions were answered and how many pieces were done so far, in all: what an edit costs is told by it, without a clock. */
@@ -202,10 +202,13 @@ export function isAsDone(piece: Piece): boolean {
   return true;
 }
 
+/** Whether something was read for a piece that differs from variant to variant. */
+export const pieceDiffers = ({ flags }: Piece): boolean => (flags & DIFFERS) !== 0;
+
 /** Does a piece of the work on the question in hand; what is read meanwhile is noted for the piece. */
 export function doPiece<result>(piece: Piece, work: () => result): result {
   if (isNowOnce) return work();
-  const outer = asking;
+  const [outer, hadDiffered] = [asking, hasDiffered];
   const watched = watchedOf(piece);
   // Where nobody hung on the pieces for a while.
   if (piece.subs === undefined) link(piece, piece.of, 0);
@@ -215,14 +218,16 @@ export function doPiece<result>(piece: Piece, work: () => result): result {
   worked.pieces += 1;
   piece.run = runs;
   asking = piece;
+  hasDiffered = false;
   let isDone = false;
   try {
     const result = work();
     isDone = true;
     return result;
   } finally {
+    piece.flags = STANDS | watched | (isDone ? 0 : DIRTY) | (hasDiffered ? DIFFERS : 0);
     asking = outer;
-    piece.flags = STANDS | watched | (isDone ? 0 : DIRTY);
+    hasDiffered = hadDiffered;
     dropNotes(piece);
   }
 }
@@ -252,30 +257,36 @@ export function letGo(question: Asked): void {
   dropNotes(question);
   question.answer = undefined;
   question.flags = STANDS | DIRTY | watchedOf(question);
+  if (question.subs !== undefined) propagate(question.subs, false);
 }
 
 /** Answers a question anew; true where the answer is another. */
 function work(question: Asked): boolean {
-  const outer = asking;
+  const [outer, hadDiffered] = [asking, hasDiffered];
   const before = question.answer;
   const isFirst = question.run === 0;
-  const watched = question.flags & WATCHED;
+  const { flags } = question;
+  const watched = flags & WATCHED;
   Reflect.set(question, 'depsTail', undefined);
   question.flags = STANDS | ANSWERING | watched;
   runs += 1;
   worked.questions += 1;
   question.run = runs;
   asking = question;
+  hasDiffered = false;
   let isDone = false;
   try {
     const now = question.work();
     isDone = true;
-    if (!isFirst && before !== undefined && now !== undefined && question.isSame(before, now)) return false;
+    // An answer that was one for all variants, and is so no more, is another for who has it for another variant.
+    const isAsShared = hasDiffered === ((flags & DIFFERS) !== 0);
+    if (!isFirst && before !== undefined && now !== undefined && question.isSame(before, now)) return !isAsShared;
     question.answer = now;
-    return isFirst || before !== now;
+    return isFirst || before !== now || !isAsShared;
   } finally {
+    question.flags = STANDS | watched | (isDone ? 0 : DIRTY) | (hasDiffered ? DIFFERS : 0);
     asking = outer;
-    question.flags = STANDS | watched | (isDone ? 0 : DIRTY);
+    hasDiffered = hadDiffered;
     dropNotes(question);
   }
 }
@@ -299,7 +310,7 @@ function workOnce(question: Asked): void {
 
 /** To be told when something is read that differs from variant to variant. */
 export function noteDiffering(): void {
-  hasDiffered = true;
+  if (isNowOnce || asking !== undefined) hasDiffered = true;
 }
 
 /** Does something; tells whether it read what differs from variant to variant. */
@@ -314,24 +325,30 @@ export function differsIn(work: () => void): boolean {
   }
 }
 
-/** Whether the answer that a question was given once is that for any variant. */
+/** Whether the answer that a question was given is that for any variant. */
 export const isForAll = ({ flags }: Asked): boolean => (flags & (DIRTY | ANSWERING | DIFFERS)) === 0;
 
+/** Whether a question is being answered. */
+export const isInHand = ({ flags }: Asked): boolean => (flags & ANSWERING) !== 0;
+
 function askOnce<answer>(question: Question<answer>): answer | undefined {
-  if ((question.flags & ANSWERING) !== 0) {
-    // What comes of a circle hangs on where it was entered.
-    hasDiffered = true;
-    return undefined;
-  }
+  if ((question.flags & ANSWERING) !== 0) return undefined;
   if ((question.flags & DIRTY) !== 0) workOnce(question);
-  if ((question.flags & DIFFERS) !== 0) hasDiffered = true;
   return question.answer as answer;
 }
 
 /** The answer to a question, as things stand. Undefined for one that is asked while it is being answered: it goes in a circle. */
 export function ask<answer>(question: Question<answer>): answer | undefined {
-  const { flags } = question;
+  const answer = askApart(question);
+  // What comes of a circle hangs on where it was entered.
+  if ((question.flags & (DIFFERS | ANSWERING)) !== 0) noteDiffering();
+  return answer;
+}
+
+/** The same, where whether it differs from variant to variant is looked at by who asks. */
+export function askApart<answer>(question: Question<answer>): answer | undefined {
   if (isNowOnce) return askOnce(question);
+  const { flags } = question;
   if ((flags & ANSWERING) !== 0) return undefined;
   if (
     (flags & DIRTY) !== 0 ||

@@ -1,31 +1,39 @@
 // A view as questions see it, over all edits: who looks a name up, goes through a list or asks for a flag is asked again when that is
 // another. An edit that leaves names and their order alone changes the declarations that it is in; for any other the view is built
 // anew and held against the one of before. Single declarations are in recorded.ts.
-import { atOnce, type InPieces } from '../../grammar/give-way.ts';
+import type { InPieces } from '../../grammar/give-way.ts';
 import { type BuiltView, buildingView, type Duplicate, perhapsIn, thingOf } from './build-view.ts';
 import { allIn, changedDeclarations } from './changed-declarations.ts';
 import { engineOf } from './declared-data.ts';
 import { foldedName } from './folded-name.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
 import { isSeen, type Placed, type ReadFile, statementsFor } from './placed.ts';
-import { type Asked, type Cell, changed, newCell, noteRead, readBy } from './questions.ts';
-import { becomes, newStanding, type Standing } from './recorded.ts';
+import { type Asked, noteDiffering, readBy } from './questions.ts';
+import { type Among, becomes, type Declares, newStanding, type Standing } from './recorded.ts';
+import {
+  type Flag,
+  type ListName,
+  type Member,
+  type Planned,
+  sameItems,
+  THING_LISTS,
+  type ThingList,
+  type Together,
+} from './recorded-together.ts';
 import { matchRenamed } from './renamed-steps.ts';
 import { type Spliced, spliced } from './spliced.ts';
 import { flagIn } from './statements.ts';
-import { LIST_OF, type Thing } from './view.ts';
+import type { Thing } from './view.ts';
 
 export interface RecordedView {
   /** The view that checks and the rehearsal are given. */
   readonly view: BuiltView;
+  /** Whether there is no other variant. */
+  readonly isOne: boolean;
   /** The declarations of the first file that are looked at for the variant, in order, each `when` too. */
   readonly own: () => readonly Standing[];
   /** What a declaration is among those that are looked at. */
   readonly standingOf: (placed: Placed) => Standing | undefined;
-  /** Takes the files as they are read now; tells which declarations of the first file say something else, which came and which went. */
-  update(files: readonly ReadFile[], incomplete: boolean): ViewUpdate;
-  /** The same in pieces. It may be left off: what is seen is another only when it is done. */
-  updating(files: readonly ReadFile[], incomplete: boolean): InPieces<ViewUpdate>;
   /** The names that were looked up to answer a question, in the order met. */
   namesRead(question: Asked): readonly string[];
   /** The place of a declaration among the others. */
@@ -34,6 +42,16 @@ export interface RecordedView {
   thingOf(standing: Standing): Thing | undefined;
 }
 
+/** The view of one variant, and how it follows an edit: what becomes of it is told before any of it is seen. */
+export interface Following {
+  readonly recorded: RecordedView;
+  /** `planned` is told what is to stand for what all see, and tells what another view has planned. */
+  plan(files: readonly ReadFile[], planned: Planned): InPieces<Plan>;
+  take(files: readonly ReadFile[], incomplete: boolean, how: Plan): ViewUpdate;
+}
+
+export type Plan = Rebuilt | Spliced | InPlace;
+
 export interface ViewUpdate {
   readonly differs: readonly Standing[];
   readonly came: readonly Standing[];
@@ -41,7 +59,14 @@ export interface ViewUpdate {
 }
 
 /** Declarations with those that take their place. */
-type Pairs = readonly (readonly [Standing, Placed])[];
+type Pairs = readonly Pair[];
+type Pair = readonly [Standing, Placed];
+
+/** Those that take the place of others one for one, and where those stood. */
+interface InPlace {
+  readonly pairs: Pairs;
+  readonly were: readonly Placed[];
+}
 
 /** A view that is built anew, and what becomes of the declarations of the one before. */
 interface Rebuilt {
@@ -59,23 +84,6 @@ interface Taken {
   readonly went: readonly Standing[];
 }
 
-type ThingList = (typeof LIST_OF)[Thing['kind']];
-type ListName = ThingList | 'specs' | 'engines';
-type Flag = 'draft' | 'incomplete' | 'perhaps' | 'engine' | 'duplicates' | 'all';
-
-const THING_LISTS: readonly ThingList[] = Object.values(LIST_OF);
-
-interface NameCell extends Cell {
-  readonly of: string;
-}
-
-const keyOf = ({ file, declaration, when }: Placed): string =>
-  `${declaration.word} ${declaration.name?.text ?? declaration.changed?.word ?? ''} ${when.join(' ')} ${file}`;
-
-function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {
-  return some.length === others.length && some.every((each, i) => each === others[i]);
-}
-
 /** A draft that its own first spec says to be one. */
 function isDraft(specs: readonly Placed[], home: string, variant: string | undefined): boolean {
   const own = specs[0];
@@ -84,17 +92,8 @@ function isDraft(specs: readonly Placed[], home: string, variant: string | undef
   );
 }
 
-/** A view of some files for a variant, kept for as long as the files are. */
-export function recordView(files: readonly ReadFile[], variant: string | undefined, incomplete: boolean): RecordedView {
-  return atOnce(recordingView(files, variant, incomplete));
-}
-
-/** The same in pieces. */
-export function* recordingView(
-  first: readonly ReadFile[],
-  variant: string | undefined,
-  unfound: boolean,
-): InPieces<RecordedView> {
+/** The view of a variant, of no files yet; `at` is its number among those that stand together. */
+export function following(variant: string | undefined, at: number, together: Together): Following {
   let files: readonly ReadFile[] = [];
   let standings = new Map<Placed, Standing>();
   /** Their places; looked for when they are asked for. */
@@ -118,48 +117,48 @@ export function* recordingView(
   let incomplete = false;
   let draft = false;
 
-  const nameCells = new Map<string, NameCell>();
-  const cells = new Map<ListName | Flag, Cell>();
-  const cellOf = (key: ListName | Flag): Cell => {
-    let cell = cells.get(key);
-    if (cell === undefined) {
-      cell = newCell();
-      cells.set(key, cell);
-    }
-    return cell;
-  };
+  /** Who asks something of the view, and of no question in hand, looks at its variant from here on. */
+  const looked = (): void => together.looksAt(at);
   const read = <value>(flag: Flag, value: value): value => {
-    noteRead(cellOf(flag));
+    looked();
+    together.noteFlag(flag);
     return value;
   };
-  const nameUnread = ({ of: name }: Cell): boolean => nameCells.delete(name as string);
-  const noteName = (name: string): void => {
-    let cell = nameCells.get(name);
-    if (cell === undefined) {
-      cell = newCell(nameUnread, name) as NameCell;
-      nameCells.set(name, cell);
-    }
-    noteRead(cell);
-  };
-  const tell = (key: ListName | Flag): void => {
-    const cell = cells.get(key);
-    if (cell !== undefined) changed(cell);
-  };
+  const tell = (key: ListName | Flag | 'all'): void => together.tell(key);
 
   const standingOf = (placed: Placed): Standing | undefined => standings.get(placed);
+  const among: Among = { seenOf: standingOf, isOfSome: !together.isOne, at: 0 };
+  /** What a declaration says by itself. */
+  const thingIn = (placed: Placed): Thing | undefined => thingOf(placed, variant);
+  /** What a declaration declares for each variant that it stands for as one, or once where it is the same for all. */
+  const declaredBy = (placed: Placed): readonly Declares[] => {
+    const isEngine = placed.declaration.word === 'engine';
+    if (!together.isAlike(placed))
+      return [{ thing: thingAt(placed), engine: isEngine ? engineOf(placed, variant) : undefined }];
+    const [first, ...others] = together.variants.map((each) => ({
+      thing: thingOf(placed, each),
+      engine: isEngine ? engineOf(placed, each) : undefined,
+    }));
+    if (first === undefined) return [];
+    const isSame = others.every(({ thing, engine }) => thing === first.thing && engine === first.engine);
+    return isSame ? [first] : [first, ...others];
+  };
+  const newHere = (placed: Placed): Standing =>
+    newStanding(placed, declaredBy(placed), together.isAlike(placed) ? together.among : among);
   const ownText: OwnText = (name) => {
     const placed = names.get(name)?.placed;
-    return placed === undefined ? undefined : thingOf(placed, variant);
+    return placed === undefined ? undefined : thingIn(placed);
   };
   /** What a declaration says; of a fastener with what it takes from others. */
   const thingAt = (placed: Placed): Thing | undefined => {
-    const thing = thingOf(placed, variant);
+    const thing = thingIn(placed);
     return thing?.kind === 'fastener' && thing.like !== undefined ? likened(thing, ownText) : thing;
   };
 
   const seenLists = new Map<ListName, readonly unknown[]>();
   const seenList = (list: ListName): readonly unknown[] => {
-    noteRead(cellOf(list));
+    looked();
+    together.noteList(list);
     let seen = seenLists.get(list);
     if (seen === undefined) {
       const asPlaced = list === 'specs' || list === 'engines';
@@ -199,20 +198,24 @@ export function* recordingView(
     return namesInOrder;
   };
   function* entries(): Generator<[string, Thing], undefined> {
-    noteRead(cellOf('all'));
+    looked();
+    together.noteAll();
     for (const [name, { asThing }] of inOrder()) if (asThing !== undefined) yield [name, asThing];
   }
   const things: ReadonlyMap<string, Thing> = {
     get(name) {
-      noteName(name);
+      looked();
+      together.noteName(name);
       return names.get(name)?.asThing;
     },
     has(name) {
-      noteName(name);
+      looked();
+      together.noteName(name);
       return names.has(name);
     },
     get size() {
-      noteRead(cellOf('all'));
+      looked();
+      together.noteAll();
       return names.size;
     },
     forEach(each) {
@@ -224,19 +227,28 @@ export function* recordingView(
     [Symbol.iterator]: entries,
   };
   const view = Object.defineProperties({} as BuiltView, {
-    variant: { enumerable: true, value: variant },
+    variant: {
+      enumerable: true,
+      get() {
+        looked();
+        if (!together.isOne) noteDiffering();
+        return variant;
+      },
+    },
     things: { enumerable: true, value: things },
     engine: {
       enumerable: true,
       get() {
-        noteRead(cellOf('engine'));
+        looked();
+        together.noteFlag('engine');
         return lists.engines[0]?.asEngine;
       },
     },
     duplicates: {
       enumerable: true,
       get() {
-        noteRead(cellOf('duplicates'));
+        looked();
+        together.noteFlag('duplicates');
         return duplicates.map(({ first: one, second }) => ({
           first: standings.get(one)?.asPlaced ?? one,
           second: standings.get(second)?.asPlaced ?? second,
@@ -256,6 +268,15 @@ export function* recordingView(
 
   let ownPlaced = new Set<Placed>();
   const isOfHome = (placed: Placed): boolean => ownPlaced.has(placed);
+  const keyOf = (placed: Placed): string => {
+    const { file, declaration, when } = placed;
+    const name = declaration.name?.text ?? declaration.changed?.word ?? '';
+    return `${declaration.word} ${name} ${when.join(' ')} ${file} ${together.isAlike(placed)}`;
+  };
+
+  /** Whether one step may take the place of another under another name. */
+  const isLike = (one: Placed, other: Placed): boolean =>
+    thingIn(one)?.kind === thingIn(other)?.kind && together.isAlike(one) === together.isAlike(other);
 
   /** Fasteners that take from others: what those say may be another now. */
   const takeLikes = (differs: Set<Standing>): void => {
@@ -270,7 +291,7 @@ export function* recordingView(
         now.fitted === thing.fitted &&
         now.into === thing.into;
       if (isSame) continue;
-      becomes(standing, placed, now, undefined);
+      becomes(standing, placed, [{ thing: now, engine: undefined }]);
       differs.add(standing);
     }
   };
@@ -294,9 +315,10 @@ export function* recordingView(
   };
 
   /** Each declaration with the one that takes its place, where names and their order stay; undefined for any other edit. */
-  const inPlace = (now: readonly ReadFile[]): Pairs | undefined => {
+  const inPlace = (now: readonly ReadFile[], planned: Planned): InPlace | undefined => {
     if (now.length !== files.length || now.some(({ file }, i) => file !== files[i]?.file)) return undefined;
-    const pairs: (readonly [Standing, Placed])[] = [];
+    const pairs: Pair[] = [];
+    const were: Placed[] = [];
     for (const [i, file] of now.entries()) {
       const { gone, come, isInPlace } = changedDeclarations(files[i], file);
       if (!isInPlace) return undefined;
@@ -304,36 +326,40 @@ export function* recordingView(
         const placed = come[at];
         if (placed === undefined || keyOf(old) !== keyOf(placed)) return undefined;
         const standing = standings.get(old);
+        const elsewhere = planned.get(placed);
+        if (elsewhere !== undefined && elsewhere !== standing) return undefined;
         // Whether a table of grades is a thing of its own is told by all names.
         if (placed.declaration.word === 'grades' || placed.steps.length !== old.steps.length) return undefined;
         if (standing === undefined) {
           if (isSeen(placed, variant)) return undefined;
           continue;
         }
-        const [was, is] = [standing.thing, thingOf(placed, variant)];
+        const [was, is] = [thingIn(old), thingIn(placed)];
         if (was?.kind !== is?.kind) return undefined;
         if (was?.kind === 'sequence' && is?.kind === 'sequence' && was.steps.length !== is.steps.length)
           return undefined;
         if (was?.kind === 'fastener' && is?.kind === 'fastener' && was.like !== is.like) return undefined;
         pairs.push([standing, placed]);
+        were.push(old);
       }
     }
-    return pairs;
+    return { pairs, were };
   };
 
-  const stretched = (now: readonly ReadFile[]): Spliced | undefined =>
+  const stretched = (now: readonly ReadFile[], planned: Planned): Spliced | undefined =>
     duplicates.length > 0
       ? undefined
       : spliced(
           {
-            ...{ files, variant, standings, lists, own, listed, folded, keyOf, standingOf },
+            ...{ files, thingIn, standings, lists, own, listed, folded, keyOf, isLike, newHere },
+            planned: (placed) => planned.get(placed),
             isSeen: (placed) => isSeen(placed, variant),
           },
           now,
         );
 
   /** All of a view that is built anew, before any of it is seen. */
-  function* rebuilding(now: readonly ReadFile[]): InPieces<Rebuilt> {
+  function* rebuilding(now: readonly ReadFile[], planned: Planned): InPieces<Rebuilt> {
     const real = yield* buildingView(now, variant);
     const free = new Map<string, Standing[]>();
     const all = new Set<Placed>();
@@ -365,16 +391,23 @@ export function* recordingView(
     const next = new Map<Placed, Standing>();
     const came: Standing[] = [];
     const matches = new Map<Placed, Standing>();
+    const match = (placed: Placed, standing: Standing): void => {
+      went.delete(standing);
+      matches.set(placed, standing);
+    };
+    // What another variant sees alike has been found a place.
     for (const placed of all) {
-      if (staying(placed) !== undefined) continue;
+      const standing = staying(placed) === undefined ? planned.get(placed) : undefined;
+      if (standing !== undefined && went.has(standing)) match(placed, standing);
+    }
+    for (const placed of all) {
+      if (staying(placed) !== undefined || planned.has(placed)) continue;
       yield;
-      const kind = thingOf(placed, variant)?.kind;
+      const kind = thingIn(placed)?.kind;
       const candidates = free.get(`${home.has(placed)} ${keyOf(placed)}`);
-      const match = candidates?.find((each) => each.thing?.kind === kind);
-      if (match === undefined || candidates === undefined) continue;
-      candidates.splice(candidates.indexOf(match), 1);
-      went.delete(match);
-      matches.set(placed, match);
+      const at = candidates?.findIndex((each) => each.thing?.kind === kind && went.has(each)) ?? -1;
+      const [found] = at < 0 ? [] : (candidates?.splice(at, 1) ?? []);
+      if (found !== undefined) match(placed, found);
     }
     matchRenamed(
       matches,
@@ -382,21 +415,20 @@ export function* recordingView(
         const standing = standings.get(step);
         return standing !== undefined && went.has(standing) ? standing : undefined;
       },
-      (renamed) => all.has(renamed) && staying(renamed) === undefined,
-      variant,
+      (renamed) => all.has(renamed) && staying(renamed) === undefined && !planned.has(renamed),
+      isLike,
     );
-    for (const match of matches.values()) went.delete(match);
-    const takes: (readonly [Standing, Placed])[] = [...matches].map(([placed, match]) => [match, placed]);
+    for (const standing of matches.values()) went.delete(standing);
+    const takes: (readonly [Standing, Placed])[] = [...matches].map(([placed, standing]) => [standing, placed]);
     for (const placed of all) {
       const standing = matches.get(placed) ?? staying(placed);
       if (standing !== undefined) {
         next.set(placed, standing);
         continue;
       }
-      const engine = placed.declaration.word === 'engine' ? engineOf(placed, variant) : undefined;
-      const made = newStanding(placed, thingOf(placed, variant), engine, standingOf);
+      const made = planned.get(placed) ?? newHere(placed);
       next.set(placed, made);
-      if (home.has(placed)) came.push(made);
+      came.push(made);
     }
     return { real, home, standings: next, came, went, takes };
   }
@@ -405,6 +437,8 @@ export function* recordingView(
   const takeRebuilt = ({ real, home, standings: now, came, went, takes }: Rebuilt): Taken => {
     ownPlaced = home;
     standings = now;
+    for (const standing of went) together.goes(standing);
+    for (const standing of came) together.stands(standing, undefined);
     const there = (placed: Placed): Standing[] => {
       const standing = standings.get(placed);
       return standing === undefined ? [] : [standing];
@@ -423,10 +457,8 @@ export function* recordingView(
       specs: real.specs.flatMap(there),
       engines: real.engines.flatMap(there),
     };
-    // Things are taken when all names stand: what one takes from another is found by name. Steps come before what holds them.
-    const differs = new Set<Standing>();
-    for (const [standing, placed] of takes) if (placed.steps.length === 0) settle(standing, placed, differs);
-    for (const [standing, placed] of takes) if (placed.steps.length > 0) settle(standing, placed, differs);
+    // Things are taken when all names stand: what one takes from another is found by name.
+    const differs = settleAll(takes);
     likes = lists.fasteners.filter(({ thing }) => thing?.kind === 'fastener' && thing.like !== undefined);
     for (const standing of came) if (standing.thing?.kind === 'fastener') standing.thing = thingAt(standing.placed);
     for (const list of [...THING_LISTS, 'specs' as const, 'engines' as const]) {
@@ -439,7 +471,7 @@ export function* recordingView(
       sameItems([...oldNames.values()], [...names.values()]) && sameItems([...oldNames.keys()], [...names.keys()]);
     if (!isSameAll) {
       tell('all');
-      for (const cell of [...nameCells.values()]) if (oldNames.get(cell.of) !== names.get(cell.of)) changed(cell);
+      for (const name of together.namesLookedUp()) if (oldNames.get(name) !== names.get(name)) together.tellName(name);
     }
     const isSameTwice =
       duplicates.length === real.duplicates.length &&
@@ -454,27 +486,26 @@ export function* recordingView(
     namesInOrder = names;
     order = undefined;
     own = [...home].flatMap(there);
-    return { differs, came, went: [...went] };
+    return { differs, came: came.filter(({ placed }) => home.has(placed)), went: [...went] };
   };
 
   /** Has what stands in one stretch take the place of what stood there. */
   const takeSpliced = (change: Spliced): Taken => {
-    const { were, are, isHome, takes, came, went, named, own: ownNow } = change;
-    for (const { placed } of were) standings.delete(placed);
+    const { were, are, isHome, takes, came, went, named, wereNamed, own: ownNow } = change;
+    for (const standing of went) together.goes(standing);
+    for (const standing of came) together.stands(standing, undefined);
+    for (const placed of were) standings.delete(placed);
     for (const [standing, placed] of are) standings.set(placed, standing);
     if (isHome) {
-      for (const { placed } of were) ownPlaced.delete(placed);
+      for (const placed of were) ownPlaced.delete(placed);
       for (const [, placed] of are) ownPlaced.add(placed);
     }
     own = ownNow;
-    const was = new Map<string, Standing>();
-    for (const standing of were)
-      if (listed.delete(standing)) {
-        const name = standing.thing?.name ?? '';
-        was.set(name, standing);
-        names.delete(name);
-        folded.delete(foldedName(name));
-      }
+    for (const [name, standing] of wereNamed) {
+      listed.delete(standing);
+      names.delete(name);
+      folded.delete(foldedName(name));
+    }
     for (const [name, standing] of named) {
       listed.add(standing);
       names.set(name, standing);
@@ -482,9 +513,7 @@ export function* recordingView(
     }
     lists = { ...lists, ...Object.fromEntries(change.lists) };
     order = undefined;
-    const differs = new Set<Standing>();
-    for (const [standing, placed] of takes) if (placed.steps.length === 0) settle(standing, placed, differs);
-    for (const [standing, placed] of takes) if (placed.steps.length > 0) settle(standing, placed, differs);
+    const differs = settleAll(takes);
     likes = lists.fasteners.filter(({ thing }) => thing?.kind === 'fastener' && thing.like !== undefined);
     for (const standing of came) if (standing.thing?.kind === 'fastener') standing.thing = thingAt(standing.placed);
     for (const list of change.lists.keys()) {
@@ -492,64 +521,71 @@ export function* recordingView(
       tell(list);
     }
     namesInOrder = undefined;
-    if (!sameItems([...was.values()], [...named.values()]) || !sameItems([...was.keys()], [...named.keys()])) {
+    if (
+      !sameItems([...wereNamed.values()], [...named.values()]) ||
+      !sameItems([...wereNamed.keys()], [...named.keys()])
+    ) {
       tell('all');
-      for (const name of new Set([...was.keys(), ...named.keys()])) {
-        const cell = nameCells.get(name);
-        if (cell !== undefined && was.get(name) !== names.get(name)) changed(cell);
-      }
+      for (const name of new Set([...wereNamed.keys(), ...named.keys()]))
+        if (wereNamed.get(name) !== names.get(name)) together.tellName(name);
     }
     return { differs, came: isHome ? came : [], went };
   };
 
   /** A declaration is read anew. One that says what it said, elsewhere, is no other. */
   const settle = (standing: Standing, placed: Placed, differs: Set<Standing>): void => {
-    const before = standing.placed;
-    const steps = standing.asPlaced.steps;
-    const engine = placed.declaration.word === 'engine' ? engineOf(placed, variant) : undefined;
-    becomes(standing, placed, thingAt(placed), engine);
-    const isSame =
-      before.parsed === placed.parsed && before.origin === placed.origin && sameItems(steps, standing.asPlaced.steps);
-    if (!isSame) differs.add(standing);
+    let isAnother = together.settled.get(standing);
+    if (isAnother === undefined) {
+      const before = standing.placed;
+      const steps = standing.asPlaced.steps;
+      becomes(standing, placed, declaredBy(placed));
+      together.stands(standing, before);
+      isAnother =
+        before.parsed !== placed.parsed ||
+        before.origin !== placed.origin ||
+        !sameItems(steps, standing.asPlaced.steps);
+      together.settled.set(standing, isAnother);
+    }
+    if (isAnother) differs.add(standing);
+  };
+  const settleAll = (takes: Pairs): Set<Standing> => {
+    const differs = new Set<Standing>();
+    // Steps come before what holds them.
+    for (const [standing, placed] of takes) if (placed.steps.length === 0) settle(standing, placed, differs);
+    for (const [standing, placed] of takes) if (placed.steps.length > 0) settle(standing, placed, differs);
+    return differs;
   };
 
-  /** How often the view became another: what is built anew is held against the one that it begins with. */
-  let version = 0;
-  const updating: RecordedView['updating'] = function* (now, isIncomplete) {
-    for (;;) {
-      const from = version;
-      const how = (files.length === 0 ? undefined : (inPlace(now) ?? stretched(now))) ?? (yield* rebuilding(now));
-      if (version === from) return take(now, isIncomplete, how);
-    }
-  };
-  const take = (now: readonly ReadFile[], isIncomplete: boolean, how: Rebuilt | Spliced | Pairs): ViewUpdate => {
-    version += 1;
-    let result: Taken;
-    if ('real' in how) result = takeRebuilt(how);
-    else if ('were' in how) result = takeSpliced(how);
-    else {
-      const pairs = how;
-      const differs = new Set<Standing>();
-      const places = new Map(pairs.map(([standing, placed]) => [standing.placed, placed]));
-      const isOwn = new Set(pairs.filter(([standing]) => isOfHome(standing.placed)).map(([standing]) => standing));
-      for (const placed of places.keys()) standings.delete(placed);
-      for (const [standing, placed] of pairs) standings.set(placed, standing);
-      for (const [standing, placed] of pairs)
-        if (isOwn.has(standing)) {
-          ownPlaced.delete(standing.placed);
-          ownPlaced.add(placed);
-        }
-      if (duplicates.some(({ first: one, second }) => places.has(one) || places.has(second))) {
-        duplicates = duplicates.map(({ first: one, second }) => ({
-          first: places.get(one) ?? one,
-          second: places.get(second) ?? second,
-        }));
-        tell('duplicates');
+  const takeInPlace = ({ pairs, were }: InPlace): Taken => {
+    const places = new Map(were.map((placed, i) => [placed, pairs[i]?.[1] ?? placed]));
+    const areOwn = were.map(isOfHome);
+    for (const placed of were) standings.delete(placed);
+    for (const [standing, placed] of pairs) standings.set(placed, standing);
+    for (const [i, placed] of were.entries())
+      if (areOwn[i] === true) {
+        ownPlaced.delete(placed);
+        ownPlaced.add(places.get(placed) ?? placed);
       }
-      for (const [standing, placed] of pairs) if (placed.steps.length === 0) settle(standing, placed, differs);
-      for (const [standing, placed] of pairs) if (placed.steps.length > 0) settle(standing, placed, differs);
-      result = { differs, came: [], went: [] };
+    if (duplicates.some(({ first: one, second }) => places.has(one) || places.has(second))) {
+      duplicates = duplicates.map(({ first: one, second }) => ({
+        first: places.get(one) ?? one,
+        second: places.get(second) ?? second,
+      }));
+      tell('duplicates');
     }
+    return { differs: settleAll(pairs), came: [], went: [] };
+  };
+
+  function* plan(now: readonly ReadFile[], planned: Planned): InPieces<Plan> {
+    const how =
+      (files.length === 0 ? undefined : (inPlace(now, planned) ?? stretched(now, planned))) ??
+      (yield* rebuilding(now, planned));
+    const places = 'pairs' in how ? how.pairs : [...how.takes, ...how.came.map((each): Pair => [each, each.placed])];
+    for (const [standing, placed] of places) if (together.isAlike(placed)) planned.set(placed, standing);
+    return how;
+  }
+  const take = (now: readonly ReadFile[], isIncomplete: boolean, how: Plan): ViewUpdate => {
+    const result = 'real' in how ? takeRebuilt(how) : 'pairs' in how ? takeInPlace(how) : takeSpliced(how);
     files = now;
     takeLikes(result.differs);
     takeFlags(isIncomplete);
@@ -559,13 +595,21 @@ export function* recordingView(
       went: result.went,
     };
   };
-  yield* updating(first, unfound);
-  return {
+  const member: Member = {
+    names: () => names,
+    list: (list) => lists[list],
+    flag(flag) {
+      if (flag === 'engine') return lists.engines[0]?.placed;
+      if (flag === 'duplicates') return duplicates.length === 0 ? 0 : duplicates;
+      return { draft, incomplete, perhaps }[flag];
+    },
+  };
+  together.members.push(member);
+  const recorded: RecordedView = {
     view,
+    isOne: together.isOne,
     own: () => own,
     standingOf,
-    update: (now, isIncomplete) => atOnce(updating(now, isIncomplete)),
-    updating,
     namesRead(question) {
       return [
         ...new Set(
@@ -581,4 +625,5 @@ export function* recordingView(
     placeOf: (standing) => places().get(standing) ?? 0,
     thingOf: (standing) => (listed.has(standing) ? standing.asThing : undefined),
   };
+  return { recorded, plan, take };
 }

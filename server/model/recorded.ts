@@ -3,7 +3,7 @@
 // text changes nothing.
 import type { Declaration } from '../../grammar/tree.ts';
 import type { Placed } from './placed.ts';
-import { type Cell, changed, isNoted, newCell, noteRead } from './questions.ts';
+import { type Cell, changed, isNoted, newCell, noteDiffering, noteRead } from './questions.ts';
 import { sameValue } from './same-value.ts';
 import type {
   Declared,
@@ -167,12 +167,20 @@ const DECLARATION: Readonly<Record<Exclude<keyof Declaration, 'word'>, NotedAs>>
   broken: 'itself',
 };
 
-/** A declaration of a view, over all edits that leave it in its place under its name. */
+/** What a declaration declares. */
+export interface Declares {
+  readonly thing: Thing | undefined;
+  readonly engine: Engine | undefined;
+}
+
+/** A declaration of a view, over all edits that leave it in its place under its name; of the views of all variants that see it, one. */
 export interface Standing {
-  /** Where it stands and what it says now. */
+  /** Where it stands and what it declares now; for the first variant, where it is not the same for all. */
   placed: Placed;
   thing: Thing | undefined;
   engine: Engine | undefined;
+  /** What it declares for each variant, where that is not the same. */
+  byVariant: readonly Declares[] | undefined;
   /** As questions see it. */
   readonly asPlaced: Placed;
   readonly asDeclaration: Declaration;
@@ -180,10 +188,24 @@ export interface Standing {
   readonly asEngine: Engine | undefined;
   /** The fields that somebody looked at. */
   readonly cells: (FieldCell | undefined)[];
-  /** The things of its steps, as questions see them. */
-  steps: { readonly of: readonly Step[]; readonly seen: readonly Step[] } | undefined;
-  readonly seenOf: (placed: Placed) => Standing | undefined;
+  /** Whether those are other from variant to variant, as far as it was looked up. */
+  differs: (boolean | undefined)[];
+  /** The things of its steps, as questions see them, by what has the steps. */
+  steps: Map<Thing, readonly Step[]>;
+  readonly among: Among;
 }
+
+/** Where a declaration stands: the view of one variant, or those of all that see it. */
+export interface Among {
+  readonly seenOf: (placed: Placed) => Standing | undefined;
+  /** It is seen by some of several variants alone, so that whatever is read of it is other for the rest. */
+  readonly isOfSome: boolean;
+  /** The variant that is looked at, by its number. */
+  at: number;
+}
+
+/** What a declaration declares for the variant that is looked at. */
+const nowOf = (standing: Standing): Declares => standing.byVariant?.[standing.among.at] ?? standing;
 
 type Area = 'placed' | 'declaration' | 'thing' | 'engine';
 
@@ -226,12 +248,27 @@ function fieldUnread(cell: Cell): void {
 
 function note(standing: Standing, noted: Noted): void {
   if (!isNoted(standing)) return;
+  if (standing.among.isOfSome || (standing.byVariant !== undefined && isOther(standing, noted))) noteDiffering();
   let cell = standing.cells[noted.slot];
   if (cell === undefined) {
     cell = newCell(fieldUnread, noted, standing) as FieldCell;
     standing.cells[noted.slot] = cell;
   }
   noteRead(cell);
+}
+
+/** Whether what is noted as one says something else from variant to variant. */
+function isOther(standing: Standing, noted: Noted): boolean {
+  let isOther = standing.differs[noted.slot];
+  if (isOther === undefined) {
+    const { placed } = standing;
+    const [first, ...others] = standing.byVariant ?? [];
+    isOther =
+      first !== undefined &&
+      others.some((other) => !isAsItWas(standing, { placed, ...first }, { placed, ...other }, noted));
+    standing.differs[noted.slot] = isOther;
+  }
+  return isOther;
 }
 
 /** Fields that are asked for through what stands there now. */
@@ -282,7 +319,7 @@ const slotOf = (slots: ReadonlyMap<string, Noted>, field: string): Noted => slot
 function thingForm(fields: Readonly<Record<string, NotedAs>>): object {
   return Object.create(Object.prototype, {
     ...OF_A_THING,
-    ...getters(slotsOf('thing', fields, FIRST_OF_ITS_OWN), ({ thing }) => thing),
+    ...getters(slotsOf('thing', fields, FIRST_OF_ITS_OWN), (standing) => nowOf(standing).thing),
   }) as object;
 }
 
@@ -302,7 +339,7 @@ const THINGS: Readonly<Record<Thing['kind'], object>> = {
       enumerable: true,
       get(this: Seen): readonly Step[] {
         note(this.standing, STEPS_OF_A_SEQUENCE);
-        return stepsOf(this.standing);
+        return stepsOf(this.standing, nowOf(this.standing).thing);
       },
     },
   }) as object,
@@ -314,7 +351,7 @@ const THINGS: Readonly<Record<Thing['kind'], object>> = {
 const ENGINE_FORM = Object.create(Object.prototype, {
   placed: constant(({ asPlaced }) => asPlaced),
   declaration: constant(({ asDeclaration }) => asDeclaration),
-  ...getters(slotsOf('engine', ENGINE, FIRST_OF_ITS_OWN), ({ engine }) => engine),
+  ...getters(slotsOf('engine', ENGINE, FIRST_OF_ITS_OWN), (standing) => nowOf(standing).engine),
 }) as object;
 
 const DECLARATION_FORM = Object.create(Object.prototype, {
@@ -330,27 +367,30 @@ const PLACED_FORM = Object.create(Object.prototype, {
     enumerable: true,
     get(this: Seen): readonly (Placed | undefined)[] {
       note(this.standing, STEPS_PLACED);
-      const { placed, seenOf } = this.standing;
-      return placed.steps.map((step) => (step === undefined ? step : seenOf(step)?.asPlaced));
+      const { placed, among } = this.standing;
+      return placed.steps.map((step) => (step === undefined ? step : among.seenOf(step)?.asPlaced));
     },
   },
 }) as object;
 
-function stepsOf(standing: Standing): readonly Step[] {
-  const { thing, steps: known } = standing;
+function stepsOf(standing: Standing, thing: Thing | undefined): readonly Step[] {
   if (thing?.kind !== 'sequence') return [];
-  if (known?.of === thing.steps) return known.seen;
-  const seen = thing.steps.flatMap((step) => {
-    const there = standing.seenOf(step.placed)?.asThing;
-    return there?.kind === 'step' ? [there] : [];
-  });
-  standing.steps = { of: thing.steps, seen };
+  let seen = standing.steps.get(thing);
+  if (seen === undefined) {
+    seen = thing.steps.flatMap((step) => {
+      const there = standing.among.seenOf(step.placed)?.asThing;
+      return there?.kind === 'step' ? [there] : [];
+    });
+    standing.steps.set(thing, seen);
+  }
   return seen;
 }
 
 /** Whether what is noted as one says what it said. */
-function isAsItWas(before: Values, now: Values, { area, fields }: Noted): boolean {
+function isAsItWas(standing: Standing, before: Values, now: Values, { area, fields }: Noted): boolean {
   if (area === 'placed') return fields.every((field) => isPlacedAsItWas(before.placed, now.placed, field));
+  if (area === 'thing' && fields.includes('steps') && now.thing?.kind === 'sequence')
+    return sameItems(stepsOf(standing, before.thing), stepsOf(standing, now.thing));
   const of = (each: Values): object | undefined =>
     area === 'declaration' ? each.placed.declaration : area === 'engine' ? each.engine : each.thing;
   const [one, other] = [of(before), of(now)];
@@ -368,19 +408,13 @@ function isPlacedAsItWas(one: Placed, other: Placed, field: string): boolean {
   return sameValue(one.when, other.when);
 }
 
-interface Values {
+interface Values extends Declares {
   readonly placed: Placed;
-  readonly thing: Thing | undefined;
-  readonly engine: Engine | undefined;
 }
 
-/** A declaration that comes to stand in a view. `seenOf` finds the others. */
-export function newStanding(
-  placed: Placed,
-  thing: Thing | undefined,
-  engine: Engine | undefined,
-  seenOf: Standing['seenOf'],
-): Standing {
+/** A declaration that comes to stand among others; `declares` tells what it declares for each variant of those, or once what it does for all. */
+export function newStanding(placed: Placed, declares: readonly Declares[], among: Among): Standing {
+  const [{ thing, engine } = NOTHING] = declares;
   const see = <form>(form: object | undefined): form =>
     (form === undefined ? undefined : Object.create(form, { standing: { value: undefined, writable: true } })) as form;
   const asPlaced = see<Placed>(PLACED_FORM);
@@ -395,37 +429,51 @@ export function newStanding(
     asDeclaration,
     asThing,
     asEngine,
+    byVariant: declares.length > 1 ? declares : undefined,
     cells: [],
-    steps: undefined,
-    seenOf,
+    differs: [],
+    steps: new Map(),
+    among,
   };
   for (const each of [asPlaced, asDeclaration, asThing, asEngine])
     if (each !== undefined) (each as unknown as { standing: Standing }).standing = standing;
   return standing;
 }
 
-/** What was read of a declaration and its thing is read of others now: tells who looked at a field that says something else. */
-export function becomes(
-  standing: Standing,
-  placed: Placed,
-  thing: Thing | undefined,
-  engine: Engine | undefined,
-): void {
-  const before: Values = { placed: standing.placed, thing: standing.thing, engine: standing.engine };
-  const steps = stepsOf(standing);
+const NOTHING: Declares = { thing: undefined, engine: undefined };
+
+/** What was read of a declaration and its thing is read of others now: tells who looked at a field that says something else for any variant. */
+export function becomes(standing: Standing, placed: Placed, declares: readonly Declares[]): void {
+  const before = { placed: standing.placed, all: allOf(standing) };
+  // What its steps were is known by them.
+  for (const { thing } of before.all) stepsOf(standing, thing);
+  const were = standing.steps;
+  const [{ thing, engine } = NOTHING] = declares;
   standing.placed = placed;
   standing.thing = thing;
   standing.engine = engine;
+  standing.byVariant = declares.length > 1 ? declares : undefined;
+  standing.differs = [];
+  standing.steps = new Map();
+  const now = allOf(standing);
+  const most = Math.max(before.all.length, now.length);
   for (const cell of [...standing.cells]) {
     if (cell === undefined) continue;
     const { of: noted } = cell;
-    const isSame =
-      noted.area === 'thing' && noted.fields.includes('steps') && thing?.kind === 'sequence'
-        ? sameItems(steps, stepsOf(standing))
-        : isAsItWas(before, standing, noted);
-    if (!isSame) changed(cell);
+    for (let i = 0; i < most; i += 1) {
+      const [one, other] = [before.all[i] ?? before.all[0] ?? NOTHING, now[i] ?? now[0] ?? NOTHING];
+      const isSame =
+        noted.area === 'thing' && noted.fields.includes('steps') && other.thing?.kind === 'sequence'
+          ? sameItems(were.get(one.thing as Thing) ?? [], stepsOf(standing, other.thing))
+          : isAsItWas(standing, { placed: before.placed, ...one }, { placed, ...other }, noted);
+      if (isSame) continue;
+      changed(cell);
+      break;
+    }
   }
 }
+
+const allOf = ({ byVariant, thing, engine }: Standing): readonly Declares[] => byVariant ?? [{ thing, engine }];
 
 function sameItems(some: readonly unknown[], others: readonly unknown[]): boolean {
   return some.length === others.length && some.every((each, i) => each === others[i]);

@@ -1,5 +1,4 @@
 // Steps that are called something else now: who works on one need not know what it is called.
-import { thingOf } from './build-view.ts';
 import type { Placed } from './placed.ts';
 import type { Standing } from './recorded.ts';
 import { sameValue } from './same-value.ts';
@@ -17,20 +16,21 @@ function renamedIn(before: Placed, now: Placed): readonly (readonly [Placed, Pla
 
 /**
  * Among declarations that take the place of others, the steps of the sequences too that only have another name. `goneAs` is what a step was, where
- * nothing has taken its place yet; `isNew` whether one is seen now that was not there: a step that went to another place among its like is itself.
+ * nothing has taken its place yet; `isNew` whether one is seen now that was not there: a step that went to another place among its like is itself; `isLike`
+ * whether one may be the other.
  */
 export function matchRenamed(
   matches: Map<Placed, Standing>,
   goneAs: (step: Placed) => Standing | undefined,
   isNew: (step: Placed) => boolean,
-  variant: string | undefined,
+  isLike: (one: Placed, other: Placed) => boolean,
 ): void {
   const taken = new Set(matches.values());
   for (const [placed, match] of [...matches])
     for (const [step, renamed] of renamedIn(match.placed, placed)) {
       const standing = goneAs(step);
       if (standing === undefined || taken.has(standing) || matches.has(renamed) || !isNew(renamed)) continue;
-      if (standing.thing?.kind !== thingOf(renamed, variant)?.kind) continue;
+      if (!isLike(step, renamed)) continue;
       taken.add(standing);
       matches.set(renamed, standing);
     }

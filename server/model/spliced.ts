@@ -1,11 +1,10 @@
 // A view in which one stretch of one file says something else: what comes and goes in its names and lists, so that a name that is typed
 // costs what stands round it. What is not so plain (a name that is there twice, a table of grades, the engine, a spec) is left to a view
 // that is built anew.
-import { thingOf } from './build-view.ts';
 import { changedDeclarations } from './changed-declarations.ts';
 import { foldedName } from './folded-name.ts';
 import type { Placed, ReadFile } from './placed.ts';
-import { newStanding, type Standing } from './recorded.ts';
+import type { Standing } from './recorded.ts';
 import { matchRenamed } from './renamed-steps.ts';
 import { LIST_OF, type Thing } from './view.ts';
 
@@ -20,7 +19,7 @@ const FAR_REACHING: ReadonlySet<string> = new Set(['spec', 'engine', 'grades']);
 /** The view as it is, and how it sees a declaration. */
 interface Spliceable {
   readonly files: readonly ReadFile[];
-  readonly variant: string | undefined;
+  readonly thingIn: (placed: Placed) => Thing | undefined;
   readonly standings: ReadonlyMap<Placed, Standing>;
   readonly lists: Readonly<Record<ThingList, readonly Standing[]>>;
   readonly own: readonly Standing[];
@@ -29,49 +28,59 @@ interface Spliceable {
   readonly folded: ReadonlyMap<string, Standing>;
   readonly isSeen: (placed: Placed) => boolean;
   readonly keyOf: (placed: Placed) => string;
-  readonly standingOf: (placed: Placed) => Standing | undefined;
+  /** Whether one may take the place of the other under another name. */
+  readonly isLike: (one: Placed, other: Placed) => boolean;
+  readonly newHere: (placed: Placed) => Standing;
+  /** What another variant has found for a declaration that all see alike. */
+  readonly planned: (placed: Placed) => Standing | undefined;
 }
 
 /** What becomes of a view. */
 export interface Spliced {
   /** All that is seen in the stretch, before and now, in order. */
-  readonly were: readonly Standing[];
+  readonly were: readonly Placed[];
   readonly are: readonly (readonly [Standing, Placed])[];
   readonly isHome: boolean;
   readonly takes: readonly (readonly [Standing, Placed])[];
   readonly came: readonly Standing[];
   readonly went: readonly Standing[];
-  /** Those of the stretch that have a name, by it, now. */
+  /** Those of the stretch that have a name, by it, now and before. */
   readonly named: ReadonlyMap<string, Standing>;
+  readonly wereNamed: ReadonlyMap<string, Standing>;
   readonly lists: ReadonlyMap<ThingList, readonly Standing[]>;
   readonly own: readonly Standing[];
 }
 
 /** The steps that stand in the sequences among some declarations, and whether a step stands in none of them. */
-function stepsAmong(all: readonly Placed[], variant: string | undefined) {
+function stepsAmong(all: readonly Placed[], { thingIn }: Spliceable) {
   const [held, known] = [new Set<Placed>(), new Set<Placed>()];
   for (const placed of all) {
     if (placed.declaration.word !== 'sequence') continue;
     for (const step of placed.steps) if (step !== undefined) known.add(step);
-    const thing = thingOf(placed, variant);
+    const thing = thingIn(placed);
     if (thing?.kind === 'sequence') for (const step of thing.steps) held.add(step.placed);
   }
   return { held, isLoose: all.some((placed) => placed.declaration.word === 'step' && !known.has(placed)) };
 }
 
-/** The declarations that stand in the stretch now, each with what it was, where it was there. */
+/** The declarations that stand in the stretch now, each with what it was, where it was there; undefined where another variant has it from elsewhere. */
 function matched(
   were: readonly Standing[],
   placed: readonly Placed[],
-  { variant, standings, keyOf, standingOf }: Spliceable,
+  { standings, keyOf, thingIn, isLike, newHere, planned }: Spliceable,
 ) {
   const stays = new Set(placed.flatMap((each) => standings.get(each) ?? []));
   const free = were.filter((standing) => !stays.has(standing));
   const matches = new Map<Placed, Standing>();
   for (const each of placed) {
     if (standings.has(each)) continue;
-    const kind = thingOf(each, variant)?.kind;
-    const at = free.findIndex((other) => keyOf(other.placed) === keyOf(each) && other.thing?.kind === kind);
+    const kind = thingIn(each)?.kind;
+    const known = planned(each);
+    // One that has just come is nobody else.
+    if (known !== undefined && known.placed !== each && !free.includes(known)) return undefined;
+    const at = free.findIndex((other) =>
+      known === undefined ? keyOf(other.placed) === keyOf(each) && other.thing?.kind === kind : other === known,
+    );
     const [match] = at < 0 ? [] : free.splice(at, 1);
     if (match !== undefined) matches.set(each, match);
   }
@@ -79,14 +88,14 @@ function matched(
   matchRenamed(
     matches,
     (step) => free.find((standing) => standing.placed === step),
-    (renamed) => isHere.has(renamed) && !standings.has(renamed),
-    variant,
+    (renamed) => isHere.has(renamed) && !standings.has(renamed) && planned(renamed) === undefined,
+    isLike,
   );
   const came: Standing[] = [];
   const are = placed.map((each) => {
     const known = standings.get(each) ?? matches.get(each);
     if (known !== undefined) return [known, each] as const;
-    const standing = newStanding(each, thingOf(each, variant), undefined, standingOf);
+    const standing = planned(each) ?? newHere(each);
     came.push(standing);
     return [standing, each] as const;
   });
@@ -112,7 +121,7 @@ function inPlaceOf(
 
 /** What becomes of a view with a reading of its files; undefined where it has to be built anew. */
 export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | undefined {
-  const { files, variant, standings, listed, folded } = view;
+  const { files, thingIn, standings, listed, folded } = view;
   if (now.length !== files.length || now.some(({ file }, i) => file !== files[i]?.file)) return undefined;
   const number = now.findIndex((file, i) => file !== files[i]);
   const file = now[number];
@@ -122,12 +131,14 @@ export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | u
   const placed = changes.are.filter(view.isSeen);
   if (changes.were.length + changes.are.length > MOST) return undefined;
   if ([...changes.were, ...changes.are].some(({ declaration }) => FAR_REACHING.has(declaration.word))) return undefined;
-  const [stepsBefore, steps] = [stepsAmong(changes.were, variant), stepsAmong(changes.are, variant)];
+  const [stepsBefore, steps] = [stepsAmong(changes.were, view), stepsAmong(changes.are, view)];
   if (stepsBefore.isLoose || steps.isLoose) return undefined;
 
-  const { are, takes, came, went } = matched(were, placed, view);
+  const match = matched(were, placed, view);
+  if (match === undefined) return undefined;
+  const { are, takes, came, went } = match;
   const listedNow = are.flatMap(([standing, each]) => {
-    const thing = thingOf(each, variant);
+    const thing = thingIn(each);
     return thing !== undefined && (each.declaration.word !== 'step' || steps.held.has(each)) ? { standing, thing } : [];
   });
   const namesOf = (all: readonly Standing[]): readonly string[] =>
@@ -179,6 +190,10 @@ export function spliced(view: Spliceable, now: readonly ReadFile[]): Spliced | u
       )
     : view.own;
   if (own === undefined) return undefined;
-  const named = new Map(listedNow.map(({ standing, thing }) => [thing.name, standing]));
-  return { were, are, isHome, takes, came, went, named, lists, own };
+  return {
+    ...{ are, isHome, takes, came, went, lists, own },
+    were: were.map((standing) => standing.placed),
+    named: new Map(listedNow.map(({ standing, thing }) => [thing.name, standing])),
+    wereNamed: new Map(wereNamed.map((standing) => [standing.thing?.name ?? '', standing])),
+  };
 }

@@ -13,7 +13,7 @@ import {
   unnoted,
 } from './questions.ts';
 import type { View } from './view.ts';
-import { type Standing, standingWith } from './view-questions.ts';
+import { lookIn, type Standing, standingWith } from './view-questions.ts';
 
 type Places = ReadonlyMap<string, number>;
 
@@ -34,11 +34,17 @@ function isSameOrder(before: Places, names: readonly string[]): boolean {
 class StandingOrder implements Standing {
   places: Places = new Map();
   differs = false;
-  readonly cell: Cell = newCell();
+  /** Of the views of all variants, one. */
+  readonly cell: Cell;
   private readonly names: Question<readonly string[]>;
   private taken: readonly string[] | undefined;
 
-  constructor(namesOf: () => readonly string[], fallsBehind: (standing: Standing) => void) {
+  constructor(
+    namesOf: () => readonly string[],
+    fallsBehind: (standing: StandingOrder) => void,
+    first: StandingOrder | undefined,
+  ) {
+    this.cell = first?.cell ?? newCell();
     this.names = newQuestion(namesOf, (before, now) => before === now, { due: () => fallsBehind(this) });
   }
 
@@ -54,6 +60,12 @@ class StandingOrder implements Standing {
   }
 }
 
+/** Those of some names that stand in a list, each once, in its order. */
+function sorted(places: Places, names: ReadonlySet<string>): readonly string[] {
+  const placeOf = (name: string): number => places.get(name) ?? 0;
+  return [...names].filter((name) => places.has(name)).sort((one, other) => placeOf(one) - placeOf(other));
+}
+
 /**
  * Puts some names of a list in the order written, each once, without those that are not in it. `namesOf` tells the list, each name once; a name that
  * stands for a thing of the view is told by that.
@@ -61,15 +73,23 @@ class StandingOrder implements Standing {
 export function orderBy(
   namesOf: (view: View) => readonly string[],
 ): (view: View, names: Iterable<string>) => readonly string[] {
-  const standing = standingWith((view, fallsBehind) => new StandingOrder(() => namesOf(view), fallsBehind));
+  const standing = standingWith<StandingOrder>(
+    (view, fallsBehind, first) => new StandingOrder(() => lookIn(view, () => namesOf(view)), fallsBehind, first),
+  );
   return (view, names) => {
     const of = standing(view);
-    if (of !== undefined) noteRead(of.cell);
-    if (of?.differs === true) noteDiffering();
-    const places = of?.places ?? placesAmong(namesOf(view));
-    const placeOf = (name: string): number => places.get(name) ?? 0;
-    return [...new Set(names)]
-      .filter((name) => view.things.get(name) !== undefined && places.has(name))
-      .sort((one, other) => placeOf(one) - placeOf(other));
+    const there = new Set([...names].filter((name) => view.things.get(name) !== undefined));
+    if (of === undefined) return sorted(placesAmong(namesOf(view)), there);
+    const { own, all } = of;
+    noteRead(own.cell);
+    const inOrder = sorted(own.places, there);
+    const differs =
+      all.length < 2 ? own.differs : all.some(({ places }) => !isSameList(sorted(places, there), inOrder));
+    if (differs) noteDiffering();
+    return inOrder;
   };
+}
+
+function isSameList(one: readonly string[], other: readonly string[]): boolean {
+  return one.length === other.length && one.every((name, i) => name === other[i]);
 }

@@ -31,6 +31,9 @@ export interface Kind {
 
 /** One thing that a job changes. What stands is never changed itself: the work is done on a copy. */
 export interface Entry {
+  /** Among which entries it is, and its name there: the same in the ledger of the job for another variant. */
+  readonly among: number;
+  readonly name: string;
   /** How it stands as the job begins; undefined where there is no such thing. */
   readonly begin: () => unknown;
   /** Of an object that the work changes, what it is one of; anything else is replaced. */
@@ -58,9 +61,15 @@ export interface Entry {
   isOtherwise: boolean;
 }
 
+/** Entries of one sort, by name; each is made when it is first asked for. */
+export interface Entries {
+  of(name: string): Entry;
+  readonly all: ReadonlyMap<string, Entry>;
+}
+
 export interface Ledger {
-  entry(begin: () => object | undefined, kind: Kind): Entry;
-  entry(begin: () => unknown): Entry;
+  /** More entries; `beginOf` is told the name of one. They are asked for in the same order for each ledger. */
+  entries(beginOf: (name: string) => () => unknown, kind?: Kind): Entries;
   /** What stands in an entry, to be read and changed. */
   take(entry: Entry): unknown;
   put(entry: Entry, value: unknown): void;
@@ -82,6 +91,8 @@ export interface Ledger {
   leave(): void;
   /** Whether a piece would find all as it did. */
   findsAll(visitor: Visitor): boolean;
+  /** Does what a piece of the same job did for another variant; false where it found something else there. */
+  redo(model: Visitor): boolean;
   /** A piece is taken out of its place. */
   lift(visitor: Visitor): void;
   /** It comes to stand at another place, where it finds all as it did. */
@@ -167,6 +178,7 @@ export function newLedger(): Ledger {
   let pieces: Pieces | undefined;
   /** Entries that may begin otherwise. */
   const due = new Set<Entry>();
+  const all: Entries[] = [];
 
   /** Looks up how an entry stands as the job begins. */
   const lookUpBeginning = (entry: Entry): unknown => {
@@ -197,23 +209,48 @@ export function newLedger(): Ledger {
     entry.isCopied = false;
     return copy;
   };
+  const newEntry = (begin: () => unknown, kind: Kind | undefined, among: number, name: string): Entry => ({
+    among,
+    name,
+    begin,
+    kind,
+    isKnown: false,
+    began: undefined,
+    beginning: undefined,
+    visits: [],
+    hand: 0,
+    found: undefined,
+    copy: undefined,
+    copyOf: undefined,
+    isCopied: false,
+    before: undefined,
+    toldAt: NOWHERE,
+    isOtherwise: false,
+  });
+  const put = (entry: Entry, value: unknown): void => {
+    ask(entry);
+    entry.copy = value;
+    entry.copyOf = NOTHING;
+    entry.isCopied = true;
+  };
   return {
-    entry: (begin: () => unknown, kind?: Kind) => ({
-      begin,
-      kind,
-      isKnown: false,
-      began: undefined,
-      beginning: undefined,
-      visits: [],
-      hand: 0,
-      found: undefined,
-      copy: undefined,
-      copyOf: undefined,
-      isCopied: false,
-      before: undefined,
-      toldAt: NOWHERE,
-      isOtherwise: false,
-    }),
+    entries(beginOf, kind) {
+      const made = new Map<string, Entry>();
+      const number = all.length;
+      const entries: Entries = {
+        of(name) {
+          let entry = made.get(name);
+          if (entry === undefined) {
+            entry = newEntry(beginOf(name), kind, number, name);
+            made.set(name, entry);
+          }
+          return entry;
+        },
+        all: made,
+      };
+      all.push(entries);
+      return entries;
+    },
     take(entry) {
       ask(entry);
       if (!entry.isCopied) {
@@ -223,12 +260,7 @@ export function newLedger(): Ledger {
       }
       return entry.copy;
     },
-    put(entry, value) {
-      ask(entry);
-      entry.copy = value;
-      entry.copyOf = NOTHING;
-      entry.isCopied = true;
-    },
+    put,
     read(entry) {
       ask(entry);
       return entry.isCopied ? entry.copy : entry.found;
@@ -308,6 +340,20 @@ export function newLedger(): Ledger {
       visitor.isTouched = false;
       return true;
     },
+    redo(model) {
+      const here = model.visits.map(({ entry }) => all[entry.among]?.of(entry.name));
+      for (const [i, { found }] of model.visits.entries()) {
+        const entry = here[i];
+        if (entry === undefined) return false;
+        ask(entry);
+        if (entry.found !== found && !standAlike(entry, entry.found, found)) return false;
+      }
+      for (const [i, { found, left }] of model.visits.entries()) {
+        const entry = here[i];
+        if (entry !== undefined && left !== found) put(entry, left);
+      }
+      return true;
+    },
     lift(visitor) {
       for (const visit of visitor.visits) takeOut(visit);
     },
@@ -352,23 +398,15 @@ export interface NameList extends Names {
 const nothing = (): undefined => undefined;
 
 export function byName<value>(ledger: Ledger): ByName<value> {
-  const entries = new Map<string, Entry>();
-  const entryOf = (name: string): Entry => {
-    let entry = entries.get(name);
-    if (entry === undefined) {
-      entry = ledger.entry(nothing);
-      entries.set(name, entry);
-    }
-    return entry;
-  };
-  const get = (name: string): value | undefined => ledger.take(entryOf(name)) as value | undefined;
+  const entries = ledger.entries(() => nothing);
+  const get = (name: string): value | undefined => ledger.take(entries.of(name)) as value | undefined;
   return {
     get,
     has: (name) => get(name) !== undefined,
-    set: (name, value) => ledger.put(entryOf(name), value),
+    set: (name, value) => ledger.put(entries.of(name), value),
     delete(name) {
       const was = get(name) !== undefined;
-      if (was) ledger.put(entryOf(name), undefined);
+      if (was) ledger.put(entries.of(name), undefined);
       return was;
     },
   };
@@ -378,7 +416,7 @@ const NO_NAMES: readonly string[] = [];
 
 export function listed<value>(ledger: Ledger): Listed<value> {
   const values = byName<value>(ledger);
-  const order = ledger.entry(() => NO_NAMES);
+  const order = ledger.entries(() => () => NO_NAMES).of('order');
   const keys = (): readonly string[] => ledger.take(order) as readonly string[];
   const entries = (): readonly (readonly [string, value])[] =>
     keys().map((name) => [name, values.get(name) as value] as const);
@@ -430,11 +468,12 @@ export function fieldByField<fields extends object>(
   ledger: Ledger,
   begin: { readonly [name in keyof fields]: () => fields[name] },
 ): fields {
+  const entries = ledger.entries((name) => begin[name as keyof fields]);
   return Object.defineProperties(
     {},
     Object.fromEntries(
-      (Object.keys(begin) as (keyof fields & string)[]).map((name) => {
-        const entry = ledger.entry(begin[name]);
+      Object.keys(begin).map((name) => {
+        const entry = entries.of(name);
         return [
           name,
           {

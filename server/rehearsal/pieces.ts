@@ -9,6 +9,7 @@ import {
   newPieces,
   notePieces,
   type Piece,
+  pieceDiffers,
 } from '../model/questions.ts';
 import type { Visitor } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
@@ -58,6 +59,8 @@ interface Known extends Visitor {
   said: readonly RehearsalFinding[];
   /** It stands in no order: what it found is not entered. */
   isLifted: boolean;
+  /** What was done for another variant and taken from there, and which time it was done. */
+  model: { readonly known: Known; readonly run: number } | undefined;
 }
 
 /** A piece as it was done, with its place in the work. */
@@ -68,8 +71,24 @@ export interface DonePiece extends Visitor {
 export interface JobPieces {
   /** What was done, in turn, the last time that the job was carried out. */
   readonly trail: readonly DonePiece[];
-  /** Carries the job out while a question is answered: all that is said in it. */
-  of(state: State, carryOut: (goThrough: GoThrough) => void): readonly RehearsalFinding[];
+  /** What is gone through in one go, in turn, where the job was done to the end. */
+  readonly stretches: readonly (readonly Known[])[];
+  /**
+   * Carries the job out while a question is answered: all that is said in it. `model` is the same job as it was carried out for another variant:
+   * a piece of that which read nothing that differs, and found what is found here, is taken from there.
+   */
+  of(state: State, carryOut: (goThrough: GoThrough) => void, model?: JobPieces): readonly RehearsalFinding[];
+}
+
+/** The pieces that were gone through in one go for another variant, each given once. */
+function modelsIn(stretch: readonly Known[]): (of: PieceOf) => Known | undefined {
+  const all = new Map<PieceOf, Known[]>();
+  for (const known of stretch) {
+    const same = all.get(known.of);
+    if (same === undefined) all.set(known.of, [known]);
+    else same.push(known);
+  }
+  return (of) => all.get(of)?.shift();
 }
 
 /** Pieces that are gone through in one go are numbered from here: no go has so many. */
@@ -138,12 +157,16 @@ export function newJobPieces(): JobPieces {
     muted: false,
     said: [],
     isLifted: false,
+    model: undefined,
   });
   return {
     get trail() {
       return isWhole ? stretches.flat() : [];
     },
-    of(state, carryOut) {
+    get stretches() {
+      return isWhole ? stretches : [];
+    },
+    of(state, carryOut, model) {
       if (isOnce()) return saidOnce(state, carryOut);
       const { ledger, findings } = state;
       const lift = (known: Known): void => {
@@ -151,41 +174,62 @@ export function newJobPieces(): JobPieces {
         known.isLifted = true;
       };
       /** Whether a piece need not be done again. */
-      const isAsBefore = (known: Known): boolean => {
+      const isAsBefore = (known: Known, other: Known | undefined): boolean => {
         if (known.muted !== state.muted || !isAsDone(known.piece)) return false;
+        if (known.model !== undefined && (known.model.known !== other || known.model.run !== other.piece.run))
+          return false;
         if (!known.isTouched && !known.isLifted) return true;
         if (!ledger.findsAll(known)) return false;
         if (known.isLifted) ledger.putBack(known);
         known.isLifted = false;
         return true;
       };
-      const doAgain = (known: Known, work: (of: PieceOf) => void): void => {
-        if (known.isLifted) known.visits = [];
-        known.isLifted = false;
+      /** Does a piece of the work; it is as if nothing had been done where that fails. */
+      const doing = <result>(known: Known, work: () => result): result => {
         findings.length = 0;
         ledger.standAt(known.at);
         try {
-          doPiece(known.piece, () => work(known.of));
+          return doPiece(known.piece, work);
         } catch (reason) {
           ledger.leave();
           state.turn = undefined;
           throw reason;
         }
+      };
+      const done = (known: Known, said: readonly RehearsalFinding[], model: Known['model']): void => {
+        if (known.isLifted) known.visits = [];
+        known.isLifted = false;
         ledger.close(known);
+        known.model = model;
         known.muted = state.muted;
-        known.said = [...findings];
+        known.said = said;
+      };
+      const doAgain = (known: Known, work: (of: PieceOf) => void): void => {
+        doing(known, () => work(known.of));
+        done(known, [...findings], undefined);
+      };
+      /** Takes a piece over from another variant; false where it is not the same here. */
+      const takeOver = (known: Known, other: Known | undefined): boolean => {
+        if (other === undefined || other.isLifted || other.isTouched || other.muted !== state.muted) return false;
+        if (pieceDiffers(other.piece) || !isAsDone(other.piece)) return false;
+        if (!doing(known, () => ledger.redo(other))) return false;
+        done(known, other.said, { known: other, run: other.piece.run });
+        return true;
       };
       let count = 0;
       const said: RehearsalFinding[] = [];
       const goThrough: GoThrough = (all, work, isHeard) => {
         const list = inTurn(stretches[count] ?? [], all, lift, make);
         const from = count * A_STRETCH;
+        const modelOf = model === undefined ? undefined : modelsIn(model.stretches[count] ?? []);
         stretches[count] = list;
         count += 1;
         for (let i = 0; i < list.length; i += 1) (list[i] as Known).at = from + i;
         for (const known of list) {
-          if (isAsBefore(known)) continue;
+          const other = modelOf?.(known.of);
+          if (isAsBefore(known, other)) continue;
           if (allowed <= 0) throw LEFT_OFF;
+          if (takeOver(known, other)) continue;
           allowed -= 1;
           doAgain(known, work);
         }

@@ -1,13 +1,14 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
 import { type Told, told } from '../../grammar/told.ts';
 import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
+import { noteDiffering } from '../model/questions.ts';
 import { sameValue } from '../model/same-value.ts';
 import type { Job, Sequence, Step, View } from '../model/view.ts';
-import { type Kept, question } from '../model/view-questions.ts';
+import { firstOf, type Kept, question } from '../model/view-questions.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import { type Otherwise, otherwise, withoutWhatFollows } from './otherwise.ts';
-import { inGoes, type JobPieces, newJobPieces } from './pieces.ts';
+import { type GoThrough, inGoes, type JobPieces, newJobPieces } from './pieces.ts';
 import { isTooFarDown, type Plan, plansIn, refitsIn } from './plan.ts';
 import { eachOnce, joined, type RehearsalFinding, type Said } from './rehearsal-finding.ts';
 import { carryOut } from './run.ts';
@@ -36,7 +37,10 @@ const orderIn = question((view, of: Job | string) => {
 });
 
 /** One job carried out, or all sequences of a file where it has no job: what goes wrong, and the job itself to be gone through again. */
-const oneJob = question(carriedOut, (before, now) => sameValue(before.findings, now.findings));
+const oneJob = question(
+  carriedOut,
+  (before, now) => before.run === now.run && sameValue(before.findings, now.findings),
+);
 
 /** What goes wrong in one job. How it was carried out is no answer: it is only looked at where somebody stands in the middle of it. */
 const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => oneJob(view, of).findings);
@@ -48,7 +52,11 @@ export function doneJob(view: View, of: Job | string): KeptJob | undefined {
 
 function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: undefined }): OneJob {
   const [plan, file] = planOf(view, of);
-  if (plan === undefined) return { findings: [], kept };
+  if (plan === undefined) return { findings: [], run: 0, kept };
+  // Each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
+  noteDiffering();
+  const first = firstOf(view);
+  const model = first === undefined ? undefined : oneJob(first, of).kept.of;
   const begin = (by: Plan): KeptJob => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
     const state = beginOf(
@@ -57,29 +65,35 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
       file,
       foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure),
     );
-    return { state, pieces: newJobPieces(), others: new Map() };
+    return { state, pieces: newJobPieces(), others: new Map(), runs: 0 };
   };
-  const done = ({ state, pieces }: KeptJob): readonly RehearsalFinding[] =>
-    joined(pieces.of(state, (goThrough) => carryOut(state, state.plan, goThrough)));
+  const done = ({ state, pieces }: KeptJob, like: KeptJob | undefined): readonly RehearsalFinding[] => {
+    const isLike = like !== undefined && isSamePlan(like.state.plan, state.plan);
+    const work = (goThrough: GoThrough): void => carryOut(state, state.plan, goThrough);
+    return joined(pieces.of(state, work, isLike ? like.pieces : undefined));
+  };
   const order = orderIn(view, of);
   // Kept for the piece that has something to say and asks.
   isJobUnsure(view, of);
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
-  let found = done(kept.of);
-  const { others } = kept.of;
+  kept.of.runs += 1;
+  const { others, runs } = kept.of;
+  let found = done(kept.of, model);
   const instead = found.length === 0 ? [] : otherwise(view, plan, of, order);
   for (const key of others.keys()) if (!instead.some((other) => other.key === key)) others.delete(key);
   for (const other of instead) {
     const known = others.get(other.key);
     const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
     others.set(other.key, job);
-    found = withoutWhatFollows(found, done(job), other.because);
+    found = withoutWhatFollows(found, done(job, model?.others.get(other.key)), other.because);
   }
-  return { findings: [...order, ...found], kept };
+  return { findings: [...order, ...found], run: runs, kept };
 }
 
 interface OneJob {
   readonly findings: readonly RehearsalFinding[];
+  /** Which time it was carried out: who takes pieces from it looks again. */
+  readonly run: number;
   readonly kept: Kept<KeptJob>;
 }
 
@@ -89,6 +103,8 @@ interface KeptJob {
   readonly pieces: JobPieces;
   /** The same job as it would be without one of its faults. */
   readonly others: Map<Otherwise['key'], KeptJob>;
+  /** How often it was carried out. */
+  runs: number;
 }
 
 function isSamePlan(one: Plan, other: Plan): boolean {

@@ -5,7 +5,7 @@ import type { TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { gradesAlone } from './graded.ts';
-import type { Entry, Kind, Ledger } from './ledger.ts';
+import type { Kind, Ledger } from './ledger.ts';
 
 export interface Things<thing> {
   readonly size: number;
@@ -71,16 +71,8 @@ export function newThings<thing extends object>(
   begin: (view: View, name: string) => thing | undefined,
 ): Things<thing> {
   const kind: Kind = { fields: undefined };
-  const entries = new Map<string, Entry>();
-  const entryOf = (name: string): Entry => {
-    let entry = entries.get(name);
-    if (entry === undefined) {
-      entry = ledger.entry(() => begin(view, name), kind);
-      entries.set(name, entry);
-    }
-    return entry;
-  };
-  const get = (name: string): thing | undefined => ledger.take(entryOf(name)) as thing | undefined;
+  const entries = ledger.entries((name) => () => begin(view, name), kind);
+  const get = (name: string): thing | undefined => ledger.take(entries.of(name)) as thing | undefined;
   const among = (names: Iterable<string>): readonly thing[] => {
     const found: thing[] = [];
     for (const name of names) {
@@ -97,14 +89,14 @@ export function newThings<thing extends object>(
     values: () => among(namesIn(view, list)),
     changed() {
       const changed: string[] = [];
-      for (const [name, entry] of entries) if (ledger.isChanged(entry)) changed.push(name);
+      for (const [name, entry] of entries.all) if (ledger.isChanged(entry)) changed.push(name);
       return changed;
     },
     among,
     seen(names) {
       const found: thing[] = [];
       for (const name of names) {
-        const thing = ledger.read(entryOf(name)) as thing | undefined;
+        const thing = ledger.read(entries.of(name)) as thing | undefined;
         if (thing !== undefined) found.push(thing);
       }
       return found;
@@ -113,7 +105,7 @@ export function newThings<thing extends object>(
       inOrder(
         view,
         list,
-        [...entries].flatMap(([name, entry]) => (ledger.isAskedHere(entry) ? [name] : [])),
+        [...entries.all].flatMap(([name, entry]) => (ledger.isAskedHere(entry) ? [name] : [])),
       ),
   };
 }

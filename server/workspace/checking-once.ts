@@ -9,7 +9,7 @@ import { isSeen, type Placed, type ReadFile } from '../model/placed.ts';
 import { differsIn, noting } from '../model/questions.ts';
 import { type SharedViews, sharedViews } from '../model/shared-views.ts';
 import { LIST_OF, type Thing } from '../model/view.ts';
-import { keepAnswers, keepAnswersForAll } from '../model/view-questions.ts';
+import { keepAnswers, keepAnswersTogether } from '../model/view-questions.ts';
 import { type Checking, type Found, newChecking } from './checking.ts';
 import {
   checkDeclarationForOne,
@@ -102,7 +102,7 @@ export function checkingOnce(): Checking {
       const views: BuiltView[] = [];
       for (const variant of variants) views.push(yield* buildingView(files, variant, incomplete));
       const shared = sharedViews(views);
-      keepAnswersForAll(shared.views);
+      keepAnswersTogether(shared.views, shared.lookAt);
       const found: Found[] = [];
       const forAll: FoundForAll = { inDeclarations: new Map(), ofSpec: new Map() };
       for (const at of views.keys()) found.push(yield* foundIn(shared, at, own, index.index, forAll));

@@ -5,13 +5,24 @@ import type { Told } from '../../grammar/told.ts';
 import type { BuiltView } from '../model/build-view.ts';
 import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
-import { ask, askAgain, letGo, newQuestion, type Question } from '../model/questions.ts';
+import { ask, askAgain, isForAll, letGo, newQuestion, noteDiffering, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
-import { type RecordedView, recordingView } from '../model/recorded-view.ts';
+import type { RecordedView, ViewUpdate } from '../model/recorded-view.ts';
+import { type RecordedViews, recordingViews } from '../model/recorded-views.ts';
+import { sameValue } from '../model/same-value.ts';
 import type { Thing } from '../model/view.ts';
-import { bringUp, keepAnswers } from '../model/view-questions.ts';
+import { bringUp, keepAnswersTogether, lookIn } from '../model/view-questions.ts';
 import { containedInPieces, FAULT } from './contained.ts';
-import { checkDeclaration, checkSpec, checksOneByOne, type OfSpec, type Raw, SPEC_CHECKS } from './run-checks.ts';
+import {
+  checkDeclaration,
+  checkDeclarationForOne,
+  checkSpec,
+  checksOneByOne,
+  type FoundByCheck,
+  type OfSpec,
+  type Raw,
+  SPEC_CHECKS,
+} from './run-checks.ts';
 
 type RawsQuestion = Question<readonly Raw[]>;
 
@@ -24,8 +35,17 @@ interface OneByOne {
   readonly checks: readonly RawsQuestion[];
 }
 
-function oneByOne({ view }: RecordedView, { asPlaced }: Standing, thing: Thing | undefined): OneByOne {
-  return { thing, checks: checksOneByOne(view, asPlaced, thing).map((check) => newQuestion(check, always)) };
+function oneByOne({ recorded, first }: VariantFindings, standing: Standing, thing: Thing | undefined): OneByOne {
+  const { view } = recorded;
+  const checks = checksOneByOne(view, standing.asPlaced, thing).map((check, i) => {
+    const work = (): readonly Raw[] => {
+      const known = first === undefined ? undefined : (first.lately.get(standing) ?? first.records.get(standing));
+      const ofFirst = known?.thing === thing ? known?.checks[i] : undefined;
+      return (ofFirst === undefined ? undefined : forAll(ofFirst)) ?? check();
+    };
+    return newQuestion(() => lookIn(view, first === undefined ? check : work), always);
+  });
+  return { thing, checks };
 }
 
 /** What is found for one variant. */
@@ -42,7 +62,17 @@ interface VariantFindings {
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
+  /** Of the first of several variants: what each check finds in declarations of which some checks find what differs from variant to variant. */
+  readonly byCheck: Map<Standing, readonly FoundByCheck[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
+  /** What is found for the first variant, where this is another: what is the same for all is taken from there. */
+  readonly first: VariantFindings | undefined;
+}
+
+/** What is found for all variants. */
+interface AllFindings {
+  readonly recorded: RecordedViews;
+  readonly byVariant: readonly VariantFindings[];
   /** The files that it is brought up to; undefined while it is half-way. */
   files: readonly ReadFile[] | undefined;
 }
@@ -78,18 +108,44 @@ export interface Checking {
 
 const always = (): boolean => false;
 
-function* variantFindings(
+function* allFindings(
   files: readonly ReadFile[],
-  variant: string | undefined,
+  variants: readonly (string | undefined)[],
   incomplete: boolean,
   index: DeclarationIndex,
-): InPieces<VariantFindings> {
-  const recorded = yield* recordingView(files, variant, incomplete);
-  keepAnswers(recorded.view);
+): InPieces<AllFindings> {
+  const recorded = yield* recordingViews(files, variants, incomplete);
+  keepAnswersTogether(
+    recorded.views.map(({ view }) => view),
+    recorded.lookAt,
+  );
+  const byVariant: VariantFindings[] = [];
+  for (const each of recorded.views) {
+    const findings = variantFindings(each, files[0]?.file ?? '', index, byVariant[0]);
+    for (const standing of each.own()) {
+      enter(findings, standing);
+      yield;
+    }
+    byVariant.push(findings);
+  }
+  return { recorded, byVariant, files };
+}
+
+function variantFindings(
+  recorded: RecordedView,
+  file: string,
+  index: DeclarationIndex,
+  first: VariantFindings | undefined,
+): VariantFindings {
   const { view } = recorded;
-  const file = { file: files[0]?.file ?? '' };
-  const findings: VariantFindings = {
-    variant,
+  const context = { view, file: { file }, index };
+  const ofSpec = SPEC_CHECKS.map((check, i) => {
+    const run = (): OfSpec => checkSpec(check, context);
+    const known = first?.ofSpec[i];
+    return newQuestion(() => lookIn(view, known === undefined ? run : () => forAll(known) ?? run()), always);
+  });
+  return {
+    variant: view.variant,
     recorded,
     questions: new Map(),
     standingOf: new Map(),
@@ -97,14 +153,34 @@ function* variantFindings(
     records: new Map(),
     due: new Set(),
     found: new Map(),
-    ofSpec: SPEC_CHECKS.map((check) => newQuestion(() => checkSpec(check, { view, file, index }), always)),
-    files,
+    byCheck: new Map(),
+    ofSpec,
+    first,
   };
-  for (const standing of recorded.own()) {
-    enter(findings, standing);
-    yield;
-  }
-  return findings;
+}
+
+/** The answer to a question for the first variant, where it is that for all. */
+function forAll<answer>(question: Question<answer>): answer | undefined {
+  const answer = ask(question);
+  return isForAll(question) ? answer : undefined;
+}
+
+/** The question of what the first variant finds in a declaration that all see alike. */
+function askedForFirst({ first, recorded }: VariantFindings, standing: Standing): RawsQuestion | undefined {
+  const asked = first?.questions.get(standing);
+  return first?.recorded.thingOf(standing) === recorded.thingOf(standing) ? asked : undefined;
+}
+
+/** All checks of a declaration at once; those of which the first variant has found what is the same for all are not run again. */
+function checkAll({ recorded, first, byCheck }: VariantFindings, standing: Standing): readonly Raw[] {
+  const [{ view }, { asPlaced }, thing] = [recorded, standing, recorded.thingOf(standing)];
+  if (first === undefined && recorded.isOne) return checkDeclaration(view, asPlaced, thing);
+  const found = checkDeclarationForOne(view, asPlaced, thing, first?.byCheck.get(standing));
+  if (found.some(({ differs }) => differs)) {
+    noteDiffering();
+    if (first === undefined) byCheck.set(standing, found);
+  } else byCheck.delete(standing);
+  return found.flatMap(({ raws }) => raws);
 }
 
 function enter(findings: VariantFindings, standing: Standing): void {
@@ -113,19 +189,26 @@ function enter(findings: VariantFindings, standing: Standing): void {
   const isRecord = standing.placed.declaration.word === 'record';
   let isAgain = isRecord;
   const work = (): readonly Raw[] => {
+    const forFirst = askedForFirst(findings, standing);
+    const found = forFirst === undefined ? undefined : forAll(forFirst);
+    if (found !== undefined) return found;
     const thing = recorded.thingOf(standing);
     const of = isRecord ? records : lately;
     const known = of.get(standing);
     if (!isAgain || (known === undefined && !isRecord && lately.size >= 2 * MOST_ONE_BY_ONE)) {
       isAgain = true;
-      return checkDeclaration(recorded.view, standing.asPlaced, thing);
+      return checkAll(findings, standing);
     }
-    const now = known !== undefined && known.thing === thing ? known : oneByOne(recorded, standing, thing);
+    const now = known !== undefined && known.thing === thing ? known : oneByOne(findings, standing, thing);
     of.delete(standing);
     of.set(standing, now);
+    findings.byCheck.delete(standing);
     return now.checks.flatMap((each) => ask(each) ?? []);
   };
-  const asked: RawsQuestion = newQuestion(work, always, { due: () => due.add(asked), own: standing });
+  const asked: RawsQuestion = newQuestion(() => lookIn(recorded.view, work), always, {
+    due: () => due.add(asked),
+    own: standing,
+  });
   findings.questions.set(standing, asked);
   findings.standingOf.set(asked, standing);
   due.add(asked);
@@ -149,30 +232,39 @@ function leave(findings: VariantFindings, standing: Standing): void {
   findings.standingOf.delete(asked);
   findings.lately.delete(standing);
   findings.records.delete(standing);
+  findings.byCheck.delete(standing);
   findings.due.delete(asked);
   findings.found.delete(standing);
 }
 
-/** Lets go of what is found for a variant that is no more. */
-function dismiss(findings: VariantFindings): void {
-  for (const asked of findings.questions.values()) letGo(asked);
-  for (const asked of findings.ofSpec) letGo(asked);
+/** Lets go of what is found for variants that are no more. */
+function dismiss({ byVariant }: AllFindings): void {
+  for (const { questions, ofSpec } of byVariant) {
+    for (const asked of questions.values()) letGo(asked);
+    for (const asked of ofSpec) letGo(asked);
+  }
 }
 
 /** Takes the files as they are read now. */
-function* take(findings: VariantFindings, files: readonly ReadFile[], incomplete: boolean): InPieces<void> {
-  askFailedAgain(findings);
-  keepFew(findings);
-  findings.files = undefined;
-  const { differs, came, went } = yield* findings.recorded.updating(files, incomplete);
-  bringUp(findings.recorded.view);
-  for (const standing of went) leave(findings, standing);
-  for (const standing of came) enter(findings, standing);
-  for (const standing of differs) {
+function* take(all: AllFindings, files: readonly ReadFile[], incomplete: boolean): InPieces<void> {
+  for (const findings of all.byVariant) {
+    askFailedAgain(findings);
+    keepFew(findings);
+  }
+  all.files = undefined;
+  const updates = yield* all.recorded.updating(files, incomplete);
+  bringUp(all.byVariant.map(({ recorded }) => recorded.view));
+  for (const [i, findings] of all.byVariant.entries()) takeUpdate(findings, updates[i]);
+  all.files = files;
+}
+
+function takeUpdate(findings: VariantFindings, update: ViewUpdate | undefined): void {
+  for (const standing of update?.went ?? []) leave(findings, standing);
+  for (const standing of update?.came ?? []) enter(findings, standing);
+  for (const standing of update?.differs ?? []) {
     const asked = findings.questions.get(standing);
     if (asked !== undefined) askAgain(asked);
   }
-  findings.files = files;
 }
 
 /** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
@@ -196,23 +288,41 @@ function answer(findings: VariantFindings, asked: RawsQuestion): void {
   findings.due.delete(asked);
 }
 
+/** Work in pieces, between which somebody may look at another view. */
+function* lookingIn<result>(view: BuiltView, work: InPieces<result>): InPieces<result> {
+  for (;;) {
+    const next = lookIn(view, () => work.next());
+    if (next.done === true) return next.value;
+    yield;
+  }
+}
+
 /** The findings of one file. */
 export function newChecking(): Checking {
-  let all: readonly VariantFindings[] = [];
+  let all: AllFindings | undefined;
   let index: KeptIndex = newIndex();
   let home: string | undefined;
+  const of = (variants: readonly (string | undefined)[]): AllFindings | undefined =>
+    all !== undefined &&
+    sameValue(
+      all.byVariant.map(({ variant }) => variant),
+      variants,
+    )
+      ? all
+      : undefined;
   /** Answers what may be another for one variant. */
   function* answerDue(findings: VariantFindings): Generator<void, void> {
-    for (const asked of findings.due) {
+    const { recorded, due, ofSpec } = findings;
+    for (const asked of due) {
       answer(findings, asked);
       yield;
     }
-    for (const [i, asked] of findings.ofSpec.entries()) {
+    for (const [i, asked] of ofSpec.entries()) {
       // What fails in it fails again when the check is run, and is told then.
       const check = SPEC_CHECKS[i];
       const askAhead = asked.answer === undefined ? check?.ahead : check?.again;
-      const ahead = askAhead?.(findings.recorded.view, findings.files?.[0]?.file ?? '', index.index);
-      if (ahead !== undefined) yield* containedInPieces(undefined, ahead, () => undefined);
+      const ahead = askAhead?.(recorded.view, home ?? '', index.index);
+      if (ahead !== undefined) yield* containedInPieces(undefined, lookingIn(recorded.view, ahead), () => undefined);
       ask(asked);
       yield;
     }
@@ -228,15 +338,38 @@ export function newChecking(): Checking {
       failed: said.flatMap(({ failed }) => failed ?? []),
     };
   }
+  /** What is found, brought up to the files. */
+  function* brought(
+    files: readonly ReadFile[],
+    variants: readonly (string | undefined)[],
+    incomplete: boolean,
+  ): InPieces<AllFindings> {
+    const known = of(variants);
+    if (known !== undefined) {
+      yield* take(known, files, incomplete);
+      return known;
+    }
+    if (all !== undefined) dismiss(all);
+    all = undefined;
+    const made = yield* allFindings(files, variants, incomplete, index.index);
+    // Somebody else may have come to it in between.
+    const other = of(variants);
+    if (other === undefined) {
+      all = made;
+      return made;
+    }
+    dismiss(made);
+    yield* take(other, files, incomplete);
+    return other;
+  }
   return {
     viewsOf(files, variants) {
-      const found = variants.map((variant) => all.find((each) => each.variant === variant && each.files === files));
-      return found.every((each) => each !== undefined) ? found.map(({ recorded }) => recorded.view) : undefined;
+      const known = of(variants);
+      return known?.files === files ? known.byVariant.map(({ recorded }) => recorded.view) : undefined;
     },
     *bringUp(files, variants, incomplete) {
-      if (files[0]?.file !== home || all.length !== variants.length) return;
-      if (!variants.every((variant) => all.some((each) => each.variant === variant))) return;
-      for (const findings of all) if (findings.files !== files) yield* take(findings, files, incomplete);
+      const known = files[0]?.file === home ? of(variants) : undefined;
+      if (known !== undefined && known.files !== files) yield* take(known, files, incomplete);
     },
     *check(files, variants, incomplete) {
       const own = files[0];
@@ -244,34 +377,20 @@ export function newChecking(): Checking {
       if (home !== own.file) {
         home = own.file;
         index = newIndex();
-        all = [];
+        all = undefined;
       }
       index.update(own);
-      for (const findings of all) if (!variants.includes(findings.variant)) dismiss(findings);
-      all = all.filter(({ variant }) => variants.includes(variant));
+      const { byVariant } = yield* brought(files, variants, incomplete);
+      yield;
       const found: Found[] = [];
-      for (const variant of variants) {
-        let findings = all.find((each) => each.variant === variant);
-        if (findings === undefined) {
-          const made = yield* variantFindings(files, variant, incomplete, index.index);
-          // Somebody else may have come to it in between.
-          findings = all.find((each) => each.variant === variant);
-          if (findings === undefined) {
-            findings = made;
-            all = [...all, made];
-          } else {
-            dismiss(made);
-            yield* take(findings, files, incomplete);
-          }
-        } else yield* take(findings, files, incomplete);
-        yield;
+      for (const findings of byVariant) {
         yield* answerDue(findings);
         found.push(yield* foundIn(findings));
       }
       return found;
     },
     lookedUp(placed, variant) {
-      const findings = all.find((each) => each.variant === variant);
+      const findings = all?.byVariant.find((each) => each.variant === variant);
       const standing = standingBehind(placed) ?? findings?.recorded.standingOf(placed);
       const asked = standing === undefined ? undefined : findings?.questions.get(standing);
       return asked === undefined ? [] : (findings?.recorded.namesRead(asked) ?? []);

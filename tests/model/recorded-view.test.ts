@@ -1,11 +1,12 @@
 // A view brought up to date after an edit is the view that is built anew of the same reading: names, lists and their order, duplicates.
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
+import { atOnce } from '../../grammar/give-way.ts';
 import { type BuiltView, buildView } from '../../server/model/build-view.ts';
 import type { Placed } from '../../server/model/placed.ts';
 import { ask, newQuestion } from '../../server/model/questions.ts';
 import { readFile } from '../../server/model/read-file.ts';
-import { recordView } from '../../server/model/recorded-view.ts';
+import { recordingViews } from '../../server/model/recorded-views.ts';
 import type { Thing } from '../../server/model/view.ts';
 
 const NAMES = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h', 'Lid', 'lid', 'k', 'm'];
@@ -159,9 +160,11 @@ test('a view brought up to date is the one built anew, and what was asked of it 
       const other = readFile(`file:///shop/other-${file}.fettle`, 'part z {\n}\n\nsupply y {\n}\n', true);
       let blocks: readonly string[] = first;
       let files = [readFile(address, written(blocks), true), other];
-      const recorded = recordView(files, undefined, false);
+      const recorded = atOnce(recordingViews(files, [undefined], false));
+      const [one] = recorded.views;
+      if (one === undefined) throw new Error('there is no view');
       const questions = new Map(
-        [...questionsOf(recorded.view)].map(([name, work]) => [
+        [...questionsOf(one.view)].map(([name, work]) => [
           name,
           newQuestion(() => {
             answeredAgain += 1;
@@ -172,10 +175,10 @@ test('a view brought up to date is the one built anew, and what was asked of it 
       for (const each of edits) {
         blocks = after(blocks, each);
         files = [readFile(address, written(blocks), true), other];
-        recorded.update(files, false);
+        atOnce(recorded.updating(files, false));
         const anew = buildView(files, undefined);
         // Not every view is gone through, so that the order has to be right after several edits too.
-        if (each.at % 2 === 0) expect(told(recorded.view)).toEqual(told(anew));
+        if (each.at % 2 === 0) expect(told(one.view)).toEqual(told(anew));
         if (each.at % 3 > 0)
           for (const [name, work] of questionsOf(anew)) {
             const question = questions.get(name);
@@ -183,12 +186,12 @@ test('a view brought up to date is the one built anew, and what was asked of it 
             expect([name, question === undefined ? undefined : ask(question)]).toEqual([name, work()]);
           }
         for (const [name, thing] of anew.things) {
-          const seen = recorded.view.things.get(name);
+          const seen = one.view.things.get(name);
           expect(seen === undefined ? undefined : allFields(seen)).toEqual(allFields(thing));
         }
-        expect(recorded.view.things.size).toBe(anew.things.size);
+        expect(one.view.things.size).toBe(anew.things.size);
       }
-      expect(told(recorded.view)).toEqual(told(buildView(files, undefined)));
+      expect(told(one.view)).toEqual(told(buildView(files, undefined)));
     }),
     { numRuns: 300, seed: 17 },
   );

@@ -23,9 +23,11 @@ export const someVariants: DeclarationCheck = {
   run(placed, view, report) {
     const { word, body, broken } = placed.declaration;
     const words = new Map(Object.entries(ONE_FOR_EACH)).get(word);
-    const { variant } = view;
     // What stands in a when as a whole is of those variants alone.
-    if (words === undefined || body === undefined || broken || variant === undefined || placed.when.length > 0) return;
+    if (words === undefined || body === undefined || broken || placed.when.length > 0) return;
+    if (!body.statements.some(({ kind }) => kind === 'when')) return;
+    const { variant } = view;
+    if (variant === undefined) return;
     const said = new Set(statementsFor(body.statements, variant).map((each: Statement) => each.word));
     // A bolt that takes its thread from another, and a torque beside a stretch, say it that way.
     if (said.has('like') || said.has('stretch')) return;
