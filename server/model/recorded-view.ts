@@ -601,7 +601,7 @@ export function following(variant: string | undefined, at: number, together: Tog
     flag(flag) {
       if (flag === 'engine') return lists.engines[0]?.placed;
       if (flag === 'duplicates') return duplicates.length === 0 ? 0 : duplicates;
-      return { draft, incomplete, perhaps }[flag];
+      return flag === 'draft' ? draft : flag === 'incomplete' ? incomplete : perhaps;
     },
   };
   together.members.push(member);

@@ -37,7 +37,8 @@ class StandingOrder implements Standing {
   /** Of the views of all variants, one. */
   readonly cell: Cell;
   private readonly names: Question<readonly string[]>;
-  private taken: readonly string[] | undefined;
+  private taken: readonly string[] = [];
+  private likeness: { own: readonly string[]; other: readonly string[]; isLike: boolean } | undefined;
 
   constructor(
     namesOf: () => readonly string[],
@@ -46,6 +47,15 @@ class StandingOrder implements Standing {
   ) {
     this.cell = first?.cell ?? newCell();
     this.names = newQuestion(namesOf, (before, now) => before === now, { due: () => fallsBehind(this) });
+  }
+
+  /** Whether the names of another variant are the same ones in the same order; looked up once for two lists. */
+  isLike(other: StandingOrder): boolean {
+    if (other === this) return true;
+    const { likeness } = this;
+    if (likeness?.own !== this.taken || likeness.other !== other.taken)
+      this.likeness = { own: this.taken, other: other.taken, isLike: isSameList(this.taken, other.taken) };
+    return this.likeness?.isLike === true;
   }
 
   bringUp(): void {
@@ -62,8 +72,18 @@ class StandingOrder implements Standing {
 
 /** Those of some names that stand in a list, each once, in its order. */
 function sorted(places: Places, names: ReadonlySet<string>): readonly string[] {
+  const there: string[] = [];
+  let last = -1;
+  let isInOrder = true;
+  for (const name of names) {
+    const place = places.get(name);
+    if (place === undefined) continue;
+    there.push(name);
+    isInOrder &&= place > last;
+    last = place;
+  }
   const placeOf = (name: string): number => places.get(name) ?? 0;
-  return [...names].filter((name) => places.has(name)).sort((one, other) => placeOf(one) - placeOf(other));
+  return isInOrder ? there : there.sort((one, other) => placeOf(one) - placeOf(other));
 }
 
 /**
@@ -83,9 +103,9 @@ export function orderBy(
     const { own, all } = of;
     noteRead(own.cell);
     const inOrder = sorted(own.places, there);
-    const differs =
-      all.length < 2 ? own.differs : all.some(({ places }) => !isSameList(sorted(places, there), inOrder));
-    if (differs) noteDiffering();
+    const isOther = (other: StandingOrder): boolean =>
+      !own.isLike(other) && !isSameList(sorted(other.places, there), inOrder);
+    if (all.length < 2 ? own.differs : all.some(isOther)) noteDiffering();
     return inOrder;
   };
 }

@@ -468,7 +468,7 @@ export function fieldByField<fields extends object>(
   ledger: Ledger,
   begin: { readonly [name in keyof fields]: () => fields[name] },
 ): fields {
-  const entries = ledger.entries((name) => begin[name as keyof fields]);
+  const entries = ledger.entries((name) => Reflect.get(begin, name) as () => unknown);
   return Object.defineProperties(
     {},
     Object.fromEntries(

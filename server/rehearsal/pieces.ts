@@ -80,15 +80,29 @@ export interface JobPieces {
   of(state: State, carryOut: (goThrough: GoThrough) => void, model?: JobPieces): readonly RehearsalFinding[];
 }
 
-/** The pieces that were gone through in one go for another variant, each given once. */
+/** The pieces that were gone through in one go for another variant, each given once. Most often they are the same, in turn. */
 function modelsIn(stretch: readonly Known[]): (of: PieceOf) => Known | undefined {
-  const all = new Map<PieceOf, Known[]>();
-  for (const known of stretch) {
-    const same = all.get(known.of);
-    if (same === undefined) all.set(known.of, [known]);
+  let next = 0;
+  let left: Map<PieceOf, Known[]> | undefined;
+  return (of) => {
+    const known = left === undefined ? stretch[next] : undefined;
+    if (known?.of === of) {
+      next += 1;
+      return known;
+    }
+    left ??= byWhatTheyAre(stretch.slice(next));
+    return left.get(of)?.shift();
+  };
+}
+
+function byWhatTheyAre(all: readonly Known[]): Map<PieceOf, Known[]> {
+  const found = new Map<PieceOf, Known[]>();
+  for (const known of all) {
+    const same = found.get(known.of);
+    if (same === undefined) found.set(known.of, [known]);
     else same.push(known);
   }
-  return (of) => all.get(of)?.shift();
+  return found;
 }
 
 /** Pieces that are gone through in one go are numbered from here: no go has so many. */
@@ -107,13 +121,9 @@ function inTurn(
   if (first === before.length && first === now.length) return before;
   let last = 0;
   while (last < most - first && before[before.length - 1 - last]?.of === now[now.length - 1 - last]) last += 1;
-  const free = new Map<PieceOf, Known[]>();
-  for (const known of before.slice(first, before.length - last)) {
-    lift(known);
-    const same = free.get(known.of);
-    if (same === undefined) free.set(known.of, [known]);
-    else same.push(known);
-  }
+  const between = before.slice(first, before.length - last);
+  for (const known of between) lift(known);
+  const free = byWhatTheyAre(between);
   const come = now.slice(first, now.length - last).map((of) => free.get(of)?.shift() ?? make(of));
   for (const left of free.values()) for (const { piece } of left) leavePiece(piece);
   return [...before.slice(0, first), ...come, ...before.slice(before.length - last)];

@@ -62,28 +62,48 @@ const offered = (analysis: Analysis, at: number): unknown =>
     )
     .sort();
 
+/** What is looked up after an edit, held against a fresh reading of the text as it is then. */
+function isAsFresh(address: string, before: string, [, behind, put]: (typeof EDITS)[number]): void {
+  const places = [...before.matchAll(behind)];
+  const last = places[Math.floor(places.length / 2)];
+  if (last === undefined) return;
+  const at = last.index + last[0].length;
+  const text = before.slice(0, at) + put + before.slice(at);
+  const edited = opened(address, before);
+  atOnce(edited.analysis(address)?.check() ?? (function* () {})());
+  const there = positionAt(indexLines(before), at);
+  edited.change(address, 2, [{ range: { start: there, end: there }, text: put }]);
+  const made = edited.analysis(address);
+  const fresh = opened(address, text).analysis(address);
+  if (made === undefined || fresh === undefined) throw new Error('nothing was analysed');
+  const kept = withKeptViews(made);
+  expect(kept.views).not.toBe(made.views);
+  for (const place of placesIn(text)) {
+    const about = text.slice(place - 20, place + 20);
+    expect([about, hover(kept, place, true)]).toEqual([about, hover(fresh, place, true)]);
+    expect([about, offered(kept, place)]).toEqual([about, offered(fresh, place)]);
+  }
+}
+
 describe.each(LOOKED_AT)('%s', (name) => {
   const address = `file:///shop/${name}.fettle`;
-  const before = files[address] ?? '';
-  test.each(EDITS)('after %s', (_what, behind, put) => {
-    const places = [...before.matchAll(behind)];
-    const last = places[Math.floor(places.length / 2)];
-    if (last === undefined) return;
-    const at = last.index + last[0].length;
-    const text = before.slice(0, at) + put + before.slice(at);
-    const edited = opened(address, before);
-    atOnce(edited.analysis(address)?.check() ?? (function* () {})());
-    const there = positionAt(indexLines(before), at);
-    edited.change(address, 2, [{ range: { start: there, end: there }, text: put }]);
-    const made = edited.analysis(address);
-    const fresh = opened(address, text).analysis(address);
-    if (made === undefined || fresh === undefined) throw new Error('nothing was analysed');
-    const kept = withKeptViews(made);
-    expect(kept.views).not.toBe(made.views);
-    for (const place of placesIn(text)) {
-      const about = text.slice(place - 20, place + 20);
-      expect([about, hover(kept, place, true)]).toEqual([about, hover(fresh, place, true)]);
-      expect([about, offered(kept, place)]).toEqual([about, offered(fresh, place)]);
-    }
-  });
+  test.each(EDITS)('after %s', (...edit) => isAsFresh(address, files[address] ?? '', edit));
+});
+
+describe.each([0, 1, 2])('where each third statement from %i on is another for each variant', (from) => {
+  const address = 'file:///shop/inline-four.fettle';
+  let count = 0;
+  const text = (files[address] ?? '').replace(
+    /^( +)((?!step |when |\}|revision|variants|source|sequences)[a-z-]+ [^{}\n]*)$/gm,
+    (line, indent: string, statement: string) => {
+      count += 1;
+      const other = statement.replace(/\d(?=\D*$)/, (digit) => String((Number(digit) + 3) % 10));
+      return count % 3 === from && other !== statement
+        ? `${indent}when tourer { ${statement} }\n${indent}when delivery { ${other} }`
+        : line;
+    },
+  );
+  expect([...text.matchAll(/when delivery/g)].length).toBeGreaterThan(60);
+  const [figure] = EDITS;
+  test('after a figure', () => (figure === undefined ? undefined : isAsFresh(address, text, figure)));
 });
