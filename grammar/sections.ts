@@ -75,8 +75,16 @@ function plainWord(text: string, start: number, end: number): string {
   return text.slice(start, end).replace(HIDDEN, '').toLowerCase();
 }
 
+const SMALL_LETTERS = /^[a-z0-9_-]+$/;
+
+/** Whether a word is one of some, which are in small letters, as it is written most often. */
+function isOneOf(words: ReadonlySet<string>, text: string, start: number, end: number): boolean {
+  const written = text.slice(start, end);
+  return words.has(written) || (!SMALL_LETTERS.test(written) && words.has(plainWord(written, 0, written.length)));
+}
+
 function isReserved(text: string, start: number, end: number): boolean {
-  return end - start <= 24 && INITIALS.has(text.charCodeAt(start)) && RESERVED.has(plainWord(text, start, end));
+  return end - start <= 24 && INITIALS.has(text.charCodeAt(start)) && isOneOf(RESERVED, text, start, end);
 }
 
 /** Whether what follows a reserved word inside an open brace is the head of a declaration. */
@@ -102,7 +110,7 @@ function headFollows(text: string, word: string, after: number): boolean {
 /** Where the reserved word ends that follows `change`, `drop` or `insert`; undefined for any other word, and before any other. */
 function changedEnd(text: string, start: number, end: number): number | undefined {
   if (end - start > 12 || text.charCodeAt(start - 1) === 46) return undefined;
-  if (!CHANGE_WORDS.has(plainWord(text, start, end))) return undefined;
+  if (!isOneOf(CHANGE_WORDS, text, start, end)) return undefined;
   const from = skipBlanksAndComments(text, end);
   const to = wordEnd(text, from);
   return isReserved(text, from, to) && CHANGEABLE.has(plainWord(text, from, to)) ? to : undefined;
