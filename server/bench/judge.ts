@@ -141,7 +141,7 @@ export function judge(entries: Entries, job: BenchJob, view: BuiltView): Judgeme
       meant: each.standing === 'slip' ? meantBy(each) : undefined,
       bounds: heldWords(each.bounds, each.wear),
     });
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const sized = withFittedSizes(view, fittedSizes(statements, view));
   if (sized !== view)
     for (const limit of view.limits)

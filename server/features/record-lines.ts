@@ -44,7 +44,7 @@ export function openRecords(analysis: Analysis): readonly OpenRecord[] {
     const said = namesIn(declaration.body?.statements ?? [], 'variant')[0]?.text;
     const view = analysis.views.find((each) => said === undefined || each.variant === said);
     if (view === undefined || declaration.name === undefined) return [];
-    if (signedIn(recordStatements(placed, view.variant)) !== undefined) return [];
+    if (signedIn(recordStatements(placed, view)) !== undefined) return [];
     const left = leftToDo(placed, view);
     const at = (thing: { readonly placed: Placed; readonly declaration: Placed['declaration'] }): FilePlace =>
       placeOf(thing.placed, thing.declaration.wordSpan);

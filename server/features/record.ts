@@ -182,7 +182,7 @@ function workedOut({ limit, results }: WorkedOut): readonly ToldWorkedOut[] {
 }
 
 function stepsOf(placed: Placed, view: BuiltView): readonly ToldStep[] {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const [done, deviations] = [doneIn(statements, 'done'), doneIn(statements, 'deviation')];
   const { work, steps } = leftToDo(placed, view);
   const open = new Set(steps.map(({ step }) => step.name));
@@ -217,7 +217,7 @@ function textsOf(statements: readonly Statement[], word: string): readonly strin
 
 function toldRecord(placed: Placed, view: BuiltView, analysis: Analysis): ToldRecord {
   const { declaration } = placed;
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const spec = view.specs.find((each) => each.declaration.name?.text === declaration.of?.owner.text);
   const signed = signedIn(statements);
   const number = statements.find((each) => each.word === 'engine-number');
@@ -354,8 +354,7 @@ export function measuredAt(
       const at = placeOf(placed, span);
       return at.start <= offset && offset <= at.end;
     };
-    if (!recordStatements(placed, view.variant).some((each) => each.kind === 'measured' && holds(each)))
-      return undefined;
+    if (!recordStatements(placed, view).some((each) => each.kind === 'measured' && holds(each))) return undefined;
     const line = measurementsIn(placed, view).filter(({ statement }) => holds(statement));
     const one = line.filter(({ entry, value }) => holds(entry ?? value));
     const [first] = line;

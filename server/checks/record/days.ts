@@ -107,7 +107,7 @@ export const recordDays: DeclarationCheck = {
   page,
   run(placed, view, report) {
     if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
-    const statements = recordStatements(placed, view.variant);
+    const statements = recordStatements(placed, view);
     sayAfterSigning(placed, statements, report);
     const done = daysDone(statements);
     const deviates = new Set(doneIn(statements, 'deviation').map((each) => each.step.owner.text));

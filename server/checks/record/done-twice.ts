@@ -20,7 +20,7 @@ export const recordDoneTwice: DeclarationCheck = {
   run(placed, view, report) {
     if (placed.declaration.word !== 'record') return;
     const first = new Map<string, Done>();
-    for (const done of doneIn(recordStatements(placed, view.variant), 'done')) {
+    for (const done of doneIn(recordStatements(placed, view), 'done')) {
       const before = first.get(what(done));
       if (before === undefined) first.set(what(done), done);
       else if (done.again !== true)

@@ -123,7 +123,7 @@ function movesAlong(limit: Limit, result: LimitResult, view: View, sized: View):
 
 /** Limits that the repair sizes of a record bring out of bounds, each with the size that does it. */
 function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly OutOfSize[]> {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const sizes = fittedSizes(statements, view);
   const found = new Map<FittedSize, OutOfSize[]>();
   if (sizes.length === 0) return found;
@@ -295,7 +295,7 @@ export const recordSlip: DeclarationCheck = {
 
 /** Readings without a limit of their own, and how long an engine had run, that no engine comes to. Judgement; no source. */
 function sayFar(placed: Placed, view: View, report: Report): void {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const ends = (
     value: Value | undefined,
     kind: string,

@@ -188,7 +188,7 @@ export function leftToDo(placed: Placed, view: View): LeftToDo {
 }
 
 const left = question((view, placed: Placed): LeftToDo => {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const done = byName(doneIn(statements, 'done'), (each) => each.step.owner.text);
   const deviations = new Set(doneIn(statements, 'deviation').map((each) => stepMeant(view, each.step.owner.text)));
   const known = new Set([...done.keys()].filter((name) => isStep(view, name)));

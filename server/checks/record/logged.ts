@@ -39,7 +39,7 @@ function takenAt(limit: Limit, log: Log): Value | undefined {
 
 /** The readings that lie outside their limits. */
 export function loggedOutside(placed: Placed, view: View): readonly LoggedOutside[] {
-  return recordStatements(placed, view.variant).flatMap((each) =>
+  return recordStatements(placed, view).flatMap((each) =>
     each.kind !== 'log'
       ? []
       : each.readings.flatMap((reading): LoggedOutside[] => {

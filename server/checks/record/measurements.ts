@@ -21,7 +21,7 @@ import { type Asked, lookedThrough, type NamedPlace, type Places } from '../../m
 import { placesOfLimit } from '../../model/limit-places.ts';
 import { limitBounds } from '../../model/limit-sums.ts';
 import { type Bounds, type Measure, measureOf, valueAt } from '../../model/measure.ts';
-import { type Placed, statementsFor } from '../../model/placed.ts';
+import { type Placed, statementsSeen } from '../../model/placed.ts';
 import type { Limit, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import { fittedSizes, withFitted, withFittedSizes } from './fitted-sizes.ts';
@@ -50,8 +50,8 @@ export interface Judged {
 const TEN = wholeNumber(10) ?? ZERO;
 
 /** The statements of a record that hold for a variant. */
-export function recordStatements(placed: Placed, variant: string | undefined): readonly Statement[] {
-  return statementsFor(placed.declaration.body?.statements, variant);
+export function recordStatements(placed: Placed, view: View): readonly Statement[] {
+  return statementsSeen(placed, view);
 }
 
 function samePlace(asked: Asked): { readonly name: string | undefined; readonly number: number } {
@@ -227,7 +227,7 @@ export function measurementsIn(placed: Placed, view: View): readonly Judged[] {
 }
 
 const measured = question((view, placed: Placed): readonly Judged[] => {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const sized = withFitted(withFittedSizes(view, fittedSizes(statements, view)), statements);
   const found: Found[] = [];
   for (const statement of statements) {

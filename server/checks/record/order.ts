@@ -183,7 +183,7 @@ export const recordOrder: DeclarationCheck = {
   page,
   run(placed, view, report) {
     if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
-    const statements = recordStatements(placed, view.variant);
+    const statements = recordStatements(placed, view);
     const done = doneIn(statements, 'done');
     const deviations = new Set(
       doneIn(statements, 'deviation').flatMap((each) => (tellsOrder(each.text?.value) ? [each.step.owner.text] : [])),

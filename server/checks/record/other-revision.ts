@@ -34,7 +34,7 @@ export const recordOtherRevision: DeclarationCheck = {
     if (spec === undefined || (revisionNumber(view, spec) ?? revision.value) === revision.value) return;
     const now = revisionOf(spec, view.variant);
     if (now === undefined) return;
-    const signed = signedIn(recordStatements(placed, view.variant)) !== undefined;
+    const signed = signedIn(recordStatements(placed, view)) !== undefined;
     const called = told.named(name ?? '', 'spec');
     const related = [{ placed: spec, span: now.span, message: told`The revision of ${called}.` }];
     if (signed)

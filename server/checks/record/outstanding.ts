@@ -46,7 +46,7 @@ export const recordOutstanding: DeclarationCheck = {
   run(placed, view, report) {
     const { declaration } = placed;
     if (declaration.word !== 'record' || !concerns(placed, view) || view.incomplete) return;
-    const statements = recordStatements(placed, view.variant);
+    const statements = recordStatements(placed, view);
     if (declaration.broken || statements.some((each) => each.kind === 'broken')) return;
     const signed = signedIn(statements);
     const at = signed ?? nameSpan(placed);

@@ -162,7 +162,7 @@ function tooFewReadings(placed: Placed, view: View): readonly Unanswered[] {
 
 /** What a record leaves unanswered of the work that it has as done, in the view of its variant. */
 export function unanswered(placed: Placed, view: View): readonly Unanswered[] {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const names = new Set(doneIn(statements, 'done').map((each) => each.step.owner.text));
   const steps = leftToDo(placed, view).work.flatMap(({ step }) => (names.has(step.name) ? [step] : []));
   return [

@@ -6,7 +6,7 @@ import { recordStatements } from './measurements.ts';
 
 /** The names of those steps, in the order in which they were done. */
 export function notWitnessed(placed: Placed, view: BuiltView): readonly string[] {
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const seen = new Set(statements.flatMap((each) => (each.kind === 'witnessed' ? [each.step.owner.text] : [])));
   const done = statements.flatMap((each) =>
     each.kind === 'done' && each.word === 'done' ? [each.step.owner.text] : [],

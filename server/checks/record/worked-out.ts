@@ -55,7 +55,7 @@ function withMeasured(placed: Placed, view: View, judged: readonly Judged[]): Vi
     const own = measured.get(limit.name) ?? [];
     measured.set(limit.name, [{ places: entry?.places ?? [], value }, ...own]);
   }
-  const statements = recordStatements(placed, view.variant);
+  const statements = recordStatements(placed, view);
   const sized = withFitted(withFittedSizes(view, fittedSizes(statements, view)), statements);
   // Seen through, not copied: a copy would lack what the view looks up when it is asked.
   return Object.create(sized, { measured: { value: measured } }) as View;

@@ -218,7 +218,7 @@ function sayGrades(placed: Placed, view: View, tables: readonly Grades[], report
   if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
   // A slip is said where it is written, and what was read wrong chooses nothing.
   const measured = measurementsIn(placed, view).filter(({ standing }) => standing !== 'slip');
-  for (const each of recordStatements(placed, view.variant)) {
+  for (const each of recordStatements(placed, view)) {
     if (each.kind !== 'record-fitted' || each.grade === undefined) continue;
     for (const table of tables)
       if (table.name === each.part.owner.text && !table.broken) {
