@@ -4,8 +4,11 @@ import {
   type CodeLens,
   type Command,
   type Connection,
+  type DocumentLink,
   type DocumentSymbol,
+  type FoldingRange,
   FoldingRangeKind,
+  type InlayHint,
   InlayHintKind,
   MarkupKind,
   MessageType,
@@ -62,7 +65,7 @@ export const TELL_FIGURES = 'fettle.tellFigures';
 const MOST_FOUND = 500;
 
 export function answerLooking(connection: Connection, service: Service, settings: Settings): void {
-  const { documents, at, atPlace, offset, fromEvery, abilities } = service;
+  const { documents, at, atKept, atPlace, offset, fromEvery, abilities } = service;
 
   connection.onHover((asked) =>
     atPlace(asked, null, (analysis, here) => {
@@ -86,7 +89,7 @@ export function answerLooking(connection: Connection, service: Service, settings
     children: item.children.map((child) => symbol(uri, child)),
   });
   connection.onDocumentSymbol(({ textDocument }) =>
-    at<DocumentSymbol[]>(textDocument.uri, [], (analysis) =>
+    atKept<DocumentSymbol[]>(textDocument.uri, [], (analysis) =>
       outline(analysis).map((item) => symbol(textDocument.uri, item)),
     ),
   );
@@ -119,7 +122,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   );
 
   connection.onFoldingRanges(({ textDocument }) =>
-    at(textDocument.uri, [], (analysis) =>
+    atKept<FoldingRange[]>(textDocument.uri, [], (analysis) =>
       folds(analysis).flatMap((fold) => {
         const { start, end } = rangeOf(documents.lines(textDocument.uri), fold.start, fold.end);
         return end.line <= start.line
@@ -146,7 +149,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   );
 
   connection.onDocumentLinks(({ textDocument }) =>
-    at(textDocument.uri, [], (analysis) =>
+    atKept<DocumentLink[]>(textDocument.uri, [], (analysis) =>
       analysis.file.declarations.flatMap((placed) => {
         const path = placed.declaration.path;
         const target = path === undefined ? undefined : resolveUse(analysis.file.file, path.value, documents.roots());
@@ -160,7 +163,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   connection.languages.inlayHint.on(async ({ textDocument, range }) => {
     const { otherUnits, marks } = await settings.hints();
     if (!otherUnits && !marks) return [];
-    return at(textDocument.uri, [], (analysis) => {
+    return atKept<InlayHint[]>(textDocument.uri, [], (analysis) => {
       const [start, end] = [offset(textDocument.uri, range.start), offset(textDocument.uri, range.end)];
       return [
         ...(otherUnits ? unitHints(analysis, start, end) : []),
@@ -201,7 +204,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   connection.onCodeLens(async ({ textDocument: { uri } }) => {
     const { results } = await settings.hints();
     // What can be pressed stands first: a line of figures may be longer than the window.
-    return at<CodeLens[]>(uri, [], (analysis) => [
+    return atKept<CodeLens[]>(uri, [], (analysis) => [
       ...benchLenses(service, uri, analysis),
       ...(results
         ? headlines(analysis).map((hint) => ({
@@ -227,10 +230,10 @@ function chain(inner: Range, outer: readonly Range[]): { range: Range; parent?: 
 }
 
 /** Colours by meaning: of the whole text, what changed since, or a stretch. */
-function answerColours(connection: Connection, { documents, at, offset }: Service): void {
+function answerColours(connection: Connection, { documents, atKept, offset }: Service): void {
   const builders = new Map<string, SemanticTokensBuilder>();
   const fill = async (uri: string, builder: SemanticTokensBuilder, range?: Range): Promise<SemanticTokensBuilder> => {
-    const analysis = await at<Analysis | undefined>(uri, undefined, (each) => each);
+    const analysis = await atKept<Analysis | undefined>(uri, undefined, (each) => each);
     if (analysis === undefined) return builder;
     const lines = documents.lines(uri);
     const from = range === undefined ? 0 : offset(uri, range.start);
@@ -247,7 +250,7 @@ function answerColours(connection: Connection, { documents, at, offset }: Servic
     })();
     // Of a text that is another meanwhile the editor asks again.
     try {
-      await inPieces(work, () => documents.made(uri) !== analysis);
+      await inPieces(work, () => documents.made(uri)?.file !== analysis.file);
     } catch (error) {
       reportFault(connection, uri, error);
     }

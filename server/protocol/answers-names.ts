@@ -1,6 +1,7 @@
 // Answers about names: where they are declared and used, and renaming them.
 import {
   type Connection,
+  type DocumentHighlight,
   DocumentHighlightKind,
   ErrorCodes,
   type Location,
@@ -23,7 +24,7 @@ import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
 
 export function answerNames(connection: Connection, service: Service): void {
-  const { documents, at, atOnce, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
+  const { documents, at, atKept, atOnce, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
 
   connection.onDefinition(({ textDocument, position }) =>
     at<Location[] | null>(textDocument.uri, null, (analysis) => {
@@ -65,7 +66,7 @@ export function answerNames(connection: Connection, service: Service): void {
   );
 
   connection.onDocumentHighlight(({ textDocument, position }) =>
-    at(textDocument.uri, [], (analysis) => {
+    atKept<DocumentHighlight[]>(textDocument.uri, [], (analysis) => {
       const name = nameAt(analysis, offset(textDocument.uri, position));
       return name === undefined
         ? []

@@ -4,7 +4,12 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { atOnce } from '../../grammar/give-way.ts';
 import { completions } from '../../server/features/completion.ts';
+import { headlines, unitHints } from '../../server/features/hints.ts';
 import { hover } from '../../server/features/hover.ts';
+import { openRecords } from '../../server/features/record-lines.ts';
+import { turnHints } from '../../server/features/standing-text.ts';
+import { tokensBySection } from '../../server/features/tokens.ts';
+import { choices } from '../../server/features/what-if.ts';
 import { type Analysis, withKeptViews } from '../../server/model/analysis.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { indexLines, positionAt } from '../../server/workspace/lines.ts';
@@ -62,6 +67,22 @@ const offered = (analysis: Analysis, at: number): unknown =>
     )
     .sort();
 
+/** What stands beside the text of its own accord: lines above declarations, figures behind others, what is open in records, colours. */
+const standing = (analysis: Analysis, text: string): unknown =>
+  JSON.parse(
+    JSON.stringify(
+      [
+        headlines(analysis).map(({ text: line, ...rest }) => ({ ...rest, line: line.text })),
+        unitHints(analysis, 0, text.length).map(({ text: hint, offset }) => [offset, hint.text]),
+        turnHints(analysis, 0, text.length).map(({ text: hint, offset }) => [offset, hint.text]),
+        openRecords(analysis),
+        choices(analysis),
+        [...tokensBySection(analysis, 0, text.length)],
+      ],
+      (_, value: unknown) => (typeof value === 'bigint' ? String(value) : value),
+    ),
+  );
+
 /** What is looked up after an edit, held against a fresh reading of the text as it is then. */
 function isAsFresh(address: string, before: string, [, behind, put]: (typeof EDITS)[number]): void {
   const places = [...before.matchAll(behind)];
@@ -78,6 +99,7 @@ function isAsFresh(address: string, before: string, [, behind, put]: (typeof EDI
   if (made === undefined || fresh === undefined) throw new Error('nothing was analysed');
   const kept = withKeptViews(made);
   expect(kept.views).not.toBe(made.views);
+  expect(standing(kept, text)).toEqual(standing(fresh, text));
   for (const place of placesIn(text)) {
     const about = text.slice(place - 20, place + 20);
     expect([about, hover(kept, place, true)]).toEqual([about, hover(fresh, place, true)]);
