@@ -9,20 +9,24 @@ import { createDocuments } from '../../server/workspace/documents.ts';
 import { type Editor, inMemory, URI } from './editor.ts';
 
 const VARIANTS = Array.from({ length: 300 }, (_, i) => `v-${i}`);
-const PARTS = Array.from({ length: 60 }, (_, i) => `part p-${i} {\n  dimension d 10.0${i % 10} mm\n}\n`);
-const STEPS = PARTS.map((_, i) => `  step s-${i} {\n    fit p-${i} onto block\n  }\n`);
-const TEXT = `spec many {
+const partsOf = (length: number): readonly string[] =>
+  Array.from({ length }, (_, i) => `part p-${i} {\n  dimension d 10.0${i % 10} mm\n}\n`);
+const textOf = (parts: readonly string[]): string => `spec many {
   variants ${VARIANTS.join(', ')}
 }
 
 part block
 
-${PARTS.join('\n')}
+${parts.join('\n')}
 sequence build {
   phase assemble
   starts-with block
-${STEPS.join('')}}
+${parts.map((_, i) => `  step s-${i} {\n    fit p-${i} onto block\n  }\n`).join('')}}
 `;
+const PARTS = partsOf(60);
+const TEXT = textOf(PARTS);
+/** So long that its check takes many turns on any machine. */
+const LONG = textOf(partsOf(500));
 
 /** A clock that goes on by one with each look. */
 function counting(): () => number {
@@ -117,7 +121,7 @@ describe('the server', () => {
     editor = await inMemory();
     await editor.start();
     const order: string[] = [];
-    const opened = editor.open(TEXT).then(() => order.push('findings'));
+    const opened = editor.open(LONG).then(() => order.push('findings'));
     // It is told of the text before it is asked.
     await new Promise((done) => setTimeout(done, 1));
     const position = { line: 6, character: 6 };
