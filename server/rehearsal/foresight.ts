@@ -48,6 +48,8 @@ export interface Foresight {
   isFittedBehind(step: Step, name: string): boolean;
   /** Fasteners that some step of the job tightens or snugs. */
   readonly tightened: Asked;
+  /** Parts that those clamp. */
+  readonly held: Asked;
   /** By fastener: the screws (from 0) that some step of the job tightens. */
   readonly screws: { get(name: string): ReadonlySet<number> };
   /** Of the fasteners that some step of the job tightens, those that clamp a part of one of some kinds. One that none does is a finding at the end. */
@@ -248,6 +250,7 @@ export function foresee(
     },
     isFittedBehind: (step, name) => fittedBehind(`${step.name} ${name}`),
     tightened: { has: isTightened },
+    held: { has: byName(view, (part) => clampedIn(view, part).some(({ name }) => isTightened(name))) },
     screws: { get: byName(view, (name) => screwsTightened(view, stepsTightening(view, name).filter(own), name)) },
     holders: (kinds) => holdersOf(kinds.join(' ')),
   };

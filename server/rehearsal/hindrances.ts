@@ -82,7 +82,8 @@ function sayLoose(state: State, act: Act, span: Span): void {
   const turning = new Map(
     state.parts
       .seen(heldTurning(view, 'parts'))
-      .flatMap((part) => (anyOn(part) && isTurning(state, part) ? [[part.part.name, part] as const] : [])),
+      .filter((part) => anyOn(part) && isTurning(state, part) && ahead.held.has(part.part.name))
+      .map((part) => [part.part.name, part]),
   );
   // Found by what they hold: a bolt that holds nothing which is on is not asked for.
   const holders = [...turning.keys()]
