@@ -158,15 +158,22 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
     );
 }
 
-/** The fasteners that the steps of a sequence name, and those that clamp what they name or what stands there. */
-const workedOnIn = question((view, { steps, startsWith }: Sequence): readonly string[] => {
+/** All that the steps of a sequence name, and what stands there. */
+const namedIn = question((view, { steps, startsWith }: Sequence): readonly string[] => {
   const names = new Set(startsWith.map(({ text }) => text));
   for (const step of steps) {
     const { named, mated } = workOf(view, step);
     for (const { name } of named) names.add(name);
     for (const { mate } of mated) names.add(mate);
   }
-  return [...names].flatMap((name) => [name, ...clampsOn(view, name)]);
+  return [...names];
+});
+
+/** The fasteners among that, and those that clamp something of it. */
+const workedOnIn = question((view, sequence: Sequence): readonly string[] => {
+  const names = namedIn(view, sequence);
+  const own = names.filter((name) => view.things.get(name)?.kind === 'fastener');
+  return [...new Set([...own, ...names.flatMap((name) => clampsOn(view, name))])];
 });
 
 /** The fasteners that may be loose when the job runs the engine, each once: any other is as it was, and neither holds what went on nor closes anything. */
