@@ -29,7 +29,7 @@ export function placesOfEach(fastener: Fastener, view: View): number {
  * By screw, the names that it goes by. Those of an `each` go by the place of their part; where that is a name alone (`left`), the number
  * behind it tells the screws there apart. Others are numbered, and go by the places of what they clamp as well where they share them evenly.
  */
-function screwNames(fastener: Fastener, view: View): readonly (readonly NamedPlace[])[] {
+const screwNames = question((view, fastener: Fastener): readonly (readonly NamedPlace[])[] => {
   const per = screwsPerPlace(fastener, view);
   const each = partOf(fastener.each, view);
   if (each !== undefined) return shared(each, per).map((name) => [name]);
@@ -40,7 +40,7 @@ function screwNames(fastener: Fastener, view: View): readonly (readonly NamedPla
     { name: undefined, number: i + 1 },
     ...(names[i] === undefined ? [] : [names[i]]),
   ]);
-}
+});
 
 function shared(part: Part, per: number): readonly NamedPlace[] {
   return part.places.flatMap(({ name, count }) =>
@@ -53,7 +53,7 @@ function shared(part: Part, per: number): readonly NamedPlace[] {
 
 /** The screws (from 0) that places as written mean; all of them where none is written. */
 export function screwsWritten(fastener: Fastener, view: View, written: readonly Place[]): readonly number[] {
-  const all = screwNames(fastener, view);
+  const all = screwNames(view, fastener);
   const numbers = [...all.keys()];
   if (written.length === 0) return numbers;
   return numbers.filter((i) => all[i]?.some((name) => written.some((place) => takesIn(place, name))));
@@ -78,7 +78,7 @@ const measuredPlaces = question((view, limit: Limit): readonly NamedPlace[] => {
 export function namedPlacesOf(thing: Thing, view: View): readonly NamedPlace[] {
   if (thing.kind === 'limit') return placesToMeasure(thing, view);
   if (thing.kind !== 'fastener') return [];
-  const names = screwNames(thing, view).flat();
+  const names = screwNames(view, thing).flat();
   return names.filter(
     (one, i) => names.findIndex((each) => each.name === one.name && each.number === one.number) === i,
   );

@@ -65,6 +65,11 @@ const UNDER: readonly TradeKind[] = [
   'belt-cover',
 ];
 
+/** The rules that are about a part by its name. */
+const rulesFor = question((_view, name: string): readonly Under[] =>
+  RULES.filter(({ under, withSeals }) => (withSeals === true ? isOrSeals : isA)(name, ...under)),
+);
+
 /** Whether this is about a part of that name. */
 export const goesUnder = (name: string): boolean => isOrSeals(name, ...UNDER);
 
@@ -104,12 +109,12 @@ export function overIt(going: Going): PartState | undefined {
   // On the bench the seal goes into its carrier whatever is on the engine.
   const base = mate === undefined ? undefined : state.parts.get(mate);
   const onBench = !comesOff && (base === undefined || base.on.every((each) => each === OFF));
-  for (const { under, over, withSeals, bothWays, onShaft, onSame, onRod, front } of RULES) {
+  for (const { under, over, bothWays, onShaft, onSame, onRod, front } of rulesFor(state.view, name)) {
     if (front !== undefined && front !== (state.view.engine?.front ?? 'free-end') && !isOnlySeal(state, part, over))
       continue;
     // What goes onto one thing goes onto it in this order on the bench, too.
     if (onBench && (base === undefined || (onSame !== true && onRod !== true))) continue;
-    if (!(withSeals === true ? isOrSeals : isA)(name, ...under) || (comesOff && bothWays !== true)) continue;
+    if (comesOff && bothWays !== true) continue;
     // What sits on the same thing is found by that: the plate of another engine is nothing to this one.
     const there = onSame === true && mate !== undefined ? ofKindOnto(state, over, mate) : state.parts.ofKind(...over);
     const found = there.find(
