@@ -53,11 +53,16 @@ const FEW = 150;
 /** Of more, those that stand so near to a word in the order of the alphabet, read from the front and from the back. */
 const BESIDE = 25;
 
+/** For so many words each is held against all names; for more the names are put in order, which takes as long. Own choice, no source. */
+const FEW_LOOKED_UP = 8;
+
 /** Words of which the nearest to many others are looked for. */
 export interface Among {
   readonly words: readonly string[];
-  /** Their places by alphabet, read from the front and from the back; none where each is compared. */
-  readonly orders: readonly Order[];
+  /** The places of those that stand so near to a word by alphabet, read from the front and from the back; undefined where each is compared. */
+  readonly beside: ((word: string) => ReadonlySet<number>) | undefined;
+  /** Their places by alphabet, as soon as they are put in order. */
+  readonly orders: () => readonly Order[] | undefined;
   /** The places of the words that have a piece between their hyphens. */
   readonly byPiece: () => ReadonlyMap<string, readonly number[]>;
 }
@@ -65,7 +70,14 @@ export interface Among {
 /** Places of words by what is looked at of them. */
 type Order = readonly { readonly key: string; readonly at: number }[];
 
-const turned = (word: string): string => [...word].reverse().join('');
+const SURROGATE = /[\ud800-\udfff]/;
+
+function turned(word: string): string {
+  if (SURROGATE.test(word)) return [...word].reverse().join('');
+  let back = '';
+  for (let i = word.length - 1; i >= 0; i -= 1) back += word[i];
+  return back;
+}
 
 const READ: readonly ((word: string) => string)[] = [
   (word) => word.toLowerCase(),
@@ -79,15 +91,62 @@ const inAlphabet = (one: Order[number], other: Order[number]): number =>
 export function among(words: Iterable<string>, before?: Among): Among {
   const all = [...words];
   const byPiece = once(() => placesByPiece(all));
-  if (all.length <= FEW) return { words: all, orders: [], byPiece };
-  const change = before === undefined || before.orders.length === 0 ? undefined : changeOf(before.words, all);
-  const orders = READ.map((keyOf, i) => {
-    const order = change === undefined ? undefined : before?.orders[i];
-    if (change === undefined || order === undefined)
-      return all.map((word, at) => ({ key: keyOf(word), at })).sort(inAlphabet);
-    return changedOrder(order, change, (at) => keyOf(all[at] ?? ''));
-  });
-  return { words: all, orders, byPiece };
+  if (all.length <= FEW) return { words: all, beside: undefined, orders: () => undefined, byPiece };
+  const ordersBefore = before?.orders();
+  const change = before === undefined || ordersBefore === undefined ? undefined : changeOf(before.words, all);
+  const putInOrder = (): readonly Order[] =>
+    READ.map((keyOf, i) => {
+      const order = change === undefined ? undefined : ordersBefore?.[i];
+      if (change === undefined || order === undefined)
+        return all.map((word, at) => ({ key: keyOf(word), at })).sort(inAlphabet);
+      return changedOrder(order, change, (at) => keyOf(all[at] ?? ''));
+    });
+  let orders: readonly Order[] | undefined;
+  let lookedUp = 0;
+  const beside = (word: string): ReadonlySet<number> => {
+    lookedUp += 1;
+    if (orders === undefined && lookedUp > FEW_LOOKED_UP) orders = putInOrder();
+    return new Set(
+      READ.flatMap((keyOf, i) => {
+        const order = orders?.[i];
+        return order === undefined ? lookedThrough(all, keyOf, keyOf(word)) : lookedUpIn(order, keyOf(word));
+      }),
+    );
+  };
+  return { words: all, beside, orders: () => orders, byPiece };
+}
+
+/** The places of the words that stand beside one in their order. */
+function lookedUpIn(order: Order, key: string): readonly number[] {
+  let [low, high] = [0, order.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if ((order[middle]?.key ?? '') < key) low = middle + 1;
+    else high = middle;
+  }
+  return order.slice(Math.max(0, low - BESIDE), low + BESIDE).map(({ at }) => at);
+}
+
+/** The same of words that are not in order. */
+function lookedThrough(words: readonly string[], keyOf: (word: string) => string, key: string): readonly number[] {
+  const before: Order[number][] = [];
+  const behind: Order[number][] = [];
+  for (let at = 0; at < words.length; at += 1) {
+    const own = { key: keyOf(words[at] ?? ''), at };
+    if (own.key < key) keepNearest(before, own, (one, other) => inAlphabet(other, one));
+    else keepNearest(behind, own, inAlphabet);
+  }
+  return [...before, ...behind].map(({ at }) => at);
+}
+
+/** Puts a word among the nearest so far, the nearest first, where it is one of them. */
+function keepNearest(nearest: Order[number][], own: Order[number], order: typeof inAlphabet): void {
+  const last = nearest[BESIDE - 1];
+  if (last !== undefined && order(own, last) > 0) return;
+  let place = nearest.length;
+  while (place > 0 && order(own, nearest[place - 1] as Order[number]) < 0) place -= 1;
+  nearest.splice(place, 0, own);
+  if (nearest.length > BESIDE) nearest.pop();
 }
 
 function once<result>(work: () => result): () => result {
@@ -181,25 +240,13 @@ export function nearestName(word: string, names: Iterable<string>): string | und
  * The nearest among words; of many, only those that begin or end most like the word are compared, as all do that differ in one place, so
  * that many misspelt names among many take no longer than they are many.
  */
-export function nearestAmong(word: string, { words, orders, byPiece }: Among): string | undefined {
-  if (orders.length === 0) return nearestName(word, words);
+export function nearestAmong(word: string, { words, beside, byPiece }: Among): string | undefined {
+  if (beside === undefined) return nearestName(word, words);
   if (word.length > LONGEST) return undefined;
-  const small = word.toLowerCase();
-  const candidates = new Set<number>();
-  for (const [i, order] of orders.entries()) {
-    const key = i === 0 ? small : turned(small);
-    let [low, high] = [0, order.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if ((order[middle]?.key ?? '') < key) low = middle + 1;
-      else high = middle;
-    }
-    for (const { at } of order.slice(Math.max(0, low - BESIDE), low + BESIDE)) candidates.add(at);
-  }
   // In the order written: of two that are as near, the first is meant.
   const named = (places: Iterable<number>): readonly string[] =>
     [...places].sort((one, other) => one - other).flatMap((at) => words[at] ?? []);
-  const near = nearest(word, named(candidates));
+  const near = nearest(word, named(beside(word)));
   if (near !== undefined) return near;
   // The rarest of its words leads to few names; one that is in too many says nothing.
   const [rarest = []] = piecesOf(word)

@@ -1,6 +1,7 @@
 // What is looked at when a job ends: each action tells what is left open of it.
 import { thoseThat } from '../model/those-that.ts';
 import type { Part, View } from '../model/view.ts';
+import { question } from '../model/view-questions.ts';
 import type { ActionRule } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { plugsIn } from './fasteners-left.ts';
@@ -31,16 +32,25 @@ const neverFitted = thoseThat((view) => view.parts, isNeverFitted);
 const neverFittedIn = (view: View, file: string): readonly string[] =>
   neverFitted(view).flatMap((part) => (part.placed.file === file ? [part.name] : []));
 
+/** What is asked of many names is asked of all of them at once, by their names with blanks between: most often they are those of the time before. */
+const asOne = (names: readonly string[]): string => names.join(' ');
+const named = (names: string): readonly string[] => (names === '' ? [] : names.split(' '));
+
+const partsInOrder = question((view, names: string): readonly string[] => inOrder(view, 'parts', named(names)));
+const holding = question((view, parts: string): string =>
+  asOne([...named(parts).flatMap((name) => clampsOn(view, name)), ...plugsIn(view)]),
+);
+const fastenersInOrder = question((view, names: string): readonly string[] => inOrder(view, 'fasteners', named(names)));
+
 /** The parts of which something may be open at the end. */
 function partsConcerned({ view, plan, file }: State, changed: readonly string[]): readonly string[] {
   const first = plan.begins === 'bare' ? neverFittedIn(view, file) : [];
-  return inOrder(view, 'parts', [...changed, ...first]);
+  return partsInOrder(view, asOne([...changed, ...first]));
 }
 
 /** The fasteners of which something may be open at the end. */
 function fastenersConcerned({ view, fasteners }: State, changedParts: readonly string[]): readonly string[] {
-  const holding = changedParts.flatMap((name) => clampsOn(view, name));
-  return inOrder(view, 'fasteners', [...fasteners.changed(), ...holding, ...plugsIn(view)]);
+  return fastenersInOrder(view, `${asOne(fasteners.changed())} ${holding(view, asOne(changedParts))}`.trim());
 }
 
 /** Says what is left undone when a job ends: of each part and fastener by itself, then of the whole, rule by rule. */

@@ -9,7 +9,14 @@ const name = fc
   .map(([first, second, number]) => `${first}-${second}-${number}`);
 /** More than are compared one by one. */
 const names = fc.array(name, { minLength: 160, maxLength: 260 });
-const held = ({ words, orders, byPiece }: Among): unknown => ({ words, orders, byPiece: [...byPiece()] });
+const held = ({ words, orders, byPiece }: Among): unknown => ({ words, orders: orders(), byPiece: [...byPiece()] });
+
+/** The same, when so many words were looked up among them that they are put in order, where they are many. */
+function inOrder(names: Among): Among {
+  for (let i = 0; i < 20; i += 1) nearestAmong(`word-${i}`, names);
+  expect(names.orders() === undefined).toBe(names.beside === undefined);
+  return names;
+}
 
 test('names of which some come and go', () => {
   fc.assert(
@@ -21,13 +28,26 @@ test('names of which some come and go', () => {
       name,
       (before, from, gone, come, wanted) => {
         const now = before.toSpliced(Math.min(from, before.length), gone, ...come);
-        const anew = among(now);
-        const brought = among(now, among(before));
+        const anew = inOrder(among(now));
+        const brought = inOrder(among(now, inOrder(among(before))));
         expect(held(brought)).toEqual(held(anew));
         expect(nearestAmong(`${wanted}x`, brought)).toBe(nearestAmong(`${wanted}x`, anew));
       },
     ),
     { seed: 11, numRuns: 200, endOnFailure: true },
+  );
+});
+
+test('what stands beside a word is the same before the names are put in order', () => {
+  fc.assert(
+    fc.property(names, name, (all, wanted) => {
+      const beside = ({ beside: asked }: Among): readonly number[] =>
+        [...(asked?.(wanted) ?? [])].sort((a, b) => a - b);
+      const first = among(all);
+      expect(beside(first)).toEqual(beside(inOrder(among(all))));
+      expect(first.orders()).toBeUndefined();
+    }),
+    { seed: 12, numRuns: 200, endOnFailure: true },
   );
 });
 

@@ -15,6 +15,7 @@ import type { Use } from '../../model/uses.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import { type Kept, question } from '../../model/view-questions.ts';
+import { namesIn } from '../../rehearsal/things.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, didYouMeanAmong, inWords, meaning } from '../support.ts';
 import { sayCylinders } from './cylinders.ts';
@@ -255,13 +256,23 @@ function plainKinds(kinds: Use['kinds']): readonly Told[] {
   return kinds.filter((kind) => kind !== 'grades' || !kinds.includes('part')).map(kindWord);
 }
 
+/** Kinds whose names are in a list: to tell them nothing else has to be gone through. */
+const LISTED: ReadonlyMap<string, (view: View) => readonly string[]> = new Map([
+  ['part grades', (view) => namesIn(view, 'parts')],
+  ['fastener', (view) => namesIn(view, 'fasteners')],
+  ['drive', (view) => namesIn(view, 'drives')],
+]);
+
+function namesOf(view: View, kinds: ReadonlySet<string>): readonly string[] {
+  const names: string[] = [];
+  for (const thing of view.things.values()) if (kinds.has(thing.kind)) names.push(thing.name);
+  return names;
+}
+
 /** The names of all things of some kinds, told as their words with blanks between. */
 const namesOfKinds = question(
   (view, words: string, kept: Kept<Among> = { of: undefined }): Among => {
-    const kinds = new Set(words.split(' '));
-    const names: string[] = [];
-    for (const thing of view.things.values()) if (kinds.has(thing.kind)) names.push(thing.name);
-    kept.of = among(names, kept.of);
+    kept.of = among(LISTED.get(words)?.(view) ?? namesOf(view, new Set(words.split(' '))), kept.of);
     return kept.of;
   },
   (before, now) => sameValue(before.words, now.words),
