@@ -1,6 +1,7 @@
 // What a step works on, told from its own text alone, so that it is gone through once and not before every rehearsal.
 import type { Action } from '../../grammar/tree.ts';
 import { isPlaceOf } from '../model/action-places.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { asWritten, type WrittenPlace } from '../model/measure.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
 import { type Kept, question } from '../model/view-questions.ts';
@@ -60,6 +61,9 @@ const allSteps = question((view, _all: 'steps', kept: Kept<ReadonlyMap<Step, Doi
   return [...now.values()];
 });
 export const stepsIn = (view: View): readonly Doing[] => allSteps(view, 'steps');
+
+/** By name: the steps that are called so. */
+export const stepsCalled = keyed(stepsIn, (_view, doing): readonly Entry<Doing>[] => [[doing.step.name, doing]]);
 
 /** The targets of an action, each with the one before it that has places written. */
 function namedBy({ word, targets }: Action): StepWork['named'] {

@@ -3,13 +3,16 @@
 import { type Among, among, nearestAmong } from '../../../grammar/nearest.ts';
 import type { Done, Measured, Signed, Statement } from '../../../grammar/tree.ts';
 import { type Asked, allPlaces } from '../../model/feature-places.ts';
+import { type Entry, keyed } from '../../model/keyed.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
 import { sameValue } from '../../model/same-value.ts';
 import { namesIn } from '../../model/statements.ts';
+import { thoseThat } from '../../model/those-that.ts';
 import type { Limit, Sequence, Step, View } from '../../model/view.ts';
 import { type Kept, question } from '../../model/view-questions.ts';
 import { byPhase, type Plan, plansIn } from '../../rehearsal/plan.ts';
+import { stepsCalled } from '../../rehearsal/step-work.ts';
 import { placesLeft, recordStatements } from './measurements.ts';
 
 /** A step of the work, with the sequence that it stands in. */
@@ -75,19 +78,26 @@ interface Work {
   readonly names: ReadonlySet<string>;
 }
 
-const works = question((view, _subject: 'works'): readonly Work[] => {
+/** Every job of the specs, or their sequences. */
+const allPlans = question((view, _subject: 'works'): readonly Plan[] => {
   const files = new Set([...view.jobs, ...view.sequences].map((thing) => thing.placed.file));
-  return [...files]
-    .flatMap((file) => plansIn(view, file))
-    .map((plan) => {
-      const steps = stepsOf(plan);
-      return { plan, steps, names: new Set(steps.map(({ step }) => step.name)) };
-    });
+  return [...files].flatMap((file) => plansIn(view, file));
 });
+
+const workOfPlan = question((_view, plan: Plan): Work => {
+  const steps = stepsOf(plan);
+  return { plan, steps, names: new Set(steps.map(({ step }) => step.name)) };
+});
+
+/** By the name of a step: the work in which it is done. */
+const plansDoing = keyed(
+  (view) => allPlans(view, 'works'),
+  (view, plan: Plan) => [...workOfPlan(view, plan).names].map((name): Entry<Plan> => [name, plan]),
+);
 
 /** What a record may be of: every job of the specs, or their sequences, with its steps. */
 export function worksIn(view: View): readonly Work[] {
-  return works(view, 'works');
+  return allPlans(view, 'works').map((plan) => workOfPlan(view, plan));
 }
 
 /** The work that a record is of: of the jobs that hold all that it has done, the one with the least. All sequences where none does. */
@@ -95,12 +105,15 @@ export function workOf(
   done: ReadonlySet<string>,
   view: View,
 ): { readonly work: readonly WorkStep[]; readonly job: boolean } {
-  const plans = worksIn(view);
+  const plans = allPlans(view, 'works');
   const [only] = plans;
-  if (only !== undefined && plans.length === 1) return { work: only.steps, job: only.plan.job !== undefined };
+  if (only !== undefined && plans.length === 1)
+    return { work: workOfPlan(view, only).steps, job: only.job !== undefined };
   if (done.size === 0 && plans.length > 0) return { work: [], job: true };
-  const holding = plans
-    .filter(({ names }) => [...done].every((name) => names.has(name)))
+  const names = [...done];
+  const holding = plansDoing(view, names[0] ?? '')
+    .map((plan) => workOfPlan(view, plan))
+    .filter((work) => names.every((name) => work.names.has(name)))
     .sort((one, other) => one.steps.length - other.steps.length)[0];
   if (holding !== undefined) return { work: holding.steps, job: holding.plan.job !== undefined };
   return { work: stepsOf({ sequences: byPhase(view.sequences) }), job: false };
@@ -127,26 +140,20 @@ function stepsByLimit(work: readonly WorkStep[], view: View): ReadonlyMap<string
   return all;
 }
 
-interface Names {
-  readonly set: ReadonlySet<string>;
-  readonly among: Among;
-}
-
-function namesOf(words: Iterable<string>, kept: Kept<Names>): Names {
-  const near = among(words, kept.of?.among);
-  kept.of = { set: new Set(near.words), among: near };
+function namesOf(words: Iterable<string>, kept: Kept<Among>): Among {
+  kept.of = among(words, kept.of);
   return kept.of;
 }
-const sameNames = (before: Names, now: Names): boolean => sameValue(before.among.words, now.among.words);
+const sameNames = (before: Among, now: Among): boolean => sameValue(before.words, now.words);
 
 /** The names of all steps that stand in sequences, and of all limits. */
-const allSteps = question((view, _subject: 'steps', kept: Kept<Names> = { of: undefined }) => {
+const allSteps = question((view, _subject: 'steps', kept: Kept<Among> = { of: undefined }) => {
   const names: string[] = [];
   for (const { steps } of view.sequences) for (const { name } of steps) names.push(name);
   return namesOf(names, kept);
 }, sameNames);
 const allLimits = question(
-  (view, _subject: 'limits', kept: Kept<Names> = { of: undefined }) =>
+  (view, _subject: 'limits', kept: Kept<Among> = { of: undefined }) =>
     namesOf(
       view.limits.map((limit) => limit.name),
       kept,
@@ -154,21 +161,27 @@ const allLimits = question(
   sameNames,
 );
 
+const limitsCalled = keyed(
+  (view) => view.limits,
+  (_view, limit: Limit): readonly Entry<Limit>[] => [[limit.name, limit]],
+);
+const isStep = (view: View, name: string): boolean => stepsCalled(view, name).length > 0;
+const isLimit = (view: View, name: string): boolean => limitsCalled(view, name).length > 0;
+
 /**
  * The name of a step or a limit that a record means: one that its spec does not have is taken for the nearest that it has, and found
  * elsewhere.
  */
-const stepMeant = question((view, name: string): string => meant(name, allSteps(view, 'steps')));
-const limitMeant = question((view, name: string): string => meant(name, allLimits(view, 'limits')));
-const isStep = question((view, name: string): boolean => allSteps(view, 'steps').set.has(name));
-const isLimit = question((view, name: string): boolean => allLimits(view, 'limits').set.has(name));
+const stepMeant = question((view, name: string): string =>
+  isStep(view, name) ? name : (nearestAmong(name, allSteps(view, 'steps')) ?? name),
+);
+const limitMeant = question((view, name: string): string =>
+  isLimit(view, name) ? name : (nearestAmong(name, allLimits(view, 'limits')) ?? name),
+);
 
-function meant(name: string, { set, among: near }: Names): string {
-  return set.has(name) ? name : (nearestAmong(name, near) ?? name);
-}
-
-const limitsToMeasure = question((view, _subject: 'limits'): readonly Limit[] =>
-  view.limits.filter(({ measured, broken }) => measured && !broken),
+const limitsToMeasure = thoseThat(
+  (view) => view.limits,
+  ({ measured, broken }) => measured && !broken,
 );
 
 /** Statements by the name of the thing that they are about, as written. */
@@ -206,7 +219,7 @@ const left = question((view, placed: Placed): LeftToDo => {
     [...measured.keys()].filter((name) => !isLimit(view, name)).map((name) => limitMeant(view, name)),
   );
   const measuring = stepsByLimit(work, view);
-  const limits = limitsToMeasure(view, 'limits').flatMap((limit) => {
+  const limits = limitsToMeasure(view).flatMap((limit) => {
     if (misread.has(limit.name)) return [];
     const by = measuring.get(limit.name) ?? [];
     if (job && by.length === 0) return [];

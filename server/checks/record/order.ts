@@ -4,6 +4,7 @@ import type { DateText, Done, Log, Statement } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { Sequence, Step, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
+import { stepsCalled } from '../../rehearsal/step-work.ts';
 import { type DeclarationCheck, nameSpan, type Report } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
 import { doneIn, signedIn, type WorkStep, workOf } from './left-to-do.ts';
@@ -193,7 +194,10 @@ export const recordOrder: DeclarationCheck = {
     const lastOf = lastBy(days);
     const firstRun = work.findIndex((each) => runs(view, each.step));
     const found: Early[] = [];
+    // In any other sequence no step has a day.
+    const recorded = new Set([...days.keys()].flatMap((name) => stepsCalled(view, name)).map((each) => each.sequence));
     for (const sequence of view.sequences) {
+      if (!recorded.has(sequence)) continue;
       /** What is written before a step and was done last. Who worked in another order than written has said so. */
       let before: Step | undefined;
       for (const step of sequence.steps) {
