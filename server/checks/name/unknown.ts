@@ -15,6 +15,7 @@ import type { Use } from '../../model/uses.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
 import { type Kept, question } from '../../model/view-questions.ts';
+import { gradesAlone } from '../../rehearsal/graded.ts';
 import { namesIn } from '../../rehearsal/things.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
 import { didYouMean, didYouMeanAmong, inWords, meaning } from '../support.ts';
@@ -259,6 +260,8 @@ function plainKinds(kinds: Use['kinds']): readonly Told[] {
 /** Kinds whose names are in a list: to tell them nothing else has to be gone through. */
 const LISTED: ReadonlyMap<string, (view: View) => readonly string[]> = new Map([
   ['part grades', (view) => namesIn(view, 'parts')],
+  // The tables that go on as parts come last.
+  ['part', (view) => namesIn(view, 'parts').slice(0, namesIn(view, 'parts').length - gradesAlone(view).length)],
   ['fastener', (view) => namesIn(view, 'fasteners')],
   ['drive', (view) => namesIn(view, 'drives')],
 ]);
