@@ -86,27 +86,57 @@ function sorted(places: Places, names: ReadonlySet<string>): readonly string[] {
   return isInOrder ? there : there.sort((one, other) => placeOf(one) - placeOf(other));
 }
 
+/** Two lists that are in an order, as one. */
+function merged(places: Places, one: readonly string[], other: readonly string[]): readonly string[] {
+  const placeOf = (name: string | undefined): number =>
+    name === undefined ? Number.POSITIVE_INFINITY : (places.get(name) ?? 0);
+  const both: string[] = [];
+  let [i, j] = [0, 0];
+  while (i < one.length || j < other.length) {
+    const [first, second] = [one[i], other[j]];
+    const away = placeOf(first) - placeOf(second);
+    both.push((away <= 0 ? first : second) as string);
+    if (away <= 0) i += 1;
+    if (away >= 0) j += 1;
+  }
+  return both;
+}
+
+/** The order of a list. */
+export interface Order {
+  /** Some names in the order written, each once, without those that are not in the list. */
+  sorted(view: View, names: Iterable<string>): readonly string[];
+  /** Two lists of names that are in that order, as one. */
+  merged(view: View, one: readonly string[], other: readonly string[]): readonly string[];
+}
+
 /**
- * Puts some names of a list in the order written, each once, without those that are not in it. `namesOf` tells the list, each name once; a name that
- * stands for a thing of the view is told by that.
+ * The order of the names of a list. `namesOf` tells the list, each name once; a name that stands for a thing of the view is told by that.
  */
-export function orderBy(
-  namesOf: (view: View) => readonly string[],
-): (view: View, names: Iterable<string>) => readonly string[] {
+export function orderBy(namesOf: (view: View) => readonly string[]): Order {
   const standing = standingWith<StandingOrder>(
     (view, fallsBehind, first) => new StandingOrder(() => lookIn(view, () => namesOf(view)), fallsBehind, first),
   );
-  return (view, names) => {
+  /** What comes of the places of the names in a view, noted as read. */
+  const inPlaces = (view: View, order: (places: Places) => readonly string[]): readonly string[] => {
     const of = standing(view);
-    const there = new Set([...names].filter((name) => view.things.get(name) !== undefined));
-    if (of === undefined) return sorted(placesAmong(namesOf(view)), there);
+    if (of === undefined) return order(placesAmong(namesOf(view)));
     const { own, all } = of;
     noteRead(own.cell);
-    const inOrder = sorted(own.places, there);
-    const isOther = (other: StandingOrder): boolean =>
-      !own.isLike(other) && !isSameList(sorted(other.places, there), inOrder);
+    const inOrder = order(own.places);
+    const isOther = (other: StandingOrder): boolean => !own.isLike(other) && !isSameList(order(other.places), inOrder);
     if (all.length < 2 ? own.differs : all.some(isOther)) noteDiffering();
     return inOrder;
+  };
+  return {
+    sorted(view, names) {
+      const there = new Set([...names].filter((name) => view.things.get(name) !== undefined));
+      return inPlaces(view, (places) => sorted(places, there));
+    },
+    merged(view, one, other) {
+      if (one.length === 0 || other.length === 0) return one.length === 0 ? other : one;
+      return inPlaces(view, (places) => merged(places, one, other));
+    },
   };
 }
 

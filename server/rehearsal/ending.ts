@@ -9,7 +9,7 @@ import { stepsFitting } from './foresight.ts';
 import type { GoThrough, PieceOf } from './pieces.ts';
 import { assembles, type Plan, refitsIn } from './plan.ts';
 import { clampsOn, type State } from './state.ts';
-import { inOrder } from './things.ts';
+import { inOrder, mergedInOrder } from './things.ts';
 
 /** Whether the engine is put to use when the job is done: what is held, pinned or open then is left so. On the stand it may stay. */
 function isHandedOver(plan: Plan): boolean {
@@ -44,8 +44,11 @@ const fastenersInOrder = question((view, names: string): readonly string[] => in
 
 /** The parts of which something may be open at the end. */
 function partsConcerned({ view, plan, file }: State, changed: readonly string[]): readonly string[] {
-  const first = plan.begins === 'bare' ? neverFittedIn(view, file) : [];
-  return partsInOrder(view, asOne([...changed, ...first]));
+  const own = partsInOrder(view, asOne(changed));
+  // What no first build fits is the same for all of them.
+  return plan.begins === 'bare'
+    ? mergedInOrder(view, 'parts', own, partsInOrder(view, asOne(neverFittedIn(view, file))))
+    : own;
 }
 
 /** The fasteners of which something may be open at the end. */

@@ -1,6 +1,6 @@
 // Parts, fasteners and drives by name, as a job finds them. How one stands is made when it is asked for, so that a job costs what it touches.
 import { gradesOfKind, partsOfKind, SEAL_OF } from '../model/by-kind.ts';
-import { orderBy } from '../model/standing-order.ts';
+import { type Order, orderBy } from '../model/standing-order.ts';
 import type { TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -45,13 +45,23 @@ export const namesIn = question((view, list: List): readonly string[] => [
 ]);
 
 /** Some names of a list in the order written, each once. */
-const IN_ORDER: Readonly<Record<List, (view: View, names: Iterable<string>) => readonly string[]>> = {
+const ORDER: Readonly<Record<List, Order>> = {
   parts: orderBy((view) => namesIn(view, 'parts')),
   fasteners: orderBy((view) => namesIn(view, 'fasteners')),
   drives: orderBy((view) => namesIn(view, 'drives')),
 };
 export function inOrder(view: View, list: List, names: Iterable<string>): readonly string[] {
-  return IN_ORDER[list](view, names);
+  return ORDER[list].sorted(view, names);
+}
+
+/** Two lists that are in that order, as one. */
+export function mergedInOrder(
+  view: View,
+  list: List,
+  one: readonly string[],
+  other: readonly string[],
+): readonly string[] {
+  return ORDER[list].merged(view, one, other);
 }
 
 /** The names of parts that are of one of some kinds, in the order written; the kinds are one subject. */
