@@ -11,23 +11,13 @@ import { createDocuments, type Documents } from '../../server/workspace/document
 import { libraryText } from '../../server/workspace/library.ts';
 import { positionAt } from '../../server/workspace/lines.ts';
 import { resolveUse } from '../../server/workspace/paths.ts';
+import { dice, type Roll } from '../dice.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const SHOP = 'file:///shop';
 const read = (name: string): string => readFileSync(join(folder, name), 'utf8');
 const samples = readdirSync(folder).filter((name) => name.endsWith('.fettle'));
 const small = ['review/brindle-pony-1.fettle', 'two-shops/brindle-wren.fettle'];
-
-/** Numbers that come out the same each time. */
-function dice(seed: number): (sides: number) => number {
-  let state = seed;
-  return (sides) => {
-    state = (Math.imul(state, 1_103_515_245) + 12_345) & 0x7fff_ffff;
-    return Math.floor((state / 0x8000_0000) * sides);
-  };
-}
-
-type Roll = (sides: number) => number;
 
 const pick = <item>(items: readonly item[], roll: Roll): item | undefined => items[roll(items.length)];
 

@@ -15,20 +15,10 @@ import { LIST_OF, type Thing } from '../../server/model/view.ts';
 import { keepAnswers } from '../../server/model/view-questions.ts';
 import { newChecking } from '../../server/workspace/checking.ts';
 import { checkDeclaration, checkSpec, type Raw, SPEC_CHECKS } from '../../server/workspace/run-checks.ts';
+import { dice, type Roll } from '../dice.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const read = (name: string): string => readFileSync(join(folder, name), 'utf8');
-
-/** Numbers that come out the same each time. */
-function dice(seed: number): (sides: number) => number {
-  let state = seed;
-  return (sides) => {
-    state = (Math.imul(state, 1_103_515_245) + 12_345) & 0x7fff_ffff;
-    return Math.floor((state / 0x8000_0000) * sides);
-  };
-}
-
-type Roll = (sides: number) => number;
 
 const linesOf = (text: string, such: RegExp): readonly number[] =>
   text.split('\n').flatMap((line, at) => (such.test(line) ? [at] : []));
