@@ -257,7 +257,16 @@ export function letGo(question: Asked): void {
   dropNotes(question);
   question.answer = undefined;
   question.flags = STANDS | DIRTY | watchedOf(question);
-  if (question.subs !== undefined) propagate(question.subs, false);
+  // Who has its answer asks somebody else: this one must not be worked on for them.
+  while (question.subs !== undefined) {
+    const { sub } = question.subs;
+    unlink(question.subs, sub);
+    const wasDue = (sub.flags & (DIRTY | PERHAPS)) !== 0;
+    sub.flags |= DIRTY;
+    if (wasDue) continue;
+    if (isQuestion(sub) || isPiece(sub)) sub.due?.();
+    if (sub.subs !== undefined) propagate(sub.subs, false);
+  }
 }
 
 /** Answers a question anew; true where the answer is another. */

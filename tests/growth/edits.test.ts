@@ -109,3 +109,48 @@ describe('an edit in a spec of twice the length', () => {
     );
   });
 });
+
+test('an edit that concerned very many declarations costs those behind it nothing', () => {
+  const limits = Array.from(
+    { length: 180 },
+    (_, i) => `limit speed-${i}\n  = engine.piston-speed\n  within at-most 18 m/s\n`,
+  );
+  const text = `spec many {
+  variants one, other
+}
+
+engine {
+  cylinders 4 inline
+  bore 80 mm
+  stroke 71 mm
+  redline 6200 rpm
+  when one { chamber 40 cc }
+  when other { chamber 45 cc }
+}
+
+# A remark.
+
+${limits.join('\n')}`;
+  let written = writtenAs(text);
+  const typed = (behind: string, length: number, put: string): void => {
+    const at = text.indexOf(behind) + behind.length;
+    written = withStretch(written, at, at + length, put);
+    void analyse('/made/many.fettle', written, host).findings;
+  };
+  const remark = (): number => {
+    const before = worked.questions;
+    typed('# A', 0, 'x');
+    typed('# A', 1, '');
+    return worked.questions - before;
+  };
+  remark();
+  const first = remark();
+  for (let i = 0; i < 3; i += 1) {
+    typed('stroke 7', 1, '3');
+    typed('stroke 7', 1, '1');
+  }
+  // What is kept of them one by one is put together again once.
+  remark();
+  remark();
+  expect(remark()).toBeLessThanOrEqual(first);
+});
