@@ -1,6 +1,6 @@
 // The step in hand, large: cautions before what they concern, each line to tick, measure or look at, and the pictures.
 
-import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import { spoken } from '../../grammar/spoken.ts';
 import type { BenchChapter, BenchStep } from '../bench/bench-job.ts';
 import { openLines, placesOf, stepEntries, withStep } from '../bench/entries.ts';
@@ -85,7 +85,7 @@ export interface StepViewProps {
 export function StepView({ chapter, step, at, of, place, toPlace }: StepViewProps) {
   const { job, entries } = useBench();
   const heading = useRef<HTMLHeadingElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     // Where one step follows another, reading begins at its name.
     if (isShown) {
       heading.current?.focus();
