@@ -32,7 +32,7 @@ interface Together {
   /** Answers that are those for all variants. */
   readonly answers: Answers;
   /** What stands beside the views that are looked at once, and is the same for all. */
-  readonly standing: Map<object, Standing>;
+  readonly standing: Map<object, Beside<Standing>>;
 }
 
 /** Looks at the view that has that number. */
@@ -41,7 +41,7 @@ type LookAt = <result>(view: number, look: () => result) => result;
 interface KeptView {
   readonly number: number;
   readonly answers: Answers;
-  readonly standing: Map<object, Standing>;
+  readonly standing: Map<object, Beside<Standing>>;
   /** Where there are several variants. */
   readonly together: Together | undefined;
   /** Those that may say something else than the view. */
@@ -70,6 +70,8 @@ function keep(view: View, together: Together | undefined, number: number): void 
 
 /** Looks at a view: what things say meanwhile is what they say in it. */
 export function lookIn<result>(view: View, look: () => result): result {
+  // What is looked at once is looked at view by view.
+  if (isOnce()) return look();
   const of = kept.get(view);
   return of?.together === undefined ? look() : of.together.lookAt(of.number, look);
 }
@@ -116,22 +118,18 @@ export interface Beside<standing> {
 export function standingWith<standing extends Standing>(
   make: Make<standing>,
 ): (view: View) => Beside<standing> | undefined {
-  const besides = new WeakMap<standing, Beside<standing>>();
   const alone = (view: View, of: KeptView): Beside<standing> => {
-    let own = (of.standing.get(make) ?? of.together?.standing.get(make)) as standing | undefined;
-    if (own === undefined) {
-      own = make(view, (each) => of.behind.add(each), undefined);
-      of.standing.set(make, own);
+    let beside = (of.standing.get(make) ?? of.together?.standing.get(make)) as Beside<standing> | undefined;
+    if (beside === undefined) {
+      const own = make(view, (each) => of.behind.add(each), undefined);
+      beside = { own, all: [own] };
+      of.standing.set(make, beside);
       of.behind.add(own);
     }
-    if (of.behind.delete(own)) {
+    const { own } = beside;
+    if (of.behind.size > 0 && of.behind.delete(own)) {
       own.bringUp();
-      if (!own.differs) of.together?.standing.set(make, own);
-    }
-    let beside = besides.get(own);
-    if (beside === undefined) {
-      beside = { own, all: [own] };
-      besides.set(own, beside);
+      if (!own.differs) of.together?.standing.set(make, beside);
     }
     return beside;
   };
@@ -142,11 +140,10 @@ export function standingWith<standing extends Standing>(
       const of = kept.get(view);
       if (of === undefined) continue;
       const own = make(view, (each) => of.behind.add(each), all[0]);
-      of.standing.set(make, own);
+      of.standing.set(make, { own, all });
       of.behind.add(own);
       all.push(own);
     }
-    for (const own of all) besides.set(own, { own, all });
   };
   return (view) => {
     const of = kept.get(view);
@@ -157,10 +154,10 @@ export function standingWith<standing extends Standing>(
     for (const each of together.views) {
       const behind = kept.get(each)?.behind;
       if (behind === undefined || behind.size === 0) continue;
-      const standing = kept.get(each)?.standing.get(make) as standing | undefined;
+      const standing = kept.get(each)?.standing.get(make)?.own;
       if (standing !== undefined && behind.delete(standing)) lookIn(each, () => standing.bringUp());
     }
-    return besides.get(of.standing.get(make) as standing);
+    return of.standing.get(make) as Beside<standing> | undefined;
   };
 }
 

@@ -1,7 +1,7 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
 import { type Told, told } from '../../grammar/told.ts';
 import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
-import { noteDiffering } from '../model/questions.ts';
+import { isOnce, noteDiffering } from '../model/questions.ts';
 import { sameValue } from '../model/same-value.ts';
 import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { firstOf, type Kept, question } from '../model/view-questions.ts';
@@ -53,8 +53,8 @@ export function doneJob(view: View, of: Job | string): KeptJob | undefined {
 function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: undefined }): OneJob {
   const [plan, file] = planOf(view, of);
   if (plan === undefined) return { findings: [], run: 0, kept };
-  // Each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
-  noteDiffering();
+  // Where it is kept, each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
+  if (!isOnce()) noteDiffering();
   const first = firstOf(view);
   const model = first === undefined ? undefined : oneJob(first, of).kept.of;
   const begin = (by: Plan): KeptJob => {
