@@ -68,7 +68,7 @@ let asking: Reader | undefined;
 let runs = 0;
 /** Nothing will change any more: answers are kept, what was read for them is not. */
 let isNowOnce = false;
-/** Whether something was read since that differs from variant to variant; see shared-views.ts and recorded-view.ts. */
+/** Whether something was read since that differs from variant to variant; see shared-views.ts and recorded-together.ts. */
 let hasDiffered = false;
 
 /** How many questions were answered and how many pieces were done so far, in all: what an edit costs is told by it, without a clock. */

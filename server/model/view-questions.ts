@@ -24,7 +24,7 @@ export interface Standing {
 
 type Answers = Map<object, Map<unknown, Asked>>;
 
-/** What the views of all variants of a spec share; see shared-views.ts and recorded-view.ts. */
+/** What the views of all variants of a spec share; see shared-views.ts and recorded-together.ts. */
 interface Together {
   readonly views: readonly View[];
   /** Looks at one of the views, where the things of all are the same objects. */

@@ -1,8 +1,8 @@
 // Measures the language server as an editor sees it, over standard input and output: every kind of edit (edits.mjs), typed letter by
 // letter and taken back, from the key to the findings, in a sample as it stands and in made specs of several lengths; every kind of look at
-// the cursor (looks.mjs), after an edit, at many places; and the first findings, the whole layout, memory; beside a server that does
-// nothing, in the same run. The server is started as the README tells users of other editors to, with no option of Node's. Prints tables
-// and writes dist/bench.json. Asserts nothing.
+// the cursor, and what an editor asks by itself (looks.mjs), after an edit, at many places; and the first findings, the whole layout, memory;
+// beside a server that does nothing, in the same run. The server is started as the README tells users of other editors to, with no option of
+// Node's. Prints tables and writes dist/bench.json. Asserts nothing.
 //
 //   npm run bench                                    all of it
 //   npm run bench -- --size sample,2000 --kind torque    some sizes, and kinds whose names hold a text

@@ -5,7 +5,8 @@ import { performance } from 'node:perf_hooks';
 /**
  * @typedef {object} Look
  * @property {string} name
- * @property {'hover' | 'completion' | 'standing'} asks
+ * @property {'hover' | 'completion' | 'standing' | 'itself'} asks What an editor asks by itself after an edit has its `method`.
+ * @property {string} [method]
  * @property {RegExp} at The place behind the first group.
  * @property {string} [types] What is written there, to the last letter, for a completion.
  */
@@ -43,6 +44,11 @@ export const LOOKS = [
   { name: 'hover: the spec', asks: 'hover', at: /(^spec [a-z])/ },
   { name: 'hover: a finding', asks: 'hover', at: /(finding)/ },
   { name: 'standing: an action', asks: 'standing', at: /(^ {4}(?:fi|tigh|rot|se|rem|lubr|snu|rel|dra))[a-z]+ / },
+  { name: 'itself: lines above', asks: 'itself', method: 'textDocument/codeLens', at: /(^part [a-z])/ },
+  { name: 'itself: hints', asks: 'itself', method: 'textDocument/inlayHint', at: /(^part [a-z])/ },
+  { name: 'itself: folds', asks: 'itself', method: 'textDocument/foldingRange', at: /(^part [a-z])/ },
+  { name: 'itself: outline', asks: 'itself', method: 'textDocument/documentSymbol', at: /(^part [a-z])/ },
+  { name: 'itself: colours', asks: 'itself', method: 'textDocument/semanticTokens/range', at: /(^part [a-z])/ },
   { name: 'completion: at the top', asks: 'completion', at: /()^(?:part|fastener|limit|sequence) /, types: 'pa' },
   { name: 'completion: in a part', asks: 'completion', at: /(^part .*\{)$/, types: '\n  di' },
   { name: 'completion: in a step', asks: 'completion', at: /(^ {2}step .*\{)$/, types: '\n    ti' },
@@ -159,10 +165,14 @@ export async function looked(client, uri, text, look, settled, now = () => perfo
     const position = site.line === place.line && site.character <= place.character ? behind(place, edit.types) : place;
     client.change(uri, site, 0, edit.types);
     if (settled) await client.findings(uri);
+    // What can be seen in a window.
+    const range = { start: { line: Math.max(0, position.line - 30), character: 0 }, end: position };
     const answer =
-      look.asks === 'hover'
-        ? await ask('textDocument/hover', { textDocument, position })
-        : await ask('fettle/standing', { uri, position, go: 'here' });
+      look.asks === 'itself'
+        ? await ask(look.method, { textDocument, range })
+        : look.asks === 'hover'
+          ? await ask('textDocument/hover', { textDocument, position })
+          : await ask('fettle/standing', { uri, position, go: 'here' });
     if (answer !== null) answered += 1;
     takeOut(client, uri, site, edit.types);
     await client.findings(uri);
