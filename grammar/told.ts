@@ -86,17 +86,21 @@ export class Told {
 
   /** In English; made once, when somebody wants to read it. */
   get text(): string {
-    this.#english ??= this.in(IN_ENGLISH);
+    this.#english ??= this.#put(IN_ENGLISH);
     return this.#english;
   }
 
   /** In the language of these rows; what has no row there is said in English. */
   in(rows: Rows): string {
-    const { sentence, args } = this;
-    if (rows === IN_ENGLISH) return sentence.reduce((text, piece, i) => text + textOf(args[i - 1] ?? '', rows) + piece);
-    const row = rows(keyOf(sentence));
-    if (row === undefined) return sentence.reduce((text, piece, i) => text + textOf(args[i - 1] ?? '', rows) + piece);
-    return row.replace(/\{(\d+)\}/g, (_, at: string) => textOf(args[Number(at)] ?? '', rows));
+    if (rows === IN_ENGLISH) return this.text;
+    const row = rows(keyOf(this.sentence));
+    if (row === undefined) return this.#put(rows);
+    return row.replace(/\{(\d+)\}/g, (_, at: string) => textOf(this.args[Number(at)] ?? '', rows));
+  }
+
+  /** The sentence as it stands in the source, with what is put in. */
+  #put(rows: Rows): string {
+    return this.sentence.reduce((text, piece, i) => text + textOf(this.args[i - 1] ?? '', rows) + piece);
   }
 
   toString(): string {

@@ -21,20 +21,24 @@ const keptFiles = keptByFile<Kept>();
 
 /** A file of these sections. What all of them declare is gathered when it is first asked for: after most edits nobody asks. */
 function fileOf(file: string, text: Written, sections: readonly ReadSection[]): ReadFile {
-  const all = <item>(of: (section: ReadSection) => readonly item[]): (() => readonly item[]) => {
-    let gathered: item[] | undefined;
+  const once = <made>(make: () => made): (() => made) => {
+    let made: made | undefined;
     return () => {
-      if (gathered !== undefined) return gathered;
-      gathered = [];
-      for (const section of sections) for (const each of of(section)) gathered.push(each);
-      return gathered;
+      made ??= make();
+      return made;
     };
   };
+  const all = <item>(of: (section: ReadSection) => readonly item[]): (() => readonly item[]) =>
+    once(() => {
+      const gathered: item[] = [];
+      for (const section of sections) for (const each of of(section)) gathered.push(each);
+      return gathered;
+    });
   const [declarations, whens, loose, notable] = [
     all((section) => section.declarations),
     all((section) => section.whens),
     all((section) => section.loose),
-    all((section) => (isNotable(section) ? [section] : [])),
+    once(() => sections.filter(isNotable)),
   ];
   const read: ReadFile = {
     file,

@@ -36,8 +36,8 @@ export interface RecordedView {
   readonly standingOf: (placed: Placed) => Standing | undefined;
   /** The names that were looked up to answer a question, in the order met. */
   namesRead(question: Asked): readonly string[];
-  /** The place of a declaration among the others. */
-  placeOf(standing: Standing): number;
+  /** The places of the declarations among each other; the same map as long as they stand in the same order. */
+  places(): ReadonlyMap<Standing, number>;
   /** The thing that a declaration declares; undefined for one that only changes another. */
   thingOf(standing: Standing): Thing | undefined;
 }
@@ -622,7 +622,7 @@ export function following(variant: string | undefined, at: number, together: Tog
         ),
       ];
     },
-    placeOf: (standing) => places().get(standing) ?? 0,
+    places,
     thingOf: (standing) => (listed.has(standing) ? standing.asThing : undefined),
   };
   return { recorded, plan, take };

@@ -9,6 +9,7 @@ import type { Analysis } from '../model/analysis.ts';
 import { atTheTop, fileFailed, whyOf } from '../workspace/contained.ts';
 import { diagnosticOf } from './convert.ts';
 import { foremost } from './foremost.ts';
+import { keptDiagnostics } from './kept-diagnostics.ts';
 import { letFail, reportFault, type Service } from './service.ts';
 import { type CheckWeights, weighed } from './settings.ts';
 import { afterBurst, inPieces, nextTurn } from './turns.ts';
@@ -43,10 +44,9 @@ export function serveFindings(
   let onSettled: (() => void)[] = [];
   let askAgain: ReturnType<typeof setTimeout> | undefined;
 
+  const kept = keptDiagnostics(documents);
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
-    foremost(weighed(analysis.findings, weights()), analysis.file.file).map((finding) =>
-      diagnosticOf(documents, finding, service.rows(), help()),
-    );
+    kept.of(foremost(weighed(analysis.findings, weights()), analysis.file.file), service.rows(), help());
 
   /** A file that could not even be read: that is told at its top. */
   const failed = (address: string, why: string): Diagnostic[] => [
@@ -144,10 +144,13 @@ export function serveFindings(
     askAgain = setTimeout(() => letFail(connection.languages.diagnostics.refresh()), QUIET);
   };
 
-  // An analysis has a number, so that an editor that has its findings already is told so in a word.
+  // What is found has a number, so that an editor that has it already is told so in a word: an open file by what it says, any other by its
+  // analysis, since nothing more is kept of it.
   let numbers = new WeakMap<Analysis, string>();
   let last = 0;
-  const numberOf = (analysis: Analysis): string => {
+  const numberOf = (address: string, analysis: Analysis, items: readonly Diagnostic[]): string => {
+    if (documents.get(address) !== undefined) return `open ${kept.numberOf(address, items)}`;
+    kept.letGo(address);
     const known = numbers.get(analysis);
     if (known !== undefined) return known;
     last += 1;
@@ -155,11 +158,12 @@ export function serveFindings(
     return String(last);
   };
   connection.languages.diagnostics.on(async ({ textDocument, previousResultId }): Promise<DocumentDiagnosticReport> => {
-    const there = await found(documents.addressOf(textDocument.uri));
+    const address = documents.addressOf(textDocument.uri);
+    const there = await found(address);
     const [analysis, items] = there === 'left off' ? [] : (there ?? []);
     if (items === undefined || analysis === undefined)
       return { kind: DocumentDiagnosticReportKind.Full, items: items ?? [] };
-    const resultId = numberOf(analysis);
+    const resultId = numberOf(address, analysis, items);
     const missing = documents.missing(textDocument.uri);
     if (missing.length > 0) lacking(missing);
     return previousResultId === resultId
@@ -181,7 +185,7 @@ export function serveFindings(
         items.push({ kind: DocumentDiagnosticReportKind.Full, uri, version: null, items: list });
         continue;
       }
-      const resultId = numberOf(analysis);
+      const resultId = numberOf(address, analysis, list);
       if (before.get(uri) === resultId)
         items.push({ kind: DocumentDiagnosticReportKind.Unchanged, uri, version: null, resultId });
       else {
@@ -233,6 +237,7 @@ export function serveFindings(
       waiting.delete(address);
       changedFiles.delete(address);
       pushed.delete(address);
+      kept.letGo(address);
       if (!abilities().pulls) letFail(connection.sendDiagnostics({ uri: documents.spelled(address), diagnostics: [] }));
     },
     settled: () => (waiting.size === 0 && !isAtWork ? Promise.resolve() : new Promise((done) => onSettled.push(done))),

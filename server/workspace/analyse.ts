@@ -6,18 +6,10 @@ import type { Written } from '../../grammar/written.ts';
 import { alterations } from '../checks/source/altered.ts';
 import { type BuiltView, buildingView, buildView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
-import {
-  type Finding,
-  type FixEdit,
-  type QuickFix,
-  type Related,
-  type Severity,
-  said,
-  titled,
-} from '../model/finding.ts';
+import { type Finding, type Severity, said, titled } from '../model/finding.ts';
 import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
-import { placeOf, type ReadFile, type ReadSection } from '../model/placed.ts';
+import type { ReadFile, ReadSection } from '../model/placed.ts';
 import { isOnce, onceInPieces } from '../model/questions.ts';
 import { readFile, readingFile } from '../model/read-file.ts';
 import { silence } from './allows.ts';
@@ -28,22 +20,7 @@ import { atTheTop, containedInPieces, eachFaultOnce, fileFailed } from './contai
 import { findingOf, type Settle, settling } from './derived-findings.ts';
 import { findingImports, type ImportFinding } from './imports.ts';
 import { tellOtherVariants } from './other-variants.ts';
-import type { Raw } from './run-checks.ts';
-
-function place(raw: Raw, draft: boolean, file: string): Finding | undefined {
-  if (raw.placed.file !== file) return undefined;
-  const at = placeOf(raw.placed, raw.span);
-  const related: Related[] = (raw.extra.related ?? []).map((each) => ({
-    ...placeOf(each.placed, each.span),
-    ...said(each.message),
-  }));
-  const fixes: QuickFix[] = (raw.extra.fixes ?? []).map((fix) => ({
-    ...titled(fix.title),
-    edits: fix.edits.map((edit): FixEdit => ({ ...placeOf(edit.placed, edit.span), text: edit.text })),
-  }));
-  const severity = draft && (raw.extra.missing === true || raw.severity === 'warning') ? 'information' : raw.severity;
-  return { code: raw.code, severity, ...at, ...said(raw.told), related, fixes };
-}
+import { FINDINGS_OF_PIECE, mergingVariants, place } from './placed-findings.ts';
 
 function faultFinding(fault: Fault, section: Section, file: string): Finding {
   const severity: Severity = 'error';
@@ -63,32 +40,6 @@ function faultFinding(fault: Fault, section: Section, file: string): Finding {
       edits: fix.edits.map((edit) => ({ ...at(edit.start, edit.end), text: edit.text })),
     })),
   };
-}
-
-const keyOf = (finding: Finding): string =>
-  `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.severity} ${finding.message}`;
-
-/** Findings of all variants that agree are one; others name theirs. */
-function* mergingVariants(
-  perView: readonly { readonly variant: string | undefined; readonly findings: readonly Finding[] }[],
-): InPieces<Finding[]> {
-  const merged = new Map<string, { finding: Finding; variants: Set<string | undefined> }>();
-  for (const { variant, findings } of perView) {
-    for (const finding of findings) {
-      const key = keyOf(finding);
-      const known = merged.get(key);
-      if (known === undefined) merged.set(key, { finding, variants: new Set([variant]) });
-      else known.variants.add(variant);
-      yield;
-    }
-  }
-  const all: Finding[] = [];
-  for (const { finding, variants } of merged.values()) {
-    const names = [...variants].filter((name) => name !== undefined);
-    all.push(variants.size === perView.length ? finding : { ...finding, variants: names });
-    yield;
-  }
-  return all;
 }
 
 function faultsIn(read: ReadSection, file: string): readonly Finding[] {
@@ -254,8 +205,10 @@ function* analysingWhole(
     for (const { variant, draft, raws, failed: whatFailed } of perVariant) {
       for (const told of whatFailed) failed.push(atTheTop(file, told));
       const there: Finding[] = [];
+      let gone = 0;
       for (const raw of raws) {
-        yield;
+        gone += 1;
+        if (gone % FINDINGS_OF_PIECE === 0) yield;
         const finding = place(raw, draft, file);
         if (finding === undefined) continue;
         if (settle === undefined) {
@@ -271,7 +224,8 @@ function* analysingWhole(
     const findings: Finding[] = yield* mergingVariants(placed);
     tellOtherVariants(findings, read, files, variants);
     for (const section of read.notable) {
-      if (section.hasFaults) for (const finding of faultsIn(section, file)) findings.push(finding);
+      if (!section.hasFaults) continue;
+      for (const finding of faultsIn(section, file)) findings.push(finding);
       yield;
     }
     findings.push(...importFindings.map((each: ImportFinding) => each.finding));

@@ -62,6 +62,8 @@ interface VariantFindings {
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
+  /** What is found in them, in the order of these places; undefined where something was found or is found no more since. */
+  inOrder: { readonly places: ReadonlyMap<Standing, number>; readonly raws: readonly Raw[] } | undefined;
   /** Of the first of several variants: what each check finds in declarations of which some checks find what differs from variant to variant. */
   readonly byCheck: Map<Standing, readonly FoundByCheck[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
@@ -153,6 +155,7 @@ function variantFindings(
     records: new Map(),
     due: new Set(),
     found: new Map(),
+    inOrder: undefined,
     byCheck: new Map(),
     ofSpec,
     first,
@@ -234,7 +237,7 @@ function leave(findings: VariantFindings, standing: Standing): void {
   findings.records.delete(standing);
   findings.byCheck.delete(standing);
   findings.due.delete(asked);
-  findings.found.delete(standing);
+  finds(findings, standing, []);
 }
 
 /** Lets go of what is found for variants that are no more. */
@@ -280,12 +283,29 @@ function askFailedAgain({ found, questions, lately, records, ofSpec }: VariantFi
 
 function answer(findings: VariantFindings, asked: RawsQuestion): void {
   const standing = findings.standingOf.get(asked);
-  if (standing !== undefined) {
-    const raws = ask(asked) ?? [];
-    if (raws.length > 0) findings.found.set(standing, raws);
-    else findings.found.delete(standing);
-  }
+  if (standing !== undefined) finds(findings, standing, ask(asked) ?? []);
   findings.due.delete(asked);
+}
+
+/** This is found in a declaration now. */
+function finds(findings: VariantFindings, standing: Standing, raws: readonly Raw[]): void {
+  const { found } = findings;
+  const before = found.get(standing);
+  if (before === raws || (before === undefined && raws.length === 0)) return;
+  if (raws.length > 0) found.set(standing, raws);
+  else found.delete(standing);
+  findings.inOrder = undefined;
+}
+
+/** What is found in the declarations, by place. */
+function byPlace(findings: VariantFindings): readonly Raw[] {
+  const { found, inOrder, recorded } = findings;
+  const places = recorded.places();
+  if (inOrder?.places === places) return inOrder.raws;
+  const placeOf = (standing: Standing): number => places.get(standing) ?? 0;
+  const raws = [...found].sort(([one], [other]) => placeOf(one) - placeOf(other)).flatMap(([, each]) => each);
+  findings.inOrder = { places, raws };
+  return raws;
 }
 
 /** Work in pieces, between which somebody may look at another view. */
@@ -327,14 +347,15 @@ export function newChecking(): Checking {
       yield;
     }
   }
-  function* foundIn({ recorded, found, ofSpec, variant }: VariantFindings): InPieces<Found> {
-    const inOrder = [...found].sort(([one], [other]) => recorded.placeOf(one) - recorded.placeOf(other));
+  function* foundIn(findings: VariantFindings): InPieces<Found> {
+    const { recorded, ofSpec, variant } = findings;
+    const inDeclarations = byPlace(findings);
     yield;
     const said = ofSpec.flatMap((asked) => ask(asked) ?? []);
     return {
       variant,
       draft: recorded.view.draft,
-      raws: [...inOrder.flatMap(([, each]) => each), ...said.flatMap(({ raws }) => raws)],
+      raws: inDeclarations.concat(said.flatMap(({ raws }) => raws)),
       failed: said.flatMap(({ failed }) => failed ?? []),
     };
   }

@@ -11,7 +11,12 @@ export function indexLines(text: string): LineIndex {
 
 export function positionAt(index: LineIndex, offset: number): { readonly line: number; readonly character: number } {
   const line = lineAt(index, offset);
-  return { line, character: Math.max(0, Math.min(offset, index.length) - lineStart(index, line)) };
+  return { line, character: columnAt(index, offset, line) };
+}
+
+/** The column of an offset, whose line is known. */
+export function columnAt(index: LineIndex, offset: number, line: number): number {
+  return Math.max(0, Math.min(offset, index.length) - lineStart(index, line));
 }
 
 /** The offset of a position; one beyond its line is brought back to the end of the line. */

@@ -2,14 +2,19 @@
 
 import { libraryAddress } from './library.ts';
 
+/** An address that has no letter in its path that may be spelled in two ways. */
+const PLAIN = /^[A-Za-z][A-Za-z0-9+.-]*:\/\/[^/?#]*\/[A-Za-z0-9/._-]*$/;
+
 /**
  * The one spelling of an address. Editors write the same file in several ways (`(` or `%28`, `C:` or `c%3A`); what a `use` leads to
  * must meet what the editor has open. An address without a path of folders (`untitled:…`) stays as it is.
  */
 export function canonical(uri: string): string {
+  if (PLAIN.test(uri)) return uri;
   const match = /^([A-Za-z][A-Za-z0-9+.-]*:\/\/[^/?#]*)(\/[^?#]*)(.*)$/s.exec(uri);
   if (match === null) return uri;
   const [, front = '', path = '', back = ''] = match;
+  // What is asked for behind a path changes nothing in how that is spelled.
   if (/^[A-Za-z0-9/._-]*$/.test(path)) return uri;
   const segments = path.split('/').map((segment) => {
     try {

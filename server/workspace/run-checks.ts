@@ -5,11 +5,14 @@ import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';
 import type { Check, Extra, Report, SpecContext } from '../checks/check.ts';
 import type { BuiltView } from '../model/build-view.ts';
-import type { Severity } from '../model/finding.ts';
+import type { Finding, Severity } from '../model/finding.ts';
 import type { Placed } from '../model/placed.ts';
 import { differsIn } from '../model/questions.ts';
 import type { Thing } from '../model/view.ts';
 import { checkFailed, contained, FAULT } from './contained.ts';
+
+/** Where a report keeps what was made of it: a mark, so that it is left out where two are compared. */
+export const LAST = Symbol('last');
 
 /** A finding before its place is worked out: it is told by declaration and own offsets, so that a shift costs nothing. */
 export interface Raw {
@@ -19,6 +22,8 @@ export interface Raw {
   readonly span: Span;
   readonly told: Told;
   readonly extra: Extra;
+  /** The finding that was last made of it; see placed-findings.ts. It is no part of what is reported. */
+  [LAST]: Finding | undefined;
 }
 
 const THING_CHECKS = CHECKS.filter((check) => check.scope === 'thing');
@@ -32,7 +37,8 @@ let reported: Raw[] = [];
 
 function reporterOf(check: Check): Report {
   return (placed, span, message, extra = {}) => {
-    reported.push({ code: check.code, severity: extra.severity ?? check.severity, placed, span, told: message, extra });
+    const severity = extra.severity ?? check.severity;
+    reported.push({ code: check.code, severity, placed, span, told: message, extra, [LAST]: undefined });
   };
 }
 
@@ -57,7 +63,15 @@ function reportedBy(work: () => void): readonly Raw[] {
 /** Tells that a check failed, at the declaration that it looked at. */
 function reportFailed(check: Check, placed: Placed, why: string): void {
   const span = placed.declaration.name ?? placed.declaration.wordSpan;
-  reported.push({ code: FAULT, severity: 'error', placed, span, told: checkFailed(check, why), extra: {} });
+  reported.push({
+    code: FAULT,
+    severity: 'error',
+    placed,
+    span,
+    told: checkFailed(check, why),
+    extra: {},
+    [LAST]: undefined,
+  });
 }
 
 /** A check of one declaration, by what it looks at. */

@@ -1,0 +1,137 @@
+// The findings of a file as an editor takes them, kept from edit to edit: a diagnostic is made anew only where what is said, or a line or a
+// column, is another. A list that holds the same as the one before goes under the same number, so that an editor that has it is told so in a
+// word and nothing is sent.
+import type { Diagnostic, Range } from 'vscode-languageserver';
+import type { Rows, Told } from '../../grammar/told.ts';
+import { lineAt } from '../../grammar/written.ts';
+import type { FilePlace, Finding } from '../model/finding.ts';
+import { sameValue } from '../model/same-value.ts';
+import type { Documents } from '../workspace/documents.ts';
+import { columnAt, type LineIndex } from '../workspace/lines.ts';
+import { diagnosticOf, rangeOf } from './convert.ts';
+
+/** What a diagnostic was made of. */
+interface Kept {
+  readonly finding: Finding;
+  readonly rows: Rows;
+  readonly help: string | undefined;
+  /** Of each place of the finding, in turn. */
+  readonly positions: readonly Position[];
+  readonly diagnostic: Diagnostic;
+}
+
+export interface KeptDiagnostics {
+  /** Findings as diagnostics, in the language of the rows; `help` is the address of the page with the help of every code. */
+  of(findings: readonly Finding[], rows: Rows, help: string | undefined): Diagnostic[];
+  /** The number of a list of a file: that of the one before where both hold the same. */
+  numberOf(address: string, list: readonly Diagnostic[]): string;
+  /** A file is not open any more. */
+  letGo(address: string): void;
+}
+
+/** What stands in a text, as an editor counts: the spelling of its address, and its lines. */
+interface Counted {
+  readonly spelled: string;
+  readonly lines: LineIndex;
+}
+
+/** The texts that findings stand in, each looked up once. */
+function countedIn(documents: Documents): (file: string) => Counted {
+  const known = new Map<string, Counted>();
+  return (file) => {
+    let counted = known.get(file);
+    if (counted === undefined) {
+      counted = { spelled: documents.spelled(file), lines: documents.lines(file) };
+      known.set(file, counted);
+    }
+    return counted;
+  };
+}
+
+/** All places of a finding: its own, those that it points at, and those where its ways out change something. */
+function placesOf(finding: Finding): readonly FilePlace[] {
+  const { related, fixes } = finding;
+  if (related.length === 0 && fixes.length === 0) return [finding];
+  return [finding, ...related, ...fixes.flatMap(({ edits }) => edits)];
+}
+
+/** Where a stretch stands, as an editor counts. */
+interface Position extends Range {
+  readonly spelled: string;
+}
+
+function positionOf({ file, start, end }: FilePlace, countedOf: (file: string) => Counted): Position {
+  const { spelled, lines } = countedOf(file);
+  return { spelled, ...rangeOf(lines, start, end) };
+}
+
+const isAt = ({ line, character }: Range['start'], lines: LineIndex, offset: number): boolean =>
+  lineAt(lines, offset) === line && columnAt(lines, offset, line) === character;
+
+/** Whether a stretch stands there. */
+function standsAt(
+  position: Position | undefined,
+  { file, start, end }: FilePlace,
+  countedOf: (file: string) => Counted,
+): boolean {
+  const { spelled, lines } = countedOf(file);
+  return position?.spelled === spelled && isAt(position.start, lines, start) && isAt(position.end, lines, end);
+}
+
+const sameList = <item>(
+  one: readonly item[] | undefined,
+  other: readonly item[] | undefined,
+  same: (one: item, other: item) => boolean = Object.is,
+): boolean =>
+  one === other || (one?.length === other?.length && one?.every((each, i) => same(each, other?.[i] as item)) === true);
+
+/** Whether two findings differ in their offsets at most. */
+const saysTheSame = (one: Finding, other: Finding): boolean =>
+  one === other ||
+  (one.code === other.code &&
+    one.severity === other.severity &&
+    one.file === other.file &&
+    one.told === other.told &&
+    sameList(one.variants, other.variants) &&
+    sameList(one.related, other.related, (a, b) => a.told === b.told && a.file === b.file) &&
+    sameList(
+      one.fixes,
+      other.fixes,
+      (a, b) => a.told === b.told && sameList(a.edits, b.edits, (c, d) => c.text === d.text && c.file === d.file),
+    ));
+
+export function keptDiagnostics(documents: Documents): KeptDiagnostics {
+  const kept = new WeakMap<Told, Kept>();
+  const lists = new Map<string, { readonly list: readonly Diagnostic[]; readonly number: string }>();
+  let last = 0;
+  return {
+    of(findings, rows, help) {
+      const countedOf = countedIn(documents);
+      return findings.map((finding) => {
+        const places = placesOf(finding);
+        const known = kept.get(finding.told);
+        if (
+          known?.rows === rows &&
+          known.help === help &&
+          saysTheSame(known.finding, finding) &&
+          places.every((place, i) => standsAt(known.positions[i], place, countedOf))
+        )
+          return known.diagnostic;
+        const diagnostic = diagnosticOf(documents, finding, rows, help);
+        const positions = places.map((place) => positionOf(place, countedOf));
+        kept.set(finding.told, { finding, rows, help, positions, diagnostic });
+        return diagnostic;
+      });
+    },
+    numberOf(address, list) {
+      const before = lists.get(address);
+      if (before !== undefined && sameList(before.list, list, sameValue)) return before.number;
+      last += 1;
+      lists.set(address, { list, number: String(last) });
+      return String(last);
+    },
+    letGo(address) {
+      lists.delete(address);
+    },
+  };
+}
