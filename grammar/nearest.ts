@@ -61,90 +61,109 @@ export interface Among {
   readonly words: readonly string[];
   /** The places of those that stand so near to a word by alphabet, read from the front and from the back; undefined where each is compared. */
   readonly beside: ((word: string) => ReadonlySet<number>) | undefined;
-  /** Their places by alphabet, as soon as they are put in order. */
-  readonly orders: () => readonly Order[] | undefined;
+  /** What was made of the words so far to find those; undefined where each is compared. */
+  readonly made: Made | undefined;
+  /** What was made last of words before them, where nothing is made of these yet. */
+  readonly last: Made | undefined;
   /** The places of the words that have a piece between their hyphens. */
   readonly byPiece: () => ReadonlyMap<string, readonly number[]>;
 }
 
-/** Places of words by what is looked at of them. */
-type Order = readonly { readonly key: string; readonly at: number }[];
+/** What words go by, read from the front and from the back, and their places by alphabet; each as soon as somebody needs it. */
+interface Made {
+  readonly words: readonly string[];
+  keys: readonly (readonly string[])[] | undefined;
+  orders: readonly Order[] | undefined;
+}
+
+/** Places of words by alphabet. */
+type Order = readonly number[];
 
 const SURROGATE = /[\ud800-\udfff]/;
 
 function turned(word: string): string {
-  if (SURROGATE.test(word)) return [...word].reverse().join('');
-  let back = '';
-  for (let i = word.length - 1; i >= 0; i -= 1) back += word[i];
-  return back;
+  return (SURROGATE.test(word) ? [...word] : word.split('')).reverse().join('');
 }
 
+/** Read from the front and from the back. */
 const READ: readonly ((word: string) => string)[] = [
   (word) => word.toLowerCase(),
   (word) => turned(word.toLowerCase()),
 ];
 
-const inAlphabet = (one: Order[number], other: Order[number]): number =>
-  one.key < other.key ? -1 : one.key > other.key ? 1 : one.at - other.at;
+/** Whether a word comes before another by what they go by; of two that are alike, the first. */
+const isBefore = (keys: readonly string[], one: number, other: number): boolean => {
+  const [own = '', others = ''] = [keys[one], keys[other]];
+  return own < others || (own === others && one < other);
+};
 
 /** Makes words ready to be looked through often; `before` is what was made of other words, which most often are nearly the same. */
 export function among(words: Iterable<string>, before?: Among): Among {
   const all = [...words];
   const byPiece = once(() => placesByPiece(all));
-  if (all.length <= FEW) return { words: all, beside: undefined, orders: () => undefined, byPiece };
-  const ordersBefore = before?.orders();
-  const change = before === undefined || ordersBefore === undefined ? undefined : changeOf(before.words, all);
-  const putInOrder = (): readonly Order[] =>
-    READ.map((keyOf, i) => {
-      const order = change === undefined ? undefined : ordersBefore?.[i];
-      if (change === undefined || order === undefined)
-        return all.map((word, at) => ({ key: keyOf(word), at })).sort(inAlphabet);
-      return changedOrder(order, change, (at) => keyOf(all[at] ?? ''));
-    });
-  let orders: readonly Order[] | undefined;
+  if (all.length <= FEW) return { words: all, beside: undefined, made: undefined, last: undefined, byPiece };
+  const made: Made = { words: all, keys: undefined, orders: undefined };
+  const last = before?.made?.keys === undefined ? before?.last : before.made;
+  const change = last === undefined ? undefined : changeOf(last.words, all);
+  const keysOf = (keyOf: (word: string) => string, i: number): readonly string[] => {
+    const keys = last?.keys?.[i];
+    if (keys === undefined || change === undefined) return all.map(keyOf);
+    return [
+      ...keys.slice(0, change.from),
+      ...all.slice(change.from, change.now).map(keyOf),
+      ...keys.slice(change.before),
+    ];
+  };
+  const orderOf = (keys: readonly string[], i: number): Order => {
+    const order = last?.orders?.[i];
+    return order === undefined || change === undefined
+      ? all.map((_, at) => at).sort((one, other) => (isBefore(keys, one, other) ? -1 : 1))
+      : changedOrder(order, change, keys);
+  };
   let lookedUp = 0;
   const beside = (word: string): ReadonlySet<number> => {
     lookedUp += 1;
-    if (orders === undefined && lookedUp > FEW_LOOKED_UP) orders = putInOrder();
+    const keys = made.keys ?? READ.map(keysOf);
+    made.keys = keys;
+    if (made.orders === undefined && lookedUp > FEW_LOOKED_UP) made.orders = keys.map(orderOf);
     return new Set(
       READ.flatMap((keyOf, i) => {
-        const order = orders?.[i];
-        return order === undefined ? lookedThrough(all, keyOf, keyOf(word)) : lookedUpIn(order, keyOf(word));
+        const order = made.orders?.[i];
+        const own = keys[i] ?? [];
+        return order === undefined ? lookedThrough(own, keyOf(word)) : lookedUpIn(order, own, keyOf(word));
       }),
     );
   };
-  return { words: all, beside, orders: () => orders, byPiece };
+  return { words: all, beside, made, last, byPiece };
 }
 
 /** The places of the words that stand beside one in their order. */
-function lookedUpIn(order: Order, key: string): readonly number[] {
+function lookedUpIn(order: Order, keys: readonly string[], key: string): readonly number[] {
   let [low, high] = [0, order.length];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if ((order[middle]?.key ?? '') < key) low = middle + 1;
+    if ((keys[order[middle] ?? 0] ?? '') < key) low = middle + 1;
     else high = middle;
   }
-  return order.slice(Math.max(0, low - BESIDE), low + BESIDE).map(({ at }) => at);
+  return order.slice(Math.max(0, low - BESIDE), low + BESIDE);
 }
 
 /** The same of words that are not in order. */
-function lookedThrough(words: readonly string[], keyOf: (word: string) => string, key: string): readonly number[] {
-  const before: Order[number][] = [];
-  const behind: Order[number][] = [];
-  for (let at = 0; at < words.length; at += 1) {
-    const own = { key: keyOf(words[at] ?? ''), at };
-    if (own.key < key) keepNearest(before, own, (one, other) => inAlphabet(other, one));
-    else keepNearest(behind, own, inAlphabet);
-  }
-  return [...before, ...behind].map(({ at }) => at);
+function lookedThrough(keys: readonly string[], key: string): readonly number[] {
+  const before: number[] = [];
+  const behind: number[] = [];
+  for (let at = 0; at < keys.length; at += 1)
+    if ((keys[at] ?? '') < key) keepNearest(before, at, (one, other) => isBefore(keys, other, one));
+    else keepNearest(behind, at, (one, other) => isBefore(keys, one, other));
+  return [...before, ...behind];
 }
 
 /** Puts a word among the nearest so far, the nearest first, where it is one of them. */
-function keepNearest(nearest: Order[number][], own: Order[number], order: typeof inAlphabet): void {
+function keepNearest(nearest: number[], own: number, isNearer: (one: number, other: number) => boolean): void {
   const last = nearest[BESIDE - 1];
-  if (last !== undefined && order(own, last) > 0) return;
+  if (last !== undefined && isNearer(last, own)) return;
   let place = nearest.length;
-  while (place > 0 && order(own, nearest[place - 1] as Order[number]) < 0) place -= 1;
+  while (place > 0 && isNearer(own, nearest[place - 1] as number)) place -= 1;
   nearest.splice(place, 0, own);
   if (nearest.length > BESIDE) nearest.pop();
 }
@@ -178,16 +197,15 @@ function changeOf(before: readonly string[], now: readonly string[]): Change | u
 }
 
 /** An order in which one stretch of the words is another. */
-function changedOrder(order: Order, { from, before, now }: Change, keyAt: (at: number) => string): Order {
+function changedOrder(order: Order, { from, before, now }: Change, keys: readonly string[]): Order {
   const shift = now - before;
-  const next: Order[number][] = [];
-  for (const each of order)
-    if (each.at < from) next.push(each);
-    else if (each.at >= before) next.push(shift === 0 ? each : { key: each.key, at: each.at + shift });
+  const next: number[] = [];
+  for (const at of order)
+    if (at < from) next.push(at);
+    else if (at >= before) next.push(at + shift);
   for (let at = from; at < now; at += 1) {
-    const own = { key: keyAt(at), at };
-    const place = next.findIndex((each) => inAlphabet(own, each) < 0);
-    next.splice(place < 0 ? next.length : place, 0, own);
+    const place = next.findIndex((each) => isBefore(keys, at, each));
+    next.splice(place < 0 ? next.length : place, 0, at);
   }
   return next;
 }

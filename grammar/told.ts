@@ -198,8 +198,10 @@ export const told = Object.assign(say, {
 
 /** Whether two say the same; `same` compares what is put in. */
 export function sameTold(one: Told, other: Told, same: (one: unknown, other: unknown) => boolean): boolean {
-  const isSame =
-    one.sentence === other.sentence ||
-    (one.sentence.length === other.sentence.length && one.sentence.every((piece, i) => piece === other.sentence[i]));
-  return isSame && one.args.every((arg, i) => same(arg, other.args[i]));
+  if (one.sentence !== other.sentence) {
+    if (one.sentence.length !== other.sentence.length) return false;
+    for (let i = 0; i < one.sentence.length; i += 1) if (one.sentence[i] !== other.sentence[i]) return false;
+  }
+  for (let i = 0; i < one.args.length; i += 1) if (!same(one.args[i], other.args[i])) return false;
+  return true;
 }

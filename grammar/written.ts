@@ -172,6 +172,32 @@ export function lineStart(text: Written, line: number): number {
   return (text.starts[i] ?? 0) + (text.pieces[i]?.breaks[line - 1 - (text.breaksBefore[i] ?? 0)] ?? 0);
 }
 
+/** What an edit left alone of a text that is held in pieces, told by the earlier text. */
+export interface LeftAlone {
+  /** All before this offset is as it was. */
+  readonly before: number;
+  /** All from this offset on is as it was, and stands so many letters and lines further on. */
+  readonly from: number;
+  readonly by: number;
+  readonly lines: number;
+}
+
+/** What of an earlier text stands in another as it was, as far as whole pieces tell. */
+export function leftAloneIn(was: Written, now: Written): LeftAlone {
+  const most = Math.min(was.pieces.length, now.pieces.length);
+  let front = 0;
+  while (front < most && was.pieces[front] === now.pieces[front]) front += 1;
+  let back = 0;
+  while (back < most - front && was.pieces[was.pieces.length - 1 - back] === now.pieces[now.pieces.length - 1 - back])
+    back += 1;
+  return {
+    before: front === was.pieces.length ? was.length : (was.starts[front] ?? 0),
+    from: back === 0 ? was.length + 1 : (was.starts[was.pieces.length - back] ?? 0),
+    by: now.length - was.length,
+    lines: now.lines - was.lines,
+  };
+}
+
 /** A stretch of an earlier text that gave way to another, which is longer by `by`. */
 export interface Changed {
   readonly start: number;

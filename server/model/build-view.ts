@@ -8,6 +8,7 @@ import { holdsFor, type Placed, type ReadFile, statementsFor } from './placed.ts
 import { flagIn } from './statements.ts';
 import type {
   Drive,
+  Duplicate,
   Fastener,
   Grades,
   Job,
@@ -21,15 +22,7 @@ import type {
   View,
 } from './view.ts';
 
-/** A declaration that shares its name with an earlier one of the same variant. */
-export interface Duplicate {
-  readonly first: Placed;
-  readonly second: Placed;
-}
-
 export interface BuiltView extends View {
-  /** Names of the same set that are declared twice for this variant, those that differ in capitals alone too. */
-  readonly duplicates: readonly Duplicate[];
   readonly steps: readonly Step[];
   readonly engines: readonly Placed[];
   /** A file that is used could not be found, so that what is not declared here may be declared there. */

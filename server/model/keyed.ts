@@ -33,12 +33,22 @@ interface Said<value> {
 /** Who asked for a key; of the indexes of all variants together. */
 type Cells = Map<string, Cell>;
 
+/** The things that came to a list, and those that went. */
+interface Moved<item> {
+  readonly came: readonly item[];
+  readonly went: readonly item[];
+}
+
+/** The least way between the numbers of two things of a list. */
+const LEAST_STEP = 2 ** -20;
+
 const NONE: readonly never[] = [];
 
 /** All that is said, by key. */
 class Index<item, value> {
   private items: readonly item[] = NONE;
-  private places: ReadonlyMap<item, number> = new Map();
+  /** Numbers that rise with the places of the things in the list. */
+  private places = new Map<item, number>();
   private readonly entries = new Map<item, readonly Entry<value>[]>();
   private readonly said = new Map<string, Said<value>>();
   private readonly touched = new Set<string>();
@@ -49,11 +59,44 @@ class Index<item, value> {
   }
 
   /** Takes the list as it is now: which came and which went. */
-  list(items: readonly item[]): { readonly came: readonly item[]; readonly went: readonly item[] } {
+  list(items: readonly item[]): Moved<item> {
+    const moved = this.takeStretch(items) ?? this.takeWhole(items);
+    for (const item of moved.went) this.say(item, NONE);
+    this.items = items;
+    return moved;
+  }
+
+  /** Takes a list of which one stretch is another than before; undefined for any other. Nothing is done for the things round it. */
+  private takeStretch(items: readonly item[]): Moved<item> | undefined {
+    const { items: before, places } = this;
+    // Where something stands there twice.
+    if (places.size !== before.length) return undefined;
+    const most = Math.min(before.length, items.length);
+    let from = 0;
+    while (from < most && before[from] === items[from]) from += 1;
+    let same = 0;
+    while (same < most - from && before[before.length - 1 - same] === items[items.length - 1 - same]) same += 1;
+    if (from + same === 0) return undefined;
+    const went = before.slice(from, before.length - same);
+    const came = items.slice(from, items.length - same);
+    if (new Set(came).size < came.length || came.some((item) => places.has(item))) return undefined;
+    const room = came.length + 1;
+    const ahead = from === 0 ? undefined : places.get(before[from - 1] as item);
+    const behind = same === 0 ? undefined : places.get(before[before.length - same] as item);
+    const low = ahead ?? (behind ?? 0) - room;
+    const step = ((behind ?? low + room) - low) / room;
+    // What is put in between again and again finds no number there in the end.
+    if (step < LEAST_STEP) return undefined;
+    for (const item of went) places.delete(item);
+    for (const [i, item] of came.entries()) places.set(item, low + step * (i + 1));
+    return { came, went };
+  }
+
+  private takeWhole(items: readonly item[]): Moved<item> {
     const before = this.places;
     const places = new Map<item, number>();
     const came: item[] = [];
-    let last = -1;
+    let last = Number.NEGATIVE_INFINITY;
     let isInOrder = true;
     for (const item of items) {
       places.set(item, places.size);
@@ -65,9 +108,7 @@ class Index<item, value> {
       }
     }
     const went = this.items.filter((item) => !places.has(item));
-    for (const item of went) this.say(item, NONE);
     if (!isInOrder) for (const [key, { by }] of this.said) if (by.size > 1) this.touched.add(key);
-    this.items = items;
     this.places = places;
     return { came, went };
   }

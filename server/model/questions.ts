@@ -28,6 +28,8 @@ export interface Asked extends ReactiveNode {
   readonly unread: (() => void) | undefined;
   /** Told apart from its earlier answering, so that what is read twice is noted once. */
   run: number;
+  /** What it was found to be like, for who compares answers; see view-questions.ts. */
+  likeness: unknown;
 }
 
 export interface Question<answer> extends Asked {
@@ -136,6 +138,7 @@ export function newQuestion<answer>(
     own,
     unread,
     run: 0,
+    likeness: undefined,
   };
   return question as Question<answer>;
 }

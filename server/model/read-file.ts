@@ -19,8 +19,23 @@ interface Kept {
 }
 const keptFiles = keptByFile<Kept>();
 
-/** A file of these sections. What all of them declare is gathered when it is first asked for: after most edits nobody asks. */
-function fileOf(file: string, text: Written, sections: readonly ReadSection[]): ReadFile {
+/** The sections of which more is asked; the list of before where the stretch in which both differ has none. */
+function notableIn(sections: readonly ReadSection[], before: ReadFile): readonly ReadSection[] {
+  const old = before.sections;
+  const most = Math.min(old.length, sections.length);
+  let front = 0;
+  while (front < most && old[front] === sections[front]) front += 1;
+  let back = 0;
+  while (back < most - front && old[old.length - 1 - back] === sections[sections.length - 1 - back]) back += 1;
+  const hasNone = (all: readonly ReadSection[]): boolean => !all.slice(front, all.length - back).some(isNotable);
+  return front + back > 0 && hasNone(old) && hasNone(sections) ? before.notable : sections.filter(isNotable);
+}
+
+/**
+ * A file of these sections. What all of them declare is gathered when it is first asked for: after most edits nobody asks. `before` is the reading
+ * before this one.
+ */
+function fileOf(file: string, text: Written, sections: readonly ReadSection[], before?: ReadFile): ReadFile {
   const once = <made>(make: () => made): (() => made) => {
     let made: made | undefined;
     return () => {
@@ -34,11 +49,13 @@ function fileOf(file: string, text: Written, sections: readonly ReadSection[]): 
       for (const section of sections) for (const each of of(section)) gathered.push(each);
       return gathered;
     });
+  // Looked up at once, so that nothing leads from one reading to all before it.
+  const known = before === undefined ? undefined : notableIn(sections, before);
   const [declarations, whens, loose, notable] = [
     all((section) => section.declarations),
     all((section) => section.whens),
     all((section) => section.loose),
-    once(() => sections.filter(isNotable)),
+    once(() => known ?? sections.filter(isNotable)),
   ];
   const read: ReadFile = {
     file,
@@ -129,7 +146,7 @@ function* readingNow(file: string, text: string | Written, inPlace: boolean): In
     section: (number) => old[number]?.section,
   };
   const sections = yield* readingAgain(file, { old, cut, now, changed }, taken, inPlace);
-  return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
+  return keepFile(file, { read: fileOf(file, now, sections, read), written: now, taken });
 }
 
 function keepFile(file: string, kept: Kept): ReadFile {

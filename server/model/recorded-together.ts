@@ -31,12 +31,12 @@ export function sameItems(some: readonly unknown[], others: readonly unknown[]):
   return some.length === others.length && some.every((each, i) => each === others[i]);
 }
 
-function sameNames(some: ReadonlyMap<string, Standing>, others: ReadonlyMap<string, Standing>): boolean {
-  return (
-    some.size === others.size &&
-    sameItems([...some.keys()], [...others.keys()]) &&
-    sameItems([...some.values()], [...others.values()])
-  );
+/** Whether two hold the same names in the same order, for the same. */
+export function sameNames(some: ReadonlyMap<string, Standing>, others: ReadonlyMap<string, Standing>): boolean {
+  if (some.size !== others.size) return false;
+  const names = others.keys();
+  for (const [name, standing] of some) if (names.next().value !== name || others.get(name) !== standing) return false;
+  return true;
 }
 
 export class Together {
@@ -114,10 +114,16 @@ export class Together {
       this.nameCells.set(name, cell);
     }
     noteRead(cell);
-    if (this.isOne) return;
-    const [first, ...others] = this.members;
-    const standing = first?.names().get(name);
-    if (others.some((other) => other.names().get(name) !== standing)) noteDiffering();
+    if (!this.areAlike((member) => member.names().get(name))) noteDiffering();
+  }
+
+  /** Whether all variants say the same object or value. */
+  private areAlike(said: (member: Member) => unknown): boolean {
+    const { members } = this;
+    if (members.length < 2) return true;
+    const ofFirst = said(members[0] as Member);
+    for (let i = 1; i < members.length; i += 1) if (said(members[i] as Member) !== ofFirst) return false;
+    return true;
   }
 
   /** A name leads to something else for a variant. */
@@ -142,19 +148,22 @@ export class Together {
 
   noteAll(): void {
     this.note('all');
-    if (this.isOne) return;
-    const [first, ...others] = this.members.map((each) => each.names());
-    this.noteIfNot('all', () => first === undefined || others.every((other) => sameNames(first, other)));
+    this.noteIfNot('all', () => {
+      const [first, ...others] = this.members.map((each) => each.names());
+      return first === undefined || others.every((other) => sameNames(first, other));
+    });
   }
 
   noteList(list: ListName): void {
     this.note(list);
-    if (this.isOne) return;
-    const [first, ...others] = this.members.map((each) => each.list(list));
-    this.noteIfNot(list, () => first === undefined || others.every((other) => sameItems(first, other)));
+    this.noteIfNot(list, () => {
+      const [first, ...others] = this.members.map((each) => each.list(list));
+      return first === undefined || others.every((other) => sameItems(first, other));
+    });
   }
 
   private noteIfNot(key: ListName | 'all', isSame: () => boolean): void {
+    if (this.isOne) return;
     let same = this.areSame.get(key);
     if (same === undefined) {
       same = isSame();
@@ -165,9 +174,7 @@ export class Together {
 
   noteFlag(flag: Flag): void {
     this.note(flag);
-    if (this.isOne) return;
-    const [first, ...others] = this.members.map((each) => each.flag(flag));
-    if (others.some((other) => other !== first)) noteDiffering();
+    if (!this.areAlike((member) => member.flag(flag))) noteDiffering();
   }
 
   tell(key: ListName | Flag | 'all'): void {

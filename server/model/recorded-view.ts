@@ -2,7 +2,7 @@
 // another. An edit that leaves names and their order alone changes the declarations that it is in; for any other the view is built
 // anew and held against the one of before. Single declarations are in recorded.ts.
 import type { InPieces } from '../../grammar/give-way.ts';
-import { type BuiltView, buildingView, type Duplicate, perhapsIn, thingOf } from './build-view.ts';
+import { type BuiltView, buildingView, perhapsIn, thingOf } from './build-view.ts';
 import { allIn, changedDeclarations } from './changed-declarations.ts';
 import { engineOf } from './declared-data.ts';
 import { foldedName } from './folded-name.ts';
@@ -16,6 +16,7 @@ import {
   type Member,
   type Planned,
   sameItems,
+  sameNames,
   THING_LISTS,
   type ThingList,
   type Together,
@@ -23,21 +24,21 @@ import {
 import { matchRenamed } from './renamed-steps.ts';
 import { type Spliced, spliced } from './spliced.ts';
 import { flagIn } from './statements.ts';
-import type { Thing } from './view.ts';
+import type { Duplicate, Thing } from './view.ts';
 
 export interface RecordedView {
   /** The view that checks and the rehearsal are given. */
   readonly view: BuiltView;
   /** Whether there is no other variant. */
   readonly isOne: boolean;
-  /** The declarations of the first file that are looked at for the variant, in order, each `when` too. */
+  /**
+   * The declarations of the first file that are looked at for the variant, in order, each `when` too; the same list as long as they are the same.
+   */
   readonly own: () => readonly Standing[];
   /** What a declaration is among those that are looked at. */
   readonly standingOf: (placed: Placed) => Standing | undefined;
   /** The names that were looked up to answer a question, in the order met. */
   namesRead(question: Asked): readonly string[];
-  /** The places of the declarations among each other; the same map as long as they stand in the same order. */
-  places(): ReadonlyMap<Standing, number>;
   /** The thing that a declaration declares; undefined for one that only changes another. */
   thingOf(standing: Standing): Thing | undefined;
 }
@@ -96,15 +97,13 @@ function isDraft(specs: readonly Placed[], home: string, variant: string | undef
 export function following(variant: string | undefined, at: number, together: Together): Following {
   let files: readonly ReadFile[] = [];
   let standings = new Map<Placed, Standing>();
-  /** Their places; looked for when they are asked for. */
-  let order: ReadonlyMap<Standing, number> | undefined;
   let own: readonly Standing[] = [];
   let listed = new Set<Standing>();
   let names = new Map<string, Standing>();
   /** By their names without capitals, the first of each. */
   let folded = new Map<string, Standing>();
-  /** In the order of the view, where they came in another. */
-  let namesInOrder: ReadonlyMap<string, Standing> | undefined;
+  /** Those that have names, in the order of the view; looked for when they are asked for. */
+  let namedInOrder: readonly Standing[] | undefined;
   let lists: Record<ListName, readonly Standing[]> = {
     ...(Object.fromEntries(THING_LISTS.map((list) => [list, []])) as unknown as Record<ThingList, []>),
     specs: [],
@@ -167,40 +166,41 @@ export function following(variant: string | undefined, at: number, together: Tog
     }
     return seen;
   };
-  const places = (): ReadonlyMap<Standing, number> => {
-    if (order === undefined) {
-      const now = new Map<Standing, number>();
-      for (const { sections } of files)
-        for (const section of sections)
-          for (const placed of allIn(section)) {
-            const standing = standings.get(placed);
-            if (standing !== undefined) now.set(standing, now.size);
-          }
-      order = now;
-    }
-    return order;
+  /** Goes through all that stand, in order. */
+  const eachStanding = (look: (standing: Standing) => void): void => {
+    for (const { sections } of files)
+      for (const section of sections)
+        for (const placed of allIn(section)) {
+          const standing = standings.get(placed);
+          if (standing !== undefined) look(standing);
+        }
   };
   /** Tables of grades that stand for a thing of their own come last. */
-  const inOrder = (): ReadonlyMap<string, Standing> => {
-    if (namesInOrder === undefined) {
-      const now = new Map<string, Standing>();
+  const inOrder = (): readonly Standing[] => {
+    // A name that is declared twice stands where it was declared first: such a view was built anew, and its names stand in order.
+    if (namedInOrder === undefined && duplicates.length > 0) namedInOrder = [...names.values()];
+    if (namedInOrder === undefined) {
+      const now: Standing[] = [];
       const tables: Standing[] = [];
-      const enter = (standing: Standing): void => {
-        const name = standing.thing?.name ?? '';
-        if (names.get(name) === standing) now.set(name, standing);
-      };
-      for (const standing of places().keys())
-        if (standing.thing?.kind === 'grades') tables.push(standing);
-        else enter(standing);
-      for (const standing of tables) enter(standing);
-      namesInOrder = now;
+      eachStanding((standing) => {
+        const { thing } = standing;
+        if (thing !== undefined && names.get(thing.name) === standing)
+          (thing.kind === 'grades' ? tables : now).push(standing);
+      });
+      for (const standing of tables) now.push(standing);
+      namedInOrder = now;
     }
-    return namesInOrder;
+    return namedInOrder;
   };
-  function* entries(): Generator<[string, Thing], undefined> {
+  /** All that is named, in order, noted as looked through. */
+  const allNamed = (): readonly Standing[] => {
     looked();
     together.noteAll();
-    for (const [name, { asThing }] of inOrder()) if (asThing !== undefined) yield [name, asThing];
+    return inOrder();
+  };
+  function* entries(): Generator<[string, Thing], undefined> {
+    for (const { thing, asThing } of allNamed())
+      if (thing !== undefined && asThing !== undefined) yield [thing.name, asThing];
   }
   const things: ReadonlyMap<string, Thing> = {
     get(name) {
@@ -222,8 +222,14 @@ export function following(variant: string | undefined, at: number, together: Tog
       for (const [name, thing] of entries()) each(thing, name, things);
     },
     entries,
-    keys: () => [...entries()].map(([name]) => name).values(),
-    values: () => [...entries()].map(([, thing]) => thing).values(),
+    keys: () =>
+      allNamed()
+        .flatMap(({ thing }) => thing?.name ?? [])
+        .values(),
+    values: () =>
+      allNamed()
+        .flatMap(({ asThing }) => asThing ?? [])
+        .values(),
     [Symbol.iterator]: entries,
   };
   const view = Object.defineProperties({} as BuiltView, {
@@ -467,9 +473,7 @@ export function following(variant: string | undefined, at: number, together: Tog
       tell(list);
       if (list === 'engines') tell('engine');
     }
-    const isSameAll =
-      sameItems([...oldNames.values()], [...names.values()]) && sameItems([...oldNames.keys()], [...names.keys()]);
-    if (!isSameAll) {
+    if (!sameNames(oldNames, names)) {
       tell('all');
       for (const name of together.namesLookedUp()) if (oldNames.get(name) !== names.get(name)) together.tellName(name);
     }
@@ -483,8 +487,7 @@ export function following(variant: string | undefined, at: number, together: Tog
     listed = new Set(THING_LISTS.flatMap((list) => lists[list]));
     folded = new Map();
     for (const [name, standing] of names) folded.set(foldedName(name), standing);
-    namesInOrder = names;
-    order = undefined;
+    namedInOrder = undefined;
     own = [...home].flatMap(there);
     return { differs, came: came.filter(({ placed }) => home.has(placed)), went: [...went] };
   };
@@ -512,7 +515,6 @@ export function following(variant: string | undefined, at: number, together: Tog
       folded.set(foldedName(name), standing);
     }
     lists = { ...lists, ...Object.fromEntries(change.lists) };
-    order = undefined;
     const differs = settleAll(takes);
     likes = lists.fasteners.filter(({ thing }) => thing?.kind === 'fastener' && thing.like !== undefined);
     for (const standing of came) if (standing.thing?.kind === 'fastener') standing.thing = thingAt(standing.placed);
@@ -520,11 +522,8 @@ export function following(variant: string | undefined, at: number, together: Tog
       seenLists.delete(list);
       tell(list);
     }
-    namesInOrder = undefined;
-    if (
-      !sameItems([...wereNamed.values()], [...named.values()]) ||
-      !sameItems([...wereNamed.keys()], [...named.keys()])
-    ) {
+    namedInOrder = undefined;
+    if (!sameNames(wereNamed, named)) {
       tell('all');
       for (const name of new Set([...wereNamed.keys(), ...named.keys()]))
         if (wereNamed.get(name) !== names.get(name)) together.tellName(name);
@@ -622,7 +621,6 @@ export function following(variant: string | undefined, at: number, together: Tog
         ),
       ];
     },
-    places,
     thingOf: (standing) => (listed.has(standing) ? standing.asThing : undefined),
   };
   return { recorded, plan, take };

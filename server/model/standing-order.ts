@@ -86,28 +86,10 @@ function sorted(places: Places, names: ReadonlySet<string>): readonly string[] {
   return isInOrder ? there : there.sort((one, other) => placeOf(one) - placeOf(other));
 }
 
-/** Two lists that are in an order, as one. */
-function merged(places: Places, one: readonly string[], other: readonly string[]): readonly string[] {
-  const placeOf = (name: string | undefined): number =>
-    name === undefined ? Number.POSITIVE_INFINITY : (places.get(name) ?? 0);
-  const both: string[] = [];
-  let [i, j] = [0, 0];
-  while (i < one.length || j < other.length) {
-    const [first, second] = [one[i], other[j]];
-    const away = placeOf(first) - placeOf(second);
-    both.push((away <= 0 ? first : second) as string);
-    if (away <= 0) i += 1;
-    if (away >= 0) j += 1;
-  }
-  return both;
-}
-
 /** The order of a list. */
 export interface Order {
   /** Some names in the order written, each once, without those that are not in the list. */
   sorted(view: View, names: Iterable<string>): readonly string[];
-  /** Two lists of names that are in that order, as one. */
-  merged(view: View, one: readonly string[], other: readonly string[]): readonly string[];
 }
 
 /**
@@ -132,10 +114,6 @@ export function orderBy(namesOf: (view: View) => readonly string[]): Order {
     sorted(view, names) {
       const there = new Set([...names].filter((name) => view.things.get(name) !== undefined));
       return inPlaces(view, (places) => sorted(places, there));
-    },
-    merged(view, one, other) {
-      if (one.length === 0 || other.length === 0) return one.length === 0 ? other : one;
-      return inPlaces(view, (places) => merged(places, one, other));
     },
   };
 }

@@ -205,12 +205,14 @@ export function question<subject, answer, memory = never>(
     return asked;
   };
   /** Whether the answers for all variants hold the same. */
-  const isSameForAll = (asked: Asked, view: View, { views }: Together, subject: subject): boolean =>
-    isSame === sameValue &&
-    views.every((other) => {
+  const isSameForAll = (asked: Asked, view: View, { views }: Together, subject: subject): boolean => {
+    if (isSame !== sameValue) return false;
+    for (const other of views) {
       const of = other === view ? undefined : kept.get(other);
-      return of === undefined || sameValue(asked.answer, answered(other, of, subject).answer);
-    });
+      if (of !== undefined && !hasSameAnswer(asked, answered(other, of, subject))) return false;
+    }
+    return true;
+  };
   return (view, subject) => {
     const of = kept.get(view);
     if (of === undefined) return work(view, subject);
@@ -225,6 +227,24 @@ export function question<subject, answer, memory = never>(
     if (mayDiffer && (isOnce() || !isSameForAll(asked, view, together, subject))) noteDiffering();
     return asked.answer as answer;
   };
+}
+
+/** An answer that another was compared with last, and what came of it. */
+interface Likeness {
+  readonly own: unknown;
+  readonly with: unknown;
+  readonly isLike: boolean;
+}
+
+/** Whether two questions have answers that hold the same; the same two answers are compared once. */
+function hasSameAnswer(asked: Asked, other: Asked): boolean {
+  if (asked.answer === other.answer) return true;
+  const known = other.likeness as Likeness | undefined;
+  if (known !== undefined && known.own === other.answer && known.with === asked.answer) return known.isLike;
+  const isLike = sameValue(asked.answer, other.answer);
+  const now: Likeness = { own: other.answer, with: asked.answer, isLike };
+  other.likeness = now;
+  return isLike;
 }
 
 function answersTo(work: object, answers: Answers): Map<unknown, Asked> {

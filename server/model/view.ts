@@ -257,6 +257,12 @@ export interface Engine {
 /** All things that share one set of names. */
 export type Thing = Part | Fastener | Supply | Grades | Drive | ValveTiming | Limit | Sequence | Step | Job;
 
+/** A declaration that shares its name with an earlier one of the same variant. */
+export interface Duplicate {
+  readonly first: Placed;
+  readonly second: Placed;
+}
+
 export interface View {
   /** Undefined for a spec without variants. */
   readonly variant: string | undefined;
@@ -272,6 +278,8 @@ export interface View {
   readonly limits: readonly Limit[];
   readonly sequences: readonly Sequence[];
   readonly jobs: readonly Job[];
+  /** Names of the same set that are declared twice for this variant, those that differ in capitals alone too. */
+  readonly duplicates: readonly Duplicate[];
   readonly draft: boolean;
   /** What a record says was measured, by limit, where the view is seen with it; the later of two stands first. */
   readonly measured?: ReadonlyMap<string, readonly MeasuredAt[]>;

@@ -46,7 +46,12 @@ export function serveFindings(
 
   const kept = keptDiagnostics(documents);
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
-    kept.of(foremost(weighed(analysis.findings, weights()), analysis.file.file), service.rows(), help());
+    kept.of(
+      analysis.file.file,
+      foremost(weighed(analysis.findings, weights()), analysis.file.file),
+      service.rows(),
+      help(),
+    );
 
   /** A file that could not even be read: that is told at its top. */
   const failed = (address: string, why: string): Diagnostic[] => [

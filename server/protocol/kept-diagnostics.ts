@@ -3,7 +3,7 @@
 // word and nothing is sent.
 import type { Diagnostic, Range } from 'vscode-languageserver';
 import type { Rows, Told } from '../../grammar/told.ts';
-import { lineAt } from '../../grammar/written.ts';
+import { type LeftAlone, leftAloneIn, lineAt } from '../../grammar/written.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
 import { sameValue } from '../model/same-value.ts';
 import type { Documents } from '../workspace/documents.ts';
@@ -12,7 +12,9 @@ import { diagnosticOf, rangeOf } from './convert.ts';
 
 /** What a diagnostic was made of. */
 interface Kept {
-  readonly finding: Finding;
+  /** As it stood when it was looked at last, and which look at its list that was. */
+  finding: Finding;
+  look: Look;
   readonly rows: Rows;
   readonly help: string | undefined;
   /** Of each place of the finding, in turn. */
@@ -20,32 +22,23 @@ interface Kept {
   readonly diagnostic: Diagnostic;
 }
 
+/** One look at a list of findings: the lines of the texts that they stand in. */
+type Look = ReadonlyMap<string, Counted>;
+
 export interface KeptDiagnostics {
-  /** Findings as diagnostics, in the language of the rows; `help` is the address of the page with the help of every code. */
-  of(findings: readonly Finding[], rows: Rows, help: string | undefined): Diagnostic[];
+  /** The findings of a file as diagnostics, in the language of the rows; `help` is the address of the page with the help of every code. */
+  of(address: string, findings: readonly Finding[], rows: Rows, help: string | undefined): Diagnostic[];
   /** The number of a list of a file: that of the one before where both hold the same. */
   numberOf(address: string, list: readonly Diagnostic[]): string;
   /** A file is not open any more. */
   letGo(address: string): void;
 }
 
-/** What stands in a text, as an editor counts: the spelling of its address, and its lines. */
+/** A text that findings stand in, as an editor counts, and what of it stands where it stood the time before. */
 interface Counted {
   readonly spelled: string;
   readonly lines: LineIndex;
-}
-
-/** The texts that findings stand in, each looked up once. */
-function countedIn(documents: Documents): (file: string) => Counted {
-  const known = new Map<string, Counted>();
-  return (file) => {
-    let counted = known.get(file);
-    if (counted === undefined) {
-      counted = { spelled: documents.spelled(file), lines: documents.lines(file) };
-      known.set(file, counted);
-    }
-    return counted;
-  };
+  readonly leftAlone: LeftAlone | undefined;
 }
 
 /** All places of a finding: its own, those that it points at, and those where its ways out change something. */
@@ -65,17 +58,30 @@ function positionOf({ file, start, end }: FilePlace, countedOf: (file: string) =
   return { spelled, ...rangeOf(lines, start, end) };
 }
 
+/** Whether an offset, which was another one before, stands in the same line and column, as far as that is told by what an edit left alone. */
+function hasStayed({ before, from, by, lines }: LeftAlone, column: number, was: number, is: number): boolean {
+  if (was < before) return is === was;
+  return lines === 0 && was - column >= from && is === was + by;
+}
+
 const isAt = ({ line, character }: Range['start'], lines: LineIndex, offset: number): boolean =>
   lineAt(lines, offset) === line && columnAt(lines, offset, line) === character;
 
-/** Whether a stretch stands there. */
+/** Whether a stretch stands in a position; `was` is where it stood there the time before, where it did. */
 function standsAt(
   position: Position | undefined,
-  { file, start, end }: FilePlace,
-  countedOf: (file: string) => Counted,
+  place: FilePlace,
+  { spelled, lines, leftAlone }: Counted,
+  was: FilePlace | undefined,
 ): boolean {
-  const { spelled, lines } = countedOf(file);
-  return position?.spelled === spelled && isAt(position.start, lines, start) && isAt(position.end, lines, end);
+  if (position?.spelled !== spelled) return false;
+  const { start, end } = position;
+  const hasStayedThere =
+    was !== undefined &&
+    leftAlone !== undefined &&
+    hasStayed(leftAlone, start.character, was.start, place.start) &&
+    hasStayed(leftAlone, end.character, was.end, place.end);
+  return hasStayedThere || (isAt(start, lines, place.start) && isAt(end, lines, place.end));
 }
 
 const sameList = <item>(
@@ -102,24 +108,42 @@ const saysTheSame = (one: Finding, other: Finding): boolean =>
 
 export function keptDiagnostics(documents: Documents): KeptDiagnostics {
   const kept = new WeakMap<Told, Kept>();
+  /** The last look at the list of each file. */
+  const looks = new Map<string, Look>();
   const lists = new Map<string, { readonly list: readonly Diagnostic[]; readonly number: string }>();
   let last = 0;
   return {
-    of(findings, rows, help) {
-      const countedOf = countedIn(documents);
+    of(address, findings, rows, help) {
+      const before = looks.get(address);
+      const look = new Map<string, Counted>();
+      if (documents.get(address) !== undefined) looks.set(address, look);
+      const countedOf = (file: string): Counted => {
+        let counted = look.get(file);
+        if (counted === undefined) {
+          const lines = documents.lines(file);
+          const were = before?.get(file)?.lines;
+          const leftAlone = were === undefined ? undefined : leftAloneIn(were, lines);
+          counted = { spelled: documents.spelled(file), lines, leftAlone };
+          look.set(file, counted);
+        }
+        return counted;
+      };
       return findings.map((finding) => {
         const places = placesOf(finding);
         const known = kept.get(finding.told);
-        if (
-          known?.rows === rows &&
-          known.help === help &&
-          saysTheSame(known.finding, finding) &&
-          places.every((place, i) => standsAt(known.positions[i], place, countedOf))
-        )
-          return known.diagnostic;
+        if (known?.rows === rows && known.help === help && saysTheSame(known.finding, finding)) {
+          const were = known.look === before ? placesOf(known.finding) : [];
+          const isThere = (place: FilePlace, i: number): boolean =>
+            standsAt(known.positions[i], place, countedOf(place.file), were[i]);
+          if (places.every(isThere)) {
+            known.finding = finding;
+            known.look = look;
+            return known.diagnostic;
+          }
+        }
         const diagnostic = diagnosticOf(documents, finding, rows, help);
         const positions = places.map((place) => positionOf(place, countedOf));
-        kept.set(finding.told, { finding, rows, help, positions, diagnostic });
+        kept.set(finding.told, { finding, look, rows, help, positions, diagnostic });
         return diagnostic;
       });
     },
@@ -132,6 +156,7 @@ export function keptDiagnostics(documents: Documents): KeptDiagnostics {
     },
     letGo(address) {
       lists.delete(address);
+      looks.delete(address);
     },
   };
 }

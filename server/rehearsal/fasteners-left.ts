@@ -1,6 +1,7 @@
 // Fasteners that are not tight when a job ends or the engine is run, and those that are to be tightened again after a run.
 
 import { told } from '../../grammar/told.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { thoseThat } from '../model/those-that.ts';
 import type { Sequence, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
@@ -125,6 +126,12 @@ function isSpokenOf({ plan }: State, name: string): boolean {
   );
 }
 
+/** The fasteners that are like one, by its name. */
+const fastenersLike = keyed(
+  (view) => view.fasteners,
+  (_view, { name, like }): readonly Entry<string>[] => (like === undefined ? [] : [[like, name]]),
+);
+
 /** Plugs, and other things that clamp nothing that is told: no sequence of the spec puts one in, and a first build needs it. */
 function sayIfForgotten(state: State, { fastener }: FastenerState): void {
   const { name, joint, placed } = fastener;
@@ -135,7 +142,7 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
     placed.file.startsWith('fettle-library:')
   )
     return;
-  if (state.ahead.everTightened.has(name) || state.view.fasteners.some((each) => each.like === name)) return;
+  if (state.ahead.everTightened.has(name) || fastenersLike(state.view, name).length > 0) return;
   const [last] = state.plan.sequences.flatMap(({ steps }) => steps).slice(-1);
   if (placed.file === state.file)
     sayLeft(

@@ -77,8 +77,8 @@ export interface Ledger {
   read(entry: Entry): unknown;
   /** What is asked from here on is asked before a piece that was done. */
   standBefore(visitor: Visitor): void;
-  /** Whether that piece asked for it when it was done. */
-  isAskedHere(entry: Entry): boolean;
+  /** Those of some entries that that piece asked for when it was done, in no order. */
+  askedHere(among: Entries): readonly Entry[];
   /** Whether it stands otherwise than as the job began. */
   isChanged(entry: Entry): boolean;
   /** The job is carried out in pieces, and begins anew; who asked for what begins otherwise now is touched. */
@@ -111,7 +111,8 @@ function standAlike({ kind }: Entry, one: unknown, other: unknown): boolean {
   if (one === other) return true;
   if (kind === undefined || !isThing(one) || !isThing(other)) return sameValue(one, other);
   kind.fields ??= Object.keys(one);
-  return kind.fields.every((name) => sameValue(Reflect.get(one, name), Reflect.get(other, name)));
+  for (const name of kind.fields) if (!sameValue(Reflect.get(one, name), Reflect.get(other, name))) return false;
+  return true;
 }
 
 /** What no entry is. */
@@ -173,7 +174,7 @@ export function newLedger(): Ledger {
   let place = Number.POSITIVE_INFINITY;
   let asked: Entry[] = [];
   /** What the piece asked for that somebody stands before. */
-  let askedHere: ReadonlySet<Entry> = new Set();
+  let askedHere: readonly Entry[] = [];
   /** The pieces of the job; undefined where it is carried out once, and not in pieces. */
   let pieces: Pieces | undefined;
   /** Entries that may begin otherwise. */
@@ -267,9 +268,9 @@ export function newLedger(): Ledger {
     },
     standBefore(visitor) {
       standAt(visitor.at);
-      askedHere = new Set(visitor.visits.map(({ entry }) => entry));
+      askedHere = visitor.visits.map(({ entry }) => entry);
     },
-    isAskedHere: (entry) => askedHere.has(entry),
+    askedHere: (among) => askedHere.filter(({ among: number }) => all[number] === among),
     isChanged(entry) {
       if (!entry.isKnown) return false;
       // In the middle of a piece, and where a job is carried out once and not in pieces.

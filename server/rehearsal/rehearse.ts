@@ -5,6 +5,7 @@ import { isOnce, noteDiffering } from '../model/questions.ts';
 import { sameValue } from '../model/same-value.ts';
 import type { Job, Sequence, Step, View } from '../model/view.ts';
 import { firstOf, type Kept, question } from '../model/view-questions.ts';
+import { leftAlone, sayLeftAlone } from './ending.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
 import { type Otherwise, otherwise, withoutWhatFollows } from './otherwise.ts';
@@ -42,8 +43,26 @@ const oneJob = question(
   (before, now) => before.run === now.run && sameValue(before.findings, now.findings),
 );
 
+/** The parts that a job has to do with. */
+const handledIn = question((view, of: Job | string): ReadonlySet<string> => new Set(oneJob(view, of).handled));
+
+/** What is left undone at the end of a job of parts that it has nothing to do with. */
+const leftAloneIn = question((view, of: Job | string): readonly RehearsalFinding[] => {
+  const [plan, file] = planOf(view, of);
+  const names = plan === undefined ? [] : leftAlone(view, plan, file, handledIn(view, of));
+  const ahead = names.length === 0 || isJobUnsure(view, of) ? undefined : oneJob(view, of).kept.of?.state.ahead;
+  if (plan === undefined || ahead === undefined) return [];
+  const state = beginOf(view, plan, file, ahead);
+  sayLeftAlone(state, names);
+  return joined(state.findings);
+});
+
 /** What goes wrong in one job. How it was carried out is no answer: it is only looked at where somebody stands in the middle of it. */
-const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => oneJob(view, of).findings);
+const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] => {
+  const { findings } = oneJob(view, of);
+  const others = leftAloneIn(view, of);
+  return others.length === 0 ? findings : [...findings, ...others];
+});
 
 /** A job as it was carried out for its findings; undefined where there is none. Not to be asked for by what is kept. */
 export function doneJob(view: View, of: Job | string): KeptJob | undefined {
@@ -52,24 +71,22 @@ export function doneJob(view: View, of: Job | string): KeptJob | undefined {
 
 function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: undefined }): OneJob {
   const [plan, file] = planOf(view, of);
-  if (plan === undefined) return { findings: [], run: 0, kept };
+  if (plan === undefined) return { findings: [], handled: [], run: 0, kept };
   // Where it is kept, each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
   if (!isOnce()) noteDiffering();
   const first = firstOf(view);
   const model = first === undefined ? undefined : oneJob(first, of).kept.of;
   const begin = (by: Plan): KeptJob => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
-    const state = beginOf(
-      view,
-      by,
-      file,
-      foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure),
-    );
-    return { state, pieces: newJobPieces(), others: new Map(), runs: 0 };
+    const ahead = foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure);
+    return { state: beginOf(view, by, file, ahead), pieces: newJobPieces(), others: new Map(), runs: 0, handled: [] };
   };
-  const done = ({ state, pieces }: KeptJob, like: KeptJob | undefined): readonly RehearsalFinding[] => {
+  const done = (job: KeptJob, like: KeptJob | undefined): readonly RehearsalFinding[] => {
+    const { state, pieces } = job;
     const isLike = like !== undefined && isSamePlan(like.state.plan, state.plan);
-    const work = (goThrough: GoThrough): void => carryOut(state, state.plan, goThrough);
+    const work = (goThrough: GoThrough): void => {
+      job.handled = carryOut(state, state.plan, goThrough);
+    };
     return joined(pieces.of(state, work, isLike ? like.pieces : undefined));
   };
   const order = orderIn(view, of);
@@ -87,11 +104,13 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
     others.set(other.key, job);
     found = withoutWhatFollows(found, done(job, model?.others.get(other.key)), other.because);
   }
-  return { findings: [...order, ...found], run: runs, kept };
+  return { findings: [...order, ...found], handled: kept.of.handled, run: runs, kept };
 }
 
 interface OneJob {
   readonly findings: readonly RehearsalFinding[];
+  /** The names of the parts that stand otherwise at its end. */
+  readonly handled: readonly string[];
   /** Which time it was carried out: who takes pieces from it looks again. */
   readonly run: number;
   readonly kept: Kept<KeptJob>;
@@ -105,6 +124,8 @@ interface KeptJob {
   readonly others: Map<Otherwise['key'], KeptJob>;
   /** How often it was carried out. */
   runs: number;
+  /** The names of the parts that stood otherwise at its end. */
+  handled: readonly string[];
 }
 
 function isSamePlan(one: Plan, other: Plan): boolean {

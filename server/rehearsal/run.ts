@@ -35,8 +35,11 @@ export function begin(state: State, sequence: Sequence): void {
 /** The pieces of a sequence: its beginning, and its steps. */
 const piecesOf = (sequence: Sequence): readonly (Sequence | Step)[] => [sequence, ...sequence.steps];
 
-/** Carries a job out, piece by piece: what goes wrong in it, each fault once, in the order in which it is met. */
-export function carryOut(state: State, plan: Plan, goThrough: GoThrough): void {
+/**
+ * Carries a job out, piece by piece: what goes wrong in it, each fault once, in the order in which it is met. Gives the names of the parts that stand
+ * otherwise at its end.
+ */
+export function carryOut(state: State, plan: Plan, goThrough: GoThrough): readonly string[] {
   const work = (of: PieceOf): void => {
     const piece = of as Sequence | Step;
     if (piece.kind === 'sequence') begin(state, piece);
@@ -46,5 +49,5 @@ export function carryOut(state: State, plan: Plan, goThrough: GoThrough): void {
   goThrough(plan.before.flatMap(piecesOf), work);
   state.muted = false;
   goThrough(plan.sequences.flatMap(piecesOf), work);
-  sayWhatIsLeft(state, goThrough);
+  return sayWhatIsLeft(state, goThrough);
 }

@@ -1,5 +1,6 @@
 // What the engine has in it, where the crankshaft stands, and whether it has run: facts of the whole engine.
-import { isA, type TradeKind } from '../model/trade-names.ts';
+import { partsOfKind } from '../model/by-kind.ts';
+import type { TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import type { Act } from './act.ts';
 import type { CrankAngle } from './crank-angle.ts';
@@ -42,7 +43,7 @@ export interface Running {
 
 /** The facts of an engine as a job begins. */
 export function newRunning(ledger: Ledger, view: View, isWhole: boolean): Running {
-  const has = (...kinds: readonly TradeKind[]): boolean => view.parts.some((part) => isA(part, ...kinds));
+  const has = (...kinds: readonly TradeKind[]): boolean => kinds.some((kind) => partsOfKind(view, kind).length > 0);
   return fieldByField<Running>(ledger, {
     crank: () => undefined,
     hasRun: () => false,

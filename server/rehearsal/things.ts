@@ -2,7 +2,7 @@
 import { gradesOfKind, partsOfKind, SEAL_OF } from '../model/by-kind.ts';
 import { type Order, orderBy } from '../model/standing-order.ts';
 import type { TradeKind } from '../model/trade-names.ts';
-import type { View } from '../model/view.ts';
+import type { Thing, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { gradesAlone } from './graded.ts';
 import type { Kind, Ledger } from './ledger.ts';
@@ -37,12 +37,13 @@ export interface Linked<thing> {
 type List = 'parts' | 'fasteners' | 'drives';
 
 /** The names in a list, in the order written; of two things with one name the first counts. Parts with the tables that go on as parts. */
-export const namesIn = question((view, list: List): readonly string[] => [
-  ...(view[list] as readonly { readonly name: string }[]).flatMap((thing) =>
-    view.things.get(thing.name) === thing ? [thing.name] : [],
-  ),
-  ...(list === 'parts' ? gradesAlone(view).map(({ name }) => name) : []),
-]);
+export const namesIn = question((view, list: List): readonly string[] => {
+  const things: readonly Thing[] = view[list];
+  // Where no name is declared twice, none has to be looked up.
+  const first = view.duplicates.length === 0 ? things : things.filter((each) => view.things.get(each.name) === each);
+  const names = first.map(({ name }) => name);
+  return list === 'parts' ? [...names, ...gradesAlone(view).map(({ name }) => name)] : names;
+});
 
 /** Some names of a list in the order written, each once. */
 const ORDER: Readonly<Record<List, Order>> = {
@@ -52,16 +53,6 @@ const ORDER: Readonly<Record<List, Order>> = {
 };
 export function inOrder(view: View, list: List, names: Iterable<string>): readonly string[] {
   return ORDER[list].sorted(view, names);
-}
-
-/** Two lists that are in that order, as one. */
-export function mergedInOrder(
-  view: View,
-  list: List,
-  one: readonly string[],
-  other: readonly string[],
-): readonly string[] {
-  return ORDER[list].merged(view, one, other);
 }
 
 /** The names of parts that are of one of some kinds, in the order written; the kinds are one subject. */
@@ -99,7 +90,7 @@ export function newThings<thing extends object>(
     values: () => among(namesIn(view, list)),
     changed() {
       const changed: string[] = [];
-      for (const [name, entry] of entries.all) if (ledger.isChanged(entry)) changed.push(name);
+      for (const entry of entries.all.values()) if (ledger.isChanged(entry)) changed.push(entry.name);
       return changed;
     },
     among,
@@ -115,7 +106,7 @@ export function newThings<thing extends object>(
       inOrder(
         view,
         list,
-        [...entries.all].flatMap(([name, entry]) => (ledger.isAskedHere(entry) ? [name] : [])),
+        ledger.askedHere(entries).map(({ name }) => name),
       ),
   };
 }

@@ -62,8 +62,8 @@ interface VariantFindings {
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
-  /** What is found in them, in the order of these places; undefined where something was found or is found no more since. */
-  inOrder: { readonly places: ReadonlyMap<Standing, number>; readonly raws: readonly Raw[] } | undefined;
+  /** What is found in all of these, in order; undefined where something was found or is found no more since. */
+  inOrder: { readonly own: readonly Standing[]; readonly raws: readonly Raw[] } | undefined;
   /** Of the first of several variants: what each check finds in declarations of which some checks find what differs from variant to variant. */
   readonly byCheck: Map<Standing, readonly FoundByCheck[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
@@ -300,11 +300,10 @@ function finds(findings: VariantFindings, standing: Standing, raws: readonly Raw
 /** What is found in the declarations, by place. */
 function byPlace(findings: VariantFindings): readonly Raw[] {
   const { found, inOrder, recorded } = findings;
-  const places = recorded.places();
-  if (inOrder?.places === places) return inOrder.raws;
-  const placeOf = (standing: Standing): number => places.get(standing) ?? 0;
-  const raws = [...found].sort(([one], [other]) => placeOf(one) - placeOf(other)).flatMap(([, each]) => each);
-  findings.inOrder = { places, raws };
+  const own = recorded.own();
+  if (inOrder?.own === own) return inOrder.raws;
+  const raws = found.size === 0 ? [] : own.flatMap((standing) => found.get(standing) ?? []);
+  findings.inOrder = { own, raws };
   return raws;
 }
 

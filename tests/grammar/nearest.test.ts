@@ -9,12 +9,12 @@ const name = fc
   .map(([first, second, number]) => `${first}-${second}-${number}`);
 /** More than are compared one by one. */
 const names = fc.array(name, { minLength: 160, maxLength: 260 });
-const held = ({ words, orders, byPiece }: Among): unknown => ({ words, orders: orders(), byPiece: [...byPiece()] });
+const held = ({ words, made, byPiece }: Among): unknown => ({ words, made, byPiece: [...byPiece()] });
 
 /** The same, when so many words were looked up among them that they are put in order, where they are many. */
 function inOrder(names: Among): Among {
   for (let i = 0; i < 20; i += 1) nearestAmong(`word-${i}`, names);
-  expect(names.orders() === undefined).toBe(names.beside === undefined);
+  expect(names.made?.orders === undefined).toBe(names.beside === undefined);
   return names;
 }
 
@@ -45,7 +45,7 @@ test('what stands beside a word is the same before the names are put in order', 
         [...(asked?.(wanted) ?? [])].sort((a, b) => a - b);
       const first = among(all);
       expect(beside(first)).toEqual(beside(inOrder(among(all))));
-      expect(first.orders()).toBeUndefined();
+      expect(first.made?.orders).toBeUndefined();
     }),
     { seed: 12, numRuns: 200, endOnFailure: true },
   );
