@@ -87,17 +87,17 @@ export function* cuttingAgain(old: CutText, text: Written, { start, end, by }: C
     return { middle: yield* cutting(wholeText(text)), front: 0, back: 0, by: 0 };
   };
 
-  let front = lastBefore(old, start);
-  while (front > 0) {
-    const section = old.section(front);
-    if (section !== undefined && section.start < start && isSeam(text, section.start, old.section(front - 1), section))
-      break;
-    front -= 1;
-  }
-  const first = old.section(front);
-  if (front <= 0 || first === undefined) front = 0;
-  const from = front === 0 ? 0 : (first?.start ?? 0);
+  /** The number of the nearest section at or before one that stands whatever comes before it; 0 where there is none. */
+  const seamBefore = (number: number): number => {
+    for (let at = number; at > 0; at -= 1) {
+      const section = old.section(at);
+      if (section !== undefined && section.start < start && isSeam(text, section.start, old.section(at - 1), section))
+        return at;
+    }
+    return 0;
+  };
 
+  let front = seamBefore(lastBefore(old, start));
   let next = Math.max(front, lastBefore(old, end)) + (front === 0 ? 0 : 1);
   if (next <= front) next = front + 1;
   for (let tries = 0; tries < TRIES; tries += 1) {
@@ -106,10 +106,14 @@ export function* cuttingAgain(old: CutText, text: Written, { start, end, by }: C
       if (section !== undefined && section.start >= end && isSeam(text, section.start + by, undefined, section)) break;
       next += 1;
     }
+    const from = front === 0 ? 0 : (old.section(front)?.start ?? 0);
     const to = (old.section(next)?.start ?? old.length) + by;
     const middle = yield* cutting(stretchOf(text, from, to));
-    // What is cut anew must begin and end as the seams want it.
-    if (front > 0 && middle[0]?.word === undefined) return yield* whole();
+    // What is cut anew must begin and end as the seams want it. A word that begins a declaration no more has it go on with the one before.
+    if (front > 0 && middle[0]?.word === undefined) {
+      front = seamBefore(front - 1);
+      continue;
+    }
     if (next >= old.count || (middle.length > 0 && isWhole(middle[middle.length - 1])))
       return {
         middle: middle.map((section) => moved(section, from)),

@@ -29,6 +29,9 @@ type RawsQuestion = Question<readonly Raw[]>;
 /** So many declarations are kept check by check from one edit to the next, and twice as many meanwhile. Own choice, no source. */
 const MOST_ONE_BY_ONE = 100;
 
+/** So many declarations are put in their places one by one; for more all are gone through. Own choice, no source. */
+const FEW_OTHERWISE = 8;
+
 /** The checks of a declaration one by one: asked again, each has only what it looks at itself. */
 interface OneByOne {
   readonly thing: Thing | undefined;
@@ -62,13 +65,22 @@ interface VariantFindings {
   readonly due: Set<RawsQuestion>;
   /** The declarations in which something is found. */
   readonly found: Map<Standing, readonly Raw[]>;
-  /** What is found in all of these, in order; undefined where something was found or is found no more since. */
-  inOrder: { readonly own: readonly Standing[]; readonly raws: readonly Raw[] } | undefined;
+  /** What is found in all of these, in order. */
+  inOrder: InOrder | undefined;
+  /** The declarations in which something else is found since that was put in order. */
+  readonly otherwise: Set<Standing>;
   /** Of the first of several variants: what each check finds in declarations of which some checks find what differs from variant to variant. */
   readonly byCheck: Map<Standing, readonly FoundByCheck[]>;
   readonly ofSpec: readonly Question<OfSpec>[];
   /** What is found for the first variant, where this is another: what is the same for all is taken from there. */
   readonly first: VariantFindings | undefined;
+}
+
+interface InOrder {
+  readonly own: readonly Standing[];
+  /** Those in which something is found. */
+  readonly standings: readonly Standing[];
+  readonly raws: readonly Raw[];
 }
 
 /** What is found for all variants. */
@@ -156,6 +168,7 @@ function variantFindings(
     due: new Set(),
     found: new Map(),
     inOrder: undefined,
+    otherwise: new Set(),
     byCheck: new Map(),
     ofSpec,
     first,
@@ -294,16 +307,35 @@ function finds(findings: VariantFindings, standing: Standing, raws: readonly Raw
   if (before === raws || (before === undefined && raws.length === 0)) return;
   if (raws.length > 0) found.set(standing, raws);
   else found.delete(standing);
-  findings.inOrder = undefined;
+  findings.otherwise.add(standing);
 }
 
-/** What is found in the declarations, by place. */
+/** The place of a declaration in a part of a list, which are in the order of the list. */
+function placeAmong(some: readonly Standing[], all: readonly Standing[], standing: Standing): number {
+  const own = all.indexOf(standing);
+  let [low, high] = [0, some.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (all.indexOf(some[middle] as Standing) < own) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** What is found in the declarations, by place. After most edits they are the same ones, and something else is found in a few of them. */
 function byPlace(findings: VariantFindings): readonly Raw[] {
-  const { found, inOrder, recorded } = findings;
+  const { found, inOrder, otherwise, recorded } = findings;
   const own = recorded.own();
-  if (inOrder?.own === own) return inOrder.raws;
-  const raws = found.size === 0 ? [] : own.flatMap((standing) => found.get(standing) ?? []);
-  findings.inOrder = { own, raws };
+  if (inOrder?.own === own && otherwise.size === 0) return inOrder.raws;
+  let standings: Standing[];
+  if (inOrder?.own === own && otherwise.size <= FEW_OTHERWISE) {
+    standings = inOrder.standings.filter((standing) => !otherwise.has(standing));
+    for (const standing of otherwise)
+      if (found.has(standing)) standings.splice(placeAmong(standings, own, standing), 0, standing);
+  } else standings = found.size === 0 ? [] : own.filter((standing) => found.has(standing));
+  const raws = standings.flatMap((standing) => found.get(standing) ?? []);
+  findings.inOrder = { own, standings, raws };
+  otherwise.clear();
   return raws;
 }
 

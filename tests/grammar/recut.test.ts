@@ -102,8 +102,29 @@ describe('cut again', () => {
     );
   });
 
+  test('where a letter is typed before the word of a declaration, and taken out again', () => {
+    fc.assert(
+      fc.property(fc.constantFrom(...texts), share, fc.constantFrom('p', 'x', '#', '"', '{', ' '), (text, at, put) => {
+        const before = { text, sections: cutSections(text) };
+        const { start } = before.sections[Math.floor(at * before.sections.length)] ?? { start: 0 };
+        const typed = `${text.slice(0, start)}${put}${text.slice(start)}`;
+        const now = recut(before, typed).sections;
+        expect(now).toEqual(cutSections(typed));
+        expect(recut({ text: typed, sections: now }, text).sections).toEqual(before.sections);
+      }),
+      { numRuns: 400, seed: 8 },
+    );
+  });
+
+  const text = ['one', 'two', 'three', 'four', 'five'].map((name) => `part ${name} {\n  mass 3 kg\n}\n`).join('\n');
+
+  test('with all but the neighbours left alone, where a declaration goes on with the one before', () => {
+    const before = { text, sections: cutSections(text) };
+    const { sections, front, back } = recut(before, text.replace('part three', 'ppart three'));
+    expect([sections.length, front, back]).toEqual([4, 1, 2]);
+  });
+
   test('with all but the neighbours left alone', () => {
-    const text = ['one', 'two', 'three', 'four', 'five'].map((name) => `part ${name} {\n  mass 3 kg\n}\n`).join('\n');
     const before = { text, sections: cutSections(text) };
     const now = text.replace('three {\n  mass 3', 'three {\n  mass 34');
     const { sections, front, back } = recut(before, now);
