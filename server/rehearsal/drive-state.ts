@@ -2,6 +2,7 @@
 import { type Exact, ZERO } from '../mechanics/exact.ts';
 import type { Drive } from '../model/view.ts';
 import type { Act } from './act.ts';
+import type { FieldsOf } from './ledger.ts';
 
 export interface DriveState {
   readonly drive: Drive;
@@ -20,6 +21,19 @@ export interface DriveState {
   /** Its marks, links or pins were looked at since the last work on it, or a finding says that they were not. */
   looked: boolean;
 }
+
+/** What is compared of how a drive stands. */
+export const DRIVE_FIELDS: FieldsOf<DriveState> = {
+  drive: (of) => of.drive,
+  disturbedBy: (of) => of.disturbedBy,
+  proved: (of) => of.proved,
+  saidNotWhole: (of) => of.saidNotWhole,
+  turned: (of) => of.turned,
+  offset: (of) => of.offset,
+  linkOffset: (of) => of.linkOffset,
+  aligned: (of) => of.aligned,
+  looked: (of) => of.looked,
+};
 
 /** A drive as a job begins. */
 export function newDrive(drive: Drive): DriveState {

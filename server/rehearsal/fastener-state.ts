@@ -2,6 +2,7 @@
 import { placesOfEach, screwsPerPlace } from '../model/action-places.ts';
 import type { Fastener, View } from '../model/view.ts';
 import type { Act } from './act.ts';
+import type { FieldsOf } from './ledger.ts';
 import { filled, withAt } from './part-state.ts';
 import type { Running } from './running.ts';
 
@@ -35,6 +36,24 @@ export interface FastenerState {
   again: ReadonlySet<number>;
   againAfter: number;
 }
+
+/** What is compared of how a fastener stands. */
+export const FASTENER_FIELDS: FieldsOf<FastenerState> = {
+  fastener: (of) => of.fastener,
+  stages: (of) => of.stages,
+  perPlace: (of) => of.perPlace,
+  last: (of) => of.last,
+  loosenedBy: (of) => of.loosenedBy,
+  mentioned: (of) => of.mentioned,
+  used: (of) => of.used,
+  secured: (of) => of.secured,
+  saidHolding: (of) => of.saidHolding,
+  saidLeft: (of) => of.saidLeft,
+  runsBefore: (of) => of.runsBefore,
+  ranBefore: (of) => of.ranBefore,
+  again: (of) => of.again,
+  againAfter: (of) => of.againAfter,
+};
 
 /** A fastener as a job begins: in and tight, or out. */
 export function newFastener(fastener: Fastener, view: View, isIn: boolean): FastenerState {

@@ -1,6 +1,7 @@
 // How a part stands in the course of a job.
 import type { Part, Step } from '../model/view.ts';
 import type { Act } from './act.ts';
+import type { FieldsOf } from './ledger.ts';
 
 export const OFF = 0;
 export const ON = 1;
@@ -57,6 +58,32 @@ export interface PartState {
   /** What is on it: oil, sealant. */
   wet: ReadonlySet<'oiled' | 'sealant'>;
 }
+
+/** What is compared of how a part stands. */
+export const PART_FIELDS: FieldsOf<PartState> = {
+  part: (of) => of.part,
+  isGraded: (of) => of.isGraded,
+  on: (of) => of.on,
+  fittedBy: (of) => of.fittedBy,
+  mate: (of) => of.mate,
+  joined: (of) => of.joined,
+  removedBy: (of) => of.removedBy,
+  used: (of) => of.used,
+  secured: (of) => of.secured,
+  heldBack: (of) => of.heldBack,
+  wasHeld: (of) => of.wasHeld,
+  pinned: (of) => of.pinned,
+  wasPinned: (of) => of.wasPinned,
+  onTrial: (of) => of.onTrial,
+  triedIn: (of) => of.triedIn,
+  lifted: (of) => of.lifted,
+  saidNotHeld: (of) => of.saidNotHeld,
+  handledBy: (of) => of.handledBy,
+  pressedBy: (of) => of.pressedBy,
+  partWay: (of) => of.partWay,
+  hasAir: (of) => of.hasAir,
+  wet: (of) => of.wet,
+};
 
 /** Nothing is on it. */
 export const DRY: PartState['wet'] = new Set();

@@ -12,13 +12,14 @@ import type { Drive, Fastener, Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { coversOf } from './at-the-bench.ts';
-import { type DriveState, newDrive } from './drive-state.ts';
-import { type FastenerState, newFastener } from './fastener-state.ts';
+import { DRIVE_FIELDS, type DriveState, newDrive } from './drive-state.ts';
+import { FASTENER_FIELDS, type FastenerState, newFastener } from './fastener-state.ts';
 import type { Foresight } from './foresight.ts';
 import { gradedPart } from './graded.ts';
 import {
   type ByName,
   byName,
+  kindOf,
   type Ledger,
   type Listed,
   listed,
@@ -28,7 +29,7 @@ import {
   names,
   newLedger,
 } from './ledger.ts';
-import { ASSUMED, newPart, OFF, ON, type PartState } from './part-state.ts';
+import { ASSUMED, newPart, OFF, ON, PART_FIELDS, type PartState } from './part-state.ts';
 import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
 import type { RehearsalFinding, Said } from './rehearsal-finding.ts';
@@ -196,15 +197,19 @@ const driveAtRest = question((view, name: string): DriveState | undefined => {
   return drive?.kind === 'drive' ? newDrive(drive) : undefined;
 });
 
+const PARTS = kindOf(PART_FIELDS);
+const FASTENERS = kindOf(FASTENER_FIELDS);
+const DRIVES = kindOf(DRIVE_FIELDS);
+
 /** The engine as a plan begins. */
 export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight): State {
   const at = plan.begins === 'whole' ? ON : plan.begins === 'unknown' ? ASSUMED : OFF;
   const ledger = newLedger();
-  const parts = newParts<PartState>(ledger, view, (_view, name) =>
-    view.things.get(name)?.kind === 'grades' && !ahead.fitted.has(name) ? undefined : PARTS_AT[at](view, name),
-  );
-  const fasteners = newThings(ledger, view, 'fasteners', at === OFF ? fastenerOut : fastenerIn);
-  const drives = newThings(ledger, view, 'drives', driveAtRest);
+  const partAt = (_view: View, name: string): PartState | undefined =>
+    view.things.get(name)?.kind === 'grades' && !ahead.fitted.has(name) ? undefined : PARTS_AT[at](view, name);
+  const parts = newParts(ledger, view, partAt, PARTS);
+  const fasteners = newThings(ledger, view, 'fasteners', at === OFF ? fastenerOut : fastenerIn, FASTENERS);
+  const drives = newThings(ledger, view, 'drives', driveAtRest, DRIVES);
   return {
     ledger,
     view,

@@ -70,8 +70,8 @@ export function newThings<thing extends object>(
   view: View,
   list: List,
   begin: (view: View, name: string) => thing | undefined,
+  kind: Kind,
 ): Things<thing> {
-  const kind: Kind = { fields: undefined };
   const entries = ledger.entries((name) => () => begin(view, name), kind);
   const get = (name: string): thing | undefined => ledger.take(entries.of(name)) as thing | undefined;
   const among = (names: Iterable<string>): readonly thing[] => {
@@ -116,8 +116,9 @@ export function newParts<thing extends object>(
   ledger: Ledger,
   view: View,
   begin: (view: View, name: string) => thing | undefined,
+  kind: Kind,
 ): Parts<thing> {
-  const parts = newThings(ledger, view, 'parts', begin);
+  const parts = newThings(ledger, view, 'parts', begin, kind);
   const ofKinds = (kinds: readonly string[]): readonly thing[] => parts.among(namesOfKinds(view, kinds.join(',')));
   return Object.assign(parts, {
     ofKind: (...kinds: readonly TradeKind[]) => ofKinds(kinds),
