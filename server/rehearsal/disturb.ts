@@ -1,5 +1,6 @@
 // What work on a part changes elsewhere: drives to be proved, adjustments, limits to be measured again. It says nothing itself.
 import { ZERO } from '../mechanics/exact.ts';
+import { orderBy } from '../model/standing-order.ts';
 import { thoseThat } from '../model/those-that.ts';
 import { isA } from '../model/trade-names.ts';
 import type { Limit, Part } from '../model/view.ts';
@@ -91,11 +92,22 @@ export const limitsOfLash = thoseThat(
   ({ sort }) => sort === 'valve-lash',
 );
 
+const limitNames = question((view, _all: 'limits'): readonly string[] => [
+  ...new Set(view.limits.map(({ name }) => name)),
+]);
+const limitOrder = orderBy((view) => limitNames(view, 'limits'));
+
 /** Limits that are open again when a valve was off, or what works one: its own, and all of lash. Common practice, no source. */
 const limitsOfValveGear = question((view, part: string): readonly Limit[] => {
   const [lash, own] = [limitsOfLash(view), limitsOf(view, part)];
   if (own.every((limit) => lash.includes(limit))) return lash;
-  return lash.length === 0 ? own : view.limits.filter((limit) => lash.includes(limit) || own.includes(limit));
+  if (lash.length === 0) return own;
+  const both = [...lash, ...own];
+  const names = limitOrder.sorted(
+    view,
+    both.map(({ name }) => name),
+  );
+  return names.flatMap((name) => both.find((limit) => limit.name === name) ?? []);
 });
 
 /** Valves, and what works them. */

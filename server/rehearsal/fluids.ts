@@ -3,7 +3,7 @@
 import { type Told, told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
-import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
+import { isA, isOrSeals, kindsOf, sealedBy, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener, Sequence } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
@@ -12,7 +12,7 @@ import { inWords } from './in-words.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say } from './state.ts';
 import { workOf } from './step-work.ts';
-import { namesIn } from './things.ts';
+import { inOrder, namesIn } from './things.ts';
 import { isTightenedAfter } from './to-come.ts';
 
 export type Fluid = 'oil' | 'coolant';
@@ -55,18 +55,32 @@ export function fluidOf(state: Pick<State, 'view'>, action: Action): Fluid | und
         : undefined;
 }
 
-function isHeldBy({ name, joint, clamps }: Fastener, holds: readonly TradeKind[]): boolean {
-  const names = clamps.map(({ part }) => part);
-  return (
-    names.some((each) => isOrSeals(each, ...holds)) || ((joint === 'plug' || names.length === 0) && isA(name, ...holds))
-  );
-}
+/** By what the trade takes something for: the fasteners that hold it or what seals it, and the plugs and fasteners of nothing told that are of it by name. */
+const heldByKind = keyed(
+  (view) => view.fasteners,
+  (_view, { name, joint, clamps }: Fastener) => {
+    const kinds = new Set<string>();
+    const note = (held: string): void => {
+      for (const kind of kindsOf(held)) kinds.add(kind);
+    };
+    for (const { part } of clamps) {
+      note(part);
+      const sealed = sealedBy(part);
+      if (sealed !== undefined) note(sealed);
+    }
+    if (joint === 'plug' || clamps.length === 0) note(name);
+    return [...kinds].map((kind): Entry<string> => [kind, name]);
+  },
+);
 
-/** The fasteners of what holds a fluid in. */
-const heldBy = question((view, holds: string): readonly string[] => {
-  const kinds = holds.split(' ') as TradeKind[];
-  return view.fasteners.flatMap((fastener) => (isHeldBy(fastener, kinds) ? [fastener.name] : []));
-});
+/** The fasteners of what holds a fluid in, in the order written. */
+const heldBy = question((view, holds: string): readonly string[] =>
+  inOrder(
+    view,
+    'fasteners',
+    holds.split(' ').flatMap((kind) => heldByKind(view, kind)),
+  ),
+);
 
 /** Whether it is not so far as its first stage, and this job tightens it later. */
 function isLooseYet(state: State, { fastener, stages, saidLeft }: FastenerState, act: Act): boolean {
