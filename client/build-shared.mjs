@@ -12,6 +12,26 @@ import { build, transform } from 'esbuild';
  */
 const MARKS = ['/*:shared:*/', '/*:later:*/', '/*:own:*/'];
 
+/** What the command and the bench page are made from, and how. */
+export function sharedOf(root) {
+  return {
+    wayIn: 'server/entry/way-in.ts',
+    command: 'server/entry/fettle.ts',
+    page: 'server/bench-page/main.tsx',
+    how: {
+      absWorkingDir: root,
+      alias: Object.fromEntries(
+        ['vscode-languageserver', 'vscode-languageserver-protocol', 'vscode-jsonrpc'].map((name) => [
+          `${name}/browser`,
+          join(root, 'node_modules', name, 'lib', 'browser', 'main.js'),
+        ]),
+      ),
+      loader: { '.md': 'text', '.fettle': 'text' },
+      logLevel: 'warning',
+    },
+  };
+}
+
 const small = { minify: true, legalComments: 'none', target: 'es2022' };
 
 /** `a as b,c` as pairs. */

@@ -8,7 +8,7 @@ import { dirname, join } from 'node:path';
 import { argv, exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
-import { buildShared, onlyAscii } from './build-shared.mjs';
+import { buildShared, onlyAscii, sharedOf } from './build-shared.mjs';
 import { helpPages } from './help-pages.mjs';
 import { noticesFor } from './notices.mjs';
 import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
@@ -19,22 +19,7 @@ const dist = join(root, 'dist');
 const watch = argv.includes('--watch');
 
 /** What the command and the bench page are made from; see build-shared.mjs. */
-const shared = {
-  wayIn: 'server/entry/way-in.ts',
-  command: 'server/entry/fettle.ts',
-  page: 'server/bench-page/main.tsx',
-  how: {
-    absWorkingDir: root,
-    alias: Object.fromEntries(
-      ['vscode-languageserver', 'vscode-languageserver-protocol', 'vscode-jsonrpc'].map((name) => [
-        `${name}/browser`,
-        join(root, 'node_modules', name, 'lib', 'browser', 'main.js'),
-      ]),
-    ),
-    loader: { '.md': 'text', '.fettle': 'text' },
-    logLevel: 'warning',
-  },
-};
+const shared = sharedOf(root);
 
 /** One row a client: what it starts from, what it becomes, and how. */
 const clients = [

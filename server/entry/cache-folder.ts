@@ -71,12 +71,22 @@ export function isUsable({ path }: CacheFolder): boolean {
   return stats?.isDirectory() === true && isOwnAlone(stats);
 }
 
+/**
+ * Makes a folder, and as many above it, where they are not there; throws where that is not enough. Node's own way of making several never ends on
+ * a disk that takes none.
+ */
+function make(path: string, more: number): void {
+  if (more > 0 && statSync(dirname(path), { throwIfNoEntry: false }) === undefined) make(dirname(path), more - 1);
+  mkdirSync(path, { mode: 0o700 });
+}
+
 /** Makes a folder where it is not there; gives whether it can be used. Nothing is made in another's home. May throw what the disk says. */
 export function madeUsable(folder: CacheFolder): boolean {
   const { path, isNamed } = folder;
   if (lstatSync(path, { throwIfNoEntry: false }) === undefined) {
     if (!isNamed && !isOwn(above(path))) return false;
-    mkdirSync(path, { recursive: true, mode: 0o700 });
+    // Of what is there by the rule of the platform only the last two may be missing: a home is not made.
+    make(path, isNamed ? 16 : 1);
   }
   return isUsable(folder);
 }
