@@ -33,7 +33,9 @@ function room(): number {
   return getHeapSpaceStatistics().find((each) => each.space_name === 'new_space')?.space_size ?? ROOM;
 }
 
-/** Has the room for what is new grow once, to four times of what it begins with: it does so when much of it is in use. */
+/**
+ * Has the room for what is new grow once, to four times of what it begins with: it does so when much of it is in use.
+ */
 function makeRoom(): void {
   setFlagsFromString('--semi-space-growth-factor=4');
   const held: unknown[] = [];
@@ -42,8 +44,8 @@ function makeRoom(): void {
 }
 
 export interface EngineSettings {
-  /** Sets the engine as it works on when the server has begun. */
-  settle(): void;
+  /** Sets the engine as it works on when the server has begun; `isFromKept`: from what was kept. */
+  settle(isFromKept: boolean): void;
   /** Does something with the engine set as it was when the program was compiled. */
   asAtStart(work: () => void): void;
 }
@@ -54,11 +56,12 @@ export function setEngine(serves: boolean): EngineSettings {
   let isSettled = false;
   set(atStart);
   return {
-    settle() {
+    settle(isFromKept) {
       if (!serves || isSettled) return;
       isSettled = true;
       set(USUAL);
-      makeRoom();
+      // Where all was compiled, and much of it to machine code, that has taken the memory already.
+      if (isFromKept || LATER.length > 0) makeRoom();
     },
     asAtStart(work) {
       set(atStart);
