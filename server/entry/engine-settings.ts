@@ -7,8 +7,8 @@ import { getHeapSpaceStatistics, setFlagsFromString } from 'node:v8';
 const SERVER = [
   // What an edit leaves behind is let go of soon: without this the process grows to several times what it holds.
   '--heap-growing-percent=40',
-  // The room for what is new does not grow by itself; it would grow to twice 16 MB with a long spec. See `settle`.
-  '--semi-space-growth-factor=1',
+  // The room for what is new grows at once to what it shall be, and then no more; see `growing`.
+  '--semi-space-growth-factor=4',
   // Less machine code is made in one piece: what the compiler needs while it makes it is never given back.
   '--max-inlined-bytecode-size-cumulative=300',
 ];
@@ -22,8 +22,14 @@ const [LATER, USUAL] = versions.v8.startsWith('11.')
   ? [['--interrupt-budget=1000000'], ['--interrupt-budget=67584']]
   : [[], []];
 
-/** Bytes of the room for what is new, when the server has settled: two halves of 4 MB. With less, edits take longer. */
+/**
+ * Bytes of the room for what is new: two halves of 4 MB, to which it grows from 1 MB in one step. With less, first findings and edits take longer; it
+ * would grow to twice 16 MB with a long spec.
+ */
 const ROOM = 8 << 20;
+const NO_MORE = '--semi-space-growth-factor=1';
+/** Milliseconds after which it is looked whether it has grown. */
+const LOOK = 5;
 
 function set(flags: readonly string[]): void {
   for (const flag of flags) setFlagsFromString(flag);
@@ -33,19 +39,34 @@ function room(): number {
   return getHeapSpaceStatistics().find((each) => each.space_name === 'new_space')?.space_size ?? ROOM;
 }
 
-/**
- * Has the room for what is new grow once, to four times of what it begins with: it does so when much of it is in use.
- */
+/** Has the room for what is new grow, where little was needed until now: it does so when much of it is in use. */
 function makeRoom(): void {
-  setFlagsFromString('--semi-space-growth-factor=4');
   const held: unknown[] = [];
-  while (room() <= ROOM / 2 && held.length < 48) held.push(new Array(8000).fill(held.length));
-  setFlagsFromString('--semi-space-growth-factor=1');
+  while (room() < ROOM && held.length < 48) held.push(new Array(8000).fill(held.length));
+}
+
+/** Lets the room for what is new grow once. Gives a function that has it grown, and one that tells whether it is. */
+function growing(): { readonly grow: () => void; readonly isGrown: () => boolean } {
+  let isGrown = false;
+  const end = (): void => {
+    clearInterval(looking);
+    isGrown = true;
+    setFlagsFromString(NO_MORE);
+  };
+  const looking = setInterval(() => {
+    if (room() >= ROOM) end();
+  }, LOOK).unref();
+  const grow = (): void => {
+    if (isGrown) return;
+    makeRoom();
+    end();
+  };
+  return { grow, isGrown: () => isGrown };
 }
 
 export interface EngineSettings {
-  /** Sets the engine as it works on when the server has begun; `isFromKept`: from what was kept. */
-  settle(isFromKept: boolean): void;
+  /** Sets the engine as it works on when the server has begun. */
+  settle(): void;
   /** Does something with the engine set as it was when the program was compiled. */
   asAtStart(work: () => void): void;
 }
@@ -55,13 +76,13 @@ export function setEngine(serves: boolean): EngineSettings {
   const atStart = [...(serves ? SERVER : []), ...LATER];
   let isSettled = false;
   set(atStart);
+  const growth = serves ? growing() : undefined;
   return {
-    settle(isFromKept) {
+    settle() {
       if (!serves || isSettled) return;
       isSettled = true;
       set(USUAL);
-      // Where all was compiled, and much of it to machine code, that has taken the memory already.
-      if (isFromKept || LATER.length > 0) makeRoom();
+      growth?.grow();
     },
     asAtStart(work) {
       set(atStart);
@@ -69,6 +90,7 @@ export function setEngine(serves: boolean): EngineSettings {
         work();
       } finally {
         if (isSettled) set(USUAL);
+        if (growth?.isGrown() === true) setFlagsFromString(NO_MORE);
       }
     },
   };

@@ -50,7 +50,7 @@ let isTold = false;
 
 /** Does something once, when nothing came from the editor for a while, or at a time at the latest. */
 function whenQuiet(quiet: number, work: () => void, latest = Number.POSITIVE_INFINITY): void {
-  const due = (): number => Math.min(heard + quiet, latest) - performance.now();
+  const due = (): number => Math.min(heard + quiet, latest) - Date.now();
   setTimeout(() => (due() > 0 ? whenQuiet(quiet, work, latest) : work()), due()).unref();
 }
 
@@ -59,7 +59,7 @@ function onTold(): void {
   if (isTold || begun === undefined) return;
   isTold = true;
   const { settle, keep } = begun;
-  heard = performance.now();
+  heard = Date.now();
   whenQuiet(SOON, settle, heard + LATEST);
   whenQuiet(QUIET, () => keep('serve'));
 }
@@ -81,7 +81,7 @@ startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(
 });
 
 const hears = (): void => {
-  heard = performance.now();
+  heard = Date.now();
 };
 if (argv.includes('--stdio')) stdin.on('data', hears);
 else process.on('message', hears);

@@ -36,7 +36,7 @@ const begun: Begun = {
     if (engine === undefined) program.keep(kind);
     else engine.asAtStart(() => program.keep(kind));
   },
-  settle: () => engine?.settle(program.isFromKept),
+  settle: () => engine?.settle(),
 };
 
 (program.value as (...given: readonly unknown[]) => void)(require, __dirname, file, begun);
