@@ -265,7 +265,7 @@ async function serves(wait: number): Promise<{ readonly findings: unknown; reado
     textDocument: { uri, languageId: 'fettle', version: 1, text },
   });
   const findings = await editor.sendRequest('textDocument/diagnostic', { textDocument: { uri } });
-  for (const end = Date.now() + wait; Date.now() < end && files().length === 0; )
+  for (const end = Date.now() + wait; Date.now() < end && !files().some((file) => file.endsWith('.code')); )
     await new Promise((done) => setTimeout(done, 50));
   editor.dispose();
   child.kill();
