@@ -244,7 +244,7 @@ async function write(
 async function programOf(context: ExtensionContext): Promise<{ readonly command: string; readonly page: string }> {
   const read = async (name: string): Promise<string> =>
     new TextDecoder().decode(await workspace.fs.readFile(Uri.joinPath(context.extensionUri, 'dist', name)));
-  const checker = await read('fettle.js');
+  const checker = await read('fettle-all.js');
   const end = '/*:own:*/';
   // The checker's own part stays here.
   return { command: checker.slice(0, checker.indexOf(end) + end.length), page: await read('bench-page.js') };

@@ -11,7 +11,7 @@ import { startFettle } from './client.ts';
 
 /** Called by the editor when the first spec is opened or a Fettle command is used. */
 export async function activate(context: ExtensionContext): Promise<void> {
-  const script = Uri.joinPath(context.extensionUri, 'dist', 'fettle.js').toString(true);
+  const script = Uri.joinPath(context.extensionUri, 'dist', 'fettle-all.js').toString(true);
   let worker: Worker | undefined;
   const connect = async (): Promise<MessageTransports> => {
     worker?.terminate();

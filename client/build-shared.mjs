@@ -1,6 +1,7 @@
 // The command and the bench page hold the same reader, sums, pictures and sheet. In dist/ these are there once: what both need stands at the
-// head of fettle.js as functions between two marks, and the page's program is that stretch with bench-page.js behind it
+// head of fettle-all.js as functions between two marks, and the page's program is that stretch with bench-page.js behind it
 // (server/bench/program.ts). The bundler finds out what both need; each chunk of it becomes a function that is called when it is first asked for.
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { build, transform } from 'esbuild';
@@ -10,6 +11,26 @@ import { build, transform } from 'esbuild';
  * and client/bench-page.ts.
  */
 const MARKS = ['/*:shared:*/', '/*:later:*/', '/*:own:*/'];
+
+/** What the command and the bench page are made from, and how. */
+export function sharedOf(root) {
+  return {
+    wayIn: 'server/entry/way-in.ts',
+    command: 'server/entry/fettle.ts',
+    page: 'server/bench-page/main.tsx',
+    how: {
+      absWorkingDir: root,
+      alias: Object.fromEntries(
+        ['vscode-languageserver', 'vscode-languageserver-protocol', 'vscode-jsonrpc'].map((name) => [
+          `${name}/browser`,
+          join(root, 'node_modules', name, 'lib', 'browser', 'main.js'),
+        ]),
+      ),
+      loader: { '.md': 'text', '.fettle': 'text' },
+      logLevel: 'warning',
+    },
+  };
+}
 
 const small = { minify: true, legalComments: 'none', target: 'es2022' };
 
@@ -89,10 +110,42 @@ function mustStay(file) {
 }
 
 /**
- * Bundles the command and the page, with what both need once. `how`: settings of both for the bundler. Gives the two texts, and the
- * account of what went in.
+ * The program as one function, in brackets of its own: so it is read once, in earnest. In Node the way in (server/entry/way-in.ts) takes it and
+ * calls it; the worker of a browser has it called.
  */
-export async function buildShared({ command, page, how }) {
+function asProgram(text) {
+  const given = 'require,__dirname,__filename,fettleBegun';
+  const isWorker = '"importScripts"in globalThis&&!("process"in globalThis)';
+  return `(program=>${isWorker}?program():program)((function(${given}){"use strict";${text}\n}))`;
+}
+
+/**
+ * A text in ASCII alone, what is left of other letters, in patterns, too: with one such letter in it, a bundle takes two bytes for each of
+ * its million letters as long as it runs.
+ */
+export function onlyAscii(text) {
+  const code = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are ASCII
+  return text.replace(/[^\x00-\x7f]/g, code);
+}
+
+/** The file that is started, for a program of this text. */
+export async function buildWayIn(entry, program, how) {
+  const name = createHash('sha256').update(program).digest('hex').slice(0, 16);
+  const { outputFiles } = await build({
+    ...how,
+    ...small,
+    ...{ entryPoints: [entry], bundle: true, write: false, platform: 'node', format: 'cjs', target: 'node20' },
+    ...{ define: { FETTLE_BUILD: JSON.stringify(name) }, banner: { js: '#!/usr/bin/env node' } },
+  });
+  return onlyAscii(outputFiles[0].text);
+}
+
+/**
+ * Bundles the command and the page, with what both need once. `how`: settings of both for the bundler. Gives the texts of the program, of
+ * the file that starts it and of the page, and the account of what went in.
+ */
+export async function buildShared({ wayIn, command, page, how }) {
   const { metafile, outputFiles } = await build({
     ...how,
     ...{ bundle: true, splitting: true, format: 'esm', platform: 'node', target: 'es2022', outdir: 'none' },
@@ -130,9 +183,7 @@ export async function buildShared({ command, page, how }) {
     own('fettle.js', { platform: 'node', format: 'cjs', target: 'node20' }),
     own('bench-page.js', { platform: 'browser', format: 'iife' }),
   ]);
-  return {
-    metafile,
-    fettle: `#!/usr/bin/env node\n"use strict";${MARKS[0]}${await functions(true)}\n${MARKS[1]}${await functions(false)}\n${MARKS[2]}${fettle}`,
-    benchPage,
-  };
+  const shared = `${MARKS[0]}${await functions(true)}\n${MARKS[1]}${await functions(false)}\n${MARKS[2]}`;
+  const program = onlyAscii(asProgram(`${shared}${fettle}`));
+  return { metafile, program, wayIn: await buildWayIn(wayIn, program, how), benchPage: onlyAscii(benchPage) };
 }

@@ -1,5 +1,5 @@
-// Bundles Fettle into dist/: the command, which holds the server too and is the worker of the browser, what runs in a bench page, and the two
-// clients. What is installed needs no other package: each bundle stands alone, but for two: the bench page takes from the command what both
+// Bundles Fettle into dist/: the command, which holds the server too and is the worker of the browser (fettle-all.js), the small file that
+// starts it (fettle.js), what runs in a bench page, and the two clients. What is installed needs no other package: each bundle stands alone, but for two: the bench page takes from the command what both
 // need (build-shared.mjs), and the client of the desktop from that of the browser (shared-modules.mjs; not with `--watch`, which builds again
 // after every change). The licences of what they hold go into
 // NOTICES.txt, the words of each language into a file of their own.
@@ -8,7 +8,7 @@ import { dirname, join } from 'node:path';
 import { argv, exit } from 'node:process';
 import { fileURLToPath } from 'node:url';
 import { build, context } from 'esbuild';
-import { buildShared } from './build-shared.mjs';
+import { buildShared, onlyAscii, sharedOf } from './build-shared.mjs';
 import { helpPages } from './help-pages.mjs';
 import { noticesFor } from './notices.mjs';
 import { commonModules, holderText, takenFrom } from './shared-modules.mjs';
@@ -19,21 +19,7 @@ const dist = join(root, 'dist');
 const watch = argv.includes('--watch');
 
 /** What the command and the bench page are made from; see build-shared.mjs. */
-const shared = {
-  command: 'server/entry/fettle.ts',
-  page: 'server/bench-page/main.tsx',
-  how: {
-    absWorkingDir: root,
-    alias: Object.fromEntries(
-      ['vscode-languageserver', 'vscode-languageserver-protocol', 'vscode-jsonrpc'].map((name) => [
-        `${name}/browser`,
-        join(root, 'node_modules', name, 'lib', 'browser', 'main.js'),
-      ]),
-    ),
-    loader: { '.md': 'text', '.fettle': 'text' },
-    logLevel: 'warning',
-  },
-};
+const shared = sharedOf(root);
 
 /** One row a client: what it starts from, what it becomes, and how. */
 const clients = [
@@ -55,7 +41,7 @@ const clients = [
   },
 ];
 
-const starts = [shared.command, shared.page, ...clients.map((each) => each.from)];
+const starts = [shared.wayIn, shared.command, shared.page, ...clients.map((each) => each.from)];
 const missing = starts.filter((from) => !existsSync(join(root, from)));
 if (missing.length > 0) {
   console.error(`Fettle can't be built: missing ${missing.join(', ')}.`);
@@ -90,22 +76,13 @@ const settings = clients.map((bundle) => {
   };
 });
 
-/**
- * A text in ASCII alone, what is left of other letters, in patterns, too: with one such letter in it, a bundle takes two bytes for each of
- * its million letters as long as it runs.
- */
-function onlyAscii(text) {
-  const code = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are ASCII
-  return text.replace(/[^\x00-\x7f]/g, code);
-}
-
 /** Makes the command and the page, and gives the account of what went in. */
 async function makeShared() {
-  const { fettle, benchPage, metafile } = await buildShared(shared);
+  const { program, wayIn, benchPage, metafile } = await buildShared(shared);
   mkdirSync(dist, { recursive: true });
-  writeFileSync(join(dist, 'fettle.js'), onlyAscii(fettle));
-  writeFileSync(join(dist, 'bench-page.js'), onlyAscii(benchPage));
+  writeFileSync(join(dist, 'fettle-all.js'), program);
+  writeFileSync(join(dist, 'fettle.js'), wayIn);
+  writeFileSync(join(dist, 'bench-page.js'), benchPage);
   chmodSync(join(dist, 'fettle.js'), 0o755);
   return metafile;
 }
@@ -113,7 +90,7 @@ async function makeShared() {
 /** Makes both anew when one of their files changes. */
 async function watchShared() {
   const again = { name: 'again', setup: ({ onEnd }) => onEnd(() => makeShared().catch(() => undefined)) };
-  const entryPoints = [shared.command, shared.page];
+  const entryPoints = [shared.wayIn, shared.command, shared.page];
   const each = { ...shared.how, entryPoints, bundle: true, write: false, outdir: dist, platform: 'node' };
   await (await context({ ...each, plugins: [again], logLevel: 'info' })).watch();
 }

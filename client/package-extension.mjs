@@ -19,7 +19,7 @@ function stop(text) {
   exit(1);
 }
 
-const bundles = ['client-node.js', 'client-browser.js', 'fettle.js', 'bench-page.js', 'NOTICES.txt'];
+const bundles = ['client-node.js', 'client-browser.js', 'fettle.js', 'fettle-all.js', 'bench-page.js', 'NOTICES.txt'];
 const missing = bundles.filter((name) => !existsSync(join(root, 'dist', name)));
 if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run build" first.`);
 

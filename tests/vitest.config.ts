@@ -16,6 +16,8 @@ const base = {
   root: fileURLToPath(new URL('..', import.meta.url)),
   plugins: [markdownAsText()],
 };
+/** What is kept for the next start is not kept in the home of who runs the tests. */
+const FETTLE_CACHE = fileURLToPath(new URL('../node_modules/.cache/fettle', import.meta.url));
 const OTHERS = ['tests/workbench/**', 'node_modules/**'];
 const testTimeout = 240_000;
 
@@ -24,6 +26,7 @@ export default defineConfig({
   test: {
     // By itself the runner leaves one core idle, which is half of a small machine.
     maxWorkers: '100%',
+    env: { FETTLE_CACHE },
     projects: [
       { ...base, test: { name: 'alone', include: ALONE, exclude: OTHERS, testTimeout } },
       {

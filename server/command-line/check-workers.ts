@@ -2,8 +2,6 @@
 // order of the files, whichever is done first. The pools that can be had start their workers from a file of their own, which a command in
 // one file does not have: so it is done here.
 import { availableParallelism } from 'node:os';
-import { versions } from 'node:process';
-import { setFlagsFromString } from 'node:v8';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
 import { type Asked, checkFile, type Outcome } from './check-file.ts';
 import type { Wanted } from './specs.ts';
@@ -15,14 +13,6 @@ export type StartWorker = (data: object) => Worker;
 const WORTH_IT = 24;
 /** How many files go to a worker at a time. */
 const AT_A_TIME = 4;
-
-/**
- * The engine makes a function into machine code later than it would: it does so in each thread anew, and in a minute's work that costs more than it
- * saves (a fifth, measured on 200 specs; in one thread on 100, too). An engine that does not know the setting says so to the user, so it is for the one that it was tried on.
- */
-function compileLater(): void {
-  if (versions.v8.startsWith('11.')) setFlagsFromString('--interrupt-budget=1000000');
-}
 
 interface Work {
   readonly from: number;
@@ -36,17 +26,29 @@ interface Done {
 /** How a worker of this module is known by what it was started with. */
 const MARK = 'fettle-check';
 
+/** Said to a worker that has no more to check. */
+const ALL_DONE = 'all done';
+
 /** The program in a file, as a worker. */
 export function workersOf(file: string): StartWorker {
   return (data) => new Worker(file, { workerData: data });
 }
 
-/** Where this thread was started to check files: does so until it is ended. Gives whether it was. */
-export function serveChecks(): boolean {
+/**
+ * Where this thread was started to check files: does so until it is ended. Gives whether it was. `allDone` is called in one of them when all are
+ * checked.
+ */
+export function serveChecks(allDone: () => void = () => undefined): boolean {
   if (isMainThread || parentPort === null || workerData?.mark !== MARK) return false;
   const port = parentPort;
   const asked: Asked = workerData.asked;
-  port.on('message', ({ from, files }: Work) => {
+  port.on('message', (message: Work | typeof ALL_DONE) => {
+    if (message === ALL_DONE) {
+      allDone();
+      port.postMessage(ALL_DONE);
+      return;
+    }
+    const { from, files } = message;
     const done: Done = { from, outcomes: files.map((each) => checkFile(each, asked)) };
     port.postMessage(done);
   });
@@ -60,7 +62,6 @@ export async function checkFiles(
   start: StartWorker | undefined,
   told: (done: number) => void,
 ): Promise<readonly Outcome[]> {
-  if (files.length > 1) compileLater();
   const many = Math.min(availableParallelism(), Math.floor(files.length / WORTH_IT));
   if (start === undefined || many < 2)
     return files.map((each, i) => {
@@ -74,16 +75,23 @@ export async function checkFiles(
     next = Math.min(files.length, next + AT_A_TIME);
     return { from, files: files.slice(from, next) };
   };
-  const lane = (): Promise<void> =>
+  const lane = (isFirst: boolean): Promise<void> =>
     new Promise((finished) => {
       const worker = start({ mark: MARK, asked });
       let hand: Work | undefined;
+      const end = (): void => void worker.terminate().then(() => finished());
       const give = (): void => {
         hand = next < files.length ? work() : undefined;
         if (hand !== undefined) worker.postMessage(hand);
-        else void worker.terminate().then(() => finished());
+        else if (isFirst) worker.postMessage(ALL_DONE);
+        else end();
       };
-      worker.on('message', ({ from, outcomes: found }: Done) => {
+      worker.on('message', (message: Done | typeof ALL_DONE) => {
+        if (message === ALL_DONE) {
+          end();
+          return;
+        }
+        const { from, outcomes: found } = message;
         found.forEach((outcome, i) => {
           outcomes[from + i] = outcome;
         });
@@ -96,7 +104,7 @@ export async function checkFiles(
       worker.on('exit', () => finished());
       give();
     });
-  await Promise.all(Array.from({ length: many }, lane));
+  await Promise.all(Array.from({ length: many }, (_, i) => lane(i === 0)));
   return outcomes.map((outcome, i) => {
     const file = files[i];
     return outcome ?? (file === undefined ? { failed: '' } : checkFile(file, asked));

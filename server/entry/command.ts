@@ -4,10 +4,11 @@ import { join } from 'node:path';
 import { argv, exit, stderr, stdout } from 'node:process';
 import { deflateRawSync } from 'node:zlib';
 import { type Program, programOf } from '../bench/program.ts';
-import { serveChecks, workersOf } from '../command-line/check-workers.ts';
+import { type StartWorker, serveChecks, workersOf } from '../command-line/check-workers.ts';
 import { processEnds } from '../command-line/process-ends.ts';
 import { run } from '../command-line/run.ts';
 import { wordsIn } from '../workspace/words.ts';
+import { begun } from './begun.ts';
 
 let isServing = false;
 
@@ -43,10 +44,23 @@ function benchProgram(): Program {
   return { ...program, packed: deflateRawSync(program.rest, { level: 9 }).toString('base64') };
 }
 
-// The same file is the worker of its own: see check-workers.ts.
-if (!serveChecks())
-  run(argv.slice(2), processEnds(wordsIn(__dirname)), serve, version, workersOf(__filename), benchProgram).then(
-    (status) => {
-      process.exitCode = status;
-    },
-  );
+let hasWorkers = false;
+
+/** The file that was started is the worker of its own: see check-workers.ts. */
+const startWorker: StartWorker = (data) => {
+  hasWorkers = true;
+  return workersOf(begun?.file ?? __filename)(data);
+};
+
+/** What a command was compiled to is kept when all is said. Where workers did its work, one of them has. */
+function keepFor([command = '']: readonly string[], status: number): void {
+  if (status !== 2 && !hasWorkers && /^[a-z]+$/.test(command)) begun?.keep(command);
+}
+
+if (!serveChecks(() => begun?.keep('check-many'))) {
+  const args = argv.slice(2);
+  run(args, processEnds(wordsIn(__dirname)), serve, version, startWorker, benchProgram).then((status) => {
+    process.exitCode = status;
+    keepFor(args, status);
+  });
+}

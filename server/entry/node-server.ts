@@ -4,7 +4,6 @@ import { Console } from 'node:console';
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, exit, stderr, stdin, stdout } from 'node:process';
-import { setFlagsFromString } from 'node:v8';
 import {
   type Connection,
   createConnection,
@@ -15,17 +14,7 @@ import {
 import { startServer } from '../protocol/server.ts';
 import { addressOf, diskHost, fettleFilesBelow, pathOf } from '../workspace/disk.ts';
 import { wordsIn } from '../workspace/words.ts';
-
-// The process takes little more than it holds. Each of these can be set while it runs, in every Node from 20 on; none slows an edit.
-for (const flag of [
-  // What an edit leaves behind is let go of soon: without this the process grows to several times what it holds.
-  '--heap-growing-percent=40',
-  // The room for what is new stays as large as starting made it, twice 4 MB; it would grow to twice 16 MB with a long spec.
-  '--semi-space-growth-factor=1',
-  // Less machine code is made in one piece: what the compiler needs while it makes it is never given back.
-  '--max-inlined-bytecode-size-cumulative=300',
-])
-  setFlagsFromString(flag);
+import { begun } from './begun.ts';
 
 /**
  * Over standard input and output. Where a message ends is told by the one before it: once that cannot be made out, nothing more can,
@@ -50,9 +39,35 @@ const libraries = join(__dirname, '..', 'server', 'library');
 /** The page with the help of every code. */
 const help = join(__dirname, 'help.html');
 
+/** Milliseconds without a message from the editor after which the engine is set for what comes; it is, after so many, in any case. */
+const [SOON, LATEST] = [300, 1500];
+/** Milliseconds without a message after which what was compiled is kept. */
+const QUIET = 3000;
+
+/** When the editor last sent something. */
+let heard = 0;
+let isTold = false;
+
+/** Does something once, when nothing came from the editor for a while, or at a time at the latest. */
+function whenQuiet(quiet: number, work: () => void, latest = Number.POSITIVE_INFINITY): void {
+  const due = (): number => Math.min(heard + quiet, latest) - Date.now();
+  setTimeout(() => (due() > 0 ? whenQuiet(quiet, work, latest) : work()), due()).unref();
+}
+
+/** The first findings are told: what is needed for them has been compiled, and is seldom done again. */
+function onTold(): void {
+  if (isTold || begun === undefined) return;
+  isTold = true;
+  const { settle, keep } = begun;
+  heard = Date.now();
+  whenQuiet(SOON, settle, heard + LATEST);
+  whenQuiet(QUIET, () => keep('serve'));
+}
+
 startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(ProposedFeatures.all), {
   disk: diskHost,
   words: wordsIn(__dirname),
+  onTold,
   ...(existsSync(join(libraries, 'supplies.fettle')) ? { libraries: addressOf(libraries) } : {}),
   ...(existsSync(help) ? { help: addressOf(help) } : {}),
   onFault(tell) {
@@ -64,3 +79,9 @@ startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(
     return folder === undefined ? [] : fettleFilesBelow(folder).map(addressOf);
   },
 });
+
+const hears = (): void => {
+  heard = Date.now();
+};
+if (argv.includes('--stdio')) stdin.on('data', hears);
+else process.on('message', hears);

@@ -28,6 +28,8 @@ export interface Surroundings {
   readonly words?: (language: string) => PackedRows | undefined;
   /** Has what no piece of work catches told, where that would otherwise end the server. */
   readonly onFault?: (tell: (error: unknown) => void) => void;
+  /** Hears that findings of a file go to the editor. */
+  readonly onTold?: () => void;
 }
 
 export interface Files {

@@ -30,12 +30,16 @@ export interface Findings {
 /** Milliseconds without a change after which an editor that asks is told to ask again for what uses a changed file. */
 const QUIET = 200;
 
-/** `lacking` is told which files a check asked for in vain; `help` is the address of the page that the codes are linked to. */
+/**
+ * `lacking` is told which files a check asked for in vain; `help` is the address of the page that the codes are linked to;
+ * `onTold` is called when findings of a file go to the editor.
+ */
 export function serveFindings(
   service: Service,
   lacking: (addresses: readonly string[]) => void,
   weights: () => CheckWeights = () => new Map(),
   help: () => string | undefined = () => undefined,
+  onTold: () => void = () => undefined,
 ): Findings {
   const { connection, documents, abilities } = service;
   const waiting = new Set<string>();
@@ -101,6 +105,7 @@ export function serveFindings(
         ...(open === undefined ? {} : { version: open.version }),
       }),
     );
+    onTold();
   };
 
   const changedFiles = new Set<string>();
@@ -168,6 +173,7 @@ export function serveFindings(
     const [analysis, items] = there === 'left off' ? [] : (there ?? []);
     if (items === undefined || analysis === undefined)
       return { kind: DocumentDiagnosticReportKind.Full, items: items ?? [] };
+    onTold();
     const resultId = numberOf(address, analysis, items);
     const missing = documents.missing(textDocument.uri);
     if (missing.length > 0) lacking(missing);

@@ -102,6 +102,7 @@ export function startServer(connection: Connection, surroundings: Surroundings =
     () => settings.weights(),
     // Fettle's own client makes the code a link that shows the page beside the spec.
     () => (abilities.linksCodes && !abilities.isOurs ? surroundings.help : undefined),
+    surroundings.onTold,
   );
   const files: Files = serveFiles(service, surroundings, () => findings);
   surroundings.onFault?.((error) => reportFault(connection, 'something in the background', error));

@@ -55,7 +55,9 @@ describe('the manifests that go out', () => {
 
   test('name only files that are there or are made by the build', () => {
     const { files } = commandManifest(manifest, {});
-    expect(files).toEqual(expect.arrayContaining(['dist/fettle.js', 'dist/words-*.json', 'server/library/*.fettle']));
+    expect(files).toEqual(
+      expect.arrayContaining(['dist/fettle.js', 'dist/fettle-all.js', 'dist/words-*.json', 'server/library/*.fettle']),
+    );
     expect(files.filter((path) => path.includes('client'))).toEqual([]);
     const lost = files.filter((path) => !/^dist\/|\*/.test(path) && !existsSync(join(root, path)));
     expect(lost).toEqual([]);
