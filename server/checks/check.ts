@@ -49,14 +49,18 @@ interface CheckBase {
 }
 
 /** Looks at one thing, and at others through the view. Its findings are kept until something that it looked at changes. */
-export interface ThingCheck extends CheckBase {
+export interface ThingCheck<kind extends Thing['kind'] = Thing['kind']> extends CheckBase {
   readonly scope: 'thing';
-  run(thing: Thing, view: View, report: Report): void;
+  /** The kinds of things that it looks at; it is given no others. */
+  readonly of: readonly kind[];
+  run(thing: Extract<Thing, { readonly kind: kind }>, view: View, report: Report): void;
 }
 
 /** Looks at one declaration as it is written, and at others through the view. Kept like the findings of a thing. */
 export interface DeclarationCheck extends CheckBase {
   readonly scope: 'declaration';
+  /** The words of the declarations that it looks at; all where it says none. */
+  readonly words?: readonly string[];
   run(placed: Placed, view: BuiltView, report: Report): void;
 }
 

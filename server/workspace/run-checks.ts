@@ -77,18 +77,28 @@ function reportFailed(check: Check, placed: Placed, why: string): void {
 /** A check of one declaration, by what it looks at. */
 type Due = Exclude<Check, { readonly scope: 'spec' | 'page' }>;
 
-/** The checks of a declaration that is that of an engine or not, and declares a thing or only changes one; made once. */
-const DUE = [false, true].map((isEngine) =>
-  [false, true].map((isThing): readonly Due[] => [
-    ...DECLARATION_CHECKS,
-    ...(isThing ? THING_CHECKS : []),
-    ...(isEngine ? ENGINE_CHECKS : []),
-  ]),
-);
+/** The checks of declarations by their word, of which there are few, and the kind of thing that they declare; each list is made once. */
+const DUE = new Map<string, readonly Due[]>();
+
+function dueFor(word: string, kind: Thing['kind'] | undefined): readonly Due[] {
+  return [
+    ...DECLARATION_CHECKS.filter(({ words }) => words === undefined || words.includes(word)),
+    ...THING_CHECKS.filter((check) => kind !== undefined && check.of.includes(kind)),
+    ...(word === 'engine' ? ENGINE_CHECKS : []),
+  ];
+}
 
 /** What looks at one declaration; `thing` is what it declares, where it does not only change another. */
-const checksOf = (placed: Placed, thing: Thing | undefined): readonly Due[] =>
-  DUE[placed.declaration.word === 'engine' ? 1 : 0]?.[thing === undefined ? 0 : 1] ?? [];
+function checksOf(placed: Placed, thing: Thing | undefined): readonly Due[] {
+  const { word } = placed.declaration;
+  const key = `${word} ${thing?.kind ?? ''}`;
+  let due = DUE.get(key);
+  if (due === undefined) {
+    due = dueFor(word, thing?.kind);
+    DUE.set(key, due);
+  }
+  return due;
+}
 
 function run(check: Due, view: BuiltView, placed: Placed, thing: Thing | undefined): void {
   if (check.scope === 'declaration') check.run(placed, view, reporter(check));

@@ -219,10 +219,11 @@ function byStuds(thing: Fastener, view: View, report: Report): void {
   );
 }
 
-export const counts: ThingCheck = {
+export const counts: ThingCheck<'part' | 'fastener'> = {
   code: 'engine/counts',
   severity: 'warning',
   scope: 'thing',
+  of: ['part', 'fastener'],
   page,
   run(thing, view, report) {
     if (thing.kind === 'fastener' && !thing.broken) {

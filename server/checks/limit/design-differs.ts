@@ -80,13 +80,14 @@ function sayFigure(limit: Limit, view: View, report: Report): void {
   );
 }
 
-export const designDiffers: ThingCheck = {
+export const designDiffers: ThingCheck<'limit'> = {
   code: 'limit/design-differs',
   severity: 'warning',
   scope: 'thing',
+  of: ['limit'],
   page,
   run(limit, view, report) {
-    if (limit.kind !== 'limit' || limit.broken || limit.expression !== undefined || limit.within === undefined) return;
+    if (limit.broken || limit.expression !== undefined || limit.within === undefined) return;
     sayFigure(limit, view, report);
     const found = designed(limit, view);
     const bounds = found === undefined ? undefined : limitBounds(limit, 'within', { index: 1, of: 1 }, view);

@@ -59,13 +59,14 @@ function sayOutOfRow(table: Grades, report: Report): void {
   }
 }
 
-export const gradeOutside: ThingCheck = {
+export const gradeOutside: ThingCheck<'grades'> = {
   code: 'limit/grade-outside',
   severity: 'warning',
   scope: 'thing',
+  of: ['grades'],
   page,
   run(table, view, report) {
-    if (table.kind !== 'grades' || table.broken || table.rows.length < 2) return;
+    if (table.broken || table.rows.length < 2) return;
     const two = wholeNumber(2) ?? ZERO;
     let isSaid = false;
     for (const limit of view.limits) {

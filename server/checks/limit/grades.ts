@@ -42,13 +42,14 @@ export function rowOf(row: Row['row']): Row | undefined {
     : { row, interval: measure.interval, unit: measure.unit, places: measure.places };
 }
 
-export const gradesCheck: ThingCheck = {
+export const gradesCheck: ThingCheck<'grades'> = {
   code: 'limit/grades',
   severity: 'error',
   scope: 'thing',
+  of: ['grades'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'grades' || thing.broken) return;
+    if (thing.broken) return;
     const rows = thing.rows.flatMap((row) => rowOf(row) ?? []);
     const first = rows[0];
     if (

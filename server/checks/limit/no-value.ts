@@ -88,13 +88,14 @@ function saySums(limit: Limit, view: View, report: Report): void {
   }
 }
 
-export const noValue: ThingCheck = {
+export const noValue: ThingCheck<'limit'> = {
   code: 'limit/no-value',
   severity: 'error',
   scope: 'thing',
+  of: ['limit'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'limit' || thing.broken) return;
+    if (thing.broken) return;
     if (thing.expression !== undefined || thing.measured || measuredInSteps(thing, view)) {
       saySums(thing, view, report);
       return;

@@ -46,13 +46,14 @@ function sayOther(limit: Limit, each: Reference, view: View, report: Report): vo
   );
 }
 
-export const otherPart: ThingCheck = {
+export const otherPart: ThingCheck<'limit'> = {
   code: 'limit/other-part',
   severity: 'warning',
   scope: 'thing',
+  of: ['limit'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'limit' || thing.broken) return;
+    if (thing.broken) return;
     const of = thing.each ?? thing.of;
     if (of === undefined || view.things.get(of.owner.text)?.kind !== 'part') return;
     const meant = namedAfter(thing, of.owner.text, view);

@@ -65,10 +65,11 @@ const restingOn = question((view, key: string): readonly Limit[] => {
   return [...allMissed(view, 'limits').values()].flatMap(({ on, limits }) => (isWithin(own, on) ? limits : []));
 });
 
-export const outside: ThingCheck = {
+export const outside: ThingCheck<'limit' | 'step'> = {
   code: 'limit/outside',
   severity: 'error',
   scope: 'thing',
+  of: ['limit', 'step'],
   page,
   run(thing, view, report) {
     if (thing.kind === 'step') sayMachined(thing, view, report);

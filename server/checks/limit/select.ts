@@ -73,13 +73,13 @@ function statistics(result: LimitResult, expression: string): Told {
     : told`By root-sum-square most engines lie at ${range}.${most}`;
 }
 
-export const select: ThingCheck = {
+export const select: ThingCheck<'limit'> = {
   code: 'limit/select',
   severity: 'warning',
   scope: 'thing',
+  of: ['limit'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'limit') return;
     for (const { value, results } of judged(thing, view, 'select')) {
       const first = results[0];
       if (first === undefined) continue;

@@ -60,13 +60,14 @@ function partnerSize({ part, feature }: Input, size: Size): NonNullable<Extra['f
 /** What is ground or bored to a size, and so wants a part of that size. */
 const MACHINED: readonly TradeKind[] = ['block', 'crankshaft', 'barrel', 'liner'];
 
-export const sizePartner: ThingCheck = {
+export const sizePartner: ThingCheck<'part'> = {
   code: 'limit/size-partner',
   severity: 'warning',
   scope: 'thing',
+  of: ['part'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'part' || thing.broken) return;
+    if (thing.broken) return;
     let isSaid = false;
     for (const size of sizesOf(thing)) {
       for (const name of limitsNaming(view, thing.name)) {

@@ -185,13 +185,13 @@ function sayName(part: Part, size: Size, step: Measure, stepText: string, report
   );
 }
 
-export const sizeStep: ThingCheck = {
+export const sizeStep: ThingCheck<'part'> = {
   code: 'limit/size-step',
   severity: 'error',
   scope: 'thing',
+  of: ['part'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'part') return;
     for (const size of thing.sizes.values()) {
       if (
         size.kind !== 'size' ||

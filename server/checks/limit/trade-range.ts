@@ -57,10 +57,11 @@ function diameterOf(limit: Limit, rule: LimitKind, view: View): number | undefin
   return bore === undefined || kindOf(bore.unit) !== 'length' ? undefined : toNumber(bore.stack.interval.nominal);
 }
 
-export const tradeRangeCheck: ThingCheck = {
+export const tradeRangeCheck: ThingCheck<'limit' | 'part'> = {
   code: 'limit/trade-range',
   severity: 'information',
   scope: 'thing',
+  of: ['limit', 'part'],
   page,
   run(thing, view, report) {
     if (thing.kind === 'part') sayFigures(thing, report);

@@ -45,10 +45,11 @@ export function isFarAway({ range, limit }: WearPair): boolean {
   return edges.length > 0 && edges.every((edge) => isFar(edge, range));
 }
 
-export const wearFar: ThingCheck = {
+export const wearFar: ThingCheck<'part' | 'limit'> = {
   code: 'limit/wear-far',
   severity: 'warning',
   scope: 'thing',
+  of: ['part', 'limit'],
   page,
   run(thing, _view, report) {
     const { placed } = thing;

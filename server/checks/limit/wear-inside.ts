@@ -14,10 +14,11 @@ function isInside(wear: Exact | undefined, fresh: Bounds): boolean {
   return above && below;
 }
 
-export const wearInside: ThingCheck = {
+export const wearInside: ThingCheck<'part' | 'limit'> = {
   code: 'limit/wear-inside',
   severity: 'warning',
   scope: 'thing',
+  of: ['part', 'limit'],
   page,
   run(thing, _view, report) {
     const { placed } = thing;

@@ -54,10 +54,11 @@ function wayOfPair({ name, of }: WearPair): Way | undefined {
   return of === 'figure' ? undefined : wayOfLimit(of);
 }
 
-export const wearSide: ThingCheck = {
+export const wearSide: ThingCheck<'part' | 'limit'> = {
   code: 'limit/wear-side',
   severity: 'warning',
   scope: 'thing',
+  of: ['part', 'limit'],
   page,
   run(thing, _view, report) {
     const { placed } = thing;

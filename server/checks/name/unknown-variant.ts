@@ -81,9 +81,9 @@ export const tooManyVariants: DeclarationCheck = {
   code: 'name/too-many-variants',
   severity: 'error',
   scope: 'declaration',
+  words: ['spec'],
   page: tooManyPage,
   run(placed, _view, report) {
-    if (placed.declaration.word !== 'spec') return;
     const names = (placed.declaration.body?.statements ?? []).flatMap((each) =>
       each.kind === 'names' && each.word === 'variants' ? each.names : [],
     );

@@ -28,13 +28,14 @@ const rodsIn = thoseThat(
   (part) => isA(part, 'rod'),
 );
 
-export const pair: ThingCheck = {
+export const pair: ThingCheck<'part'> = {
   code: 'orientation/pair',
   severity: 'warning',
   scope: 'thing',
+  of: ['part'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'part' || thing.broken || !isA(thing, 'rod-cap')) return;
+    if (thing.broken || !isA(thing, 'rod-cap')) return;
     const rods = rodsIn(view);
     const [rod] = rods;
     if (rod === undefined || rods.length > 1) return;

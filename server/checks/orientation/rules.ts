@@ -73,13 +73,14 @@ function tellingOtherwise(part: Part): (rule: OrientRule, text: string) => Told 
   };
 }
 
-export const conflict: ThingCheck = {
+export const conflict: ThingCheck<'part'> = {
   code: 'orientation/conflict',
   severity: 'error',
   scope: 'thing',
+  of: ['part'],
   page: conflictPage,
   run(thing, _view, report) {
-    if (thing.kind !== 'part' || thing.broken) return;
+    if (thing.broken) return;
     const otherwise = tellingOtherwise(thing);
     for (const rule of rulesOf(thing)) {
       const text = ruleText(thing, rule);
@@ -107,13 +108,14 @@ function sharedPins(view: View): readonly (readonly number[])[] {
   );
 }
 
-export const rodPair: ThingCheck = {
+export const rodPair: ThingCheck<'part'> = {
   code: 'orientation/rod-pair',
   severity: 'warning',
   scope: 'thing',
+  of: ['part'],
   page: rodPairPage,
   run(thing, view, report) {
-    if (thing.kind !== 'part' || thing.broken || thing.count !== view.engine?.cylinders || !isA(thing, 'rod')) return;
+    if (thing.broken || thing.count !== view.engine?.cylinders || !isA(thing, 'rod')) return;
     const said = new Set<OrientRule>();
     for (const [first, second] of sharedPins(view)) {
       if (first === undefined || second === undefined) continue;

@@ -94,13 +94,14 @@ function whyNot(part: Part, rule: OrientRule, view: View): Told | undefined {
     : undefined;
 }
 
-export const wrongWay: ThingCheck = {
+export const wrongWay: ThingCheck<'part'> = {
   code: 'orientation/wrong-way',
   severity: 'warning',
   scope: 'thing',
+  of: ['part'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'part' || thing.broken) return;
+    if (thing.broken) return;
     const rules = thing.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []));
     const isToldTwice = (rule: OrientRule): boolean =>
       rules.some((each) => each !== rule && each.feature.text === rule.feature.text && each.places.length === 0);

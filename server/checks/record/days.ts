@@ -104,9 +104,10 @@ export const recordDays: DeclarationCheck = {
   code: 'record/days',
   severity: 'warning',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+    if (!concerns(placed, view)) return;
     const statements = recordStatements(placed, view);
     sayAfterSigning(placed, statements, report);
     const done = daysDone(statements);

@@ -16,9 +16,9 @@ export const recordDoneTwice: DeclarationCheck = {
   code: 'record/done-twice',
   severity: 'information',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record') return;
     const first = new Map<string, Done>();
     for (const done of doneIn(recordStatements(placed, view), 'done')) {
       const before = first.get(what(done));

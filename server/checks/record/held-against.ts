@@ -34,7 +34,7 @@ import { wronglyGraded } from './wrong-grade.ts';
 
 /** The measured values that have a standing, the last of each place. */
 function standing(placed: Placed, view: View, wanted: Judged['standing']): readonly Judged[] {
-  if (placed.declaration.word !== 'record' || !concerns(placed, view)) return [];
+  if (!concerns(placed, view)) return [];
   return measurementsIn(placed, view).filter((each) => each.standing === wanted && !each.again);
 }
 
@@ -205,6 +205,7 @@ export const recordOutside: DeclarationCheck = {
   code: 'record/outside',
   severity: 'error',
   scope: 'declaration',
+  words: ['record'],
   page: outsidePage,
   run(placed, view, report) {
     for (const judged of standing(placed, view, 'outside')) sayOutside(placed, judged, report);
@@ -219,7 +220,7 @@ export const recordOutside: DeclarationCheck = {
         { related: pointAt(judged) },
       );
     }
-    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+    if (!concerns(placed, view)) return;
     for (const { reading, limit, bounds } of loggedOutside(placed, view)) {
       const text = placed.section.text.slice(reading.value.start, reading.value.end).replace(/\s+/g, ' ');
       report(
@@ -267,9 +268,10 @@ export const recordSlip: DeclarationCheck = {
   code: 'record/slip',
   severity: 'warning',
   scope: 'declaration',
+  words: ['record'],
   page: slipPage,
   run(placed, view, report) {
-    if (placed.declaration.word === 'record' && concerns(placed, view)) sayFar(placed, view, report);
+    if (concerns(placed, view)) sayFar(placed, view, report);
     for (const judged of standing(placed, view, 'slip')) {
       const { bounds, slip, value } = judged;
       const meant = meantBy(judged);
@@ -361,6 +363,7 @@ export const recordWorn: DeclarationCheck = {
   code: 'record/worn',
   severity: 'warning',
   scope: 'declaration',
+  words: ['record'],
   page: wornPage,
   run(placed, view, report) {
     for (const judged of standing(placed, view, 'worn')) {

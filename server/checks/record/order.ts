@@ -181,9 +181,10 @@ export const recordOrder: DeclarationCheck = {
   code: 'record/order',
   severity: 'error',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+    if (!concerns(placed, view)) return;
     const statements = recordStatements(placed, view);
     const done = doneIn(statements, 'done');
     const deviations = new Set(

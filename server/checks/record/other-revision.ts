@@ -24,11 +24,12 @@ export const recordOtherRevision: DeclarationCheck = {
   code: 'record/other-revision',
   severity: 'warning',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
     const { declaration } = placed;
     const { revision } = declaration;
-    if (declaration.word !== 'record' || revision === undefined || !concerns(placed, view)) return;
+    if (revision === undefined || !concerns(placed, view)) return;
     const name = declaration.of?.owner.text;
     const spec = view.specs.find((each) => each.declaration.name?.text === name);
     if (spec === undefined || (revisionNumber(view, spec) ?? revision.value) === revision.value) return;

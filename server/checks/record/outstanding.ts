@@ -42,10 +42,11 @@ export const recordOutstanding: DeclarationCheck = {
   code: 'record/outstanding',
   severity: 'warning',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
     const { declaration } = placed;
-    if (declaration.word !== 'record' || !concerns(placed, view) || view.incomplete) return;
+    if (!concerns(placed, view) || view.incomplete) return;
     const statements = recordStatements(placed, view);
     if (declaration.broken || statements.some((each) => each.kind === 'broken')) return;
     const signed = signedIn(statements);

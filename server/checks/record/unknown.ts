@@ -87,9 +87,10 @@ export const recordUnknown: DeclarationCheck = {
   code: 'record/unknown',
   severity: 'error',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
-    if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+    if (!concerns(placed, view)) return;
     for (const use of usesOf(placed).uses) {
       if (!useHolds(use, view)) continue;
       sayUnknown(placed, use, view, report);

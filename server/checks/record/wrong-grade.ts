@@ -208,6 +208,7 @@ export const recordWrongGrade: DeclarationCheck = {
   code: 'record/wrong-grade',
   severity: 'error',
   scope: 'declaration',
+  words: ['record'],
   page,
   run(placed, view, report) {
     sayGrades(placed, view, view.grades, report);
@@ -215,7 +216,7 @@ export const recordWrongGrade: DeclarationCheck = {
 };
 
 function sayGrades(placed: Placed, view: View, tables: readonly Grades[], report: Report): void {
-  if (placed.declaration.word !== 'record' || !concerns(placed, view)) return;
+  if (!concerns(placed, view)) return;
   // A slip is said where it is written, and what was read wrong chooses nothing.
   const measured = measurementsIn(placed, view).filter(({ standing }) => standing !== 'slip');
   for (const each of recordStatements(placed, view)) {

@@ -90,13 +90,13 @@ function sayIfOtherFluid(
   }
 }
 
-export const wrongSupply: ThingCheck = {
+export const wrongSupply: ThingCheck<'step'> = {
   code: 'sequence/wrong-supply',
   severity: 'warning',
   scope: 'thing',
+  of: ['step'],
   page,
   run(step, view, report) {
-    if (step.kind !== 'step') return;
     const actions = step.statements.filter((each): each is Action => each.kind === 'action');
     for (const { word, with: used, targets } of actions) {
       const rule = NOT_FOR.get(word);

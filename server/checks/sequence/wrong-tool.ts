@@ -57,13 +57,13 @@ function kindOfLimit(limit: Limit): UnitKind | undefined {
   return measure === undefined || measure.unit.length === 0 ? undefined : kindOf(measure.unit);
 }
 
-export const wrongTool: ThingCheck = {
+export const wrongTool: ThingCheck<'step'> = {
   code: 'sequence/wrong-tool',
   severity: 'warning',
   scope: 'thing',
+  of: ['step'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'step') return;
     for (const each of thing.statements) {
       if (each.kind !== 'action' || each.word !== 'measure' || each.withText === undefined) continue;
       const tool = each.withText.value;

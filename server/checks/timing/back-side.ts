@@ -3,13 +3,14 @@ import { told } from '../../../grammar/told.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './back-side.md';
 
-export const backSide: ThingCheck = {
+export const backSide: ThingCheck<'drive'> = {
   code: 'timing/back-side',
   severity: 'information',
   scope: 'thing',
+  of: ['drive'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken) return;
+    if (thing.broken) return;
     for (const wrap of thing.wraps) {
       const belt = view.things.get(wrap.part);
       if (wrap.sort !== 'belt' || belt?.kind !== 'part') continue;

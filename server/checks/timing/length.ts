@@ -104,13 +104,14 @@ function sayOverlap(drive: Drive, view: View, report: Report): boolean {
   return false;
 }
 
-export const lengthCheck: ThingCheck = {
+export const lengthCheck: ThingCheck<'drive'> = {
   code: 'timing/length',
   severity: 'error',
   scope: 'thing',
+  of: ['drive'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken) return;
+    if (thing.broken) return;
     if (sayOverlap(thing, view, report)) return;
     sayShortRound(thing, view, report);
     const fault = lengthFault(thing, view);

@@ -222,14 +222,16 @@ function sayOffLine(drive: Drive, view: View, report: Parameters<ThingCheck['run
   }
 }
 
-export const linksSpacing: ThingCheck = {
+export const linksSpacing: ThingCheck<'drive'> = {
   code: 'timing/links-spacing',
   severity: 'error',
   scope: 'thing',
+  of: ['drive'],
   page,
   run(thing, view, report) {
-    if (thing.kind === 'drive' && !thing.broken) sayOffLine(thing, view, report);
-    if (thing.kind !== 'drive' || thing.broken || sayNoSuchLink(thing, view, report)) return;
+    if (thing.broken) return;
+    sayOffLine(thing, view, report);
+    if (sayNoSuchLink(thing, view, report)) return;
     if (lengthFault(thing, view) !== undefined) return;
     const [first, ...others] = thing.markedLinks;
     if (first === undefined) return;

@@ -4,13 +4,14 @@ import { oddLinks } from '../../mechanics/chain.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './odd-links.md';
 
-export const oddLinksCheck: ThingCheck = {
+export const oddLinksCheck: ThingCheck<'part'> = {
   code: 'timing/odd-links',
   severity: 'warning',
   scope: 'thing',
+  of: ['part'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'part' || thing.links === undefined || !oddLinks(thing.links)) return;
+    if (thing.links === undefined || !oddLinks(thing.links)) return;
     const statement = thing.statements.find((each) => each.word === 'links');
     if (statement?.kind === 'number')
       report(

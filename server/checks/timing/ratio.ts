@@ -31,13 +31,14 @@ function wheels(drive: Drive, view: View, first: string, second: string): ListAr
   );
 }
 
-export const ratio: ThingCheck = {
+export const ratio: ThingCheck<'drive'> = {
   code: 'timing/ratio',
   severity: 'error',
   scope: 'thing',
+  of: ['drive'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken) return;
+    if (thing.broken) return;
     const crankshaft = crankshaftOf(view);
     if (crankshaft === undefined) return;
     const speeds = { get: (shaft: string) => speedOf(view, shaft) };

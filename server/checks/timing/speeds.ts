@@ -59,13 +59,14 @@ function wheelsOf(drive: Drive): readonly string[] {
 const shaftsOf = (drive: Drive, view: View): ReadonlySet<string> =>
   new Set(wheelsOf(drive).map((name) => shaftOf(view, name)));
 
-export const twoAnswers: ThingCheck = {
+export const twoAnswers: ThingCheck<'drive'> = {
   code: 'timing/two-answers',
   severity: 'error',
   scope: 'thing',
+  of: ['drive'],
   page: twoAnswersPage,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken) return;
+    if (thing.broken) return;
     const said = new Set<string>();
     for (const answer of twoAnswersBy(view, thing.name)) {
       if (said.has(answer.shaft)) continue;
@@ -79,13 +80,14 @@ export const twoAnswers: ThingCheck = {
   },
 };
 
-export const notDriven: ThingCheck = {
+export const notDriven: ThingCheck<'drive'> = {
   code: 'timing/not-driven',
   severity: 'error',
   scope: 'thing',
+  of: ['drive'],
   page: notDrivenPage,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken) return;
+    if (thing.broken) return;
     const wheels = wheelsOf(thing);
     // A wheel that is not known or has no teeth given leaves open what turns what.
     const open = wheels.some((name) => {

@@ -21,13 +21,14 @@ function leftOut(drive: Drive, view: View): string | undefined {
     .find((name) => !named.has(name) && isTensioner(name, view));
 }
 
-export const tensioner: ThingCheck = {
+export const tensioner: ThingCheck<'drive'> = {
   code: 'timing/tensioner',
   severity: 'warning',
   scope: 'thing',
+  of: ['drive'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'drive' || thing.broken || thing.tensioners.length === 0) return;
+    if (thing.broken || thing.tensioners.length === 0) return;
     const wrong = thing.tensioners.find((name) => view.things.get(name)?.kind === 'part' && !isTensioner(name, view));
     const meant = wrong === undefined ? undefined : leftOut(thing, view);
     if (wrong === undefined || meant === undefined) return;

@@ -30,13 +30,14 @@ function clampedThickness(fastener: Fastener, view: View): { readonly low: numbe
 
 const mm = (value: number): QuantityArgument => figure(String(Number(value.toFixed(1))), 'mm');
 
-export const engagementCheck: ThingCheck = {
+export const engagementCheck: ThingCheck<'fastener'> = {
   code: 'torque/engagement',
   severity: 'warning',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'fastener' || thing.broken || thing.thread === undefined) return;
+    if (thing.broken || thing.thread === undefined) return;
     const thread = parseThread(thing.thread);
     const [length, depth] = [fastenerLength(thing, 'length'), fastenerLength(thing, 'hole-depth')];
     const statement = thing.statements.find((each) => each.word === 'hole-depth');

@@ -6,13 +6,13 @@ import page from './left-hand.md';
 
 const TIGHTENS = ['tighten', 'snug'];
 
-export const leftHand: ThingCheck = {
+export const leftHand: ThingCheck<'step'> = {
   code: 'torque/left-hand',
   severity: 'information',
   scope: 'thing',
+  of: ['step'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'step') return;
     const said = new Set<string>();
     for (const action of thing.statements) {
       if (action.kind !== 'action' || !(TIGHTENS.includes(action.word) || action.word === 'loosen')) continue;

@@ -42,13 +42,14 @@ function sayIdle(fastener: Fastener, report: Report): void {
   );
 }
 
-export const lowPreload: ThingCheck = {
+export const lowPreload: ThingCheck<'fastener'> = {
   code: 'torque/low-preload',
   severity: 'warning',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.broken || thing.joint !== 'structural') return;
+    if (thing.broken || thing.joint !== 'structural') return;
     if (thing.stages.every(({ kind }) => kind === 'torque')) sayIdle(thing, report);
     if (thing.into !== 'steel' && thing.into !== 'iron') return;
     sayStretch(thing, report);

@@ -4,13 +4,13 @@ import { nameSpan, type ThingCheck } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './missing.md';
 
-export const missing: ThingCheck = {
+export const missing: ThingCheck<'fastener'> = {
   code: 'torque/missing',
   severity: 'error',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener') return;
     const said = thing.statements.some((each) => ['torque', 'stretch'].includes(each.word));
     if (said || thing.placed.declaration.broken || thing.joint === 'stud') return;
     const body = thing.declaration.body;

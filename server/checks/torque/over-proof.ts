@@ -50,13 +50,14 @@ function sayMeant(fastener: Fastener, result: FastenerResult, stage: StageResult
   );
 }
 
-export const overProof: ThingCheck = {
+export const overProof: ThingCheck<'fastener'> = {
   code: 'torque/over-proof',
   severity: 'error',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
+    if (thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
     if (result.proof === undefined) return;
     // A torque from which an angle counts only brings the joint together: stretching is left to the angle, single-use or not.

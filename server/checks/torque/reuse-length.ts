@@ -8,13 +8,14 @@ import type { ThingCheck } from '../check.ts';
 import { figure } from '../figures.ts';
 import page from './reuse-length.md';
 
-export const reuseLength: ThingCheck = {
+export const reuseLength: ThingCheck<'fastener'> = {
   code: 'torque/reuse-length',
   severity: 'error',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.broken) return;
+    if (thing.broken) return;
     const reuse = thing.statements.find((each) => each.kind === 'reuse');
     const length = fastenerLength(thing, 'length');
     if (reuse?.kind !== 'reuse' || length === undefined || reuse.length.kind === 'by-place') return;

@@ -4,14 +4,14 @@ import { nameSpan, type ThingCheck } from '../check.ts';
 import { insert } from '../support.ts';
 import page from './single-use-unsaid.md';
 
-export const singleUseUnsaid: ThingCheck = {
+export const singleUseUnsaid: ThingCheck<'fastener'> = {
   code: 'torque/single-use-unsaid',
   severity: 'information',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
     if (
-      thing.kind !== 'fastener' ||
       thing.broken ||
       thing.singleUse ||
       thing.joint === 'plug' ||

@@ -11,13 +11,13 @@ function written(text: string, stage: FastenerStage): string {
   return text.slice(stage.span.start, stage.span.end).replace(/\s+/g, ' ');
 }
 
-export const stagesNotRising: ThingCheck = {
+export const stagesNotRising: ThingCheck<'fastener'> = {
   code: 'torque/stages-not-rising',
   severity: 'error',
   scope: 'thing',
+  of: ['fastener'],
   page: risingPage,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener') return;
     let last: { readonly stage: FastenerStage; readonly high: ReturnType<typeof measureOf> } | undefined;
     for (const stage of thing.stages) {
       if (stage.kind === 'slacken' || stage.kind === 'contact' || stage.kind === 'unreadable') last = undefined;
@@ -40,13 +40,13 @@ export const stagesNotRising: ThingCheck = {
   },
 };
 
-export const angleFirst: ThingCheck = {
+export const angleFirst: ThingCheck<'fastener'> = {
   code: 'torque/angle-first',
   severity: 'error',
   scope: 'thing',
+  of: ['fastener'],
   page: angleFirstPage,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener') return;
     let seated = false;
     for (const stage of thing.stages) {
       if (stage.kind === 'slacken') seated = false;

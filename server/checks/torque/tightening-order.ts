@@ -80,13 +80,14 @@ function numberFixes(fastener: Fastener, order: TighteningOrder, faults: NumberF
   return fixes;
 }
 
-export const tighteningOrder: ThingCheck = {
+export const tighteningOrder: ThingCheck<'fastener'> = {
   code: 'torque/tightening-order',
   severity: 'error',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'fastener' || thing.placed.declaration.broken) return;
+    if (thing.placed.declaration.broken) return;
     for (const order of thing.orders) {
       numbersOf(thing, order, view, report);
       stageOf(thing, order, report);
@@ -156,13 +157,13 @@ function turnsOf(thing: Fastener, order: TighteningOrder, view: View, report: Re
   }
 }
 
-export const orderFromEnd: ThingCheck = {
+export const orderFromEnd: ThingCheck<'fastener'> = {
   code: 'torque/order-from-end',
   severity: 'warning',
   scope: 'thing',
+  of: ['fastener'],
   page: fromEndPage,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener') return;
     for (const each of thing.orders) if (each.over !== undefined) sayCapsFromEnd(thing, each, report);
     const order = thing.orders.find((each) => !each.circle && each.over === undefined && each.rows.length === 2);
     if (order === undefined) return;
@@ -204,13 +205,13 @@ function goesRound(numbers: readonly { readonly value: number }[], closed: boole
   return steps.every((step) => one(step) === 1) || steps.every((step) => one(-step) === 1);
 }
 
-export const orderRound: ThingCheck = {
+export const orderRound: ThingCheck<'fastener'> = {
   code: 'torque/order-round',
   severity: 'warning',
   scope: 'thing',
+  of: ['fastener'],
   page: roundPage,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener') return;
     for (const order of thing.orders) {
       const numbers = order.rows.flat();
       const [first] = numbers;

@@ -29,13 +29,14 @@ function meantBy(written: string): string | undefined {
   return like.find((name) => digitsOf(name) === digitsOf(written)) ?? nearest(written, like);
 }
 
-export const unknownClass: ThingCheck = {
+export const unknownClass: ThingCheck<'fastener'> = {
   code: 'torque/unknown-class',
   severity: 'warning',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener' || thing.strengthClass === undefined || !isUnknownClass(thing)) return;
+    if (thing.strengthClass === undefined || !isUnknownClass(thing)) return;
     const statement = thing.statements.find((each) => each.kind === 'class');
     // What it has from another bolt is said there.
     if (statement?.kind !== 'class') return;

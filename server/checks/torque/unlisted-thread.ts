@@ -4,13 +4,13 @@ import { parseThread } from '../../mechanics/threads.ts';
 import type { ThingCheck } from '../check.ts';
 import page from './unlisted-thread.md';
 
-export const unlistedThread: ThingCheck = {
+export const unlistedThread: ThingCheck<'fastener'> = {
   code: 'torque/unlisted-thread',
   severity: 'information',
   scope: 'thing',
+  of: ['fastener'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'fastener') return;
     const statement = thing.statements.find((each) => each.kind === 'thread');
     const thread = statement?.kind === 'thread' ? parseThread(statement.designation) : undefined;
     if (statement?.kind !== 'thread' || thread === undefined || thread.listed) return;

@@ -25,13 +25,13 @@ function amountOf(
   return measure === undefined ? undefined : { measure, span: statement.value };
 }
 
-export const amount: ThingCheck = {
+export const amount: ThingCheck<'step'> = {
   code: 'unit/amount',
   severity: 'warning',
   scope: 'thing',
+  of: ['step'],
   page,
   run(thing, view, report) {
-    if (thing.kind !== 'step') return;
     for (const each of thing.statements) {
       if (each.kind !== 'action' || each.word !== 'fill' || each.amount === undefined || each.with === undefined)
         continue;

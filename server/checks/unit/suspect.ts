@@ -40,10 +40,11 @@ function sayTurns(fastener: Fastener, result: FastenerResult, report: Report): v
   }
 }
 
-export const suspect: ThingCheck = {
+export const suspect: ThingCheck<'part' | 'step' | 'supply' | 'valve-timing' | 'fastener'> = {
   code: 'unit/suspect',
   severity: 'warning',
   scope: 'thing',
+  of: ['part', 'step', 'supply', 'valve-timing', 'fastener'],
   page,
   run(thing, view, report) {
     if (thing.kind === 'part') sayFarPart(thing, view, report);

@@ -200,13 +200,14 @@ export function contradicted(timing: ValveTiming): readonly StatedResult[] {
   return statedValues(timing).filter((result) => !agrees(result, result.worked));
 }
 
-export const statedDiffers: ThingCheck = {
+export const statedDiffers: ThingCheck<'valve-timing'> = {
   code: 'valve-timing/stated-differs',
   severity: 'error',
   scope: 'thing',
+  of: ['valve-timing'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'valve-timing' || thing.broken) return;
+    if (thing.broken) return;
     const wrong = contradicted(thing);
     const first = wrong[0];
     const angles = workOutTiming(thing)?.angles;

@@ -49,13 +49,14 @@ function eventSpan(timing: ValveTiming, value: UnusualValue['value']): Span | un
   return place === undefined ? undefined : { start: place.angle.start, end: place.from.end };
 }
 
-export const unusual: ThingCheck = {
+export const unusual: ThingCheck<'valve-timing'> = {
   code: 'valve-timing/unusual',
   severity: 'warning',
   scope: 'thing',
+  of: ['valve-timing'],
   page,
   run(thing, _view, report) {
-    if (thing.kind !== 'valve-timing' || thing.broken || contradicted(thing).length > 0) return;
+    if (thing.broken || contradicted(thing).length > 0) return;
     sayRatio(thing, report);
     const result = workOutTiming(thing);
     if (result === undefined) return;
