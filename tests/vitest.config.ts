@@ -18,6 +18,11 @@ const base = {
 };
 const OTHERS = ['tests/workbench/**', 'node_modules/**'];
 const testTimeout = 240_000;
+/**
+ * The engine compiles a function for speed later than it would by itself. Most of what tests run is run a few times, often in a copy of Fettle
+ * that is let go of right after (`anew.ts`): compiling took as long as running.
+ */
+const execArgv = ['--interrupt-budget=600000'];
 
 export default defineConfig({
   ...base,
@@ -25,7 +30,7 @@ export default defineConfig({
     // By itself the runner leaves one core idle, which is half of a small machine.
     maxWorkers: '100%',
     projects: [
-      { ...base, test: { name: 'alone', include: ALONE, exclude: OTHERS, testTimeout } },
+      { ...base, test: { name: 'alone', include: ALONE, exclude: OTHERS, testTimeout, execArgv } },
       {
         ...base,
         // The rest read Fettle's modules once in a process, not once in a file.
@@ -34,6 +39,7 @@ export default defineConfig({
           include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
           exclude: [...OTHERS, ...ALONE],
           testTimeout,
+          execArgv,
           isolate: false,
         },
       },
