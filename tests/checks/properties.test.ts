@@ -2,9 +2,10 @@
 // was kept is the one that a fresh reading gives, any text can be analysed.
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { cutSections, type Section } from '../../grammar/sections.ts';
 import type { Finding } from '../../server/model/finding.ts';
+import { anew } from '../anew.ts';
 import { analyseText, memoryHost } from '../annotated.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
@@ -129,14 +130,6 @@ describe('a fault in one declaration', () => {
 });
 
 describe('findings that are kept', () => {
-  let fresh: () => Promise<typeof import('../../server/workspace/analyse.ts')>;
-  beforeAll(() => {
-    fresh = async () => {
-      vi.resetModules();
-      return import('../../server/workspace/analyse.ts');
-    };
-  });
-
   test.each(names)('%s: after edit upon edit they are those of a fresh reading', async (name) => {
     const next = numbers(77 + names.indexOf(name));
     let text = files[name] ?? '';
@@ -147,7 +140,7 @@ describe('findings that are kept', () => {
         analyseText(text, files, name);
       }
       const kept = analyseText(text, files, name).findings;
-      const { analyse } = await fresh();
+      const { analyse } = await anew();
       expect(kept).toEqual(analyse(name, text, memoryHost({ ...files, [name]: text })).findings);
       text = files[name] ?? '';
       expect(analyseText(text, files, name).findings.filter((each) => each.severity !== 'information')).toEqual([]);

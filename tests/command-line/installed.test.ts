@@ -4,7 +4,7 @@ import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, rmSync, writeF
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { build } from 'esbuild';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 
 const root = join(import.meta.dirname, '../..');
 const samples = join(root, 'samples');
@@ -128,32 +128,48 @@ test('serve --stdio answers an editor and ends when it is told to', async () => 
   expect(await ended).toBe(0);
 });
 
-test.each([
-  ['too short', (length: number) => `Content-Length: ${length - 5}`],
-  ['longer than what comes', (length: number) => `Content-Length: ${length + 4000}`],
+/** Messages whose length is not theirs. */
+const LENGTHS: readonly (readonly [string, (length: number) => string])[] = [
+  ['too short', (length) => `Content-Length: ${length - 5}`],
+  ['longer than what comes', (length) => `Content-Length: ${length + 4000}`],
   ['no number', () => 'Content-Length: many'],
   ['below nothing', () => 'Content-Length: -7'],
   ['not said', () => 'Content-Type: text/plain'],
   ['no header at all', () => 'hello'],
-])(
-  'a length of a message that is %s ends the server, so that the editor starts it again',
-  async (_name, header) => {
-    const child = spawn(process.execPath, [command, 'serve', '--stdio']);
-    let err = '';
-    child.stderr.on('data', (piece) => {
-      err += String(piece);
-    });
-    const ended = new Promise((done) => {
-      child.on('exit', done);
-    });
-    const text = JSON.stringify({
-      ...{ jsonrpc: '2.0', id: 1, method: 'initialize' },
-      params: { processId: null, rootUri: null, capabilities: {} },
-    });
-    child.stdin.on('error', () => undefined);
-    child.stdin.write(`${header(text.length)}\r\n\r\n${text}`);
-    child.stdin.write(`Content-Length: ${text.length}\r\n\r\n${text}`);
-    expect([await ended, err]).toEqual([1, expect.stringMatching(/^fettle: .*started again\.\n/)]);
-  },
-  30_000,
-);
+];
+
+/** With which status a server ends that is sent such a message and a right one, and what it says. */
+async function endOfServer(header: (length: number) => string): Promise<readonly [status: unknown, err: string]> {
+  const child = spawn(process.execPath, [command, 'serve', '--stdio']);
+  let err = '';
+  child.stderr.on('data', (piece) => {
+    err += String(piece);
+  });
+  const ended = new Promise((done) => {
+    child.on('exit', done);
+  });
+  const text = JSON.stringify({
+    ...{ jsonrpc: '2.0', id: 1, method: 'initialize' },
+    params: { processId: null, rootUri: null, capabilities: {} },
+  });
+  child.stdin.on('error', () => undefined);
+  child.stdin.write(`${header(text.length)}\r\n\r\n${text}`);
+  child.stdin.write(`Content-Length: ${text.length}\r\n\r\n${text}`);
+  return [await ended, err];
+}
+
+// A server waits for some seconds for the rest of a message: all are started at once, and what comes of them is looked at one by one.
+describe('a length of a message', () => {
+  let ends: ReadonlyMap<string, ReturnType<typeof endOfServer>>;
+  beforeAll(() => {
+    ends = new Map(LENGTHS.map(([name, header]) => [name, endOfServer(header)]));
+  });
+
+  test.each(LENGTHS)(
+    'that is %s ends the server, so that the editor starts it again',
+    async (name) => {
+      expect(await ends.get(name)).toEqual([1, expect.stringMatching(/^fettle: .*started again\.\n/)]);
+    },
+    30_000,
+  );
+});

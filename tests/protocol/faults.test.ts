@@ -1,5 +1,5 @@
 // A fault inside Fettle: it is written down with what to do about it, the editor gets an empty answer, and the server goes on.
-import { afterAll, afterEach, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, expect, test } from 'vitest';
 import { type Editor, type FaultyEditor, forgetBundle, inMemory, inProcess, inWorker, URI } from './editor.ts';
 
 let editor: Editor;
@@ -133,29 +133,6 @@ test('in a worker of the browser too', { timeout: 60_000 }, async () => {
   editor = server;
   await editor.start();
   await survives(server);
-});
-
-describe.each([
-  ['in this process', inMemory],
-  ['in a worker', inWorker],
-] as const)('%s', (_name, begin) => {
-  test.each([
-    ...['hover', 'completion', 'definition', 'references', 'documentHighlight', 'signatureHelp', 'prepareRename'],
-    ...['rename', 'documentSymbol', 'foldingRange', 'selectionRange', 'semanticTokens/full', 'semanticTokens/range'],
-    ...['inlayHint', 'codeLens', 'documentLink', 'codeAction', 'formatting', 'rangeFormatting', 'onTypeFormatting'],
-    ...['prepareCallHierarchy', 'diagnostic'],
-  ])('a question about %s that makes no sense is answered, and the next as ever', { timeout: 60_000 }, async (what) => {
-    editor = await begin();
-    await editor.start();
-    const text = 'part q {\n  mass 3\n}\n';
-    await editor.open(text);
-    for (const params of [undefined, {}, { textDocument: { uri: 5 }, position: null }, { textDocument: { uri: URI } }])
-      await editor.ask(`textDocument/${what}`, params).catch((error: unknown) => {
-        expect(error).toMatchObject({ code: expect.any(Number) });
-      });
-    expect(await editor.ask('textDocument/hover', { ...at, position: { line: 0, character: 5 } })).not.toBeNull();
-    expect((await editor.edit(1, 8, 8, ' kg')).map(({ code }) => code)).not.toContain('unit/missing');
-  });
 });
 
 test('a question of a whole folder that is taken back half-way is answered so; keys are heard, and findings come', async () => {

@@ -4,10 +4,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
-import { expect, vi } from 'vitest';
+import { expect } from 'vitest';
 import type { Diagnostic } from 'vscode-languageserver';
 import { IN_ENGLISH } from '../../grammar/told.ts';
 import { indexLines, positionAt } from '../../server/workspace/lines.ts';
+import { anew } from '../anew.ts';
 import type { Editor } from './editor.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
@@ -260,9 +261,7 @@ export async function startSoak(editor: Editor, seed: number): Promise<Soak> {
   };
 
   const fresh = async (): Promise<ReadonlyMap<string, readonly Diagnostic[]>> => {
-    vi.resetModules();
-    const { createDocuments } = await import('../../server/workspace/documents.ts');
-    const { diagnosticOf } = await import('../../server/protocol/convert.ts');
+    const { createDocuments, diagnosticOf } = await anew();
     const documents = createDocuments();
     documents.setRoots([FOLDER]);
     for (const [uri, text] of disk) documents.told(uri, text);

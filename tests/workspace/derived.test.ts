@@ -2,13 +2,14 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { beforeAll, expect, test, vi } from 'vitest';
+import { expect, test } from 'vitest';
 import { placeOf } from '../../server/model/placed.ts';
 import { valuesOf } from '../../server/model/values.ts';
 import type { Thing } from '../../server/model/view.ts';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { positionAt } from '../../server/workspace/lines.ts';
+import { anew } from '../anew.ts';
 
 const folder = join(import.meta.dirname, '../../samples/two-shops');
 const read = (name: string): string => readFileSync(join(folder, name), 'utf8');
@@ -64,17 +65,12 @@ function seen(analysis: Analysis | undefined): object {
   };
 }
 
-let fresh: (documents: Documents) => Promise<readonly object[]>;
-beforeAll(() => {
-  fresh = async (documents) => {
-    vi.resetModules();
-    const { createDocuments: anew } = await import('../../server/workspace/documents.ts');
-    const other = anew();
-    other.setRoots(['file:///shop']);
-    for (const each of names) other.told(each, documents.read(each));
-    return names.map((name) => seen(other.analysis(name)));
-  };
-});
+async function fresh(documents: Documents): Promise<readonly object[]> {
+  const other = (await anew()).createDocuments();
+  other.setRoots(['file:///shop']);
+  for (const each of names) other.told(each, documents.read(each));
+  return names.map((name) => seen(other.analysis(name)));
+}
 
 const share = fc.integer({ min: 0, max: 9999 }).map((each) => each / 10_000);
 const edit = fc.record({

@@ -5,6 +5,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { once } from '../../server/model/questions.ts';
 import { analyse } from '../../server/workspace/analyse.ts';
 import type { Analysis, Host } from '../../server/workspace/api.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
@@ -127,7 +128,7 @@ function told(analysis: Analysis | undefined, address: string): string {
   return JSON.stringify([analysis?.variants, analysis?.findings]).replaceAll(address, '');
 }
 
-/** What a file is found to have under a name that nothing is known of. */
+/** What a file is found to have under a name that nothing is known of, looked at once: nothing is kept, nor noted for later. */
 function foundAnew(text: string, others: Readonly<Record<string, string>>): string {
   fresh += 1;
   const root = `file:///fresh-${fresh}`;
@@ -137,7 +138,7 @@ function foundAnew(text: string, others: Readonly<Record<string, string>>): stri
     read: (file) => others[file.slice(root.length + 1)] ?? libraryText(file),
     supersedes: true,
   };
-  return told(analyse(address, text, host), address).replaceAll(root, SHOP);
+  return once(() => told(analyse(address, text, host), address)).replaceAll(root, SHOP);
 }
 
 interface Desk {

@@ -2,10 +2,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { beforeAll, describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { indexLines, offsetAt, positionAt } from '../../server/workspace/lines.ts';
+import { anew } from '../anew.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files: Readonly<Record<string, string>> = Object.fromEntries(
@@ -133,17 +134,12 @@ function seen(analysis: Analysis | undefined): object {
   };
 }
 
-let fresh: (documents: Documents, name: string) => Promise<object>;
-beforeAll(() => {
-  fresh = async (documents, name) => {
-    vi.resetModules();
-    const { createDocuments: anew } = await import('../../server/workspace/documents.ts');
-    const other = anew();
-    other.setRoots(['file:///shop']);
-    for (const each of names) other.told(each, documents.read(each));
-    return seen(other.analysis(name));
-  };
-});
+async function fresh(documents: Documents, name: string): Promise<object> {
+  const other = (await anew()).createDocuments();
+  other.setRoots(['file:///shop']);
+  for (const each of names) other.told(each, documents.read(each));
+  return seen(other.analysis(name));
+}
 
 describe('after edits', () => {
   test.each(names)(
@@ -300,9 +296,7 @@ describe('fasteners that are like others', () => {
               fitted,
             ]);
           const now = documents.analysis(uri);
-          vi.resetModules();
-          const { createDocuments: anew } = await import('../../server/workspace/documents.ts');
-          const other = anew();
+          const other = (await anew()).createDocuments();
           other.told(uri, documents.read(uri));
           expect(seen(now)).toEqual(seen(other.analysis(uri)));
           expect(taken(now)).toEqual(taken(other.analysis(uri)));

@@ -1,11 +1,11 @@
 // biome-ignore-all lint/suspicious/noTemplateCurlyInString: the cases are code
 // Holds that no object is put into a text as it is: it would stand there as [object Object]. What is said has a way to become a text
 // (grammar/told.ts, `textOf`), and the compiler's own types tell where it was forgotten.
-import { join, relative } from 'node:path';
+import { relative } from 'node:path';
 import ts from 'typescript';
 import { describe, expect, test } from 'vitest';
-import { options, programOf } from './compiler.ts';
-import { root, sourcesBelow } from './imports.ts';
+import { programOf, programOfAll } from './compiler.ts';
+import { root } from './imports.ts';
 
 /** Whether it may be an object that has no text of its own. */
 function isBare(type: ts.Type, checker: ts.TypeChecker): boolean {
@@ -51,9 +51,9 @@ function bareObjects(program: ts.Program, files: readonly string[]): readonly st
 }
 
 test('no object is put into a text as it is', { timeout: 120_000 }, () => {
-  const files = ['grammar', 'server', 'client'].flatMap(sourcesBelow).map((file) => join(root, file));
+  const { program, files } = programOfAll();
   expect(files.length).toBeGreaterThan(200);
-  expect(bareObjects(ts.createProgram(files, options), files)).toEqual([]);
+  expect(bareObjects(program, files)).toEqual([]);
 });
 
 describe('what is objected to', () => {
