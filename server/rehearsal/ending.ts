@@ -1,13 +1,13 @@
 // What is looked at when a job ends: each action tells what is left open of it.
 import { thoseThat } from '../model/those-that.ts';
-import type { View } from '../model/view.ts';
+import type { Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { ActionRule } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
 import { plugsIn } from './fasteners-left.ts';
 import { stepsFitting } from './foresight.ts';
 import type { GoThrough, PieceOf } from './pieces.ts';
-import { assembles, type Plan } from './plan.ts';
+import { assembles, type Plan, refitsIn } from './plan.ts';
 import { clampsOn, type State } from './state.ts';
 import { inOrder } from './things.ts';
 
@@ -20,11 +20,17 @@ function isHandedOver(plan: Plan): boolean {
 const RULES: ReadonlySet<ActionRule> = new Set(Object.values(ACTION_RULES));
 const ENDING: readonly ActionRule[] = [...RULES].filter(({ atEnd }) => atEnd !== undefined);
 
-/** The parts that no step of the spec fits. */
-const neverFitted = thoseThat(
-  (view) => view.parts,
-  ({ name }, view) => stepsFitting(view, name).length === 0,
-);
+/** Whether no first build fits a part: no step does, or only steps of jobs on a whole engine. */
+function isNeverFitted(part: Part, view: View): boolean {
+  const refitted = refitsIn(view, part.placed.file);
+  return stepsFitting(view, part.name).every(({ sequence }) => refitted.has(sequence.name));
+}
+
+const neverFitted = thoseThat((view) => view.parts, isNeverFitted);
+
+/** The parts of a file that no first build fits: of a job that begins bare they are looked at, whether or not it has to do with them. */
+const neverFittedIn = (view: View, file: string): readonly string[] =>
+  neverFitted(view).flatMap((part) => (part.placed.file === file ? [part.name] : []));
 
 /** What is asked of many names is asked of all of them at once, by their names with blanks between: most often they are those of the time before. */
 const asOne = (names: readonly string[]): string => names.join(' ');
@@ -51,14 +57,16 @@ function endPart(state: State, name: string): void {
 
 /**
  * Says what is left undone when a job ends: of each part and fastener that it had to do with by itself, then of the whole, rule by rule. Gives the
- * names of those parts.
+ * names of those parts. `looksAtAll`: also of the parts that no first build fits; else those are looked at apart (`leftAlone`).
  */
-export function sayWhatIsLeft(state: State, goThrough: GoThrough): readonly string[] {
-  if (!hasEnd(state.plan)) return [];
+export function sayWhatIsLeft(state: State, goThrough: GoThrough, looksAtAll: boolean): readonly string[] {
+  const { view, plan, file } = state;
+  if (!hasEnd(plan)) return [];
   const end = (pieces: readonly PieceOf[], say: (of: PieceOf) => void): void =>
     goThrough(pieces, say, () => !state.unsure);
   const changedParts = state.parts.changed();
-  end(partsInOrder(state.view, asOne(changedParts)), (name) => endPart(state, name as string));
+  const others = looksAtAll && plan.begins === 'bare' ? neverFittedIn(view, file) : [];
+  end(partsInOrder(view, asOne([...changedParts, ...others])), (name) => endPart(state, name as string));
   end(fastenersConcerned(state, changedParts), (name) => {
     const fastener = state.fasteners.get(name as string);
     if (fastener !== undefined) for (const rule of RULES) rule.fastenerAtEnd?.(state, fastener);
@@ -68,13 +76,12 @@ export function sayWhatIsLeft(state: State, goThrough: GoThrough): readonly stri
 }
 
 /**
- * The parts of its file that no step fits and that a job has nothing to do with, either: they stand as it began. They are apart from its pieces, so
- * that a part that is declared, or called otherwise, has no job carried out again that knows nothing of it. Of a part that some step fits nothing
- * is said at the end of a job that leaves it alone.
+ * The parts of its file that no first build fits and that a job has nothing to do with, either: they stand as it began. They are apart from its
+ * pieces, so that a part that is declared, or called otherwise, has no job carried out again that knows nothing of it.
  */
 export function leftAlone(view: View, plan: Plan, file: string, handled: ReadonlySet<string>): readonly string[] {
   if (plan.begins !== 'bare' || !hasEnd(plan)) return [];
-  return neverFitted(view).flatMap(({ name, placed }) => (placed.file === file && !handled.has(name) ? [name] : []));
+  return neverFittedIn(view, file).filter((name) => !handled.has(name));
 }
 
 /** Says what is left undone of those. */

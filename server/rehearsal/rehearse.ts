@@ -40,15 +40,25 @@ const orderIn = question((view, of: Job | string) => {
 /** One job carried out, or all sequences of a file where it has no job: what goes wrong, and the job itself to be gone through again. */
 const oneJob = question(
   carriedOut,
-  (before, now) => before.run === now.run && sameValue(before.findings, now.findings),
+  (before, now) =>
+    before.run === now.run && sameValue(before.handled, now.handled) && sameValue(before.findings, now.findings),
 );
 
 /** The parts that a job has to do with. */
 const handledIn = question((view, of: Job | string): ReadonlySet<string> => new Set(oneJob(view, of).handled));
 
-/** What is left undone at the end of a job of parts that it has nothing to do with. */
+/** How a job in which something goes wrong would be without one of its faults. */
+function insteadOf(view: View, of: Job | string, plan: Plan): readonly Otherwise[] {
+  return otherwise(view, plan, of, orderIn(view, of));
+}
+
+/**
+ * What is left undone at the end of a job of parts that it has nothing to do with. Where the job is also carried out otherwise, that is held against
+ * the rest of what goes wrong in it, and is said there.
+ */
 const leftAloneIn = question((view, of: Job | string): readonly RehearsalFinding[] => {
   const [plan, file] = planOf(view, of);
+  if (plan !== undefined && insteadOf(view, of, plan).length > 0) return [];
   const names = plan === undefined ? [] : leftAlone(view, plan, file, handledIn(view, of));
   const ahead = names.length === 0 || isJobUnsure(view, of) ? undefined : oneJob(view, of).kept.of?.state.ahead;
   if (plan === undefined || ahead === undefined) return [];
@@ -76,6 +86,7 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
   if (!isOnce()) noteDiffering();
   const first = firstOf(view);
   const model = first === undefined ? undefined : oneJob(first, of).kept.of;
+  const instead = insteadOf(view, of, plan);
   const begin = (by: Plan): KeptJob => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
     const ahead = foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure);
@@ -85,26 +96,25 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
     const { state, pieces } = job;
     const isLike = like !== undefined && isSamePlan(like.state.plan, state.plan);
     const work = (goThrough: GoThrough): void => {
-      job.handled = carryOut(state, state.plan, goThrough);
+      job.handled = carryOut(state, state.plan, goThrough, instead.length > 0);
     };
     return joined(pieces.of(state, work, isLike ? like.pieces : undefined));
   };
-  const order = orderIn(view, of);
   // Kept for the piece that has something to say and asks.
   isJobUnsure(view, of);
   if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
   kept.of.runs += 1;
   const { others, runs } = kept.of;
   let found = done(kept.of, model);
-  const instead = found.length === 0 ? [] : otherwise(view, plan, of, order);
-  for (const key of others.keys()) if (!instead.some((other) => other.key === key)) others.delete(key);
-  for (const other of instead) {
+  const tried = found.length === 0 ? [] : instead;
+  for (const key of others.keys()) if (!tried.some((other) => other.key === key)) others.delete(key);
+  for (const other of tried) {
     const known = others.get(other.key);
     const job = known !== undefined && isSamePlan(known.state.plan, other.plan) ? known : begin(other.plan);
     others.set(other.key, job);
     found = withoutWhatFollows(found, done(job, model?.others.get(other.key)), other.because);
   }
-  return { findings: [...order, ...found], handled: kept.of.handled, run: runs, kept };
+  return { findings: [...orderIn(view, of), ...found], handled: kept.of.handled, run: runs, kept };
 }
 
 interface OneJob {

@@ -37,9 +37,9 @@ const piecesOf = (sequence: Sequence): readonly (Sequence | Step)[] => [sequence
 
 /**
  * Carries a job out, piece by piece: what goes wrong in it, each fault once, in the order in which it is met. Gives the names of the parts that stand
- * otherwise at its end.
+ * otherwise at its end. `looksAtAll`: see `sayWhatIsLeft`.
  */
-export function carryOut(state: State, plan: Plan, goThrough: GoThrough): readonly string[] {
+export function carryOut(state: State, plan: Plan, goThrough: GoThrough, looksAtAll: boolean): readonly string[] {
   const work = (of: PieceOf): void => {
     const piece = of as Sequence | Step;
     if (piece.kind === 'sequence') begin(state, piece);
@@ -49,5 +49,5 @@ export function carryOut(state: State, plan: Plan, goThrough: GoThrough): readon
   goThrough(plan.before.flatMap(piecesOf), work);
   state.muted = false;
   goThrough(plan.sequences.flatMap(piecesOf), work);
-  return sayWhatIsLeft(state, goThrough);
+  return sayWhatIsLeft(state, goThrough, looksAtAll);
 }
