@@ -67,7 +67,7 @@ const found = (text: string): readonly string[] =>
 /** One check of each scope (of a declaration, of a thing, of the engine, of the whole spec), and the first thing that it looks at. */
 test.each([
   ['unit/missing', 's {'],
-  ['torque/missing', 'a-'],
+  ['torque/missing', 'f-'],
   ['engine/impossible', 'engine'],
   ['name/unused', 'spec'],
 ])('a fault in %s is told once, and nothing else is lost', (code, at) => {
