@@ -178,6 +178,9 @@ function takeOut({ entry, by, left }: Visit): void {
   if (next !== undefined && stands !== left) next.by.isTouched = true;
 }
 
+/** How what is not there at first begins. */
+export const nothing = (): undefined => undefined;
+
 export function newLedger(): Ledger {
   let hand = 1;
   let place = Number.POSITIVE_INFINITY;
@@ -374,125 +377,4 @@ export function newLedger(): Ledger {
       }
     },
   };
-}
-
-/** What is kept by name, and asked for name by name. */
-export interface ByName<value> {
-  get(name: string): value | undefined;
-  has(name: string): boolean;
-  set(name: string, value: value): void;
-  delete(name: string): boolean;
-}
-
-/** The same with the names in the order in which they came. */
-export interface Listed<value> extends ByName<value> {
-  readonly size: number;
-  keys(): readonly string[];
-  entries(): readonly (readonly [string, value])[];
-  clear(): void;
-  [Symbol.iterator](): Iterator<readonly [string, value]>;
-}
-
-/** Names, each asked for by itself. */
-export interface Names {
-  has(name: string): boolean;
-  add(name: string): void;
-  delete(name: string): boolean;
-}
-
-/** The same in the order in which they came. */
-export interface NameList extends Names {
-  [Symbol.iterator](): Iterator<string>;
-}
-
-const nothing = (): undefined => undefined;
-
-export function byName<value>(ledger: Ledger): ByName<value> {
-  const entries = ledger.entries(() => nothing);
-  const get = (name: string): value | undefined => ledger.take(entries.of(name)) as value | undefined;
-  return {
-    get,
-    has: (name) => get(name) !== undefined,
-    set: (name, value) => ledger.put(entries.of(name), value),
-    delete(name) {
-      const was = get(name) !== undefined;
-      if (was) ledger.put(entries.of(name), undefined);
-      return was;
-    },
-  };
-}
-
-const NO_NAMES: readonly string[] = [];
-
-export function listed<value>(ledger: Ledger): Listed<value> {
-  const values = byName<value>(ledger);
-  const order = ledger.entries(() => () => NO_NAMES).of('order');
-  const keys = (): readonly string[] => ledger.take(order) as readonly string[];
-  const entries = (): readonly (readonly [string, value])[] =>
-    keys().map((name) => [name, values.get(name) as value] as const);
-  return {
-    ...values,
-    get size() {
-      return keys().length;
-    },
-    set(name, value) {
-      if (!values.has(name)) ledger.put(order, [...keys(), name]);
-      values.set(name, value);
-    },
-    delete(name) {
-      const was = values.delete(name);
-      if (was)
-        ledger.put(
-          order,
-          keys().filter((each) => each !== name),
-        );
-      return was;
-    },
-    keys,
-    entries,
-    clear() {
-      for (const name of keys()) values.delete(name);
-      ledger.put(order, NO_NAMES);
-    },
-    [Symbol.iterator]: () => entries()[Symbol.iterator](),
-  };
-}
-
-export function names(ledger: Ledger): Names {
-  const all = byName<true>(ledger);
-  return { has: all.has, add: (name) => all.set(name, true), delete: all.delete };
-}
-
-export function nameList(ledger: Ledger): NameList {
-  const all = listed<true>(ledger);
-  return {
-    has: all.has,
-    add: (name) => all.set(name, true),
-    delete: all.delete,
-    [Symbol.iterator]: () => all.keys()[Symbol.iterator](),
-  };
-}
-
-/** An object whose fields are each asked for by themselves. */
-export function fieldByField<fields extends object>(
-  ledger: Ledger,
-  begin: { readonly [name in keyof fields]: () => fields[name] },
-): fields {
-  const entries = ledger.entries((name) => Reflect.get(begin, name) as () => unknown);
-  return Object.defineProperties(
-    {},
-    Object.fromEntries(
-      Object.keys(begin).map((name) => {
-        const entry = entries.of(name);
-        return [
-          name,
-          {
-            enumerable: true,
-            get: () => ledger.take(entry),
-            set: (value: unknown) => ledger.put(entry, value),
-          },
-        ];
-      }),
-    ),
-  ) as fields;
 }

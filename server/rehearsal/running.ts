@@ -3,8 +3,9 @@ import { partsOfKind } from '../model/by-kind.ts';
 import type { TradeKind } from '../model/trade-names.ts';
 import type { View } from '../model/view.ts';
 import type { Act } from './act.ts';
+import { fieldByField } from './by-name.ts';
 import type { CrankAngle } from './crank-angle.ts';
-import { fieldByField, type Ledger } from './ledger.ts';
+import type { Ledger } from './ledger.ts';
 
 /** What has to be closed within a time, and to cure. */
 export interface Sealed {
@@ -41,10 +42,12 @@ export interface Running {
   saidOnOrder: boolean;
 }
 
+const runningOf = fieldByField<Running>();
+
 /** The facts of an engine as a job begins. */
 export function newRunning(ledger: Ledger, view: View, isWhole: boolean): Running {
   const has = (...kinds: readonly TradeKind[]): boolean => kinds.some((kind) => partsOfKind(view, kind).length > 0);
-  return fieldByField<Running>(ledger, {
+  return runningOf(ledger, {
     crank: () => undefined,
     hasRun: () => false,
     runs: () => 0,

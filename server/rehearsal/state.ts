@@ -12,23 +12,12 @@ import type { Drive, Fastener, Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { coversOf } from './at-the-bench.ts';
+import { ByName, Listed, NameList, Names } from './by-name.ts';
 import { DRIVE_FIELDS, type DriveState, newDrive } from './drive-state.ts';
 import { FASTENER_FIELDS, type FastenerState, newFastener } from './fastener-state.ts';
 import type { Foresight } from './foresight.ts';
 import { gradedPart } from './graded.ts';
-import {
-  type ByName,
-  byName,
-  kindOf,
-  type Ledger,
-  type Listed,
-  listed,
-  type NameList,
-  type Names,
-  nameList,
-  names,
-  newLedger,
-} from './ledger.ts';
+import { kindOf, type Ledger, newLedger } from './ledger.ts';
 import { ASSUMED, newPart, OFF, ON, PART_FIELDS, type PartState } from './part-state.ts';
 import { placesIn } from './places.ts';
 import type { Plan } from './plan.ts';
@@ -234,26 +223,26 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
       return crankshaftOf(view);
     },
     speeds: { get: (shaft) => speedOf(view, shaft) },
-    adjusted: listed(ledger),
-    setAt: listed(ledger),
-    measuredOn: byName(ledger),
-    drained: listed(ledger),
-    filled: listed(ledger),
-    emptied: nameList(ledger),
-    saidFilled: names(ledger),
-    saidEarly: names(ledger),
-    saidSteps: names(ledger),
-    disconnected: listed(ledger),
-    plugged: listed(ledger),
-    masked: listed(ledger),
-    saidElsewhere: names(ledger),
-    saidTogether: names(ledger),
-    saidMissing: names(ledger),
-    stale: listed(ledger),
+    adjusted: new Listed(ledger),
+    setAt: new Listed(ledger),
+    measuredOn: new ByName(ledger),
+    drained: new Listed(ledger),
+    filled: new Listed(ledger),
+    emptied: new NameList(ledger),
+    saidFilled: new Names(ledger),
+    saidEarly: new Names(ledger),
+    saidSteps: new Names(ledger),
+    disconnected: new Listed(ledger),
+    plugged: new Listed(ledger),
+    masked: new Listed(ledger),
+    saidElsewhere: new Names(ledger),
+    saidTogether: new Names(ledger),
+    saidMissing: new Names(ledger),
+    stale: new Listed(ledger),
     turn: undefined,
-    atMark: names(ledger),
-    setAway: byName(ledger),
-    setElsewhere: byName(ledger),
+    atMark: new Names(ledger),
+    setAway: new ByName(ledger),
+    setElsewhere: new ByName(ledger),
     get tdcOf() {
       return cylinderOfAngles(view, 'drives');
     },
