@@ -99,6 +99,37 @@ describe.each([
       expect(editor.pushed).toEqual([]);
     });
 
+    test('are not given again after an edit that leaves them and their lines as they are', async () => {
+      await editor.start({ textDocument: { diagnostic: {} } });
+      await editor.tell('textDocument/didOpen', {
+        textDocument: { uri: URI, languageId: 'fettle', version: 1, text: `# A cover.\n${BOLT}` },
+      });
+      let previousResultId: string | undefined;
+      const ask = async (): Promise<{ readonly kind: string; readonly items?: readonly Diagnostic[] }> => {
+        const report = await editor.ask<{ kind: string; resultId: string; items?: readonly Diagnostic[] }>(
+          'textDocument/diagnostic',
+          { textDocument: { uri: URI }, previousResultId },
+        );
+        previousResultId = report.resultId;
+        return report;
+      };
+      let version = 1;
+      const type = async (line: number, character: number, text: string): Promise<void> => {
+        version += 1;
+        await editor.tell('textDocument/didChange', {
+          textDocument: { uri: URI, version },
+          contentChanges: [{ range: range(line, character, character), text }],
+        });
+      };
+      expect((await ask()).items?.map(({ range: { start } }) => start.line)).toEqual([3]);
+      await type(0, 10, ' Of tin.');
+      expect((await ask()).kind).toBe('unchanged');
+      await type(0, 0, '\n');
+      expect((await ask()).items?.map(({ range: { start } }) => start.line)).toEqual([4]);
+      await type(4, 10, ' N.m');
+      expect((await ask()).items?.map(({ code }) => code)).not.toContain('unit/missing');
+    });
+
     test('in a file that uses another follow it: opened, changed, closed', async () => {
       await editor.start();
       const user = await editor.open(
