@@ -23,6 +23,13 @@ const bundles = ['client-node.js', 'client-browser.js', 'fettle.js', 'fettle-all
 const missing = bundles.filter((name) => !existsSync(join(root, 'dist', name)));
 if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run build" first.`);
 
+/** The list of changes without those of versions before the last one: there is little room. */
+function lastChanges(text) {
+  const [head, ...versions] = text.split(/\n(?=## )/);
+  const released = versions.findIndex((each) => !each.startsWith('## Unreleased'));
+  return `${[head, ...versions.slice(0, released + 1)].join('\n').trimEnd()}\n`;
+}
+
 /** Lays what belongs into the pack into a folder, the manifest with keys for its texts and the texts beside it. */
 async function layOut(folder) {
   const listed = await listFiles({ cwd: root, packageManager: PackageManager.None });
@@ -38,6 +45,7 @@ async function layOut(folder) {
     packedLinks(page, (path) => files.includes(path), settings),
   );
   put('package.nls.json', texts);
+  writeFileSync(join(folder, 'CHANGELOG.md'), lastChanges(readFileSync(join(root, 'CHANGELOG.md'), 'utf8')));
   for (const name of readdirSync(join(root, 'client')).filter((each) => /^package\.nls\..+\.json$/.test(each))) {
     const translated = JSON.parse(readFileSync(join(root, 'client', name), 'utf8'));
     const unknown = Object.keys(translated).filter((key) => !(key in texts));
