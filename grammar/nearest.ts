@@ -1,4 +1,5 @@
 // "Did you mean": the nearest of some words.
+import { sharedEnds } from './shared-ends.ts';
 
 /** Longer words are not compared. */
 const LONGEST = 60;
@@ -152,9 +153,11 @@ function lookedUpIn(order: Order, keys: readonly string[], key: string): readonl
 function lookedThrough(keys: readonly string[], key: string): readonly number[] {
   const before: number[] = [];
   const behind: number[] = [];
+  const isFirst = (one: number, other: number): boolean => isBefore(keys, one, other);
+  const isLast = (one: number, other: number): boolean => isBefore(keys, other, one);
   for (let at = 0; at < keys.length; at += 1)
-    if ((keys[at] ?? '') < key) keepNearest(before, at, (one, other) => isBefore(keys, other, one));
-    else keepNearest(behind, at, (one, other) => isBefore(keys, one, other));
+    if ((keys[at] ?? '') < key) keepNearest(before, at, isLast);
+    else keepNearest(behind, at, isFirst);
   return [...before, ...behind];
 }
 
@@ -187,11 +190,7 @@ interface Change {
 const MOST_CHANGED = 50;
 
 function changeOf(before: readonly string[], now: readonly string[]): Change | undefined {
-  const most = Math.min(before.length, now.length);
-  let from = 0;
-  while (from < most && before[from] === now[from]) from += 1;
-  let same = 0;
-  while (same < most - from && before[before.length - 1 - same] === now[now.length - 1 - same]) same += 1;
+  const [from, same] = sharedEnds(before, now);
   const change = { from, before: before.length - same, now: now.length - same };
   return change.before - from + change.now - from > MOST_CHANGED ? undefined : change;
 }

@@ -1,6 +1,7 @@
 // A text as it is written, held in pieces: an edit makes a piece or two anew and shares all others with the text of before, so that it
 // costs no more in a long text than in a short one. The whole string is made when somebody asks for it. Lines end with \n, \r\n or \r;
 // the piece that holds a line end holds all of it.
+import { sharedEnds } from './shared-ends.ts';
 
 /** A stretch of a text, with its own offsets behind each line end. */
 interface Piece {
@@ -184,12 +185,7 @@ export interface LeftAlone {
 
 /** What of an earlier text stands in another as it was, as far as whole pieces tell. */
 export function leftAloneIn(was: Written, now: Written): LeftAlone {
-  const most = Math.min(was.pieces.length, now.pieces.length);
-  let front = 0;
-  while (front < most && was.pieces[front] === now.pieces[front]) front += 1;
-  let back = 0;
-  while (back < most - front && was.pieces[was.pieces.length - 1 - back] === now.pieces[now.pieces.length - 1 - back])
-    back += 1;
+  const [front, back] = sharedEnds(was.pieces, now.pieces);
   return {
     before: front === was.pieces.length ? was.length : (was.starts[front] ?? 0),
     from: back === 0 ? was.length + 1 : (was.starts[was.pieces.length - back] ?? 0),

@@ -1,8 +1,7 @@
 // Copies of Fettle that have seen nothing, to hold against it what was kept from edit to edit.
 import { createRequire } from 'node:module';
-import { join } from 'node:path';
 import { Script } from 'node:vm';
-import { build } from 'esbuild';
+import { bundleOf } from './bundled.ts';
 
 /** What a copy has. */
 export type Copy = typeof import('./copied.ts');
@@ -13,20 +12,8 @@ let compiled: Promise<Script> | undefined;
 
 /** All of Fettle that findings come from, and all that it imports, as one function that makes a copy of it whenever it is called. */
 async function compile(): Promise<Script> {
-  const { outputFiles } = await build({
-    absWorkingDir: join(import.meta.dirname, '..'),
-    entryPoints: ['tests/copied.ts'],
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node20',
-    loader: { '.md': 'text', '.fettle': 'text' },
-    logLevel: 'silent',
-    write: false,
-  });
-  return new Script(`(function (module, exports, require) {${outputFiles[0]?.text}\n})`, {
-    filename: 'fettle-anew.js',
-  });
+  const text = await bundleOf('tests/copied.ts');
+  return new Script(`(function (module, exports, require) {${text}\n})`, { filename: 'fettle-anew.js' });
 }
 
 /**

@@ -1,5 +1,6 @@
 // How the engine that runs Fettle is set. Each setting can be made while the process runs, in every Node from 20 on. They are made before
 // the program is compiled: what was kept of it fits only an engine that is set as it was then.
+import { PerformanceObserver } from 'node:perf_hooks';
 import { versions } from 'node:process';
 import { getHeapSpaceStatistics, setFlagsFromString } from 'node:v8';
 
@@ -28,9 +29,6 @@ const [LATER, USUAL] = versions.v8.startsWith('11.')
  */
 const ROOM = 16 << 20;
 const NO_MORE = '--semi-space-growth-factor=1';
-/** Milliseconds after which it is looked whether it has grown. */
-const LOOK = 5;
-
 function set(flags: readonly string[]): void {
   for (const flag of flags) setFlagsFromString(flag);
 }
@@ -48,14 +46,16 @@ function makeRoom(): void {
 /** Lets the room for what is new grow once. Gives a function that has it grown, and one that tells whether it is. */
 function growing(): { readonly grow: () => void; readonly isGrown: () => boolean } {
   let isGrown = false;
+  // It grows when something is collected: a server that has nothing to do is not woken to look.
+  const collected = new PerformanceObserver(() => {
+    if (room() >= ROOM) end();
+  });
   const end = (): void => {
-    clearInterval(looking);
+    collected.disconnect();
     isGrown = true;
     setFlagsFromString(NO_MORE);
   };
-  const looking = setInterval(() => {
-    if (room() >= ROOM) end();
-  }, LOOK).unref();
+  collected.observe({ entryTypes: ['gc'] });
   const grow = (): void => {
     if (isGrown) return;
     makeRoom();

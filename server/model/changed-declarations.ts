@@ -1,5 +1,6 @@
 // Which declarations of a file came and which went between two readings. Readings share what an edit left alone, so that this is a look
 // from both ends.
+import { sharedEnds } from '../../grammar/shared-ends.ts';
 import type { Placed, ReadFile, ReadSection } from './placed.ts';
 
 export interface DeclarationChanges {
@@ -21,11 +22,7 @@ function middles<item>(
   old: readonly item[],
   now: readonly item[],
 ): readonly [readonly item[], readonly item[], front: number] {
-  const most = Math.min(old.length, now.length);
-  let front = 0;
-  while (front < most && old[front] === now[front]) front += 1;
-  let back = 0;
-  while (back < most - front && old[old.length - 1 - back] === now[now.length - 1 - back]) back += 1;
+  const [front, back] = sharedEnds(old, now);
   return [old.slice(front, old.length - back), now.slice(front, now.length - back), front];
 }
 

@@ -1,6 +1,7 @@
 // What the things of a list say together, by what it is about: which steps fit a part, which fasteners clamp it. Who asks for one key hangs
 // on what is said of that key, and on nothing else; an edit of one thing goes through what that thing says, and not through what all of them
 // do. The index of a view that is kept is brought up to date with the view, before anything is asked of it.
+import { sharedEnds } from '../../grammar/shared-ends.ts';
 import {
   ask,
   type Cell,
@@ -71,11 +72,7 @@ class Index<item, value> {
     const { items: before, places } = this;
     // Where something stands there twice.
     if (places.size !== before.length) return undefined;
-    const most = Math.min(before.length, items.length);
-    let from = 0;
-    while (from < most && before[from] === items[from]) from += 1;
-    let same = 0;
-    while (same < most - from && before[before.length - 1 - same] === items[items.length - 1 - same]) same += 1;
+    const [from, same] = sharedEnds(before, items);
     if (from + same === 0) return undefined;
     const went = before.slice(from, before.length - same);
     const came = items.slice(from, items.length - same);

@@ -3,6 +3,7 @@ import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
 import type { CutText } from '../../grammar/recut.ts';
 import { cutting } from '../../grammar/sections.ts';
+import { sharedEnds } from '../../grammar/shared-ends.ts';
 import { changedStretch, type Written, wholeText, writtenAfter, writtenAs } from '../../grammar/written.ts';
 import { keptByFile } from './kept-by-file.ts';
 import { keepFor, reader } from './kept-trees.ts';
@@ -22,11 +23,7 @@ const keptFiles = keptByFile<Kept>();
 /** The sections of which more is asked; the list of before where the stretch in which both differ has none. */
 function notableIn(sections: readonly ReadSection[], before: ReadFile): readonly ReadSection[] {
   const old = before.sections;
-  const most = Math.min(old.length, sections.length);
-  let front = 0;
-  while (front < most && old[front] === sections[front]) front += 1;
-  let back = 0;
-  while (back < most - front && old[old.length - 1 - back] === sections[sections.length - 1 - back]) back += 1;
+  const [front, back] = sharedEnds(old, sections);
   const hasNone = (all: readonly ReadSection[]): boolean => !all.slice(front, all.length - back).some(isNotable);
   return front + back > 0 && hasNone(old) && hasNone(sections) ? before.notable : sections.filter(isNotable);
 }

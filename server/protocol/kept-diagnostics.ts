@@ -114,9 +114,14 @@ export function keptDiagnostics(documents: Documents): KeptDiagnostics {
   let last = 0;
   return {
     of(address, findings, rows, help) {
+      // Of a file that nobody types in nothing is kept.
+      if (documents.get(address) === undefined) {
+        looks.delete(address);
+        return findings.map((finding) => diagnosticOf(documents, finding, rows, help));
+      }
       const before = looks.get(address);
       const look = new Map<string, Counted>();
-      if (documents.get(address) !== undefined) looks.set(address, look);
+      looks.set(address, look);
       const countedOf = (file: string): Counted => {
         let counted = look.get(file);
         if (counted === undefined) {

@@ -79,12 +79,12 @@ export class Listed<value> extends ByName<value> {
   }
 }
 
-/** Names, each asked for by itself. */
-export class Names {
-  private readonly all: ByName<true>;
+/** Names that are kept in something. */
+class NamesIn<all extends ByName<true>> {
+  protected readonly all: all;
 
-  constructor(ledger: Ledger) {
-    this.all = new ByName(ledger);
+  constructor(all: all) {
+    this.all = all;
   }
 
   has(name: string): boolean {
@@ -100,24 +100,17 @@ export class Names {
   }
 }
 
-/** The same in the order in which they came. */
-export class NameList {
-  private readonly all: Listed<true>;
-
+/** Names, each asked for by itself. */
+export class Names extends NamesIn<ByName<true>> {
   constructor(ledger: Ledger) {
-    this.all = new Listed(ledger);
+    super(new ByName(ledger));
   }
+}
 
-  has(name: string): boolean {
-    return this.all.has(name);
-  }
-
-  add(name: string): void {
-    this.all.set(name, true);
-  }
-
-  delete(name: string): boolean {
-    return this.all.delete(name);
+/** The same in the order in which they came. */
+export class NameList extends NamesIn<Listed<true>> {
+  constructor(ledger: Ledger) {
+    super(new Listed(ledger));
   }
 
   [Symbol.iterator](): Iterator<string> {

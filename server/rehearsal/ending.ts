@@ -4,9 +4,8 @@ import type { Part, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { ActionRule } from './action-rule.ts';
 import { ACTION_RULES } from './actions/table.ts';
-import { clampedIn } from './at-the-bench.ts';
 import { plugsIn } from './fasteners-left.ts';
-import { stepsConnecting, stepsFitting } from './foresight.ts';
+import { stepsFitting } from './foresight.ts';
 import type { GoThrough, PieceOf } from './pieces.ts';
 import { assembles, type Plan, refitsIn } from './plan.ts';
 import { clampsOn, type State } from './state.ts';
@@ -76,29 +75,13 @@ export function sayWhatIsLeft(state: State, goThrough: GoThrough, looksAtAll: bo
   return changedParts;
 }
 
-/** Whether a first build connects a part, and no bolt holds it. */
-function isConnected({ name, placed }: Part, view: View): boolean {
-  const refitted = refitsIn(view, placed.file);
-  return (
-    stepsConnecting(view, name).some(({ sequence }) => !refitted.has(sequence.name)) &&
-    clampedIn(view, name).length === 0
-  );
-}
-
-/** The parts that go on in no first build. */
-const neverOn = thoseThat(
-  (view) => view.parts,
-  (part, view) => isNeverFitted(part, view) && !isConnected(part, view),
-);
-
 /**
- * The parts of its file that go on in no first build and that a job has nothing to do with, either: they stand as it began. They are apart from its
- * pieces, so that a part that is declared, or called otherwise, has no job carried out again that knows nothing of it. Of a part that
- * is connected nothing is said where it is left alone.
+ * The parts of its file that no first build fits and that a job has nothing to do with, either: they stand as it began. They are apart from its
+ * pieces, so that a part that is declared, or called otherwise, has no job carried out again that knows nothing of it.
  */
 export function leftAlone(view: View, plan: Plan, file: string, handled: ReadonlySet<string>): readonly string[] {
   if (plan.begins !== 'bare' || !hasEnd(plan)) return [];
-  return neverOn(view).flatMap(({ name, placed }) => (placed.file === file && !handled.has(name) ? [name] : []));
+  return neverFittedIn(view, file).filter((name) => !handled.has(name));
 }
 
 /** Says what is left undone of those. */

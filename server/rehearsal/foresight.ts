@@ -117,8 +117,7 @@ function stepsBy<does extends keyof StepTells>(
 
 /** The steps of the spec that fit a part, as written. */
 export const stepsFitting = stepsBy('fitted');
-/** Those that connect one. */
-export const stepsConnecting = stepsBy('connected');
+const stepsConnecting = stepsBy('connected');
 export const stepsMeasuring = stepsBy('measured');
 const stepsTightening = stepsBy('tightened');
 const stepsAdjusting = stepsBy('adjusted');

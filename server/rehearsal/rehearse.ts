@@ -44,13 +44,11 @@ const oneJob = question(
     before.run === now.run && sameValue(before.handled, now.handled) && sameValue(before.findings, now.findings),
 );
 
-/** The parts that a job has to do with. */
-const handledIn = question((view, of: Job | string): ReadonlySet<string> => new Set(oneJob(view, of).handled));
-
-/** How a job in which something goes wrong would be without one of its faults. */
-function insteadOf(view: View, of: Job | string, plan: Plan): readonly Otherwise[] {
-  return otherwise(view, plan, of, orderIn(view, of));
-}
+/** The parts that a job has to do with; undefined where it looks at all parts itself. */
+const handledIn = question((view, of: Job | string): ReadonlySet<string> | undefined => {
+  const { handled } = oneJob(view, of);
+  return handled === undefined ? undefined : new Set(handled);
+});
 
 /**
  * What is left undone at the end of a job of parts that it has nothing to do with. Where the job is also carried out otherwise, that is held against
@@ -58,8 +56,8 @@ function insteadOf(view: View, of: Job | string, plan: Plan): readonly Otherwise
  */
 const leftAloneIn = question((view, of: Job | string): readonly RehearsalFinding[] => {
   const [plan, file] = planOf(view, of);
-  if (plan !== undefined && insteadOf(view, of, plan).length > 0) return [];
-  const names = plan === undefined ? [] : leftAlone(view, plan, file, handledIn(view, of));
+  const handled = handledIn(view, of);
+  const names = plan === undefined || handled === undefined ? [] : leftAlone(view, plan, file, handled);
   const ahead = names.length === 0 || isJobUnsure(view, of) ? undefined : oneJob(view, of).kept.of?.state.ahead;
   if (plan === undefined || ahead === undefined) return [];
   const state = beginOf(view, plan, file, ahead);
@@ -81,12 +79,13 @@ export function doneJob(view: View, of: Job | string): KeptJob | undefined {
 
 function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: undefined }): OneJob {
   const [plan, file] = planOf(view, of);
-  if (plan === undefined) return { findings: [], handled: [], run: 0, kept };
+  if (plan === undefined) return { findings: [], handled: undefined, run: 0, kept };
   // Where it is kept, each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
   if (!isOnce()) noteDiffering();
   const first = firstOf(view);
   const model = first === undefined ? undefined : oneJob(first, of).kept.of;
-  const instead = insteadOf(view, of, plan);
+  const order = orderIn(view, of);
+  const instead = otherwise(view, plan, of, order);
   const begin = (by: Plan): KeptJob => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
     const ahead = foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure);
@@ -114,13 +113,14 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
     others.set(other.key, job);
     found = withoutWhatFollows(found, done(job, model?.others.get(other.key)), other.because);
   }
-  return { findings: [...orderIn(view, of), ...found], handled: kept.of.handled, run: runs, kept };
+  const handled = instead.length > 0 ? undefined : kept.of.handled;
+  return { findings: [...order, ...found], handled, run: runs, kept };
 }
 
 interface OneJob {
   readonly findings: readonly RehearsalFinding[];
-  /** The names of the parts that stand otherwise at its end. */
-  readonly handled: readonly string[];
+  /** The names of the parts that stand otherwise at its end; undefined where it looks at all parts itself. */
+  readonly handled: readonly string[] | undefined;
   /** Which time it was carried out: who takes pieces from it looks again. */
   readonly run: number;
   readonly kept: Kept<KeptJob>;

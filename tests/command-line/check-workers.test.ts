@@ -4,11 +4,11 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { checkFiles } from '../../server/command-line/check-workers.ts';
 import { run } from '../../server/command-line/run.ts';
 import { filesAt } from '../../server/command-line/specs.ts';
+import { bundleTo } from '../bundled.ts';
 
 const root = join(import.meta.dirname, '../..');
 let folder = '';
@@ -31,11 +31,7 @@ beforeAll(async () => {
   writeFileSync(join(folder, 'shop', 'common.fettle'), 'part shared {\n  tooth 3\n}\n');
   writeFileSync(join(folder, 'shop', 'uses.fettle'), 'use "common.fettle"\n\npart shared\n');
   writeFileSync(join(folder, 'shop', 'binary.fettle'), Buffer.from([0x70, 0, 0x72]));
-  await build({
-    ...{ absWorkingDir: root, entryPoints: ['server/entry/command.ts'], outfile: command, bundle: true },
-    ...{ platform: 'node', format: 'cjs', target: 'node20', loader: { '.md': 'text', '.fettle': 'text' } },
-    logLevel: 'silent',
-  });
+  await bundleTo(command, 'server/entry/command.ts');
 }, 60_000);
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 

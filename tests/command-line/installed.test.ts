@@ -3,8 +3,8 @@ import { spawn, spawnSync } from 'node:child_process';
 import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { build } from 'esbuild';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { bundleTo } from '../bundled.ts';
 
 const root = join(import.meta.dirname, '../..');
 const samples = join(root, 'samples');
@@ -16,17 +16,7 @@ beforeAll(async () => {
   command = join(folder, 'dist', 'fettle.js');
   writeFileSync(join(folder, 'package.json'), '{ "version": "7.8.9" }');
   mkdirSync(join(folder, 'work'));
-  await build({
-    absWorkingDir: root,
-    entryPoints: ['server/entry/command.ts'],
-    outfile: command,
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node20',
-    loader: { '.md': 'text', '.fettle': 'text' },
-    logLevel: 'silent',
-  });
+  await bundleTo(command, 'server/entry/command.ts');
 }, 60_000);
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));

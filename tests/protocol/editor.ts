@@ -6,7 +6,6 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { Worker } from 'node:worker_threads';
-import { build } from 'esbuild';
 import {
   createMessageConnection,
   type Message,
@@ -17,6 +16,7 @@ import {
 import type { Diagnostic, PublishDiagnosticsParams, ServerCapabilities } from 'vscode-languageserver';
 import { createConnection } from 'vscode-languageserver/node';
 import { type Surroundings, startServer } from '../../server/protocol/server.ts';
+import { bundleForBrowserTo, bundleTo } from '../bundled.ts';
 
 export interface Editor {
   readonly connection: MessageConnection;
@@ -146,17 +146,7 @@ export interface ProcessEditor extends FaultyEditor {
 export async function inProcess(): Promise<ProcessEditor> {
   const home = mkdtempSync(join(tmpdir(), 'fettle-process-'));
   const outfile = join(home, 'fettle.js');
-  await build({
-    absWorkingDir: join(import.meta.dirname, '../..'),
-    entryPoints: ['server/entry/command.ts'],
-    bundle: true,
-    platform: 'node',
-    format: 'cjs',
-    target: 'node20',
-    loader: { '.md': 'text', '.fettle': 'text' },
-    logLevel: 'silent',
-    outfile,
-  });
+  await bundleTo(outfile, 'server/entry/command.ts');
   const teller = join(home, 'listens.cjs');
   writeFileSync(teller, LISTENS);
   const child = spawn(process.execPath, ['--expose-gc', '--require', teller, outfile, 'serve', '--stdio'], {
@@ -210,17 +200,7 @@ let folder: string | undefined;
 async function bundled(): Promise<string> {
   folder = mkdtempSync(join(tmpdir(), 'fettle-worker-'));
   const outfile = join(folder, 'server-worker.js');
-  await build({
-    absWorkingDir: join(import.meta.dirname, '../..'),
-    entryPoints: ['server/entry/worker-server.ts'],
-    bundle: true,
-    platform: 'browser',
-    format: 'iife',
-    target: 'es2022',
-    loader: { '.md': 'text', '.fettle': 'text' },
-    logLevel: 'silent',
-    outfile,
-  });
+  await bundleForBrowserTo(outfile, 'server/entry/worker-server.ts');
   return outfile;
 }
 
