@@ -1,7 +1,6 @@
-// The canonical layout of a text declaration by declaration: each piece is kept by its own text, so that after an edit only the piece
+// The canonical layout of a text declaration by declaration: each piece is cached by its own text, so that after an edit only the piece
 // that changed is read and laid out again. The pieces one after the other are the layout of the whole.
 import { commentItem, commentsBefore, endWithoutComments } from './comments.ts';
-import { type KeptByText, keptByText } from './kept-by-text.ts';
 import { AT_START, type Between, layOutFrom } from './layout.ts';
 import { lex } from './lexer.ts';
 import type { Parsed } from './parse.ts';
@@ -16,6 +15,7 @@ import {
   withEmptyLine,
 } from './print-items.ts';
 import type { Section } from './sections.ts';
+import { type TextCache, textCache } from './text-cache.ts';
 import { type Doubt, doubtsOf, unclosedTexts } from './texts.ts';
 
 /** Some lines of a layout; the same object as long as they were made of the same. */
@@ -67,23 +67,23 @@ interface Own {
   left?: { readonly item: VerbatimItem; readonly run: Run };
 }
 
-/** Characters of text whose items are kept, beside as many as the text at hand has: what does not change is laid out once, however long. */
-const MOST_KEPT = 100_000;
+/** Characters of text whose items are cached, beside as many as the text at hand has: what does not change is laid out once, however long. */
+const MOST_CACHED = 100_000;
 
-/** What is kept from one layout to the next. */
-export interface KeptLayouts {
-  readonly own: KeptByText<Own>;
+/** What is cached from one layout to the next. */
+export interface LayoutCache {
+  readonly own: TextCache<Own>;
   /** How a run was last laid out, by the first of a chunk's. */
   readonly laidOut: WeakMap<Run, Laid>;
   heading: { readonly text: string; readonly run: Run } | undefined;
 }
 
-/** Keeps layouts, and has none yet. */
-export function keptLayouts(): KeptLayouts {
-  return { own: keptByText(MOST_KEPT), laidOut: new WeakMap(), heading: undefined };
+/** A cache of layouts, empty as yet. */
+export function layoutCache(): LayoutCache {
+  return { own: textCache(MOST_CACHED), laidOut: new WeakMap(), heading: undefined };
 }
 
-const shared = keptLayouts();
+const shared = layoutCache();
 
 /** Whether a doubt begins in a section and reaches over where it, or one in it, begins or ends. */
 function reachesOut(section: Section, { start, end }: Doubt): boolean {
@@ -113,25 +113,25 @@ function leftTogether(sections: readonly Section[], doubts: readonly Doubt[]): R
   return left;
 }
 
-/** What a text is laid out from: where what is kept of its sections is, and what was read of them. */
+/** What a text is laid out from: the cache of its sections, and what was read of them. */
 interface From {
   readonly file: string;
   /** Where the file begins in the whole text. */
   readonly start: number;
-  readonly kept: KeptByText<Own>;
+  readonly cache: TextCache<Own>;
   readonly treeOf: (section: Section) => Parsed | undefined;
 }
 
 /** What is printed of a section's own text, read now or before. Keywords that begin a section are part of its text. */
-function ownOf(section: Section, inSequence: boolean, { kept, treeOf }: From): Own {
+function ownOf(section: Section, inSequence: boolean, { cache, treeOf }: From): Own {
   const { word, text, holes, unclosedBraces, unclosedTexts } = section;
   const isShut = unclosedBraces.length === 0 && unclosedTexts.length === 0;
   const isUsual = isShut && word !== undefined && inSequence === (word === 'step');
-  const known = isUsual ? kept.get(text) : undefined;
+  const known = isUsual ? cache.get(text) : undefined;
   const isKnown = known?.holes.length === holes.length && known.holes.every((hole, i) => hole === holes[i]);
   if (known !== undefined && isKnown) return known;
   const own = { holes, items: ownItems(section, inSequence, treeOf(section)) };
-  if (isUsual) kept.set(text, own);
+  if (isUsual) cache.set(text, own);
   return own;
 }
 
@@ -192,7 +192,7 @@ const isSame = (one: Between, other: Between): boolean =>
 const first = ({ runs: [run], hasEmptyLine }: Chunk): Item | undefined =>
   run?.[0] === undefined ? undefined : withEmptyLine(run[0], hasEmptyLine);
 
-function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined, laidOut: KeptLayouts['laidOut']): Laid {
+function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined, laidOut: LayoutCache['laidOut']): Laid {
   const { runs, hasEmptyLine } = chunk;
   const [head = []] = runs;
   const next = after?.runs[0]?.[0];
@@ -202,7 +202,7 @@ function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined, laid
     known !== undefined &&
     known.hasEmptyLine === hasEmptyLine &&
     known.nextHasEmptyLine === nextHasEmptyLine &&
-    (known.next === next || isLike(known.next, next)) &&
+    (known.next === next || isEquivalent(known.next, next)) &&
     known.runs.length === runs.length &&
     known.runs.every((run, i) => run === runs[i]) &&
     isSame(known.from, from)
@@ -218,7 +218,7 @@ function layOutChunk(chunk: Chunk, from: Between, after: Chunk | undefined, laid
 }
 
 /** Whether two declarations are alike to what is laid out before them: they begin with the same word. */
-function isLike(one: Item | undefined, other: Item | undefined): boolean {
+function isEquivalent(one: Item | undefined, other: Item | undefined): boolean {
   if (one === undefined || other === undefined || one.kind === 'comment' || other.kind === 'comment') return false;
   return one.kind === other.kind && one.word === other.word && one.begins === other.begins;
 }
@@ -240,21 +240,21 @@ export function layoutPieces(
   text: string,
   sections: readonly Section[],
   from: number,
-  kept: KeptLayouts = shared,
+  cache: LayoutCache = shared,
 ): readonly LayoutPiece[] {
-  return layOutText({ text, sections }, from, kept).pieces;
+  return layOutText({ text, sections }, from, cache).pieces;
 }
 
 /** The same, and where it comes from. */
-export function layOutText(known: ReadText, from = 0, kept: KeptLayouts = shared): Layout {
+export function layOutText(known: ReadText, from = 0, cache: LayoutCache = shared): Layout {
   const { text, sections, treeOf = () => undefined } = known;
   const chunks: Chunk[] = [];
   const [top] = sections;
   const before = text.slice(from, top === undefined ? text.length : top.word === undefined ? from : top.start);
-  if (kept.heading?.text !== before) kept.heading = { text: before, run: commentsBefore(before, before.length) };
-  if (kept.heading.run.length > 0) chunks.push({ start: from, runs: [kept.heading.run], hasEmptyLine: false });
-  kept.own.keepFor(MOST_KEPT + text.length);
-  const whole: From = { file: text, start: 0, kept: kept.own, treeOf };
+  if (cache.heading?.text !== before) cache.heading = { text: before, run: commentsBefore(before, before.length) };
+  if (cache.heading.run.length > 0) chunks.push({ start: from, runs: [cache.heading.run], hasEmptyLine: false });
+  cache.own.resize(MOST_CACHED + text.length);
+  const whole: From = { file: text, start: 0, cache: cache.own, treeOf };
   const doubts = sections.some((section) => isLeft(section, false, whole)) ? doubtsOf(text) : [];
   const left = leftTogether(sections, doubts);
   for (let i = 0; i < sections.length; i += 1) {
@@ -269,7 +269,7 @@ export function layOutText(known: ReadText, from = 0, kept: KeptLayouts = shared
   }
   let stands = AT_START;
   const pieces = chunks.map((chunk, i) => {
-    const { piece, to } = layOutChunk(chunk, stands, chunks[i + 1], kept.laidOut);
+    const { piece, to } = layOutChunk(chunk, stands, chunks[i + 1], cache.laidOut);
     stands = to;
     return piece;
   });

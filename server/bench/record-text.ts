@@ -114,7 +114,7 @@ interface Cut {
   readonly text: string;
 }
 
-function sameValue(one: Value | undefined, other: Value | undefined): boolean {
+function deepEqual(one: Value | undefined, other: Value | undefined): boolean {
   return (
     one === other ||
     (one !== undefined &&
@@ -174,7 +174,7 @@ export function putInto(text: string, entries: Entries, job: BenchJob): string |
   }
   for (const [limit, values] of entries.measured) {
     const before = was.measured.get(limit);
-    const changed = [...values].filter(([place, value]) => !sameValue(value, before?.get(place)));
+    const changed = [...values].filter(([place, value]) => !deepEqual(value, before?.get(place)));
     fresh.push(...measuredLines(limit, new Map(changed)));
   }
   for (const [limit, before] of was.measured) {
@@ -183,7 +183,7 @@ export function putInto(text: string, entries: Entries, job: BenchJob): string |
     if (!isGone) continue;
     // A value that was taken back: its lines are written again without it.
     for (const each of statements) if (each.kind === 'measured' && each.limit.owner.text === limit) cut(each);
-    const kept = new Map([...(values ?? [])].filter(([place, value]) => sameValue(value, before.get(place))));
+    const kept = new Map([...(values ?? [])].filter(([place, value]) => deepEqual(value, before.get(place))));
     fresh.push(...measuredLines(limit, kept));
   }
   for (const step of new Set([...entries.steps.keys(), ...was.steps.keys()])) {

@@ -4,8 +4,8 @@ import { type PackedRows, rowsOf } from '../../grammar/languages.ts';
 import { IN_ENGLISH, keyOf } from '../../grammar/told.ts';
 import { lineStart } from '../../grammar/written.ts';
 import { inWords, type SaidUnsaid, unsaidOf } from '../features/unsaid.ts';
+import { evictFile } from '../model/file-cache.ts';
 import type { Finding, Severity } from '../model/finding.ts';
-import { letGoOf } from '../model/kept-by-file.ts';
 import { once } from '../model/questions.ts';
 import { type ArgumentJson, argumentsJson } from '../model/told-json.ts';
 import type { Analysis } from '../workspace/api.ts';
@@ -167,7 +167,7 @@ export function checkFile(wanted: Wanted, asked: Asked): Outcome {
     }),
   );
   // Of a thousand files, what was read of the one before is asked for by no other.
-  letGoOf(addressOf(spec.path));
+  evictFile(addressOf(spec.path));
   return outcome;
 }
 

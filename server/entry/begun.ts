@@ -5,10 +5,10 @@ export interface Begun {
   /** The file that starts a thread of the program. */
   readonly file: string;
   /**
-   * Says that the program has done a kind of work. What it was compiled to is kept for the next start, where that holds none of this kind yet;
+   * Says that the program has done a kind of work. What it was compiled to is stored for the next start, where that holds none of this kind yet;
    * then it takes some tens of milliseconds.
    */
-  keep(kind: string): void;
+  store(kind: string): void;
   /** Says that the server has told its first findings and that nobody waits: the engine is set for what comes. */
   settle(): void;
 }

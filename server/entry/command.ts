@@ -52,15 +52,15 @@ const startWorker: StartWorker = (data) => {
   return workersOf(begun?.file ?? __filename)(data);
 };
 
-/** What a command was compiled to is kept when all is said. Where workers did its work, one of them has. */
-function keepFor([command = '']: readonly string[], status: number): void {
-  if (status !== 2 && !hasWorkers && /^[a-z]+$/.test(command)) begun?.keep(command);
+/** What a command was compiled to is stored when all is said. Where workers did its work, one of them has. */
+function storeCode([command = '']: readonly string[], status: number): void {
+  if (status !== 2 && !hasWorkers && /^[a-z]+$/.test(command)) begun?.store(command);
 }
 
-if (!serveChecks(() => begun?.keep('check-many'))) {
+if (!serveChecks(() => begun?.store('check-many'))) {
   const args = argv.slice(2);
   run(args, processEnds(wordsIn(__dirname)), serve, version, startWorker, benchProgram).then((status) => {
     process.exitCode = status;
-    keepFor(args, status);
+    storeCode(args, status);
   });
 }

@@ -1,5 +1,5 @@
 // How the engine that runs Fettle is set. Each setting can be made while the process runs, in every Node from 20 on. They are made before
-// the program is compiled: what was kept of it fits only an engine that is set as it was then.
+// the program is compiled: what was cached of it fits only an engine that is set as it was then.
 import { PerformanceObserver } from 'node:perf_hooks';
 import { versions } from 'node:process';
 import { getHeapSpaceStatistics, setFlagsFromString } from 'node:v8';

@@ -41,7 +41,7 @@ const help = join(__dirname, 'help.html');
 
 /** Milliseconds without a message from the editor after which the engine is set for what comes; it is, after so many, in any case. */
 const [SOON, LATEST] = [300, 1500];
-/** Milliseconds without a message after which what was compiled is kept. */
+/** Milliseconds without a message after which what was compiled is stored. */
 const QUIET = 3000;
 
 /** When the editor last sent something. */
@@ -58,10 +58,10 @@ function whenQuiet(quiet: number, work: () => void, latest = Number.POSITIVE_INF
 function onTold(): void {
   if (isTold || begun === undefined) return;
   isTold = true;
-  const { settle, keep } = begun;
+  const { settle, store } = begun;
   heard = Date.now();
   whenQuiet(SOON, settle, heard + LATEST);
-  whenQuiet(QUIET, () => keep('serve'));
+  whenQuiet(QUIET, () => store('serve'));
 }
 
 startServer(argv.includes('--stdio') ? overStandardStreams() : createConnection(ProposedFeatures.all), {

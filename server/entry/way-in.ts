@@ -1,13 +1,13 @@
 // dist/fettle.js: the file that is started, as the command, as the server and as a thread of theirs. It makes the program ready that lies beside
-// it (fettle.ts), from what was kept of it at an earlier start where there is something; see kept-code.ts.
+// it (fettle.ts), from what was cached of it at an earlier start where there is something; see code-cache.ts.
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { argv, env } from 'node:process';
 import { isMainThread } from 'node:worker_threads';
 import type { Begun } from './begun.ts';
 import { type CacheFolder, cacheFolder } from './cache-folder.ts';
+import { compiled } from './code-cache.ts';
 import { setEngine } from './engine-settings.ts';
-import { compiled } from './kept-code.ts';
 
 /** What differs where the program does; put in when it is built. */
 declare const FETTLE_BUILD: string;
@@ -32,9 +32,9 @@ const program = compiled({ file, build: `${FETTLE_BUILD} ${size} ${mtimeMs}` }, 
 
 const begun: Begun = {
   file: __filename,
-  keep(kind) {
-    if (engine === undefined) program.keep(kind);
-    else engine.asAtStart(() => program.keep(kind));
+  store(kind) {
+    if (engine === undefined) program.store(kind);
+    else engine.asAtStart(() => program.store(kind));
   },
   settle: () => engine?.settle(),
 };

@@ -81,15 +81,15 @@ function pieceOf(text: string): Piece {
   return { text, leads: /^[a-z|-]+$/.test(first) ? first.split('|') : [] };
 }
 
-const kept = new Map<readonly string[], readonly Piece[]>();
+const cache = new Map<readonly string[], readonly Piece[]>();
 
 /** The pieces behind the word of a statement; empty for one that takes a single piece. */
 export function piecesOf(row: StatementRow, block: Block): readonly Piece[] {
   const form = (block === 'step' ? lookUp(ACTION_FORMS, row.word) : undefined) ?? lookUp(FORMS, row.shape) ?? [];
-  let pieces = kept.get(form);
+  let pieces = cache.get(form);
   if (pieces === undefined) {
     pieces = form.map(pieceOf);
-    kept.set(form, pieces);
+    cache.set(form, pieces);
   }
   return pieces;
 }

@@ -32,7 +32,7 @@ function nameFor(thing: Thing, view: View): PictureName | undefined {
 
 /** The step as the kept views have it: the job that it is done in was carried out there. */
 function ofStep({ name }: Step, analysis: Analysis): Picture | undefined {
-  const view = analysis.keptViews().find(({ things }) => things.get(name)?.kind === 'step');
+  const view = analysis.recordedViews().find(({ things }) => things.get(name)?.kind === 'step');
   const step = view?.things.get(name);
   if (view === undefined || step?.kind !== 'step') return undefined;
   const [drive] = drivesOfStep(step, view);

@@ -72,7 +72,7 @@ const keyOf = (said: readonly Told[]): string => said.map((line) => line.text).j
  */
 export function standingAt(analysis: Analysis, offset: number): readonly Argument[] | undefined {
   const texts = new Map<string, { readonly said: readonly Told[]; readonly variants: string[] }>();
-  for (const view of analysis.keptViews()) {
+  for (const view of analysis.recordedViews()) {
     const step = stepIn(view, analysis, offset);
     if (step === undefined) continue;
     const own = placedAt(analysis, offset);
@@ -107,7 +107,7 @@ export function turnHints(analysis: Analysis, start: number, end: number): reado
     const whole = placeOf(placed, placed.declaration);
     return whole.file !== analysis.file.file || (whole.end >= start && whole.start <= end);
   };
-  for (const view of analysis.keptViews())
+  for (const view of analysis.recordedViews())
     for (const { step, statement, text } of afterTurns(view, analysis.file.file, reaches)) {
       const place = placeOf(step.placed, statement);
       if (place.file !== analysis.file.file || place.end < start || place.end > end) continue;

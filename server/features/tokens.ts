@@ -49,23 +49,23 @@ export interface SemanticToken {
 }
 
 /** A token as it is kept: of a name that may be of several kinds of things, that name stands there. */
-interface KeptToken extends SemanticToken {
+interface CachedToken extends SemanticToken {
   readonly thing?: string;
 }
 
-const kept = new WeakMap<Placed, { readonly at: number; readonly tokens: readonly KeptToken[] }>();
+const cache = new WeakMap<Placed, { readonly at: number; readonly tokens: readonly CachedToken[] }>();
 
 /** The tokens of a declaration; kept as long as it stands where it stood. */
-function ofPlaced(placed: Placed): readonly KeptToken[] {
-  const known = kept.get(placed);
+function ofPlaced(placed: Placed): readonly CachedToken[] {
+  const known = cache.get(placed);
   if (known?.at === placed.section.start) return known.tokens;
   const tokens = tokensOf(placed);
-  kept.set(placed, { at: placed.section.start, tokens });
+  cache.set(placed, { at: placed.section.start, tokens });
   return tokens;
 }
 
-function tokensOf(placed: Placed): readonly KeptToken[] {
-  const out: KeptToken[] = [];
+function tokensOf(placed: Placed): readonly CachedToken[] {
+  const out: CachedToken[] = [];
   const keyword = (span: { readonly start: number; readonly end: number }): void => {
     out.push({
       start: toFile(placed.section, span.start),

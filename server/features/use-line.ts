@@ -3,8 +3,8 @@
 import { apart } from '../../grammar/characters.ts';
 import type { NameKind } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
+import { fileCache } from '../model/file-cache.ts';
 import type { FixEdit } from '../model/finding.ts';
-import { keptByFile } from '../model/kept-by-file.ts';
 import { placeOf } from '../model/placed.ts';
 
 /** A name that may be had from another file. */
@@ -19,20 +19,22 @@ export interface Elsewhere {
 const SHARED = /^[ \t]*(part|fastener|supply|drive|limit|grades)[ \t]+(\p{L}[\p{L}\p{M}\p{N}_-]*)/gmu;
 
 /** More files than a folder of specs has. */
-const MOST_KEPT = 5000;
+const MOST_CACHED = 5000;
 
-const kept = keptByFile<{ readonly text: string; readonly names: readonly (readonly [NameKind, string])[] }>(MOST_KEPT);
+const cache = fileCache<{ readonly text: string; readonly names: readonly (readonly [NameKind, string])[] }>(
+  MOST_CACHED,
+);
 
 /** The names that a text declares; kept by its address as long as it is the same. */
 export function declaredIn(address: string, text: string): readonly (readonly [kind: NameKind, name: string])[] {
-  const known = kept.get(address);
+  const known = cache.get(address);
   if (known?.text === text) return known.names;
   // A copy: a piece of a text would hold all of it.
   const names = [...text.matchAll(SHARED)].map(([, kind = '', name = '']): readonly [NameKind, string] => [
     kind as NameKind,
     apart(name),
   ]);
-  kept.set(address, { text, names });
+  cache.set(address, { text, names });
   return names;
 }
 

@@ -17,9 +17,9 @@ export interface Analysis {
    * The same views as the checks see them: what a question works out from one is kept over edits. They are brought up to this text, whether
    * or not it is checked. To be asked for each time, and only while this is the newest analysis of its file.
    */
-  keptViews(): readonly BuiltView[];
+  recordedViews(): readonly BuiltView[];
   /** Has those brought up piece by piece, for who asks for them afterwards; where none are kept yet, has views made. */
-  bringUp(): InPieces<void>;
+  refresh(): InPieces<void>;
   /** The findings that stand in this file, by place; worked out when they are asked for. */
   readonly findings: readonly Finding[];
   /** The same as far as they are known: none before all are worked out. Who must answer at once looks here, and never waits. */
@@ -31,6 +31,6 @@ export interface Analysis {
 }
 
 /** The same with the kept views for its own: for who looks something up at once, and holds nothing of it. */
-export function withKeptViews(analysis: Analysis): Analysis {
-  return Object.create(analysis, { views: { value: analysis.keptViews() } }) as Analysis;
+export function withRecordedViews(analysis: Analysis): Analysis {
+  return Object.create(analysis, { views: { value: analysis.recordedViews() } }) as Analysis;
 }

@@ -31,13 +31,13 @@ export interface BuiltView extends View {
   readonly perhaps: ReadonlySet<string>;
 }
 
-const keptThings = new WeakMap<Placed, Map<string, Thing>>();
+const cachedThings = new WeakMap<Placed, Map<string, Thing>>();
 
 /** The thing that a placed declaration is for a variant; the same object as long as it stands where it stood. */
 export function thingOf(placed: Placed, variant: string | undefined): Thing | undefined {
   // What says the same for every variant is one thing.
   const key = placed.steps.length > 0 || saysByVariant(placed) ? (variant ?? '') : '';
-  const known = keptThings.get(placed);
+  const known = cachedThings.get(placed);
   const thing = known?.get(key);
   if (thing !== undefined) return thing;
   const data = gathered(placed, variant);
@@ -45,23 +45,23 @@ export function thingOf(placed: Placed, variant: string | undefined): Thing | un
   const made = (data.kind === 'sequence'
     ? { placed, steps: stepsOf(placed, variant), ...data }
     : { placed, ...data }) as unknown as Thing;
-  if (known === undefined) keptThings.set(placed, new Map([[key, made]]));
+  if (known === undefined) cachedThings.set(placed, new Map([[key, made]]));
   else known.set(key, made);
   return made;
 }
 
-const keptSets = new Map<string, ReadonlySet<string>>();
+const cachedSets = new Map<string, ReadonlySet<string>>();
 
 /** The names that may be declared where something in these files could not be read; the same set for the same names. */
 export function perhapsIn(files: readonly ReadFile[]): ReadonlySet<string> {
   const names: string[] = [];
   for (const file of files) for (const section of file.notable) if (section.hasFaults) names.push(...section.perhaps);
   const key = [...new Set(names)].sort().join(' ');
-  let set = keptSets.get(key);
+  let set = cachedSets.get(key);
   if (set === undefined) {
-    if (keptSets.size > 1000) keptSets.clear();
+    if (cachedSets.size > 1000) cachedSets.clear();
     set = new Set(names.map(apart));
-    keptSets.set(key, set);
+    cachedSets.set(key, set);
   }
   return set;
 }

@@ -4,7 +4,7 @@
 import type { InPieces } from '../../grammar/give-way.ts';
 import { allIn, changedDeclarations } from './changed-declarations.ts';
 import type { Placed, ReadFile } from './placed.ts';
-import { type Cell, changed, newCell, noteRead } from './questions.ts';
+import { type Cell, invalidate, newCell, track } from './questions.ts';
 import { usesOf } from './references.ts';
 
 export interface DeclarationIndex {
@@ -20,7 +20,7 @@ export interface DeclarationIndex {
   lookingFor(sort: (placed: Placed) => boolean): InPieces<void>;
 }
 
-export interface KeptIndex {
+export interface CachedIndex {
   readonly index: DeclarationIndex;
   update(file: ReadFile): void;
 }
@@ -28,7 +28,7 @@ export interface KeptIndex {
 type Count = Map<string, number>;
 
 /** An index of a file without declarations. */
-export function newIndex(): KeptIndex {
+export function newIndex(): CachedIndex {
   let file: ReadFile | undefined;
   const [used, sources, words]: readonly [Count, Count, Count] = [new Map(), new Map(), new Map()];
   const cells = new Map<string, Cell>();
@@ -41,7 +41,7 @@ export function newIndex(): KeptIndex {
       cell = newCell(() => cells.delete(key));
       cells.set(key, cell);
     }
-    noteRead(cell);
+    track(cell);
   };
   const touched = new Map<string, boolean>();
   const count = (set: string, counts: Count, name: string, by: number): void => {
@@ -88,7 +88,7 @@ export function newIndex(): KeptIndex {
           for (const section of file?.sections ?? [])
             for (const placed of allIn(section)) if (sort(placed)) known.found.add(placed);
         }
-        noteRead(known.cell);
+        track(known.cell);
         return [...known.found];
       },
       *lookingFor(sort) {
@@ -111,7 +111,7 @@ export function newIndex(): KeptIndex {
       for (const [key, was] of touched) {
         const [set = '', name = ''] = key.split(' ');
         const cell = cells.get(key);
-        if (cell !== undefined && isThere(set, name) !== was) changed(cell);
+        if (cell !== undefined && isThere(set, name) !== was) invalidate(cell);
       }
       touched.clear();
       for (const [sort, { cell, found }] of sorts) {
@@ -122,7 +122,7 @@ export function newIndex(): KeptIndex {
             found.add(placed);
             isOther = true;
           }
-        if (isOther) changed(cell);
+        if (isOther) invalidate(cell);
       }
     },
   };

@@ -1,4 +1,4 @@
-// What a declaration says, as data, for one variant. Gathered once for each text and kept; parts and fasteners have files of their own.
+// What a declaration says, as data, for one variant. Gathered once for each text and cached; parts and fasteners have files of their own.
 
 import type { Parsed } from '../../grammar/parse.ts';
 import type { Statement } from '../../grammar/tree.ts';
@@ -10,7 +10,7 @@ import { type Placed, statementsFor } from './placed.ts';
 import { choiceIn, flagIn, namesIn, valueIn } from './statements.ts';
 import type { Drive, Engine, Grades, Job, Limit, Sequence, Step, Supply, ValveTiming } from './view.ts';
 
-const kept = new WeakMap<Parsed, Map<string, Gathered | undefined>>();
+const cache = new WeakMap<Parsed, Map<string, Gathered | undefined>>();
 
 /** Whether a declaration itself says something else from variant to variant. */
 export function saysByVariant({ declaration }: Placed): boolean {
@@ -19,10 +19,10 @@ export function saysByVariant({ declaration }: Placed): boolean {
 
 /** What a declaration says for a variant; undefined for one that declares no thing. */
 export function gathered(placed: Placed, variant: string | undefined): Gathered | undefined {
-  let byVariant = kept.get(placed.parsed);
+  let byVariant = cache.get(placed.parsed);
   if (byVariant === undefined) {
     byVariant = new Map();
-    kept.set(placed.parsed, byVariant);
+    cache.set(placed.parsed, byVariant);
   }
   // What says the same for every variant is gathered once.
   const differs = saysByVariant(placed);

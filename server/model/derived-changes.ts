@@ -205,14 +205,14 @@ function changed(base: Placed, deriving: Deriving): readonly Placed[] {
   });
 }
 
-const keptTaken = new WeakMap<Placed, Map<string, Placed>>();
+const cachedTaken = new WeakMap<Placed, Map<string, Placed>>();
 
 /** The same object for the same declaration as long as it stands where it stood. */
 function takenOnce(base: Placed, into: Into): Placed {
-  let known = keptTaken.get(base);
+  let known = cachedTaken.get(base);
   if (known === undefined) {
     known = new Map();
-    keptTaken.set(base, known);
+    cachedTaken.set(base, known);
   }
   const key = `${into.file} ${into.spec}`;
   let there = known.get(key);
@@ -223,7 +223,7 @@ function takenOnce(base: Placed, into: Into): Placed {
   return there;
 }
 
-interface KeptSection {
+interface CachedSection {
   readonly declarations: readonly Placed[];
   readonly changes: readonly Placed[];
   readonly key: string;
@@ -231,25 +231,25 @@ interface KeptSection {
   readonly idle: readonly (readonly [Placed, readonly Drop[]])[];
 }
 
-const keptSections = new WeakMap<ReadSection, Map<string, KeptSection>>();
+const cachedSections = new WeakMap<ReadSection, Map<string, CachedSection>>();
 
-const keptWhole = new WeakMap<ReadSection, Map<string, { readonly spec: string; readonly section: ReadSection }>>();
+const cachedWhole = new WeakMap<ReadSection, Map<string, { readonly spec: string; readonly section: ReadSection }>>();
 
 /** A section of a base in which nothing is changed; the same object for the same one. */
 export function takenSection(of: ReadSection, into: Into): ReadSection {
-  let kept = keptWhole.get(of);
-  if (kept === undefined) {
-    kept = new Map();
-    keptWhole.set(of, kept);
+  let cached = cachedWhole.get(of);
+  if (cached === undefined) {
+    cached = new Map();
+    cachedWhole.set(of, cached);
   }
-  const known = kept.get(into.file);
+  const known = cached.get(into.file);
   if (known?.spec === into.spec) return known.section;
   const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word));
   const section = sectionWith(
     of,
     declarations.map((placed) => takenOnce(placed, into)),
   );
-  kept.set(into.file, { spec: into.spec, section });
+  cached.set(into.file, { spec: into.spec, section });
   return section;
 }
 
@@ -262,12 +262,12 @@ export function changedSection(of: ReadSection, deriving: Deriving, skip: (place
   const declarations = of.declarations.filter((placed) => !KEPT_BACK.has(placed.declaration.word) && !skip(placed));
   const changes = [...new Set(declarations.flatMap((placed) => changesOf(placed, deriving.changes)))];
   const key = `${into.spec}|${variants.join()}`;
-  let kept = keptSections.get(of);
-  if (kept === undefined) {
-    kept = new Map();
-    keptSections.set(of, kept);
+  let cached = cachedSections.get(of);
+  if (cached === undefined) {
+    cached = new Map();
+    cachedSections.set(of, cached);
   }
-  const known = kept.get(into.file);
+  const known = cached.get(into.file);
   const isSame = known?.key === key && sameList(known.changes, changes) && sameList(known.declarations, declarations);
   if (known !== undefined && isSame) {
     for (const [change, drops] of known.idle) deriving.idle(change, drops);
@@ -285,6 +285,6 @@ export function changedSection(of: ReadSection, deriving: Deriving, skip: (place
     of,
     declarations.flatMap((placed) => changed(placed, noting)),
   );
-  kept.set(into.file, { declarations, changes, key, section, idle });
+  cached.set(into.file, { declarations, changes, key, section, idle });
   return section;
 }

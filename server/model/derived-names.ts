@@ -13,7 +13,7 @@ interface SectionNames {
   readonly folded: Sections;
 }
 
-const keptNames = new WeakMap<ReadFile, SectionNames>();
+const cachedNames = new WeakMap<ReadFile, SectionNames>();
 
 function byName(file: ReadFile, of: (section: ReadSection) => readonly Placed[], fold: boolean): Sections {
   const found = new Map<string, number[]>();
@@ -29,13 +29,13 @@ function byName(file: ReadFile, of: (section: ReadSection) => readonly Placed[],
 }
 
 function namesIn(file: ReadFile): SectionNames {
-  let names = keptNames.get(file);
+  let names = cachedNames.get(file);
   if (names === undefined) {
     names = {
       exact: byName(file, (section) => section.every, false),
       folded: byName(file, (section) => section.declarations, true),
     };
-    keptNames.set(file, names);
+    cachedNames.set(file, names);
   }
   return names;
 }
@@ -99,11 +99,11 @@ export interface DeclaredNames {
   readonly all: readonly Placed[];
 }
 
-const keptDeclared = new WeakMap<ReadFile, DeclaredNames>();
+const cachedDeclared = new WeakMap<ReadFile, DeclaredNames>();
 
 /** What a file declares, by name; kept as long as the file is the same. */
 export function declaredIn(file: ReadFile): DeclaredNames {
-  let declared = keptDeclared.get(file);
+  let declared = cachedDeclared.get(file);
   if (declared === undefined) {
     const all = file.sections.flatMap((section) => section.every);
     const byName = new Map<string, Placed[]>();
@@ -115,7 +115,7 @@ export function declaredIn(file: ReadFile): DeclaredNames {
       else there.push(placed);
     }
     declared = { byName, all };
-    keptDeclared.set(file, declared);
+    cachedDeclared.set(file, declared);
   }
   return declared;
 }

@@ -1,8 +1,9 @@
 // Writes the text of a declaration that is put together out of a base's and its changes, and notes where each piece comes from. What
 // is put together is decided elsewhere (derived-declaration.ts).
-import { keptByText } from '../../grammar/kept-by-text.ts';
+
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import { HOLE, type Section } from '../../grammar/sections.ts';
+import { textCache } from '../../grammar/text-cache.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Origin, Piece, Placed } from './placed.ts';
 
@@ -43,8 +44,8 @@ export function textWriter(): TextWriter {
 }
 
 /** Characters of text whose trees are kept. */
-const MOST_KEPT = 100_000;
-const trees = keptByText<Parsed>(MOST_KEPT);
+const MOST_CACHED = 100_000;
+const trees = textCache<Parsed>(MOST_CACHED);
 
 /** What such a text is read as; the same tree as long as it is the same text in the same place. `place` tells places apart. */
 function treeOf(section: Section, inSequence: boolean, isBroken: boolean, place: string): Parsed {
@@ -100,14 +101,14 @@ export function assemble(of: Assembled): Placed | undefined {
   return { file: of.file, section, parsed, declaration: parsed.declaration, when: of.when, steps: of.steps, origin };
 }
 
-const keptCopies = new WeakMap<Parsed, Map<string, Parsed>>();
+const cachedCopies = new WeakMap<Parsed, Map<string, Parsed>>();
 
 /** The tree of a base's declaration as another file has it: another object, so that what is found there is kept apart. */
 export function copyOf(parsed: Parsed, file: string): Parsed {
-  let copies = keptCopies.get(parsed);
+  let copies = cachedCopies.get(parsed);
   if (copies === undefined) {
     copies = new Map();
-    keptCopies.set(parsed, copies);
+    cachedCopies.set(parsed, copies);
   }
   let copy = copies.get(file);
   if (copy === undefined) {

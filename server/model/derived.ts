@@ -30,7 +30,7 @@ function specOfFile(file: ReadFile): Placed | undefined {
   return file.sections.find(({ section }) => section.word === 'spec')?.declarations[0];
 }
 
-const keptPruned = new WeakMap<ReadFile, ReadFile>();
+const cachedPruned = new WeakMap<ReadFile, ReadFile>();
 
 /** What its sections hold is gathered when it is first asked for: after most edits nobody asks. */
 function fileOf(file: ReadFile, sections: readonly ReadSection[], putTogether = file.putTogether === true): ReadFile {
@@ -66,13 +66,13 @@ function fileOf(file: ReadFile, sections: readonly ReadSection[], putTogether = 
 
 /** A file of which everything is taken over: its spec is left, so that it can be named. */
 function pruned(file: ReadFile): ReadFile {
-  let left = keptPruned.get(file);
+  let left = cachedPruned.get(file);
   if (left === undefined) {
     left = fileOf(
       file,
       file.sections.filter(({ section }) => KEPT_BACK.has(section.word ?? '')),
     );
-    keptPruned.set(file, left);
+    cachedPruned.set(file, left);
   }
   return left;
 }
@@ -105,23 +105,23 @@ interface Derived {
   readonly from: ReadonlyMap<string, ReadonlySet<Placed> | 'all'>;
 }
 
-interface KeptSpec {
+interface CachedSpec {
   readonly own: Placed;
   readonly of: Placed | undefined;
   readonly merged: Placed;
   readonly section: ReadSection;
 }
 
-const keptSpecs = new WeakMap<ReadSection, KeptSpec>();
+const cachedSpecs = new WeakMap<ReadSection, CachedSpec>();
 
 /** The section of the spec that extends another, with what it takes over; the same as long as both specs are. */
-function specSection(section: ReadSection, own: Placed, of: Placed | undefined, into: Into): KeptSpec {
-  const known = keptSpecs.get(section);
+function specSection(section: ReadSection, own: Placed, of: Placed | undefined, into: Into): CachedSpec {
+  const known = cachedSpecs.get(section);
   if (known !== undefined && known.own === own && known.of === of) return known;
   const merged = of === undefined ? own : specOf(own, of, into);
-  const kept = { own, of, merged, section: { ...sectionWith(section, [merged]), whens: section.whens } };
-  keptSpecs.set(section, kept);
-  return kept;
+  const cached = { own, of, merged, section: { ...sectionWith(section, [merged]), whens: section.whens } };
+  cachedSpecs.set(section, cached);
+  return cached;
 }
 
 interface TakenSections {
@@ -132,7 +132,7 @@ interface TakenSections {
   readonly differing: ReadonlySet<number>;
 }
 
-const keptTaken = new WeakMap<ReadFile, Map<string, TakenSections>>();
+const cachedTaken = new WeakMap<ReadFile, Map<string, TakenSections>>();
 
 /** The sections of a base as a spec takes them over. Of one base only those are looked at that differ now, or did before. */
 function takenSections(
@@ -142,12 +142,12 @@ function takenSections(
   changedAt: (section: ReadSection) => ReadSection,
 ): readonly ReadSection[] {
   const isLeft = ({ section }: ReadSection): boolean => KEPT_BACK.has(section.word ?? '');
-  let kept = keptTaken.get(base);
-  if (kept === undefined) {
-    kept = new Map();
-    keptTaken.set(base, kept);
+  let cached = cachedTaken.get(base);
+  if (cached === undefined) {
+    cached = new Map();
+    cachedTaken.set(base, cached);
   }
-  const before = kept.get(into.file);
+  const before = cached.get(into.file);
   const known = before?.spec === into.spec ? before : undefined;
   const all = known?.all.slice() ?? base.sections.map((each) => (isLeft(each) ? undefined : takenSection(each, into)));
   for (const i of known?.differing ?? []) {
@@ -158,28 +158,28 @@ function takenSections(
     const section = base.sections[i];
     if (section !== undefined && !isLeft(section)) all[i] = changedAt(section);
   }
-  kept.set(into.file, { spec: into.spec, all, differing });
+  cached.set(into.file, { spec: into.spec, all, differing });
   return all.filter((section) => section !== undefined);
 }
 
-interface KeptDerived {
+interface CachedDerived {
   readonly base: ReadFile;
   readonly others: readonly ReadFile[];
   readonly derived: Derived;
 }
 
-const keptDerived = new WeakMap<ReadFile, KeptDerived>();
+const cachedDerived = new WeakMap<ReadFile, CachedDerived>();
 
 /** A file that is built on another; the same as long as both, and all that may be changed in it, are. */
 function derivedOnce(file: ReadFile, own: Placed, base: ReadFile, others: readonly ReadFile[]): Derived {
-  const known = keptDerived.get(file);
+  const known = cachedDerived.get(file);
   const isSame =
     known?.base === base &&
     known.others.length === others.length &&
     known.others.every((other, i) => other === others[i]);
   if (known !== undefined && isSame) return known.derived;
   const derived = derivedFile(file, own, base, others);
-  keptDerived.set(file, { base, others, derived });
+  cachedDerived.set(file, { base, others, derived });
   return derived;
 }
 

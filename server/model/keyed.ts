@@ -1,25 +1,25 @@
 // What the things of a list say together, by what it is about: which steps fit a part, which fasteners clamp it. Who asks for one key hangs
 // on what is said of that key, and on nothing else; an edit of one thing goes through what that thing says, and not through what all of them
-// do. The index of a view that is kept is brought up to date with the view, before anything is asked of it.
+// do. The index of a view with a cache is brought up to date with the view, before anything is asked of it.
 import { sharedEnds } from '../../grammar/shared-ends.ts';
+import { deepEqual } from './deep-equal.ts';
 import {
   ask,
   type Cell,
-  changed,
   differsIn,
+  dispose,
+  invalidate,
   isForAll,
-  isNoted,
-  letGo,
+  isTracking,
   newCell,
   newQuestion,
   noteDiffering,
-  noteRead,
   type Question,
-  unnoted,
+  track,
+  untracked,
 } from './questions.ts';
-import { sameValue } from './same-value.ts';
 import type { View } from './view.ts';
-import { lookIn, type Standing, standingWith } from './view-questions.ts';
+import { type Attached, attachedTo, lookIn } from './view-questions.ts';
 
 /** What a thing says of a key. */
 export type Entry<value> = readonly [key: string, value: value];
@@ -140,10 +140,10 @@ class Index<item, value> {
         of.by.size > 1
           ? [...of.by].sort(([one], [other]) => placeOf(one) - placeOf(other)).flatMap(([, values]) => values)
           : [...of.by.values()].flat();
-      if (!sameValue(of.all, all)) {
+      if (!deepEqual(of.all, all)) {
         of.all = all;
         const cell = this.cells.get(key);
-        if (cell !== undefined) changed(cell);
+        if (cell !== undefined) invalidate(cell);
       }
       if (of.by.size === 0) this.said.delete(key);
     }
@@ -152,14 +152,14 @@ class Index<item, value> {
 
   /** Tells all who asked, whatever is said. */
   tellAll(): void {
-    for (const cell of this.cells.values()) changed(cell);
+    for (const cell of this.cells.values()) invalidate(cell);
   }
 
   get(key: string): readonly value[] {
     return this.said.get(key)?.all ?? NONE;
   }
 
-  /** The same, noted for the question in hand. */
+  /** The same, tracked for the question in hand. */
   read(key: string): readonly value[] {
     const { cells } = this;
     let cell = cells.get(key);
@@ -169,7 +169,7 @@ class Index<item, value> {
       });
       cells.set(key, cell);
     }
-    noteRead(cell);
+    track(cell);
     return this.get(key);
   }
 
@@ -183,8 +183,8 @@ class Index<item, value> {
   }
 }
 
-/** An index that stands beside a view over all its edits. */
-class StandingIndex<item, value> implements Standing {
+/** An index that is attached to a view over all its edits. */
+class AttachedIndex<item, value> implements Attached {
   readonly index: Index<item, value>;
   differs = false;
   private readonly cells: Cells;
@@ -194,34 +194,34 @@ class StandingIndex<item, value> implements Standing {
   private readonly due = new Set<item>();
   private isListDue = true;
   private readonly entriesOf: (item: item) => readonly Entry<value>[];
-  private readonly fallsBehind: () => void;
+  private readonly onStale: () => void;
   /** The index of the first variant, where this is another's. */
-  private readonly first: StandingIndex<item, value> | undefined;
+  private readonly first: AttachedIndex<item, value> | undefined;
 
   constructor(
     itemsOf: () => readonly item[],
     entriesOf: (item: item) => readonly Entry<value>[],
-    fallsBehind: (standing: StandingIndex<item, value>) => void,
-    first: StandingIndex<item, value> | undefined,
+    onStale: (attached: AttachedIndex<item, value>) => void,
+    first: AttachedIndex<item, value> | undefined,
   ) {
     this.first = first;
     this.cells = first?.cells ?? new Map();
     this.index = new Index(this.cells);
     this.entriesOf = entriesOf;
-    this.fallsBehind = () => fallsBehind(this);
-    const due = (): void => {
+    this.onStale = () => onStale(this);
+    const listIsStale = (): void => {
       this.isListDue = true;
-      this.fallsBehind();
+      this.onStale();
     };
-    this.list = newQuestion(itemsOf, (before, now) => before === now, { due });
+    this.list = newQuestion(itemsOf, (before, now) => before === now, { onStale: listIsStale });
   }
 
-  bringUp(): void {
+  refresh(): void {
     try {
-      this.differs = differsIn(() => unnoted(() => this.takeAll()));
+      this.differs = differsIn(() => untracked(() => this.takeAll()));
     } catch (reason) {
       // Who asks is told why, and asks again with the next edit.
-      this.fallsBehind();
+      this.onStale();
       this.index.tellAll();
       throw reason;
     }
@@ -234,7 +234,7 @@ class StandingIndex<item, value> implements Standing {
       this.isListDue = false;
       for (const item of went) {
         const question = asked.get(item);
-        if (question !== undefined) letGo(question);
+        if (question !== undefined) dispose(question);
         asked.delete(item);
         due.delete(item);
       }
@@ -258,11 +258,11 @@ class StandingIndex<item, value> implements Standing {
   private questionOf(item: item): Question<readonly Entry<value>[]> {
     let question = this.asked.get(item);
     if (question === undefined) {
-      const due = (): void => {
+      const itemIsStale = (): void => {
         this.due.add(item);
-        this.fallsBehind();
+        this.onStale();
       };
-      question = newQuestion(() => this.entriesFor(item), sameValue, { due });
+      question = newQuestion(() => this.entriesFor(item), deepEqual, { onStale: itemIsStale });
       this.asked.set(item, question);
     }
     return question;
@@ -288,25 +288,25 @@ export function keyed<item, value>(
     }
     return index;
   };
-  const standing = standingWith<StandingIndex<item, value>>(
-    (view, fallsBehind, first) =>
-      new StandingIndex(
+  const attached = attachedTo<AttachedIndex<item, value>>(
+    (view, onStale, first) =>
+      new AttachedIndex(
         () => lookIn(view, () => itemsOf(view)),
         (item: item) => lookIn(view, () => entriesOf(view, item)),
-        fallsBehind,
+        onStale,
         first,
       ),
   );
   return (view, key) => {
-    const of = standing(view);
+    const of = attached(view);
     if (of === undefined) return fixedIndex(view).get(key);
     const { own, all } = of;
-    if (!isNoted(undefined)) {
+    if (!isTracking(undefined)) {
       if (own.differs) noteDiffering();
       return own.index.get(key);
     }
     const said = own.index.read(key);
-    if (all.length > 1 && all.some(({ index }) => !sameValue(index.get(key), said))) noteDiffering();
+    if (all.length > 1 && all.some(({ index }) => !deepEqual(index.get(key), said))) noteDiffering();
     return said;
   };
 }

@@ -1,15 +1,15 @@
-// Questions whose answers are kept: a pure function of what it reads. What is read while a question is answered is noted; when a cell
-// that was read changes, what hangs on it may be another, and is asked again when somebody wants to know. An answer that comes out as it
-// was stops the change there. Nothing of engines is known here; how the notes are held is the affair of alien-signals.
+// Memoised questions: a pure function of what it reads. What is read while a question is answered is tracked; when a cell that was read is
+// invalidated, what depends on it is stale, and is asked again when somebody wants to know. An answer that comes out as it was stops the change
+// there. Nothing of engines is known here; the graph of who read what is that of alien-signals.
 import { createReactiveSystem, type ReactiveNode } from 'alien-signals/system';
 import type { InPieces } from '../../grammar/give-way.ts';
-import { sameValue } from './same-value.ts';
+import { deepEqual } from './deep-equal.ts';
 
-/** Something that stands still until who keeps it says that it has changed (`changed`). */
+/** A source that stands still until who has it says that it has changed (`invalidate`). */
 export interface Cell extends ReactiveNode {
   /** Nobody reads it any more. */
-  readonly unread: ((cell: Cell) => void) | undefined;
-  /** What it stands for, and whose it is, for who keeps it. */
+  readonly onUnwatched: ((cell: Cell) => void) | undefined;
+  /** What it stands for, and whose it is, for who has it. */
   readonly of: unknown;
   readonly by: unknown;
 }
@@ -18,18 +18,18 @@ export interface Cell extends ReactiveNode {
 export interface Asked extends ReactiveNode {
   answer: unknown;
   readonly work: () => unknown;
-  /** Whether an answer is as it was; what hangs on it is then not asked again. */
+  /** Whether an answer is as it was; its dependents are then not asked again. */
   readonly isSame: (before: unknown, now: unknown) => boolean;
   /** Told once when the answer may be another, until it is asked again. */
-  readonly due: (() => void) | undefined;
-  /** Whose own text it is about: that is not noted, since it is asked again with every change of it. */
+  readonly onStale: (() => void) | undefined;
+  /** Whose own text it is about: that is not tracked, since it is asked again with every change of it. */
   readonly own: object | undefined;
   /** Nobody reads its answer any more. */
-  readonly unread: (() => void) | undefined;
-  /** Told apart from its earlier answering, so that what is read twice is noted once. */
+  readonly onUnwatched: (() => void) | undefined;
+  /** Told apart from its earlier answering, so that what is read twice is tracked once. */
   run: number;
-  /** What it was found to be like, for who compares answers; see view-questions.ts. */
-  likeness: unknown;
+  /** What its answer was compared with last, for who compares answers; see view-questions.ts. */
+  comparison: unknown;
 }
 
 export interface Question<answer> extends Asked {
@@ -45,7 +45,7 @@ export interface Piece extends ReactiveNode {
   readonly of: Pieces;
   readonly own: undefined;
   /** Told once when something that it read may be another, until it is looked at again. */
-  readonly due: (() => void) | undefined;
+  readonly onStale: (() => void) | undefined;
   run: number;
 }
 
@@ -54,21 +54,21 @@ export interface Pieces extends ReactiveNode {
   readonly arePieces: true;
 }
 
-/** Who notes what is read. */
+/** For whom what is read is tracked. */
 type Reader = Asked | Piece;
 
-// The flags of a node, as the library has them.
-const STANDS = 1;
-const WATCHED = 2;
-const ANSWERING = 4;
+// The flags of a node, as the library has them (it says RecursedCheck for EVALUATING).
+const MUTABLE = 1;
+const WATCHING = 2;
+const EVALUATING = 4;
 const DIRTY = 16;
-const PERHAPS = 32;
+const PENDING = 32;
 // One of ours: an answer for which something was read that differs from variant to variant.
 const DIFFERS = 1024;
 
 let asking: Reader | undefined;
 let runs = 0;
-/** Nothing will change any more: answers are kept, what was read for them is not. */
+/** Nothing will change any more: answers are cached, what was read for them is not tracked. */
 let isNowOnce = false;
 /** Whether something was read since that differs from variant to variant; see shared-views.ts and recorded-together.ts. */
 let hasDiffered = false;
@@ -84,19 +84,19 @@ const { link, unlink, propagate, checkDirty, shallowPropagate } = createReactive
   update(node) {
     if (isQuestion(node)) return work(node);
     // A piece is done again by who does the whole.
-    node.flags = isPiece(node) ? mustBeDone(node) : STANDS;
+    node.flags = isPiece(node) ? mustBeDone(node) : MUTABLE;
     return true;
   },
   notify(node) {
-    if (isQuestion(node) || isPiece(node)) node.due?.();
+    if (isQuestion(node) || isPiece(node)) node.onStale?.();
   },
   unwatched(node) {
     if (isPiece(node)) dropPiece(node);
     else if (arePieces(node)) dropAll(node);
-    else if (!isQuestion(node)) (node as Cell).unread?.(node as Cell);
-    else if (node.due === undefined) {
-      letGo(node);
-      node.unread?.();
+    else if (!isQuestion(node)) (node as Cell).onUnwatched?.(node as Cell);
+    else if (node.onStale === undefined) {
+      dispose(node);
+      node.onUnwatched?.();
     }
   },
 });
@@ -104,47 +104,51 @@ const { link, unlink, propagate, checkDirty, shallowPropagate } = createReactive
 // There are many nodes, so each is made in one piece: what is put into an object behind that stands in a second one. The fields that all have
 // come first, in one order, so that all are alike to the engine.
 
-/** A cell. `unread` is told when nobody reads it any more; `of` and `by` are for who keeps it. */
-export function newCell(unread?: (cell: Cell) => void, of?: unknown, by?: unknown): Cell {
+/** A cell. `onUnwatched` is told when nobody reads it any more; `of` and `by` are for who has it. */
+export function newCell(onUnwatched?: (cell: Cell) => void, of?: unknown, by?: unknown): Cell {
   const cell: { [field in keyof Cell]: Cell[field] | undefined } = {
     deps: undefined,
     depsTail: undefined,
     subs: undefined,
     subsTail: undefined,
-    flags: STANDS,
-    unread,
+    flags: MUTABLE,
+    onUnwatched,
     of,
     by,
   };
   return cell as Cell;
 }
 
-/** A question; with `due` it is one that somebody waits for. */
+/** A question; with `onStale` it is one that somebody waits for. */
 export function newQuestion<answer>(
   work: () => answer,
-  isSame: (before: answer, now: answer) => boolean = sameValue,
-  { due, own, unread }: { readonly due?: () => void; readonly own?: object; readonly unread?: () => void } = {},
+  isSame: (before: answer, now: answer) => boolean = deepEqual,
+  {
+    onStale,
+    own,
+    onUnwatched,
+  }: { readonly onStale?: () => void; readonly own?: object; readonly onUnwatched?: () => void } = {},
 ): Question<answer> {
   const question: { [field in keyof Question<answer>]: Question<answer>[field] | undefined } = {
     deps: undefined,
     depsTail: undefined,
     subs: undefined,
     subsTail: undefined,
-    flags: STANDS | DIRTY | (due === undefined ? 0 : WATCHED),
+    flags: MUTABLE | DIRTY | (onStale === undefined ? 0 : WATCHING),
     answer: undefined,
     work,
     isSame: isSame as Asked['isSame'],
-    due,
+    onStale,
     own,
-    unread,
+    onUnwatched,
     run: 0,
-    likeness: undefined,
+    comparison: undefined,
   };
   return question as Question<answer>;
 }
 
-const watchedOf = ({ due }: Asked | Piece): number => (due === undefined ? 0 : WATCHED);
-const mustBeDone = (piece: Piece): number => STANDS | DIRTY | watchedOf(piece);
+const watchedOf = ({ onStale }: Asked | Piece): number => (onStale === undefined ? 0 : WATCHING);
+const mustBeDone = (piece: Piece): number => MUTABLE | DIRTY | watchedOf(piece);
 
 export function newPieces(): Pieces {
   const pieces: { [field in keyof Pieces]: Pieces[field] | undefined } = {
@@ -152,24 +156,24 @@ export function newPieces(): Pieces {
     depsTail: undefined,
     subs: undefined,
     subsTail: undefined,
-    flags: STANDS,
+    flags: MUTABLE,
     arePieces: true,
   };
   return pieces as Pieces;
 }
 
-/** One more piece of a work, of which nothing is noted: it has to be done. */
-export function newPiece(pieces: Pieces, due?: () => void): Piece {
+/** One more piece of a work, of which nothing is tracked: it has to be done. */
+export function newPiece(pieces: Pieces, onStale?: () => void): Piece {
   const made: { [field in keyof Piece]: Piece[field] | undefined } = {
     deps: undefined,
     depsTail: undefined,
     subs: undefined,
     subsTail: undefined,
-    flags: STANDS | DIRTY | (due === undefined ? 0 : WATCHED),
+    flags: MUTABLE | DIRTY | (onStale === undefined ? 0 : WATCHING),
     isPiece: true,
     of: pieces,
     own: undefined,
-    due,
+    onStale,
     run: 0,
   };
   const piece = made as Piece;
@@ -178,29 +182,29 @@ export function newPiece(pieces: Pieces, due?: () => void): Piece {
 }
 
 /** A piece is no more. */
-export function leavePiece(piece: Piece): void {
+export function disposePiece(piece: Piece): void {
   if (piece.subs !== undefined) unlink(piece.subs);
 }
 
 /**
- * The question in hand hangs on all pieces of a work, and goes through them now: whatever was told of them is heard. Where that it may be
- * otherwise stayed noted of them all, nobody would be told of the next change.
+ * The question in hand hangs on all pieces of a work, and goes through them now: whatever was told of them is heard. Where they all stayed
+ * marked as stale, nobody would be told of the next change.
  */
-export function notePieces(pieces: Pieces): void {
-  pieces.flags = STANDS;
+export function trackPieces(pieces: Pieces): void {
+  pieces.flags = MUTABLE;
   if (asking !== undefined) link(pieces, asking, asking.run);
 }
 
 /** Whether all that was read for a piece is as it was. */
-export function isAsDone(piece: Piece): boolean {
+export function isCurrent(piece: Piece): boolean {
   const { flags } = piece;
   if ((flags & DIRTY) !== 0) return false;
-  if ((flags & PERHAPS) !== 0) {
+  if ((flags & PENDING) !== 0) {
     if (piece.deps !== undefined && checkDirty(piece.deps, piece)) {
       piece.flags = mustBeDone(piece);
       return false;
     }
-    piece.flags = flags & ~PERHAPS;
+    piece.flags = flags & ~PENDING;
   }
   return true;
 }
@@ -208,7 +212,7 @@ export function isAsDone(piece: Piece): boolean {
 /** Whether something was read for a piece that differs from variant to variant. */
 export const pieceDiffers = ({ flags }: Piece): boolean => (flags & DIFFERS) !== 0;
 
-/** Does a piece of the work on the question in hand; what is read meanwhile is noted for the piece. */
+/** Does a piece of the work on the question in hand; what is read meanwhile is tracked for the piece. */
 export function doPiece<result>(piece: Piece, work: () => result): result {
   if (isNowOnce) return work();
   const [outer, hadDiffered] = [asking, hasDiffered];
@@ -216,7 +220,7 @@ export function doPiece<result>(piece: Piece, work: () => result): result {
   // Where nobody hung on the pieces for a while.
   if (piece.subs === undefined) link(piece, piece.of, 0);
   Reflect.set(piece, 'depsTail', undefined);
-  piece.flags = STANDS | ANSWERING | watched;
+  piece.flags = MUTABLE | EVALUATING | watched;
   runs += 1;
   worked.pieces += 1;
   piece.run = runs;
@@ -228,46 +232,46 @@ export function doPiece<result>(piece: Piece, work: () => result): result {
     isDone = true;
     return result;
   } finally {
-    piece.flags = STANDS | watched | (isDone ? 0 : DIRTY) | (hasDiffered ? DIFFERS : 0);
+    piece.flags = MUTABLE | watched | (isDone ? 0 : DIRTY) | (hasDiffered ? DIFFERS : 0);
     asking = outer;
     hasDiffered = hadDiffered;
-    dropNotes(piece);
+    unlinkSources(piece);
   }
 }
 
 function dropPiece(piece: Piece): void {
   Reflect.set(piece, 'depsTail', undefined);
-  dropNotes(piece);
+  unlinkSources(piece);
   piece.flags = mustBeDone(piece);
-  piece.due?.();
+  piece.onStale?.();
 }
 
 function dropAll(pieces: Pieces): void {
   Reflect.set(pieces, 'depsTail', undefined);
-  dropNotes(pieces);
+  unlinkSources(pieces);
 }
 
-/** Drops what was noted from a place in the notes on. */
-function dropNotes(question: Reader | Pieces): void {
+/** Unlinks the sources that were not read again. */
+function unlinkSources(question: Reader | Pieces): void {
   const last = question.depsTail;
-  let note = last === undefined ? question.deps : last.nextDep;
-  while (note !== undefined) note = unlink(note, question);
+  let source = last === undefined ? question.deps : last.nextDep;
+  while (source !== undefined) source = unlink(source, question);
 }
 
 /** Lets go of an answer and of what was read for it; asked again it is answered anew. */
-export function letGo(question: Asked): void {
+export function dispose(question: Asked): void {
   Reflect.set(question, 'depsTail', undefined);
-  dropNotes(question);
+  unlinkSources(question);
   question.answer = undefined;
-  question.flags = STANDS | DIRTY | watchedOf(question);
+  question.flags = MUTABLE | DIRTY | watchedOf(question);
   // Who has its answer asks somebody else: this one must not be worked on for them.
   while (question.subs !== undefined) {
     const { sub } = question.subs;
     unlink(question.subs, sub);
-    const wasDue = (sub.flags & (DIRTY | PERHAPS)) !== 0;
+    const wasStale = (sub.flags & (DIRTY | PENDING)) !== 0;
     sub.flags |= DIRTY;
-    if (wasDue) continue;
-    if (isQuestion(sub) || isPiece(sub)) sub.due?.();
+    if (wasStale) continue;
+    if (isQuestion(sub) || isPiece(sub)) sub.onStale?.();
     if (sub.subs !== undefined) propagate(sub.subs, false);
   }
 }
@@ -278,9 +282,9 @@ function work(question: Asked): boolean {
   const before = question.answer;
   const isFirst = question.run === 0;
   const { flags } = question;
-  const watched = flags & WATCHED;
+  const watched = flags & WATCHING;
   Reflect.set(question, 'depsTail', undefined);
-  question.flags = STANDS | ANSWERING | watched;
+  question.flags = MUTABLE | EVALUATING | watched;
   runs += 1;
   worked.questions += 1;
   question.run = runs;
@@ -296,10 +300,10 @@ function work(question: Asked): boolean {
     question.answer = now;
     return isFirst || before !== now || !isAsShared;
   } finally {
-    question.flags = STANDS | watched | (isDone ? 0 : DIRTY) | (hasDiffered ? DIFFERS : 0);
+    question.flags = MUTABLE | watched | (isDone ? 0 : DIRTY) | (hasDiffered ? DIFFERS : 0);
     asking = outer;
     hasDiffered = hadDiffered;
-    dropNotes(question);
+    unlinkSources(question);
   }
 }
 
@@ -307,14 +311,14 @@ function work(question: Asked): boolean {
 function workOnce(question: Asked): void {
   const { flags } = question;
   const outer = hasDiffered;
-  question.flags = STANDS | ANSWERING;
+  question.flags = MUTABLE | EVALUATING;
   hasDiffered = false;
   let isDone = false;
   try {
     question.answer = question.work();
     isDone = true;
   } finally {
-    const now = isDone ? flags & ~DIRTY & ~PERHAPS : flags;
+    const now = isDone ? flags & ~DIRTY & ~PENDING : flags;
     question.flags = hasDiffered ? now | DIFFERS : now;
     hasDiffered = outer;
   }
@@ -338,70 +342,70 @@ export function differsIn(work: () => void): boolean {
 }
 
 /** Whether the answer that a question was given is that for any variant. */
-export const isForAll = ({ flags }: Asked): boolean => (flags & (DIRTY | ANSWERING | DIFFERS)) === 0;
+export const isForAll = ({ flags }: Asked): boolean => (flags & (DIRTY | EVALUATING | DIFFERS)) === 0;
 
 /** Whether a question is being answered. */
-export const isInHand = ({ flags }: Asked): boolean => (flags & ANSWERING) !== 0;
+export const isInHand = ({ flags }: Asked): boolean => (flags & EVALUATING) !== 0;
 
 function askOnce<answer>(question: Question<answer>): answer | undefined {
-  if ((question.flags & ANSWERING) !== 0) return undefined;
+  if ((question.flags & EVALUATING) !== 0) return undefined;
   if ((question.flags & DIRTY) !== 0) workOnce(question);
   return question.answer as answer;
 }
 
 /** The answer to a question, as things stand. Undefined for one that is asked while it is being answered: it goes in a circle. */
 export function ask<answer>(question: Question<answer>): answer | undefined {
-  const answer = askApart(question);
+  const answer = askUnmarked(question);
   // What comes of a circle hangs on where it was entered.
-  if ((question.flags & (DIFFERS | ANSWERING)) !== 0) noteDiffering();
+  if ((question.flags & (DIFFERS | EVALUATING)) !== 0) noteDiffering();
   return answer;
 }
 
 /** The same, where whether it differs from variant to variant is looked at by who asks. */
-export function askApart<answer>(question: Question<answer>): answer | undefined {
+export function askUnmarked<answer>(question: Question<answer>): answer | undefined {
   if (isNowOnce) return askOnce(question);
   const { flags } = question;
-  if ((flags & ANSWERING) !== 0) return undefined;
+  if ((flags & EVALUATING) !== 0) return undefined;
   if (
     (flags & DIRTY) !== 0 ||
-    ((flags & PERHAPS) !== 0 && question.deps !== undefined && checkDirty(question.deps, question))
+    ((flags & PENDING) !== 0 && question.deps !== undefined && checkDirty(question.deps, question))
   ) {
     if (work(question) && question.subs !== undefined) shallowPropagate(question.subs);
-  } else if ((flags & PERHAPS) !== 0) question.flags = flags & ~PERHAPS;
+  } else if ((flags & PENDING) !== 0) question.flags = flags & ~PENDING;
   if (asking !== undefined) link(question, asking, asking.run);
   return question.answer as answer;
 }
 
 /** To be told when a cell is read. Who reads it sees it as it is now; whoever else has read it before is asked again. */
-export function noteRead(cell: Cell): void {
+export function track(cell: Cell): void {
   if (asking === undefined) return;
   if ((cell.flags & DIRTY) !== 0) {
-    cell.flags = STANDS;
+    cell.flags = MUTABLE;
     if (cell.subs !== undefined) shallowPropagate(cell.subs);
   }
   link(cell, asking, asking.run);
 }
 
-/** Whether somebody notes what is read of this one at the moment. */
-export function isNoted(own: object | undefined): boolean {
+/** Whether what is read of this one is tracked at the moment. */
+export function isTracking(own: object | undefined): boolean {
   return asking !== undefined && (own === undefined || asking.own !== own);
 }
 
 /** To be told when a cell has changed. */
-export function changed(cell: Cell): void {
-  cell.flags = STANDS | DIRTY;
+export function invalidate(cell: Cell): void {
+  cell.flags = MUTABLE | DIRTY;
   if (cell.subs !== undefined) propagate(cell.subs, false);
 }
 
 /** Says that a question has to be answered anew, whatever it read. */
-export function askAgain(question: Asked): void {
-  const wasDue = (question.flags & (DIRTY | PERHAPS)) !== 0;
+export function markStale(question: Asked): void {
+  const wasStale = (question.flags & (DIRTY | PENDING)) !== 0;
   question.flags |= DIRTY;
-  if (!wasDue) question.due?.();
+  if (!wasStale) question.onStale?.();
 }
 
-/** Does something of which nothing is noted. */
-export function unnoted<result>(look: () => result): result {
+/** Does something of which nothing is tracked. */
+export function untracked<result>(look: () => result): result {
   const outer = asking;
   asking = undefined;
   try {
@@ -411,8 +415,8 @@ export function unnoted<result>(look: () => result): result {
   }
 }
 
-/** Does something for which nobody in hand notes what is read; `isOnceThere` says whether nothing will change behind it. */
-function apartFrom<result>(isOnceThere: boolean, work: () => result): result {
+/** Does something of which nothing is tracked for the question in hand; `isOnceThere` says whether nothing will change behind it. */
+function isolated<result>(isOnceThere: boolean, work: () => result): result {
   const [outer, wasOnce] = [asking, isNowOnce];
   asking = undefined;
   isNowOnce = isOnceThere;
@@ -425,14 +429,14 @@ function apartFrom<result>(isOnceThere: boolean, work: () => result): result {
 }
 
 /**
- * Does something to the end of which nothing is kept for a change: what is made meanwhile must not be asked for behind it. It takes less time and
+ * Does something to the end of which nothing is tracked for a change: what is made meanwhile must not be asked for behind it. It takes less time and
  * room than noting all that is read.
  */
 export function once<result>(work: () => result): result {
-  return apartFrom(true, work);
+  return isolated(true, work);
 }
 
-/** The same for work in pieces, between which all is noted as ever. */
+/** The same for work in pieces, between which all is tracked as ever. */
 export function* onceInPieces<result>(work: InPieces<result>): InPieces<result> {
   for (;;) {
     const next = once(() => work.next());
@@ -444,21 +448,21 @@ export function* onceInPieces<result>(work: InPieces<result>): InPieces<result> 
 /** Whether that is so at the moment. */
 export const isOnce = (): boolean => isNowOnce;
 
-/** Does something of which what is read is noted, also where the rest is done once. */
-export function noting<result>(work: () => result): result {
-  return apartFrom(false, work);
+/** Does something with tracking, also where the rest is done once. */
+export function tracking<result>(work: () => result): result {
+  return isolated(false, work);
 }
 
 /** All that a question and the questions behind it read, in the order in which it was read first. */
-export function readBy(question: Asked): readonly Cell[] {
+export function sourcesRead(question: Asked): readonly Cell[] {
   const cells = new Set<Cell>();
   const met = new Set<ReactiveNode>();
   const gather = (node: ReactiveNode): void => {
     if (met.has(node)) return;
     met.add(node);
-    for (let note = node.deps; note !== undefined; note = note.nextDep)
-      if (isQuestion(note.dep) || isPiece(note.dep) || arePieces(note.dep)) gather(note.dep);
-      else cells.add(note.dep as Cell);
+    for (let read = node.deps; read !== undefined; read = read.nextDep)
+      if (isQuestion(read.dep) || isPiece(read.dep) || arePieces(read.dep)) gather(read.dep);
+      else cells.add(read.dep as Cell);
   };
   gather(question);
   return [...cells];

@@ -6,7 +6,6 @@ import { type CutText, cuttingAgain, moved, sectionAt } from '../../grammar/recu
 import { cutStepAgain } from '../../grammar/recut-step.ts';
 import type { Section } from '../../grammar/sections.ts';
 import type { Changed, Written } from '../../grammar/written.ts';
-import { type Read, reader } from './kept-trees.ts';
 import type { Placed, ReadSection } from './placed.ts';
 import {
   type Gathering,
@@ -18,6 +17,7 @@ import {
   withSteps,
 } from './read-section.ts';
 import { usesOf } from './references.ts';
+import { type Read, reader } from './tree-cache.ts';
 
 /** An edit of a file: its earlier reading, its text now, and what of the earlier text gave way. */
 export interface Edit {

@@ -1,24 +1,24 @@
-// Reads a whole text into placed declarations. The last reading of each file is kept, so that an edit reads one declaration again.
+// Reads a whole text into placed declarations. The last reading of each file is cached, so that an edit reads one declaration again.
 import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
 import type { CutText } from '../../grammar/recut.ts';
 import { cutting } from '../../grammar/sections.ts';
 import { sharedEnds } from '../../grammar/shared-ends.ts';
 import { changedStretch, type Written, wholeText, writtenAfter, writtenAs } from '../../grammar/written.ts';
-import { keptByFile } from './kept-by-file.ts';
-import { keepFor, reader } from './kept-trees.ts';
+import { fileCache } from './file-cache.ts';
 import { isNotable, type ReadFile, type ReadSection } from './placed.ts';
 import { readingAgain } from './read-again.ts';
 import { NOTHING, readingSection } from './read-section.ts';
 import { heldIn } from './text-of.ts';
+import { reader, resize } from './tree-cache.ts';
 
 /** The last reading of a file, and the trees that stand in it. */
-interface Kept {
+interface Cached {
   readonly read: ReadFile;
   readonly written: Written;
   readonly taken: Set<Parsed>;
 }
-const keptFiles = keptByFile<Kept>();
+const cachedFiles = fileCache<Cached>();
 
 /** The sections of which more is asked; the list of before where the stretch in which both differ has none. */
 function notableIn(sections: readonly ReadSection[], before: ReadFile): readonly ReadSection[] {
@@ -119,23 +119,23 @@ function* goneOn(file: string, reading: Reading): InPieces<ReadFile> {
 }
 
 function* readingNow(file: string, text: string | Written, inPlace: boolean): InPieces<ReadFile> {
-  const before = keptFiles.get(file);
+  const before = cachedFiles.get(file);
   if (before === undefined) {
     const now = typeof text === 'string' ? writtenAs(text) : text;
-    keepFor(now.length);
+    resize(now.length);
     const taken = new Set<Parsed>();
     const reading = reader(file, taken);
     const sections: ReadSection[] = [];
     for (const section of yield* cutting(wholeText(now)))
       sections.push(yield* readingSection(file, section, reading, NOTHING));
-    return keepFile(file, { read: fileOf(file, now, sections), written: now, taken });
+    return store(file, { read: fileOf(file, now, sections), written: now, taken });
   }
   const { read, taken } = before;
-  keepFor(before.written.length);
+  resize(before.written.length);
   const now = typeof text === 'string' ? writtenAfter(before.written, text) : text;
   if (now === before.written) return read;
   const changed = changedStretch(before.written, now);
-  if (changed.start === changed.end && changed.by === 0) return keepFile(file, { read, written: now, taken });
+  if (changed.start === changed.end && changed.by === 0) return store(file, { read, written: now, taken });
   const old = read.sections;
   const cut: CutText = {
     length: before.written.length,
@@ -143,10 +143,10 @@ function* readingNow(file: string, text: string | Written, inPlace: boolean): In
     section: (number) => old[number]?.section,
   };
   const sections = yield* readingAgain(file, { old, cut, now, changed }, taken, inPlace);
-  return keepFile(file, { read: fileOf(file, now, sections, read), written: now, taken });
+  return store(file, { read: fileOf(file, now, sections, read), written: now, taken });
 }
 
-function keepFile(file: string, kept: Kept): ReadFile {
-  keptFiles.set(file, kept);
-  return kept.read;
+function store(file: string, cached: Cached): ReadFile {
+  cachedFiles.set(file, cached);
+  return cached.read;
 }

@@ -3,9 +3,9 @@ import type { InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
 import type { Section } from '../../grammar/sections.ts';
 import type { Statement } from '../../grammar/tree.ts';
-import type { Read } from './kept-trees.ts';
 import type { Placed, ReadSection } from './placed.ts';
 import { usesOf } from './references.ts';
+import type { Read } from './tree-cache.ts';
 
 /** Moves a section and all in it where it stands. */
 export function shift(section: Movable, by: number): void {

@@ -1,8 +1,8 @@
 // What the views of all variants of a spec have in common, over all edits. A declaration that says the same for every variant stands in
-// all of them as one; who looks a name up, goes through a list or asks for a flag notes it for all of them, and notes that it differs where it
+// all of them as one; who looks a name up, goes through a list or asks for a flag is tracked for all of them, and notes that it differs where it
 // does. So what hangs on nothing that differs is worked out once (view-questions.ts).
 import { isSeen, type Placed } from './placed.ts';
-import { type Cell, changed, isNoted, newCell, noteDiffering, noteRead } from './questions.ts';
+import { type Cell, invalidate, isTracking, newCell, noteDiffering, track } from './questions.ts';
 import type { Among, Standing } from './recorded.ts';
 import { LIST_OF, type Thing } from './view.ts';
 
@@ -44,7 +44,7 @@ export class Together {
   /** In the order of the variants. */
   readonly members: Member[] = [];
   /** Of the edit in hand: what was read anew, and whether it says something else. */
-  readonly settled = new Map<Standing, boolean>();
+  readonly reconciled = new Map<Standing, boolean>();
   /** Where those stand that all see alike. */
   readonly among: Among;
   /** Those, by where they stand. */
@@ -73,7 +73,7 @@ export class Together {
 
   /** Somebody looks at one of the variants from here on, and is no question, which would look at its own. */
   looksAt(variant: number): void {
-    if (!isNoted(undefined)) this.among.at = variant;
+    if (!isTracking(undefined)) this.among.at = variant;
   }
 
   /** Whether there is no other variant to differ from. */
@@ -113,7 +113,7 @@ export class Together {
       cell = newCell(({ of }) => this.nameCells.delete(of as string), name) as NameCell;
       this.nameCells.set(name, cell);
     }
-    noteRead(cell);
+    track(cell);
     if (!this.areAlike((member) => member.names().get(name))) noteDiffering();
   }
 
@@ -129,7 +129,7 @@ export class Together {
   /** A name leads to something else for a variant. */
   tellName(name: string): void {
     const cell = this.nameCells.get(name);
-    if (cell !== undefined) changed(cell);
+    if (cell !== undefined) invalidate(cell);
   }
 
   /** The names that somebody looked up. */
@@ -143,7 +143,7 @@ export class Together {
       cell = newCell();
       this.cells.set(key, cell);
     }
-    noteRead(cell);
+    track(cell);
   }
 
   noteAll(): void {
@@ -180,6 +180,6 @@ export class Together {
   tell(key: ListName | Flag | 'all'): void {
     this.areSame.delete(key);
     const cell = this.cells.get(key);
-    if (cell !== undefined) changed(cell);
+    if (cell !== undefined) invalidate(cell);
   }
 }

@@ -8,7 +8,7 @@ import { engineOf } from './declared-data.ts';
 import { foldedName } from './folded-name.ts';
 import { likeNames, likened, type OwnText } from './likeness.ts';
 import { isSeen, type Placed, type ReadFile, statementsFor } from './placed.ts';
-import { type Asked, noteDiffering, readBy } from './questions.ts';
+import { type Asked, noteDiffering, sourcesRead } from './questions.ts';
 import { type Among, becomes, type Declares, newStanding, type Standing } from './recorded.ts';
 import {
   type Flag,
@@ -192,7 +192,7 @@ export function following(variant: string | undefined, at: number, together: Tog
     }
     return namedInOrder;
   };
-  /** All that is named, in order, noted as looked through. */
+  /** All that is named, in order, tracked as looked through. */
   const allNamed = (): readonly Standing[] => {
     looked();
     together.noteAll();
@@ -281,7 +281,7 @@ export function following(variant: string | undefined, at: number, together: Tog
   };
 
   /** Whether one step may take the place of another under another name. */
-  const isLike = (one: Placed, other: Placed): boolean =>
+  const isEquivalent = (one: Placed, other: Placed): boolean =>
     thingIn(one)?.kind === thingIn(other)?.kind && together.isAlike(one) === together.isAlike(other);
 
   /** Fasteners that take from others: what those say may be another now. */
@@ -357,7 +357,7 @@ export function following(variant: string | undefined, at: number, together: Tog
       ? undefined
       : spliced(
           {
-            ...{ files, thingIn, standings, lists, own, listed, folded, keyOf, isLike, newHere },
+            ...{ files, thingIn, standings, lists, own, listed, folded, keyOf, isEquivalent, newHere },
             planned: (placed) => planned.get(placed),
             isSeen: (placed) => isSeen(placed, variant),
           },
@@ -422,7 +422,7 @@ export function following(variant: string | undefined, at: number, together: Tog
         return standing !== undefined && went.has(standing) ? standing : undefined;
       },
       (renamed) => all.has(renamed) && staying(renamed) === undefined && !planned.has(renamed),
-      isLike,
+      isEquivalent,
     );
     for (const standing of matches.values()) went.delete(standing);
     const takes: (readonly [Standing, Placed])[] = [...matches].map(([placed, standing]) => [standing, placed]);
@@ -464,7 +464,7 @@ export function following(variant: string | undefined, at: number, together: Tog
       engines: real.engines.flatMap(there),
     };
     // Things are taken when all names stand: what one takes from another is found by name.
-    const differs = settleAll(takes);
+    const differs = reconcileAll(takes);
     likes = lists.fasteners.filter(({ thing }) => thing?.kind === 'fastener' && thing.like !== undefined);
     for (const standing of came) if (standing.thing?.kind === 'fastener') standing.thing = thingAt(standing.placed);
     for (const list of [...THING_LISTS, 'specs' as const, 'engines' as const]) {
@@ -515,7 +515,7 @@ export function following(variant: string | undefined, at: number, together: Tog
       folded.set(foldedName(name), standing);
     }
     lists = { ...lists, ...Object.fromEntries(change.lists) };
-    const differs = settleAll(takes);
+    const differs = reconcileAll(takes);
     likes = lists.fasteners.filter(({ thing }) => thing?.kind === 'fastener' && thing.like !== undefined);
     for (const standing of came) if (standing.thing?.kind === 'fastener') standing.thing = thingAt(standing.placed);
     for (const list of change.lists.keys()) {
@@ -532,8 +532,8 @@ export function following(variant: string | undefined, at: number, together: Tog
   };
 
   /** A declaration is read anew. One that says what it said, elsewhere, is no other. */
-  const settle = (standing: Standing, placed: Placed, differs: Set<Standing>): void => {
-    let isAnother = together.settled.get(standing);
+  const reconcile = (standing: Standing, placed: Placed, differs: Set<Standing>): void => {
+    let isAnother = together.reconciled.get(standing);
     if (isAnother === undefined) {
       const before = standing.placed;
       const steps = standing.asPlaced.steps;
@@ -543,15 +543,15 @@ export function following(variant: string | undefined, at: number, together: Tog
         before.parsed !== placed.parsed ||
         before.origin !== placed.origin ||
         !sameItems(steps, standing.asPlaced.steps);
-      together.settled.set(standing, isAnother);
+      together.reconciled.set(standing, isAnother);
     }
     if (isAnother) differs.add(standing);
   };
-  const settleAll = (takes: Pairs): Set<Standing> => {
+  const reconcileAll = (takes: Pairs): Set<Standing> => {
     const differs = new Set<Standing>();
     // Steps come before what holds them.
-    for (const [standing, placed] of takes) if (placed.steps.length === 0) settle(standing, placed, differs);
-    for (const [standing, placed] of takes) if (placed.steps.length > 0) settle(standing, placed, differs);
+    for (const [standing, placed] of takes) if (placed.steps.length === 0) reconcile(standing, placed, differs);
+    for (const [standing, placed] of takes) if (placed.steps.length > 0) reconcile(standing, placed, differs);
     return differs;
   };
 
@@ -572,7 +572,7 @@ export function following(variant: string | undefined, at: number, together: Tog
       }));
       tell('duplicates');
     }
-    return { differs: settleAll(pairs), came: [], went: [] };
+    return { differs: reconcileAll(pairs), came: [], went: [] };
   };
 
   function* plan(now: readonly ReadFile[], planned: Planned): InPieces<Plan> {
@@ -612,7 +612,7 @@ export function following(variant: string | undefined, at: number, together: Tog
     namesRead(question) {
       return [
         ...new Set(
-          readBy(question).flatMap((cell) => {
+          sourcesRead(question).flatMap((cell) => {
             const { of: name } = cell;
             if (typeof name !== 'string') return [];
             const thing = names.get(name)?.thing;

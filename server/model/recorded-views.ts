@@ -17,7 +17,7 @@ export interface RecordedViews {
   updating(files: readonly ReadFile[], incomplete: boolean): InPieces<readonly ViewUpdate[]>;
 }
 
-/** The views of some files for some variants, kept for as long as the files are. */
+/** The views of some files for some variants, cached for as long as the files are. */
 export function* recordingViews(
   files: readonly ReadFile[],
   variants: readonly (string | undefined)[],
@@ -39,7 +39,7 @@ export function* recordingViews(
         // Somebody else may have come to it in between.
         if (version !== from) continue;
         version += 1;
-        together.settled.clear();
+        together.reconciled.clear();
         return all.map((each, i) => each.take(now, isIncomplete, plans[i] as Plan));
       }
     },

@@ -1,10 +1,10 @@
-// Declarations and things as questions see them: each look at a field is noted, so that who looked is asked again when that field says
+// Declarations and things as questions see them: each look at a field is tracked, so that who looked is asked again when that field says
 // something else, and only then. They stay the same objects from edit to edit. Where a declaration stands is no field: a shift of the
 // text changes nothing.
 import type { Declaration } from '../../grammar/tree.ts';
+import { deepEqual } from './deep-equal.ts';
 import type { Placed } from './placed.ts';
-import { type Cell, changed, isNoted, newCell, noteDiffering, noteRead } from './questions.ts';
-import { sameValue } from './same-value.ts';
+import { type Cell, invalidate, isTracking, newCell, noteDiffering, track } from './questions.ts';
 import type {
   Declared,
   Drive,
@@ -22,7 +22,7 @@ import type {
 } from './view.ts';
 
 /**
- * What a field is noted as: itself, or one of the few words that say what a thing is and how it sits, which are noted as one. A note costs
+ * What a field is tracked as: itself, or one of the few words that say what a thing is and how it sits, which are tracked as one. A link costs
  * time and room; a figure is typed often, and few look at it, while those words change seldom and many look at all of them.
  */
 type NotedAs = 'itself' | 'frame';
@@ -209,7 +209,7 @@ const nowOf = (standing: Standing): Declares => standing.byVariant?.[standing.am
 
 type Area = 'placed' | 'declaration' | 'thing' | 'engine';
 
-/** What is noted as one: a field, or the frame of a declaration or a thing. `slot` is where its cell stands among those of a declaration. */
+/** What is tracked as one: a field, or the frame of a declaration or a thing. `slot` is where its cell stands among those of a declaration. */
 interface Noted {
   readonly area: Area;
   readonly fields: string[];
@@ -225,7 +225,7 @@ interface Seen {
   readonly standing: Standing;
 }
 
-/** Slots of an area of a kind of thing: fields noted as themselves have one each, all others the first. */
+/** Slots of an area of a kind of thing: fields tracked as themselves have one each, all others the first. */
 function slotsOf(area: Area, fields: Readonly<Record<string, NotedAs>>, first: number): ReadonlyMap<string, Noted> {
   const frame: Noted = { area, fields: [], slot: first };
   let next = first + 1;
@@ -247,17 +247,17 @@ function fieldUnread(cell: Cell): void {
 }
 
 function note(standing: Standing, noted: Noted): void {
-  if (!isNoted(standing)) return;
+  if (!isTracking(standing)) return;
   if (standing.among.isOfSome || (standing.byVariant !== undefined && isOther(standing, noted))) noteDiffering();
   let cell = standing.cells[noted.slot];
   if (cell === undefined) {
     cell = newCell(fieldUnread, noted, standing) as FieldCell;
     standing.cells[noted.slot] = cell;
   }
-  noteRead(cell);
+  track(cell);
 }
 
-/** Whether what is noted as one says something else from variant to variant. */
+/** Whether what is tracked as one says something else from variant to variant. */
 function isOther(standing: Standing, noted: Noted): boolean {
   let isOther = standing.differs[noted.slot];
   if (isOther === undefined) {
@@ -386,7 +386,7 @@ function stepsOf(standing: Standing, thing: Thing | undefined): readonly Step[] 
   return seen;
 }
 
-/** Whether what is noted as one says what it said. */
+/** Whether what is tracked as one says what it said. */
 function isAsItWas(standing: Standing, before: Values, now: Values, { area, fields }: Noted): boolean {
   if (area === 'placed') return fields.every((field) => isPlacedAsItWas(before.placed, now.placed, field));
   if (area === 'thing' && fields.includes('steps') && now.thing?.kind === 'sequence')
@@ -395,7 +395,7 @@ function isAsItWas(standing: Standing, before: Values, now: Values, { area, fiel
     area === 'declaration' ? each.placed.declaration : area === 'engine' ? each.engine : each.thing;
   const [one, other] = [of(before), of(now)];
   if (one === undefined || other === undefined) return false;
-  return fields.every((field) => sameValue(Reflect.get(one, field), Reflect.get(other, field)));
+  return fields.every((field) => deepEqual(Reflect.get(one, field), Reflect.get(other, field)));
 }
 
 function isPlacedAsItWas(one: Placed, other: Placed, field: string): boolean {
@@ -405,7 +405,7 @@ function isPlacedAsItWas(one: Placed, other: Placed, field: string): boolean {
   // Steps are told apart by their things; who goes through these looks at each.
   if (field === 'steps')
     return one.steps.length === other.steps.length && one.steps.every((step, i) => step === other.steps[i]);
-  return sameValue(one.when, other.when);
+  return deepEqual(one.when, other.when);
 }
 
 interface Values extends Declares {
@@ -467,7 +467,7 @@ export function becomes(standing: Standing, placed: Placed, declares: readonly D
           ? sameItems(were.get(one.thing as Thing) ?? [], stepsOf(standing, other.thing))
           : isAsItWas(standing, { placed: before.placed, ...one }, { placed, ...other }, noted);
       if (isSame) continue;
-      changed(cell);
+      invalidate(cell);
       break;
     }
   }

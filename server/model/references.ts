@@ -1,4 +1,4 @@
-// Every name that a declaration refers to, with the kinds of thing it may be. Gathered once for each text and kept.
+// Every name that a declaration refers to, with the kinds of thing it may be. Gathered once for each text and cached.
 import type { Parsed } from '../../grammar/parse.ts';
 import type { Action, Orient, Reference, Span, Stage, Statement } from '../../grammar/tree.ts';
 import { type Block, type NameKind, statementRow } from '../../grammar/vocabulary.ts';
@@ -211,11 +211,11 @@ function gatherHead(gatherer: Gatherer, isLimit: boolean): void {
   gatherer.reference(limit?.forEach?.of, ['part', 'limit'], 'value');
 }
 
-const kept = new WeakMap<Parsed, Uses>();
+const cache = new WeakMap<Parsed, Uses>();
 
 /** What a declaration refers to. Steps of a sequence refer for themselves. */
 export function usesOf(placed: Placed): Uses {
-  const known = kept.get(placed.parsed);
+  const known = cache.get(placed.parsed);
   if (known !== undefined) return known;
   const { declaration, section } = placed;
   const block = blockOf(declaration);
@@ -223,6 +223,6 @@ export function usesOf(placed: Placed): Uses {
   gatherHead(gatherer, block === 'limit');
   if (declaration.body !== undefined)
     gatherAll(declaration.body.statements, gatherer, block, { start: 0, end: section.text.length });
-  kept.set(placed.parsed, gatherer);
+  cache.set(placed.parsed, gatherer);
   return gatherer;
 }

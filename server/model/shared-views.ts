@@ -2,8 +2,8 @@
 // variant: a thing is one object in all of these views, what it says otherwise from variant to variant tells that it was read (noteDiffering),
 // and so do the lists of a view. Who read nothing of that has the answer for all variants.
 import type { BuiltView } from './build-view.ts';
+import { deepEqual } from './deep-equal.ts';
 import { noteDiffering } from './questions.ts';
-import { sameValue } from './same-value.ts';
 import { LIST_OF, type Sequence, type Thing } from './view.ts';
 
 export interface SharedViews {
@@ -34,7 +34,7 @@ function asOne<record extends object>(each: readonly record[], looking: Looking)
   const one = { ...first };
   for (const field of new Set(each.flatMap((other) => Object.keys(other)))) {
     const values = each.map((other) => Reflect.get(other, field) as unknown);
-    if (!values.every((value) => sameValue(values[0], value))) differing(one, field, values, () => looking.at);
+    if (!values.every((value) => deepEqual(values[0], value))) differing(one, field, values, () => looking.at);
   }
   return one;
 }
@@ -154,7 +154,7 @@ export function sharedViews(built: readonly BuiltView[]): SharedViews {
     for (const field of Object.keys(view)) {
       if (field === 'things') continue;
       const values = own.map((each) => Reflect.get(each, field) as unknown);
-      if (values.every((value) => sameValue(values[0], value))) Object.assign(made, { [field]: values[0] });
+      if (values.every((value) => deepEqual(values[0], value))) Object.assign(made, { [field]: values[0] });
       else differing(made, field, values, () => i);
     }
     return made as BuiltView;

@@ -29,7 +29,7 @@ interface Spliceable {
   readonly isSeen: (placed: Placed) => boolean;
   readonly keyOf: (placed: Placed) => string;
   /** Whether one may take the place of the other under another name. */
-  readonly isLike: (one: Placed, other: Placed) => boolean;
+  readonly isEquivalent: (one: Placed, other: Placed) => boolean;
   readonly newHere: (placed: Placed) => Standing;
   /** What another variant has found for a declaration that all see alike. */
   readonly planned: (placed: Placed) => Standing | undefined;
@@ -67,7 +67,7 @@ function stepsAmong(all: readonly Placed[], { thingIn }: Spliceable) {
 function matched(
   were: readonly Standing[],
   placed: readonly Placed[],
-  { standings, keyOf, thingIn, isLike, newHere, planned }: Spliceable,
+  { standings, keyOf, thingIn, isEquivalent, newHere, planned }: Spliceable,
 ) {
   const stays = new Set(placed.flatMap((each) => standings.get(each) ?? []));
   const free = were.filter((standing) => !stays.has(standing));
@@ -89,7 +89,7 @@ function matched(
     matches,
     (step) => free.find((standing) => standing.placed === step),
     (renamed) => isHere.has(renamed) && !standings.has(renamed) && planned(renamed) === undefined,
-    isLike,
+    isEquivalent,
   );
   const came: Standing[] = [];
   const are = placed.map((each) => {

@@ -3,17 +3,17 @@
 import {
   ask,
   type Cell,
-  changed,
   differsIn,
+  invalidate,
   newCell,
   newQuestion,
   noteDiffering,
-  noteRead,
   type Question,
-  unnoted,
+  track,
+  untracked,
 } from './questions.ts';
 import type { View } from './view.ts';
-import { lookIn, type Standing, standingWith } from './view-questions.ts';
+import { type Attached, attachedTo, lookIn } from './view-questions.ts';
 
 type Places = ReadonlyMap<string, number>;
 
@@ -31,41 +31,41 @@ function isSameOrder(before: Places, names: readonly string[]): boolean {
   return true;
 }
 
-class StandingOrder implements Standing {
+class StandingOrder implements Attached {
   places: Places = new Map();
   differs = false;
   /** Of the views of all variants, one. */
   readonly cell: Cell;
   private readonly names: Question<readonly string[]>;
   private taken: readonly string[] = [];
-  private likeness: { own: readonly string[]; other: readonly string[]; isLike: boolean } | undefined;
+  private comparison: { own: readonly string[]; other: readonly string[]; isEqual: boolean } | undefined;
 
   constructor(
     namesOf: () => readonly string[],
-    fallsBehind: (standing: StandingOrder) => void,
+    onStale: (attached: StandingOrder) => void,
     first: StandingOrder | undefined,
   ) {
     this.cell = first?.cell ?? newCell();
-    this.names = newQuestion(namesOf, (before, now) => before === now, { due: () => fallsBehind(this) });
+    this.names = newQuestion(namesOf, (before, now) => before === now, { onStale: () => onStale(this) });
   }
 
   /** Whether the names of another variant are the same ones in the same order; looked up once for two lists. */
-  isLike(other: StandingOrder): boolean {
+  isEqual(other: StandingOrder): boolean {
     if (other === this) return true;
-    const { likeness } = this;
-    if (likeness?.own !== this.taken || likeness.other !== other.taken)
-      this.likeness = { own: this.taken, other: other.taken, isLike: isSameList(this.taken, other.taken) };
-    return this.likeness?.isLike === true;
+    const { comparison } = this;
+    if (comparison?.own !== this.taken || comparison.other !== other.taken)
+      this.comparison = { own: this.taken, other: other.taken, isEqual: isSameList(this.taken, other.taken) };
+    return this.comparison?.isEqual === true;
   }
 
-  bringUp(): void {
+  refresh(): void {
     let names: readonly string[] = [];
     this.differs = differsIn(() => {
-      names = unnoted(() => ask(this.names)) ?? [];
+      names = untracked(() => ask(this.names)) ?? [];
     });
     if (names === this.taken) return;
     this.taken = names;
-    if (!isSameOrder(this.places, names)) changed(this.cell);
+    if (!isSameOrder(this.places, names)) invalidate(this.cell);
     this.places = placesAmong(names);
   }
 }
@@ -96,17 +96,17 @@ export interface Order {
  * The order of the names of a list. `namesOf` tells the list, each name once; a name that stands for a thing of the view is told by that.
  */
 export function orderBy(namesOf: (view: View) => readonly string[]): Order {
-  const standing = standingWith<StandingOrder>(
-    (view, fallsBehind, first) => new StandingOrder(() => lookIn(view, () => namesOf(view)), fallsBehind, first),
+  const attached = attachedTo<StandingOrder>(
+    (view, onStale, first) => new StandingOrder(() => lookIn(view, () => namesOf(view)), onStale, first),
   );
-  /** What comes of the places of the names in a view, noted as read. */
+  /** What comes of the places of the names in a view, tracked. */
   const inPlaces = (view: View, order: (places: Places) => readonly string[]): readonly string[] => {
-    const of = standing(view);
+    const of = attached(view);
     if (of === undefined) return order(placesAmong(namesOf(view)));
     const { own, all } = of;
-    noteRead(own.cell);
+    track(own.cell);
     const inOrder = order(own.places);
-    const isOther = (other: StandingOrder): boolean => !own.isLike(other) && !isSameList(order(other.places), inOrder);
+    const isOther = (other: StandingOrder): boolean => !own.isEqual(other) && !isSameList(order(other.places), inOrder);
     if (all.length < 2 ? own.differs : all.some(isOther)) noteDiffering();
     return inOrder;
   };

@@ -1,23 +1,24 @@
 // Questions of a view, by what they are about: worked out once for all who ask, and again when something that they read is another. Of a
-// view that is not kept they are worked out each time.
+// view that has no cache they are worked out each time.
+
+import { deepEqual } from './deep-equal.ts';
 import {
   type Asked,
   ask,
-  askApart,
+  askUnmarked,
   isForAll,
   isInHand,
-  isNoted,
   isOnce,
+  isTracking,
   newQuestion,
   noteDiffering,
   type Question,
 } from './questions.ts';
-import { sameValue } from './same-value.ts';
 import type { View } from './view.ts';
 
-/** What stands beside a view that is kept, and is brought up to date with it. */
-export interface Standing {
-  bringUp(): void;
+/** What is attached to a view with a cache, and is brought up to date with it. */
+export interface Attached {
+  refresh(): void;
   /** Whether it says something else from variant to variant, of views that are looked at once and share what does not differ. */
   readonly differs: boolean;
 }
@@ -31,138 +32,139 @@ interface Together {
   readonly lookAt: LookAt;
   /** Answers that are those for all variants. */
   readonly answers: Answers;
-  /** What stands beside the views that are looked at once, and is the same for all. */
-  readonly standing: Map<object, Beside<Standing>>;
+  /** What is attached to the views that are looked at once, and is the same for all. */
+  readonly attached: Map<object, Attachment<Attached>>;
 }
 
 /** Looks at the view that has that number. */
 type LookAt = <result>(view: number, look: () => result) => result;
 
-interface KeptView {
+/** What is cached of a view. */
+interface ViewCache {
   readonly number: number;
   readonly answers: Answers;
-  readonly standing: Map<object, Beside<Standing>>;
+  readonly attached: Map<object, Attachment<Attached>>;
   /** Where there are several variants. */
   readonly together: Together | undefined;
   /** Those that may say something else than the view. */
-  readonly behind: Set<Standing>;
+  readonly stale: Set<Attached>;
 }
 
-const kept = new WeakMap<View, KeptView>();
+const caches = new WeakMap<View, ViewCache>();
 
-/** Has the answers to questions of a view kept. */
-export function keepAnswers(view: View): void {
-  keep(view, undefined, 0);
+/** Has the answers to questions of a view cached. */
+export function cacheAnswers(view: View): void {
+  cacheFor(view, undefined, 0);
 }
 
 /**
- * Has the answers to questions of views kept that share what does not differ from variant to variant; what hangs on nothing else is answered for one.
+ * Has the answers to questions of views cached that share what does not differ from variant to variant; what hangs on nothing else is answered for one.
  * Each question is answered while its own view is looked at.
  */
-export function keepAnswersTogether(views: readonly View[], lookAt: LookAt): void {
-  const together = views.length < 2 ? undefined : { views, lookAt, answers: new Map(), standing: new Map() };
-  for (const [number, view] of views.entries()) keep(view, together, number);
+export function cacheAnswersTogether(views: readonly View[], lookAt: LookAt): void {
+  const together = views.length < 2 ? undefined : { views, lookAt, answers: new Map(), attached: new Map() };
+  for (const [number, view] of views.entries()) cacheFor(view, together, number);
 }
 
-function keep(view: View, together: Together | undefined, number: number): void {
-  kept.set(view, { number, answers: new Map(), standing: new Map(), behind: new Set(), together });
+function cacheFor(view: View, together: Together | undefined, number: number): void {
+  caches.set(view, { number, answers: new Map(), attached: new Map(), stale: new Set(), together });
 }
 
 /** Looks at a view: what things say meanwhile is what they say in it. */
 export function lookIn<result>(view: View, look: () => result): result {
   // What is looked at once is looked at view by view.
   if (isOnce()) return look();
-  const of = kept.get(view);
+  const of = caches.get(view);
   return of?.together === undefined ? look() : of.together.lookAt(of.number, look);
 }
 
 /** The view of the first variant, where this is that of another and shares with it what does not differ. */
 export function firstOf(view: View): View | undefined {
-  const first = kept.get(view)?.together?.views[0];
+  const first = caches.get(view)?.together?.views[0];
   return first === view || isOnce() ? undefined : first;
 }
 
-/** Brings all that stands beside views up to them, when they have become others and before anything is asked of them. */
-export function bringUp(views: readonly View[]): void {
-  const failed = new Set<Standing>();
+/** Brings all that is attached to views up to date, when they have become others and before anything is asked of them. */
+export function refresh(views: readonly View[]): void {
+  const failed = new Set<Attached>();
   for (;;) {
-    let isUp = true;
+    let isFresh = true;
     for (const view of views) {
-      const behind = kept.get(view)?.behind;
-      for (const each of [...(behind ?? [])]) {
+      const stale = caches.get(view)?.stale;
+      for (const each of [...(stale ?? [])]) {
         if (failed.has(each)) continue;
-        isUp = false;
-        behind?.delete(each);
+        isFresh = false;
+        stale?.delete(each);
         try {
-          lookIn(view, () => each.bringUp());
+          lookIn(view, () => each.refresh());
         } catch {
-          // It stays behind, and who asks is told why.
+          // It stays stale, and who asks is told why.
           failed.add(each);
         }
       }
     }
-    if (isUp) return;
+    if (isFresh) return;
   }
 }
 
-/** Makes what stands beside a view; `fallsBehind` is told when it may say something else than the view, `first` stands beside the first of several. */
-type Make<standing> = (view: View, fallsBehind: (standing: standing) => void, first: standing | undefined) => standing;
+/** Makes what is attached to a view; `onStale` is told when it may say something else than the view, `first` is attached to the first of several. */
+type Make<attached> = (view: View, onStale: (attached: attached) => void, first: attached | undefined) => attached;
 
-/** What stands beside a view, and beside those of all variants; one alone where they share it. */
-export interface Beside<standing> {
-  readonly own: standing;
-  readonly all: readonly standing[];
+/** What is attached to a view, and to those of all variants; one alone where they share it. */
+export interface Attachment<attached> {
+  readonly own: attached;
+  readonly all: readonly attached[];
 }
 
-/** Makes something that stands beside a view, when it is first asked for; undefined beside one that is not kept. */
-export function standingWith<standing extends Standing>(
-  make: Make<standing>,
-): (view: View) => Beside<standing> | undefined {
-  const alone = (view: View, of: KeptView): Beside<standing> => {
-    let beside = (of.standing.get(make) ?? of.together?.standing.get(make)) as Beside<standing> | undefined;
-    if (beside === undefined) {
-      const own = make(view, (each) => of.behind.add(each), undefined);
-      beside = { own, all: [own] };
-      of.standing.set(make, beside);
-      of.behind.add(own);
+/** Attaches something to a view, when it is first asked for; undefined for one that has no cache. */
+export function attachedTo<attached extends Attached>(
+  make: Make<attached>,
+): (view: View) => Attachment<attached> | undefined {
+  const alone = (view: View, of: ViewCache): Attachment<attached> => {
+    let attachment = (of.attached.get(make) ?? of.together?.attached.get(make)) as Attachment<attached> | undefined;
+    if (attachment === undefined) {
+      const own = make(view, (each) => of.stale.add(each), undefined);
+      attachment = { own, all: [own] };
+      of.attached.set(make, attachment);
+      of.stale.add(own);
     }
-    const { own } = beside;
-    if (of.behind.size > 0 && of.behind.delete(own)) {
-      own.bringUp();
-      if (!own.differs) of.together?.standing.set(make, beside);
+    const { own } = attachment;
+    if (of.stale.size > 0 && of.stale.delete(own)) {
+      own.refresh();
+      if (!own.differs) of.together?.attached.set(make, attachment);
     }
-    return beside;
+    return attachment;
   };
-  /** One beside each view, all made at once. */
+  /** One for each view, all made at once. */
   const madeTogether = ({ views }: Together): void => {
-    const all: standing[] = [];
+    const all: attached[] = [];
     for (const view of views) {
-      const of = kept.get(view);
+      const of = caches.get(view);
       if (of === undefined) continue;
-      const own = make(view, (each) => of.behind.add(each), all[0]);
-      of.standing.set(make, { own, all });
-      of.behind.add(own);
+      const own = make(view, (each) => of.stale.add(each), all[0]);
+      of.attached.set(make, { own, all });
+      of.stale.add(own);
       all.push(own);
     }
   };
   return (view) => {
-    const of = kept.get(view);
+    const of = caches.get(view);
     if (of === undefined) return undefined;
     const { together } = of;
     if (together === undefined || isOnce()) return alone(view, of);
-    if (!of.standing.has(make)) madeTogether(together);
+    if (!of.attached.has(make)) madeTogether(together);
     for (const each of together.views) {
-      const behind = kept.get(each)?.behind;
-      if (behind === undefined || behind.size === 0) continue;
-      const standing = kept.get(each)?.standing.get(make)?.own;
-      if (standing !== undefined && behind.delete(standing)) lookIn(each, () => standing.bringUp());
+      const stale = caches.get(each)?.stale;
+      if (stale === undefined || stale.size === 0) continue;
+      const attached = caches.get(each)?.attached.get(make)?.own;
+      if (attached !== undefined && stale.delete(attached)) lookIn(each, () => attached.refresh());
     }
-    return of.standing.get(make) as Beside<standing> | undefined;
+    return of.attached.get(make) as Attachment<attached> | undefined;
   };
 }
 
-/** What a question may keep from one answering to the next, to be quicker about it: it must not be seen in the answer. */
-export interface Kept<memory> {
+/** What a question may remember from one answering to the next, to be quicker about it: it must not be seen in the answer. */
+export interface Memo<memory> {
   of: memory | undefined;
 }
 
@@ -172,49 +174,49 @@ export interface Kept<memory> {
  * variant, and the answers for all of them hold the same all the same, who asks has it as one; not where the question says itself what is the same.
  */
 export function question<subject, answer, memory = never>(
-  work: (view: View, subject: subject, kept?: Kept<memory>) => answer,
-  isSame: (before: answer, now: answer) => boolean = sameValue,
+  work: (view: View, subject: subject, memo?: Memo<memory>) => answer,
+  isSame: (before: answer, now: answer) => boolean = deepEqual,
 ): (view: View, subject: subject) => answer {
   /** The question for a view, answered: its own, or the one of another variant that is for all. */
-  const answered = (view: View, of: KeptView, subject: subject): Asked => {
+  const answered = (view: View, of: ViewCache, subject: subject): Asked => {
     const { answers, together } = of;
     const bySubject = answersTo(work, answers);
     const known = bySubject.get(subject);
     if (known !== undefined) {
-      askApart(known);
+      askUnmarked(known);
       return known;
     }
     const shared = together?.answers.get(work)?.get(subject);
     if (shared !== undefined && !isInHand(shared)) {
-      askApart(shared);
+      askUnmarked(shared);
       if (isForAll(shared)) return shared;
       together?.answers.get(work)?.delete(subject);
     }
-    const memory: Kept<memory> = { of: undefined };
-    const unread = (): void => {
+    const memo: Memo<memory> = { of: undefined };
+    const onUnwatched = (): void => {
       bySubject.delete(subject);
       const forAll = together?.answers.get(work);
       if (forAll?.get(subject) === asked) forAll.delete(subject);
     };
-    const asked: Question<answer> = newQuestion(() => lookIn(view, () => work(view, subject, memory)), isSame, {
-      unread,
+    const asked: Question<answer> = newQuestion(() => lookIn(view, () => work(view, subject, memo)), isSame, {
+      onUnwatched,
     });
     bySubject.set(subject, asked);
-    askApart(asked);
+    askUnmarked(asked);
     if (together !== undefined && isForAll(asked)) answersTo(work, together.answers).set(subject, asked);
     return asked;
   };
   /** Whether the answers for all variants hold the same. */
   const isSameForAll = (asked: Asked, view: View, { views }: Together, subject: subject): boolean => {
-    if (isSame !== sameValue) return false;
+    if (isSame !== deepEqual) return false;
     for (const other of views) {
-      const of = other === view ? undefined : kept.get(other);
+      const of = other === view ? undefined : caches.get(other);
       if (of !== undefined && !hasSameAnswer(asked, answered(other, of, subject))) return false;
     }
     return true;
   };
   return (view, subject) => {
-    const of = kept.get(view);
+    const of = caches.get(view);
     if (of === undefined) return work(view, subject);
     const asked = answered(view, of, subject);
     const { together } = of;
@@ -223,28 +225,28 @@ export function question<subject, answer, memory = never>(
       noteDiffering();
       return undefined as answer;
     }
-    const mayDiffer = together !== undefined && !isForAll(asked) && (isOnce() || isNoted(undefined));
+    const mayDiffer = together !== undefined && !isForAll(asked) && (isOnce() || isTracking(undefined));
     if (mayDiffer && (isOnce() || !isSameForAll(asked, view, together, subject))) noteDiffering();
     return asked.answer as answer;
   };
 }
 
 /** An answer that another was compared with last, and what came of it. */
-interface Likeness {
+interface Comparison {
   readonly own: unknown;
   readonly with: unknown;
-  readonly isLike: boolean;
+  readonly isEqual: boolean;
 }
 
 /** Whether two questions have answers that hold the same; the same two answers are compared once. */
 function hasSameAnswer(asked: Asked, other: Asked): boolean {
   if (asked.answer === other.answer) return true;
-  const known = other.likeness as Likeness | undefined;
-  if (known !== undefined && known.own === other.answer && known.with === asked.answer) return known.isLike;
-  const isLike = sameValue(asked.answer, other.answer);
-  const now: Likeness = { own: other.answer, with: asked.answer, isLike };
-  other.likeness = now;
-  return isLike;
+  const known = other.comparison as Comparison | undefined;
+  if (known !== undefined && known.own === other.answer && known.with === asked.answer) return known.isEqual;
+  const isEqual = deepEqual(asked.answer, other.answer);
+  const now: Comparison = { own: other.answer, with: asked.answer, isEqual };
+  other.comparison = now;
+  return isEqual;
 }
 
 function answersTo(work: object, answers: Answers): Map<unknown, Asked> {
@@ -258,15 +260,15 @@ function answersTo(work: object, answers: Answers): Map<unknown, Asked> {
 
 /**
  * A question of names alone, for somebody who lives as long as the view or less: whoever asks for one name hangs on the answer for that name. Of a
- * view that is not kept it is worked out each time.
+ * view that has no cache it is worked out each time.
  */
 export function byName<answer>(view: View, work: (name: string) => answer): (name: string) => answer {
-  if (!kept.has(view)) return work;
+  if (!caches.has(view)) return work;
   const all = new Map<string, Question<answer>>();
   return (name) => {
     let asked = all.get(name);
     if (asked === undefined) {
-      asked = newQuestion(() => lookIn(view, () => work(name)), sameValue, { unread: () => all.delete(name) });
+      asked = newQuestion(() => lookIn(view, () => work(name)), deepEqual, { onUnwatched: () => all.delete(name) });
       all.set(name, asked);
     }
     return ask(asked) as answer;

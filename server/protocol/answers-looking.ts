@@ -65,7 +65,7 @@ export const TELL_FIGURES = 'fettle.tellFigures';
 const MOST_FOUND = 500;
 
 export function answerLooking(connection: Connection, service: Service, settings: Settings): void {
-  const { documents, at, atKept, atPlace, offset, fromEvery, abilities } = service;
+  const { documents, at, atRecorded, atPlace, offset, fromEvery, abilities } = service;
 
   connection.onHover((asked) =>
     atPlace(asked, null, (analysis, here) => {
@@ -89,7 +89,7 @@ export function answerLooking(connection: Connection, service: Service, settings
     children: item.children.map((child) => symbol(uri, child)),
   });
   connection.onDocumentSymbol(({ textDocument }) =>
-    atKept<DocumentSymbol[]>(textDocument.uri, [], (analysis) =>
+    atRecorded<DocumentSymbol[]>(textDocument.uri, [], (analysis) =>
       outline(analysis).map((item) => symbol(textDocument.uri, item)),
     ),
   );
@@ -122,7 +122,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   );
 
   connection.onFoldingRanges(({ textDocument }) =>
-    atKept<FoldingRange[]>(textDocument.uri, [], (analysis) =>
+    atRecorded<FoldingRange[]>(textDocument.uri, [], (analysis) =>
       folds(analysis).flatMap((fold) => {
         const { start, end } = rangeOf(documents.lines(textDocument.uri), fold.start, fold.end);
         return end.line <= start.line
@@ -149,7 +149,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   );
 
   connection.onDocumentLinks(({ textDocument }) =>
-    atKept<DocumentLink[]>(textDocument.uri, [], (analysis) =>
+    atRecorded<DocumentLink[]>(textDocument.uri, [], (analysis) =>
       analysis.file.declarations.flatMap((placed) => {
         const path = placed.declaration.path;
         const target = path === undefined ? undefined : resolveUse(analysis.file.file, path.value, documents.roots());
@@ -163,7 +163,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   connection.languages.inlayHint.on(async ({ textDocument, range }) => {
     const { otherUnits, marks } = await settings.hints();
     if (!otherUnits && !marks) return [];
-    return atKept<InlayHint[]>(textDocument.uri, [], (analysis) => {
+    return atRecorded<InlayHint[]>(textDocument.uri, [], (analysis) => {
       const [start, end] = [offset(textDocument.uri, range.start), offset(textDocument.uri, range.end)];
       return [
         ...(otherUnits ? unitHints(analysis, start, end) : []),
@@ -204,7 +204,7 @@ export function answerLooking(connection: Connection, service: Service, settings
   connection.onCodeLens(async ({ textDocument: { uri } }) => {
     const { results } = await settings.hints();
     // What can be pressed stands first: a line of figures may be longer than the window.
-    return atKept<CodeLens[]>(uri, [], (analysis) => [
+    return atRecorded<CodeLens[]>(uri, [], (analysis) => [
       ...benchLenses(service, uri, analysis),
       ...(results
         ? headlines(analysis).map((hint) => ({
@@ -230,10 +230,10 @@ function chain(inner: Range, outer: readonly Range[]): { range: Range; parent?: 
 }
 
 /** Colours by meaning: of the whole text, what changed since, or a stretch. */
-function answerColours(connection: Connection, { documents, atKept, offset }: Service): void {
+function answerColours(connection: Connection, { documents, atRecorded, offset }: Service): void {
   const builders = new Map<string, SemanticTokensBuilder>();
   const fill = async (uri: string, builder: SemanticTokensBuilder, range?: Range): Promise<SemanticTokensBuilder> => {
-    const analysis = await atKept<Analysis | undefined>(uri, undefined, (each) => each);
+    const analysis = await atRecorded<Analysis | undefined>(uri, undefined, (each) => each);
     if (analysis === undefined) return builder;
     const lines = documents.lines(uri);
     const from = range === undefined ? 0 : offset(uri, range.start);

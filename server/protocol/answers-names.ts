@@ -24,7 +24,7 @@ import { locationOf, rangeOf, workspaceEdit } from './convert.ts';
 import type { Service } from './service.ts';
 
 export function answerNames(connection: Connection, service: Service): void {
-  const { documents, at, atKept, atOnce, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
+  const { documents, at, atRecorded, atOnce, offset, guarded, fromEvery, everyAnalysis, abilities } = service;
 
   connection.onDefinition(({ textDocument, position }) =>
     at<Location[] | null>(textDocument.uri, null, (analysis) => {
@@ -66,7 +66,7 @@ export function answerNames(connection: Connection, service: Service): void {
   );
 
   connection.onDocumentHighlight(({ textDocument, position }) =>
-    atKept<DocumentHighlight[]>(textDocument.uri, [], (analysis) => {
+    atRecorded<DocumentHighlight[]>(textDocument.uri, [], (analysis) => {
       const name = nameAt(analysis, offset(textDocument.uri, position));
       return name === undefined
         ? []

@@ -43,13 +43,13 @@ export function oldAnalysis({ uri, old }: Params, { documents }: Service, asked:
 
 /** The lines of each file of an analysis, kept while one answer is made. */
 function placer(analysis: Analysis, spelled: (address: string) => string): (place: FilePlace) => ReviewedPlace {
-  const kept = new Map<string, LineIndex>();
+  const cache = new Map<string, LineIndex>();
   const linesOf = (file: string): LineIndex => {
-    const known = kept.get(file);
+    const known = cache.get(file);
     if (known !== undefined) return known;
     const read = [analysis.file, ...analysis.used].find((each) => each.file === file);
     const lines = indexLines(read?.text ?? '');
-    kept.set(file, lines);
+    cache.set(file, lines);
     return lines;
   };
   return ({ file, start, end }) => {

@@ -48,7 +48,10 @@ function planFor(view: View, file: string, offset: number, job: string | undefin
   return named ?? doing ?? plans[0];
 }
 
-export function answerStanding(connection: Connection, { documents, atKept, offset, guarded, rows }: Service): void {
+export function answerStanding(
+  connection: Connection,
+  { documents, atRecorded, offset, guarded, rows }: Service,
+): void {
   const standing = (analysis: Analysis, { uri, position, go, variant, job }: Asked) => {
     const { file } = analysis.file;
     const { views } = analysis;
@@ -93,7 +96,7 @@ export function answerStanding(connection: Connection, { documents, atKept, offs
   const answer = async (params: Asked): Promise<Answer> =>
     guarded<Answer | Promise<Answer>>(
       'fettle/standing',
-      () => atKept<Answer>(params.uri, null, (analysis) => standing(analysis, params)),
+      () => atRecorded<Answer>(params.uri, null, (analysis) => standing(analysis, params)),
       null,
     );
   connection.onRequest('fettle/standing', answer);

@@ -8,8 +8,8 @@ import {
 import type { Analysis } from '../model/analysis.ts';
 import { atTheTop, fileFailed, whyOf } from '../workspace/contained.ts';
 import { diagnosticOf } from './convert.ts';
+import { diagnosticCache } from './diagnostic-cache.ts';
 import { foremost } from './foremost.ts';
-import { keptDiagnostics } from './kept-diagnostics.ts';
 import { letFail, reportFault, type Service } from './service.ts';
 import { type CheckWeights, weighed } from './settings.ts';
 import { afterBurst, inPieces, nextTurn } from './turns.ts';
@@ -46,11 +46,11 @@ export function serveFindings(
   /** What was last pushed for a file that was not changed itself. */
   const pushed = new Map<string, readonly Diagnostic[]>();
   let onSettled: (() => void)[] = [];
-  let askAgain: ReturnType<typeof setTimeout> | undefined;
+  let markStale: ReturnType<typeof setTimeout> | undefined;
 
-  const kept = keptDiagnostics(documents);
+  const cache = diagnosticCache(documents);
   const diagnostics = (analysis: Analysis): Diagnostic[] =>
-    kept.of(
+    cache.of(
       analysis.file.file,
       foremost(weighed(analysis.findings, weights()), analysis.file.file),
       service.rows(),
@@ -150,17 +150,17 @@ export function serveFindings(
   };
   const tellToAsk = (): void => {
     if (!abilities().refreshesFindings) return;
-    clearTimeout(askAgain);
-    askAgain = setTimeout(() => letFail(connection.languages.diagnostics.refresh()), QUIET);
+    clearTimeout(markStale);
+    markStale = setTimeout(() => letFail(connection.languages.diagnostics.refresh()), QUIET);
   };
 
   // What is found has a number, so that an editor that has it already is told so in a word: an open file by what it says, any other by its
-  // analysis, since nothing more is kept of it.
+  // analysis, since nothing more is cached of it.
   let numbers = new WeakMap<Analysis, string>();
   let last = 0;
   const numberOf = (address: string, analysis: Analysis, items: readonly Diagnostic[]): string => {
-    if (documents.get(address) !== undefined) return `open ${kept.numberOf(address, items)}`;
-    kept.letGo(address);
+    if (documents.get(address) !== undefined) return `open ${cache.numberOf(address, items)}`;
+    cache.evict(address);
     const known = numbers.get(analysis);
     if (known !== undefined) return known;
     last += 1;
@@ -248,7 +248,7 @@ export function serveFindings(
       waiting.delete(address);
       changedFiles.delete(address);
       pushed.delete(address);
-      kept.letGo(address);
+      cache.evict(address);
       if (!abilities().pulls) letFail(connection.sendDiagnostics({ uri: documents.spelled(address), diagnostics: [] }));
     },
     settled: () => (waiting.size === 0 && !isAtWork ? Promise.resolve() : new Promise((done) => onSettled.push(done))),

@@ -13,7 +13,7 @@ import {
 import type { InPieces } from '../../grammar/give-way.ts';
 import type { PackedRows } from '../../grammar/languages.ts';
 import { IN_ENGLISH, type Rows, told } from '../../grammar/told.ts';
-import { type Analysis, withKeptViews } from '../model/analysis.ts';
+import { type Analysis, withRecordedViews } from '../model/analysis.ts';
 import type { ReadFile } from '../model/placed.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { offsetAt } from '../workspace/lines.ts';
@@ -104,14 +104,14 @@ export interface Service {
   guarded<result>(what: string, work: () => result, otherwise: result): result;
   /** Answers from the analysis of a file: at once, or, where much has to be read first, when that is done, piece by piece. */
   at<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
-  /** The same with the kept views for its own. */
-  atKept<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
+  /** The same with the recorded views for its own. */
+  atRecorded<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result | Promise<result>;
   /** Answers from what is read of a file, before anything is made of that, and where Fettle fails at it. */
   atRead<result>(uri: string, otherwise: result, work: (file: ReadFile) => result): result | Promise<result>;
   /** The same at once, for who knows that it was read. */
   atOnce<result>(uri: string, otherwise: result, work: (analysis: Analysis) => result): result;
   /**
-   * Answers what can't wait, about a place in a file: from its analysis with the kept views, or, while much of it has to be read first, from
+   * Answers what can't wait, about a place in a file: from its analysis with the recorded views, or, while much of it has to be read first, from
    * what stands round the place; `isPart` tells that it is so.
    */
   atPlace<result>(
@@ -191,10 +191,10 @@ export function createService(
       if (guarded(uri, () => isAtHand(uri), true)) return atOnce(uri, otherwise, work);
       return whenLookedAt(uri).then(() => atOnce(uri, otherwise, work));
     },
-    atKept(uri, otherwise, work) {
-      const kept = (analysis: Analysis): typeof otherwise => work(withKeptViews(analysis));
-      if (guarded(uri, () => isAtHand(uri, broughtUp), true)) return atOnce(uri, otherwise, kept);
-      return whenLookedAt(uri).then(() => atOnce(uri, otherwise, kept));
+    atRecorded(uri, otherwise, work) {
+      const recorded = (analysis: Analysis): typeof otherwise => work(withRecordedViews(analysis));
+      if (guarded(uri, () => isAtHand(uri, refreshed), true)) return atOnce(uri, otherwise, recorded);
+      return whenLookedAt(uri).then(() => atOnce(uri, otherwise, recorded));
     },
     atRead(uri, otherwise, work) {
       const answer = (): typeof otherwise =>
@@ -216,9 +216,9 @@ export function createService(
         uri,
         () => {
           const place = offsetAt(documents.lines(uri), position);
-          const there = isAtHand(uri, broughtUp) ? { done: documents.analysis(uri) } : within(READ_ON, broughtUp(uri));
+          const there = isAtHand(uri, refreshed) ? { done: documents.analysis(uri) } : within(READ_ON, refreshed(uri));
           const analysis = there === undefined ? documents.near(uri, place) : there.done;
-          return from(analysis, otherwise, (known) => work(withKeptViews(known), place, there === undefined));
+          return from(analysis, otherwise, (known) => work(withRecordedViews(known), place, there === undefined));
         },
         otherwise,
       ),
@@ -281,10 +281,10 @@ export function createService(
     yield* analysis?.look() ?? [];
     return analysis;
   }
-  /** The same with the views that are kept. */
-  function* broughtUp(uri: string): InPieces<Analysis | undefined> {
+  /** The same with the recorded views. */
+  function* refreshed(uri: string): InPieces<Analysis | undefined> {
     const analysis = yield* documents.analysing(uri);
-    yield* analysis?.bringUp() ?? [];
+    yield* analysis?.refresh() ?? [];
     return analysis;
   }
   /** Whether a file is analysed, or is by the next step: only what is long is given way in. */

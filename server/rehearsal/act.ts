@@ -1,7 +1,7 @@
 // Where something was done in a job.
 import type { Told } from '../../grammar/told.ts';
 import type { Reference, Span, Statement } from '../../grammar/tree.ts';
-import { BY_FIELDS } from '../model/same-value.ts';
+import { BY_FIELDS } from '../model/deep-equal.ts';
 import type { Step } from '../model/view.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 

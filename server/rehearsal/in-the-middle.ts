@@ -1,6 +1,6 @@
 // Somebody stands in the middle of a job that was carried out for its findings: the engine stands as a step found it, the step is done again
 // and looked at, and what it did is let go. So it costs a step, and not the job.
-import { unnoted } from '../model/questions.ts';
+import { untracked } from '../model/questions.ts';
 import type { Job, Step, View } from '../model/view.ts';
 import { doneJob } from './rehearse.ts';
 import type { State } from './state.ts';
@@ -29,7 +29,7 @@ export function atSteps<result>(
       .slice(0, most)
       .map((piece) => {
         ledger.standBefore(piece);
-        const found = unnoted(() => look(state, piece.of as Step));
+        const found = untracked(() => look(state, piece.of as Step));
         ledger.leave();
         return found;
       });

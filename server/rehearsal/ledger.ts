@@ -2,8 +2,9 @@
 // how each found it and left it. So how the engine stands before any piece can be told; a piece that would find all as before need not be done
 // again, and one that leaves something otherwise has only those look again that ask for it next (pieces.ts). Who does the work knows nothing
 // of it: entries are asked for and changed as plain data.
-import { doPiece, isAsDone, newPiece, type Piece, type Pieces } from '../model/questions.ts';
-import { sameValue } from '../model/same-value.ts';
+
+import { deepEqual } from '../model/deep-equal.ts';
+import { doPiece, isCurrent, newPiece, type Piece, type Pieces } from '../model/questions.ts';
 
 /** A piece of a job, as far as entries know it. */
 export interface Visitor {
@@ -104,9 +105,9 @@ export interface Ledger {
   /** Does what a piece of the same job did for another variant; false where it found something else there. */
   redo(model: Visitor): boolean;
   /** A piece is taken out of its place. */
-  lift(visitor: Visitor): void;
+  detach(visitor: Visitor): void;
   /** It comes to stand at another place, where it finds all as it did. */
-  putBack(visitor: Visitor): void;
+  reattach(visitor: Visitor): void;
 }
 
 const isThing = (value: unknown): value is object => typeof value === 'object' && value !== null;
@@ -119,8 +120,8 @@ function copied({ kind }: Entry, value: unknown): unknown {
 /** Whether two say the same of a thing. */
 function standAlike({ kind }: Entry, one: unknown, other: unknown): boolean {
   if (one === other) return true;
-  if (kind === undefined || !isThing(one) || !isThing(other)) return sameValue(one, other);
-  for (const fieldOf of kind.fields) if (!sameValue(fieldOf(one as never), fieldOf(other as never))) return false;
+  if (kind === undefined || !isThing(one) || !isThing(other)) return deepEqual(one, other);
+  for (const fieldOf of kind.fields) if (!deepEqual(fieldOf(one as never), fieldOf(other as never))) return false;
   return true;
 }
 
@@ -299,7 +300,7 @@ export function newLedger(): Ledger {
       const perhaps = [...due];
       due.clear();
       for (const entry of perhaps) {
-        if (entry.beginning === undefined || isAsDone(entry.beginning)) continue;
+        if (entry.beginning === undefined || isCurrent(entry.beginning)) continue;
         const began = lookUpBeginning(entry);
         if (standAlike(entry, began, entry.began)) continue;
         entry.began = began;
@@ -367,10 +368,10 @@ export function newLedger(): Ledger {
       }
       return true;
     },
-    lift(visitor) {
+    detach(visitor) {
       for (const visit of visitor.visits) takeOut(visit);
     },
-    putBack(visitor) {
+    reattach(visitor) {
       for (const visit of visitor.visits) {
         enter(visit);
         if (visit.left !== standsAt(visit.entry, visitor.at)) touchBehind(visit.entry, visitor.at);

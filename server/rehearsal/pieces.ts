@@ -1,15 +1,15 @@
 // A job in pieces: a step, the beginning of a sequence, its end. A piece that found all of the engine as it would find it now, and all of the
 // spec that it read, is not done again: what it said is said, what it left is put in its place.
 import {
+  disposePiece,
   doPiece,
-  isAsDone,
+  isCurrent,
   isOnce,
-  leavePiece,
   newPiece,
   newPieces,
-  notePieces,
   type Piece,
   pieceDiffers,
+  trackPieces,
 } from '../model/questions.ts';
 import type { Visitor } from './ledger.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
@@ -21,7 +21,7 @@ const A_GO = 200;
 /** How many pieces may still be done anew in this go. */
 let allowed = Number.POSITIVE_INFINITY;
 
-/** Thrown between two pieces: the go is at its end. What was done is kept. */
+/** Thrown between two pieces: the go is at its end. What was done is cached. */
 const LEFT_OFF = Symbol('left off');
 
 /**
@@ -58,7 +58,7 @@ interface Known extends Visitor {
   muted: boolean;
   said: readonly RehearsalFinding[];
   /** It stands in no order: what it found is not entered. */
-  isLifted: boolean;
+  isDetached: boolean;
   /** What was done for another variant and taken from there, and which time it was done. */
   model: { readonly known: Known; readonly run: number } | undefined;
 }
@@ -108,11 +108,11 @@ function byWhatTheyAre(all: readonly Known[]): Map<PieceOf, Known[]> {
 /** Pieces that are gone through in one go are numbered from here: no go has so many. */
 const A_STRETCH = 2 ** 25;
 
-/** The pieces that are to be gone through, of those of the time before where they are the same; what is in between is lifted. */
+/** The pieces that are to be gone through, of those of the time before where they are the same; what is in between is detached. */
 function inTurn(
   before: readonly Known[],
   now: readonly PieceOf[],
-  lift: (known: Known) => void,
+  detach: (known: Known) => void,
   make: (of: PieceOf) => Known,
 ): readonly Known[] {
   const most = Math.min(before.length, now.length);
@@ -122,14 +122,14 @@ function inTurn(
   let last = 0;
   while (last < most - first && before[before.length - 1 - last]?.of === now[now.length - 1 - last]) last += 1;
   const between = before.slice(first, before.length - last);
-  for (const known of between) lift(known);
+  for (const known of between) detach(known);
   const free = byWhatTheyAre(between);
   const come = now.slice(first, now.length - last).map((of) => free.get(of)?.shift() ?? make(of));
-  for (const left of free.values()) for (const { piece } of left) leavePiece(piece);
+  for (const left of free.values()) for (const { piece } of left) disposePiece(piece);
   return [...before.slice(0, first), ...come, ...before.slice(before.length - last)];
 }
 
-/** Carries a job out that is looked at once: how its pieces find and leave the engine is not kept. All that is said in it. */
+/** Carries a job out that is looked at once: how its pieces find and leave the engine is not recorded. All that is said in it. */
 function saidOnce(state: State, carryOut: (goThrough: GoThrough) => void): readonly RehearsalFinding[] {
   const { ledger, findings } = state;
   const said: RehearsalFinding[] = [];
@@ -166,7 +166,7 @@ export function newJobPieces(): JobPieces {
     isTouched: false,
     muted: false,
     said: [],
-    isLifted: false,
+    isDetached: false,
     model: undefined,
   });
   return {
@@ -179,19 +179,19 @@ export function newJobPieces(): JobPieces {
     of(state, carryOut, model) {
       if (isOnce()) return saidOnce(state, carryOut);
       const { ledger, findings } = state;
-      const lift = (known: Known): void => {
-        if (!known.isLifted) ledger.lift(known);
-        known.isLifted = true;
+      const detach = (known: Known): void => {
+        if (!known.isDetached) ledger.detach(known);
+        known.isDetached = true;
       };
       /** Whether a piece need not be done again. */
       const isAsBefore = (known: Known, other: Known | undefined): boolean => {
-        if (known.muted !== state.muted || !isAsDone(known.piece)) return false;
+        if (known.muted !== state.muted || !isCurrent(known.piece)) return false;
         if (known.model !== undefined && (known.model.known !== other || known.model.run !== other.piece.run))
           return false;
-        if (!known.isTouched && !known.isLifted) return true;
+        if (!known.isTouched && !known.isDetached) return true;
         if (!ledger.findsAll(known)) return false;
-        if (known.isLifted) ledger.putBack(known);
-        known.isLifted = false;
+        if (known.isDetached) ledger.reattach(known);
+        known.isDetached = false;
         return true;
       };
       /** Does a piece of the work; it is as if nothing had been done where that fails. */
@@ -207,8 +207,8 @@ export function newJobPieces(): JobPieces {
         }
       };
       const done = (known: Known, said: readonly RehearsalFinding[], model: Known['model']): void => {
-        if (known.isLifted) known.visits = [];
-        known.isLifted = false;
+        if (known.isDetached) known.visits = [];
+        known.isDetached = false;
         ledger.close(known);
         known.model = model;
         known.muted = state.muted;
@@ -220,8 +220,8 @@ export function newJobPieces(): JobPieces {
       };
       /** Takes a piece over from another variant; false where it is not the same here. */
       const takeOver = (known: Known, other: Known | undefined): boolean => {
-        if (other === undefined || other.isLifted || other.isTouched || other.muted !== state.muted) return false;
-        if (pieceDiffers(other.piece) || !isAsDone(other.piece)) return false;
+        if (other === undefined || other.isDetached || other.isTouched || other.muted !== state.muted) return false;
+        if (pieceDiffers(other.piece) || !isCurrent(other.piece)) return false;
         if (!doing(known, () => ledger.redo(other))) return false;
         done(known, other.said, { known: other, run: other.piece.run });
         return true;
@@ -229,7 +229,7 @@ export function newJobPieces(): JobPieces {
       let count = 0;
       const said: RehearsalFinding[] = [];
       const goThrough: GoThrough = (all, work, isHeard) => {
-        const list = inTurn(stretches[count] ?? [], all, lift, make);
+        const list = inTurn(stretches[count] ?? [], all, detach, make);
         const from = count * A_STRETCH;
         const modelOf = model === undefined ? undefined : modelsIn(model.stretches[count] ?? []);
         stretches[count] = list;
@@ -248,14 +248,14 @@ export function newJobPieces(): JobPieces {
         if (speaking.length > 0 && isHeard?.() !== false)
           for (const known of speaking) for (const each of known.said) said.push(each);
       };
-      notePieces(pieces);
+      trackPieces(pieces);
       isWhole = false;
       ledger.begin(pieces);
       carryOut(goThrough);
       for (const left of stretches.splice(count))
         for (const known of left) {
-          lift(known);
-          leavePiece(known.piece);
+          detach(known);
+          disposePiece(known.piece);
         }
       isWhole = true;
       return said;

@@ -1,10 +1,10 @@
 // Carries the jobs of a spec out in the head, once for each, and gathers what goes wrong. Single actions are in files of their own.
 import { type Told, told } from '../../grammar/told.ts';
+import { deepEqual } from '../model/deep-equal.ts';
 import { MOST_JOBS, MOST_JOBS_BEFORE } from '../model/most.ts';
 import { isOnce, noteDiffering } from '../model/questions.ts';
-import { sameValue } from '../model/same-value.ts';
 import type { Job, Sequence, Step, View } from '../model/view.ts';
-import { firstOf, type Kept, question } from '../model/view-questions.ts';
+import { firstOf, type Memo, question } from '../model/view-questions.ts';
 import { leftAlone, sayLeftAlone } from './ending.ts';
 import { foresee, isUnsure } from './foresight.ts';
 import { checkOrder } from './order.ts';
@@ -41,7 +41,7 @@ const orderIn = question((view, of: Job | string) => {
 const oneJob = question(
   carriedOut,
   (before, now) =>
-    before.run === now.run && sameValue(before.handled, now.handled) && sameValue(before.findings, now.findings),
+    before.run === now.run && deepEqual(before.handled, now.handled) && deepEqual(before.findings, now.findings),
 );
 
 /** The parts that a job has to do with; undefined where it looks at all parts itself. */
@@ -58,7 +58,7 @@ const leftAloneIn = question((view, of: Job | string): readonly RehearsalFinding
   const [plan, file] = planOf(view, of);
   const handled = handledIn(view, of);
   const names = plan === undefined || handled === undefined ? [] : leftAlone(view, plan, file, handled);
-  const ahead = names.length === 0 || isJobUnsure(view, of) ? undefined : oneJob(view, of).kept.of?.state.ahead;
+  const ahead = names.length === 0 || isJobUnsure(view, of) ? undefined : oneJob(view, of).memo.of?.state.ahead;
   if (plan === undefined || ahead === undefined) return [];
   const state = beginOf(view, plan, file, ahead);
   sayLeftAlone(state, names);
@@ -72,39 +72,39 @@ const inOneJob = question((view, of: Job | string): readonly RehearsalFinding[] 
   return others.length === 0 ? findings : [...findings, ...others];
 });
 
-/** A job as it was carried out for its findings; undefined where there is none. Not to be asked for by what is kept. */
-export function doneJob(view: View, of: Job | string): KeptJob | undefined {
-  return oneJob(view, of).kept.of;
+/** A job as it was carried out for its findings; undefined where there is none. Not to be asked for by what is cached. */
+export function doneJob(view: View, of: Job | string): CachedJob | undefined {
+  return oneJob(view, of).memo.of;
 }
 
-function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: undefined }): OneJob {
+function carriedOut(view: View, of: Job | string, memo: Memo<CachedJob> = { of: undefined }): OneJob {
   const [plan, file] = planOf(view, of);
-  if (plan === undefined) return { findings: [], handled: undefined, run: 0, kept };
-  // Where it is kept, each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
+  if (plan === undefined) return { findings: [], handled: undefined, run: 0, memo };
+  // Where it is memo, each variant has a job of its own, and takes from the first, piece by piece, what is the same there.
   if (!isOnce()) noteDiffering();
   const first = firstOf(view);
-  const model = first === undefined ? undefined : oneJob(first, of).kept.of;
+  const model = first === undefined ? undefined : oneJob(first, of).memo.of;
   const order = orderIn(view, of);
   const instead = otherwise(view, plan, of, order);
-  const begin = (by: Plan): KeptJob => {
+  const begin = (by: Plan): CachedJob => {
     const isPlanUnsure = (): boolean => isJobUnsure(view, of);
     const ahead = foresee(view, by, file, () => refitsIn(view, file), isPlanUnsure);
     return { state: beginOf(view, by, file, ahead), pieces: newJobPieces(), others: new Map(), runs: 0, handled: [] };
   };
-  const done = (job: KeptJob, like: KeptJob | undefined): readonly RehearsalFinding[] => {
+  const done = (job: CachedJob, like: CachedJob | undefined): readonly RehearsalFinding[] => {
     const { state, pieces } = job;
-    const isLike = like !== undefined && isSamePlan(like.state.plan, state.plan);
+    const isSame = like !== undefined && isSamePlan(like.state.plan, state.plan);
     const work = (goThrough: GoThrough): void => {
       job.handled = carryOut(state, state.plan, goThrough, instead.length > 0);
     };
-    return joined(pieces.of(state, work, isLike ? like.pieces : undefined));
+    return joined(pieces.of(state, work, isSame ? like.pieces : undefined));
   };
-  // Kept for the piece that has something to say and asks.
+  // Cached for the piece that has something to say and asks.
   isJobUnsure(view, of);
-  if (kept.of === undefined || !isSamePlan(kept.of.state.plan, plan)) kept.of = begin(plan);
-  kept.of.runs += 1;
-  const { others, runs } = kept.of;
-  let found = done(kept.of, model);
+  if (memo.of === undefined || !isSamePlan(memo.of.state.plan, plan)) memo.of = begin(plan);
+  memo.of.runs += 1;
+  const { others, runs } = memo.of;
+  let found = done(memo.of, model);
   const tried = found.length === 0 ? [] : instead;
   for (const key of others.keys()) if (!tried.some((other) => other.key === key)) others.delete(key);
   for (const other of tried) {
@@ -113,8 +113,8 @@ function carriedOut(view: View, of: Job | string, kept: Kept<KeptJob> = { of: un
     others.set(other.key, job);
     found = withoutWhatFollows(found, done(job, model?.others.get(other.key)), other.because);
   }
-  const handled = instead.length > 0 ? undefined : kept.of.handled;
-  return { findings: [...order, ...found], handled, run: runs, kept };
+  const handled = instead.length > 0 ? undefined : memo.of.handled;
+  return { findings: [...order, ...found], handled, run: runs, memo };
 }
 
 interface OneJob {
@@ -123,15 +123,15 @@ interface OneJob {
   readonly handled: readonly string[] | undefined;
   /** Which time it was carried out: who takes pieces from it looks again. */
   readonly run: number;
-  readonly kept: Kept<KeptJob>;
+  readonly memo: Memo<CachedJob>;
 }
 
 /** A job with what its pieces found and left, from one asking to the next. */
-interface KeptJob {
+interface CachedJob {
   readonly state: State;
   readonly pieces: JobPieces;
   /** The same job as it would be without one of its faults. */
-  readonly others: Map<Otherwise['key'], KeptJob>;
+  readonly others: Map<Otherwise['key'], CachedJob>;
   /** How often it was carried out. */
   runs: number;
   /** The names of the parts that stood otherwise at its end. */
@@ -140,7 +140,7 @@ interface KeptJob {
 
 function isSamePlan(one: Plan, other: Plan): boolean {
   return (
-    one.begins === other.begins && sameValue(one.before, other.before) && sameValue(one.sequences, other.sequences)
+    one.begins === other.begins && deepEqual(one.before, other.before) && deepEqual(one.sequences, other.sequences)
   );
 }
 

@@ -16,8 +16,8 @@ import {
   pastInTurn,
   TURN,
 } from './crank-angle.ts';
-import { hindrances, isCoupled, sayPinned } from './hindrances.ts';
 import { markStands, sayHiddenMark } from './marks.ts';
+import { isCoupled, obstructions, sayPinned } from './obstructions.ts';
 import { isComplete, partsOf, type State, say, turningShaft } from './state.ts';
 import { sayNotIn } from './turn.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
@@ -87,7 +87,7 @@ function isElsewhere(state: State, next: CrankAngle | undefined): boolean {
 function setCrankshaft(state: State, statement: SetShaft, act: Act): void {
   const next = angleOfPosition(state.view, statement, state.tdcOf);
   crankshaftAlone(state, act, statement.shaft, undefined, next?.degrees);
-  if (isElsewhere(state, next)) hindrances(state, act, statement.shaft);
+  if (isElsewhere(state, next)) obstructions(state, act, statement.shaft);
   for (const drive of state.drives.values()) {
     if (!isComplete(state, drive)) continue;
     const moved = pastInCycle(next, state.running.crank, state.view);

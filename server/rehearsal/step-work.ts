@@ -4,7 +4,7 @@ import { isPlaceOf } from '../model/action-places.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { asWritten, type WrittenPlace } from '../model/measure.ts';
 import type { Sequence, Step, View } from '../model/view.ts';
-import { type Kept, question } from '../model/view-questions.ts';
+import { type Memo, question } from '../model/view-questions.ts';
 
 export interface StepWork {
   /** What has to be known by name for the step to be carried out, with the action that names it and the target before it. */
@@ -23,7 +23,7 @@ export interface StepWork {
   readonly drained: readonly string[];
   readonly bled: readonly string[];
   /** What is pinned or held back. */
-  readonly hindering: readonly string[];
+  readonly obstructing: readonly string[];
   /** Parts that are fitted or removed, in the order of work. */
   readonly moved: readonly { readonly name: string; readonly word: 'fit' | 'remove' }[];
   /** Parts that go on together. */
@@ -49,15 +49,15 @@ export interface Doing {
 }
 
 /** The steps of all sequences, in the order written: each stays the same as long as its step does. */
-const allSteps = question((view, _all: 'steps', kept: Kept<ReadonlyMap<Step, Doing>> = { of: undefined }) => {
-  const before = kept.of;
+const allSteps = question((view, _all: 'steps', memo: Memo<ReadonlyMap<Step, Doing>> = { of: undefined }) => {
+  const before = memo.of;
   const now = new Map<Step, Doing>();
   for (const sequence of view.sequences)
     for (const step of sequence.steps) {
       const known = before?.get(step);
       now.set(step, known?.sequence === sequence ? known : { sequence, step });
     }
-  kept.of = now;
+  memo.of = now;
   return [...now.values()];
 });
 export const stepsIn = (view: View): readonly Doing[] => allSteps(view, 'steps');
@@ -95,7 +95,7 @@ function gather(step: Step): StepWork {
     filled: actions.filter((action) => action.word === 'fill'),
     drained: namesIn(['drain']),
     bled: namesIn(['bleed']),
-    hindering: namesIn(['pin', 'hold-back']),
+    obstructing: namesIn(['pin', 'hold-back']),
     moved: actions.flatMap(({ word, targets }) =>
       word === 'fit' || word === 'remove' ? targets.map(({ owner }) => ({ name: owner.text, word })) : [],
     ),

@@ -21,7 +21,7 @@ import { cycleOf, isWhole, turnedOn } from './crank-angle.ts';
 import { sayIfNotOiled } from './dressed.ts';
 import type { DriveState } from './drive-state.ts';
 import { type FastenerState, LOOSE } from './fastener-state.ts';
-import { evenHindering, hindrances, isCoupled, sayPinned } from './hindrances.ts';
+import { everObstructing, isCoupled, obstructions, sayPinned } from './obstructions.ts';
 import { OFF } from './part-state.ts';
 import { anyOn, isComplete, partsOf, type State, say, sayMissing, turningShaft } from './state.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
@@ -83,18 +83,18 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
   sayIfNotAligned(state, act);
   sayIfBackwards(state, statement, onCrank, act);
   sayIfBarrelsLoose(state, shaft, act);
-  const isHindered = hindrances(state, act, statement.shaft);
-  const meets = isCrank && !isHindered && crankshaftAlone(state, act, statement.shaft, onCrank, undefined);
+  const isObstructed = obstructions(state, act, statement.shaft);
+  const meets = isCrank && !isObstructed && crankshaftAlone(state, act, statement.shaft, onCrank, undefined);
   if (meets) sayNoMoreOfPins(state);
   if (onCrank === undefined) unknownTurn(state);
   // What can't be done is not done: whatever follows is followed from where the engine stood.
-  else if ((isHindered || meets) && !isWhole(onCrank, cycleOf(state.view))) return;
+  else if ((isObstructed || meets) && !isWhole(onCrank, cycleOf(state.view))) return;
   else moveBy(state, onCrank);
 }
 
 /** A pin that came out for a turn which should not be made: that it comes out again later is no finding of its own. */
 function sayNoMoreOfPins(state: State): void {
-  for (const part of state.parts.among(evenHindering(state.view, 'steps')))
+  for (const part of state.parts.among(everObstructing(state.view, 'steps')))
     if (part.wasPinned && part.pinned === undefined) part.saidNotHeld = true;
 }
 
@@ -190,6 +190,6 @@ function crankTurn(state: State, statement: Rotate, repeats: number, speed: Exac
 /** Turned by its own power: everything has gone round many times. */
 export function turnedByItself(state: State, act: Act): void {
   sayIfNotOiled(state);
-  hindrances(state, act, act.span);
+  obstructions(state, act, act.span);
   unknownTurn(state);
 }

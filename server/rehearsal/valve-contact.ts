@@ -8,7 +8,7 @@ import type { Drive, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { agreeAngle, firingAngles, pastInTurn, TURN, within } from './crank-angle.ts';
-import { isCoupled } from './hindrances.ts';
+import { isCoupled } from './obstructions.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { allOn, anyOn, partsOf, type State, say } from './state.ts';
 

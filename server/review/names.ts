@@ -23,10 +23,10 @@ type Stands = ReadonlyMap<
   { readonly sort: 'thing' | 'source' } | { readonly sort: 'feature'; readonly owner: string }
 >;
 
-const kept = new WeakMap<Placed['parsed'], Stands>();
+const cache = new WeakMap<Placed['parsed'], Stands>();
 
 function standsIn(placed: Placed): Stands {
-  const known = kept.get(placed.parsed);
+  const known = cache.get(placed.parsed);
   if (known !== undefined) return known;
   const stands = new Map<Name, { sort: 'thing' | 'source' } | { sort: 'feature'; owner: string }>();
   const { uses, sources } = usesOf(placed);
@@ -35,7 +35,7 @@ function standsIn(placed: Placed): Stands {
     stands.set(use.name, { sort: 'thing' });
     if (use.feature !== undefined) stands.set(use.feature, { sort: 'feature', owner: use.name.text });
   }
-  kept.set(placed.parsed, stands);
+  cache.set(placed.parsed, stands);
   return stands;
 }
 

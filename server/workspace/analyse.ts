@@ -6,8 +6,8 @@ import type { Written } from '../../grammar/written.ts';
 import { alterations } from '../checks/source/altered.ts';
 import { type BuiltView, buildingView, buildView } from '../model/build-view.ts';
 import { type Derivation, derive, derivedSpec } from '../model/derived.ts';
+import { evictFile, fileCache } from '../model/file-cache.ts';
 import { type Finding, type Severity, said, titled } from '../model/finding.ts';
-import { keptByFile, letGoOf } from '../model/kept-by-file.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
 import type { ReadFile, ReadSection } from '../model/placed.ts';
 import { isOnce, onceInPieces } from '../model/questions.ts';
@@ -17,7 +17,7 @@ import type { Analysis, Host } from './api.ts';
 import { type Checking, newChecking } from './checking.ts';
 import { checkingOnce } from './checking-once.ts';
 import { atTheTop, containedInPieces, eachFaultOnce, fileFailed } from './contained.ts';
-import { findingOf, type Settle, settling } from './derived-findings.ts';
+import { type Attribute, attributing, findingOf } from './derived-findings.ts';
 import { findingImports, type ImportFinding } from './imports.ts';
 import { tellOtherVariants } from './other-variants.ts';
 import { FINDINGS_OF_PIECE, mergingVariants, place } from './placed-findings.ts';
@@ -72,66 +72,66 @@ function variantsOf(files: readonly ReadFile[]): readonly string[] {
 /** What is found before any of it is silenced, each where it is written: what a spec that is built on this one is held against. */
 const everyFinding = new WeakMap<Analysis, readonly Finding[]>();
 
-interface KeptBase {
+interface CachedBase {
   readonly file: ReadFile;
   readonly used: readonly ReadFile[];
   readonly incomplete: boolean;
   readonly found: readonly Finding[];
 }
 
-const keptBases = keptByFile<KeptBase>();
-/** What is found in a base alone; kept as long as it and what it uses are the same. `above` are the files that are built on it. */
+const cachedBases = fileCache<CachedBase>();
+/** What is found in a base alone; cached as long as it and what it uses are the same. `above` are the files that are built on it. */
 function* foundInBase(base: ReadFile, host: Host, above: readonly string[]): Generator<void, readonly Finding[]> {
   const { used, incomplete } = yield* findingImports(base, host);
-  const kept = keptBases.get(base.file);
+  const cached = cachedBases.get(base.file);
   const isSame =
-    kept?.file === base &&
-    kept.incomplete === incomplete &&
-    kept.used.length === used.length &&
-    kept.used.every((each, i) => each === used[i]);
-  if (kept !== undefined && isSame) return kept.found;
+    cached?.file === base &&
+    cached.incomplete === incomplete &&
+    cached.used.length === used.length &&
+    cached.used.every((each, i) => each === used[i]);
+  if (cached !== undefined && isSame) return cached.found;
   // Specs may be built on each other in a circle, which is said elsewhere.
   if (above.includes(base.file)) return [];
   const analysis = yield* beginning(base.file, base.text, host, above);
   yield* analysis.check();
   const found = everyFinding.get(analysis) ?? analysis.findings;
-  keptBases.set(base.file, { file: base, used, incomplete, found });
+  cachedBases.set(base.file, { file: base, used, incomplete, found });
   return found;
 }
 
-/** How the findings of a file that is built on another are settled; undefined for any other file. */
-function* settleFor(
+/** How the findings of a file that is built on another are attributed to the file or its base; undefined for any other file. */
+function* attributionFor(
   read: ReadFile,
   files: readonly ReadFile[],
   derived: Derivation,
   host: Host,
   above: readonly string[],
-): Generator<void, Settle | undefined> {
+): Generator<void, Attribute | undefined> {
   const base = derived.bases.get(read.file);
   const spec = derivedSpec(read);
   if (base === undefined || spec === undefined) return undefined;
   const specOfBase = base.declarations.find((placed) => placed.declaration.word === 'spec');
   const ofBase = yield* foundInBase(base, host, [...above, read.file]);
-  return settling({ file: read, spec, files, ofBase, base: specOfBase });
+  return attributing({ file: read, spec, files, ofBase, base: specOfBase });
 }
 
 /** What is found in open texts, and in the few files that others asked for last. */
-const ofOpen = keptByFile<Checking>();
-const ofLast = keptByFile<Checking>(8);
+const ofOpen = fileCache<Checking>();
+const ofLast = fileCache<Checking>(8);
 
 function checkingOf(file: string, { supersedes }: Host): Checking {
-  const kept = supersedes === true ? ofOpen : ofLast;
-  let checking = kept.get(file);
+  const cached = supersedes === true ? ofOpen : ofLast;
+  let checking = cached.get(file);
   if (checking === undefined) {
     checking = newChecking();
-    kept.set(file, checking);
+    cached.set(file, checking);
   }
   return checking;
 }
 
 /**
  * Checks one file with what it uses. Any text can be analysed; the same text and files give the same findings.
- * Trees and what is found are kept from call to call.
+ * Trees and what is found are cached from call to call.
  */
 export function analyse(file: string, text: string | Written, host: Host): Analysis {
   const analysis = atOnce(analysing(file, text, host));
@@ -148,8 +148,8 @@ export function analysing(file: string, text: string | Written, host: Host): InP
 /** An analysis whose findings are still to be worked out. `above` are the files that are built on this one, for which it is looked at. */
 function beginning(file: string, text: string | Written, host: Host, above: readonly string[]): InPieces<Analysis> {
   return containedInPieces(host.tellFault, analysingWhole(file, text, host, above), (why) => {
-    // What was kept may be half of one reading and half of another.
-    letGoOf(file);
+    // What was cached may be half of one reading and half of another.
+    evictFile(file);
     return onlyRead(file, text, why);
   });
 }
@@ -169,8 +169,8 @@ function onlyRead(file: string, text: string | Written, why: string): Analysis {
     used: [],
     variants: [],
     views: [],
-    keptViews: () => [],
-    *bringUp() {},
+    recordedViews: () => [],
+    *refresh() {},
     findings,
     known: findings,
     *look() {},
@@ -196,9 +196,10 @@ function* analysingWhole(
   const lookedAtOnce = isOnce() || host.atRest === true ? checkingOnce() : undefined;
   const checkingNow = (): Checking => lookedAtOnce ?? checkingOf(file, host);
   function* find(): Generator<void, Found> {
-    const settle = derived === undefined ? undefined : yield* settleFor(read, [read, ...used], derived, host, above);
+    const attribute =
+      derived === undefined ? undefined : yield* attributionFor(read, [read, ...used], derived, host, above);
     const checking = checkingNow();
-    const unsettled: Finding[] = [];
+    const unattributed: Finding[] = [];
     const failed: Finding[] = [];
     const perVariant = yield* checking.check(files, named, incomplete);
     const placed: { readonly variant: string | undefined; readonly findings: readonly Finding[] }[] = [];
@@ -211,13 +212,13 @@ function* analysingWhole(
         if (gone % FINDINGS_OF_PIECE === 0) yield;
         const finding = place(raw, draft, file);
         if (finding === undefined) continue;
-        if (settle === undefined) {
+        if (attribute === undefined) {
           there.push(finding);
           continue;
         }
-        unsettled.push(finding);
-        const settled = settle(finding, raw.placed, () => checking.lookedUp(raw.placed, variant));
-        if (settled !== undefined) there.push(settled);
+        unattributed.push(finding);
+        const attributed = attribute(finding, raw.placed, () => checking.lookedUp(raw.placed, variant));
+        if (attributed !== undefined) there.push(attributed);
       }
       placed.push({ variant, findings: there });
     }
@@ -236,11 +237,11 @@ function* analysingWhole(
     const all = faults.length === 0 ? findings : [...findings.filter((each) => !isSaid(each)), ...faults];
     const left = [...eachFaultOnce([...failed, ...silence(all, read)])];
     left.sort((a, b) => a.start - b.start || a.end - b.end || (a.code < b.code ? -1 : a.code > b.code ? 1 : 0));
-    return { left, every: settle === undefined ? all : [...all, ...unsettled] };
+    return { left, every: attribute === undefined ? all : [...all, ...unattributed] };
   }
 
-  function bringingUp(): InPieces<void> {
-    return containedInPieces(host.tellFault, checkingNow().bringUp(files, named, incomplete), () => letGoOf(file));
+  function refreshing(): InPieces<void> {
+    return containedInPieces(host.tellFault, checkingNow().refresh(files, named, incomplete), () => evictFile(file));
   }
 
   let found: Found | undefined;
@@ -259,12 +260,12 @@ function* analysingWhole(
       for (const variant of named) made.push(yield* buildingView(files, variant, incomplete));
       views ??= made;
     },
-    keptViews() {
-      atOnce(bringingUp());
+    recordedViews() {
+      atOnce(refreshing());
       return checkingNow().viewsOf(files, named) ?? analysis.views;
     },
-    *bringUp() {
-      yield* bringingUp();
+    *refresh() {
+      yield* refreshing();
       if (checkingNow().viewsOf(files, named) === undefined) yield* analysis.look();
     },
     get findings() {
@@ -278,7 +279,7 @@ function* analysingWhole(
       if (found !== undefined) return;
       const work = lookedAtOnce === undefined ? find() : onceInPieces(find());
       const now = yield* containedInPieces(host.tellFault, work, (why) => {
-        letGoOf(file);
+        evictFile(file);
         const left = failure(read, why);
         return { left, every: left };
       });

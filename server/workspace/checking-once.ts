@@ -1,15 +1,15 @@
 // What is found in a file that is looked at once: the checks are given the views as they are built, since nobody will ask again after an
-// edit. What is kept from edit to edit is found in checking.ts; the same text gives the same findings both ways.
+// edit. What is cached from edit to edit is found in checking.ts; the same text gives the same findings both ways.
 import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import type { Told } from '../../grammar/told.ts';
 import { type BuiltView, buildingView } from '../model/build-view.ts';
 import { allIn } from '../model/changed-declarations.ts';
 import { type DeclarationIndex, newIndex } from '../model/declaration-index.ts';
 import { isSeen, type Placed, type ReadFile } from '../model/placed.ts';
-import { differsIn, noting } from '../model/questions.ts';
+import { differsIn, tracking } from '../model/questions.ts';
 import { type SharedViews, sharedViews } from '../model/shared-views.ts';
 import { LIST_OF, type Thing } from '../model/view.ts';
-import { keepAnswers, keepAnswersTogether } from '../model/view-questions.ts';
+import { cacheAnswers, cacheAnswersTogether } from '../model/view-questions.ts';
 import { type Checking, type Found, newChecking } from './checking.ts';
 import {
   checkDeclarationForOne,
@@ -84,15 +84,15 @@ function* foundIn(
 /** The findings of one reading of a file. */
 export function checkingOnce(): Checking {
   let looked: { readonly files: readonly ReadFile[]; readonly views: readonly BuiltView[] } | undefined;
-  /** The same once more with notes; made where somebody wants to know what was looked up, which is for few specs. */
+  /** The same once more with tracking; made where somebody wants to know what was looked up, which is for few specs. */
   let noted: Checking | undefined;
   const lookAgain = (files: readonly ReadFile[], variants: readonly (string | undefined)[]): Checking => {
     const checking = newChecking();
-    noting(() => atOnce(checking.check(files, variants, looked?.views[0]?.incomplete === true)));
+    tracking(() => atOnce(checking.check(files, variants, looked?.views[0]?.incomplete === true)));
     return checking;
   };
   return {
-    *bringUp() {},
+    *refresh() {},
     viewsOf: (files) => (looked?.files === files ? looked.views : undefined),
     *check(files, variants, incomplete) {
       const own = files[0];
@@ -102,11 +102,11 @@ export function checkingOnce(): Checking {
       const views: BuiltView[] = [];
       for (const variant of variants) views.push(yield* buildingView(files, variant, incomplete));
       const shared = sharedViews(views);
-      keepAnswersTogether(shared.views, shared.lookAt);
+      cacheAnswersTogether(shared.views, shared.lookAt);
       const found: Found[] = [];
       const forAll: FoundForAll = { inDeclarations: new Map(), ofSpec: new Map() };
       for (const at of views.keys()) found.push(yield* foundIn(shared, at, own, index.index, forAll));
-      for (const view of views) keepAnswers(view);
+      for (const view of views) cacheAnswers(view);
       looked = { files, views };
       return found;
     },

@@ -1,17 +1,17 @@
-// What is found in a file, kept from edit to edit: the findings of each declaration and of each check of the whole spec are questions,
+// What is found in a file, cached from edit to edit: the findings of each declaration and of each check of the whole spec are questions,
 // and after an edit those are asked again that looked at something that says otherwise now. See model/questions.ts.
 import type { InPieces } from '../../grammar/give-way.ts';
 import type { Told } from '../../grammar/told.ts';
 import type { BuiltView } from '../model/build-view.ts';
-import { type DeclarationIndex, type KeptIndex, newIndex } from '../model/declaration-index.ts';
+import { type CachedIndex, type DeclarationIndex, newIndex } from '../model/declaration-index.ts';
+import { deepEqual } from '../model/deep-equal.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
-import { ask, askAgain, isForAll, letGo, newQuestion, noteDiffering, type Question } from '../model/questions.ts';
+import { ask, dispose, isForAll, markStale, newQuestion, noteDiffering, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
 import type { RecordedView, ViewUpdate } from '../model/recorded-view.ts';
 import { type RecordedViews, recordingViews } from '../model/recorded-views.ts';
-import { sameValue } from '../model/same-value.ts';
 import type { Thing } from '../model/view.ts';
-import { bringUp, keepAnswersTogether, lookIn } from '../model/view-questions.ts';
+import { cacheAnswersTogether, lookIn, refresh } from '../model/view-questions.ts';
 import { containedInPieces, FAULT } from './contained.ts';
 import {
   checkDeclaration,
@@ -26,7 +26,7 @@ import {
 
 type RawsQuestion = Question<readonly Raw[]>;
 
-/** So many declarations are kept check by check from one edit to the next, and twice as many meanwhile. Own choice, no source. */
+/** So many declarations are cached check by check from one edit to the next, and twice as many meanwhile. Own choice, no source. */
 const MOST_ONE_BY_ONE = 100;
 
 /** So many declarations are put in their places one by one; for more all are gone through. Own choice, no source. */
@@ -109,11 +109,11 @@ export interface Checking {
     variants: readonly (string | undefined)[],
     incomplete: boolean,
   ): Generator<void, readonly Found[]>;
-  /** Brings the views of the variants up to these files, where they are kept; what hangs on what is another now is asked again later. */
-  bringUp(files: readonly ReadFile[], variants: readonly (string | undefined)[], incomplete: boolean): InPieces<void>;
+  /** Brings the views of the variants up to these files, where there are any; what hangs on what is another now is asked again later. */
+  refresh(files: readonly ReadFile[], variants: readonly (string | undefined)[], incomplete: boolean): InPieces<void>;
   /**
    * The views of the variants as the checks see them, where they are brought up to these files and no others: what is worked out from them is
-   * kept over edits. They change with the next edit.
+   * cached over edits. They change with the next edit.
    */
   viewsOf(files: readonly ReadFile[], variants: readonly (string | undefined)[]): readonly BuiltView[] | undefined;
   /** The names that were looked up to check a declaration for a variant, in the order met. */
@@ -129,7 +129,7 @@ function* allFindings(
   index: DeclarationIndex,
 ): InPieces<AllFindings> {
   const recorded = yield* recordingViews(files, variants, incomplete);
-  keepAnswersTogether(
+  cacheAnswersTogether(
     recorded.views.map(({ view }) => view),
     recorded.lookAt,
   );
@@ -222,7 +222,7 @@ function enter(findings: VariantFindings, standing: Standing): void {
     return now.checks.flatMap((each) => ask(each) ?? []);
   };
   const asked: RawsQuestion = newQuestion(() => lookIn(recorded.view, work), always, {
-    due: () => due.add(asked),
+    onStale: () => due.add(asked),
     own: standing,
   });
   findings.questions.set(standing, asked);
@@ -230,7 +230,7 @@ function enter(findings: VariantFindings, standing: Standing): void {
   due.add(asked);
 }
 
-/** Declarations that were asked again the longest ago are kept as one again. */
+/** Declarations that were asked again the longest ago are cached as one again. */
 function keepFew(findings: VariantFindings): void {
   const { lately } = findings;
   for (const standing of lately.keys()) {
@@ -243,7 +243,7 @@ function keepFew(findings: VariantFindings): void {
 function leave(findings: VariantFindings, standing: Standing): void {
   const asked = findings.questions.get(standing);
   if (asked === undefined) return;
-  letGo(asked);
+  dispose(asked);
   findings.questions.delete(standing);
   findings.standingOf.delete(asked);
   findings.lately.delete(standing);
@@ -256,8 +256,8 @@ function leave(findings: VariantFindings, standing: Standing): void {
 /** Lets go of what is found for variants that are no more. */
 function dismiss({ byVariant }: AllFindings): void {
   for (const { questions, ofSpec } of byVariant) {
-    for (const asked of questions.values()) letGo(asked);
-    for (const asked of ofSpec) letGo(asked);
+    for (const asked of questions.values()) dispose(asked);
+    for (const asked of ofSpec) dispose(asked);
   }
 }
 
@@ -269,7 +269,7 @@ function* take(all: AllFindings, files: readonly ReadFile[], incomplete: boolean
   }
   all.files = undefined;
   const updates = yield* all.recorded.updating(files, incomplete);
-  bringUp(all.byVariant.map(({ recorded }) => recorded.view));
+  refresh(all.byVariant.map(({ recorded }) => recorded.view));
   for (const [i, findings] of all.byVariant.entries()) takeUpdate(findings, updates[i]);
   all.files = files;
 }
@@ -279,19 +279,19 @@ function takeUpdate(findings: VariantFindings, update: ViewUpdate | undefined): 
   for (const standing of update?.came ?? []) enter(findings, standing);
   for (const standing of update?.differs ?? []) {
     const asked = findings.questions.get(standing);
-    if (asked !== undefined) askAgain(asked);
+    if (asked !== undefined) markStale(asked);
   }
 }
 
-/** A fault of Fettle itself hangs on more than what is noted, so that what failed is tried again each time. */
+/** A fault of Fettle itself hangs on more than what is tracked, so that what failed is tried again each time. */
 function askFailedAgain({ found, questions, lately, records, ofSpec }: VariantFindings): void {
   for (const [standing, raws] of found) {
     const asked = questions.get(standing);
     if (asked === undefined || !raws.some(({ code }) => code === FAULT)) continue;
-    askAgain(asked);
-    for (const each of (lately.get(standing) ?? records.get(standing))?.checks ?? []) askAgain(each);
+    markStale(asked);
+    for (const each of (lately.get(standing) ?? records.get(standing))?.checks ?? []) markStale(each);
   }
-  for (const asked of ofSpec) if ((asked.answer as OfSpec | undefined)?.failed !== undefined) askAgain(asked);
+  for (const asked of ofSpec) if ((asked.answer as OfSpec | undefined)?.failed !== undefined) markStale(asked);
 }
 
 function answer(findings: VariantFindings, asked: RawsQuestion): void {
@@ -351,11 +351,11 @@ function* lookingIn<result>(view: BuiltView, work: InPieces<result>): InPieces<r
 /** The findings of one file. */
 export function newChecking(): Checking {
   let all: AllFindings | undefined;
-  let index: KeptIndex = newIndex();
+  let index: CachedIndex = newIndex();
   let home: string | undefined;
   const of = (variants: readonly (string | undefined)[]): AllFindings | undefined =>
     all !== undefined &&
-    sameValue(
+    deepEqual(
       all.byVariant.map(({ variant }) => variant),
       variants,
     )
@@ -419,7 +419,7 @@ export function newChecking(): Checking {
       const known = of(variants);
       return known?.files === files ? known.byVariant.map(({ recorded }) => recorded.view) : undefined;
     },
-    *bringUp(files, variants, incomplete) {
+    *refresh(files, variants, incomplete) {
       const known = files[0]?.file === home ? of(variants) : undefined;
       if (known !== undefined && known.files !== files) yield* take(known, files, incomplete);
     },

@@ -11,7 +11,7 @@ import { blockOf } from '../model/statements.ts';
 import { silencedIn } from './allows.ts';
 import { indexLines, type LineIndex, positionAt } from './lines.ts';
 
-export interface DerivedSettling {
+export interface DerivedAttribution {
   /** The file of the spec, as it is written. */
   readonly file: ReadFile;
   /** The spec that extends another. */
@@ -24,7 +24,7 @@ export interface DerivedSettling {
   readonly base: Placed | undefined;
 }
 
-export type Settle = (finding: Finding, placed: Placed, lookedUp: () => readonly string[]) => Finding | undefined;
+export type Attribute = (finding: Finding, placed: Placed, lookedUp: () => readonly string[]) => Finding | undefined;
 
 const keyOf = (finding: Finding): string =>
   `${finding.code} ${finding.file} ${finding.start} ${finding.end} ${finding.message}`;
@@ -42,7 +42,7 @@ interface Causes {
   readonly spokenOf: ReadonlyMap<string, Placed>;
 }
 
-function causesOf({ spec, files }: DerivedSettling): Causes {
+function causesOf({ spec, files }: DerivedAttribution): Causes {
   const direct = new Map<string, Placed>();
   const spokenOf = new Map<string, Placed>();
   const bases = files.filter((file) => file.file !== spec.file).map(declaredIn);
@@ -103,32 +103,32 @@ function called(file: string): string {
   }
 }
 
-const keptLines = new WeakMap<ReadFile, LineIndex>();
+const cachedLines = new WeakMap<ReadFile, LineIndex>();
 
 /** The line of a place in a file, counted from 1. */
 function lineIn(file: ReadFile, offset: number): number {
-  let lines = keptLines.get(file);
+  let lines = cachedLines.get(file);
   if (lines === undefined) {
     lines = indexLines(file.text);
-    keptLines.set(file, lines);
+    cachedLines.set(file, lines);
   }
   return positionAt(lines, offset).line + 1;
 }
 
-const keptSaid = new WeakMap<readonly Finding[], ReadonlySet<string>>();
+const cachedSaid = new WeakMap<readonly Finding[], ReadonlySet<string>>();
 
 /** What is said of a base; worked out once for as long as that is the same. */
 function saidOf(findings: readonly Finding[]): ReadonlySet<string> {
-  let keys = keptSaid.get(findings);
+  let keys = cachedSaid.get(findings);
   if (keys === undefined) {
     keys = new Set(findings.map(keyOf));
-    keptSaid.set(findings, keys);
+    cachedSaid.set(findings, keys);
   }
   return keys;
 }
 
 /** Makes of each finding what is said of it: nothing, itself, or itself at the change that it comes of. */
-export function settling(of: DerivedSettling): Settle {
+export function attributing(of: DerivedAttribution): Attribute {
   const { file, spec, files } = of;
   const ofBase = saidOf(of.ofBase);
   const ofBaseSpec = new Set(

@@ -2,7 +2,7 @@
 // protocol. Addresses come in any spelling and are kept in one (see canonical).
 import { atOnce, type InPieces } from '../../grammar/give-way.ts';
 import { type Written, wholeText, withStretch, writtenAs } from '../../grammar/written.ts';
-import { letGoOf } from '../model/kept-by-file.ts';
+import { evictFile } from '../model/file-cache.ts';
 import { analysing } from './analyse.ts';
 import type { Analysis, Host } from './api.ts';
 import { libraryFile, libraryText } from './library.ts';
@@ -30,7 +30,7 @@ export interface OpenText {
 /** A text as it is held: in pieces where it is open. An open one that was not edited is the same object. */
 type Held = Written | string;
 
-interface Kept {
+interface Analysed {
   readonly text: Held;
   readonly analysis: Analysis;
   /** The addresses that were asked for, with the text that they had. */
@@ -53,7 +53,7 @@ export interface Documents {
   readonly known: () => readonly string[];
   setRoots(roots: readonly string[]): void;
   readonly roots: () => readonly string[];
-  /** The analysis of a file, kept until its text or that of a file it asked for changes. The one before it is good no more. */
+  /** The analysis of a file, cached until its text or that of a file it asked for changes. The one before it is good no more. */
   analysis(uri: string): Analysis | undefined;
   /** The same in pieces, of the text as it is when it is done. */
   analysing(uri: string): InPieces<Analysis | undefined>;
@@ -93,7 +93,7 @@ export function createDocuments(
   const open = new Map<string, OpenText>();
   const told = new Map<string, string>();
   const fromDisk = new Map<string, { readonly text: string | undefined; readonly at: number }>();
-  const kept = new Map<string, Kept>();
+  const analysed = new Map<string, Analysed>();
   /** What analyses that are being made have asked for so far, by the file that they are of. */
   const asking = new Map<string, ReadonlyMap<string, Held | undefined>>();
   const lineIndexes = new Map<string, { readonly text: string; readonly lines: LineIndex }>();
@@ -129,18 +129,18 @@ export function createDocuments(
     return text === undefined || typeof text === 'string' ? text : wholeText(text);
   };
 
-  /** Lets go of all that is kept for a file that is there no more: nobody reads it again under this name. */
-  const letGoOfGone = (address: string): void => {
+  /** Evicts all that is cached for a file that is there no more: nobody reads it again under this name. */
+  const evictGone = (address: string): void => {
     if (open.has(address) || told.has(address)) return;
-    kept.delete(address);
+    analysed.delete(address);
     lineIndexes.delete(address);
-    letGoOf(address);
-    letGoOf(nearAddress(address));
+    evictFile(address);
+    evictFile(nearAddress(address));
   };
 
   /** The analysis of a file, as long as no text that it asked for is another. */
   const madeAt = (address: string): Analysis | undefined => {
-    const before = kept.get(address);
+    const before = analysed.get(address);
     return before !== undefined &&
       before.text === held(address) &&
       [...before.asked].every(([file, was]) => held(file) === was)
@@ -148,10 +148,10 @@ export function createDocuments(
       : undefined;
   };
   /** Analyses one text of a file; undefined where it is left off, since the text is another now or somebody else was faster. */
-  function* analysingText(address: string, text: Held): InPieces<Kept | undefined> {
+  function* analysingText(address: string, text: Held): InPieces<Analysed | undefined> {
     const asked = new Map<string, Held | undefined>();
     asking.set(address, asked);
-    const before = kept.get(address);
+    const before = analysed.get(address);
     const work = analysing(address, text, {
       supersedes: true,
       atRest: before === undefined && !open.has(address) && text.length <= SHORT,
@@ -172,7 +172,7 @@ export function createDocuments(
       const next = work.next();
       if (next.done === true) return { text, analysis: next.value, asked };
       yield;
-      if (held(address) !== text || kept.get(address) !== before) return undefined;
+      if (held(address) !== text || analysed.get(address) !== before) return undefined;
     }
   }
   function* analysingAt(address: string): InPieces<Analysis | undefined> {
@@ -181,12 +181,12 @@ export function createDocuments(
       if (made !== undefined) return made;
       const text = held(address);
       if (text === undefined) {
-        kept.delete(address);
+        analysed.delete(address);
         return undefined;
       }
       const now = yield* analysingText(address, text);
       asking.delete(address);
-      if (now !== undefined) kept.set(address, now);
+      if (now !== undefined) analysed.set(address, now);
     }
   }
 
@@ -214,7 +214,7 @@ export function createDocuments(
       const address = key(uri);
       open.delete(address);
       fromDisk.delete(address);
-      letGoOfGone(address);
+      evictGone(address);
     },
     get: (uri) => open.get(key(uri)),
     all: () => [...open.values()],
@@ -224,7 +224,7 @@ export function createDocuments(
       fromDisk.delete(address);
       if (text === undefined) {
         told.delete(address);
-        letGoOfGone(address);
+        evictGone(address);
       } else told.set(address, text);
     },
     diskChanged: () => fromDisk.clear(),
@@ -233,7 +233,7 @@ export function createDocuments(
       roots = next.map(key);
       host = disk?.(roots);
       fromDisk.clear();
-      kept.clear();
+      analysed.clear();
     },
     roots: () => roots,
     analysis: (uri) => atOnce(analysingAt(key(uri))),
@@ -249,15 +249,15 @@ export function createDocuments(
     charactersFor(uri) {
       const address = key(uri);
       let length = held(address)?.length ?? 0;
-      for (const [file] of asking.get(address) ?? kept.get(address)?.asked ?? []) length += held(file)?.length ?? 0;
+      for (const [file] of asking.get(address) ?? analysed.get(address)?.asked ?? []) length += held(file)?.length ?? 0;
       return length;
     },
     dependents(uri) {
       const address = key(uri);
-      return [...kept].flatMap(([file, { asked }]) => (file !== address && asked.has(address) ? [file] : []));
+      return [...analysed].flatMap(([file, { asked }]) => (file !== address && asked.has(address) ? [file] : []));
     },
     missing(uri) {
-      const asked = kept.get(key(uri))?.asked ?? new Map<string, Held | undefined>();
+      const asked = analysed.get(key(uri))?.asked ?? new Map<string, Held | undefined>();
       return [...asked].flatMap(([file, text]) => (text === undefined ? [file] : []));
     },
     lines(uri) {

@@ -10,7 +10,7 @@ import { openRecords } from '../../server/features/record-lines.ts';
 import { turnHints } from '../../server/features/standing-text.ts';
 import { tokensBySection } from '../../server/features/tokens.ts';
 import { choices } from '../../server/features/what-if.ts';
-import { type Analysis, withKeptViews } from '../../server/model/analysis.ts';
+import { type Analysis, withRecordedViews } from '../../server/model/analysis.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { indexLines, positionAt } from '../../server/workspace/lines.ts';
 
@@ -97,7 +97,7 @@ function isAsFresh(address: string, before: string, [, behind, put]: (typeof EDI
   const made = edited.analysis(address);
   const fresh = opened(address, text).analysis(address);
   if (made === undefined || fresh === undefined) throw new Error('nothing was analysed');
-  const kept = withKeptViews(made);
+  const kept = withRecordedViews(made);
   expect(kept.views).not.toBe(made.views);
   expect(standing(kept, text)).toEqual(standing(fresh, text));
   for (const place of placesIn(text)) {

@@ -4,7 +4,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { keptLayouts, layoutPieces } from '../../grammar/layout-pieces.ts';
+import { layoutCache, layoutPieces } from '../../grammar/layout-pieces.ts';
 import { cutSections } from '../../grammar/sections.ts';
 import { actions } from '../../server/features/actions.ts';
 import { layoutClosed, layoutStretch, layoutWhole } from '../../server/features/layout.ts';
@@ -55,7 +55,7 @@ test.each(readdirSync(SAMPLES, { recursive: true, encoding: 'utf8' }).filter((na
     const written = readFileSync(join(SAMPLES, name), 'utf8');
     for (const text of [written, written.replace(/[ \t]+/g, '  '), written.replace(/\n+/g, '\r\n')]) {
       const layout = layoutWhole(readFile('file:///shop/spec.fettle', text));
-      const fresh = layoutPieces(text, cutSections(text), 0, keptLayouts()).map((piece) => piece.text);
+      const fresh = layoutPieces(text, cutSections(text), 0, layoutCache()).map((piece) => piece.text);
       const edits = layout.kind === 'edits' ? layout.edits : [];
       expect(edited(text, edits).replace(/\r/g, '')).toBe(fresh.join('').replace(/\r/g, ''));
     }

@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { saysTheSame } from '../../grammar/layout-guard.ts';
-import { keptLayouts, layOutText } from '../../grammar/layout-pieces.ts';
+import { layOutText, layoutCache } from '../../grammar/layout-pieces.ts';
 import { formatText } from '../../grammar/printer.ts';
 import { cutSections } from '../../grammar/sections.ts';
 
@@ -22,7 +22,7 @@ sequence s {
 /** Whether the guard lets a layout pass that is `now` where a good one is `text`. */
 function passes(text: string, change: (written: string) => string): boolean {
   const sections = cutSections(text);
-  const layout = layOutText({ text, sections }, 0, keptLayouts());
+  const layout = layOutText({ text, sections }, 0, layoutCache());
   const pieces = layout.pieces.map((piece) => ({ ...piece, text: change(piece.text) }));
   return saysTheSame(text, sections, pieces.map((piece) => piece.text).join(''), { ...layout, pieces });
 }

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { layOut } from '../../grammar/layout.ts';
-import { keptLayouts, layoutPieces } from '../../grammar/layout-pieces.ts';
+import { layoutCache, layoutPieces } from '../../grammar/layout-pieces.ts';
 import { cutSections } from '../../grammar/sections.ts';
 
 const samples = join(import.meta.dirname, '../../samples');
@@ -25,7 +25,7 @@ function inPieces(text: string, from: number): string {
 /** As it is laid out in one go, with nothing kept. */
 function whole(written: string): string {
   const text = plain(written);
-  return plain(layOut(layoutPieces(text, cutSections(text), 0, keptLayouts()).flatMap(({ items }) => items)));
+  return plain(layOut(layoutPieces(text, cutSections(text), 0, layoutCache()).flatMap(({ items }) => items)));
 }
 
 const share = fc.integer({ min: 0, max: 9999 }).map((each) => each / 10_000);

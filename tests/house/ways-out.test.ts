@@ -36,9 +36,9 @@ test('nothing reaches a network, by any module of Node or any word of the browse
 });
 
 test('nothing that is read is run, but Fettle itself', () => {
-  expect(importing('vm', 'node:vm', 'node:inspector', 'node:repl')).toEqual(['server/entry/kept-code.ts']);
+  expect(importing('vm', 'node:vm', 'node:inspector', 'node:repl')).toEqual(['server/entry/code-cache.ts']);
   // Its text comes from the way in alone, which names a file beside itself.
-  expect(imports.filter((each) => each.of.endsWith('entry/kept-code.ts')).map((each) => each.by)).toEqual([
+  expect(imports.filter((each) => each.of.endsWith('entry/code-cache.ts')).map((each) => each.by)).toEqual([
     'server/entry/way-in.ts',
   ]);
   const words = /\beval\s*\(|\bnew Function\b|\bFunction\s*\(/;
@@ -55,7 +55,7 @@ test('files of a user are written in one place', () => {
     return names.length === 0 || names.some((each) => writing.test(each));
   });
   // What is kept for the next start goes into a folder of the user's own, and is none of a user's files.
-  const forTheNextStart = ['server/entry/cache-folder.ts', 'server/entry/kept-code.ts'];
+  const forTheNextStart = ['server/entry/cache-folder.ts', 'server/entry/code-cache.ts'];
   expect(writes.filter((path) => !forTheNextStart.includes(path))).toEqual(['server/command-line/write.ts']);
 });
 

@@ -96,7 +96,7 @@ describe('left off anywhere', () => {
           const ways = {
             reading,
             looking: others?.look(),
-            'bringing up': others?.bringUp(),
+            'bringing up': others?.refresh(),
             checking: others?.check(),
           };
           const work = ways[is];

@@ -3,7 +3,7 @@
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
 import { expect, test } from 'vitest';
-import { filesKept } from '../../server/model/kept-by-file.ts';
+import { cachedFiles } from '../../server/model/file-cache.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { positionAt } from '../../server/workspace/lines.ts';
 
@@ -89,6 +89,6 @@ test('of files that are gone nothing is kept', () => {
     documents.close(one);
     documents.told(other, undefined);
   }
-  expect(filesKept().filter((file) => /(open|told)-\d+/.test(file))).toEqual([]);
-  expect(filesKept()).toContain(URI);
+  expect(cachedFiles().filter((file) => /(open|told)-\d+/.test(file))).toEqual([]);
+  expect(cachedFiles()).toContain(URI);
 });

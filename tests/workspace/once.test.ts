@@ -4,7 +4,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { IN_ENGLISH } from '../../grammar/told.ts';
-import { ask, changed, newCell, newQuestion, noteRead, once } from '../../server/model/questions.ts';
+import { ask, invalidate, newCell, newQuestion, once, track } from '../../server/model/questions.ts';
 import { analyse } from '../../server/workspace/analyse.ts';
 import type { Analysis } from '../../server/workspace/api.ts';
 import { memoryHost } from '../annotated.ts';
@@ -106,7 +106,7 @@ test('outside of it, and behind one that failed, all is noted as ever', () => {
   let value = 1;
   const cell = newCell();
   const question = newQuestion(() => {
-    noteRead(cell);
+    track(cell);
     return value;
   });
   expect(() =>
@@ -116,6 +116,6 @@ test('outside of it, and behind one that failed, all is noted as ever', () => {
   ).toThrow('no');
   expect(ask(question)).toBe(1);
   value = 2;
-  changed(cell);
+  invalidate(cell);
   expect(ask(question)).toBe(2);
 });

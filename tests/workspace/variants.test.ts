@@ -12,7 +12,7 @@ import { isSeen, type Placed, placeOf, type ReadFile } from '../../server/model/
 import { once } from '../../server/model/questions.ts';
 import { readFile } from '../../server/model/read-file.ts';
 import { LIST_OF, type Thing } from '../../server/model/view.ts';
-import { keepAnswers } from '../../server/model/view-questions.ts';
+import { cacheAnswers } from '../../server/model/view-questions.ts';
 import { newChecking } from '../../server/workspace/checking.ts';
 import { checkDeclaration, checkSpec, type Raw, SPEC_CHECKS } from '../../server/workspace/run-checks.ts';
 import { dice, type Roll } from '../dice.ts';
@@ -108,7 +108,7 @@ function foundAlone(files: readonly ReadFile[], variant: string): readonly Told[
   if (own === undefined) return [];
   return once(() => {
     const view = buildView(files, variant, false);
-    keepAnswers(view);
+    cacheAnswers(view);
     const things = new Map<Placed, Thing>();
     for (const list of Object.values(LIST_OF)) for (const thing of view[list]) things.set(thing.placed, thing);
     const index = newIndex();

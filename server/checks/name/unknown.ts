@@ -6,15 +6,15 @@ import type { Name, Place } from '../../../grammar/tree.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
 import type { BuiltView } from '../../model/build-view.ts';
+import { deepEqual } from '../../model/deep-equal.ts';
 import { ENGINE_FIGURES, ENGINE_MEASURES } from '../../model/engine-figures.ts';
 import { kindWord, oneOfKind } from '../../model/kind-words.ts';
 import type { Placed } from '../../model/placed.ts';
 import { usesOf } from '../../model/references.ts';
-import { sameValue } from '../../model/same-value.ts';
 import type { Use } from '../../model/uses.ts';
 import { TIMING_LIFTS, TIMING_VALUES } from '../../model/valve-sums.ts';
 import type { Part, Thing, View } from '../../model/view.ts';
-import { type Kept, question } from '../../model/view-questions.ts';
+import { type Memo, question } from '../../model/view-questions.ts';
 import { gradesAlone } from '../../rehearsal/graded.ts';
 import { namesIn } from '../../rehearsal/things.ts';
 import type { DeclarationCheck, Extra, Report } from '../check.ts';
@@ -65,7 +65,7 @@ function declareFix(placed: Placed, use: Use, view: View): NonNullable<Extra['fi
   };
 }
 
-const sameWords = (before: Among, now: Among): boolean => sameValue(before.words, now.words);
+const sameWords = (before: Among, now: Among): boolean => deepEqual(before.words, now.words);
 const marksOf = question((_view, part: Part) => among(part.marks.keys()), sameWords);
 const sizesOf = question((_view, part: Part) => among(part.sizes.keys()), sameWords);
 const featuresOf = question((_view, part: Part) => among(part.featureNames), sameWords);
@@ -274,11 +274,11 @@ function namesOf(view: View, kinds: ReadonlySet<string>): readonly string[] {
 
 /** The names of all things of some kinds, told as their words with blanks between. */
 const namesOfKinds = question(
-  (view, words: string, kept: Kept<Among> = { of: undefined }): Among => {
-    kept.of = among(LISTED.get(words)?.(view) ?? namesOf(view, new Set(words.split(' '))), kept.of);
-    return kept.of;
+  (view, words: string, memo: Memo<Among> = { of: undefined }): Among => {
+    memo.of = among(LISTED.get(words)?.(view) ?? namesOf(view, new Set(words.split(' '))), memo.of);
+    return memo.of;
   },
-  (before, now) => sameValue(before.words, now.words),
+  (before, now) => deepEqual(before.words, now.words),
 );
 
 /** The name of a thing of some kinds that is nearest to another name: `part limit:camshft`. */

@@ -2,15 +2,15 @@
 
 import { type Among, among, nearestAmong } from '../../../grammar/nearest.ts';
 import type { Done, Measured, Signed, Statement } from '../../../grammar/tree.ts';
+import { deepEqual } from '../../model/deep-equal.ts';
 import { type Asked, allPlaces } from '../../model/feature-places.ts';
 import { type Entry, keyed } from '../../model/keyed.ts';
 import { takesIn } from '../../model/measure.ts';
 import type { Placed } from '../../model/placed.ts';
-import { sameValue } from '../../model/same-value.ts';
 import { namesIn } from '../../model/statements.ts';
 import { thoseThat } from '../../model/those-that.ts';
 import type { Limit, Sequence, Step, View } from '../../model/view.ts';
-import { type Kept, question } from '../../model/view-questions.ts';
+import { type Memo, question } from '../../model/view-questions.ts';
 import { byPhase, type Plan, plansIn } from '../../rehearsal/plan.ts';
 import { stepsCalled } from '../../rehearsal/step-work.ts';
 import { placesLeft, recordStatements } from './measurements.ts';
@@ -140,23 +140,23 @@ function stepsByLimit(work: readonly WorkStep[], view: View): ReadonlyMap<string
   return all;
 }
 
-function namesOf(words: Iterable<string>, kept: Kept<Among>): Among {
-  kept.of = among(words, kept.of);
-  return kept.of;
+function namesOf(words: Iterable<string>, memo: Memo<Among>): Among {
+  memo.of = among(words, memo.of);
+  return memo.of;
 }
-const sameNames = (before: Among, now: Among): boolean => sameValue(before.words, now.words);
+const sameNames = (before: Among, now: Among): boolean => deepEqual(before.words, now.words);
 
 /** The names of all steps that stand in sequences, and of all limits. */
-const allSteps = question((view, _subject: 'steps', kept: Kept<Among> = { of: undefined }) => {
+const allSteps = question((view, _subject: 'steps', memo: Memo<Among> = { of: undefined }) => {
   const names: string[] = [];
   for (const { steps } of view.sequences) for (const { name } of steps) names.push(name);
-  return namesOf(names, kept);
+  return namesOf(names, memo);
 }, sameNames);
 const allLimits = question(
-  (view, _subject: 'limits', kept: Kept<Among> = { of: undefined }) =>
+  (view, _subject: 'limits', memo: Memo<Among> = { of: undefined }) =>
     namesOf(
       view.limits.map((limit) => limit.name),
-      kept,
+      memo,
     ),
   sameNames,
 );

@@ -1,22 +1,22 @@
-// What was made of texts, kept by the text for when it stands there again. What was asked for last stays longest.
+// A cache of what was made of texts, by the text, for when it stands there again. What was asked for last stays longest.
 
-export interface KeptByText<value> {
+export interface TextCache<value> {
   get(text: string): value | undefined;
   set(text: string, value: value): void;
-  /** Changes for how many characters of text it keeps something. */
-  keepFor(characters: number): void;
+  /** Changes for how many characters of text it has room. */
+  resize(characters: number): void;
 }
 
-/** Keeps what belongs to so many characters of text, and as much again of what was not asked for since. */
-export function keptByText<value>(most: number): KeptByText<value> {
-  let mostKept = most;
+/** A cache of what belongs to so many characters of text, and as much again of what was not asked for since. */
+export function textCache<value>(most: number): TextCache<value> {
+  let mostCached = most;
   /** The older half goes as a whole when the newer is full. */
   let newer = new Map<string, value>();
   let older = new Map<string, value>();
   let length = 0;
   const set = (text: string, value: value): void => {
     length += text.length;
-    if (length > mostKept) {
+    if (length > mostCached) {
       older = newer;
       newer = new Map();
       length = text.length;
@@ -32,8 +32,8 @@ export function keptByText<value>(most: number): KeptByText<value> {
       return before;
     },
     set,
-    keepFor(characters) {
-      mostKept = characters;
+    resize(characters) {
+      mostCached = characters;
     },
   };
 }

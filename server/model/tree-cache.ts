@@ -1,21 +1,22 @@
-// Trees of sections, kept by the text that they were read from, so that an undo reads nothing.
-import { keptByText } from '../../grammar/kept-by-text.ts';
+// Trees of sections, cached by the text that they were read from, so that an undo reads nothing.
+
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import type { Section } from '../../grammar/sections.ts';
+import { textCache } from '../../grammar/text-cache.ts';
 import { isOnce } from './questions.ts';
 
 /**
- * Characters of text whose trees are kept for when they stand there again, beside as many as the file at hand has, so that an edit that
- * cuts the whole anew (a quote, a brace) does not read the whole anew. A spec of 10,000 lines has about 250,000. What is kept of a
+ * Characters of text whose trees are cached for when they stand there again, beside as many as the file at hand has, so that an edit that
+ * cuts the whole anew (a quote, a brace) does not read the whole anew. A spec of 10,000 lines has about 250,000. What is cached of a
  * day of edits is some megabytes for each 100,000.
  */
-const MOST_KEPT = 100_000;
+const MOST_CACHED = 100_000;
 
-const trees = keptByText<Parsed>(MOST_KEPT);
+const trees = textCache<Parsed>(MOST_CACHED);
 
 /** Says how many characters the file at hand has. */
-export function keepFor(length: number): void {
-  trees.keepFor(MOST_KEPT + length);
+export function resize(length: number): void {
+  trees.resize(MOST_CACHED + length);
 }
 
 /** Gives the tree of a section, read now or before. Two sections of one file never share a tree, so that each tree has one place. */

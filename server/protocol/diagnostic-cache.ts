@@ -1,17 +1,17 @@
-// The findings of a file as an editor takes them, kept from edit to edit: a diagnostic is made anew only where what is said, or a line or a
+// The findings of a file as an editor takes them, cached from edit to edit: a diagnostic is made anew only where what is said, or a line or a
 // column, is another. A list that holds the same as the one before goes under the same number, so that an editor that has it is told so in a
 // word and nothing is sent.
 import type { Diagnostic, Range } from 'vscode-languageserver';
 import type { Rows, Told } from '../../grammar/told.ts';
 import { type LeftAlone, leftAloneIn, lineAt } from '../../grammar/written.ts';
+import { deepEqual } from '../model/deep-equal.ts';
 import type { FilePlace, Finding } from '../model/finding.ts';
-import { sameValue } from '../model/same-value.ts';
 import type { Documents } from '../workspace/documents.ts';
 import { columnAt, type LineIndex } from '../workspace/lines.ts';
 import { diagnosticOf, rangeOf } from './convert.ts';
 
 /** What a diagnostic was made of. */
-interface Kept {
+interface Cached {
   /** As it stood when it was looked at last, and which look at its list that was. */
   finding: Finding;
   look: Look;
@@ -25,13 +25,13 @@ interface Kept {
 /** One look at a list of findings: the lines of the texts that they stand in. */
 type Look = ReadonlyMap<string, Counted>;
 
-export interface KeptDiagnostics {
+export interface DiagnosticCache {
   /** The findings of a file as diagnostics, in the language of the rows; `help` is the address of the page with the help of every code. */
   of(address: string, findings: readonly Finding[], rows: Rows, help: string | undefined): Diagnostic[];
   /** The number of a list of a file: that of the one before where both hold the same. */
   numberOf(address: string, list: readonly Diagnostic[]): string;
   /** A file is not open any more. */
-  letGo(address: string): void;
+  evict(address: string): void;
 }
 
 /** A text that findings stand in, as an editor counts, and what of it stands where it stood the time before. */
@@ -106,15 +106,15 @@ const saysTheSame = (one: Finding, other: Finding): boolean =>
       (a, b) => a.told === b.told && sameList(a.edits, b.edits, (c, d) => c.text === d.text && c.file === d.file),
     ));
 
-export function keptDiagnostics(documents: Documents): KeptDiagnostics {
-  const kept = new WeakMap<Told, Kept>();
+export function diagnosticCache(documents: Documents): DiagnosticCache {
+  const cache = new WeakMap<Told, Cached>();
   /** The last look at the list of each file. */
   const looks = new Map<string, Look>();
   const lists = new Map<string, { readonly list: readonly Diagnostic[]; readonly number: string }>();
   let last = 0;
   return {
     of(address, findings, rows, help) {
-      // Of a file that nobody types in nothing is kept.
+      // Of a file that nobody types in nothing is cached.
       if (documents.get(address) === undefined) {
         looks.delete(address);
         return findings.map((finding) => diagnosticOf(documents, finding, rows, help));
@@ -135,7 +135,7 @@ export function keptDiagnostics(documents: Documents): KeptDiagnostics {
       };
       return findings.map((finding) => {
         const places = placesOf(finding);
-        const known = kept.get(finding.told);
+        const known = cache.get(finding.told);
         if (known?.rows === rows && known.help === help && saysTheSame(known.finding, finding)) {
           const were = known.look === before ? placesOf(known.finding) : [];
           const isThere = (place: FilePlace, i: number): boolean =>
@@ -148,18 +148,18 @@ export function keptDiagnostics(documents: Documents): KeptDiagnostics {
         }
         const diagnostic = diagnosticOf(documents, finding, rows, help);
         const positions = places.map((place) => positionOf(place, countedOf));
-        kept.set(finding.told, { finding, look, rows, help, positions, diagnostic });
+        cache.set(finding.told, { finding, look, rows, help, positions, diagnostic });
         return diagnostic;
       });
     },
     numberOf(address, list) {
       const before = lists.get(address);
-      if (before !== undefined && sameList(before.list, list, sameValue)) return before.number;
+      if (before !== undefined && sameList(before.list, list, deepEqual)) return before.number;
       last += 1;
       lists.set(address, { list, number: String(last) });
       return String(last);
     },
-    letGo(address) {
+    evict(address) {
       lists.delete(address);
       looks.delete(address);
     },

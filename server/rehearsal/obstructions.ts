@@ -1,4 +1,4 @@
-// What hinders an engine from being turned: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
+// What obstructs the turning of an engine: held-back tensioners, pins, wheels that nothing holds. The turning is in turn.ts.
 import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
@@ -17,19 +17,19 @@ export function isCoupled(state: State, shaft: string): boolean {
   return state.drivesOn.get(shaft).some((drive) => isComplete(state, drive));
 }
 
-const hindering = keyed(stepsIn, (view, { step }) =>
-  workOf(view, step).hindering.map((name): Entry<string> => ['', name]),
+const obstructing = keyed(stepsIn, (view, { step }) =>
+  workOf(view, step).obstructing.map((name): Entry<string> => ['', name]),
 );
 
 /** What some step of the spec pins or holds back, in the order written: nothing else is ever pinned or held back. */
-export const evenHindering = question((view, _all: 'steps'): readonly string[] =>
-  inOrder(view, 'parts', hindering(view, '')),
+export const everObstructing = question((view, _all: 'steps'): readonly string[] =>
+  inOrder(view, 'parts', obstructing(view, '')),
 );
 
-/** Everything that hinders the engine from being turned, each said once and then taken as put right. True where a pin was in. */
-export function hindrances(state: State, act: Act, span: Span): boolean {
+/** All obstructions to the turning of the engine, each said once and then taken as put right. True where a pin was in. */
+export function obstructions(state: State, act: Act, span: Span): boolean {
   let wasPinned = false;
-  for (const part of state.parts.among(evenHindering(state.view, 'steps'))) {
+  for (const part of state.parts.among(everObstructing(state.view, 'steps'))) {
     if (part.heldBack !== undefined && anyOn(part)) sayHeldBack(state, part, act, span);
     if (part.pinned === undefined) continue;
     if (part.part.name === state.crankshaft || isCoupled(state, part.part.name)) {

@@ -1,4 +1,4 @@
-// What the engine has compiled Fettle to is kept in a file, and the next start begins from it: that saves compiling two megabytes anew. A
+// What the engine has compiled Fettle to is cached in a file, and the next start begins from it: that saves compiling two megabytes anew. A
 // file is for one program, at one place, on one engine that is set in one way. It says for which kinds of work the functions are in it, and
 // is written again only when a kind is missing. The engine does not look whether a file was damaged, so its sum stands at its head.
 import { createHash, randomBytes } from 'node:crypto';
@@ -14,7 +14,7 @@ const HEAD = 512;
 const SUM = 64;
 /** No file of ours has more. */
 const MOST = 64 << 20;
-/** So many files are kept at most: of the server and the command, for a few editors and installations. */
+/** So many files there are at most: of the server and the command, for a few editors and installations. */
 const FILES = 8;
 /** Milliseconds after which a file that somebody began to write is left over. */
 const LEFT_OVER = 3_600_000;
@@ -41,13 +41,13 @@ export function nameFor({ file, build }: Known): string {
   return `${place.slice(0, 12)}-${sumOf(build).slice(0, 12)}-${engine.slice(0, 12)}.code`;
 }
 
-interface Kept {
+interface CachedCode {
   readonly data: Buffer;
   readonly kinds: readonly string[];
 }
 
-/** What is kept in a file; undefined where there is none, or none that can be trusted. */
-function read(folder: CacheFolder, name: string): Kept | undefined {
+/** What is cached in a file; undefined where there is none, or none that can be trusted. */
+function read(folder: CacheFolder, name: string): CachedCode | undefined {
   try {
     if (!isUsable(folder)) return undefined;
     const bytes = readOwn(join(folder.path, name), MOST);
@@ -74,8 +74,8 @@ function tidy(folder: string, name: string): void {
   for (const each of [...old, ...others.slice(FILES - 1), ...begun]) unlinkSync(join(folder, each));
 }
 
-/** Keeps what the engine made, whole or not at all. */
-function write(folder: CacheFolder, name: string, { data, kinds }: Kept): void {
+/** Stores what the engine made, whole or not at all. */
+function write(folder: CacheFolder, name: string, { data, kinds }: CachedCode): void {
   const about = kinds.join(' ').padEnd(HEAD - SUM);
   if (about.length > HEAD - SUM || !madeUsable(folder)) return;
   const beside = join(folder.path, `${name}.new-${randomBytes(9).toString('hex')}`);
@@ -99,25 +99,28 @@ function write(folder: CacheFolder, name: string, { data, kinds }: Kept): void {
 export interface Compiled {
   /** What its text stands for. */
   readonly value: unknown;
-  /** Whether it was begun from what was kept. */
-  readonly isFromKept: boolean;
-  /** Keeps what it was compiled to until now, where what is kept holds none of this kind of work. Nothing that goes wrong is told. */
-  keep(kind: string): void;
+  /** Whether it was begun from the cache. */
+  readonly isFromCache: boolean;
+  /** Stores what it was compiled to until now, where the cache holds none of this kind of work. Nothing that goes wrong is told. */
+  store(kind: string): void;
 }
 
-/** Makes a program ready from its text, and from what is kept of it in a folder. */
+/** Makes a program ready from its text, and from what is cached of it in a folder. */
 export function compiled(known: Known, text: string, folder: CacheFolder | undefined): Compiled {
   const name = folder === undefined ? '' : nameFor(known);
-  const kept = folder === undefined ? undefined : read(folder, name);
-  const script = new Script(text, { filename: known.file, ...(kept === undefined ? {} : { cachedData: kept.data }) });
-  const isFromKept = kept !== undefined && script.cachedDataRejected === false;
-  const kinds = new Set(kept?.kinds);
+  const cached = folder === undefined ? undefined : read(folder, name);
+  const script = new Script(text, {
+    filename: known.file,
+    ...(cached === undefined ? {} : { cachedData: cached.data }),
+  });
+  const isFromCache = cached !== undefined && script.cachedDataRejected === false;
+  const kinds = new Set(cached?.kinds);
   // What fits by its name and is rejected all the same would be rejected again.
-  const isOpen = kept === undefined || isFromKept;
+  const isOpen = cached === undefined || isFromCache;
   return {
     value: script.runInThisContext(),
-    isFromKept,
-    keep(kind) {
+    isFromCache,
+    store(kind) {
       if (folder === undefined || !isOpen || kinds.has(kind)) return;
       kinds.add(kind);
       try {

@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { IN_ENGLISH, told } from '../../grammar/told.ts';
 import { type Finding, said, titled } from '../../server/model/finding.ts';
 import { diagnosticOf } from '../../server/protocol/convert.ts';
-import { keptDiagnostics } from '../../server/protocol/kept-diagnostics.ts';
+import { diagnosticCache } from '../../server/protocol/diagnostic-cache.ts';
 import { createDocuments } from '../../server/workspace/documents.ts';
 import { positionAt } from '../../server/workspace/lines.ts';
 import { dice, type Roll } from '../dice.ts';
@@ -75,7 +75,7 @@ test.each([1, 2, 3, 4, 5, 6])('after random edits (%i)', (seed) => {
   const roll = dice(seed);
   const documents = createDocuments();
   for (const file of FILES) documents.open(file, 1, textOf(roll));
-  const kept = keptDiagnostics(documents);
+  const kept = diagnosticCache(documents);
   const pinned = SENTENCES.map(() =>
     [OWN, FILES[roll(2)] ?? OWN, FILES[roll(2)] ?? OWN].map((file): Pinned => {
       const start = roll(documents.lines(file).length);
