@@ -174,12 +174,16 @@ export class StatementParser extends RecordStatements {
         const rule = this.rules[row.shape];
         const outer = this.wanted;
         this.wanted = row.unit ?? [];
-        statement = this.subrule(
-          shapes.indexOf(row.shape),
-          rule as never,
-          { ARGS: [start] } as never,
-        ) as unknown as tree.Statement;
-        this.wanted = outer;
+        try {
+          statement = this.subrule(
+            shapes.indexOf(row.shape),
+            rule as never,
+            { ARGS: [start] } as never,
+          ) as unknown as tree.Statement;
+        } finally {
+          // A statement with a fault is left by an exception; what it wanted is nothing to the next.
+          this.wanted = outer;
+        }
       }
     }
     let per: tree.Per | undefined;

@@ -163,12 +163,16 @@ export function* buildingView(
   };
 }
 
-/** The steps that stand in a sequence for a variant, in the order written; a `when` round steps counts. */
+/**
+ * The steps that stand in a sequence for a variant, in the order written; a `when` round steps counts. One that a spec inserts inside a `when` stands
+ * among those of its base, where no `when` is round it.
+ */
 function stepsIn(sequence: Placed, variant: string | undefined): readonly Placed[] {
   if (sequence.steps.length === 0) return [];
-  return statementsFor(sequence.declaration.body?.statements, variant).flatMap((each) =>
-    each.kind === 'hole' ? (sequence.steps[each.hole] ?? []) : [],
-  );
+  return statementsFor(sequence.declaration.body?.statements, variant).flatMap((each) => {
+    const step = each.kind === 'hole' ? sequence.steps[each.hole] : undefined;
+    return step !== undefined && holdsFor(step, variant) ? [step] : [];
+  });
 }
 
 function stepsOf(sequence: Placed, variant: string | undefined): readonly Step[] {

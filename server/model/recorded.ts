@@ -247,8 +247,10 @@ function fieldUnread(cell: Cell): void {
 }
 
 function note(standing: Standing, noted: Noted): void {
-  if (!isTracking(standing)) return;
+  if (!isTracking(undefined)) return;
   if (standing.among.isOfSome || (standing.byVariant !== undefined && isOther(standing, noted))) noteDiffering();
+  // What is read of its own text is not tracked, but differs all the same.
+  if (!isTracking(standing)) return;
   let cell = standing.cells[noted.slot];
   if (cell === undefined) {
     cell = newCell(fieldUnread, noted, standing) as FieldCell;

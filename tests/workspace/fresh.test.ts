@@ -78,6 +78,12 @@ const CHANGES: readonly ((lines: string[], roll: Roll) => void)[] = [
     lines[at] = (lines[at] ?? '').replace(/\b([a-z]+)-([a-z]+)\b/, '$1-$2x');
   },
   (lines, roll) => {
+    // A word is another throughout.
+    const word = /[a-z]+(?:-[a-z]+)*/.exec((lines[roll(lines.length)] ?? '').slice(roll(20)))?.[0];
+    if (word === undefined) return;
+    for (const [at, line] of lines.entries()) lines[at] = line.replaceAll(word, `${word}-q`);
+  },
+  (lines, roll) => {
     // A figure is another, or has lost its unit.
     const at = roll(lines.length);
     lines[at] = (lines[at] ?? '').replace(/\d(?=[^\d]*$)/, String(roll(10))).replace(roll(6) === 0 ? / mm$/ : /$^/, '');
@@ -85,10 +91,11 @@ const CHANGES: readonly ((lines: string[], roll: Roll) => void)[] = [
   (lines, roll) => {
     // It holds for one variant only.
     const variants = /^ {2}variants (.*)$/m.exec(lines.join('\n'))?.[1]?.split(/, */) ?? ['one'];
-    const one = pick(blocks(lines, pick([DECLARATION, STEP, ACTION], roll) ?? STEP), roll);
+    const one = pick(blocks(lines, pick([DECLARATION, STEP, ACTION, STATEMENT], roll) ?? STEP), roll);
     if (one === undefined) return;
     const indent = /^ */.exec(lines[one[0]] ?? '')?.[0] ?? '';
-    lines.splice(one[1], 0, `${indent}}`);
+    // Now and then what it holds for is left open.
+    if (roll(5) > 0) lines.splice(one[1], 0, `${indent}}`);
     lines.splice(one[0], 0, `${indent}when ${pick(variants, roll) ?? 'one'} {`);
   },
   (lines, roll) => {
@@ -239,6 +246,11 @@ spec pony-marine "Pony, marine" extends brindle-pony {
   drop part cam-plate
   change engine {
     stroke 75.00 mm
+  }
+  when marine {
+    insert step wash-again "Wash it again" before lay-crankshaft {
+      clean block with degreaser
+    }
   }
 }
 

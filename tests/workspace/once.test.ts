@@ -40,9 +40,15 @@ describe('what only one variant has, or has otherwise', () => {
   const text = readFileSync(join(samples, 'review/brindle-pony-2.fettle'), 'utf8');
   expect(text).toContain('variants road, marine');
   const host = memoryHost({});
+  let files = 0;
   const isSame = (changed: string): void => {
     const kept = told(analyse('pony.fettle', changed, host));
     expect(once(() => told(analyse('pony.fettle', changed, host)))).toEqual(kept);
+    // Read for the first time, too, and not after an edit.
+    files += 1;
+    expect(told(analyse(`${files}.fettle`, changed, host))).toEqual(
+      once(() => told(analyse(`${files}.fettle`, changed, host))),
+    );
   };
   const STATEMENT = /^ +(?!step |when |}|revision|variants|source)[a-z-]+ [^{}\n]*$/gm;
   const statements = [...text.matchAll(STATEMENT)];
@@ -63,6 +69,54 @@ describe('what only one variant has, or has otherwise', () => {
     expect(own).not.toBe('');
     const other = own.replace('part piston x2', 'part piston x3').replace('70.362..70.370', '70.462..70.470');
     isSame(text.replace(own, `when road {\n${own}\n}\nwhen marine {\n${other}\n}`));
+  });
+});
+
+test('a torque for one variant alone is missing for the other, read for the first time, after an edit and looked at once', () => {
+  const text = `spec pony "Pony" {
+  variants road, marine
+}
+part sump
+part block
+fastener sump-bolt x4 {
+  thread M6
+  clamps sump to block
+  when road {
+    torque 10 N.m
+  }
+}
+`;
+  const host = memoryHost({});
+  const codes = ({ findings }: Analysis): readonly string[] => findings.map(({ code }) => code);
+  const kept = codes(analyse('first.fettle', text, host));
+  expect(kept).toContain('torque/missing');
+  expect(codes(analyse('first.fettle', text.replace('10 N.m', '11 N.m'), host))).toEqual(kept);
+  expect(once(() => codes(analyse('first.fettle', text, host)))).toEqual(kept);
+});
+
+describe('a step that is inserted for one variant is in the views of that one alone, also where nothing is cached', () => {
+  const base = readFileSync(join(samples, 'review/brindle-pony-1.fettle'), 'utf8');
+  const built = `use "pony.fettle"
+
+spec ours "Ours" extends brindle-pony {
+  when marine {
+    insert step wash-again "Wash it again" before lay-crankshaft {
+      clean block with degreaser
+    }
+  }
+}
+`;
+  const host = memoryHost({ 'pony.fettle': base });
+  test.each([
+    ['as it should be', built],
+    ['where a brace is missing', built.replace(/}\n$/, '')],
+  ])('%s', (name, text) => {
+    const analysis = analyse(`${name}.fettle`, text, host);
+    const seenIn = (views: Analysis['views']): unknown =>
+      views.flatMap(({ variant, steps }) => (steps.some(({ name }) => name === 'wash-again') ? [variant] : []));
+    expect(analysis.variants.length).toBe(2);
+    expect(seenIn(analysis.views)).toEqual(['marine']);
+    expect(seenIn(analysis.recordedViews())).toEqual(['marine']);
   });
 });
 
