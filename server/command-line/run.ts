@@ -159,7 +159,7 @@ function commands(
     .option('--variant <name>', say(told`for this variant`))
     .option('--job <name>', say(told`one job alone`))
     .option('--for <reader>', say(told`customer: a record without its inner notes`))
-    .requiredOption('--output <file>', 'the page to write')
+    .requiredOption('--output <file>', say(told`the page to write`))
     .action(does((path: string, options: SheetOptions) => sheet(path, options, streams)));
   program
     .command('list')
@@ -175,7 +175,7 @@ function commands(
     .description(say(told`write the bench page: one file to work a job by, on a tablet without a network`))
     .option('--variant <name>', say(told`for this variant`))
     .option('--job <name>', say(told`the job; else the first`))
-    .requiredOption('--output <file>', 'the page to write')
+    .requiredOption('--output <file>', say(told`the page to write`))
     .action(does((path: string, options: BenchOptions) => bench(path, options, streams, benchProgram)));
   program
     .command('picture')

@@ -20,7 +20,7 @@ const ASKED: ReadonlyMap<string, readonly string[]> = new Map([
   ['sequence/not-renewed', ['renew']],
   ['sequence/not-held-back', ['hold-back']],
   ['sequence/still-fastened', ['loosen']],
-  ['sequence/still-covered', ['remove']],
+  ['sequence/covered', ['remove']],
   ['sequence/nothing-to-undo', ['pin', 'hold-back', 'support']],
   ['sequence/rotated-while-held-back', ['release']],
   ['sequence/tightened-early', ['fit']],

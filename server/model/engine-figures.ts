@@ -4,7 +4,7 @@ import { type Unit, unitOf } from '../mechanics/units.ts';
 import type { Engine } from './view.ts';
 
 /** The engine values that a limit may use, with how each is worked out. */
-export const ENGINE_FIGURES: Readonly<Record<string, { readonly unit: Unit; readonly working: string }>> = {
+export const ENGINE_FIGURES = {
   displacement: { unit: unitOf('cc'), working: 'π/4 · bore² · stroke · cylinders' },
   'swept-volume': { unit: unitOf('cc'), working: 'π/4 · bore² · stroke' },
   'compression-ratio': { unit: [], working: '1 + swept-volume / (chamber + gasket + deck + dish − dome)' },
@@ -18,7 +18,12 @@ export const ENGINE_FIGURES: Readonly<Record<string, { readonly unit: Unit; read
     ],
     working: '2 · stroke · redline',
   },
-};
+} as const satisfies Readonly<Record<string, { readonly unit: Unit; readonly working: string }>>;
+export type EngineFigureName = keyof typeof ENGINE_FIGURES;
+
+export function isEngineFigure(name: string): name is EngineFigureName {
+  return Object.hasOwn(ENGINE_FIGURES, name);
+}
 
 /** What is written of an engine as a figure; a limit may use these too. */
 export const ENGINE_MEASURES = [

@@ -1,7 +1,6 @@
 // What comes out of the engine's own figures: displacement, compression ratio, deck clearance, squish, rod ratio, piston speed.
 // Lengths in mm, volumes in mm3; a result says how it was worked out.
 
-import { lookUp } from '../../grammar/look-up.ts';
 import { compressionRatio, deckClearance, squish } from '../mechanics/compression.ts';
 import { displacement, sweptVolume } from '../mechanics/displacement.ts';
 import { type Exact, ratioOf, toNumber, ZERO } from '../mechanics/exact.ts';
@@ -15,7 +14,14 @@ import {
 import { divideIntervals, type Interval, middleOf, multiplyIntervals, point } from '../mechanics/interval.ts';
 import { type Stack, stackInput } from '../mechanics/stack.ts';
 import { dimensionOf } from '../mechanics/units.ts';
-import { ENGINE_FIGURES, ENGINE_MEASURES, engineStatement, type MeasureName } from './engine-figures.ts';
+import {
+  ENGINE_FIGURES,
+  ENGINE_MEASURES,
+  type EngineFigureName,
+  engineStatement,
+  isEngineFigure,
+  type MeasureName,
+} from './engine-figures.ts';
 import { evaluationWith, workOutSum } from './expression.ts';
 import { measureOf } from './measure.ts';
 import { textOf } from './value-text.ts';
@@ -52,7 +58,7 @@ function isSaid(view: View, name: string): boolean {
 /** Where the sums take a measure from: the spec, or one of its measures moved while the others stay at their middles. */
 type Lookup = (name: MeasureName) => Interval | undefined;
 
-const ROWS: Readonly<Record<string, readonly MeasureName[]>> = {
+const ROWS: Readonly<Record<EngineFigureName, readonly MeasureName[]>> = {
   'swept-volume': ['bore', 'stroke'],
   displacement: ['bore', 'stroke'],
   'deck-clearance': ['block-height', 'stroke', 'rod-length', 'compression-height'],
@@ -82,7 +88,7 @@ function deck(of: Lookup): Interval | undefined {
 
 /** The measures that one of the engine's values can't be without. */
 export function neededFor(name: string, view: View): readonly MeasureName[] {
-  const used = (lookUp(ROWS, name) ?? []).filter((measure) => !OPTIONAL.includes(measure));
+  const used = (isEngineFigure(name) ? ROWS[name] : []).filter((measure) => !OPTIONAL.includes(measure));
   const volume =
     name === 'compression-ratio' && !isSaid(view, 'chamber') && !isSaid(view, 'dish') ? ['chamber' as const] : [];
   return [...used, ...volume];
@@ -95,7 +101,7 @@ function isImpossible(of: Lookup): boolean {
   return nothing || (stroke !== undefined && rod !== undefined && rod.high.mul(TWO).compare(stroke.low) <= 0);
 }
 
-function figureFrom(name: string, of: Lookup, cylinders: number | undefined): Interval | undefined {
+function figureFrom(name: EngineFigureName, of: Lookup, cylinders: number | undefined): Interval | undefined {
   const [bore, stroke, rod] = [of('bore'), of('stroke'), of('rod-length')];
   switch (name) {
     case 'swept-volume':
@@ -140,8 +146,6 @@ function figureFrom(name: string, of: Lookup, cylinders: number | undefined): In
         dome: of('dome'),
       });
     }
-    default:
-      return undefined;
   }
 }
 
@@ -153,8 +157,8 @@ export function engineFigure(name: string, view: View): Worked | undefined {
 const figureAsked = question((view, name: string): Worked | undefined => {
   const measure = ENGINE_MEASURES.find((candidate) => candidate === name);
   if (measure !== undefined) return engineMeasure(measure, view);
-  const [row, used] = [lookUp(ENGINE_FIGURES, name), lookUp(ROWS, name)];
-  if (row === undefined || used === undefined) return undefined;
+  if (!isEngineFigure(name)) return undefined;
+  const [row, used] = [ENGINE_FIGURES[name], ROWS[name]];
   const measures = new Map(
     used.flatMap((each) => {
       const worked = engineMeasure(each, view);

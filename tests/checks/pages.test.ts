@@ -57,7 +57,10 @@ test('each code is in the catalog once', () => {
 test('all of them are on one page, each under its code, for editors that open a link', () => {
   const all = helpPages(join(import.meta.dirname, '../..'));
   for (const { code } of CHECKS) expect(all).toContain(`<section id="${code}">`);
-  expect(all.match(/<section /g)).toHaveLength(CHECKS.length);
+  expect(
+    [...all.matchAll(/<section id="([^"]+)"/g)].map(([, code]) => code).sort(),
+    'each page has its code in server/checks/catalog.ts (of the rehearsal: sequence/rehearsed.ts)',
+  ).toEqual(CHECKS.map(({ code }) => code).sort());
   expect(all).toContain('<pre>fastener cover-bolt x6 {');
   expect(
     all.replace(/<\/?(?:p|pre|code|h[12]|section|html|head|body|title|style|meta|!DOCTYPE)\b[^>]*>/g, ''),

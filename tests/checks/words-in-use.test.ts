@@ -75,5 +75,5 @@ test('every word of the language is in use in a sample', () => {
     ...CLAUSES.flatMap((row) => [`clause: ${row.word}`, ...choicesOf(row)]),
     ...STAGES.map((row) => `torque: ${row.word}`),
   ]);
-  expect([...wanted].filter((word) => !used.has(word)).sort()).toEqual([]);
+  expect([...wanted].filter((word) => !used.has(word)).sort(), 'write it in a sample (samples/*.fettle)').toEqual([]);
 });

@@ -38,7 +38,10 @@ describe.each(languagesIn(root))('%s', (language) => {
       600,
     );
     const without = sentences.filter(({ english }) => /[A-Za-z]{2}/.test(english) && !(english in rows));
-    expect(without.map(({ where, english }) => `${where} ${english}`)).toEqual([]);
+    expect(
+      without.map(({ where, english }) => `${where} ${english}`),
+      `give it a row in server/translations/${language}/*.json`,
+    ).toEqual([]);
   });
 
   test('a row has what is put into its sentence, and nothing else', () => {
@@ -182,7 +185,10 @@ describe.each(languagesIn(root))('what is shown in %s', (language) => {
         !goesBy.test(lineOf(where)) &&
         !(path.startsWith('grammar/vocabulary') && (/example/.test(lineOf(where)) || text.includes('\n'))),
     );
-    expect(without.map(({ where, text }) => `${where} ${text}`)).toEqual([]);
+    expect(
+      without.map(({ where, text }) => `${where} ${text}`),
+      `say it as told, with a row in server/translations/${language}/*.json`,
+    ).toEqual([]);
   });
 
   test('the help of every word of the language has a row', () => {
@@ -195,7 +201,10 @@ describe.each(languagesIn(root))('what is shown in %s', (language) => {
       ),
     ];
     expect(helps.length).toBeGreaterThan(400);
-    expect(helps.filter((help) => !(help in rows))).toEqual([]);
+    expect(
+      helps.filter((help) => !(help in rows)),
+      `give it a row in server/translations/${language}/vocabulary.json`,
+    ).toEqual([]);
   });
 
   test('the client has words for all that it says, and for its titles, and none are left over', () => {

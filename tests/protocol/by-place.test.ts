@@ -123,7 +123,9 @@ describe('each word that begins a statement', () => {
           : row.in.map((block) => `${block} ${row.word}`),
     );
     const there = STATEMENT_ROWS.map(([block, line]) => `${block} ${line.split(' ')[0]}`);
-    expect([...there].sort()).toEqual([...new Set(wanted)].sort());
+    expect([...there].sort(), 'the rows are STATEMENT_ROWS in tests/protocol/words.ts').toEqual(
+      [...new Set(wanted)].sort(),
+    );
   });
 });
 

@@ -1,4 +1,5 @@
 // Faults put into a spec, one at a time: an action or a whole step left out, done twice, done after the next one. Nothing is judged here.
+import { ACTIONS } from '../../grammar/vocabulary.ts';
 
 export type Change = 'left out' | 'done twice' | 'done after the next';
 
@@ -18,8 +19,11 @@ export interface Mutation {
   readonly text: string;
 }
 
-const WORK =
-  /^ {4}(fit|remove|tighten|snug|loosen|secure|hold-back|release|pin|unpin|align|rotate|confirm|set|measure|adjust|drain|fill|prime|connect|disconnect|plug|unplug|renew|run)\b/;
+/** What is said in a step and is no work. */
+const NO_WORK: readonly string[] = ['trial', 'tool', 'caution', 'hold-point'];
+const WORK = new RegExp(
+  `^ {4}(?:${ACTIONS.flatMap(({ word }) => (NO_WORK.includes(word) ? [] : [word])).join('|')})(?![\\w-])`,
+);
 
 /** The lines of each action of a sequence; an action may run over lines. */
 function actionsIn(text: string): readonly Lines[] {
