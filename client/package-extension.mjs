@@ -23,11 +23,11 @@ const bundles = ['client-node.js', 'client-browser.js', 'fettle.js', 'fettle-all
 const missing = bundles.filter((name) => !existsSync(join(root, 'dist', name)));
 if (missing.length > 0) stop(`dist/ lacks ${missing.join(', ')}. Run "npm run build" first.`);
 
-/** The list of changes without those of versions before the last one: there is little room. */
+/** The newest part of the list of changes: there is little room for the rest, which stands in the repository. */
 function lastChanges(text) {
   const [head, ...versions] = text.split(/\n(?=## )/);
-  const released = versions.findIndex((each) => !each.startsWith('## Unreleased'));
-  return `${[head, ...versions.slice(0, released + 1)].join('\n').trimEnd()}\n`;
+  const newest = versions.find((each) => each.split('\n').slice(1).join('').trim() !== '');
+  return `${[head, newest ?? ''].join('\n').trimEnd()}\n`;
 }
 
 /** Lays what belongs into the pack into a folder, the manifest with keys for its texts and the texts beside it. */
