@@ -88,6 +88,7 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
         <Row label={told`Held back`} entries={called(view, now.heldBack)} />
         <Row label={told`Pinned`} entries={called(view, now.pinned)} />
         <Row label={told`Plugged`} entries={now.plugged} />
+        <Row label={told`Masked`} entries={now.masked} />
         <Row label={told`Drained`} entries={called(view, now.drained)} />
         <Row label={told`Disconnected`} entries={now.disconnected} />
         <Row

@@ -21,8 +21,11 @@ const ASKED: ReadonlyMap<string, readonly string[]> = new Map([
   ['sequence/not-held-back', ['hold-back']],
   ['sequence/still-fastened', ['loosen']],
   ['sequence/covered', ['remove']],
-  ['sequence/nothing-to-undo', ['pin', 'hold-back', 'support']],
+  ['sequence/nothing-to-undo', ['pin', 'plug', 'mask', 'disconnect']],
   ['sequence/rotated-while-held-back', ['release']],
+  ['sequence/rotated-while-pinned', ['unpin']],
+  ['sequence/still-masked', ['unmask']],
+  ['sequence/left-open', ['unplug']],
   ['sequence/tightened-early', ['fit']],
   ['sequence/not-fitted-yet', ['fit']],
   ['sequence/measured-early', ['tighten']],
@@ -45,6 +48,7 @@ const MOVED: ReadonlySet<string> = new Set([
   'sequence/still-fastened',
   'sequence/ran-dry',
   'sequence/rotated-while-held-back',
+  'sequence/rotated-while-pinned',
 ]);
 
 function moves(analysis: Analysis, placed: Placed, statement: Statement): readonly PossibleWay[] {
@@ -157,8 +161,28 @@ function atTheEndOfSteps(analysis: Analysis, line: string): readonly PossibleWay
     });
 }
 
+/** What undoes an action, where that is a line like it with another word. */
+const UNDONE_BY: ReadonlyMap<string, string> = new Map([
+  ['mask', 'unmask'],
+  ['plug', 'unplug'],
+  ['disconnect', 'connect'],
+]);
+
+/** `unmask block.deck` for the `mask block.deck` that is never undone. */
+function undoing(analysis: Analysis, finding: Finding): string | undefined {
+  const at = statementAt(analysis, finding);
+  const word = at?.statement.kind === 'action' ? UNDONE_BY.get(at.statement.word) : undefined;
+  if (at?.statement.kind !== 'action' || word === undefined) return undefined;
+  const targets = at.statement.targets.map((target) => {
+    const place = placeOf(at.placed, target);
+    return textOf(analysis.file, place.start, place.end);
+  });
+  return `${word} ${targets.join(', ')}`;
+}
+
 /** The line that a message asks for, where it says itself what to write. */
-function asAsked(analysis: Analysis, { code, told: said, file, start }: Finding): readonly PossibleWay[] {
+function asAsked(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
+  const { code, told: said, file, start } = finding;
   const before = (text: string, said: Told): PossibleWay => ({
     told: said,
     edits: [{ file, start, end: start, text }],
@@ -171,6 +195,11 @@ function asAsked(analysis: Analysis, { code, told: said, file, start }: Finding)
     case 'sequence/not-measured': {
       const [limit] = putBehind(said, 'Say measure ');
       return limit === undefined ? [] : atTheEndOfSteps(analysis, `measure ${limit}`);
+    }
+    case 'sequence/still-masked':
+    case 'sequence/left-open': {
+      const line = undoing(analysis, finding);
+      return line === undefined ? [] : atTheEndOfSteps(analysis, line);
     }
     default:
       return [];

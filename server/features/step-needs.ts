@@ -102,6 +102,9 @@ function edgesOf(view: View): readonly Edge[] {
         for (const under of underOf(name, view)) need(step, `fit ${under}`, told`fits ${under}`, target);
         if (word === 'release') need(step, `hold-back ${name}`, told`holds back ${name}`, target);
         if (word === 'unpin') need(step, `pin ${name}`, told`pins ${name}`, target);
+        if (word === 'unplug') need(step, `plug ${name}`, told`plugs ${name}`, target);
+        if (word === 'unmask') need(step, `mask ${name}`, told`masks ${name}`, target);
+        if (word === 'connect') need(step, `disconnect ${name}`, told`disconnects ${name}`, target);
         if (word === 'secure') need(step, `tighten ${name}`, told`tightens ${name}`, target);
         if (word === 'tighten') need(step, `tighten ${name}`, told`tightens ${name} to an earlier stage`, target);
         if (word === 'confirm') need(step, `align ${name}`, told`aligns ${name}`, target);

@@ -129,6 +129,9 @@ function shaftSet(given: At): readonly PossibleWay[] {
 /** Work that stands further down and is wanted before, with the words that name it. */
 const WANTED_BEFORE: ReadonlyMap<string, readonly string[]> = new Map([
   ['sequence/rotated-while-held-back', ['release', 'unpin']],
+  ['sequence/rotated-while-pinned', ['unpin', 'release']],
+  ['sequence/still-masked', ['unmask']],
+  ['sequence/left-open', ['unplug', 'connect']],
   ['sequence/ran-dry', ['fill', 'prime']],
   ['sequence/primed-early', ['fill']],
   ['sequence/run-unready', ['fill', 'prime', 'bleed', 'tighten', 'connect', 'unplug']],

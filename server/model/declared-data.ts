@@ -1,7 +1,7 @@
 // What a declaration says, as data, for one variant. Gathered once for each text and cached; parts and fasteners have files of their own.
 
 import type { Parsed } from '../../grammar/parse.ts';
-import type { Statement } from '../../grammar/tree.ts';
+import type { Declaration, Statement } from '../../grammar/tree.ts';
 import { fastenerOf } from './fastener-data.ts';
 import type { Common, Gathered, Without } from './gathered.ts';
 import { MOST_CYLINDERS } from './most.ts';
@@ -58,61 +58,68 @@ function gather(placed: Placed, variant: string | undefined): Gathered | undefin
     case 'supply':
       return supplyOf(common, statements);
     case 'grades':
-      return {
-        kind: 'grades',
-        ...common,
-        by: declaration.by,
-        rows: statements.flatMap((each) =>
-          each.kind === 'grade' ? [{ name: each.name, value: each.value, brings: each.brings ?? [] }] : [],
-        ),
-      } as Without<Grades>;
+      return gradesOf(common, declaration, statements);
     case 'drive':
       return driveOf(common, statements);
     case 'valve-timing':
-      return {
-        kind: 'valve-timing',
-        ...common,
-        shaft: declaration.on?.text,
-        phaser: statements.find((each) => each.kind === 'phaser'),
-      } as Without<ValveTiming>;
+      return valveTimingOf(common, declaration, statements);
     case 'limit':
-      return {
-        kind: 'limit',
-        ...common,
-        sort: declaration.limit?.kind?.word,
-        each: declaration.each,
-        of: declaration.of,
-        expression: declaration.limit?.expression,
-        measured: declaration.limit?.measured !== undefined,
-        within: declaration.limit?.within,
-        wearLimit: declaration.limit?.wearLimit,
-        readings: Math.max(1, declaration.limit?.readings?.value ?? 1),
-        over: declaration.limit?.over,
-        at: declaration.limit?.at,
-        forEach: declaration.limit?.forEach,
-        otherwise: declaration.limit?.otherwise ?? [],
-      } as Without<Limit>;
+      return limitOf(common, declaration);
     case 'sequence':
-      return {
-        kind: 'sequence',
-        ...common,
-        phase: choiceIn(statements, 'phase'),
-        startsWith: namesIn(statements, 'starts-with'),
-        after: namesIn(statements, 'after'),
-      } as Without<Sequence>;
+      return sequenceOf(common, statements);
     case 'step':
-      return {
-        kind: 'step',
-        ...common,
-        each: declaration.each,
-        trial: flagIn(statements, 'trial'),
-        after: namesIn(statements, 'after'),
-      } as Without<Step>;
+      return stepOf(common, declaration, statements);
     case 'job':
       return jobOf(common, statements);
     default:
       return undefined;
   }
+}
+
+function gradesOf(common: Common, { by }: Declaration, statements: readonly Statement[]): Without<Grades> {
+  const rows = statements.flatMap((each) =>
+    each.kind === 'grade' ? [{ name: each.name, value: each.value, brings: each.brings ?? [] }] : [],
+  );
+  return { kind: 'grades', ...common, by, rows };
+}
+
+function valveTimingOf(common: Common, { on }: Declaration, statements: readonly Statement[]): Without<ValveTiming> {
+  const phaser = statements.find((each) => each.kind === 'phaser');
+  return { kind: 'valve-timing', ...common, shaft: on?.text, phaser };
+}
+
+function limitOf(common: Common, { limit, each, of }: Declaration): Without<Limit> {
+  return {
+    kind: 'limit',
+    ...common,
+    sort: limit?.kind?.word,
+    each,
+    of,
+    expression: limit?.expression,
+    measured: limit?.measured !== undefined,
+    within: limit?.within,
+    wearLimit: limit?.wearLimit,
+    readings: Math.max(1, limit?.readings?.value ?? 1),
+    over: limit?.over,
+    at: limit?.at,
+    forEach: limit?.forEach,
+    otherwise: limit?.otherwise ?? [],
+  };
+}
+
+function sequenceOf(common: Common, statements: readonly Statement[]): Without<Sequence> {
+  return {
+    kind: 'sequence',
+    ...common,
+    phase: choiceIn(statements, 'phase'),
+    startsWith: namesIn(statements, 'starts-with'),
+    after: namesIn(statements, 'after'),
+  };
+}
+
+function stepOf(common: Common, { each }: Declaration, statements: readonly Statement[]): Without<Step> {
+  const [trial, after] = [flagIn(statements, 'trial'), namesIn(statements, 'after')];
+  return { kind: 'step', ...common, each, trial, after };
 }
 
 function supplyOf(common: Common, statements: readonly Statement[]): Without<Supply> {

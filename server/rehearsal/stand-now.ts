@@ -37,6 +37,7 @@ export interface StandNow {
   readonly heldBack: readonly string[];
   readonly pinned: readonly string[];
   readonly plugged: readonly string[];
+  readonly masked: readonly string[];
   readonly drained: readonly string[];
   readonly disconnected: readonly string[];
   /** Bolts that are in and not tight, with how they stand: loose, snug, at which stage. */
@@ -95,6 +96,7 @@ function standNow(state: State, changes: readonly Told[]): StandNow {
     heldBack: parts.filter((each) => each.heldBack !== undefined).map((each) => each.part.name),
     pinned: parts.filter((each) => each.pinned !== undefined).map((each) => each.part.name),
     plugged: [...state.plugged.keys()],
+    masked: [...state.masked.keys()],
     drained: [...state.drained.keys()],
     disconnected: [...state.disconnected.keys()],
     notTight: [...state.fasteners.values()].flatMap((each) => {

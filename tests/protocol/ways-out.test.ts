@@ -57,3 +57,74 @@ test('all that has one way out is mended at once, and no letters are changed twi
   expect(count).toBe(2);
   expect(analyseText(made(text, edits)).findings.map((each) => each.code)).not.toContain('unit/range-reversed');
 });
+
+/** A block that is masked, plugged and shut, on the way to a head that goes on. */
+const IN_WORK = `spec ours "Ours" {
+  draft
+}
+
+part block
+part head
+part cover
+
+fastener head-bolt x4 {
+  thread M8
+  torque 20 N.m
+  clamps head to block
+}
+
+sequence top "Top end" {
+  phase assemble
+  step tape {
+    clean block with "brush"
+  }
+  step head-on {
+    fit head onto block
+    tighten head-bolt
+  }
+  step last {
+    inspect block for "leaks"
+  }
+}
+`;
+
+test.each([
+  [
+    'what is masked and never unmasked',
+    'clean block with "brush"',
+    'mask block',
+    'sequence/still-masked',
+    'unmask block',
+  ],
+  [
+    'what is plugged and never unplugged',
+    'clean block with "brush"',
+    'plug block',
+    'sequence/left-open',
+    'unplug block',
+  ],
+  [
+    'what is unmasked and never masked',
+    'inspect block for "leaks"',
+    'unmask block',
+    'sequence/nothing-to-undo',
+    'mask block',
+  ],
+  [
+    'what is unplugged and never plugged',
+    'inspect block for "leaks"',
+    'unplug block',
+    'sequence/nothing-to-undo',
+    'plug block',
+  ],
+])('%s: the line that lacks is offered, where it mends it', (_, old, put, code, line) => {
+  const text = IN_WORK.replace(old, put);
+  const analysis = analyseText(text);
+  const finding = analysis.findings.find((each) => each.code === code);
+  expect(finding?.code).toBe(code);
+  if (finding === undefined) return;
+  const ways = triedWays(analysis, finding, { text, host: memoryHost({}), files: () => [] });
+  const lines = ways.filter(({ edits }) => edits.some((edit) => edit.text.includes(line)));
+  expect(lines.length, JSON.stringify(analysis.findings.map((each) => each.code))).toBeGreaterThan(0);
+  for (const { edits } of lines) expect(mends(analysis, analyseText(made(text, edits)), finding)).toBe(true);
+});

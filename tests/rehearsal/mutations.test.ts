@@ -169,7 +169,10 @@ describe.each(specs)('%s', (name, text) => {
         ),
       );
     expect(beyond).toEqual([]);
-    expect(without.filter((each) => !LEFT.includes(each))).toEqual([]);
+    expect(
+      without.filter((each) => !LEFT.includes(each)),
+      'teach the rehearsal to say it (server/rehearsal/actions), or give the reason in tests/rehearsal/reasons.ts',
+    ).toEqual([]);
     expect(all - silent.length).toBeGreaterThanOrEqual(FLOORS[name]?.[`${of} ${change}`] ?? Number.POSITIVE_INFINITY);
   });
 });
