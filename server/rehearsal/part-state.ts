@@ -57,6 +57,8 @@ export interface PartState {
   hasAir: boolean;
   /** What is on it: oil, sealant. */
   wet: ReadonlySet<'oiled' | 'sealant'>;
+  /** It was ground in, lapped or honed, and not cleaned since. */
+  gritFrom: Act | undefined;
 }
 
 /** What is compared of how a part stands. */
@@ -83,6 +85,7 @@ export const PART_FIELDS: FieldsOf<PartState> = {
   partWay: (of) => of.partWay,
   hasAir: (of) => of.hasAir,
   wet: (of) => of.wet,
+  gritFrom: (of) => of.gritFrom,
 };
 
 /** Nothing is on it. */
@@ -125,5 +128,6 @@ export function newPart(part: Part, at: number, isGraded = false): PartState {
     partWay: undefined,
     hasAir: part.bled && at === OFF,
     wet: DRY,
+    gritFrom: undefined,
   };
 }

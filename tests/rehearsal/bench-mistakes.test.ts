@@ -200,6 +200,18 @@ const LATE: readonly Row[] = [
     'machined-late: machine block.valve-seat by "grinding in"',
   ],
   [
+    'gear-six',
+    'lapping paste not washed off the valves',
+    [is('clean valve with degreaser', '')],
+    'not-cleaned: fit valve into cylinder-head',
+  ],
+  [
+    'white-metal-four',
+    'grinding paste not washed off block and valves',
+    [is('clean block, valve with degreaser', 'clean valve with degreaser')],
+    'not-cleaned: fit valve into block',
+  ],
+  [
     'white-metal-four',
     'lash not set when the valves were out',
     [is('adjust lash by "screw and locknut"\nmeasure lash with "feeler gauge"', '', 'step put-on')],

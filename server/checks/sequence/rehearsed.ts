@@ -23,6 +23,7 @@ import notACyclePage from './not-a-cycle.md';
 import notAdjustedPage from './not-adjusted.md';
 import notAlignedPage from './not-aligned.md';
 import notBledPage from './not-bled.md';
+import notCleanedPage from './not-cleaned.md';
 import notDrainedPage from './not-drained.md';
 import notFittedYetPage from './not-fitted-yet.md';
 import notHeldBackPage from './not-held-back.md';
@@ -123,6 +124,7 @@ export const rehearsedChecks: readonly SpecCheck[] = [
   rehearsed('sequence/held-fast', 'warning', heldFastPage),
   rehearsed('sequence/out-of-turn', 'warning', outOfTurnPage),
   rehearsed('sequence/machined-late', 'error', machinedLatePage),
+  rehearsed('sequence/not-cleaned', 'warning', notCleanedPage),
   rehearsed('sequence/not-adjusted', 'information', notAdjustedPage),
   rehearsed('sequence/not-drained', 'warning', notDrainedPage),
   rehearsed('sequence/primed-early', 'warning', primedEarlyPage),

@@ -9,6 +9,7 @@ import { sayIfCovered } from '../covers.ts';
 import { putOn } from '../curing.ts';
 import { putOn as dress, saidDry } from '../dressed.ts';
 import { FINAL } from '../fastener-state.ts';
+import { makeGritty } from '../grit.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { type State, say } from '../state.ts';
@@ -25,13 +26,18 @@ function workOn(state: State, { action, part, name, reference, act }: Target, do
 
 const byHand = (doing: Told): ActionRule => onEach((state, target) => workOn(state, target, doing));
 
-export const clean: ActionRule = byHand(told`clean it`);
+export const clean: ActionRule = onEach((state, target) => {
+  if (target.part?.gritFrom !== undefined) target.part.gritFrom = undefined;
+  workOn(state, target, told`clean it`);
+});
 export const lubricate: ActionRule = onEach((state, target) => {
   if (target.part !== undefined) dress(target.part, 'oiled');
   workOn(state, target, told`lubricate it`);
 });
 export const machine: ActionRule = onEach((state, target) => {
-  if (!sayIfBuiltIn(state, target)) workOn(state, target, told`machine it`);
+  if (sayIfBuiltIn(state, target)) return;
+  makeGritty(state, target.part, target.action, target.act);
+  workOn(state, target, told`machine it`);
 });
 export const inspect: ActionRule = byHand(told`inspect it`);
 

@@ -14,6 +14,7 @@ import { sayIfBare, sayIfForgottenDry, sayIfNotOiled, sayIfUnsealed } from '../d
 import type { DriveState } from '../drive-state.ts';
 import { stepsFitting } from '../foresight.ts';
 import { sayIfPressed } from '../gaskets.ts';
+import { sayIfGritty } from '../grit.ts';
 import { inWords, nameWith } from '../in-words.ts';
 import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
@@ -193,6 +194,7 @@ function check(
   sayIfUntimed(state, part, act);
   sayIfUnsealed(state, part, mate, act);
   sayIfBare(state, part, act);
+  sayIfGritty(state, part, mate, act);
   sayIfPumpShutIn(state, part, mate, act);
   headOnto(state, part, act);
   sayIfLoopIsOn(state, name, withIt, act);
