@@ -1,6 +1,6 @@
 // Fettle in one file, as tests start it or make copies of it: bundled from one of its sources and all that this imports.
 import { join } from 'node:path';
-import { type BuildOptions, build } from 'esbuild';
+import { type BuildOptions, build, type Plugin } from 'esbuild';
 
 const HOW = {
   absWorkingDir: join(import.meta.dirname, '..'),
@@ -22,8 +22,8 @@ export async function bundleForBrowserTo(outfile: string, source: string): Promi
 }
 
 /** What begins with a source, for Node, as text. */
-export async function bundleOf(source: string): Promise<string> {
-  const { outputFiles } = await build({ ...NODE, entryPoints: [source], write: false });
+export async function bundleOf(source: string, plugins: Plugin[] = []): Promise<string> {
+  const { outputFiles } = await build({ ...NODE, entryPoints: [source], write: false, plugins });
   const [file] = outputFiles;
   if (file === undefined) throw new Error(`${source} was not bundled`);
   return file.text;

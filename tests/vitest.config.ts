@@ -19,17 +19,16 @@ const LONG = [
   'workspace/kept',
   'workspace/fresh',
   'checks/properties',
-  'pages/german',
   'review/properties',
-  'protocol/soak',
+  'pages/german',
   'workspace/level',
-  'features/any-place',
-  'features/reach-job',
   'workspace/variants',
+  'features/reach-job',
+  'command-line/second-start',
   'command-line/installed',
-  'protocol/by-place',
+  'protocol/soak',
   'rehearsal/bench-cases',
-  'workspace/derived',
+  'rehearsal/mutations',
 ];
 
 /** Those that stand alone, then the long ones, then the rest as the runner has them. */

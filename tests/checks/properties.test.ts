@@ -95,9 +95,9 @@ describe.each(names)('%s', (name) => {
     for (let end = 0; end <= text.length; end += Math.max(1, Math.floor(text.length / 200))) {
       const { findings } = analyseText(text.slice(0, end), files, name);
       for (const finding of findings) {
-        expect(finding.start).toBeGreaterThanOrEqual(0);
-        expect(finding.end).toBeGreaterThanOrEqual(finding.start);
-        expect(finding.end).toBeLessThanOrEqual(end);
+        // There are very many.
+        if (finding.start >= 0 && finding.end >= finding.start && finding.end <= end) continue;
+        expect.fail(`${finding.code} from ${finding.start} to ${finding.end} is outside of ${end} characters`);
       }
     }
   });

@@ -11,12 +11,46 @@ const samples = join(root, 'samples');
 let folder = '';
 let command = '';
 
+/** Messages whose length is not theirs. */
+const LENGTHS: readonly (readonly [string, (length: number) => string])[] = [
+  ['too short', (length) => `Content-Length: ${length - 5}`],
+  ['longer than what comes', (length) => `Content-Length: ${length + 4000}`],
+  ['no number', () => 'Content-Length: many'],
+  ['below nothing', () => 'Content-Length: -7'],
+  ['not said', () => 'Content-Type: text/plain'],
+  ['no header at all', () => 'hello'],
+];
+
+/** With which status a server ends that is sent such a message and a right one, and what it says. */
+async function endOfServer(header: (length: number) => string): Promise<readonly [status: unknown, err: string]> {
+  const child = spawn(process.execPath, [command, 'serve', '--stdio']);
+  let err = '';
+  child.stderr.on('data', (piece) => {
+    err += String(piece);
+  });
+  const ended = new Promise((done) => {
+    child.on('exit', done);
+  });
+  const text = JSON.stringify({
+    ...{ jsonrpc: '2.0', id: 1, method: 'initialize' },
+    params: { processId: null, rootUri: null, capabilities: {} },
+  });
+  child.stdin.on('error', () => undefined);
+  child.stdin.write(`${header(text.length)}\r\n\r\n${text}`);
+  child.stdin.write(`Content-Length: ${text.length}\r\n\r\n${text}`);
+  return [await ended, err];
+}
+
+let ends: ReadonlyMap<string, ReturnType<typeof endOfServer>>;
+
 beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'fettle-installed-'));
   command = join(folder, 'dist', 'fettle.js');
   writeFileSync(join(folder, 'package.json'), '{ "version": "7.8.9" }');
   mkdirSync(join(folder, 'work'));
   await bundleTo(command, 'server/entry/command.ts');
+  // A server waits for some seconds for the rest of a message: they wait while all else is tried.
+  ends = new Map(LENGTHS.map(([name, header]) => [name, endOfServer(header)]));
 }, 60_000);
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
@@ -118,43 +152,7 @@ test('serve --stdio answers an editor and ends when it is told to', async () => 
   expect(await ended).toBe(0);
 });
 
-/** Messages whose length is not theirs. */
-const LENGTHS: readonly (readonly [string, (length: number) => string])[] = [
-  ['too short', (length) => `Content-Length: ${length - 5}`],
-  ['longer than what comes', (length) => `Content-Length: ${length + 4000}`],
-  ['no number', () => 'Content-Length: many'],
-  ['below nothing', () => 'Content-Length: -7'],
-  ['not said', () => 'Content-Type: text/plain'],
-  ['no header at all', () => 'hello'],
-];
-
-/** With which status a server ends that is sent such a message and a right one, and what it says. */
-async function endOfServer(header: (length: number) => string): Promise<readonly [status: unknown, err: string]> {
-  const child = spawn(process.execPath, [command, 'serve', '--stdio']);
-  let err = '';
-  child.stderr.on('data', (piece) => {
-    err += String(piece);
-  });
-  const ended = new Promise((done) => {
-    child.on('exit', done);
-  });
-  const text = JSON.stringify({
-    ...{ jsonrpc: '2.0', id: 1, method: 'initialize' },
-    params: { processId: null, rootUri: null, capabilities: {} },
-  });
-  child.stdin.on('error', () => undefined);
-  child.stdin.write(`${header(text.length)}\r\n\r\n${text}`);
-  child.stdin.write(`Content-Length: ${text.length}\r\n\r\n${text}`);
-  return [await ended, err];
-}
-
-// A server waits for some seconds for the rest of a message: all are started at once, and what comes of them is looked at one by one.
 describe('a length of a message', () => {
-  let ends: ReadonlyMap<string, ReturnType<typeof endOfServer>>;
-  beforeAll(() => {
-    ends = new Map(LENGTHS.map(([name, header]) => [name, endOfServer(header)]));
-  });
-
   test.each(LENGTHS)(
     'that is %s ends the server, so that the editor starts it again',
     async (name) => {

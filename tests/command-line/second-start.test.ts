@@ -20,7 +20,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { availableParallelism, tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, join } from 'node:path';
 import { getuid } from 'node:process';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { createMessageConnection, StreamMessageReader, StreamMessageWriter } from 'vscode-languageserver-protocol/node';
@@ -134,6 +134,17 @@ describe('a command', () => {
 });
 
 describe('whatever stands in the folder, the same is found', () => {
+  /** What the first start finds, and the file that it writes. */
+  let first: Start;
+  let kept = '';
+  beforeAll(() => {
+    cache = mkdtempSync(join(home, 'first-'));
+    first = checks();
+    kept = only();
+  });
+  // Each begins where that start left off.
+  beforeEach(() => copyFileSync(kept, join(cache, basename(kept))));
+
   /** Bytes of a file with the sum at their head put right. */
   const summed = (bytes: Buffer): Buffer => {
     bytes.write(createHash('sha256').update(bytes.subarray(64)).digest('hex'), 0, 'latin1');
@@ -162,15 +173,17 @@ describe('whatever stands in the folder, the same is found', () => {
       },
     ],
   ];
+  test('what is right is used', () => {
+    expect(checks()).toEqual({ ...first, how: 'kept' });
+  });
+
   test.each(damages)('%s: it is not used, and written anew', (_what, damage) => {
-    const first = checks();
     damage(only());
     expect(checks()).toEqual(first);
     expect(checks()).toEqual({ ...first, how: 'kept' });
   });
 
   test('what another engine made is refused by this one, and left as it is', () => {
-    const first = checks();
     const bytes = readFileSync(only());
     // The number by which an engine knows its own.
     bytes.writeUInt32LE((bytes.readUInt32LE(512 + 4) ^ 1) >>> 0, 512 + 4);
@@ -180,7 +193,6 @@ describe('whatever stands in the folder, the same is found', () => {
   });
 
   test('a folder stands in the place of the file', () => {
-    const first = checks();
     const file = only();
     rmSync(file);
     mkdirSync(file);
@@ -190,7 +202,6 @@ describe('whatever stands in the folder, the same is found', () => {
   });
 
   test('others may write to the folder: nothing is read there and nothing written', () => {
-    const first = checks();
     chmodSync(cache, 0o777);
     expect(checks()).toEqual(first);
     rmSync(only());
@@ -199,7 +210,6 @@ describe('whatever stands in the folder, the same is found', () => {
   });
 
   test('the folder is another’s', () => {
-    const first = checks();
     // Who may do everything gives it away; anybody else has the top of the disk, which is not theirs.
     const others = getuid?.() === 0 ? cache : '/';
     if (others === cache) chownSync(cache, 65_534, 65_534);
@@ -209,7 +219,6 @@ describe('whatever stands in the folder, the same is found', () => {
   });
 
   test('nothing can be written there, or there is no such place', () => {
-    const first = checks();
     for (const nowhere of [join(sample, 'below-a-file'), '/proc/fettle', '/dev/null'])
       expect(checks({ FETTLE_CACHE: nowhere })).toEqual(first);
     for (const none of ['off', 'relative', './relative']) expect(checks({ FETTLE_CACHE: none })).toEqual(first);
@@ -219,7 +228,6 @@ describe('whatever stands in the folder, the same is found', () => {
   });
 
   test('what earlier builds left at the same place goes, and so does what is too much; nothing that is not ours', () => {
-    checks();
     const [place] = (files()[0] ?? '').split('-');
     rmSync(only());
     const ages = (name: string, days: number): string => {

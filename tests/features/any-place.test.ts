@@ -57,9 +57,9 @@ test('nothing falls over', () => {
       const analysis = analyseText(text, files, name);
       const here = Math.floor(cursor * (text.length + 1));
       const inside = (place: { readonly start: number; readonly end: number }): void => {
-        expect(place.start).toBeGreaterThanOrEqual(0);
-        expect(place.end).toBeGreaterThanOrEqual(place.start);
-        expect(place.end).toBeLessThanOrEqual(text.length);
+        // There are very many.
+        if (place.start >= 0 && place.end >= place.start && place.end <= text.length) return;
+        expect.fail(`${place.start} to ${place.end} is outside of a text of ${text.length} characters`);
       };
       const offered = completions(analysis, here);
       inside({ start: offered.start, end: here });
@@ -87,7 +87,7 @@ test('nothing falls over', () => {
       }
       let last = 0;
       for (const token of semanticTokens(analysis)) {
-        expect(token.start).toBeGreaterThanOrEqual(last);
+        if (!(token.start >= last)) expect(token.start).toBeGreaterThanOrEqual(last);
         last = token.start + token.length;
       }
       folds(analysis).forEach(inside);

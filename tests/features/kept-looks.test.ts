@@ -13,6 +13,7 @@ import { choices } from '../../server/features/what-if.ts';
 import { type Analysis, withRecordedViews } from '../../server/model/analysis.ts';
 import { createDocuments, type Documents } from '../../server/workspace/documents.ts';
 import { indexLines, positionAt } from '../../server/workspace/lines.ts';
+import { expectSame } from '../same.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files: Readonly<Record<string, string>> = Object.fromEntries(
@@ -99,11 +100,11 @@ function isAsFresh(address: string, before: string, [, behind, put]: (typeof EDI
   if (made === undefined || fresh === undefined) throw new Error('nothing was analysed');
   const kept = withRecordedViews(made);
   expect(kept.views).not.toBe(made.views);
-  expect(standing(kept, text)).toEqual(standing(fresh, text));
+  expectSame(standing(kept, text), standing(fresh, text));
   for (const place of placesIn(text)) {
     const about = text.slice(place - 20, place + 20);
-    expect([about, hover(kept, place, true)]).toEqual([about, hover(fresh, place, true)]);
-    expect([about, offered(kept, place)]).toEqual([about, offered(fresh, place)]);
+    expectSame(hover(kept, place, true), hover(fresh, place, true), about);
+    expectSame(offered(kept, place), offered(fresh, place), about);
   }
 }
 

@@ -9,6 +9,7 @@ import { cutSections } from '../../grammar/sections.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';
 import { KEYWORDS } from '../../grammar/vocabulary.ts';
 import { analyseText } from '../annotated.ts';
+import { expectSame } from '../same.ts';
 import { everySection, treesOf } from './trees.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
@@ -59,15 +60,16 @@ describe.each(samples)('%s', (_name, text) => {
 
   test('the same tree at any width and run together', () => {
     const trees = treesOf(plain);
-    for (const width of [20, 31, 44, 72, 100]) expect(treesOf(wrapped(plain, width))).toEqual(trees);
-    expect(
+    for (const width of [20, 31, 44, 72, 100]) expectSame(treesOf(wrapped(plain, width)), trees);
+    expectSame(
       treesOf(
         plain
           .split('\n')
           .map((line) => line.trim())
           .join(' '),
       ),
-    ).toEqual(trees);
+      trees,
+    );
   });
 
   test('layout restores what mail has wrapped or run together', () => {

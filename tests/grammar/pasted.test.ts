@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { formatText } from '../../grammar/printer.ts';
 import { DECLARATIONS } from '../../grammar/vocabulary.ts';
+import { expectSame } from '../same.ts';
 import { faultsOf, treesOf } from './trees.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
@@ -89,7 +90,7 @@ describe.each(CHANGES)('%s', (_what, change) => {
     const pasted = change(text);
     if (pasted === text) return;
     expect(faultsOf(pasted)).toEqual([]);
-    expect(treesOf(pasted)).toEqual(trees.get(name));
+    expectSame(treesOf(pasted), trees.get(name));
   });
 });
 

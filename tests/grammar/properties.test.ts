@@ -5,10 +5,9 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { lex } from '../../grammar/lexer.ts';
-import { parseSection } from '../../grammar/parse.ts';
 import { formatText } from '../../grammar/printer.ts';
 import { analyseText } from '../annotated.ts';
-import { everySection, faultsOf } from './trees.ts';
+import { everySection, faultsOf, readingsOf } from './trees.ts';
 
 const folder = join(import.meta.dirname, '../../samples');
 const files = Object.fromEntries(
@@ -33,10 +32,7 @@ const laidOut = (text: string): string => {
 
 /** Every section of a text by itself: what was read of it, and its faults at their own places. */
 const readings = (text: string): readonly string[] =>
-  everySection(text).map(({ section, inSequence }) => {
-    const { declaration, faults } = parseSection(section, inSequence);
-    return JSON.stringify([declaration, faults]);
-  });
+  readingsOf(text).map(({ parsed: { declaration, faults } }) => JSON.stringify([declaration, faults]));
 
 test.each(samples)('%s: layout keeps every word in its order', (_name, text) => {
   expect(wordsOf(laidOut(text))).toEqual(wordsOf(text));

@@ -1,6 +1,6 @@
 // Helpers of the grammar tests: the faults of a text, and its trees without positions.
 import type { Fault } from '../../grammar/fault.ts';
-import { parseSection } from '../../grammar/parse.ts';
+import { type Parsed, parseSection } from '../../grammar/parse.ts';
 import { cutSections, type Section, toFile } from '../../grammar/sections.ts';
 
 /** Every section of a text, steps after their sequence. */
@@ -13,11 +13,29 @@ export function everySection(text: string): readonly { readonly section: Section
   return walk(cutSections(text), false);
 }
 
+interface Read {
+  readonly section: Section;
+  readonly inSequence: boolean;
+  readonly parsed: Parsed;
+}
+
+/** The text that was read last: its faults and its trees are asked for one after the other. */
+let last: { readonly text: string; readonly read: readonly Read[] } | undefined;
+
+/** Every section of a text with what is read of it. */
+export function readingsOf(text: string): readonly Read[] {
+  if (last?.text !== text) {
+    const read = everySection(text).map((each) => ({ ...each, parsed: parseSection(each.section, each.inSequence) }));
+    last = { text, read };
+  }
+  return last.read;
+}
+
 /** All faults in the order of the file, each with the text that it stands at. */
 export function faultsOf(text: string): readonly (Fault & { readonly text: string; readonly at: number })[] {
-  return everySection(text)
-    .flatMap(({ section, inSequence }) =>
-      parseSection(section, inSequence).faults.map((fault) => ({
+  return readingsOf(text)
+    .flatMap(({ section, parsed }) =>
+      parsed.faults.map((fault) => ({
         ...fault,
         text: section.text.slice(fault.start, fault.end),
         at: toFile(section, fault.start),
@@ -28,12 +46,19 @@ export function faultsOf(text: string): readonly (Fault & { readonly text: strin
 
 const POSITIONS = new Set(['start', 'end', 'wordSpan', 'designationSpan', 'measured']);
 
+/** A tree as plain data, without positions and without what is not there. */
+function unplaced(tree: unknown): unknown {
+  if (Array.isArray(tree)) return tree.map(unplaced);
+  if (typeof tree !== 'object' || tree === null) return tree;
+  const plain: Record<string, unknown> = {};
+  for (const key of Object.keys(tree)) {
+    const value: unknown = Reflect.get(tree, key);
+    if (value !== undefined && !POSITIONS.has(key)) plain[key] = unplaced(value);
+  }
+  return plain;
+}
+
 /** The trees of a text without positions, as plain data. */
 export function treesOf(text: string): readonly unknown[] {
-  return everySection(text).map(({ section, inSequence }) => {
-    const { declaration, outside } = parseSection(section, inSequence);
-    return JSON.parse(
-      JSON.stringify({ declaration, outside }, (key, value: unknown) => (POSITIONS.has(key) ? undefined : value)),
-    );
-  });
+  return readingsOf(text).map(({ parsed: { declaration, outside } }) => unplaced({ declaration, outside }));
 }

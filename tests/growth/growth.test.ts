@@ -2,7 +2,7 @@
 // is counted, never timed (work.ts).
 import { describe, expect, test } from 'vitest';
 import { BOMBS, type Work } from './bombs.ts';
-import { stepsOf } from './work.ts';
+import { stepsOfEach } from './work.ts';
 
 /** From 2n to 4n is added twice what is added from n to 2n, and something for a logarithm; where each goes over all, four times. */
 const MOST = 2.6;
@@ -36,8 +36,11 @@ describe('four times as much', () => {
   test.each(rows)('$work: $name', ({ n, make, beside, act }) => {
     // What is made once and for all is no part of the growth.
     act(make(2), beside?.(2));
-    const made = [n, 2 * n, 4 * n].map((size) => [make(size), beside?.(size)] as const);
-    const [one = 0, two = 0, four = 0] = made.map(([text, files]) => stepsOf(() => act(text, files)));
+    const acts = [n, 2 * n, 4 * n].map((size) => {
+      const [text, files] = [make(size), beside?.(size)];
+      return (): void => act(text, files);
+    });
+    const [one = 0, two = 0, four = 0] = stepsOfEach(acts);
     expect((four - two) / (two - one)).toBeLessThan(MOST);
   });
 });

@@ -8,7 +8,7 @@ import { writtenAs } from '../../grammar/written.ts';
 import { type Finding, type Severity, said } from '../../server/model/finding.ts';
 import type { Editor } from './editor.ts';
 
-const { stepsOf } = await import('../growth/work.ts');
+const { stepsOfEach } = await import('../growth/work.ts');
 const { BOMBS } = await import('../growth/bombs.ts');
 const { createDocuments } = await import('../../server/workspace/documents.ts');
 const { foremost } = await import('../../server/protocol/foremost.ts');
@@ -23,14 +23,13 @@ const TOGETHER = 60;
 /** The largest part of all work that some pieces in a row have. */
 function largestShare(work: Generator<void, unknown>): number {
   let isDone = false;
-  const shares: number[] = [];
-  while (!isDone)
-    shares.push(
-      stepsOf(() => {
-        for (let i = shares.length < ONE_BY_ONE ? 1 : TOGETHER; i > 0 && !isDone; i -= 1)
-          isDone = work.next().done === true;
-      }),
-    );
+  const goes = function* (): Generator<() => void> {
+    for (let go = 0; !isDone; go += 1)
+      yield () => {
+        for (let i = go < ONE_BY_ONE ? 1 : TOGETHER; i > 0 && !isDone; i -= 1) isDone = work.next().done === true;
+      };
+  };
+  const shares = stepsOfEach(goes());
   const all = shares.reduce((sum, each) => sum + each, 0);
   return Math.max(...shares) / all;
 }

@@ -83,13 +83,18 @@ const findings = (sample: string, text: string): readonly Finding[] =>
 /** What a finding says, whatever it is counted from. */
 const plain = ({ code, message }: Finding): string => `${code} ${message.replace(/\d+/g, '#')}`;
 
+/** What is said of a sample as it stands. */
+const known = new Map<string, readonly string[]>();
+
 /** The codes of what is said of a changed text and not of the sample as it stands. */
 function fresh({ sample, hunks }: Case): readonly { readonly code: string; readonly severity: string }[] {
   const own = files[`${sample}.fettle`] ?? '';
-  const known = findings(sample, own).map(plain);
+  const before = known.get(sample) ?? findings(sample, own).map(plain);
+  known.set(sample, before);
+  const left = [...before];
   return findings(sample, changed(own, hunks)).filter((each) => {
-    const at = known.indexOf(plain(each));
-    if (at >= 0) known.splice(at, 1);
+    const at = left.indexOf(plain(each));
+    if (at >= 0) left.splice(at, 1);
     return at < 0 && each.code !== 'name/unused';
   });
 }
