@@ -436,14 +436,16 @@ export function once<result>(work: () => result): result {
   return isolated(true, work);
 }
 
-/** The same for work in pieces, between which all is tracked as ever. */
-export function* onceInPieces<result>(work: InPieces<result>): InPieces<result> {
+function* isolatedInPieces<result>(isOnceThere: boolean, work: InPieces<result>): InPieces<result> {
   for (;;) {
-    const next = once(() => work.next());
+    const next = isolated(isOnceThere, () => work.next());
     if (next.done === true) return next.value;
     yield;
   }
 }
+
+/** The same for work in pieces, between which all is tracked as ever. */
+export const onceInPieces = <result>(work: InPieces<result>): InPieces<result> => isolatedInPieces(true, work);
 
 /** Whether that is so at the moment. */
 export const isOnce = (): boolean => isNowOnce;
@@ -452,6 +454,8 @@ export const isOnce = (): boolean => isNowOnce;
 export function tracking<result>(work: () => result): result {
   return isolated(false, work);
 }
+
+export const trackingInPieces = <result>(work: InPieces<result>): InPieces<result> => isolatedInPieces(false, work);
 
 /** All that a question and the questions behind it read, in the order in which it was read first. */
 export function sourcesRead(question: Asked): readonly Cell[] {

@@ -10,7 +10,7 @@ import { evictFile, fileCache } from '../model/file-cache.ts';
 import { type Finding, type Severity, said, titled } from '../model/finding.ts';
 import { MOST_VARIANTS } from '../model/most.ts';
 import type { ReadFile, ReadSection } from '../model/placed.ts';
-import { isOnce, onceInPieces } from '../model/questions.ts';
+import { isOnce, onceInPieces, trackingInPieces } from '../model/questions.ts';
 import { readFile, readingFile } from '../model/read-file.ts';
 import { silence } from './allows.ts';
 import type { Analysis, Host } from './api.ts';
@@ -241,7 +241,8 @@ function* analysingWhole(
   }
 
   function refreshing(): InPieces<void> {
-    return containedInPieces(host.tellFault, checkingNow().refresh(files, named, incomplete), () => evictFile(file));
+    const work = trackingInPieces(checkingNow().refresh(files, named, incomplete));
+    return containedInPieces(host.tellFault, work, () => evictFile(file));
   }
 
   let found: Found | undefined;
@@ -277,7 +278,8 @@ function* analysingWhole(
     },
     *check() {
       if (found !== undefined) return;
-      const work = lookedAtOnce === undefined ? find() : onceInPieces(find());
+      // What is cached from edit to edit is tracked, whoever asks for it.
+      const work = lookedAtOnce === undefined ? trackingInPieces(find()) : onceInPieces(find());
       const now = yield* containedInPieces(host.tellFault, work, (why) => {
         evictFile(file);
         const left = failure(read, why);

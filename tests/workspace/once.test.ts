@@ -72,6 +72,20 @@ describe('what only one variant has, or has otherwise', () => {
   });
 });
 
+test('findings that are cached from edit to edit are so, too, where they are first asked for while something is looked at once', () => {
+  const whole = specsIn(samples);
+  const host = { ...memoryHost(whole), supersedes: true };
+  for (const name of ['inline-four.fettle', 'launch-eight.fettle']) {
+    const text = `${whole[name] ?? ''}\n`;
+    const fresh = once(() => told(analyse(name, text, host)));
+    const analysis = analyse(name, text, host);
+    expect(once(() => told(analysis))).toEqual(fresh);
+    const edited = text.replace('torque 2', 'torque 3');
+    expect(edited).not.toBe(text);
+    expect(told(analyse(name, edited, host))).toEqual(once(() => told(analyse(name, edited, host))));
+  }
+});
+
 test('a torque for one variant alone is missing for the other, read for the first time, after an edit and looked at once', () => {
   const text = `spec pony "Pony" {
   variants road, marine
