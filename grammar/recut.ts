@@ -43,6 +43,20 @@ export function isSeam(text: Written | string, at: number, before: Section | und
   return section.word !== undefined && section.word !== 'engine' && isWhole(before) && afterEmptyLine(text, at);
 }
 
+/** Whether a section stands at the beginning of a line. */
+function beginsLine(text: Written, at: number): boolean {
+  const before = stretchOf(text, Math.max(0, at - 80), at).trimEnd();
+  return /[\r\n]/.test(stretchOf(text, Math.max(0, at - 80) + before.length, at)) || (before === '' && at <= 80);
+}
+
+/** Whether each text in a section is closed in its own line: none of them reaches over where the next section begins, whatever is typed there. */
+function isPlain(section: Section | undefined): boolean {
+  return (
+    section === undefined ||
+    (!section.runsOver && section.unclosedTexts.length === 0 && section.children.every(isPlain))
+  );
+}
+
 /** The number of the last section that begins before an offset, or 0. */
 export function lastBefore({ count, section }: Pick<CutText, 'count' | 'section'>, offset: number): number {
   let low = 0;
@@ -66,6 +80,7 @@ export function sectionAt(section: Section, start: number, end: number, children
     holes: section.holes,
     unclosedBraces: section.unclosedBraces,
     unclosedTexts: section.unclosedTexts,
+    runsOver: section.runsOver,
   };
 }
 
@@ -87,23 +102,65 @@ export function* cuttingAgain(old: CutText, text: Written, { start, end, by }: C
     return { middle: yield* cutting(wholeText(text)), front: 0, back: 0, by: 0 };
   };
 
+  /** The last section that was found to keep those behind it, up to another, from being apart from what is before them. */
+  let [barredBy, barredTo] = [-1, -1];
+  /**
+   * Whether a section of the earlier text stands whatever is typed before it though no empty line is: all texts before it in its paragraph
+   * are closed in their lines.
+   */
+  const isApart = (number: number): boolean => {
+    if (number > barredBy && number <= barredTo) return false;
+    for (let at = number - 1; at >= 0; at -= 1) {
+      const section = old.section(at);
+      if (!isPlain(section)) {
+        [barredBy, barredTo] = [at, number];
+        return false;
+      }
+      if (section !== undefined && section.start < start && afterEmptyLine(text, section.start)) return true;
+    }
+    return true;
+  };
+  /** The same of one that stands so much further on now, whose line begins with it. */
+  const isApartAt = (section: Section, number: number, shift: number): boolean =>
+    section.word !== undefined &&
+    section.word !== 'engine' &&
+    beginsLine(text, section.start + shift) &&
+    isApart(number);
+
   /** The number of the nearest section at or before one that stands whatever comes before it; 0 where there is none. */
   const seamBefore = (number: number): number => {
     for (let at = number; at > 0; at -= 1) {
       const section = old.section(at);
-      if (section !== undefined && section.start < start && isSeam(text, section.start, old.section(at - 1), section))
-        return at;
+      if (section === undefined || section.start >= start) continue;
+      const before = old.section(at - 1);
+      if (isSeam(text, section.start, before, section) || (isWhole(before) && isApartAt(section, at, 0))) return at;
     }
     return 0;
+  };
+  /** Whether nothing that was cut anew reaches over its end. */
+  const endsPlain = (middle: readonly Section[], from: number): boolean => {
+    for (let at = middle.length - 1; at >= 0; at -= 1) {
+      const section = middle[at] as Section;
+      if (!isPlain(section)) return false;
+      if (afterEmptyLine(text, from + section.start)) return true;
+    }
+    return true;
   };
 
   let front = seamBefore(lastBefore(old, start));
   let next = Math.max(front, lastBefore(old, end)) + (front === 0 ? 0 : 1);
   if (next <= front) next = front + 1;
+  /** A text that is left open reaches as far as the next empty line. */
+  let isOpen = false;
   for (let tries = 0; tries < TRIES; tries += 1) {
+    let needsPlain = false;
     while (next < old.count) {
       const section = old.section(next);
-      if (section !== undefined && section.start >= end && isSeam(text, section.start + by, undefined, section)) break;
+      if (section !== undefined && section.start >= end) {
+        if (isSeam(text, section.start + by, undefined, section)) break;
+        needsPlain = !isOpen && isApartAt(section, next, by);
+        if (needsPlain) break;
+      }
       next += 1;
     }
     const from = front === 0 ? 0 : (old.section(front)?.start ?? 0);
@@ -112,6 +169,10 @@ export function* cuttingAgain(old: CutText, text: Written, { start, end, by }: C
     // What is cut anew must begin and end as the seams want it. A word that begins a declaration no more has it go on with the one before.
     if (front > 0 && middle[0]?.word === undefined) {
       front = seamBefore(front - 1);
+      continue;
+    }
+    if (needsPlain && !endsPlain(middle, from)) {
+      isOpen = true;
       continue;
     }
     if (next >= old.count || (middle.length > 0 && isWhole(middle[middle.length - 1])))

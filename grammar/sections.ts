@@ -1,7 +1,7 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
 // base inside their spec.
-import { apart, HIDDEN, isBlank, isOpeningQuote, lineEndFrom, opensComment, wordEnd } from './characters.ts';
+import { apart, HIDDEN, isBlank, isLineEnd, isOpeningQuote, lineEndFrom, opensComment, wordEnd } from './characters.ts';
 import { atOnce, type InPieces, PIECE } from './give-way.ts';
 import { findingUnclosed, stretchAt } from './texts.ts';
 import { CHANGE_WORDS, CHANGEABLE, RESERVED } from './vocabulary.ts';
@@ -24,6 +24,8 @@ export interface Section {
   readonly unclosedBraces: readonly number[];
   /** Own offsets of the quotes of texts that nothing closed. */
   readonly unclosedTexts: readonly number[];
+  /** A text in it, and not in one of its children, runs over a line end. */
+  readonly runsOver: boolean;
 }
 
 /** The offset in the file of an offset in the section's own text. */
@@ -45,6 +47,7 @@ interface Draft {
   parent: Draft | undefined;
   children: Draft[];
   braces: number[];
+  runsOver: boolean;
 }
 
 interface Brace {
@@ -60,6 +63,12 @@ const initialsOf = (words: ReadonlySet<string>): ReadonlySet<number> =>
   new Set([...words].flatMap((word) => [word.charCodeAt(0), word.toUpperCase().charCodeAt(0)]));
 const INITIALS = initialsOf(RESERVED);
 const CHANGE_INITIALS = initialsOf(CHANGE_WORDS);
+
+/** Whether a line ends between two offsets. */
+function runsOverLine(text: string, from: number, to: number): boolean {
+  for (let at = from; at < to; at += 1) if (isLineEnd(text.charCodeAt(at))) return true;
+  return false;
+}
 
 function skipBlanksAndComments(text: string, from: number): number {
   let at = from;
@@ -134,8 +143,17 @@ export function cutSections(text: string): readonly Section[] {
 /** The same in pieces. */
 export function* cutting(text: string): InPieces<readonly Section[]> {
   const unclosed = yield* findingUnclosed(text);
-  const root: Draft = { word: undefined, start: 0, end: text.length, parent: undefined, children: [], braces: [] };
-  const preamble: Draft = { word: undefined, start: 0, end: text.length, parent: root, children: [], braces: [] };
+  const draft = (word: string | undefined, start: number, parent: Draft | undefined): Draft => ({
+    word,
+    start,
+    end: text.length,
+    parent,
+    children: [],
+    braces: [],
+    runsOver: false,
+  });
+  const root = draft(undefined, 0, undefined);
+  const preamble = draft(undefined, 0, root);
   let current = preamble;
   let preambleHasText = false;
   let stack: Brace[] = [];
@@ -162,7 +180,7 @@ export function* cutting(text: string): InPieces<readonly Section[]> {
     stack = stack.slice(0, keep);
     const parent = stack[keep - 1]?.owner ?? root;
     endUpTo(parent, start);
-    current = { word, start, end: text.length, parent, children: [], braces: [] };
+    current = draft(word, start, parent);
     parent.children.push(current);
     pendingWhen = false;
   };
@@ -186,7 +204,7 @@ export function* cutting(text: string): InPieces<readonly Section[]> {
     const top = stack[keep - 1]?.owner;
     const parent = top === undefined || top.word === 'when' ? (specAtHand() ?? current) : top;
     endUpTo(parent, start);
-    current = { word, start, end: text.length, parent, children: [], braces: [] };
+    current = draft(word, start, parent);
     parent.children.push(current);
     pendingWhen = false;
   };
@@ -216,6 +234,7 @@ export function* cutting(text: string): InPieces<readonly Section[]> {
       if (current === preamble && code !== 35) preambleHasText = true;
       if (stretch.kind === 'text') {
         afterRun = false;
+        current.runsOver ||= runsOverLine(text, at, stretch.end);
       }
       at = stretch.end;
       continue;
@@ -354,5 +373,6 @@ function* finishing(text: string, draft: Draft, unclosed: readonly number[]): In
     holes,
     unclosedBraces: draft.braces.map(toOwn),
     unclosedTexts: unclosedHere,
+    runsOver: draft.runsOver,
   };
 }

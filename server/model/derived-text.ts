@@ -94,6 +94,7 @@ export function assemble(of: Assembled): Placed | undefined {
     holes: of.written.holes,
     unclosedBraces: of.isBroken ? [0] : [],
     unclosedTexts: [],
+    runsOver: false,
   };
   const parsed = treeOf(section, of.word === 'step', of.isBroken, `${of.file}|${of.key}`);
   if (parsed.declaration === undefined) return undefined;

@@ -48,6 +48,8 @@ part guard {
 }
 `;
 texts.push(derived, `${derived}\n${derived}`);
+// As it is written where nobody leaves a line empty, with texts that run on in the next line.
+texts.push(...texts.map((each) => each.replace(/\n\n+/g, '\n').replace(/^( +note "[A-Z][a-z]+) /gm, '$1\n')));
 
 const piece = fc.constantFrom(
   ...['{', '}', '"', '“', "'", '#', ' 3 mm', '\n\n', '\r\n\r\n', '\n# "\n', '.', '/', 'a'],
@@ -122,6 +124,16 @@ describe('cut again', () => {
     const before = { text, sections: cutSections(text) };
     const { sections, front, back } = recut(before, text.replace('part three', 'ppart three'));
     expect([sections.length, front, back]).toEqual([4, 1, 2]);
+  });
+
+  test('with all but the neighbours left alone, where no line is empty', () => {
+    const dense = text.replace(/\n\n/g, '\n');
+    const before = { text: dense, sections: cutSections(dense) };
+    const { front, back } = recut(before, dense.replace('three {\n  mass 3', 'three {\n  mass 34'));
+    expect([front, back]).toEqual([2, 2]);
+    // A quote that is left open may reach as far as the end of the paragraph.
+    const open = recut(before, dense.replace('three {\n  mass 3', 'three "Three {\n  mass 3'));
+    expect(open.back).toBe(0);
   });
 
   test('with all but the neighbours left alone', () => {
