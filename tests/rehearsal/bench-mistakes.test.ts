@@ -200,6 +200,12 @@ const LATE: readonly Row[] = [
     'machined-late: machine block.valve-seat by "grinding in"',
   ],
   [
+    'inline-four',
+    'the face cleaned with the new gasket on it',
+    [is('fit head-gasket onto block', 'fit head-gasket onto block\nclean block with cleaner', 'step fit-head')],
+    'covered: clean block with cleaner',
+  ],
+  [
     'gear-six',
     'lapping paste not washed off the valves',
     [is('clean valve with degreaser', '')],

@@ -28,8 +28,36 @@ const byHand = (doing: Told): ActionRule => onEach((state, target) => workOn(sta
 
 export const clean: ActionRule = onEach((state, target) => {
   if (target.part?.gritFrom !== undefined) target.part.gritFrom = undefined;
-  workOn(state, target, told`clean it`);
+  if (!sayIfGasketLies(state, target)) workOn(state, target, told`clean it`);
 });
+
+/** A face, and not a hole in it. */
+const FACE = /deck|face|joint|surface|flange/i;
+
+/** Says that a face is cleaned with its new gasket lying on it, before what goes over that is on. True when it is. */
+function sayIfGasketLies(state: State, { name, reference, act }: Target): boolean {
+  if (reference.feature !== undefined && !FACE.test(reference.feature.text)) return false;
+  const isOpen = (gasket: PartState): boolean => {
+    const over = state.clampedBy
+      .get(gasket.part.name)
+      .flatMap(({ fastener }) => fastener.clamps.map(({ part }) => part))
+      .filter((part) => part !== gasket.part.name && part !== name);
+    return over.length > 0 && over.every((part) => state.parts.get(part)?.on.every((each) => each === OFF) !== false);
+  };
+  const lying = state.parts
+    .ofKind('gasket')
+    .find((each) => each.mate === name && !each.lifted && each.on.every((at) => at === ON) && isOpen(each));
+  const by = lying?.fittedBy.find((each) => each !== undefined);
+  if (lying === undefined || by === undefined || by.step.trial || state.unsure) return false;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    told`${told.named(name)} is cleaned here, and ${told.thing(lying.part)} lies on it since step ${told.thing(by.step)}: what is washed and scraped off gets under it. Clean the face before ${told.thing(lying.part)} goes on.`,
+    { related: pointAt(by, told`${told.thing(lying.part)} goes on here`) },
+  );
+  return true;
+}
 export const lubricate: ActionRule = onEach((state, target) => {
   if (target.part !== undefined) dress(target.part, 'oiled');
   workOn(state, target, told`lubricate it`);
