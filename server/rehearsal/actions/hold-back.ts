@@ -5,6 +5,7 @@ import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
+import { proofUndone } from '../proof.ts';
 import { anyOn, type State, say } from '../state.ts';
 import { isKnown } from '../undo.ts';
 
@@ -12,6 +13,7 @@ export const holdBack: ActionRule = onEach(
   (state, { name, part, act }) => {
     sayIfCovered(state, name, act, 'sequence/covered', told`hold it back`);
     if (part === undefined) return;
+    proofUndone(state, name, act);
     part.heldBack = act;
     part.wasHeld = true;
   },
