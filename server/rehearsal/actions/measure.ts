@@ -20,6 +20,7 @@ import { sayIfOutOfReach } from '../out-of-reach.ts';
 import type { PartState } from '../part-state.ts';
 import { assembles } from '../plan.ts';
 import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
+import { sayIfLimitMistimed } from '../timed.ts';
 import { actionsAfter } from '../to-come.ts';
 import { sayIfLocked } from './secure.ts';
 
@@ -71,6 +72,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
   if (state.findings.length === findings) sayIfOutOfReach(state, limit, word, by);
   if (word === 'measure' && state.findings.length === findings) sayIfChosenLate(state, limit, by);
   if (word === 'adjust') sayIfLocked(state, limit, by);
+  sayIfLimitMistimed(state, limit, by);
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
