@@ -88,6 +88,7 @@ export type TradeKind =
   | 'water-joint'
   | 'exchanger'
   | 'fuel-part'
+  | 'injection-pump'
   | 'turbo'
   | 'battery-lead'
   | 'plug-lead'
@@ -244,9 +245,10 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['tank fuel-tank oil-tank petrol-tank', 'tank'],
   ['manifold inlet-manifold exhaust-manifold', 'manifold'],
   [
-    'injection-pump lift-pump fuel-pump fuel-filter fuel-pipe fuel-line injection-pipe carburettor carburetter carburetor float-chamber metering-unit',
+    'lift-pump fuel-pump fuel-filter fuel-pipe fuel-line injection-pipe carburettor carburetter carburetor float-chamber metering-unit',
     'fuel-part',
   ],
+  ['injection-pump injector-pump', 'fuel-part injection-pump'],
   ['turbo turbocharger', 'turbo'],
   // Oil.
   ['sump oil-pan', 'sump'],

@@ -36,6 +36,7 @@ import {
 } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
+import { proveHere } from './proof.ts';
 import { anyOn, partsOf, type State, say, sayAt, sayMissing, turningShaft } from './state.ts';
 
 /** Says that a wheel or chain of the drive is not on; true when one is not. */
@@ -197,7 +198,7 @@ export function confirm(state: State, step: Step, statement: Confirm): void {
     drive.proved = true;
   else {
     const turnedEnough = compare(drive.turned, cycleOf(state.view)) >= 0;
-    if (by === 'dial-gauge' || by === 'degree-wheel' || turnedEnough) drive.proved = true;
+    if (by === 'dial-gauge' || by === 'degree-wheel' || turnedEnough) proveHere(state, drive, act);
     if (by !== 'marks') return;
     sayIdlersMoved(state, drive, act);
     // They agree, so the crankshaft stands where they do.

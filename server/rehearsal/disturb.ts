@@ -22,6 +22,8 @@ export function disturb(state: State, part: string, act: Act): void {
     }
     drive.disturbedBy = act;
     drive.proved = false;
+    drive.looseThen = undefined;
+    drive.undoneBy = undefined;
     drive.turned = ZERO;
     drive.offset = undefined;
     drive.linkOffset = undefined;
@@ -40,7 +42,7 @@ export function slack(state: State, part: string, act: Act): void {
   }
 }
 
-const saysNoKey = question((_view, part: Part): boolean => {
+export const saysNoKey = question((_view, part: Part): boolean => {
   const notes = part.statements.flatMap((each) =>
     each.kind === 'text' && each.word === 'note' ? [each.text?.value] : [],
   );

@@ -9,6 +9,12 @@ export interface DriveState {
   /** The last work on it in this job. */
   disturbedBy: Act | undefined;
   proved: boolean;
+  /** Where it was proved last. */
+  provedBy: Act | undefined;
+  /** A fastener of its wheels and tensioners that was not tight then. */
+  looseThen: string | undefined;
+  /** Where the bolt of a wheel that sits on its key was loosened after the proof. */
+  undoneBy: Act | undefined;
   /** A finding says that it was confirmed before it was whole: that it is not proved is the same fault. */
   saidNotWhole: boolean;
   /** Degrees of the crankshaft turned since, both ways added up. */
@@ -27,6 +33,9 @@ export const DRIVE_FIELDS: FieldsOf<DriveState> = {
   drive: (of) => of.drive,
   disturbedBy: (of) => of.disturbedBy,
   proved: (of) => of.proved,
+  provedBy: (of) => of.provedBy,
+  looseThen: (of) => of.looseThen,
+  undoneBy: (of) => of.undoneBy,
   saidNotWhole: (of) => of.saidNotWhole,
   turned: (of) => of.turned,
   offset: (of) => of.offset,
@@ -41,6 +50,9 @@ export function newDrive(drive: Drive): DriveState {
     drive,
     disturbedBy: undefined,
     proved: false,
+    provedBy: undefined,
+    looseThen: undefined,
+    undoneBy: undefined,
     saidNotWhole: false,
     turned: ZERO,
     offset: undefined,

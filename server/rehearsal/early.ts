@@ -4,9 +4,10 @@
 
 import { told } from '../../grammar/told.ts';
 import { kindOf } from '../mechanics/units.ts';
+import { type Entry, keyed } from '../model/keyed.ts';
 import { measureOf } from '../model/measure.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
-import type { Limit } from '../model/view.ts';
+import type { Fastener, Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
 import { limitsOfLash } from './disturb.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
@@ -65,18 +66,27 @@ function sayIfNotRunning(state: State, limit: Limit, act: Act): boolean {
   return true;
 }
 
+/** On a shaft and outside its bearings: no play is taken up by them. */
+const OUTSIDE: readonly TradeKind[] = ['crank-pulley', 'pulley', 'fan', 'clutch'];
+
+/** By shaft: the fasteners that draw something onto it. */
+const clampsTo = keyed(
+  (view) => view.fasteners,
+  (_view, { name, to, clamps }: Fastener): readonly Entry<string>[] =>
+    to === undefined || clamps.some(({ part }) => isA(part, ...OUTSIDE)) ? [] : [[to.part, name]],
+);
+
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
   if (doing === 'measured' && sayIfNotRunning(state, limit, act)) return true;
   const kinds = heldBy(limit);
   const of = (limit.of ?? limit.each)?.owner.text ?? '';
   // A gear that its own bolts do not hold yet stands askew.
-  const holders =
-    kinds !== undefined
-      ? state.ahead.holders(kinds)
-      : limit.sort === 'backlash'
-        ? clampsOn(state.view, of).filter((name) => state.ahead.tightened.has(name))
-        : [];
+  const own = limit.sort === 'backlash' || limit.sort === 'end-play' ? clampsOn(state.view, of) : [];
+  // What is drawn onto a shaft takes up play with what lies under it.
+  const drawnOn = limit.sort === 'end-play' ? clampsTo(state.view, of) : [];
+  const more = [...(kinds === undefined ? own : []), ...drawnOn].filter((name) => state.ahead.tightened.has(name));
+  const holders = [...(kinds === undefined ? [] : state.ahead.holders(kinds)), ...more];
   const loose = holders.length === 0 ? undefined : notTight(state, holders, act);
   if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;
   state.saidEarly.add(loose.fastener.name);

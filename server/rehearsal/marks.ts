@@ -5,7 +5,7 @@ import type { Confirm } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, negate, ONE, plus, times, toText } from '../mechanics/exact.ts';
 import { type Act, pointAt } from './act.ts';
 import { markAngles } from './at-the-bench.ts';
-import { agreeAngle, degreesOf, pastInTurn, TURN, turnedOn, within } from './crank-angle.ts';
+import { agreeAngle, degreesOf, isWhole, pastInTurn, TURN, turnedOn, within } from './crank-angle.ts';
 import type { DriveState } from './drive-state.ts';
 import { coverOf, isComplete, partsOf, type State, say, turningShaft } from './state.ts';
 
@@ -94,7 +94,9 @@ export function confirmMark(state: State, statement: Confirm, act: Act): void {
     },
     statement.at,
   );
-  if (turningShaft(state, owner.text) === state.crankshaft) standsAsConfirmed(state, minus(read, stands));
+  // Where it is confirmed as the spec has it, the crankshaft was set wrong, and not the confirming.
+  if (turningShaft(state, owner.text) === state.crankshaft && isWhole(minus(read, stated), TURN))
+    standsAsConfirmed(state, minus(read, stands));
 }
 
 /** Goes on as if the crankshaft stood where its mark is confirmed; nothing is coupled to it yet, or the drives are out with it. */

@@ -136,11 +136,31 @@ function overGap(state: State, limit: Limit): PartState | undefined {
   return ring === undefined ? undefined : overRingsIn(state, ring);
 }
 
+/** The ring itself, on its piston on the bench. */
+function onPiston(state: State, limit: Limit): PartState | undefined {
+  if (limit.sort !== 'ring-gap') return undefined;
+  const ring = state.parts.get(nameOf(limit));
+  if (ring === undefined || ring.lifted || ring.mate === undefined || !isA(ring.mate, 'piston')) return undefined;
+  return isA(ring.part, 'ring') && ring.on.every((each) => each === ON) ? ring : undefined;
+}
+
 /** Says that a limit can't be measured, or set, here: something went on before that is in the way. */
 export function sayIfOutOfReach(state: State, limit: Limit, word: 'measure' | 'adjust', act: Act): void {
   const ways =
     word === 'measure'
-      ? [overFace, overCaps, overGap, overLash, overHeadFace, overBore, overBench, overCylinder, overSeat, overTeeth]
+      ? [
+          overFace,
+          overCaps,
+          overGap,
+          onPiston,
+          overLash,
+          overHeadFace,
+          overBore,
+          overBench,
+          overCylinder,
+          overSeat,
+          overTeeth,
+        ]
       : [overLash];
   const { statement } = act;
   const tool = statement.kind === 'action' ? (statement.withText?.value ?? '') : '';
@@ -159,11 +179,13 @@ export function sayIfOutOfReach(state: State, limit: Limit, word: 'measure' | 'a
         ? told`${told.thing(limit)} is measured over the face of the block, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}. Measure it before the head goes on.`
         : way === overGap
           ? told`${told.thing(limit)} is measured with the ring alone in its bore, and ${told.thing(over.part)} went in with its rings in step ${told.thing(by.step)}. Measure it before they go onto the piston.`
-          : way === overBench
-            ? told`${told.thing(limit)} is measured on the bench, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}. Measure it before.`
-            : word === 'measure'
-              ? told`${told.thing(limit)} can no longer be measured here: ${coveredWhere(over)} and is in the way. Measure it before ${told.thing(over.part)} goes on.`
-              : told`${told.thing(limit)} can no longer be set here: ${coveredWhere(over)} and is in the way. Set it before ${told.thing(over.part)} goes on.`,
+          : way === onPiston
+            ? told`${told.thing(limit)} is measured with the ring alone in its bore, and ${told.thing(over.part)} went onto ${told.named(over.mate ?? '', 'part')} in step ${told.thing(by.step)}. Measure it before the rings go onto the piston.`
+            : way === overBench
+              ? told`${told.thing(limit)} is measured on the bench, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}. Measure it before.`
+              : word === 'measure'
+                ? told`${told.thing(limit)} can no longer be measured here: ${coveredWhere(over)} and is in the way. Measure it before ${told.thing(over.part)} goes on.`
+                : told`${told.thing(limit)} can no longer be set here: ${coveredWhere(over)} and is in the way. Set it before ${told.thing(over.part)} goes on.`,
       { related: pointAt(by, told`${told.thing(over.part)} goes on here`) },
     );
     return;

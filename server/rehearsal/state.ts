@@ -67,6 +67,8 @@ export interface State {
   /** By shaft: the drives that have a wheel on it. */
   readonly drivesOn: Linked<DriveState>;
   readonly tensionerOf: Linked<DriveState>;
+  /** By part: the drives of which it is a wheel, smooth ones too, or a tensioner. */
+  readonly drivesRound: Linked<DriveState>;
   /** Adjusted limits, and those that later work has changed. */
   readonly adjusted: Listed<Adjusted>;
   /** Limits of several places: at which they were set or measured, as written, one list for each time. */
@@ -159,6 +161,16 @@ const drivesOnShaft = byMember((view, drive) => [
 ]);
 const drivesTensionedBy = byMember((_view, drive) => drive.tensioners);
 
+/** All that the bolts of a drive hold: its wheels, with teeth or without, and its tensioners. */
+export const heldOfDrive = question((_view, drive: Drive): readonly string[] => [
+  ...new Set([
+    ...drive.wraps.flatMap((wrap) => wrap.wheels.map((wheel) => wheel.part)),
+    ...drive.meshes.flatMap((mesh) => [mesh.first, mesh.second]),
+    ...drive.tensioners,
+  ]),
+]);
+const drivesHolding = byMember(heldOfDrive);
+
 const cylinderOfAngles = question(
   (view, _all: 'drives'): number =>
     view.drives.find((drive) => drive.marksAgree !== undefined)?.marksAgree?.cylinder ?? 1,
@@ -219,6 +231,7 @@ export function beginOf(view: View, plan: Plan, file: string, ahead: Foresight):
     drivesOf: { get: (name) => drives.among(drivesWith(view, name)) },
     drivesOn: { get: (shaft) => drives.among(drivesOnShaft(view, shaft)) },
     tensionerOf: { get: (name) => drives.among(drivesTensionedBy(view, name)) },
+    drivesRound: { get: (name) => drives.among(drivesHolding(view, name)) },
     get crankshaft() {
       return crankshaftOf(view);
     },

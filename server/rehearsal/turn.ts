@@ -24,6 +24,7 @@ import { type FastenerState, LOOSE } from './fastener-state.ts';
 import { everObstructing, isCoupled, obstructions, sayPinned } from './obstructions.ts';
 import { OFF } from './part-state.ts';
 import { anyOn, isComplete, partsOf, type State, say, sayMissing, turningShaft } from './state.ts';
+import { sayIfWheelOff } from './tension.ts';
 import { camshaftAlone, crankshaftAlone } from './valve-contact.ts';
 
 /** The shafts of a drive do not stand where they were any more. */
@@ -81,6 +82,7 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
   const onCrank = crankTurn(state, statement, repeats, speed);
   sayIfNotOiled(state);
   sayIfNotAligned(state, act);
+  if (!step.trial) for (const drive of state.drives.values()) sayIfWheelOff(state, drive, act);
   sayIfBackwards(state, statement, onCrank, act);
   sayIfBarrelsLoose(state, shaft, act);
   const isObstructed = obstructions(state, act, statement.shaft);

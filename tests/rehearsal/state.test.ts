@@ -25,6 +25,11 @@ const FAULTS: readonly (readonly [name: string, edits: readonly Edit[], finding:
     'sequence/not-in-time: align cam-drive',
   ],
   [
+    'a mark confirmed where it does not stand: the crankshaft stays where it was set',
+    [['confirm crankshaft.keyway at 45 deg', 'confirm crankshaft.keyway at 225 deg']],
+    'sequence/not-in-time: confirm crankshaft.keyway at 225 deg',
+  ],
+  [
     'set to another place while the tensioner is held back',
     [['release chain-tensioner\n', 'set crankshaft at 90 deg atdc 1\n    release chain-tensioner\n']],
     'sequence/rotated-while-held-back: set crankshaft at 90 deg atdc 1',

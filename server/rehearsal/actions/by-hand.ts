@@ -60,7 +60,7 @@ function sayIfGasketLies(state: State, { name, reference, act }: Target): boolea
 }
 export const lubricate: ActionRule = onEach((state, target) => {
   if (target.part !== undefined) dress(target.part, 'oiled');
-  workOn(state, target, told`lubricate it`);
+  if (!sayIfRunIn(state, target)) workOn(state, target, told`lubricate it`);
 });
 export const machine: ActionRule = onEach((state, target) => {
   if (sayIfBuiltIn(state, target)) return;
@@ -68,6 +68,47 @@ export const machine: ActionRule = onEach((state, target) => {
   workOn(state, target, told`machine it`);
 });
 export const inspect: ActionRule = byHand(told`inspect it`);
+
+/** What is over a bearing shell: the caps, with their shaft in; over a ring of rubber: what it went onto, when that is in. */
+function overOil(state: State, part: PartState): PartState | undefined {
+  const { mate } = part;
+  if (mate === undefined || !part.on.every((each) => each === ON)) return undefined;
+  if (isA(part.part, 'o-ring') && !isA(mate, 'block', 'case', 'head')) {
+    const over = state.parts.get(mate);
+    const [own, its] = [part.fittedBy[0], over?.fittedBy.find((by) => by !== undefined)];
+    return over !== undefined &&
+      own !== undefined &&
+      its !== undefined &&
+      over.mate !== undefined &&
+      isClosed(state, over)
+      ? over
+      : undefined;
+  }
+  if (!isA(part.part, 'shell') || isA(part.part, 'cam-bearing')) return undefined;
+  const isRod = isA(mate, 'rod', 'rod-cap');
+  const shafts = isRod ? state.parts.ofKind('rod') : state.parts.ofKind('crankshaft');
+  const caps = state.parts.ofKind(isRod ? 'rod-cap' : 'main-cap');
+  const isIn = shafts.some((shaft) => shaft.mate !== undefined && isClosed(state, shaft));
+  return isIn && caps.length > 0 && caps.every((cap) => isClosed(state, cap)) ? caps[0] : undefined;
+}
+
+const isClosed = (state: State, over: PartState): boolean =>
+  !over.lifted && placesNow(state, over.part, []).every((i) => over.on[i] === ON);
+
+/** Says that oil comes too late: what it is for is closed. True when it does. */
+function sayIfRunIn(state: State, { part, name, act }: Target): boolean {
+  const over = part === undefined ? undefined : overOil(state, part);
+  const by = over?.fittedBy.find((each) => each !== undefined);
+  if (over === undefined || by === undefined || by.step.trial || state.unsure) return false;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    told`${told.named(name)} is oiled here, and ${told.thing(over.part)} went on in step ${told.thing(by.step)}: the oil no longer gets to it. Oil it before ${told.thing(over.part)} goes on.`,
+    { related: pointAt(by, told`${told.thing(over.part)} goes on here`) },
+  );
+  return true;
+}
 
 export const seal: ActionRule = onEach((state, target) => {
   const { action, act, name } = target;

@@ -3,20 +3,19 @@ import { told } from '../../../grammar/told.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { align as alignAll } from '../confirm.ts';
 import { sayOf } from '../left.ts';
+import { sayIfProofIsVoid } from '../proof.ts';
 import { isComplete, type State } from '../state.ts';
 
 export const align: ActionRule = { carryOut: alignAll, atEnd: drivesLeft };
 
 function drivesLeft(state: State): void {
   for (const each of state.drives.values()) {
-    if (
-      each.disturbedBy === undefined ||
-      each.proved ||
-      each.saidNotWhole ||
-      each.drive.broken ||
-      !isComplete(state, each)
-    )
+    if (each.saidNotWhole || each.drive.broken || (!each.proved && each.disturbedBy === undefined)) continue;
+    if (!isComplete(state, each)) continue;
+    if (each.proved) {
+      sayIfProofIsVoid(state, each);
       continue;
+    }
     // A tensioner that is still held back is the finding; the proof comes after it.
     if (each.drive.tensioners.some((name) => state.parts.get(name)?.heldBack !== undefined)) continue;
     const turns = state.view.engine?.cycle === 'two-stroke' ? told`one turn` : told`two turns`;

@@ -23,6 +23,7 @@ import { OFF, ON, type PartState, withAt } from '../part-state.ts';
 import { sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
 import { assembles } from '../plan.ts';
+import { sayIfRingUnder } from '../rings.ts';
 import { sayIfShutIn } from '../shut-in.ts';
 import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../state.ts';
 import { sayIfUntimed } from '../timed.ts';
@@ -195,6 +196,7 @@ function check(
   sayIfUnsealed(state, part, mate, act);
   sayIfBare(state, part, act);
   sayIfGritty(state, part, mate, act);
+  sayIfRingUnder(state, part, places, action, act);
   sayIfPumpShutIn(state, part, mate, act);
   headOnto(state, part, act);
   sayIfLoopIsOn(state, name, withIt, act);

@@ -5,13 +5,16 @@ import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
+import { proofUndone } from '../proof.ts';
 import { anyOn, type State, say } from '../state.ts';
+import { sayIfLetGoEarly } from '../tension.ts';
 import { isKnown } from '../undo.ts';
 
 export const holdBack: ActionRule = onEach(
   (state, { name, part, act }) => {
     sayIfCovered(state, name, act, 'sequence/covered', told`hold it back`);
     if (part === undefined) return;
+    proofUndone(state, name, act);
     part.heldBack = act;
     part.wasHeld = true;
   },
@@ -39,21 +42,21 @@ export const holdBack: ActionRule = onEach(
 export const release: ActionRule = onEach((state, { name, part, act }) => {
   sayIfCovered(state, name, act, 'sequence/covered', told`release it`);
   if (part === undefined) return;
-  sayIfNotHeld(state, part, act);
+  if (!sayIfNotHeld(state, part, act)) sayIfLetGoEarly(state, name, act);
   part.heldBack = undefined;
   part.wasHeld = true;
 });
 
-/** A part under spring load is let go, and nothing holds it. */
-function sayIfNotHeld(state: State, part: PartState, act: Act): void {
-  if (!part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld || !isKnown(state)) return;
+/** A part under spring load is let go, and nothing holds it; true where that is said. */
+function sayIfNotHeld(state: State, part: PartState, act: Act): boolean {
+  if (!part.part.heldBack || part.heldBack !== undefined || part.saidNotHeld || !isKnown(state)) return false;
   part.saidNotHeld = true;
   if (
     state.ahead.expectedMissing.has(part.part.name) ||
     state.saidMissing.has(part.part.name) ||
     state.saidSteps.has(act.step.name)
   )
-    return;
+    return false;
   say(
     state,
     'sequence/not-held-back',
@@ -61,6 +64,7 @@ function sayIfNotHeld(state: State, part: PartState, act: Act): void {
     told`${told.thing(part.part)} is let go here, and nothing holds it back: no step before says so. Say hold-back ${told.thing(part.part)} before the work that needs it.`,
     { missing: true },
   );
+  return true;
 }
 
 /** A chain or belt comes off a whole engine against a tensioner that pushes. A new one may come with its pin in: nothing is said of it. */

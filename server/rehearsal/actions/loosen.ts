@@ -9,6 +9,7 @@ import { adjustmentsChanged, disturb, isKeyed, lashDisturbed } from '../disturb.
 import { holdsValveGear } from '../early.ts';
 import { comeLoose, type FastenerState, LOOSE, OUT } from '../fastener-state.ts';
 import type { PartState } from '../part-state.ts';
+import { proofUndone } from '../proof.ts';
 import { sayIfOutOfReach, screwsIn } from '../screws.ts';
 import { anyOn, type State, say, sayOfStep } from '../state.ts';
 
@@ -54,7 +55,10 @@ export const loosen: ActionRule = {
         );
       adjustmentsChanged(state, fastener.fastener.clamps, act);
       if (holdsValveGear(fastener)) lashDisturbed(state, act);
-      for (const clamp of fastener.fastener.clamps) if (!isKeyed(state, clamp.part)) disturb(state, clamp.part, act);
+      for (const { part } of fastener.fastener.clamps) {
+        if (isKeyed(state, part)) proofUndone(state, part, act);
+        else disturb(state, part, act);
+      }
       comeLoose(fastener, screwsIn(state, fastener, target), LOOSE);
       fastener.mentioned = true;
       fastener.loosenedBy = act;

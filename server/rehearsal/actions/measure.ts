@@ -16,10 +16,12 @@ import { type FastenerState, FINAL } from '../fastener-state.ts';
 import type { Measuring } from '../foresight.ts';
 import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
+import { sayIfNotThere } from '../not-there.ts';
 import { sayIfOutOfReach } from '../out-of-reach.ts';
 import type { PartState } from '../part-state.ts';
 import { assembles } from '../plan.ts';
 import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
+import { sayIfLimitMistimed } from '../timed.ts';
 import { actionsAfter } from '../to-come.ts';
 import { sayIfLocked } from './secure.ts';
 
@@ -68,9 +70,11 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
         word === 'measure' ? told`measure ${told.named(name)}` : told`adjust ${told.named(name)}`,
       );
   }
-  if (state.findings.length === findings) sayIfOutOfReach(state, limit, word, by);
+  if (state.findings.length === findings && !sayIfNotThere(state, limit, word, by))
+    sayIfOutOfReach(state, limit, word, by);
   if (word === 'measure' && state.findings.length === findings) sayIfChosenLate(state, limit, by);
   if (word === 'adjust') sayIfLocked(state, limit, by);
+  sayIfLimitMistimed(state, limit, by);
   sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);

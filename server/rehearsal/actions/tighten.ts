@@ -17,6 +17,7 @@ import { placesNow } from '../places.ts';
 import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
 import { anyOn, type State, say, sayMissing } from '../state.ts';
+import { sayIfDrawnEarly } from '../tension.ts';
 
 function isStage(state: State, fastener: FastenerState, stage: number | undefined): number {
   return stage === undefined || stage >= stageCount(state.view, fastener.fastener) ? FINAL : stage + SNUG;
@@ -135,7 +136,10 @@ export const tighten: ActionRule = {
         fastener.used = filled(fastener.used.length, false);
       }
       const to = snugOnly ? SNUG : isStage(state, fastener, action.stage?.value);
-      if (to === FINAL) sayIfOutOfTurn(state, fastener, act);
+      if (to === FINAL) {
+        sayIfOutOfTurn(state, fastener, act);
+        if (missing === undefined) sayIfDrawnEarly(state, fastener, act);
+      }
       for (const i of screws)
         fastener.stages = withAt(fastener.stages, [i], Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to));
       fastener.last = act;
