@@ -34,12 +34,14 @@ function missingOf(state: State, act: Act, kinds: readonly TradeKind[]): PartSta
   return undefined;
 }
 
-/** The piston or liner that is to be measured, or what the piston runs in, at the place in hand. */
+/** The piston or liner that is to be measured, its rod, or what the piston runs in, at the place in hand. */
 function missingAtFace(state: State, limit: Limit, act: Act): PartState | undefined {
   const own = state.parts.get(nameOf(limit));
   if (own === undefined || !isA(own.part, 'piston', 'liner')) return undefined;
+  const rod = state.parts.get(own.mate ?? '');
+  const rods = rod !== undefined && isA(rod.part, 'rod') ? [rod] : [];
   const bores = isA(own.part, 'piston') ? state.parts.ofKind(...OF_BORE) : [];
-  return [own, ...bores].find(
+  return [own, ...rods, ...bores].find(
     (each) =>
       placesNow(state, each.part, []).every((i) => each.on[i] === OFF) && goesOnAfter(state, act, each.part.name),
   );

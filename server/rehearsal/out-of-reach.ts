@@ -186,7 +186,11 @@ export function sayIfOutOfReach(state: State, limit: Limit, word: 'measure' | 'a
               : word === 'measure'
                 ? told`${told.thing(limit)} can no longer be measured here: ${coveredWhere(over)} and is in the way. Measure it before ${told.thing(over.part)} goes on.`
                 : told`${told.thing(limit)} can no longer be set here: ${coveredWhere(over)} and is in the way. Set it before ${told.thing(over.part)} goes on.`,
-      { related: pointAt(by, told`${told.thing(over.part)} goes on here`) },
+      {
+        related: pointAt(by, told`${told.thing(over.part)} goes on here`),
+        // Within one step the rings may only be written before their gap.
+        ...(way === onPiston && by.step === act.step ? { severity: 'information' as const } : {}),
+      },
     );
     return;
   }

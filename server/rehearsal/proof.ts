@@ -32,7 +32,7 @@ export function proofUndone(state: State, name: string, act: Act): void {
       drive.looseThen = undefined;
       drive.undoneBy = undefined;
       drive.turned = ZERO;
-    } else if (state.parts.get(name)?.part.fixedTo !== undefined && !isOnCrankshaft(state, name)) drive.undoneBy = act;
+    } else if (state.parts.get(name)?.part.fixedTo !== undefined) drive.undoneBy = act;
   }
 }
 

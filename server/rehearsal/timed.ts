@@ -77,6 +77,7 @@ const ADVANCE = 35;
 /** Degrees past a dead centre: no engine is sparked so late, and further on another purpose is likelier. */
 const LATE = 15;
 const LATEST = 60;
+const HALF_TURN = 180;
 
 /**
  * Without a word about its timing, a distributor or magneto goes in on compression of the cylinder that it is set by, not between two
@@ -114,15 +115,18 @@ function isBetween(past: number, cylinders: number): boolean {
 }
 
 /** Whether the crankshaft stands well past the dead centre of a cylinder, with none near before it. */
-function isPastTop({ view, tdcOf }: State, crank: CrankAngle): boolean {
+function isPastTop({ view, tdcOf }: State, crank: CrankAngle, latest = LATEST): boolean {
   const round = crank.ofCycle ? toNumber(cycleOf(view)) : 360;
   const angles = firingAngles(view);
   const origin = angles.get(tdcOf);
   const tops = origin === undefined ? [0] : [...angles.values()].map((angle) => toNumber(minus(angle, origin)));
   const stands = tops.map((top) => (((toNumber(crank.degrees) - top) % round) + round) % round);
   const least = Math.min(...stands);
-  return least > LATE && least <= LATEST && Math.min(...stands.map((past) => round - past)) > ADVANCE;
+  return least > LATE && least <= latest && Math.min(...stands.map((past) => round - past)) > ADVANCE;
 }
+
+/** Nobody sparks or injects there. */
+const BOTTOM = new Set<string>(['bdc', 'bbdc', 'abdc']);
 
 const isSetting = (statement: Statement, { crankshaft }: State): statement is SetShaft =>
   statement.kind === 'set' && statement.mark === undefined && statement.shaft.text === crankshaft;
@@ -173,14 +177,15 @@ function isOnOverlap({ tdc, stroke: ofAngle }: SetShaft): boolean {
 }
 
 /** Says that an injection pump is timed, or goes in, with the crankshaft set on overlap or well past the dead centre. True where it is said. */
-export function sayIfSetWrong(state: State, name: string, act: Act, doing: Told): boolean {
+function sayIfSetWrong(state: State, name: string, act: Act, doing: Told, latest = LATEST): boolean {
   if (!isA(name, 'injection-pump', 'distributor') || act.step.trial) return false;
   const set = setBefore(state, act);
   const key = `${name} set wrong`;
   if (set === undefined || state.saidSteps.has(key)) return false;
   const { crank } = state.running;
   const isOver = isOnOverlap(set) && state.view.engine?.cycle !== 'two-stroke';
-  const isLate = set.from?.word === 'atdc' && crank !== undefined && isPastTop(state, crank);
+  const from = set.from?.word ?? '';
+  const isLate = crank !== undefined && (BOTTOM.has(from) || (from === 'atdc' && isPastTop(state, crank, latest)));
   // What a drive is put in line with says that itself.
   const isAligned = act.step.statements.some((each) => each.kind === 'action' && each.word === 'align');
   const isMeant = state.drivesOn.get(name).some(({ drive }) => drive.marksAgree?.stroke === 'overlap');
@@ -204,5 +209,5 @@ const OF_TIMING = /timing|lift|plunger|spill|static|advance|start|begin|delivery
 /** Says that a limit by which a pump, magneto or distributor is timed is measured or adjusted with the crankshaft set wrong. */
 export function sayIfLimitMistimed(state: State, limit: Limit, act: Act): void {
   const of = (limit.of ?? limit.each)?.owner.text;
-  if (of !== undefined && OF_TIMING.test(limit.name)) sayIfSetWrong(state, of, act, told`is timed`);
+  if (of !== undefined && OF_TIMING.test(limit.name)) sayIfSetWrong(state, of, act, told`is timed`, HALF_TURN);
 }

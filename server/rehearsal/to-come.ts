@@ -49,3 +49,10 @@ export function runsAfter(state: State, act: Act): boolean {
   const rest = act.step.statements.slice(act.step.statements.indexOf(act.statement) + 1);
   return [...rest, ...stepsAfter(state, act).flatMap((step) => step.statements)].some((each) => each.kind === 'run');
 }
+
+/** Whether one action of a job stands before another. */
+export function isBefore({ plan }: State, one: Act, other: Act): boolean {
+  if (one.step === other.step) return one.at < other.at;
+  const steps = [...plan.before, ...plan.sequences].flatMap((sequence) => sequence.steps);
+  return steps.indexOf(one.step) < steps.indexOf(other.step);
+}

@@ -113,6 +113,8 @@ test('an injection pump is timed on compression', () => {
   expect(work('13 deg btdc 1 on overlap', ...both)).toEqual(['warning']);
   expect(work('tdc 1 on overlap', 'measure pump-lift')).toEqual(['warning']);
   expect(work('24 deg atdc 1 on compression', ...both)).toEqual(['warning']);
+  expect(work('90 deg atdc 1 on compression', 'measure pump-lift')).toEqual(['warning']);
+  expect(work('13 deg abdc 1', 'fit injection-pump onto block')).toEqual(['warning']);
   expect(work('tdc 1 on compression', ...both)).toEqual([]);
   expect(work('13 deg btdc 1 on compression', ...both)).toEqual([]);
   expect(work('tdc 1 on overlap', 'rotate crankshaft 1 turn', ...both)).toEqual([]);

@@ -70,6 +70,23 @@ limit deck each piston
   });
 });
 
+test('a piston on a rod that is still on the bench stands nowhere', () => {
+  const parts = `part block
+part crankshaft
+part rod x2
+part piston x2
+limit rise each piston
+  kind protrusion
+  measured
+  within 0.4..0.6 mm
+`;
+  const rise = 'measure rise with "dial gauge"';
+  const work = (...steps: readonly string[]): readonly string[] =>
+    found(spec(parts, 'block, crankshaft', ['fit piston onto rod', ...steps])).filter((each) => /rise/.test(each));
+  expect(work(rise, 'fit rod onto crankshaft')).toEqual([`sequence/not-fitted-yet: ${rise}`]);
+  expect(work('fit rod onto crankshaft', rise)).toEqual([]);
+});
+
 describe('end play', () => {
   const parts = (shaft: string, wheel: string): string => `part block
 part ${shaft}
@@ -104,4 +121,20 @@ limit play of ${shaft}
       [],
     );
   });
+});
+
+test('a ring of rubber is oiled before what it is on goes in; one that goes onto what is in already is in sight', () => {
+  const work = (...steps: readonly string[]): readonly string[] =>
+    found(spec('part block\npart filter-stand\npart o-ring\n', 'block', steps)).filter((each) =>
+      /lubricate/.test(each),
+    );
+  const [ring, stand, oil] = [
+    'fit o-ring onto filter-stand',
+    'fit filter-stand onto block',
+    'lubricate o-ring with "grease"',
+  ] as const;
+  expect(work(ring, stand, oil)).toEqual([`sequence/covered: ${oil}`]);
+  expect(work(ring, oil, stand)).toEqual([]);
+  expect(work(oil, ring, stand)).toEqual([]);
+  expect(work(stand, ring, oil)).toEqual([]);
 });

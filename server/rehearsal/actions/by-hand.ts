@@ -13,6 +13,7 @@ import { makeGritty } from '../grit.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { type State, say } from '../state.ts';
+import { isBefore } from '../to-come.ts';
 
 /** Leaks, noise and the like are looked for from outside. */
 const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
@@ -75,14 +76,10 @@ function overOil(state: State, part: PartState): PartState | undefined {
   if (mate === undefined || !part.on.every((each) => each === ON)) return undefined;
   if (isA(part.part, 'o-ring') && !isA(mate, 'block', 'case', 'head')) {
     const over = state.parts.get(mate);
-    const [own, its] = [part.fittedBy[0], over?.fittedBy.find((by) => by !== undefined)];
-    return over !== undefined &&
-      own !== undefined &&
-      its !== undefined &&
-      over.mate !== undefined &&
-      isClosed(state, over)
-      ? over
-      : undefined;
+    if (over?.mate === undefined || !isClosed(state, over)) return undefined;
+    const [own, its] = [part.fittedBy[0], over.fittedBy.find((by) => by !== undefined)];
+    // One that goes into what is on already is still in sight.
+    return own !== undefined && its !== undefined && isBefore(state, own, its) ? over : undefined;
   }
   if (!isA(part.part, 'shell') || isA(part.part, 'cam-bearing')) return undefined;
   const isRod = isA(mate, 'rod', 'rod-cap');

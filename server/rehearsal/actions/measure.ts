@@ -70,12 +70,12 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
         word === 'measure' ? told`measure ${told.named(name)}` : told`adjust ${told.named(name)}`,
       );
   }
-  if (state.findings.length === findings && !sayIfNotThere(state, limit, word, by))
-    sayIfOutOfReach(state, limit, word, by);
+  const isMissing = state.findings.length === findings && sayIfNotThere(state, limit, word, by);
+  if (state.findings.length === findings && !isMissing) sayIfOutOfReach(state, limit, word, by);
   if (word === 'measure' && state.findings.length === findings) sayIfChosenLate(state, limit, by);
   if (word === 'adjust') sayIfLocked(state, limit, by);
   sayIfLimitMistimed(state, limit, by);
-  sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
+  if (!isMissing) sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
   if (limit.each !== undefined) setAt(state, name, word, reference);
