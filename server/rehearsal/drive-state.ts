@@ -12,7 +12,7 @@ export interface DriveState {
   /** Where it was proved last. */
   provedBy: Act | undefined;
   /** A fastener of its wheels and tensioners that was not tight then. */
-  looseThen: string | undefined;
+  looseThen: { readonly name: string; readonly last: Act | undefined } | undefined;
   /** Where the bolt of a wheel that sits on its key was loosened after the proof. */
   undoneBy: Act | undefined;
   /** A finding says that it was confirmed before it was whole: that it is not proved is the same fault. */

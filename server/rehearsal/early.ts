@@ -76,6 +76,12 @@ const clampsTo = keyed(
     to === undefined || clamps.some(({ part }) => isA(part, ...OUTSIDE)) ? [] : [[to.part, name]],
 );
 
+/** Whether all that a fastener clamps went on in this job: what should have come off is another fault. */
+function wentOnHere(state: State, name: string): boolean {
+  const clamps = state.fasteners.get(name)?.fastener.clamps ?? [];
+  return clamps.every(({ part }) => state.parts.get(part)?.fittedBy.some((by) => by !== undefined) === true);
+}
+
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
   if (doing === 'measured' && sayIfNotRunning(state, limit, act)) return true;
@@ -84,7 +90,7 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
   // A gear that its own bolts do not hold yet stands askew.
   const own = limit.sort === 'backlash' || limit.sort === 'end-play' ? clampsOn(state.view, of) : [];
   // What is drawn onto a shaft takes up play with what lies under it.
-  const drawnOn = limit.sort === 'end-play' ? clampsTo(state.view, of) : [];
+  const drawnOn = limit.sort === 'end-play' ? clampsTo(state.view, of).filter((name) => wentOnHere(state, name)) : [];
   const more = [...(kinds === undefined ? own : []), ...drawnOn].filter((name) => state.ahead.tightened.has(name));
   const holders = [...(kinds === undefined ? [] : state.ahead.holders(kinds)), ...more];
   const loose = holders.length === 0 ? undefined : notTight(state, holders, act);

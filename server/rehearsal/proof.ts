@@ -56,7 +56,8 @@ function looseOf(state: State, drive: DriveState): FastenerState | undefined {
 export function proveHere(state: State, drive: DriveState, act: Act): void {
   drive.proved = true;
   drive.provedBy = act;
-  drive.looseThen = looseOf(state, drive)?.fastener.name;
+  const loose = looseOf(state, drive);
+  drive.looseThen = loose === undefined ? undefined : { name: loose.fastener.name, last: loose.last };
   drive.undoneBy = undefined;
 }
 
@@ -76,9 +77,10 @@ export function sayIfProofIsVoid(state: State, drive: DriveState): void {
   const { provedBy, looseThen, undoneBy } = drive;
   if (provedBy === undefined || state.unsure) return;
   const turns = state.view.engine?.cycle === 'two-stroke' ? told`one turn` : told`two turns`;
-  const loose = looseThen === undefined ? undefined : state.fasteners.get(looseThen);
-  // One that is not tight at the end either is a finding of its own.
-  if (loose?.stages.every((stage) => stage === FINAL)) {
+  const loose = looseThen === undefined ? undefined : state.fasteners.get(looseThen.name);
+  // One that nobody came back to, or that is not tight at the end either, is a finding of its own.
+  const isDrawn = loose !== undefined && loose.last !== looseThen?.last;
+  if (isDrawn && loose.stages.every((stage) => stage === FINAL)) {
     const severity = howSure(state, drive, loose);
     sayAt(
       state,

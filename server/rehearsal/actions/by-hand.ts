@@ -3,6 +3,7 @@
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
+import type { Step } from '../../model/view.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
@@ -13,7 +14,7 @@ import { makeGritty } from '../grit.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { type State, say } from '../state.ts';
-import { isBefore } from '../to-come.ts';
+import { actionsAfter, isBefore } from '../to-come.ts';
 
 /** Leaks, noise and the like are looked for from outside. */
 const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
@@ -38,12 +39,19 @@ const FACE = /deck|face|joint|surface|flange/i;
 /** Says that a face is cleaned with its new gasket lying on it, before what goes over that is on. True when it is. */
 function sayIfGasketLies(state: State, { name, reference, act }: Target): boolean {
   if (reference.feature !== undefined && !FACE.test(reference.feature.text)) return false;
+  const goesOn = new Set(
+    actionsAfter(state, act).flatMap(({ action }) =>
+      action.word === 'fit' ? action.targets.map(({ owner }) => owner.text) : [],
+    ),
+  );
   const isOpen = (gasket: PartState): boolean => {
     const over = state.clampedBy
       .get(gasket.part.name)
       .flatMap(({ fastener }) => fastener.clamps.map(({ part }) => part))
       .filter((part) => part !== gasket.part.name && part !== name);
-    return over.length > 0 && over.every((part) => state.parts.get(part)?.on.every((each) => each === OFF) !== false);
+    // Where nothing goes over it any more, that is the fault.
+    const comes = over.some((part) => goesOn.has(part));
+    return comes && over.every((part) => state.parts.get(part)?.on.every((each) => each === OFF) !== false);
   };
   const lying = state.parts
     .ofKind('gasket')
@@ -93,7 +101,9 @@ const isClosed = (state: State, over: PartState): boolean =>
   !over.lifted && placesNow(state, over.part, []).every((i) => over.on[i] === ON);
 
 /** Says that oil comes too late: what it is for is closed. True when it does. */
-function sayIfRunIn(state: State, { part, name, act }: Target): boolean {
+function sayIfRunIn(state: State, { step, action, part, name, act }: Target): boolean {
+  // A step that fits it once more is done at the wrong time as a whole.
+  if (fitsBehind(step, action, name)) return false;
   const over = part === undefined ? undefined : overOil(state, part);
   const by = over?.fittedBy.find((each) => each !== undefined);
   if (over === undefined || by === undefined || by.step.trial || state.unsure) return false;
@@ -117,6 +127,12 @@ export const seal: ActionRule = onEach((state, target) => {
 
 const isOf = ({ targets }: Action, name: string): boolean => targets.some(({ owner }) => owner.text === name);
 
+/** Whether a step fits a part behind one of its actions. */
+function fitsBehind(step: Step, action: Action, name: string): boolean {
+  const rest = step.statements.slice(step.statements.indexOf(action));
+  return rest.some((each) => each.kind === 'action' && each.word === 'fit' && isOf(each, name));
+}
+
 /** What closes the face of a part: itself where it is on, the other half of a split case that went onto it. */
 function closedFace(state: State, part: PartState): PartState | undefined {
   const { name } = part.part;
@@ -136,8 +152,7 @@ function sayIfClosed(state: State, { step, action, name, part, fastener, act }: 
   if (holders.length === 0 || by === undefined || by === act) return false;
   if (state.saidSteps.has(saidDry(name))) return !state.unsure;
   // A step that fits it once more is done at the wrong time as a whole.
-  const rest = step.statements.slice(step.statements.indexOf(action));
-  if (rest.some((each) => each.kind === 'action' && each.word === 'fit' && isOf(each, name))) return false;
+  if (fitsBehind(step, action, name)) return false;
   // A face that is shut is out of reach at once; a joint that was slid in is once it is tight.
   const isShut = isOn && isA(name, 'case-half', 'sump', 'timing-cover', 'rear-seal-carrier', 'front-seal-carrier');
   if (!isShut && !holders.every(({ stages }) => stages.every((stage) => stage === FINAL))) return false;
