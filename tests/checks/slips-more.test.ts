@@ -15,6 +15,8 @@ const fit = (of: string): string =>
 
 const record = (on: string): string =>
   `spec s {\n  revision 1\n}\n\nlimit play\n  kind end-play\n  measured\n  within 0.05..0.20 mm\n\nsequence look {\n  step one {\n    measure play with "dial gauge"\n  }\n}\n\nrecord r of s revision 1 {\n  measured play 0.11 mm on ${on}\n  done one on 2026-03-04 by "RT"\n}\n`;
+const logged = (reading: string): string =>
+  `${record('2026-03-04').trimEnd().slice(0, -1)}  log 2026-03-04 14:10 ${reading}\n}\n`;
 const stretched = (of: string): string =>
   `fastener rod-bolt x2 {\n  thread M9x1\n  tensile 1520 MPa\n  length 43.00 mm\n  shank 7.6 mm\n  thread-length 14 mm\n  into steel\n  fitted moly\n  joint structural\n  stretch ${of} mm\n}\n`;
 const running = (body: string): string =>
@@ -174,6 +176,9 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
     'fastener rod-nut x8 {\n  thread 3/8-20 BSF\n  joint structural\n  torque 28 lbf.ft\n}\n',
   ],
   ['record/days', record('2025-03-04'), record('2026-03-09')],
+  // A mixture of half and half boils at some 130 degC under 1.5 bar; oil on a hot day comes to more.
+  ['record/slip', logged('coolant 182 degC'), logged('coolant 112 degC')],
+  ['record/slip', logged('water-out 150 degC'), logged('oil-gallery 150 degC')],
   ['name/some-variants', variants('when van { redline 4300 rpm }'), variants('when van { dish 4.5 cc }')],
 ];
 
