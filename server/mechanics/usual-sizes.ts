@@ -99,19 +99,24 @@ const POINTS: readonly number[] = [1 / 10, 10, 1 / 1000, 1000, 1 / 100, 100];
 
 /**
  * What puts a range right that lies wholly beyond `far`: read in a unit that is taken for its own, or with the point moved, it comes to lie
- * within `usual`. All in one unit; `written` is the unit that the figure has. `undefined` where it lies in reach, or nothing puts it right.
+ * within `usual`, best within what is `quoted` of it. All in one unit; `written` is the unit that the figure has. `undefined` where it lies in
+ * reach, or nothing puts it right.
  */
 export function slipOf(
   range: { readonly low: number; readonly high: number },
   usual: { readonly low: number; readonly high: number },
   far: { readonly low: number; readonly high: number },
   written: UnitId | undefined,
+  quoted = usual,
 ): Slip | undefined {
   if (!(range.low > far.high || range.high < far.low)) return undefined;
-  const fits = (factor: number): boolean =>
-    range.low * factor >= usual.low * (1 - 1e-9) && range.high * factor <= usual.high * (1 + 1e-9);
-  const other = OTHER_UNITS.find((each) => each.from === written && fits(each.factor));
-  if (other !== undefined) return { factor: other.factor, unit: other.to };
-  const point = POINTS.find(fits);
-  return point === undefined ? undefined : { factor: point };
+  for (const within of [quoted, usual]) {
+    const fits = (factor: number): boolean =>
+      range.low * factor >= within.low * (1 - 1e-9) && range.high * factor <= within.high * (1 + 1e-9);
+    const other = OTHER_UNITS.find((each) => each.from === written && fits(each.factor));
+    if (other !== undefined) return { factor: other.factor, unit: other.to };
+    const point = POINTS.find(fits);
+    if (point !== undefined) return { factor: point };
+  }
+  return undefined;
 }

@@ -69,18 +69,19 @@ export function isKeyed(state: State, name: string): boolean {
 /** What was adjusted on these parts is not as it was. */
 export function adjustmentsChanged(state: State, parts: readonly { readonly part: string }[], act: Act): void {
   if (state.adjusted.size === 0) return;
-  for (const [name, { by }] of state.adjusted.entries()) {
+  for (const [name, adjusted] of state.adjusted.entries()) {
     const limit = state.view.things.get(name);
     const of = limit?.kind === 'limit' ? (limit.of ?? limit.each)?.owner.text : undefined;
-    if (parts.some(({ part }) => part === of)) state.adjusted.set(name, { by, changedBy: act });
+    if (parts.some(({ part }) => part === of)) state.adjusted.set(name, { ...adjusted, changedBy: act });
   }
 }
 
 /** A shim goes in or comes out, or what holds the valve gear down is loosened: lash is another then. */
 export function lashDisturbed(state: State, act: Act): void {
-  for (const [name, { by }] of state.adjusted.entries()) {
+  for (const [name, adjusted] of state.adjusted.entries()) {
     const limit = state.view.things.get(name);
-    if (limit?.kind === 'limit' && limit.sort === 'valve-lash') state.adjusted.set(name, { by, changedBy: act });
+    if (limit?.kind === 'limit' && limit.sort === 'valve-lash')
+      state.adjusted.set(name, { ...adjusted, changedBy: act });
   }
 }
 

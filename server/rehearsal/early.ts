@@ -126,9 +126,10 @@ export function lashChanged(state: State, { fastener }: FastenerState, act: Act)
   const isHead = fastener.clamps.some((clamp) => isA(clamp.part, 'head'));
   const pushrod = isHead ? state.parts.ofKind('pushrod')[0] : undefined;
   if (!isLock && (pushrod === undefined || !anyOn(pushrod))) return;
-  for (const [name, { by }] of state.adjusted) {
+  for (const [name, adjusted] of state.adjusted) {
     const limit = state.view.things.get(name);
-    if (limit?.kind === 'limit' && limit.sort === 'valve-lash') state.adjusted.set(name, { by, changedBy: act });
+    if (limit?.kind === 'limit' && limit.sort === 'valve-lash')
+      state.adjusted.set(name, { ...adjusted, changedBy: act });
   }
 }
 

@@ -2,7 +2,7 @@
 // head, clearances behind the sump, lash under the rocker cover, the gap of rings that are in their bore. Common practice, no source.
 import { told } from '../../grammar/told.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
-import type { Limit } from '../model/view.ts';
+import type { Limit, Part, View } from '../model/view.ts';
 import { type Act, pointAt } from './act.ts';
 import { coversOf } from './at-the-bench.ts';
 import { coveredWhere } from './covers.ts';
@@ -142,6 +142,39 @@ function onPiston(state: State, limit: Limit): PartState | undefined {
   const ring = state.parts.get(nameOf(limit));
   if (ring === undefined || ring.lifted || ring.mate === undefined || !isA(ring.mate, 'piston')) return undefined;
   return isA(ring.part, 'ring') && ring.on.every((each) => each === ON) ? ring : undefined;
+}
+
+/** What stops a measurement when it goes on, told from names alone: of work that was done, and not carried out in the head. */
+export function isShutInBy(view: View, limit: Limit, tools: string, part: Part, mate = ''): boolean {
+  const of = limit.of ?? limit.each;
+  const name = of?.owner.text ?? '';
+  const said = `${limit.name} ${of?.feature?.text ?? ''}`;
+  const isGearCover = limit.sort === 'backlash' && isA(part, 'timing-cover', 'timing-case');
+  if (coversOf(view, part).some((each) => each.name === name && (each.feature === undefined || isGearCover)))
+    return true;
+  if (isA(part, 'head'))
+    return (
+      (limit.sort === 'protrusion' || OVER_FACE.test(limit.name)) &&
+      !UNDER_HEAD.test(tools) &&
+      !isA(name, 'injector', 'chamber', 'valve', 'head')
+    );
+  if (isA(part, 'rocker-cover')) return limit.sort === 'valve-lash';
+  const isWeighed = WEIGHED.test(tools) && /mass|weight/i.test(limit.name);
+  if (isWeighed && part.name === name && isA(mate, 'crankshaft', 'block', 'case', 'head')) return true;
+  const isRod = isA(name, 'rod') || /pin/i.test(of?.feature?.text ?? '');
+  const isOfBearing = limit.sort === 'oil-clearance' && IN_BORE.test(tools) && isA(name, 'crankshaft', 'rod');
+  if (isA(part, 'crankshaft')) return isOfBearing && !isRod;
+  // With its rod a piston goes into its bore.
+  const isRodIn = isA(part, 'rod') && isA(mate, 'crankshaft');
+  if (isRodIn && isOfBearing && isRod) return true;
+  if (!isRodIn && !(isA(part, 'piston') && isA(mate, 'block', 'liner', 'barrel', 'cylinder'))) return false;
+  return (
+    limit.sort === 'ring-gap' ||
+    (IN_BORE.test(tools) &&
+      isA(name, 'block', 'liner', 'barrel', 'cylinder') &&
+      /bore|taper|round/i.test(said) &&
+      !/main|cam|lifter|tappet|guide/i.test(said))
+  );
 }
 
 /** Says that a limit can't be measured, or set, here: something went on before that is in the way. */

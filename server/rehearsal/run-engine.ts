@@ -5,7 +5,7 @@ import type { Step } from '../model/view.ts';
 import { type Act, actAt, pointAt } from './act.ts';
 import { sayIfUnbled } from './actions/bleed.ts';
 import { sayIfMasked } from './actions/mask.ts';
-import { disturbedLeft } from './actions/measure.ts';
+import { disturbedLeft, notMeasuredAfter } from './actions/measure.ts';
 import { sayIfPlugged } from './actions/plug.ts';
 import { sayTooEarly, secondsOf, wait } from './curing.ts';
 import { looseAtRun } from './fasteners-left.ts';
@@ -59,12 +59,18 @@ function run(state: State, act: Act, seconds: number): void {
   state.running.primed = true;
 }
 
-/** Limits that later work has changed: that is said, and they count as set from here on. */
+/** Limits that later work has changed, or that were not measured when they were set: that is said, and they count as set from here on. */
 function settleAdjusted(state: State): void {
-  const disturbed = state.adjusted.entries().filter(([, { changedBy }]) => changedBy !== undefined);
+  const disturbed = state.adjusted
+    .entries()
+    .filter(([, { changedBy, measuredBefore }]) => changedBy !== undefined || measuredBefore !== undefined);
   if (disturbed.length === 0 || state.unsure) return;
-  if (!state.muted) disturbedLeft(state);
-  for (const [name, { by }] of disturbed) state.adjusted.set(name, { by, changedBy: undefined });
+  if (!state.muted) {
+    disturbedLeft(state);
+    notMeasuredAfter(state);
+  }
+  for (const [name, adjusted] of disturbed)
+    state.adjusted.set(name, { ...adjusted, changedBy: undefined, measuredBefore: undefined });
 }
 
 /** A tank that a first build put on, and that no step before has filled, where the spec has what goes into one. True when there is one. */

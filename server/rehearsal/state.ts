@@ -29,6 +29,8 @@ import { inOrder, type Linked, newParts, newThings, type Parts, type Things } fr
 export interface Adjusted {
   readonly by: Act;
   readonly changedBy: Act | undefined;
+  /** Where it was measured before, and not since. */
+  readonly measuredBefore: Act | undefined;
 }
 
 /** What covers a part, or one mark of it. */

@@ -15,6 +15,22 @@ const fit = (of: string): string =>
 
 const record = (on: string): string =>
   `spec s {\n  revision 1\n}\n\nlimit play\n  kind end-play\n  measured\n  within 0.05..0.20 mm\n\nsequence look {\n  step one {\n    measure play with "dial gauge"\n  }\n}\n\nrecord r of s revision 1 {\n  measured play 0.11 mm on ${on}\n  done one on 2026-03-04 by "RT"\n}\n`;
+const stretch = (more: string, of: string): string =>
+  `part rod\n\npart rod-cap\n\nfastener rod-bolt x2 {\n  thread M8x1\n  class 12.9\n  ${more}\n  joint structural\n  clamps rod-cap to rod\n  stretch ${of} mm\n}\n`;
+const within = (bounds: string, count = 3): string =>
+  `part piston x${count}\n\nlimit allowed each piston\n  measured\n  within ${bounds}\n`;
+const grades = (last: string, first = '0.45..0.55', between = '0.55..0.65'): string =>
+  `part head-gasket\n\nlimit stand-out\n  measured\n  within 0.45..0.75 mm\n\ngrades head-gasket by stand-out {\n  one ${first} mm\n  two ${between} mm\n  three ${last} mm\n}\n`;
+const belt = (teeth: number, sort = 'belt'): string =>
+  `part crank-wheel { teeth 22 }\npart left-wheel { teeth 44 }\npart right-wheel { teeth 44 }\npart loop { ${sort === 'belt' ? 'teeth' : 'links'} ${teeth} pitch 8.00 mm }\ndrive cams {\n  ${sort} loop over crank-wheel, left-wheel, right-wheel\n  centre-distance crank-wheel to left-wheel 300 mm\n}\n`;
+const seal = (title: string, toward: string): string =>
+  `engine { cylinders 4 inline front free-end }\npart cam-seal ${title} {\n  orient lip toward ${toward}\n}\n`;
+const atFlywheel = (toward: string): string =>
+  `engine { cylinders 4 flat front flywheel-end }\npart case\npart flywheel\npart crankshaft\npart rear-seal {\n  orient lip toward ${toward}\n}\nsequence close {\n  phase assemble\n  starts-with case, crankshaft\n  step end {\n    fit rear-seal into case\n    fit flywheel onto crankshaft\n  }\n}\n`;
+const coils = (onto: string, toward: string, layout = 'inline'): string =>
+  `engine { cylinders 4 ${layout} }\npart ${onto}\npart valve-spring x8 {\n  orient close-coils toward ${toward}\n}\nsequence build {\n  phase assemble\n  starts-with ${onto}\n  step springs {\n    fit valve-spring onto ${onto}\n  }\n}\n`;
+const logged = (reading: string): string =>
+  `${record('2026-03-04').trimEnd().slice(0, -1)}  log 2026-03-04 14:10 ${reading}\n}\n`;
 const stretched = (of: string): string =>
   `fastener rod-bolt x2 {\n  thread M9x1\n  tensile 1520 MPa\n  length 43.00 mm\n  shank 7.6 mm\n  thread-length 14 mm\n  into steel\n  fitted moly\n  joint structural\n  stretch ${of} mm\n}\n`;
 const running = (body: string): string =>
@@ -174,6 +190,37 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
     'fastener rod-nut x8 {\n  thread 3/8-20 BSF\n  joint structural\n  torque 28 lbf.ft\n}\n',
   ],
   ['record/days', record('2025-03-04'), record('2026-03-09')],
+  // 0.3 % of 50 mm is 0.15 mm.
+  ['unit/suspect', stretch('length 50 mm', '1.3..1.5'), stretch('length 50 mm', '0.13..0.15')],
+  ['unit/suspect', stretch('', '1.3..1.5'), stretch('', '0.13..0.15')],
+  ['unit/suspect', within('350..380 kg'), within('350..380 g')],
+  ['unit/suspect', within('350..380 lb'), within('12.3..13.4 oz')],
+  [
+    'unit/suspect',
+    within('0.004..0.006 in for 1, 0.006..0.008 in for 2, 0.04..0.06 in for 3'),
+    within('0.004..0.006 in for 1, 0.006..0.008 in for 2, 0.004..0.006 in for 3'),
+  ],
+  [
+    'unit/suspect',
+    within('0.02 mm for 1, 0.25 mm for 2, 0.20 mm for 3, 0.20 mm for 4', 4),
+    within('0.10 mm for 1, 0.25 mm for 2, 0.20 mm for 3, 0.20 mm for 4', 4),
+  ],
+  ['limit/grades', grades('0.65..0.70'), grades('0.65..0.75')],
+  ['limit/grades', grades('0.65..0.75', '0.50..0.55'), grades('0.65..0.80', '0.40..0.55')],
+  // Those of another stretch than the limit allows are for something else: sizes to go to when it is outside.
+  ['limit/grades', grades('0.65..0.70'), grades('0.75..0.90', '0.50..0.65', '0.65..0.75')],
+  // Twice 300 mm and half round two wheels of 56 mm: more than 776 mm.
+  ['timing/length', belt(89), belt(110)],
+  ['timing/length', belt(89, 'chain'), belt(110, 'chain')],
+  ['orientation/wrong-way', seal('"Camshaft front seal"', 'front'), seal('"Camshaft front seal"', 'rear')],
+  ['orientation/wrong-way', seal('"Rear seal of the camshaft"', 'rear'), seal('', 'rear')],
+  ['orientation/wrong-way', atFlywheel('front'), atFlywheel('rear')],
+  ['orientation/wrong-way', coils('cylinder-head', 'up'), coils('cylinder-head', 'down')],
+  // Side valves have them up.
+  ['orientation/wrong-way', coils('cylinder-head', 'up', 'vee'), coils('block', 'up', 'vee')],
+  // A mixture of half and half boils at some 130 degC under 1.5 bar; oil on a hot day comes to more.
+  ['record/slip', logged('coolant 182 degC'), logged('coolant 112 degC')],
+  ['record/slip', logged('water-out 150 degC'), logged('oil-gallery 150 degC')],
   ['name/some-variants', variants('when van { redline 4300 rpm }'), variants('when van { dish 4.5 cc }')],
 ];
 

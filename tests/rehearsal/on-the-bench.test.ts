@@ -40,6 +40,22 @@ const CASES: readonly (readonly [
     'sequence/disturbed',
   ],
   [
+    'lash set after it was measured',
+    'part cylinder-head\npart lash-shim x4\nlimit lash of cylinder-head\n  kind valve-lash\n  measured\n  within 0.20..0.25 mm',
+    'cylinder-head',
+    'fit lash-shim into cylinder-head\nmeasure lash with "feeler gauge"\nadjust lash by "shims"',
+    'fit lash-shim into cylinder-head\nmeasure lash with "feeler gauge"\nadjust lash by "shims"\nmeasure lash with "feeler gauge"',
+    'sequence/not-measured',
+  ],
+  [
+    'a pump turned after its lift was measured',
+    'part block\npart injection-pump\nfastener pump-bolt x3 {\n  torque hand-tight\n  clamps injection-pump to block\n}\nlimit pump-lift of injection-pump\n  measured\n  within 1.10..1.14 mm',
+    'block',
+    'fit injection-pump onto block\nmeasure pump-lift with "dial gauge"\nadjust pump-lift by "turning the body"\ntighten pump-bolt',
+    'fit injection-pump onto block\nmeasure pump-lift with "dial gauge"\nadjust pump-lift by "turning the body, dial gauge in"\ntighten pump-bolt',
+    'sequence/not-measured',
+  ],
+  [
     'sealant when the halves are together',
     'part left-case\npart right-case\nfastener case-bolt x6 {\n  torque hand-tight\n  clamps right-case to left-case\n}\nsupply jointing { kind sealant }',
     'left-case',

@@ -1,12 +1,13 @@
 // Holes and overlaps in a table of grades: a measured value that has no grade, or two.
 import { told } from '../../../grammar/told.ts';
 import type { GradeRow, Value } from '../../../grammar/tree.ts';
-import { exact, ONE, over, wholeNumber, ZERO } from '../../mechanics/exact.ts';
+import { compare, exact, ONE, over, wholeNumber, ZERO } from '../../mechanics/exact.ts';
 import { gradeFaults } from '../../mechanics/fits.ts';
 import { type Interval, range } from '../../mechanics/interval.ts';
 import { factorOf, sameDimension, type Unit } from '../../mechanics/units.ts';
 import { measureOf } from '../../model/measure.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Grades, View } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import { rangeShown } from '../figures.ts';
 import page from './grades.md';
 
@@ -42,13 +43,41 @@ export function rowOf(row: Row['row']): Row | undefined {
     : { row, interval: measure.interval, unit: measure.unit, places: measure.places };
 }
 
+/** What the limit that chooses a grade allows, and that no grade reaches to, at either end. Where grades lie beyond it they are made for something else. */
+function sayEnds(table: Grades, rows: readonly Row[], view: View, report: Report): void {
+  const limit = table.by === undefined ? undefined : view.things.get(table.by.owner.text);
+  const value = limit?.kind === 'limit' && !limit.broken && limit.wearLimit === undefined ? limit.within : undefined;
+  if (limit?.kind !== 'limit' || value === undefined || value.kind === 'by-place' || value.kind === 'open') return;
+  const allowed = measureOf(value);
+  const sorted = [...rows].sort((one, other) => compare(one.interval.low, other.interval.low));
+  const [first, last] = [sorted[0], sorted.at(-1)];
+  if (allowed === undefined || first === undefined || last === undefined || rows.length < 2) return;
+  if (!sameDimension(allowed.unit, first.unit)) return;
+  const { low, high } = allowed.interval;
+  if (rows.some(({ interval }) => compare(interval.high, low) <= 0 || compare(interval.low, high) >= 0)) return;
+  const under = compare(first.interval.low, low) > 0 ? { row: first, low, high: first.interval.low } : undefined;
+  const over = compare(last.interval.high, high) < 0 ? { row: last, low: last.interval.high, high } : undefined;
+  const open = under ?? over;
+  if (open === undefined) return;
+  const places = Math.max(allowed.places, ...rows.map((row) => row.places));
+  report(
+    table.placed,
+    open.row.row.value,
+    told`${told.thing(limit)} may come to ${rangeShown(open, first.unit, places)}, and no grade holds that. Give it one, or see whether a figure is wrong.`,
+    {
+      severity: 'warning',
+      related: [{ placed: limit.placed, span: value, message: told`The limit of ${told.thing(limit)}.` }],
+    },
+  );
+}
+
 export const gradesCheck: ThingCheck<'grades'> = {
   code: 'limit/grades',
   severity: 'error',
   scope: 'thing',
   of: ['grades'],
   page,
-  run(thing, _view, report) {
+  run(thing, view, report) {
     if (thing.broken) return;
     const rows = thing.rows.flatMap((row) => rowOf(row) ?? []);
     const first = rows[0];
@@ -58,6 +87,7 @@ export const gradesCheck: ThingCheck<'grades'> = {
       rows.some((row) => !sameDimension(row.unit, first.unit))
     )
       return;
+    sayEnds(thing, rows, view, report);
     const places = Math.max(...rows.map((row) => row.places));
     const lastPlace = over(factorOf(first.unit), wholeNumber(10 ** places) ?? ONE) ?? ZERO;
     for (const fault of gradeFaults(

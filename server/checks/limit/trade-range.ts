@@ -78,6 +78,8 @@ export const tradeRangeCheck: ThingCheck<'limit' | 'part'> = {
 interface Usual {
   readonly usual: Ends;
   readonly far: Ends;
+  /** What is said to be usual. */
+  readonly quoted: Ends;
   readonly said: Told;
 }
 
@@ -96,6 +98,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
     return {
       usual: { low: low * 0.6, high: high * 1.7 },
       far: { low: low / 3, high: high * 3 },
+      quoted: range.usual,
       said: told`${limit.sort === undefined ? told.term(rule.replaceAll('-', ' ')) : sortOf(limit)}: ${low.toFixed(3)} to ${figure(high.toFixed(3), 'mm')}`,
     };
   }
@@ -106,6 +109,7 @@ function usualOf(limit: Limit, unit: Unit, view: View): Usual | undefined {
   return {
     usual: { low, high },
     far: { low: low / 2, high: high * 2 },
+    quoted: { low, high },
     said: told`${told.term(size.what)}: ${String(size.low)} to ${figure(String(size.high), size.unit)}`,
   };
 }
@@ -118,7 +122,8 @@ function saySlip(limit: Limit, view: View, report: Report): boolean {
     const found = bounds === undefined ? undefined : usualOf(limit, bounds.unit, view);
     if (bounds === undefined || found === undefined || edges.length === 0 || edges.some((edge) => edge <= 0)) continue;
     const written = bounds.unit.length === 1 ? bounds.unit[0]?.unit : undefined;
-    const slip = slipOf({ low: Math.min(...edges), high: Math.max(...edges) }, found.usual, found.far, written);
+    const ends = { low: Math.min(...edges), high: Math.max(...edges) };
+    const slip = slipOf(ends, found.usual, found.far, written, found.quoted);
     if (slip === undefined) continue;
     saySlipOf(limit.placed, value, bounds.unit, slip, found.said, report);
     return true;

@@ -4,6 +4,7 @@ import { type Told, told } from '../../../grammar/told.ts';
 import type { OrientRule } from '../../../grammar/tree.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Part, View } from '../../model/view.ts';
+import { stepsFitting, stepsMating } from '../../rehearsal/foresight.ts';
 import type { ThingCheck } from '../check.ts';
 import { change } from '../support.ts';
 import page from './wrong-way.md';
@@ -19,6 +20,7 @@ interface Row {
   readonly why: Told;
 }
 
+const TO_HEAD = told`The close coils of a valve spring lie on the head.`;
 const TO_OIL = told`The lip of a seal looks to the oil, which is inside.`;
 
 const ROWS: readonly Row[] = [
@@ -49,9 +51,41 @@ const ROWS: readonly Row[] = [
     // Side valves have them up.
     never: [],
     neverTo: ['spring-retainer'],
-    why: told`The close coils of a valve spring lie on the head.`,
+    why: TO_HEAD,
   },
 ];
+
+/** Whether a seal sits at the flywheel, by its title or because the flywheel goes on over it in the same step. */
+function isAtFlywheel(part: Part, view: View): boolean {
+  if (/flywheel/i.test(part.title ?? '')) return true;
+  return stepsFitting(view, part.name).some(({ step }) => {
+    const fitted = step.statements.flatMap((each) => (each.kind === 'action' && each.word === 'fit' ? [each] : []));
+    const at = fitted.findIndex(({ targets }) => targets.some(({ owner }) => owner.text === part.name));
+    return fitted[at + 1]?.targets.some(({ owner }) => isA(owner.text, 'flywheel')) === true;
+  });
+}
+
+/** Where the lip of a seal never looks, as its title or what goes on over it tells. */
+function awayFromOil(part: Part, view: View): string | undefined {
+  if (!isA(part, 'seal') || isA(part, 'stem-seal')) return undefined;
+  const isTurned = view.engine?.front === 'flywheel-end';
+  if (isA(part, 'crank-seal', 'rear-seal', 'front-seal') && isAtFlywheel(part, view))
+    return isTurned ? 'front' : view.engine?.front === 'free-end' ? 'rear' : undefined;
+  const title = part.title ?? '';
+  const [isFront, isRear] = [/\bfront\b/i.test(title), /\brear\b/i.test(title)];
+  return isTurned || isFront === isRear ? undefined : isFront ? 'front' : 'rear';
+}
+
+const LIP = /^(?:lip|spring)s?$/;
+const CLOSE_COILS = /^close-(?:coil|wound|end)/;
+
+/** Whether a spring stands on a head whose valves hang in it, of cylinders that stand up. */
+function standsOnHead(part: Part, view: View): boolean {
+  const layout = view.engine?.layout;
+  if (!isA(part, 'valve-spring') || (layout !== 'inline' && layout !== 'vee')) return false;
+  const mates = stepsMating(view, part.name);
+  return mates.length > 0 && mates.every(({ mate }) => isA(mate, 'head'));
+}
 
 const OPPOSITE: ReadonlyMap<string, string> = new Map([
   ['front', 'rear'],
@@ -88,6 +122,8 @@ function whyNot(part: Part, rule: OrientRule, view: View): Told | undefined {
         (rule.target !== undefined && (each.neverTo ?? []).some((kind) => isA(rule.target?.owner.text ?? '', kind)))),
   );
   if (row !== undefined) return row.why;
+  if (toward !== undefined && LIP.test(feature) && awayFromOil(part, view) === toward) return TO_OIL;
+  if (toward === 'up' && CLOSE_COILS.test(feature) && standsOnHead(part, view)) return TO_HEAD;
   const first = /^(\w+)-(?:side|mark|stamp|arrow|face|dot|end|line)s?$/.exec(feature)?.[1];
   return first !== undefined && toward !== undefined && AGAINST.get(first) === toward
     ? told`By its own name it points the other way.`

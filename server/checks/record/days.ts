@@ -1,15 +1,17 @@
 // Days of a record that can't be: what was measured, read, agreed or witnessed after the signature, a hold point witnessed before its step was
-// done, a measurement months before or after its step.
+// done, a measurement months before or after its step, before its parts were together or after they were shut in; a log that runs backwards.
 import { told } from '../../../grammar/told.ts';
-import type { DateText, Done, Measured, Statement, Witnessed } from '../../../grammar/tree.ts';
+import type { DateText, Done, Log, Measured, Statement, Witnessed } from '../../../grammar/tree.ts';
 import type { Placed } from '../../model/placed.ts';
 import type { View } from '../../model/view.ts';
 import { stepsMeasuring } from '../../rehearsal/foresight.ts';
 import type { DeclarationCheck, Report } from '../check.ts';
 import { concerns } from '../name/unknown.ts';
 import page from './days.md';
-import { doneIn, signedIn } from './left-to-do.ts';
+import { doneIn, signedIn, workOf } from './left-to-do.ts';
 import { recordStatements } from './measurements.ts';
+import { tellsOrder } from './order.ts';
+import { type Days, type DaysDone, daysOf, shutInBefore, togetherAfter } from './when-measurable.ts';
 
 /** So many days lie between a measurement and the step that takes it at most; beyond that a month or a year is wrong. Judgement; no source. */
 const LONG = 60;
@@ -41,9 +43,7 @@ function sayAfterSigning(placed: Placed, statements: readonly Statement[], repor
 }
 
 /** By step, the days on which it was done. */
-function daysDone(
-  statements: readonly Statement[],
-): ReadonlyMap<string, readonly (Done & { readonly on: DateText })[]> {
+function daysDone(statements: readonly Statement[]): DaysDone {
   const all = new Map<string, (Done & { readonly on: DateText })[]>();
   for (const each of doneIn(statements, 'done'))
     if (dated(each)) all.set(each.step.owner.text, [...(all.get(each.step.owner.text) ?? []), each]);
@@ -70,7 +70,7 @@ function sayWitnessed(
 function sayMeasured(
   placed: Placed,
   measured: Measured & { readonly on: DateText },
-  done: ReadonlyMap<string, readonly (Done & { readonly on: DateText })[]>,
+  done: DaysDone,
   view: View,
   report: Report,
 ): void {
@@ -100,6 +100,68 @@ function sayMeasured(
     );
 }
 
+/** A measurement after what it is taken at was shut in, or before it was together; true where it is said. */
+function sayOutOfReach(
+  placed: Placed,
+  measured: Measured & { readonly on: DateText },
+  first: string,
+  known: Days,
+  report: Report,
+): boolean {
+  const limit = known.view.things.get(measured.limit.owner.text);
+  if (limit?.kind !== 'limit' || limit.broken) return false;
+  const { text } = measured.on;
+  const over = shutInBefore(known, limit, measured);
+  // What was measured in time as well may have been opened once more.
+  if (over !== undefined && first > over.done.on.text) {
+    const step = told.named(over.done.step.owner.text, 'step');
+    report(
+      placed,
+      measured.on,
+      told`${told.thing(limit)} is measured on ${text}, and can't be reached since ${step} on ${over.done.on.text}, where ${told.thing(over.part)} went on. See which day is wrong.`,
+      { related: [{ placed, span: over.done.on, message: told`Done here.` }] },
+    );
+    return true;
+  }
+  const late = togetherAfter(known, limit, measured);
+  if (late === undefined) return false;
+  const step = told.named(late.done.step.owner.text, 'step');
+  report(
+    placed,
+    measured.on,
+    told`${told.thing(limit)} is measured on ${text}, and ${told.thing(late.part)}, which it is measured at, went on only in ${step} on ${late.done.on.text}. See which day is wrong.`,
+    { related: [{ placed, span: late.done.on, message: told`Done here.` }] },
+  );
+  return true;
+}
+
+/** The moment of a log line; those of one day have to have their hour. */
+function momentOf({ on, time }: Log): string | undefined {
+  if (on?.valid !== true || time === undefined) return undefined;
+  return `${on.text} ${String(time.hour).padStart(2, '0')}:${String(time.minute).padStart(2, '0')}`;
+}
+
+/** A log line that is earlier than the one above it. A log of three lines and more that is kept with the latest on top is none. */
+function sayBackwards(placed: Placed, statements: readonly Statement[], report: Report): void {
+  const lines = statements.flatMap((log) => {
+    const moment = log.kind === 'log' ? momentOf(log) : undefined;
+    return log.kind === 'log' && log.on !== undefined && moment !== undefined ? [{ log, on: log.on, moment }] : [];
+  });
+  const back = lines.flatMap((line, i) => {
+    const before = lines[i - 1];
+    return before !== undefined && line.moment < before.moment ? [{ line, before }] : [];
+  });
+  const [first] = back;
+  if (first === undefined || (lines.length > 2 && back.length === lines.length - 1)) return;
+  const { line, before } = first;
+  report(
+    placed,
+    line.on,
+    told`This is of ${line.moment}, and the log line before it of ${before.moment}. A log runs forward: see which of the two is wrong.`,
+    { related: [{ placed, span: before.on, message: told`The line before it.` }] },
+  );
+}
+
 export const recordDays: DeclarationCheck = {
   code: 'record/days',
   severity: 'warning',
@@ -113,11 +175,26 @@ export const recordDays: DeclarationCheck = {
     const done = daysDone(statements);
     const deviates = new Set(doneIn(statements, 'deviation').map((each) => each.step.owner.text));
     const signed = signedIn(statements)?.on;
+    sayBackwards(placed, statements, report);
+    const outOfOrder = new Set(
+      doneIn(statements, 'deviation').flatMap((each) => (tellsOrder(each.text?.value) ? [each.step.owner.text] : [])),
+    );
+    const { work } = workOf(new Set(doneIn(statements, 'done').map((each) => each.step.owner.text)), view);
+    const known = daysOf(view, work, done, outOfOrder);
+    const earliest = new Map<string, string>();
+    for (const each of statements) {
+      if (each.kind !== 'measured' || !dated(each)) continue;
+      const before = earliest.get(each.limit.owner.text);
+      if (before === undefined || each.on.text < before) earliest.set(each.limit.owner.text, each.on.text);
+    }
     for (const each of statements) {
       if (each.kind === 'witnessed') sayWitnessed(placed, each, done.get(each.step.owner.text) ?? [], report);
       // What is beyond the signature is said as that.
       if (each.kind !== 'measured' || !dated(each) || (signed?.valid === true && each.on.text > signed.text)) continue;
-      if (stepsMeasuring(view, each.limit.owner.text).some(({ step }) => deviates.has(step.name))) continue;
+      const steps = stepsMeasuring(view, each.limit.owner.text).map(({ step }) => step.name);
+      const first = earliest.get(each.limit.owner.text) ?? each.on.text;
+      if (!steps.some((step) => outOfOrder.has(step)) && sayOutOfReach(placed, each, first, known, report)) continue;
+      if (steps.some((step) => deviates.has(step))) continue;
       sayMeasured(placed, each, done, view, report);
     }
   },

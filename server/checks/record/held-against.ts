@@ -313,7 +313,8 @@ function sayFar(placed: Placed, view: View, report: Report): void {
     for (const { name, value } of each.readings) {
       if (view.things.get(name.text)?.kind === 'limit') continue;
       const [heat, pressure] = [ends(value, 'temperature'), ends(value, 'pressure')];
-      const isHot = heat !== undefined && FLUID.test(name.text) && (heat.low > HOTTEST || heat.high < COLDEST);
+      const hottest = WATER.test(name.text) ? HOTTEST_WATER : HOTTEST;
+      const isHot = heat !== undefined && FLUID.test(name.text) && (heat.low > hottest || heat.high < COLDEST);
       const isHigh = pressure !== undefined && /oil/i.test(name.text) && pressure.low > HIGHEST_OIL;
       if (isHot || isHigh)
         report(
@@ -347,6 +348,9 @@ function sayFar(placed: Placed, view: View, report: Report): void {
 /** In base units: kelvin, megapascal, seconds. */
 const FLUID = /coolant|water|oil/i;
 const HOTTEST = 273.15 + 200;
+/** Under the cap's pressure a mixture for any climate boils before. */
+const WATER = /coolant|water/i;
+const HOTTEST_WATER = 273.15 + 130;
 const COLDEST = 273.15 - 60;
 const HIGHEST_OIL = 1.6;
 const MOST_RUNNING = 150_000 * 3600;

@@ -108,7 +108,7 @@ const ORDER =
   /\b(?:before|after|order|first|last|lat\w+|earl\w+|ahead|already|then|while|mean\w*|until|wait\w*|came|come|day|days|week|held|swap\w*|stood|stop\w*|delay\w*|missing|not there|sequence|trial|tried|to (?:measure|try|check|test|look|see|get|find))\b|\d{4}-\d\d/i;
 
 /** Whether a deviation may be about when a step was done; one without a text may be about anything. */
-const tellsOrder = (text: string | undefined): boolean => text === undefined || ORDER.test(text);
+export const tellsOrder = (text: string | undefined): boolean => text === undefined || ORDER.test(text);
 
 /** Of the steps that were done too late, the one to name: one that an `after` asks for, else the last day. */
 function worst(needs: readonly Need[], days: ReadonlyMap<string, Day>): Need | undefined {

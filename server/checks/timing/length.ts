@@ -1,5 +1,6 @@
 // A chain or belt over two wheels that is too short for their centre distance, or longer than a tensioner takes up.
 import { told } from '../../../grammar/told.ts';
+import type { Value } from '../../../grammar/tree.ts';
 import { centreFor, oddLinks } from '../../mechanics/chain.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { kindOf } from '../../mechanics/units.ts';
@@ -48,8 +49,56 @@ function shortRound(drive: Drive, view: View): { readonly needed: number; readon
   return links === undefined || needed === undefined || needed - links <= SHORT_ROUND ? undefined : { needed, links };
 }
 
+/**
+ * Of a loop round several wheels, not all of whose distances are known, the least that it can be long in pitches: the runs between wheels inside
+ * it whose distance is known, and half of each of the two smallest; or no more than round two of them. Source: geometry of common tangents.
+ */
+function leastRound(drive: Drive, view: View): { readonly needed: number; readonly links: number } | undefined {
+  const wrap = drive.wraps[0];
+  const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
+  const pitch = loop?.kind !== 'part' || loop.pitch === undefined ? undefined : plainMeasure(loop.pitch);
+  const links = loop?.kind === 'part' ? (loop.links ?? loop.teeth) : undefined;
+  if (wrap === undefined || wrap.wheels.length < 3 || pitch === undefined || links === undefined) return undefined;
+  const wheels = wrap.wheels.flatMap(({ part, onBack }) => {
+    const wheel = view.things.get(part);
+    return onBack || wheel?.kind !== 'part' || wheel.teeth === undefined
+      ? []
+      : [{ part, radius: wheel.teeth / (2 * Math.PI) }];
+  });
+  if (wheels.length < 2) return undefined;
+  const radii = new Map(wheels.map(({ part, radius }) => [part, radius]));
+  const runs = new Map<string, number>();
+  let pair = 0;
+  for (const each of drive.statements) {
+    if (each.kind !== 'centre-distance') continue;
+    const [one, two] = [radii.get(each.from.text), radii.get(each.to.text)];
+    const distance = plainMeasure(each.value);
+    if (one === undefined || two === undefined || distance === undefined) continue;
+    const apart = distance / pitch;
+    if (apart <= Math.abs(one - two)) continue;
+    const run = Math.sqrt(apart ** 2 - (one - two) ** 2);
+    runs.set(`${each.from.text} ${each.to.text}`, run);
+    runs.set(`${each.to.text} ${each.from.text}`, run);
+    pair = Math.max(pair, 2 * run + Math.PI * (one + two));
+  }
+  const round = wheels.reduce((all, { part }, i) => {
+    const next = wheels[(i + 1) % wheels.length];
+    return all + (runs.get(`${part} ${next?.part ?? ''}`) ?? 0);
+  }, 0);
+  const [least, second] = wheels.map(({ radius }) => radius).sort((one, other) => one - other);
+  const needed = Math.max(pair, round + Math.PI * ((least ?? 0) + (second ?? 0)));
+  return needed - links <= SHORT_ROUND ? undefined : { needed, links };
+}
+
+/** A length in mm, the least of it. */
+function plainMeasure(value: Value): number | undefined {
+  const measure = value.kind === 'by-place' ? undefined : measureOf(value);
+  return measure === undefined || kindOf(measure.unit) !== 'length' ? undefined : toNumber(measure.interval.low);
+}
+
 function sayShortRound(drive: Drive, view: View, report: Report): void {
-  const found = shortRound(drive, view);
+  const whole = shortRound(drive, view);
+  const found = whole ?? (loopRound(drive, view) === undefined ? leastRound(drive, view) : undefined);
   const wrap = drive.wraps[0];
   const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
   const distance = drive.statements.find((each) => each.kind === 'centre-distance');
@@ -60,7 +109,9 @@ function sayShortRound(drive: Drive, view: View, report: Report): void {
   report(
     drive.placed,
     distance.value,
-    told`Round all its wheels at these distances ${told.thing(loop)} would need ${found.needed.toFixed(1)} ${links}, and it has ${found.links}: it does not reach round. See which distance, direction or count is wrong.`,
+    whole === undefined
+      ? told`Round its wheels at these distances ${told.thing(loop)} would need at least ${found.needed.toFixed(1)} ${links}, and it has ${found.links}: it does not reach round. See which distance or count is wrong.`
+      : told`Round all its wheels at these distances ${told.thing(loop)} would need ${found.needed.toFixed(1)} ${links}, and it has ${found.links}: it does not reach round. See which distance, direction or count is wrong.`,
     {
       related:
         count?.kind === 'number'

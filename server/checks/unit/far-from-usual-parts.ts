@@ -6,6 +6,7 @@ import { toNumber } from '../../mechanics/exact.ts';
 import { factorOf, kindOf, unitOf } from '../../mechanics/units.ts';
 import { engineMeasure } from '../../model/engine-sums.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
+import type { Placed } from '../../model/placed.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Part, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
@@ -64,35 +65,29 @@ function say(part: Part, value: PlainValue, message: Told, report: Report): void
   report(part.placed, value, told`${message} See whether a point or a unit slipped.`);
 }
 
-function sayMass(part: Part, view: View, report: Report): void {
+/** Says in words that no such part weighs so much; undefined where one may, or it is no weight. */
+export function massBeyond(part: Part, placed: Placed, value: PlainValue, view: View): Told | undefined {
   const usual = MASSES.find(([kind]) => isA(part, kind));
-  if (usual === undefined) return;
+  const mass = usual === undefined ? undefined : endsIn(value, 'kg');
+  if (usual === undefined || mass === undefined || mass.low <= 0) return undefined;
+  const text = placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  if (isBeyond(mass, usual[1])) return told`${text} is more or less than ${told.thing(part)} weighs in any engine.`;
+  const byBore = BY_BORE.find(([kind]) => isA(part, kind))?.[1];
+  const bore = byBore === undefined ? undefined : engineMeasure('bore', view);
+  if (byBore === undefined || bore === undefined || kindOf(bore.unit) !== 'length') return undefined;
+  const mm = toNumber(bore.stack.interval.nominal);
+  const share = { low: (mass.low * 1000) / mm ** 3, high: (mass.high * 1000) / mm ** 3 };
+  return mm > 0 && isBeyond(share, byBore)
+    ? told`${text} is more or less than ${told.thing(part)} weighs in an engine with a bore of ${mm.toFixed(0)} mm.`
+    : undefined;
+}
+
+function sayMass(part: Part, view: View, report: Report): void {
   for (const statement of part.statements) {
     if (statement.kind !== 'value' || statement.word !== 'mass') continue;
     for (const value of plainValues(statement.value)) {
-      const mass = endsIn(value, 'kg');
-      if (mass === undefined || mass.low <= 0) continue;
-      if (isBeyond(mass, usual[1])) {
-        say(
-          part,
-          value,
-          told`${written(part, value)} is more or less than ${told.thing(part)} weighs in any engine.`,
-          report,
-        );
-        continue;
-      }
-      const byBore = BY_BORE.find(([kind]) => isA(part, kind))?.[1];
-      const bore = byBore === undefined ? undefined : engineMeasure('bore', view);
-      if (byBore === undefined || bore === undefined || kindOf(bore.unit) !== 'length') continue;
-      const mm = toNumber(bore.stack.interval.nominal);
-      const share = { low: (mass.low * 1000) / mm ** 3, high: (mass.high * 1000) / mm ** 3 };
-      if (mm > 0 && isBeyond(share, byBore))
-        say(
-          part,
-          value,
-          told`${written(part, value)} is more or less than ${told.thing(part)} weighs in an engine with a bore of ${mm.toFixed(0)} mm.`,
-          report,
-        );
+      const message = massBeyond(part, part.placed, value, view);
+      if (message !== undefined) say(part, value, message, report);
     }
   }
 }

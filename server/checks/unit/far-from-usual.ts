@@ -205,8 +205,34 @@ export function sayFarPlug(fastener: Fastener, report: Report): void {
   );
 }
 
+/** Of its length, what the strongest bolt stretches by before it breaks, and some. */
+const MOST_STRETCH = 0.015;
+/** Of its thread, what the bolt of a rod, which is no longer than ten times that, stretches by. */
+const MOST_OF_ROD_BOLT = 0.1;
+
+/** A bolt that would be stretched by more than any can be. */
+function sayFarStretch(fastener: Fastener, report: Report): void {
+  const { placed, statements } = fastener;
+  const said = statements.find((each) => each.kind === 'value' && each.word === 'stretch');
+  const ends = said?.kind === 'value' ? endsOf(said.value, 'length') : undefined;
+  if (said?.kind !== 'value' || ends === undefined) return;
+  const length = statements.find((each) => each.kind === 'value' && each.word === 'length');
+  const whole = length?.kind === 'value' ? endsOf(length.value, 'length')?.high : undefined;
+  const thread = fastener.thread === undefined ? undefined : parseThread(fastener.thread)?.diameter;
+  const ofRod = fastener.clamps.some(({ part }) => isA(part, 'rod-cap')) ? thread : undefined;
+  const most = whole !== undefined ? whole * MOST_STRETCH : ofRod === undefined ? undefined : ofRod * MOST_OF_ROD_BOLT;
+  if (most === undefined || ends.low <= most) return;
+  report(
+    placed,
+    said.value,
+    told`No such bolt is stretched by ${textAt(placed, said.value)}: bolts stretch by some three thousandths of their length. See whether a point or a unit slipped.`,
+  );
+}
+
 /** What the sums of a bolt go by: friction, and lengths of which one can't be longer than the other. */
-export function sayFarBolt({ placed, statements }: Fastener, report: Report): void {
+export function sayFarBolt(fastener: Fastener, report: Report): void {
+  const { placed, statements } = fastener;
+  sayFarStretch(fastener, report);
   for (const each of statements) {
     if (each.kind !== 'number') continue;
     const bounds = each.word === 'nut-factor' ? NUT_FACTOR : each.word === 'friction' ? FRICTION : undefined;

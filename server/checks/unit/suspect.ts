@@ -8,6 +8,7 @@ import type { Extra, Report, ThingCheck } from '../check.ts';
 import { figure, percent } from '../figures.ts';
 import { boltWords, writtenUnit } from '../torque/bolt-words.ts';
 import { sayFarBolt, sayFarLift, sayFarPlug, sayFarRuns, sayFarTimes, sayFarTorques } from './far-from-usual.ts';
+import { sayFarLimit } from './far-from-usual-limits.ts';
 import { sayFarPart } from './far-from-usual-parts.ts';
 import page from './suspect.md';
 
@@ -40,14 +41,15 @@ function sayTurns(fastener: Fastener, result: FastenerResult, report: Report): v
   }
 }
 
-export const suspect: ThingCheck<'part' | 'step' | 'supply' | 'valve-timing' | 'fastener'> = {
+export const suspect: ThingCheck<'part' | 'step' | 'supply' | 'valve-timing' | 'fastener' | 'limit'> = {
   code: 'unit/suspect',
   severity: 'warning',
   scope: 'thing',
-  of: ['part', 'step', 'supply', 'valve-timing', 'fastener'],
+  of: ['part', 'step', 'supply', 'valve-timing', 'fastener', 'limit'],
   page,
   run(thing, view, report) {
     if (thing.kind === 'part') sayFarPart(thing, view, report);
+    if (thing.kind === 'limit') sayFarLimit(thing, view, report);
     if (thing.kind === 'step') sayFarRuns(thing, view, report);
     if (thing.kind === 'supply') sayFarTimes(thing, report);
     if (thing.kind === 'valve-timing') sayFarLift(thing, report);

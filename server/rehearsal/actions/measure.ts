@@ -38,6 +38,7 @@ export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adju
   atEnd(state) {
     disturbedLeft(state);
     placesNotSet(state);
+    notMeasuredAfter(state);
     if (assembles(state.plan)) neverAdjusted(state);
   },
 });
@@ -80,10 +81,12 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
   if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
   if (limit.each !== undefined) setAt(state, name, word, reference);
   if (word === 'measure') state.measuredOn.set(name, by);
-  if (word === 'adjust') state.adjusted.set(name, { by, changedBy: undefined });
+  if (word === 'adjust')
+    state.adjusted.set(name, { by, changedBy: undefined, measuredBefore: state.measuredOn.get(name) });
   // Measured again after what changed it: it is as it was found to be.
   const adjusted = state.adjusted.get(name);
-  if (word === 'measure' && adjusted !== undefined) state.adjusted.set(name, { by: adjusted.by, changedBy: undefined });
+  if (word === 'measure' && adjusted !== undefined)
+    state.adjusted.set(name, { by: adjusted.by, changedBy: undefined, measuredBefore: undefined });
 }
 
 /** These are read with something in, and what is in is changed for what they choose. */
@@ -154,6 +157,29 @@ function placesNotSet(state: State): void {
         [],
         'warning',
       );
+  }
+}
+
+/** What is set with the gauge in it is measured as it is set. */
+const WITH_GAUGE = /feeler|gauge|dial|clock|micrometer|caliper/i;
+
+/** What was measured and then adjusted, and not measured since: what it came to nobody knows. Common practice, no source. */
+export function notMeasuredAfter(state: State): void {
+  for (const [name, { by, changedBy, measuredBefore }] of state.adjusted) {
+    const limit = state.view.things.get(name);
+    const action = by.statement;
+    if (changedBy !== undefined || measuredBefore === undefined || limit?.kind !== 'limit') continue;
+    // What holds at a speed is set while it is read.
+    if (limit.at !== undefined || action.kind !== 'action') continue;
+    if (WITH_GAUGE.test(`${action.byText?.value ?? ''} ${action.withText?.value ?? ''}`) || state.unsure) continue;
+    sayLeft(
+      state,
+      'sequence/not-measured',
+      by.step.placed,
+      by.span,
+      told`${told.thing(limit)} is adjusted here and not measured after. Say measure ${told.thing(limit)} behind it.`,
+      pointAt(measuredBefore, told`last measured here`),
+    );
   }
 }
 
