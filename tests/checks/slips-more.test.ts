@@ -29,6 +29,8 @@ const atFlywheel = (toward: string): string =>
   `engine { cylinders 4 flat front flywheel-end }\npart case\npart flywheel\npart crankshaft\npart rear-seal {\n  orient lip toward ${toward}\n}\nsequence close {\n  phase assemble\n  starts-with case, crankshaft\n  step end {\n    fit rear-seal into case\n    fit flywheel onto crankshaft\n  }\n}\n`;
 const coils = (onto: string, toward: string, layout = 'inline'): string =>
   `engine { cylinders 4 ${layout} }\npart ${onto}\npart valve-spring x8 {\n  orient close-coils toward ${toward}\n}\nsequence build {\n  phase assemble\n  starts-with ${onto}\n  step springs {\n    fit valve-spring onto ${onto}\n  }\n}\n`;
+const guide = (of: string): string =>
+  `part head { dimension guide x4 8.025..8.040 mm }\npart inlet-valve x4 { dimension stem 7.965..7.980 mm }\npart exhaust-valve x4 { dimension stem 7.945..7.960 mm }\nlimit inlet-guide-clearance each inlet-valve\n  = head.guide - ${of}.stem\n  within 0.040..0.080 mm\n`;
 const logged = (reading: string): string =>
   `${record('2026-03-04').trimEnd().slice(0, -1)}  log 2026-03-04 14:10 ${reading}\n}\n`;
 const stretched = (of: string): string =>
@@ -218,6 +220,7 @@ const ROWS: readonly (readonly [code: string, wrong: string, right: string])[] =
   ['orientation/wrong-way', coils('cylinder-head', 'up'), coils('cylinder-head', 'down')],
   // Side valves have them up.
   ['orientation/wrong-way', coils('cylinder-head', 'up', 'vee'), coils('block', 'up', 'vee')],
+  ['limit/other-part', guide('exhaust-valve'), guide('inlet-valve')],
   // A mixture of half and half boils at some 130 degC under 1.5 bar; oil on a hot day comes to more.
   ['record/slip', logged('coolant 182 degC'), logged('coolant 112 degC')],
   ['record/slip', logged('water-out 150 degC'), logged('oil-gallery 150 degC')],
@@ -233,5 +236,37 @@ describe.each(ROWS.map((row, i) => [`${row[0]} ${i + 1}`, ...row] as const))('%s
 
   test('what may be is not', () => {
     expect(codes(right)).not.toContain(code);
+  });
+});
+
+describe('one mistake is said once', () => {
+  test('a stage that falls by a slipped point is not taken for another unit', () => {
+    const bolt = (stages: string): string =>
+      `fastener main-bolt x10 {\n  thread M12x1.75\n  class 10.9\n  into iron\n  joint structural\n  torque ${stages}\n}\n`;
+    expect(codes(bolt('70 N.m, 11 N.m')).filter((code) => code !== 'name/unused')).toEqual([
+      'torque/stages-not-rising',
+    ]);
+    expect(codes(bolt('7 N.m, 11 N.m'))).toContain('unit/suspect');
+  });
+
+  test('of several fillings the odd one out', () => {
+    const filled = (...amounts: readonly string[]): string =>
+      `part block\nsupply coolant { kind coolant }\n${amounts
+        .map(
+          (amount, i) =>
+            `sequence s${i} {\n  starts-with block\n  step t${i} {\n    fill block with coolant ${amount}\n  }\n}\n`,
+        )
+        .join('')}`;
+    const told = (text: string): readonly string[] =>
+      analyseText(text).findings.flatMap((each) =>
+        each.code === 'unit/amount' ? [text.slice(each.start, each.end)] : [],
+      );
+    expect(told(filled('6.8 L', '0.68 L', '6.8 L'))).toEqual(['0.68 L']);
+    expect(told(filled('6.8 L', '0.68 L'))).toEqual(['6.8 L']);
+    expect(told(filled('6.8 L', '6.5 L', '6.8 L'))).toEqual([]);
+  });
+
+  test('what is taken of another part is not advised to be chosen by size', () => {
+    expect(codes(guide('exhaust-valve'))).not.toContain('limit/select');
   });
 });

@@ -46,6 +46,22 @@ function sayOther(limit: Limit, each: Reference, view: View, report: Report): vo
   );
 }
 
+/** What the sum of a limit takes of another part of the same kind, and its own has too: the stem of the exhaust valve for each inlet valve. */
+export function takenOfOther(limit: Limit, view: View): Reference | undefined {
+  const own = limit.each?.owner.text;
+  const part = own === undefined ? undefined : view.things.get(own);
+  if (own === undefined || part?.kind !== 'part' || limit.broken) return undefined;
+  const inputs = leavesOf(limit.expression).flatMap((leaf) => (leaf.kind === 'reference' ? [leaf.reference] : []));
+  if (inputs.some(({ owner }) => owner.text === own)) return undefined;
+  return inputs.find(
+    ({ owner, feature }) =>
+      feature !== undefined &&
+      lastWord(owner.text) === lastWord(own) &&
+      part.dimensions.has(feature.text) &&
+      view.things.get(owner.text)?.kind === 'part',
+  );
+}
+
 export const otherPart: ThingCheck<'limit'> = {
   code: 'limit/other-part',
   severity: 'warning',
@@ -64,6 +80,14 @@ export const otherPart: ThingCheck<'limit'> = {
         told`${told.thing(thing)} is named after ${told.named(meant, 'part')}, and is told for ${told.named(of.owner.text, 'part')}. See which of the two is meant.`,
         { fixes: [change(thing.placed, of.owner, meant)] },
       );
-    else if (thing.each !== undefined) sayOther(thing, thing.each, view, report);
+    const taken = meant === undefined ? takenOfOther(thing, view) : undefined;
+    if (taken !== undefined)
+      report(
+        thing.placed,
+        taken.owner,
+        told`${told.thing(thing)} is told for each ${told.named(of.owner.text, 'part')}, and its sum takes nothing of that and something of ${told.named(taken.owner.text, 'part')}. See which part is meant.`,
+        { fixes: [change(thing.placed, taken.owner, of.owner.text)] },
+      );
+    else if (meant === undefined && thing.each !== undefined) sayOther(thing, thing.each, view, report);
   },
 };

@@ -11,6 +11,7 @@ import type { Limit, View } from '../../model/view.ts';
 import { writtenExpression } from '../../model/written-expression.ts';
 import type { ThingCheck } from '../check.ts';
 import { percent } from '../figures.ts';
+import { takenOfOther } from './other-part.ts';
 import page from './select.md';
 import { comesOut, judged } from './verdicts.ts';
 
@@ -80,6 +81,8 @@ export const select: ThingCheck<'limit'> = {
   of: ['limit'],
   page,
   run(thing, view, report) {
+    // What is worked out from the wrong part is said as that.
+    if (takenOfOther(thing, view) !== undefined) return;
     for (const { value, results } of judged(thing, view, 'select')) {
       const first = results[0];
       if (first === undefined) continue;

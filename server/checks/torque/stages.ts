@@ -1,6 +1,6 @@
 // The order of the stages of a torque: torques rise, and an angle comes after a torque. Both start afresh after slacken and contact.
 import { told } from '../../../grammar/told.ts';
-import { compare } from '../../mechanics/exact.ts';
+import { compare, toNumber } from '../../mechanics/exact.ts';
 import { measureOf } from '../../model/measure.ts';
 import type { FastenerStage } from '../../model/view.ts';
 import type { ThingCheck } from '../check.ts';
@@ -10,6 +10,9 @@ import risingPage from './stages-not-rising.md';
 function written(text: string, stage: FastenerStage): string {
   return text.slice(stage.span.start, stage.span.end).replace(/\s+/g, ' ');
 }
+
+/** With its point moved a stage comes to no more than so many times the one before. Judgement; no source. */
+const MOST_RISE = 5;
 
 export const stagesNotRising: ThingCheck<'fastener'> = {
   code: 'torque/stages-not-rising',
@@ -27,9 +30,14 @@ export const stagesNotRising: ThingCheck<'fastener'> = {
       if (last?.high !== undefined && compare(measure.interval.high, last.high.interval.high) <= 0) {
         const text = thing.placed.section.text;
         const same = compare(measure.interval.high, last.high.interval.high) === 0;
+        const tenfold = toNumber(measure.interval.high) * 10;
+        const before = toNumber(last.high.interval.high);
+        const isSlip = tenfold > before && tenfold < before * MOST_RISE;
         const message = same
           ? told`${written(text, stage)} comes twice for ${told.thing(thing)}. If a second pass at the same torque is meant, it may stay; else the stages rise.`
-          : told`The stages of ${told.thing(thing)} must rise: ${written(text, stage)} after ${written(text, last.stage)} is less. If it is slackened in between, write slacken there.`;
+          : isSlip
+            ? told`The stages of ${told.thing(thing)} must rise: ${written(text, stage)} after ${written(text, last.stage)} is less. See whether a point slipped; if it is slackened in between, write slacken there.`
+            : told`The stages of ${told.thing(thing)} must rise: ${written(text, stage)} after ${written(text, last.stage)} is less. If it is slackened in between, write slacken there.`;
         report(thing.placed, stage.span, message, {
           ...(same ? { severity: 'information' } : {}),
           related: [{ placed: thing.placed, span: last.stage.span, message: told`the stage before` }],

@@ -2,7 +2,7 @@
 import { told } from '../../../grammar/told.ts';
 import type { Action, Value } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
-import { sameDimension } from '../../mechanics/units.ts';
+import { kindOf, sameDimension } from '../../mechanics/units.ts';
 import { type Measure, measureOf } from '../../model/measure.ts';
 import type { Step, Supply, View } from '../../model/view.ts';
 import { stepsFilling } from '../../rehearsal/foresight.ts';
@@ -79,6 +79,25 @@ function isOtherUnit(one: Value | undefined, other: Value): boolean {
 /** Litres and quarts are near each other, litres and gallons are not. */
 const FAR_APART = 1.5;
 
+/** Whether one filling is far less than each of several others of its place and kind, and those are like each other. */
+function isOddOne(view: View, place: string, one: Action): boolean {
+  const amountIn = ({ amount: value }: Action): number | undefined => {
+    const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
+    return measure === undefined || kindOf(measure.unit) !== 'volume' ? undefined : toNumber(measure.interval.high);
+  };
+  const sortOf = ({ with: supply }: Action): string | undefined => {
+    const thing = supply === undefined ? undefined : view.things.get(supply.owner.text);
+    return thing?.kind === 'supply' ? thing.sort : undefined;
+  };
+  const own = amountIn(one);
+  if (own === undefined) return false;
+  const others = stepsFilling(view, place)
+    .filter(({ action }) => action !== one && sortOf(action) === sortOf(one))
+    .flatMap(({ action }) => amountIn(action) ?? []);
+  const [least, most] = [Math.min(...others), Math.max(...others)];
+  return others.length > 1 && least > UNLIKE * own && most < FAR_APART * least;
+}
+
 /** Without an amount in the supply: what other steps fill into the same place, with the same kind of supply. */
 function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: View, report: Report): void {
   const own = toNumber(filled.interval.high);
@@ -87,13 +106,17 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
     return supply?.kind === 'supply' ? supply.sort : undefined;
   };
   const places = new Set(action.targets.map(({ owner }) => owner.text));
-  for (const place of places)
+  for (const place of places) {
+    const isHere = isOddOne(view, place, action);
     for (const { step: other, action: each } of stepsFilling(view, place)) {
       if (each === action || each.amount === undefined || sortOf(each) !== sortOf(action)) continue;
       const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
       if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;
-      const isUnlike = own > UNLIKE * toNumber(measure.interval.high) || isOtherUnit(action.amount, each.amount);
-      if (!isUnlike || action.amount === undefined || !(own > toNumber(measure.interval.high))) continue;
+      const isUnlike =
+        isHere || own > UNLIKE * toNumber(measure.interval.high) || isOtherUnit(action.amount, each.amount);
+      if (!isUnlike || action.amount === undefined || !(isHere || own > toNumber(measure.interval.high))) continue;
+      // Of several the odd one out is told.
+      if (!isHere && isOddOne(view, place, each)) continue;
       const text = (placed: Step['placed'], span: { start: number; end: number }): string =>
         placed.section.text.slice(span.start, span.end).replace(/\s+/g, ' ');
       report(
@@ -104,4 +127,5 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
       );
       return;
     }
+  }
 }

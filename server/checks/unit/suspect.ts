@@ -41,6 +41,18 @@ function sayTurns(fastener: Fastener, result: FastenerResult, report: Report): v
   }
 }
 
+/** Whether a stage is less than one before it that is written in the same unit. */
+function fallsIn({ stages }: FastenerResult, stage: FastenerResult['stages'][number]): boolean {
+  const unitOfStage = ({ stage: { value } }: typeof stage): string =>
+    value === undefined || value.kind === 'by-place' || !('unit' in value) ? '' : unitText(writtenUnit(value));
+  return stages
+    .slice(0, stages.indexOf(stage))
+    .some(
+      (before) =>
+        (before.torque?.nominal ?? 0) > (stage.torque?.nominal ?? 0) && unitOfStage(before) === unitOfStage(stage),
+    );
+}
+
 export const suspect: ThingCheck<'part' | 'step' | 'supply' | 'valve-timing' | 'fastener' | 'limit'> = {
   code: 'unit/suspect',
   severity: 'warning',
@@ -60,6 +72,8 @@ export const suspect: ThingCheck<'part' | 'step' | 'supply' | 'valve-timing' | '
     sayTurns(thing, result, report);
     const found = suspectUnit(thing, result);
     const value = found?.stage.stage.value;
+    // A stage that is less than the one before it is said as that.
+    if (found !== undefined && fallsIn(result, found.stage)) return;
     // A torque that breaks the bolt is said itself.
     if (found === undefined && result.stages.every(({ share }) => (share?.low ?? 0) <= 1)) sayFarTorques(thing, report);
     if (found === undefined || value === undefined || !('unit' in value) || value.unit === undefined) return;
