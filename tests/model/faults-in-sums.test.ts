@@ -245,7 +245,7 @@ test('a draft takes a limit without a value as information', () => {
 
 describe('tables of grades', () => {
   const table = (rows: string): readonly string[] =>
-    wrongIn(`limit protrusion measured within 0.45..0.75 mm\ngrades gasket by protrusion { ${rows} }`).filter((code) =>
+    wrongIn(`limit protrusion measured within 0.45..0.65 mm\ngrades gasket by protrusion { ${rows} }`).filter((code) =>
       code.startsWith('limit/'),
     );
   test('ends that are shared, or one last place apart, are as they should be', () => {

@@ -138,12 +138,16 @@ export function togetherAfter(
   let late: Bound | undefined;
   const names = [part.name];
   for (const name of names) {
-    const fitted = (doing.get(`fit ${name}`) ?? [])
-      .filter((place) => place < measured && !(isTest && actions[place]?.step.trial))
-      .map((place) => actions[place] as Doing)[0];
+    const place = (doing.get(`fit ${name}`) ?? []).find(
+      (each) => each < measured && !(isTest && actions[each]?.step.trial),
+    );
+    const fitted = place === undefined ? undefined : actions[place];
     const by = byDay(done.get(fitted?.step.name ?? '') ?? [])[0];
-    if (fitted === undefined || by === undefined) continue;
+    if (place === undefined || fitted === undefined || by === undefined) continue;
     if (measuredOn !== undefined && by.on.text > measuredOn) return undefined;
+    // A step that is dated after one behind it is told as that.
+    const behind = new Set(actions.slice(place + 1).map(({ step }) => step.name));
+    if ([...behind].some((step) => done.get(step)?.some(({ on: day }) => day.text < by.on.text))) return undefined;
     const own = partCalled(view, name);
     if (own !== undefined && by.on.text > (late?.done.on.text ?? on.text)) late = { done: by, part: own };
     const mate = fitted.action.mate?.reference.owner.text;
