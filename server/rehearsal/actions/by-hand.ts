@@ -36,28 +36,34 @@ export const clean: ActionRule = onEach((state, target) => {
 /** A face, and not a hole in it. */
 const FACE = /deck|face|joint|surface|flange/i;
 
+/** What goes over a gasket, by the bolts that hold both. */
+function overGasket(state: State, gasket: PartState, mate: string): readonly string[] {
+  return state.clampedBy
+    .get(gasket.part.name)
+    .flatMap(({ fastener }) => fastener.clamps.map(({ part }) => part))
+    .filter((part) => part !== gasket.part.name && part !== mate);
+}
+
 /** Says that a face is cleaned with its new gasket lying on it, before what goes over that is on. True when it is. */
 function sayIfGasketLies(state: State, { name, reference, act }: Target): boolean {
   if (reference.feature !== undefined && !FACE.test(reference.feature.text)) return false;
-  const goesOn = new Set(
-    actionsAfter(state, act).flatMap(({ action }) =>
-      action.word === 'fit' ? action.targets.map(({ owner }) => owner.text) : [],
-    ),
-  );
-  const isOpen = (gasket: PartState): boolean => {
-    const over = state.clampedBy
-      .get(gasket.part.name)
-      .flatMap(({ fastener }) => fastener.clamps.map(({ part }) => part))
-      .filter((part) => part !== gasket.part.name && part !== name);
-    // Where nothing goes over it any more, that is the fault.
-    const comes = over.some((part) => goesOn.has(part));
-    return comes && over.every((part) => state.parts.get(part)?.on.every((each) => each === OFF) !== false);
-  };
+  const isOff = (part: string): boolean => state.parts.get(part)?.on.every((each) => each === OFF) !== false;
   const lying = state.parts
     .ofKind('gasket')
-    .find((each) => each.mate === name && !each.lifted && each.on.every((at) => at === ON) && isOpen(each));
+    .find(
+      (each) =>
+        each.mate === name &&
+        !each.lifted &&
+        each.on.every((at) => at === ON) &&
+        overGasket(state, each, name).every(isOff),
+    );
   const by = lying?.fittedBy.find((each) => each !== undefined);
   if (lying === undefined || by === undefined || by.step.trial || state.unsure) return false;
+  // Where nothing goes over it any more, that is the fault.
+  const comes = overGasket(state, lying, name).some((part) =>
+    actionsAfter(state, act).some(({ action }) => action.word === 'fit' && isOf(action, part)),
+  );
+  if (!comes) return false;
   say(
     state,
     'sequence/covered',
@@ -67,6 +73,7 @@ function sayIfGasketLies(state: State, { name, reference, act }: Target): boolea
   );
   return true;
 }
+
 export const lubricate: ActionRule = onEach((state, target) => {
   if (target.part !== undefined) dress(target.part, 'oiled');
   if (!sayIfRunIn(state, target)) workOn(state, target, told`lubricate it`);

@@ -10,8 +10,9 @@ export const align: ActionRule = { carryOut: alignAll, atEnd: drivesLeft };
 
 function drivesLeft(state: State): void {
   for (const each of state.drives.values()) {
-    if (each.saidNotWhole || each.drive.broken || (!each.proved && each.disturbedBy === undefined)) continue;
-    if (!isComplete(state, each)) continue;
+    // Of a drive that this job has nothing to do with nothing of the spec is read.
+    if ((!each.proved && each.disturbedBy === undefined) || each.saidNotWhole) continue;
+    if (each.drive.broken || !isComplete(state, each)) continue;
     if (each.proved) {
       sayIfProofIsVoid(state, each);
       continue;
