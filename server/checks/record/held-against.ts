@@ -348,7 +348,7 @@ function sayFar(placed: Placed, view: View, report: Report): void {
 /** In base units: kelvin, megapascal, seconds. */
 const FLUID = /coolant|water|oil/i;
 const HOTTEST = 273.15 + 200;
-/** Under the cap's pressure a mixture for any climate boils before. */
+/** Under the cap's pressure a mixture for any climate boils before. Judgement; no source. */
 const WATER = /coolant|water/i;
 const HOTTEST_WATER = 273.15 + 130;
 const COLDEST = 273.15 - 60;

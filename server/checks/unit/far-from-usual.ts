@@ -205,9 +205,9 @@ export function sayFarPlug(fastener: Fastener, report: Report): void {
   );
 }
 
-/** Of its length, what the strongest bolt stretches by before it breaks, and some. */
+/** Of its length, what the strongest bolt stretches by before it breaks, and some. Judgement; no source. */
 const MOST_STRETCH = 0.015;
-/** Of its thread, what the bolt of a rod, which is no longer than ten times that, stretches by. */
+/** Of its thread, what the bolt of a rod, which is no longer than ten times that, stretches by. Judgement; no source. */
 const MOST_OF_ROD_BOLT = 0.1;
 
 /** A bolt that would be stretched by more than any can be. */
