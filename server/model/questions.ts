@@ -455,6 +455,7 @@ export function tracking<result>(work: () => result): result {
   return isolated(false, work);
 }
 
+/** The same for work in pieces. */
 export const trackingInPieces = <result>(work: InPieces<result>): InPieces<result> => isolatedInPieces(false, work);
 
 /** All that a question and the questions behind it read, in the order in which it was read first. */

@@ -37,14 +37,11 @@ import {
 import type { DriveState } from './drive-state.ts';
 import { confirmMark, sayHiddenOfDrive } from './marks.ts';
 import { proveHere } from './proof.ts';
-import { anyOn, partsOf, type State, say, sayAt, sayMissing, turningShaft } from './state.ts';
+import { isOff, partsOf, type State, say, sayAt, sayMissing, turningShaft } from './state.ts';
 
 /** Says that a wheel or chain of the drive is not on; true when one is not. */
 function sayNotThere(state: State, drive: DriveState, act: Act, doing: Told): boolean {
-  const missing = partsOf(state, drive).find((name) => {
-    const part = state.parts.get(name);
-    return part !== undefined && !anyOn(part);
-  });
+  const missing = partsOf(state, drive).find((name) => isOff(state, name));
   if (missing === undefined) return false;
   sayMissing(
     state,

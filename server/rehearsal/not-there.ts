@@ -6,7 +6,7 @@ import type { Act } from './act.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import { anyOn, type State, sayMissing } from './state.ts';
-import { actionsAfter } from './to-come.ts';
+import { isFittedAfter } from './to-come.ts';
 
 /** Measured over the face that a piston or liner comes up to. */
 const AT_FACE = /protrusion|stand-?proud|(?:^|-)deck(?:-|$)/i;
@@ -17,18 +17,12 @@ const OF_BORE: readonly TradeKind[] = ['barrel', 'liner', 'cylinder'];
 
 const nameOf = (limit: Limit): string => (limit.of ?? limit.each)?.owner.text ?? '';
 
-function goesOnAfter(state: State, act: Act, name: string): boolean {
-  return actionsAfter(state, act).some(
-    ({ action }) => action.word === 'fit' && action.targets.some(({ owner }) => owner.text === name),
-  );
-}
-
 /** Of parts of some kinds, one that is off and goes on after this, where all of that kind are off. */
 function missingOf(state: State, act: Act, kinds: readonly TradeKind[]): PartState | undefined {
   for (const kind of kinds) {
     const parts = state.parts.ofKind(kind);
     if (parts.some((part) => anyOn(part))) continue;
-    const missing = parts.find(({ part }) => goesOnAfter(state, act, part.name));
+    const missing = parts.find(({ part }) => isFittedAfter(state, act, part.name));
     if (missing !== undefined) return missing;
   }
   return undefined;
@@ -43,7 +37,7 @@ function missingAtFace(state: State, limit: Limit, act: Act): PartState | undefi
   const bores = isA(own.part, 'piston') ? state.parts.ofKind(...OF_BORE) : [];
   return [own, ...rods, ...bores].find(
     (each) =>
-      placesNow(state, each.part, []).every((i) => each.on[i] === OFF) && goesOnAfter(state, act, each.part.name),
+      placesNow(state, each.part, []).every((i) => each.on[i] === OFF) && isFittedAfter(state, act, each.part.name),
   );
 }
 

@@ -269,6 +269,12 @@ export function anyOn(state: PartState, written: readonly Place[] = []): boolean
   return placesIn(state.part, written).some((i) => state.on[i] !== OFF);
 }
 
+/** Whether a part that is known is on nowhere. */
+export function isOff(state: State, name: string): boolean {
+  const part = state.parts.get(name);
+  return part !== undefined && !anyOn(part);
+}
+
 export function allOn(state: PartState): boolean {
   return state.on.every((each) => each !== OFF);
 }

@@ -7,8 +7,8 @@ import type { Act } from './act.ts';
 import type { DriveState } from './drive-state.ts';
 import type { FastenerState } from './fastener-state.ts';
 import { everObstructing } from './obstructions.ts';
-import { anyOn, isComplete, type State, say, sayMissing } from './state.ts';
-import { actionsAfter } from './to-come.ts';
+import { anyOn, isComplete, isOff, type State, say, sayMissing } from './state.ts';
+import { actionsAfter, isOf } from './to-come.ts';
 
 type Wrap = Drive['wraps'][number];
 
@@ -17,13 +17,6 @@ function drawnBy({ wraps }: Drive, tensioner: string): Wrap | undefined {
   const over = wraps.find((wrap) => wrap.wheels.some((wheel) => wheel.part === tensioner));
   return over ?? (wraps.length === 1 ? wraps[0] : undefined);
 }
-
-const isOff = (state: State, name: string): boolean => {
-  const part = state.parts.get(name);
-  return part !== undefined && !anyOn(part);
-};
-
-const isOf = ({ targets }: Action, name: string): boolean => targets.some(({ owner }) => owner.text === name);
 
 /** What the job does before a part that is off here goes on; undefined where none goes on after this. */
 function untilFitted(state: State, act: Act, name: string): readonly Action[] | undefined {

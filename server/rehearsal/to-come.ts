@@ -29,11 +29,17 @@ export function actionsAfter(state: State, act: Act): readonly { readonly step: 
   return [...actions(act.step, rest), ...stepsAfter(state, act).flatMap((step) => actions(step, step.statements))];
 }
 
+/** Whether an action is done to something of a name. */
+export const isOf = ({ targets }: Action, name: string): boolean => targets.some(({ owner }) => owner.text === name);
+
 /** Whether some action that comes after tightens a fastener. */
 export function isTightenedAfter(state: State, act: Act, fastener: string): boolean {
-  return actionsAfter(state, act).some(
-    ({ action }) => action.word === 'tighten' && action.targets.some(({ owner }) => owner.text === fastener),
-  );
+  return actionsAfter(state, act).some(({ action }) => action.word === 'tighten' && isOf(action, fastener));
+}
+
+/** Whether some action that comes after fits a part. */
+export function isFittedAfter(state: State, act: Act, part: string): boolean {
+  return actionsAfter(state, act).some(({ action }) => action.word === 'fit' && isOf(action, part));
 }
 
 /** The actions that come after one and before the engine is next run. */

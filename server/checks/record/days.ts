@@ -179,8 +179,10 @@ export const recordDays: DeclarationCheck = {
     const outOfOrder = new Set(
       doneIn(statements, 'deviation').flatMap((each) => (tellsOrder(each.text?.value) ? [each.step.owner.text] : [])),
     );
-    const { work } = workOf(new Set(doneIn(statements, 'done').map((each) => each.step.owner.text)), view);
-    const known = daysOf(view, work, done, outOfOrder);
+    const named = new Set(doneIn(statements, 'done').map((each) => each.step.owner.text));
+    // With a step that nobody knows it can't be told which work it is: of that step it is said, and all sequences are not gone through for it.
+    const isKnown = [...named].every((name) => view.things.get(name)?.kind === 'step');
+    const known = daysOf(view, isKnown ? workOf(named, view).work : [], done, outOfOrder);
     const earliest = new Map<string, string>();
     for (const each of statements) {
       if (each.kind !== 'measured' || !dated(each)) continue;

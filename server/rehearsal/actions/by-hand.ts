@@ -14,7 +14,7 @@ import { makeGritty } from '../grit.ts';
 import { OFF, ON, type PartState } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { type State, say } from '../state.ts';
-import { actionsAfter, isBefore } from '../to-come.ts';
+import { isBefore, isFittedAfter, isOf } from '../to-come.ts';
 
 /** Leaks, noise and the like are looked for from outside. */
 const FROM_OUTSIDE = /leak|weep|drip|stain|noise|whine|rub|smoke|knock|temperature|heat/i;
@@ -60,9 +60,7 @@ function sayIfGasketLies(state: State, { name, reference, act }: Target): boolea
   const by = lying?.fittedBy.find((each) => each !== undefined);
   if (lying === undefined || by === undefined || by.step.trial || state.unsure) return false;
   // Where nothing goes over it any more, that is the fault.
-  const comes = overGasket(state, lying, name).some((part) =>
-    actionsAfter(state, act).some(({ action }) => action.word === 'fit' && isOf(action, part)),
-  );
+  const comes = overGasket(state, lying, name).some((part) => isFittedAfter(state, act, part));
   if (!comes) return false;
   say(
     state,
@@ -131,8 +129,6 @@ export const seal: ActionRule = onEach((state, target) => {
   if (supply?.kind === 'supply') putOn(state, supply, name, act);
   if (target.part !== undefined) dress(target.part, 'sealant');
 });
-
-const isOf = ({ targets }: Action, name: string): boolean => targets.some(({ owner }) => owner.text === name);
 
 /** Whether a step fits a part behind one of its actions. */
 function fitsBehind(step: Step, action: Action, name: string): boolean {
