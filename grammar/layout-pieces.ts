@@ -275,3 +275,19 @@ export function layOutText(known: ReadText, from = 0, cache: LayoutCache = share
   });
   return { pieces, starts: chunks.map(({ start }) => start), doubts };
 }
+
+/** Two places at which a line begins: in what was written, and in its layout. */
+export type LineSeam = readonly [written: number, laidOut: number];
+
+/** Where a declaration begins a line of a text as well as a line of its layout, in that order. */
+export function lineSeams(text: string, { pieces, starts }: Layout): readonly LineSeam[] {
+  const seams: LineSeam[] = [];
+  let laidOut = 0;
+  for (const [i, piece] of pieces.entries()) {
+    const at = starts[i] ?? 0;
+    // The empty line before a declaration is part of its piece.
+    if (at > 0 && text[at - 1] === '\n') seams.push([at, laidOut + (piece.text.startsWith('\n') ? 1 : 0)]);
+    laidOut += piece.text.length;
+  }
+  return seams;
+}

@@ -28,7 +28,7 @@ export function layoutWhole(file: ReadFile): Layout {
   const formatted = formatRead({ text, sections: file.sections.map(({ section }) => section), treeOf: treesOf(file) });
   return formatted.kind === 'unchanged'
     ? { kind: 'left', why: formatted.why }
-    : { kind: 'edits', edits: lineEdits(text, formatted.text) };
+    : { kind: 'edits', edits: lineEdits(text, formatted.text, formatted.seams) };
 }
 
 /** Lays out what lies between two offsets: whole lines of the declarations that they touch, each declaration by itself. */

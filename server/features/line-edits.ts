@@ -1,4 +1,5 @@
 // The lines that differ between two texts, as edits: each stretch by itself, so that cursors, folds and marks elsewhere stay.
+import type { LineSeam } from '../../grammar/layout-pieces.ts';
 import { changedString } from '../../grammar/written.ts';
 
 export interface LineEdit {
@@ -115,8 +116,8 @@ function linesOf(text: string): readonly string[] {
   return lines;
 }
 
-/** Edits of `before`, by place, that make it `after`. */
-export function lineEdits(before: string, after: string): readonly LineEdit[] {
+/** Edits of `before`, which stands at an offset, that make it `after`. */
+function editsBetween(before: string, after: string, offset: number): readonly LineEdit[] {
   if (before === after) return [];
   // The lines before the first that differs and behind the last are left out.
   const changed = changedString(before, after);
@@ -124,13 +125,32 @@ export function lineEdits(before: string, after: string): readonly LineEdit[] {
   const to = before.indexOf('\n', changed.end) + 1 || before.length;
   const old = linesOf(before.slice(from, to));
   const now = linesOf(after.slice(from, to + changed.by));
-  const starts = [from];
-  for (const line of old) starts.push((starts[starts.length - 1] ?? from) + line.length);
+  const starts = [offset + from];
+  for (const line of old) starts.push((starts[starts.length - 1] ?? 0) + line.length);
   const out: (readonly [Lines, Lines])[] = [];
   walk({ lines: old, from: 0, to: old.length }, { lines: now, from: 0, to: now.length }, out);
   return out.map(([left, right]) => ({
-    start: starts[left.from] ?? to,
-    end: starts[left.to] ?? to,
+    start: starts[left.from] ?? offset + to,
+    end: starts[left.to] ?? offset + to,
     text: right.lines.slice(right.from, right.to).join(''),
   }));
+}
+
+/**
+ * Edits of `before`, by place, that make it `after`. Where lines begin in both that belong together (`seams`), the two are held against
+ * each other from one such place to the next.
+ */
+export function lineEdits(before: string, after: string, seams: readonly LineSeam[] = []): readonly LineEdit[] {
+  const edits: LineEdit[] = [];
+  let [from, fromAfter] = [0, 0];
+  for (const [to, toAfter] of [...seams, [before.length, after.length] as const]) {
+    for (const edit of editsBetween(before.slice(from, to), after.slice(fromAfter, toAfter), from)) {
+      const last = edits[edits.length - 1];
+      // What is put in where the next edit begins is part of that one: of two at one place it is not plain which comes first.
+      if (last?.start === edit.start) edits[edits.length - 1] = { ...edit, text: last.text + edit.text };
+      else edits.push(edit);
+    }
+    [from, fromAfter] = [to, toAfter];
+  }
+  return edits;
 }

@@ -28,6 +28,27 @@ describe('line edits', () => {
     );
   });
 
+  test('are the same text, wherever both are cut in two', () => {
+    const pieces = fc.array(fc.tuple(fc.constantFrom('', 'a\n', 'b\n\n', '  c\n'), fc.constantFrom('', 'a\n', 'b\n')), {
+      maxLength: 20,
+    });
+    fc.assert(
+      fc.property(pieces, (both) => {
+        let [before, after] = ['', ''];
+        const seams: (readonly [number, number])[] = [];
+        for (const [one, other] of both) {
+          before += one;
+          after += other;
+          seams.push([before.length, after.length]);
+        }
+        const edits = lineEdits(before, after, seams);
+        expect(edited(before, edits)).toBe(after);
+        for (const [i, edit] of edits.entries()) expect(edit.start).toBeGreaterThanOrEqual(edits[i - 1]?.end ?? 0);
+      }),
+      { numRuns: 300, seed: 5 },
+    );
+  });
+
   test('leave alike lines alone', () => {
     const before = 'one\n two\nthree\nfour\n  five\nsix\n';
     const after = 'one\ntwo\nthree\nfour\nfive\nsix\n';
@@ -53,11 +74,19 @@ test.each(readdirSync(SAMPLES, { recursive: true, encoding: 'utf8' }).filter((na
   'a file that was read is laid out as its text is: %s',
   (name) => {
     const written = readFileSync(join(SAMPLES, name), 'utf8');
-    for (const text of [written, written.replace(/[ \t]+/g, '  '), written.replace(/\n+/g, '\r\n')]) {
+    for (const text of [
+      written,
+      written.replace(/[ \t]+/g, '  '),
+      written.replace(/\n+/g, '\r\n'),
+      written.replace(/\n+/g, '\n'),
+      written.replace(/\n/g, '\n\n\n'),
+      written.replace(/\}\n+/g, '} '),
+    ]) {
       const layout = layoutWhole(readFile('file:///shop/spec.fettle', text));
       const fresh = layoutPieces(text, cutSections(text), 0, layoutCache()).map((piece) => piece.text);
       const edits = layout.kind === 'edits' ? layout.edits : [];
       expect(edited(text, edits).replace(/\r/g, '')).toBe(fresh.join('').replace(/\r/g, ''));
+      for (const [i, edit] of edits.entries()) expect(edit.start).toBeGreaterThanOrEqual(edits[i - 1]?.end ?? 0);
     }
   },
 );
