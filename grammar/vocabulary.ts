@@ -26,6 +26,14 @@ export type DeclarationWord = (typeof DECLARATION_ROWS)[number]['word'] | (typeo
 /** A word that begins something that is done in a step, by the shape of what follows it. */
 export type ActionWord = Extract<(typeof ACTION_ROWS)[number], { readonly shape: 'action' }>['word'];
 
+type UndoingRow = Extract<(typeof ACTION_ROWS)[number], { readonly undoes: string }>;
+
+/** A word for an action that takes another back: `unpin`. */
+export type UndoingWord = UndoingRow['word'];
+
+/** A word for an action that another takes back, and that stands until then: `pin`. */
+export type UndoneWord = UndoingRow['undoes'];
+
 /** A word that begins a statement. */
 export type StatementWord = (typeof STATEMENT_ROWS)[number]['word'] | (typeof ACTION_ROWS)[number]['word'];
 
@@ -43,6 +51,10 @@ export function isStageWord(word: string): word is StageWord {
 }
 
 export const ACTIONS: readonly StatementRow[] = ACTION_ROWS;
+/** What takes an action back, by the word of that action. */
+export const UNDONE_BY: ReadonlyMap<string, UndoingWord> = new Map(
+  ACTION_ROWS.flatMap((row) => ('undoes' in row ? [[row.undoes, row.word] as const] : [])),
+);
 export const CHANGES: readonly DeclarationRow[] = CHANGE_ROWS;
 export const CLAUSES: readonly ClauseRow[] = CLAUSE_ROWS;
 export const DECLARATIONS: readonly DeclarationRow[] = DECLARATION_ROWS;

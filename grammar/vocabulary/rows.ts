@@ -141,6 +141,8 @@ export interface StatementRow {
   readonly unit?: readonly ValueKind[];
   /** What its names refer to; absent where it declares names. */
   readonly refers?: readonly NameKind[];
+  /** The word of the action that it takes back. */
+  readonly undoes?: string;
   /** True when it may stand more than once in one body. */
   readonly repeats?: boolean;
   /** True for a word that stands only where a spec changes its base. */

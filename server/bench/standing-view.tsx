@@ -6,11 +6,12 @@ import { useContext } from 'preact/hooks';
 import { render } from 'preact-render-to-string';
 import { nothingMoved } from '../../grammar/characters.ts';
 import { speaking } from '../../grammar/spoken.ts';
-import { type Argument, IN_ENGLISH, type Rows, textOf, told } from '../../grammar/told.ts';
+import { type Argument, IN_ENGLISH, type Rows, type Told, textOf, told } from '../../grammar/told.ts';
 import type { View } from '../model/view.ts';
 import { drivesOfStep, pictureOf } from '../pictures/catalog.ts';
 import { PictureOf } from '../pictures/drawing.tsx';
 import { calledIn } from '../pictures/words.ts';
+import type { StandingWord } from '../rehearsal/actions/table.ts';
 import type { Moment, StandNow } from '../rehearsal/stand-now.ts';
 
 /** What is shown beside the engine itself. */
@@ -50,9 +51,19 @@ function Row({ label, entries: said }: { label: Argument; entries: readonly Argu
   );
 }
 
-/** Names with what they are called, once where they are the same. */
+/** What stands so until it is taken back, by the word of the action, in the order shown. */
+const STANDING: Readonly<Record<StandingWord, Told>> = {
+  'hold-back': told`Held back`,
+  pin: told`Pinned`,
+  plug: told`Plugged`,
+  mask: told`Masked`,
+  drain: told`Drained`,
+  disconnect: told`Disconnected`,
+};
+
+/** Names with what they are called, once where they are the same. An opening is told as it is written: `block.oil-port`. */
 function called(view: View, names: readonly string[]): readonly string[] {
-  return names.map((name) => calledIn(view, name));
+  return names.map((name) => (name.includes('.') ? name : calledIn(view, name)));
 }
 
 /** With a capital, as a heading begins. */
@@ -85,12 +96,9 @@ function Now({ view, moment, now, shown }: { view: View; moment: Moment; now: St
       </p>
       <dl>
         <Row label={told`Just now`} entries={nothing ? [told`nothing is changed`] : now.changes} />
-        <Row label={told`Held back`} entries={called(view, now.heldBack)} />
-        <Row label={told`Pinned`} entries={called(view, now.pinned)} />
-        <Row label={told`Plugged`} entries={now.plugged} />
-        <Row label={told`Masked`} entries={now.masked} />
-        <Row label={told`Drained`} entries={called(view, now.drained)} />
-        <Row label={told`Disconnected`} entries={now.disconnected} />
+        {Object.entries(STANDING).map(([word, label]) => (
+          <Row key={word} label={label} entries={called(view, now.standing.get(word) ?? [])} />
+        ))}
         <Row
           label={told`In and not tight`}
           entries={now.notTight.map(({ name, how }) => told`${calledIn(view, name)}: ${how}`)}

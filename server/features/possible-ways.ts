@@ -3,6 +3,7 @@
 import { type Told, told } from '../../grammar/told.ts';
 import { namesPutIn, putBehind } from '../../grammar/told-arguments.ts';
 import type { Statement } from '../../grammar/tree.ts';
+import { UNDONE_BY } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Finding } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
@@ -21,7 +22,7 @@ const ASKED: ReadonlyMap<string, readonly string[]> = new Map([
   ['sequence/not-held-back', ['hold-back']],
   ['sequence/still-fastened', ['loosen']],
   ['sequence/covered', ['remove']],
-  ['sequence/nothing-to-undo', ['pin', 'plug', 'mask', 'disconnect']],
+  ['sequence/nothing-to-undo', [...UNDONE_BY.keys()]],
   ['sequence/rotated-while-held-back', ['release']],
   ['sequence/rotated-while-pinned', ['unpin']],
   ['sequence/still-masked', ['unmask']],
@@ -160,13 +161,6 @@ function atTheEndOfSteps(analysis: Analysis, line: string): readonly PossibleWay
           ];
     });
 }
-
-/** What undoes an action, where that is a line like it with another word. */
-const UNDONE_BY: ReadonlyMap<string, string> = new Map([
-  ['mask', 'unmask'],
-  ['plug', 'unplug'],
-  ['disconnect', 'connect'],
-]);
 
 /** `unmask block.deck` for the `mask block.deck` that is never undone. */
 function undoing(analysis: Analysis, finding: Finding): string | undefined {

@@ -3,6 +3,7 @@
 import { lookUp } from '../../grammar/look-up.ts';
 import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
+import type { ActionWord } from '../../grammar/vocabulary.ts';
 import type { Finding } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
 import type { View } from '../model/view.ts';
@@ -49,7 +50,7 @@ function written(placed: Placed, start: number, end: number): string {
 }
 
 /** What is so once an action is done, as its own word says already. */
-const SAYS_ITSELF: Readonly<Record<string, readonly string[]>> = {
+const SAYS_ITSELF: Readonly<Record<ActionWord, readonly string[]>> = {
   fit: ['on'],
   remove: ['off'],
   tighten: ['tight'],
@@ -68,6 +69,21 @@ const SAYS_ITSELF: Readonly<Record<string, readonly string[]>> = {
   prime: ['primed'],
   connect: ['connected'],
   disconnect: ['disconnected'],
+  'push-home': [],
+  'line-up': [],
+  renew: [],
+  lubricate: [],
+  seal: [],
+  clean: [],
+  inspect: [],
+  measure: [],
+  adjust: [],
+  machine: [],
+  unpin: [],
+  align: [],
+  bleed: [],
+  support: [],
+  lift: [],
 };
 
 /** Whether a change is what the action says, of what it names: `sump: on` after `fit sump onto block`. */

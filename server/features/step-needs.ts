@@ -1,7 +1,9 @@
 // What a step needs to have been done, and what needs it: by `after`, and by the parts and fasteners that it works on. Steps of the
 // spec as it is built; whether the written order keeps to it is for the rehearsal.
+import { lookUp } from '../../grammar/look-up.ts';
 import { type Told, told } from '../../grammar/told.ts';
 import type { Reference, Span } from '../../grammar/tree.ts';
+import type { UndoingWord, UndoneWord } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { FilePlace } from '../model/finding.ts';
 import { type Placed, placeOf } from '../model/placed.ts';
@@ -50,6 +52,15 @@ type Done = Map<string, Step>;
 
 const FITTING = 'fit';
 const UNDOING = ['remove', 'loosen', 'drain', 'disconnect'];
+
+/** What an action takes back, and what is said of the step that does that. */
+const BEFORE: Readonly<Record<UndoingWord, { readonly undone: UndoneWord; readonly why: (name: string) => Told }>> = {
+  release: { undone: 'hold-back', why: (name) => told`holds back ${name}` },
+  unpin: { undone: 'pin', why: (name) => told`pins ${name}` },
+  unplug: { undone: 'plug', why: (name) => told`plugs ${name}` },
+  unmask: { undone: 'mask', why: (name) => told`masks ${name}` },
+  connect: { undone: 'disconnect', why: (name) => told`disconnects ${name}` },
+};
 
 /** The things that must be on before an action can be done on one. */
 function underOf(name: string, view: View): readonly string[] {
@@ -100,11 +111,8 @@ function edgesOf(view: View): readonly Edge[] {
         }
       } else {
         for (const under of underOf(name, view)) need(step, `fit ${under}`, told`fits ${under}`, target);
-        if (word === 'release') need(step, `hold-back ${name}`, told`holds back ${name}`, target);
-        if (word === 'unpin') need(step, `pin ${name}`, told`pins ${name}`, target);
-        if (word === 'unplug') need(step, `plug ${name}`, told`plugs ${name}`, target);
-        if (word === 'unmask') need(step, `mask ${name}`, told`masks ${name}`, target);
-        if (word === 'connect') need(step, `disconnect ${name}`, told`disconnects ${name}`, target);
+        const before = lookUp(BEFORE, word);
+        if (before !== undefined) need(step, `${before.undone} ${name}`, before.why(name), target);
         if (word === 'secure') need(step, `tighten ${name}`, told`tightens ${name}`, target);
         if (word === 'tighten') need(step, `tighten ${name}`, told`tightens ${name} to an earlier stage`, target);
         if (word === 'confirm') need(step, `align ${name}`, told`aligns ${name}`, target);

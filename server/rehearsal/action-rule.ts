@@ -8,8 +8,11 @@ import type { FastenerState } from './fastener-state.ts';
 import type { PartState } from './part-state.ts';
 import type { State } from './state.ts';
 
-/** Something of the engine that is otherwise after some work than before: what, and how it stands. */
-export type Fact = readonly [what: string, stands: Told];
+/**
+ * Something of the engine that is otherwise after some work than before: what, and how it stands. What is not so any more is no fact;
+ * `back` tells how it stands then.
+ */
+export type Fact = readonly [what: string, stands: Told, back?: Told];
 
 export interface ActionRule {
   /** Carries the action out: says what is wrong with doing it here, and brings the engine to how it stands after. */
@@ -24,7 +27,12 @@ export interface ActionRule {
   fastenerAtEnd?(state: State, fastener: FastenerState): void;
   /** What of the engine it changes. Words that share a rule tell it once. */
   facts?(state: State): readonly Fact[];
+  /** What stands so since it was done, until it is taken back: its names. */
+  standing?(state: State): readonly string[];
 }
+
+/** The rule of an action that another takes back. */
+export type UndoneRule = ActionRule & Required<Pick<ActionRule, 'standing'>>;
 
 /** One of the things that an action names. */
 export interface Target {
@@ -40,6 +48,8 @@ export interface Target {
 }
 
 /** A rule that does the same to each thing that the action names. */
+export function onEach(doTo: (state: State, target: Target) => void, more: Omit<UndoneRule, 'carryOut'>): UndoneRule;
+export function onEach(doTo: (state: State, target: Target) => void, more?: Omit<ActionRule, 'carryOut'>): ActionRule;
 export function onEach(
   doTo: (state: State, target: Target) => void,
   more: Omit<ActionRule, 'carryOut'> = {},

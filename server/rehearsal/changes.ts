@@ -1,5 +1,4 @@
 // What has changed on the engine between two moments of the rehearsal, in words. Nothing is judged here.
-import { lookUp } from '../../grammar/look-up.ts';
 import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { type Exact, toNumber } from '../mechanics/exact.ts';
 import { workOutDrive } from '../model/drive-sums.ts';
@@ -19,7 +18,7 @@ import { inOrder, type Things } from './things.ts';
 /** What of the engine is told, by name. What is told is compared by what it says; places are told by number. */
 export interface Snapshot {
   readonly on: ReadonlyMap<string, readonly number[]>;
-  readonly facts: ReadonlyMap<string, Told>;
+  readonly facts: ReadonlyMap<string, Fact>;
 }
 
 const OUT_OF_IT = told`out`;
@@ -81,7 +80,7 @@ export function snapshot(state: State): Snapshot {
   ];
   return {
     on: new Map(state.parts.values().map(({ part, on }) => [part.name, [...on].map((each) => (each === OFF ? 0 : 1))])),
-    facts: new Map(facts),
+    facts: new Map(facts.map((fact) => [fact[0], fact])),
   };
 }
 
@@ -98,7 +97,7 @@ export function asChangedHere(state: State): State {
 /** What is otherwise at one moment than at another: by what it is, how it was and is. */
 export interface Changes {
   readonly on: ReadonlyMap<string, ReadonlyMap<number, Turned<number>>>;
-  readonly facts: ReadonlyMap<string, Turned<Told>>;
+  readonly facts: ReadonlyMap<string, Turned<Fact>>;
 }
 
 interface Turned<value> {
@@ -121,14 +120,14 @@ export function changesBetween(before: Snapshot, after: Snapshot): Changes {
   return { on, facts: new Map(facts) };
 }
 
-function isSame(was: Told | undefined, is: Told | undefined): boolean {
-  return was === is || (was !== undefined && is !== undefined && was.text === is.text);
+function isSame(was: Fact | undefined, is: Fact | undefined): boolean {
+  return was === is || (was !== undefined && is !== undefined && was[1].text === is[1].text);
 }
 
 /** What one action changes that is done again and again, with others in between. */
 export function joined(all: readonly Changes[]): Changes {
   const on = new Map<string, Map<number, Turned<number>>>();
-  const facts = new Map<string, Turned<Told>>();
+  const facts = new Map<string, Turned<Fact>>();
   for (const changes of all) {
     for (const [name, places] of changes.on) {
       const known = on.get(name) ?? new Map<number, Turned<number>>();
@@ -139,13 +138,6 @@ export function joined(all: readonly Changes[]): Changes {
   }
   return { on, facts };
 }
-
-const BACK: Readonly<Record<string, Told>> = {
-  drained: told`filled`,
-  disconnected: told`connected`,
-  plugged: told`open again`,
-  masked: told`bare again`,
-};
 
 const MARKED_LINKS = /^the marked links of (.+)$/;
 
@@ -180,7 +172,7 @@ function factTexts(changes: Changes, state: State, by: Step | undefined): readon
   const plays = playing(changes, state, by);
   return [...changes.facts].flatMap(([name, { was, is }]) => {
     if (isSame(was, is) || !plays(name)) return [];
-    return [told`${aboutFact(name)}: ${is ?? lookUp(BACK, was?.text ?? '') ?? told`as before`}`];
+    return [told`${aboutFact(name)}: ${is?.[1] ?? was?.[2] ?? told`as before`}`];
   });
 }
 

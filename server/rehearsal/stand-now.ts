@@ -3,6 +3,7 @@
 import { type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Job, Step, View } from '../model/view.ts';
+import { ACTION_RULES } from './actions/table.ts';
 import {
   asChangedHere,
   type Changes,
@@ -34,12 +35,8 @@ export interface StandNow {
   readonly job: Job | undefined;
   /** What the last action changed, in words. */
   readonly changes: readonly Told[];
-  readonly heldBack: readonly string[];
-  readonly pinned: readonly string[];
-  readonly plugged: readonly string[];
-  readonly masked: readonly string[];
-  readonly drained: readonly string[];
-  readonly disconnected: readonly string[];
+  /** What stands so since an action, until it is taken back: held back, pinned, plugged. The names, by the word of the action. */
+  readonly standing: ReadonlyMap<string, readonly string[]>;
   /** Bolts that are in and not tight, with how they stand: loose, snug, at which stage. */
   readonly notTight: readonly { readonly name: string; readonly how: Told }[];
   /** `under timing-cover: crank-sprocket`. */
@@ -89,16 +86,15 @@ function boltText({ fastener, stages }: FastenerState): Told | undefined {
 }
 
 function standNow(state: State, changes: readonly Told[]): StandNow {
-  const parts = [...state.parts.values()];
   return {
     job: state.plan.job,
     changes,
-    heldBack: parts.filter((each) => each.heldBack !== undefined).map((each) => each.part.name),
-    pinned: parts.filter((each) => each.pinned !== undefined).map((each) => each.part.name),
-    plugged: [...state.plugged.keys()],
-    masked: [...state.masked.keys()],
-    drained: [...state.drained.keys()],
-    disconnected: [...state.disconnected.keys()],
+    standing: new Map(
+      Object.entries(ACTION_RULES).flatMap(([word, { standing }]) => {
+        const names = standing?.(state) ?? [];
+        return names.length === 0 ? [] : [[word, names] as const];
+      }),
+    ),
     notTight: [...state.fasteners.values()].flatMap((each) => {
       const how = boltText(each);
       return how === undefined ? [] : [{ name: each.fastener.name, how }];

@@ -1,9 +1,11 @@
 // What to mind at a part when something is done to it, as the sheet and the bench page say it: when it goes on, is held back, secured, looked
 // at. Words alone.
 
+import { lookUp } from '../../grammar/look-up.ts';
 import { spoken } from '../../grammar/spoken.ts';
 import { told } from '../../grammar/told.ts';
 import type { Action, Statement } from '../../grammar/tree.ts';
+import type { ActionWord } from '../../grammar/vocabulary.ts';
 import { heldBackWith } from '../model/job-lists.ts';
 import type { Drive, Part, ValveTiming, View } from '../model/view.ts';
 import { valueText } from './action-text.ts';
@@ -66,25 +68,63 @@ export function degreedOf(statement: Statement, drive: Drive, view: View): reado
   return [...shafts].flatMap((shaft) => eventNotes(shaft, view));
 }
 
+type Noted = (action: Action, part: Part, view: View) => readonly string[];
+
+/** There is nothing of the part to mind then. */
+const nothing: Noted = () => [];
+
+const heldWith: Noted = (action, part, view) =>
+  action.withText === undefined ? heldBackWith(view, part.name).map((text) => spoken`with ${text}`) : [];
+
+const securedBy: Noted = (_action, part) =>
+  part.securedBy === undefined ? [] : [spoken`by ${told.term(part.securedBy.replace('-', ' '))}`];
+
+const fitted: Noted = (action, part, view) => [
+  ...fittingNotes(
+    part,
+    view,
+    action.targets.flatMap((target) => (target.owner.text === part.name ? target.places : [])),
+  ),
+  ...eventNotes(part.name, view),
+];
+
+const NOTED: Readonly<Record<ActionWord, Noted>> = {
+  fit: fitted,
+  inspect: (_action, part) => wearNotes(part),
+  'hold-back': heldWith,
+  secure: securedBy,
+  'push-home': nothing,
+  'line-up': nothing,
+  remove: nothing,
+  tighten: nothing,
+  snug: nothing,
+  loosen: nothing,
+  renew: nothing,
+  lubricate: nothing,
+  seal: nothing,
+  clean: nothing,
+  measure: nothing,
+  adjust: nothing,
+  machine: nothing,
+  release: nothing,
+  pin: nothing,
+  unpin: nothing,
+  align: nothing,
+  drain: nothing,
+  fill: nothing,
+  bleed: nothing,
+  prime: nothing,
+  connect: nothing,
+  disconnect: nothing,
+  plug: nothing,
+  unplug: nothing,
+  mask: nothing,
+  unmask: nothing,
+  support: nothing,
+  lift: nothing,
+};
+
 /** What to mind at a part that an action names. */
 export function partNotes(action: Action, part: Part, view: View): readonly string[] {
-  switch (action.word) {
-    case 'fit':
-      return [
-        ...fittingNotes(
-          part,
-          view,
-          action.targets.flatMap((target) => (target.owner.text === part.name ? target.places : [])),
-        ),
-        ...eventNotes(part.name, view),
-      ];
-    case 'inspect':
-      return wearNotes(part);
-    case 'hold-back':
-      return action.withText === undefined ? heldBackWith(view, part.name).map((text) => spoken`with ${text}`) : [];
-    case 'secure':
-      return part.securedBy === undefined ? [] : [spoken`by ${told.term(part.securedBy.replace('-', ' '))}`];
-    default:
-      return [];
-  }
+  return lookUp(NOTED, action.word)?.(action, part, view) ?? [];
 }

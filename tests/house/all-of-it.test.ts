@@ -48,6 +48,25 @@ test('where a new word shows has a row', () => {
   expect(without, 'say it in tests/model/said and give it a row in tests/features/everywhere-*.ts').toEqual([]);
 });
 
+/** Words whose change matters in a review, and weighs no more. A new one is weighed: it stands here or in server/review/weights.ts. */
+const MATTERS: ReadonlySet<string> = new Set(
+  `adjust agreed amount begins belt bleed block-height bore centre-distance chain chamber clamps clean clear-of close-within complaint compression-height connect crank cure customer deviation disconnect dish distance dome done draft
+    drain drop each engine-number exhaust feature fill fit found gasket-bore gasket-thickness hold-back hole-depth inlet
+    inspect joint kind length lift like log loosen lubricate machine marked-link marks-agree mask mass measured-at mesh
+    number on-order out-through phase phaser photo pin plug prime ratio redline release remove renew rocker-ratio rod-length rotate run running-hours seal secure see sequences shank signed snug starts-with stated stroke support surface
+    tensioner thread-length tool trial unpin unplug variant variants wait when witnessed`.split(/\s+/),
+);
+
+test('a new word is weighed for a review', () => {
+  const weights = read('server/review/weights.ts');
+  const without = ROWS.filter(({ word }) => !MATTERS.has(word) && !weights.includes(`'${word}'`)).map(
+    ({ word }) => word,
+  );
+  expect(without, 'put it into server/review/weights.ts, or here where it is to weigh no more than others').toEqual([]);
+  const twice = [...MATTERS].filter((word) => weights.includes(`'${word}'`));
+  expect(twice).toEqual([]);
+});
+
 test('a code that is said is in the catalog, and one that is asked for is said', () => {
   const codes = new Set(CHECKS.map(({ code }) => code));
   const areas = [...new Set([...codes].map((code) => code.split('/')[0] ?? ''))].filter((area) => area !== 'fettle');

@@ -1,13 +1,13 @@
 // Leads, hoses and linkages are disconnected, and connected again.
 
 import { told } from '../../../grammar/told.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { sayLeft } from '../left.ts';
 import { ASSUMED, filled } from '../part-state.ts';
 import { anyOn, type State } from '../state.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
-export const disconnect: ActionRule = onEach(
+export const disconnect: UndoneRule = onEach(
   (state, { opening, act }) => {
     state.disconnected.set(opening, act);
   },
@@ -22,8 +22,11 @@ export const disconnect: ActionRule = onEach(
           told`${told.named(name)} is disconnected here and never connected again.`,
         );
     },
+    standing: (state) => [...state.disconnected.keys()],
     facts: (state) =>
-      [...state.disconnected.keys()].map((name) => [`${name}, disconnected`, told`disconnected`] as const),
+      [...state.disconnected.keys()].map(
+        (name) => [`${name}, disconnected`, told`disconnected`, told`connected`] as const,
+      ),
   },
 );
 

@@ -6,7 +6,7 @@ import { measureOf } from '../../model/measure.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
 import { fluidOf, isFilledWith, letsOut, sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
 import { stepsDraining, stepsFilling } from '../foresight.ts';
@@ -16,7 +16,7 @@ import { anyOn, type State, say, sayMissing } from '../state.ts';
 import { isKnown } from '../undo.ts';
 import { airIn } from './bleed.ts';
 
-export const drain: ActionRule = onEach(
+export const drain: UndoneRule = onEach(
   (state, { name, part, act }) => {
     if (part?.removedBy !== undefined && !anyOn(part))
       say(
@@ -42,7 +42,9 @@ export const drain: ActionRule = onEach(
             told`${told.named(name)} is drained here and never filled again.`,
           );
     },
-    facts: (state) => [...state.drained.keys()].map((name) => [`${name}, drained`, told`drained`] as const),
+    standing: (state) => [...state.drained.keys()],
+    facts: (state) =>
+      [...state.drained.keys()].map((name) => [`${name}, drained`, told`drained`, told`filled`] as const),
   },
 );
 

@@ -1,7 +1,7 @@
 // What is under spring load is held back, and let go again.
 import { told } from '../../../grammar/told.ts';
 import type { Act } from '../act.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
@@ -10,7 +10,7 @@ import { anyOn, type State, say } from '../state.ts';
 import { sayIfLetGoEarly } from '../tension.ts';
 import { isKnown } from '../undo.ts';
 
-export const holdBack: ActionRule = onEach(
+export const holdBack: UndoneRule = onEach(
   (state, { name, part, act }) => {
     sayIfCovered(state, name, act, 'sequence/covered', told`hold it back`);
     if (part === undefined) return;
@@ -30,6 +30,8 @@ export const holdBack: ActionRule = onEach(
         );
     },
     atEnd: neverLetGo,
+    standing: (state) =>
+      state.parts.values().flatMap(({ part, heldBack }) => (heldBack === undefined ? [] : [part.name])),
     facts: (state) =>
       state.parts
         .values()

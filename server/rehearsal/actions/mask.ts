@@ -1,12 +1,12 @@
 // Faces and holes are masked for blasting, honing or paint, and the masking comes off again before anything goes on there.
 import { type Told, told } from '../../../grammar/told.ts';
 import { type Act, pointAt } from '../act.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { sayLeft } from '../left.ts';
 import { type State, say } from '../state.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
-export const mask: ActionRule = onEach(
+export const mask: UndoneRule = onEach(
   (state, { opening, act }) => {
     state.masked.set(opening, act);
   },
@@ -21,7 +21,9 @@ export const mask: ActionRule = onEach(
           told`${told.named(name)} is masked here and never unmasked.`,
         );
     },
-    facts: (state) => [...state.masked.keys()].map((name) => [`${name}, masked`, told`masked`] as const),
+    standing: (state) => [...state.masked.keys()],
+    facts: (state) =>
+      [...state.masked.keys()].map((name) => [`${name}, masked`, told`masked`, told`bare again`] as const),
   },
 );
 

@@ -1,14 +1,14 @@
 // Shafts are pinned, and the pins come out again.
 import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Act } from '../act.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { inWords } from '../in-words.ts';
 import { sayShared } from '../left.ts';
 import type { PartState } from '../part-state.ts';
 import type { State } from '../state.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
-export const pin: ActionRule = onEach(
+export const pin: UndoneRule = onEach(
   (_state, { part, act }) => {
     if (part === undefined) return;
     part.saidNotHeld = false;
@@ -19,6 +19,7 @@ export const pin: ActionRule = onEach(
     partAtEnd(state, part) {
       if (part.pinned !== undefined) sayPinned(state, part, part.pinned);
     },
+    standing: (state) => state.parts.values().flatMap(({ part, pinned }) => (pinned === undefined ? [] : [part.name])),
     facts: (state) =>
       state.parts
         .values()

@@ -3,7 +3,7 @@ import { told } from '../../../grammar/told.ts';
 import { type Entry, keyed } from '../../model/keyed.ts';
 import type { View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { coveredWhere } from '../covers.ts';
 import { sayLeft } from '../left.ts';
 import { ON, type PartState } from '../part-state.ts';
@@ -11,7 +11,7 @@ import { coverOf, type State, say } from '../state.ts';
 import { namesIn } from '../things.ts';
 import { isKnown, sayNothingToUndo } from '../undo.ts';
 
-export const plug: ActionRule = onEach(
+export const plug: UndoneRule = onEach(
   (state, { opening, act }) => {
     state.plugged.set(opening, act);
   },
@@ -26,7 +26,9 @@ export const plug: ActionRule = onEach(
           told`${told.named(name)} is plugged here and never unplugged.`,
         );
     },
-    facts: (state) => [...state.plugged.keys()].map((name) => [`${name}, plugged`, told`plugged`] as const),
+    standing: (state) => [...state.plugged.keys()],
+    facts: (state) =>
+      [...state.plugged.keys()].map((name) => [`${name}, plugged`, told`plugged`, told`open again`] as const),
   },
 );
 

@@ -1,6 +1,6 @@
 // What the rehearsal knows of each action, by its word. A word that is in the vocabulary and not here does not compile.
-import type { ActionWord } from '../../../grammar/vocabulary.ts';
-import { type ActionRule, onEach } from '../action-rule.ts';
+import type { ActionWord, UndoneWord } from '../../../grammar/vocabulary.ts';
+import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { bleed } from './bleed.ts';
 import { clean, inspect, lubricate, machine, seal } from './by-hand.ts';
 import { connect, disconnect } from './connect.ts';
@@ -21,7 +21,10 @@ import { tighten } from './tighten.ts';
 /** It changes nothing that the rehearsal keeps. */
 const nothing: ActionRule = onEach(() => undefined);
 
-export const ACTION_RULES: Readonly<Record<ActionWord, ActionRule>> = {
+/** Actions whose work stands until another takes it back; what is drained is filled. */
+export type StandingWord = UndoneWord | 'drain';
+
+export const ACTION_RULES: Readonly<Record<ActionWord, ActionRule> & Record<StandingWord, UndoneRule>> = {
   fit,
   'push-home': pushHome,
   'line-up': nothing,
