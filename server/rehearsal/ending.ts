@@ -7,7 +7,7 @@ import { ACTION_RULES } from './actions/table.ts';
 import { plugsIn } from './fasteners-left.ts';
 import { stepsFitting } from './foresight.ts';
 import type { GoThrough, PieceOf } from './pieces.ts';
-import { assembles, type Plan, refitsIn } from './plan.ts';
+import { type Plan, refitsIn } from './plan.ts';
 import { clampsOn, type State } from './state.ts';
 import { inOrder } from './things.ts';
 
@@ -48,7 +48,7 @@ function fastenersConcerned({ view, fasteners }: State, changedParts: readonly s
 }
 
 /** Whether something is looked at when a job ends. */
-const hasEnd = (plan: Plan): boolean => assembles(plan) || isHandedOver(plan);
+const hasEnd = (plan: Plan): boolean => plan.assembles || isHandedOver(plan);
 
 function endPart(state: State, name: string): void {
   const part = state.parts.get(name);

@@ -11,7 +11,6 @@ import { sayIfPlugDry } from './dressed.ts';
 import { type FastenerState, FINAL, OUT, SNUG, tightenedAgain, wasRunSince } from './fastener-state.ts';
 import { nameOf, sayLeft, sayOf } from './left.ts';
 import { filled, OFF } from './part-state.ts';
-import { assembles } from './plan.ts';
 import { afterOf, whenAgain } from './retorque.ts';
 import { eachOf, isOne, screwsName } from './screws.ts';
 import { anyOn, clampsOn, type State } from './state.ts';
@@ -137,7 +136,7 @@ function sayIfForgotten(state: State, { fastener }: FastenerState): void {
   const { name, joint, placed } = fastener;
   if (
     state.plan.begins !== 'bare' ||
-    !assembles(state.plan) ||
+    !state.plan.assembles ||
     joint !== 'plug' ||
     placed.file.startsWith('fettle-library:')
   )

@@ -9,7 +9,7 @@ import type { Grades, Part, Sequence, Step, View } from '../model/view.ts';
 import { byName, question } from '../model/view-questions.ts';
 import { clampedIn } from './at-the-bench.ts';
 import { holdersOfKinds } from './holders.ts';
-import { assembles, type Plan } from './plan.ts';
+import type { Plan } from './plan.ts';
 import { type Doing, isKnown, type StepWork, stepsIn, workOf } from './step-work.ts';
 
 /** One measuring of a limit, at the places that are written. */
@@ -244,7 +244,7 @@ export function foresee(
     expectedMissing: {
       has: byName(view, (name) => {
         const part = view.things.get(name);
-        if (part?.kind !== 'part' || !assembles(plan)) return false;
+        if (part?.kind !== 'part' || !plan.assembles) return false;
         return (isNeverFitted(name, part) || comesOffLast(name)) && !isPlanUnsure();
       }),
     },

@@ -4,7 +4,7 @@ import { type Told, told } from '../../grammar/told.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Job, Sequence, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
-import type { Plan } from './plan.ts';
+import { isAssembly, type Plan } from './plan.ts';
 import type { RehearsalFinding } from './rehearsal-finding.ts';
 
 /** A job as it would be without one of its faults. */
@@ -63,7 +63,8 @@ function withSequence(view: View, plan: Plan, sequence: Sequence): Plan {
   const all = view.sequences;
   const own = all.indexOf(sequence);
   const at = plan.sequences.findLastIndex((each) => all.indexOf(each) < own);
-  return { ...plan, sequences: plan.sequences.toSpliced(at + 1, 0, sequence) };
+  const assembles = plan.assembles || isAssembly(sequence);
+  return { ...plan, assembles, sequences: plan.sequences.toSpliced(at + 1, 0, sequence) };
 }
 
 /** How a job in which something goes wrong would be without its faults of order, or with what was left out of all jobs. */

@@ -103,6 +103,17 @@ export function withAt<value>(list: readonly value[], places: Iterable<number>, 
   return now;
 }
 
+/** The same with a value of its own at each of those places; `valueAt` is told what stands there, and which of the places it is. */
+export function withEach<value>(
+  list: readonly value[],
+  places: readonly number[],
+  valueAt: (was: value | undefined, which: number) => value,
+): readonly value[] {
+  const now = list.slice();
+  for (const [which, i] of places.entries()) now[i] = valueAt(now[i], which);
+  return now;
+}
+
 /** A part as a job begins. */
 export function newPart(part: Part, at: number, isGraded = false): PartState {
   return {

@@ -7,7 +7,6 @@ import { isGrade } from './foresight.ts';
 import { inWords, nameWith } from './in-words.ts';
 import { nameOf, sayLeft, sayShared } from './left.ts';
 import { OFF, type PartState } from './part-state.ts';
-import { assembles } from './plan.ts';
 import { anyOn, type State } from './state.ts';
 import { workOf } from './step-work.ts';
 
@@ -84,7 +83,7 @@ function partLeft(state: State, part: PartState): void {
 
 /** A part that this job takes off or never fits, or that went on for a trial and stays. */
 export function sayIfPartLeft(state: State, part: PartState): void {
-  if (assembles(state.plan)) partLeft(state, part);
+  if (state.plan.assembles) partLeft(state, part);
   else partGone(state, part);
   if (part.onTrial !== undefined && anyOn(part) && !staysFromTrial(state, part))
     sayLeft(

@@ -11,9 +11,13 @@ export interface Plan {
   /** Carried out first without a word: what `begins after` stands on. */
   readonly before: readonly Sequence[];
   readonly sequences: readonly Sequence[];
+  /** Whether any of it is assembly. Without that nothing is said of what is never fitted. */
+  readonly assembles: boolean;
   /** A sequence that the job names is not known. */
   readonly unsure: boolean;
 }
+
+export const isAssembly = (sequence: Sequence): boolean => sequence.phase === 'assemble';
 
 const PHASES = ['teardown', 'inspect', 'clean', 'machine', 'assemble', 'install', 'run-in', 'store'];
 
@@ -27,7 +31,7 @@ function plain(view: View, file: string): Plan {
   const own = byPhase(view.sequences.filter((sequence) => sequence.placed.file === file));
   const others = own.length < view.sequences.length;
   const begins = own[0]?.phase === 'teardown' ? 'whole' : others ? 'unknown' : 'bare';
-  return { job: undefined, begins, before: [], sequences: own, unsure: false };
+  return { job: undefined, begins, before: [], sequences: own, assembles: own.some(isAssembly), unsure: false };
 }
 
 function namedIn(view: View, job: Job): readonly Sequence[] {
@@ -66,7 +70,8 @@ function upTo(view: View, name: string, asked: Job, depth: number): Pick<Plan, '
 
 function planOf(view: View, job: Job, depth = 0): Plan {
   const sequences = namedIn(view, job);
-  const common = { job, sequences, unsure: sequences.length < job.sequences.length || job.broken };
+  const unsure = sequences.length < job.sequences.length || job.broken;
+  const common = { job, sequences, assembles: sequences.some(isAssembly), unsure };
   if (job.begins?.how === 'after') {
     if (
       job.begins.sequence === undefined ||
@@ -104,11 +109,6 @@ export function plansOf(view: View, file: string): readonly Plan[] {
   if (jobs.length > 0) return jobs.map((job) => planOf(view, job));
   const own = plain(view, file);
   return own.sequences.length === 0 ? [] : [own];
-}
-
-/** Without assembly nothing is said of what is never fitted. */
-export function assembles(plan: Plan): boolean {
-  return plan.sequences.some((sequence) => sequence.phase === 'assemble');
 }
 
 /** The names of sequences that jobs on a whole engine do: what they fit was on before. */

@@ -140,7 +140,10 @@ interface CachedJob {
 
 function isSamePlan(one: Plan, other: Plan): boolean {
   return (
-    one.begins === other.begins && deepEqual(one.before, other.before) && deepEqual(one.sequences, other.sequences)
+    one.begins === other.begins &&
+    one.assembles === other.assembles &&
+    deepEqual(one.before, other.before) &&
+    deepEqual(one.sequences, other.sequences)
   );
 }
 

@@ -7,7 +7,7 @@ import { thoseThat } from '../../model/those-that.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Part, Sequence, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
-import { assembles, plansIn } from '../../rehearsal/plan.ts';
+import { plansIn } from '../../rehearsal/plan.ts';
 import { stepsIn, workOf } from '../../rehearsal/step-work.ts';
 import { nameSpan, type Report, type SpecCheck, type SpecContext } from '../check.ts';
 import page from './missing.md';
@@ -57,7 +57,7 @@ const sequencesFrom = keyed(
 /** The sequences that the jobs of a file do, where one of them builds the engine from bare; undefined where none does. */
 function doneIn(view: View, file: string): ReadonlySet<Sequence> | undefined {
   const plans = plansIn(view, file).filter((plan) => plan.job !== undefined);
-  if (plans.some((plan) => plan.unsure) || !plans.some((plan) => plan.begins === 'bare' && assembles(plan)))
+  if (plans.some((plan) => plan.unsure) || !plans.some((plan) => plan.begins === 'bare' && plan.assembles))
     return undefined;
   return new Set(plans.flatMap((plan) => [...plan.before, ...plan.sequences]));
 }

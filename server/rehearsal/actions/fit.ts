@@ -19,10 +19,9 @@ import { inWords, nameWith } from '../in-words.ts';
 import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
-import { OFF, ON, type PartState, withAt } from '../part-state.ts';
+import { OFF, ON, type PartState, withAt, withEach } from '../part-state.ts';
 import { sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
-import { assembles } from '../plan.ts';
 import { sayIfRingUnder } from '../rings.ts';
 import { sayIfShutIn } from '../shut-in.ts';
 import { anyOn, type State, say, sayMissing, sayOfStep, turningShaft } from '../state.ts';
@@ -157,7 +156,7 @@ function goesOnLater(state: State, name: string, act: Act): boolean {
 /** Says that what a part is fitted to is not there. On the bench it may go onto a part that goes on later. */
 function sayIfMateOff(state: State, name: string, action: Action, act: Act): void {
   const mate = action.mate === undefined ? undefined : state.parts.get(action.mate.reference.owner.text);
-  if (mate === undefined || !assembles(state.plan) || anyOn(mate, action.mate?.reference.places)) return;
+  if (mate === undefined || !state.plan.assembles || anyOn(mate, action.mate?.reference.places)) return;
   if (goesOnLater(state, mate.part.name, act) || state.unsure) return;
   const off =
     mate.removedBy === undefined
@@ -295,7 +294,7 @@ function goesOn(state: State, part: PartState, step: Step, action: Action, act: 
   const joined = joinedBy(state, action, places);
   part.on = withAt(part.on, places, ON);
   part.fittedBy = withAt(part.fittedBy, places, act);
-  for (const [k, i] of places.entries()) part.joined = withAt(part.joined, [i], joined[k]);
+  part.joined = withEach(part.joined, places, (_was, which) => joined[which]);
   part.used = withAt(part.used, places, false);
   part.lifted = false;
   part.partWay = action.partWay === undefined ? undefined : act;

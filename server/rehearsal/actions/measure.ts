@@ -19,7 +19,6 @@ import { nameOf, sayLeft } from '../left.ts';
 import { sayIfNotThere } from '../not-there.ts';
 import { sayIfOutOfReach } from '../out-of-reach.ts';
 import type { PartState } from '../part-state.ts';
-import { assembles } from '../plan.ts';
 import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
 import { sayIfLimitMistimed } from '../timed.ts';
 import { actionsAfter } from '../to-come.ts';
@@ -27,7 +26,7 @@ import { sayIfLocked } from './secure.ts';
 
 export const measure: ActionRule = onEach((state, target) => onLimit(state, 'measure', target), {
   atEnd(state) {
-    if (assembles(state.plan) && state.plan.begins === 'bare')
+    if (state.plan.assembles && state.plan.begins === 'bare')
       for (const limit of toMeasure(state.view, state.file)) limitLeft(state, limit);
     staleLeft(state);
   },
@@ -39,7 +38,7 @@ export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adju
     disturbedLeft(state);
     placesNotSet(state);
     notMeasuredAfter(state);
-    if (assembles(state.plan)) neverAdjusted(state);
+    if (state.plan.assembles) neverAdjusted(state);
   },
 });
 

@@ -12,7 +12,7 @@ import { type FastenerState, FINAL, OUT, SNUG, tightenAgain } from '../fastener-
 import { sayIfFastenerLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { sayIfOutOfTurn } from '../out-of-turn.ts';
-import { filled, OFF, withAt } from '../part-state.ts';
+import { filled, OFF, withAt, withEach } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
@@ -140,8 +140,7 @@ export const tighten: ActionRule = {
         sayIfOutOfTurn(state, fastener, act);
         if (missing === undefined) sayIfDrawnEarly(state, fastener, act);
       }
-      for (const i of screws)
-        fastener.stages = withAt(fastener.stages, [i], Math.max(to, snugOnly ? (fastener.stages[i] ?? OUT) : to));
+      fastener.stages = withEach(fastener.stages, screws, (was = OUT) => (snugOnly ? Math.max(to, was) : to));
       fastener.last = act;
       fastener.saidHolding = false;
       if (!snugOnly) {
