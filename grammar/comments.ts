@@ -1,7 +1,8 @@
 // Where comments stand: on a line of their own or behind something, with an empty line before them or none. Every comment
 // of a text comes out as an item of the layout; what they say is never looked at.
 import { isBlank, isLineEnd } from './characters.ts';
-import { type Comment, lex } from './lexer.ts';
+import { lex } from './lexer.ts';
+import type { Comment } from './lexing.ts';
 
 /** A comment in the order of what is printed. */
 export interface CommentItem {

@@ -1,12 +1,12 @@
 // What is printed, in the order of the file: tokens in their usual form, comments, and declarations that are left as written.
 import { HIDDEN } from './characters.ts';
 import { type CommentItem, commentItem, endWithoutComments, lineEndsBefore } from './comments.ts';
-import { usualOf } from './lexer.ts';
 import { type Parsed, parseSection, wordsOf } from './parse.ts';
 import { type Section, toFile } from './sections.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import { isStageWord } from './vocabulary.ts';
+import { usualOf } from './word-forms.ts';
 
 export interface TokenItem {
   readonly kind: 'token';
