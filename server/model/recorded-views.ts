@@ -3,7 +3,9 @@
 import type { InPieces } from '../../grammar/give-way.ts';
 import type { ReadFile } from './placed.ts';
 import { type Planned, Together } from './recorded-together.ts';
-import { following, type Plan, type RecordedView, type ViewUpdate } from './recorded-view.ts';
+import { type RecordedView, recording } from './recorded-view.ts';
+import { type Plan, planning } from './view-plans.ts';
+import { takePlan, type ViewUpdate } from './view-updates.ts';
 
 /** The views of all variants. */
 export interface RecordedViews {
@@ -24,7 +26,7 @@ export function* recordingViews(
   incomplete: boolean,
 ): InPieces<RecordedViews> {
   const together = new Together(variants);
-  const all = variants.map((variant, i) => following(variant, i, together));
+  const all = variants.map((variant, i) => recording(variant, i, together));
   /** How often they became others: what is planned is held against what they begin with. */
   let version = 0;
   const views: RecordedViews = {
@@ -35,12 +37,12 @@ export function* recordingViews(
         const from = version;
         const planned: Planned = new Map();
         const plans: Plan[] = [];
-        for (const each of all) plans.push(yield* each.plan(now, planned));
+        for (const { state } of all) plans.push(yield* planning(state, now, planned));
         // Somebody else may have come to it in between.
         if (version !== from) continue;
         version += 1;
         together.reconciled.clear();
-        return all.map((each, i) => each.take(now, isIncomplete, plans[i] as Plan));
+        return all.map(({ state }, i) => takePlan(state, now, isIncomplete, plans[i] as Plan));
       }
     },
   };

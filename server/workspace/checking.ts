@@ -8,10 +8,11 @@ import { deepEqual } from '../model/deep-equal.ts';
 import type { Placed, ReadFile } from '../model/placed.ts';
 import { ask, dispose, isForAll, markStale, newQuestion, noteDiffering, type Question } from '../model/questions.ts';
 import { type Standing, standingBehind } from '../model/recorded.ts';
-import type { RecordedView, ViewUpdate } from '../model/recorded-view.ts';
+import type { RecordedView } from '../model/recorded-view.ts';
 import { type RecordedViews, recordingViews } from '../model/recorded-views.ts';
 import type { Thing } from '../model/view.ts';
 import { cacheAnswersTogether, lookIn, refresh } from '../model/view-questions.ts';
+import type { ViewUpdate } from '../model/view-updates.ts';
 import { containedInPieces, FAULT } from './contained.ts';
 import {
   checkDeclaration,
