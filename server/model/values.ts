@@ -12,7 +12,7 @@ import type { FilePlace } from './finding.ts';
 import { type LimitResult, numberInUnit, placeText, shownUnit, workOutLimit } from './limit-sums.ts';
 import { type Placed, placeOf } from './placed.ts';
 import { liftOf, otherEnd, TIMING_LIFTS, TIMING_VALUES, workOutTiming } from './valve-sums.ts';
-import type { Limit, ValveTiming, View } from './view.ts';
+import type { Drive, Fastener, Limit, Thing, ValveTiming, View } from './view.ts';
 import { inUnit, type Worked } from './worked.ts';
 import { writtenExpression } from './written-expression.ts';
 
@@ -187,157 +187,170 @@ function frictionSaid(result: FastenerResult): string {
       : `T = K·F·d, ${result.factor.said}`;
 }
 
+/** A row for a figure, where there is one. */
+function rowOf<figure>(value: figure | undefined, row: (value: figure) => ValueRow): readonly ValueRow[] {
+  return value === undefined ? [] : [row(value)];
+}
+
+/** What a stage of a torque comes to. */
+function stageRows(
+  name: string,
+  fastener: Fastener,
+  result: FastenerResult,
+  source: string,
+  { stage, number, preload, share, stretch }: FastenerResult['stages'][number],
+): readonly ValueRow[] {
+  const at = place(fastener.placed, stage.span);
+  const of = `${name}.stage-${number}`;
+  return [
+    ...rowOf(preload, (value) => ({
+      name: `${of}.preload`,
+      kind: 'force',
+      unit: 'kN',
+      ...band(value, 1000),
+      working: frictionSaid(result),
+      place: at,
+    })),
+    ...rowOf(share, (value) => ({
+      name: `${of}.proof-share`,
+      kind: 'ratio',
+      unit: '',
+      ...band(value),
+      source,
+      place: at,
+    })),
+    ...rowOf(stretch, (value) => ({
+      name: `${of}.stretch-at-most`,
+      kind: 'length',
+      unit: 'mm',
+      nominal: value,
+      working: 'pitch · angle / 360',
+      place: at,
+    })),
+  ];
+}
+
+function fastenerRows(fastener: Fastener): readonly ValueRow[] {
+  const result = workOutFastener(fastener);
+  const name = `fastener.${fastener.name}`;
+  const at = place(fastener.placed);
+  const geometry = 'thread geometry';
+  const source = result.strength?.source ?? geometry;
+  const area = result.thread?.stressArea ?? 0;
+  return [
+    ...rowOf(area > 0 ? area : undefined, (nominal) => ({
+      name: `${name}.stress-area`,
+      kind: 'area',
+      unit: 'mm2',
+      nominal,
+      source: geometry,
+      place: at,
+    })),
+    ...rowOf(result.proof, (value) => ({
+      name: `${name}.proof-load`,
+      kind: 'force',
+      unit: 'kN',
+      nominal: value / 1000,
+      source,
+      place: at,
+    })),
+    ...result.stages.flatMap((stage) => stageRows(name, fastener, result, source, stage)),
+    ...rowOf(result.stretchPreload, (value) => ({
+      name: `${name}.stretch.preload`,
+      kind: 'force',
+      unit: 'kN',
+      ...band(value, 1000),
+      working: 'E · stretch / (shank length / shank area + thread length / stress area)',
+      place: at,
+    })),
+    ...rowOf(result.stretchShare, (value) => ({
+      name: `${name}.stretch.proof-share`,
+      kind: 'ratio',
+      unit: '',
+      ...band(value),
+      source,
+      place: at,
+    })),
+  ];
+}
+
+function driveRows(drive: Drive, view: View): readonly ValueRow[] {
+  const result = workOutDrive(drive, view);
+  const name = `drive.${drive.name}`;
+  const at = place(drive.placed);
+  return [
+    ...rowOf(result.ratio, (value) => ({
+      name: `${name}.ratio`,
+      kind: 'ratio',
+      unit: '',
+      nominal: toNumber(value),
+      working: 'teeth',
+      place: at,
+    })),
+    ...rowOf(result.oneTooth, (value) => ({
+      name: `${name}.one-tooth`,
+      kind: 'angle',
+      unit: 'deg',
+      nominal: toNumber(value),
+      place: at,
+    })),
+    ...rowOf(result.length, ({ needed, low, high }) => ({
+      name: `${name}.length`,
+      kind: 'count',
+      unit: 'pitch',
+      nominal: needed,
+      low: Math.min(low, high),
+      high: Math.max(low, high),
+      place: at,
+    })),
+    ...rowOf(result.marksReturn, (nominal) => ({
+      name: `${name}.marks-return`,
+      kind: 'count',
+      unit: 'turn',
+      nominal,
+      working: 'turns after which every marked wheel has turned whole turns',
+      place: at,
+    })),
+    ...rowOf(result.linksReturn, (nominal) => ({
+      name: `${name}.links-return`,
+      kind: 'count',
+      unit: 'turn',
+      nominal,
+      working: 'turns after which every marked link stands at its mark again',
+      place: at,
+    })),
+  ];
+}
+
+/** When valves open and close and how far, with the phaser where it is parked and at its other end. */
+function valveRows(timing: ValveTiming): readonly ValueRow[] {
+  const values = workOutTiming(timing)?.values;
+  if (values === undefined) return [];
+  const parked = Object.entries(TIMING_VALUES).flatMap(([word, key]) =>
+    rowOf(values[key], (value) => ({
+      name: `valve-timing.${timing.name}.${word}`,
+      kind: 'angle',
+      unit: 'deg',
+      nominal: toNumber(value),
+      place: place(timing.placed),
+    })),
+  );
+  return [...parked, ...timingRows(timing)];
+}
+
 /**
  * All values of a view, in a steady order: engine, limits, fasteners, drives, valve timings. `only` asks for those of one thing, as
  * in `limit.squish`, or of the `engine`.
  */
 export function valuesOf(view: View, only?: string): readonly ValueRow[] {
-  const wanted = (kind: string, name: string): boolean => only === undefined || only === `${kind}.${name}`;
   const [about, figure] = only?.split('.') ?? [];
-  const rows: ValueRow[] = only === undefined || about === 'engine' ? [...engineRows(view, figure)] : [];
-  for (const limit of view.limits)
-    if (wanted('limit', limit.name))
-      rows.push(...limitRows(limit, workOutLimit(limit, view), writtenExpression(limit)));
-  for (const fastener of view.fasteners) {
-    if (!wanted('fastener', fastener.name)) continue;
-    const result = workOutFastener(fastener);
-    const name = `fastener.${fastener.name}`;
-    const at = place(fastener.placed);
-    const source = result.strength?.source ?? 'thread geometry';
-    if (result.thread !== undefined && result.thread.stressArea > 0)
-      rows.push({
-        name: `${name}.stress-area`,
-        kind: 'area',
-        unit: 'mm2',
-        nominal: result.thread.stressArea,
-        source: 'thread geometry',
-        place: at,
-      });
-    if (result.proof !== undefined)
-      rows.push({
-        name: `${name}.proof-load`,
-        kind: 'force',
-        unit: 'kN',
-        nominal: result.proof / 1000,
-        source,
-        place: at,
-      });
-    for (const stage of result.stages) {
-      const there = place(fastener.placed, stage.stage.span);
-      if (stage.preload !== undefined)
-        rows.push({
-          name: `${name}.stage-${stage.number}.preload`,
-          kind: 'force',
-          unit: 'kN',
-          ...band(stage.preload, 1000),
-          working: frictionSaid(result),
-          place: there,
-        });
-      if (stage.share !== undefined)
-        rows.push({
-          name: `${name}.stage-${stage.number}.proof-share`,
-          kind: 'ratio',
-          unit: '',
-          ...band(stage.share),
-          source,
-          place: there,
-        });
-      if (stage.stretch !== undefined)
-        rows.push({
-          name: `${name}.stage-${stage.number}.stretch-at-most`,
-          kind: 'length',
-          unit: 'mm',
-          nominal: stage.stretch,
-          working: 'pitch · angle / 360',
-          place: there,
-        });
-    }
-    if (result.stretchPreload !== undefined)
-      rows.push({
-        name: `${name}.stretch.preload`,
-        kind: 'force',
-        unit: 'kN',
-        ...band(result.stretchPreload, 1000),
-        working: 'E · stretch / (shank length / shank area + thread length / stress area)',
-        place: at,
-      });
-    if (result.stretchShare !== undefined)
-      rows.push({
-        name: `${name}.stretch.proof-share`,
-        kind: 'ratio',
-        unit: '',
-        ...band(result.stretchShare),
-        source,
-        place: at,
-      });
-  }
-  for (const drive of view.drives) {
-    if (!wanted('drive', drive.name)) continue;
-    const result = workOutDrive(drive, view);
-    const name = `drive.${drive.name}`;
-    const at = place(drive.placed);
-    if (result.ratio !== undefined)
-      rows.push({
-        name: `${name}.ratio`,
-        kind: 'ratio',
-        unit: '',
-        nominal: toNumber(result.ratio),
-        working: 'teeth',
-        place: at,
-      });
-    if (result.oneTooth !== undefined)
-      rows.push({
-        name: `${name}.one-tooth`,
-        kind: 'angle',
-        unit: 'deg',
-        nominal: toNumber(result.oneTooth),
-        place: at,
-      });
-    if (result.length !== undefined)
-      rows.push({
-        name: `${name}.length`,
-        kind: 'count',
-        unit: 'pitch',
-        nominal: result.length.needed,
-        low: Math.min(result.length.low, result.length.high),
-        high: Math.max(result.length.low, result.length.high),
-        place: at,
-      });
-    if (result.marksReturn !== undefined)
-      rows.push({
-        name: `${name}.marks-return`,
-        kind: 'count',
-        unit: 'turn',
-        nominal: result.marksReturn,
-        working: 'turns after which every marked wheel has turned whole turns',
-        place: at,
-      });
-    if (result.linksReturn !== undefined)
-      rows.push({
-        name: `${name}.links-return`,
-        kind: 'count',
-        unit: 'turn',
-        nominal: result.linksReturn,
-        working: 'turns after which every marked link stands at its mark again',
-        place: at,
-      });
-  }
-  for (const timing of view.valveTimings) {
-    if (!wanted('valve-timing', timing.name)) continue;
-    const values = workOutTiming(timing)?.values;
-    if (values === undefined) continue;
-    for (const [word, key] of Object.entries(TIMING_VALUES)) {
-      const value = values[key];
-      if (value !== undefined)
-        rows.push({
-          name: `valve-timing.${timing.name}.${word}`,
-          kind: 'angle',
-          unit: 'deg',
-          nominal: toNumber(value),
-          place: place(timing.placed),
-        });
-    }
-    rows.push(...timingRows(timing));
-  }
-  return rows;
+  const wanted = <thing extends Thing>(things: readonly thing[]): readonly thing[] =>
+    only === undefined ? things : things.filter(({ kind, name }) => only === `${kind}.${name}`);
+  return [
+    ...(only === undefined || about === 'engine' ? engineRows(view, figure) : []),
+    ...wanted(view.limits).flatMap((limit) => limitRows(limit, workOutLimit(limit, view), writtenExpression(limit))),
+    ...wanted(view.fasteners).flatMap(fastenerRows),
+    ...wanted(view.drives).flatMap((drive) => driveRows(drive, view)),
+    ...wanted(view.valveTimings).flatMap(valveRows),
+  ];
 }
