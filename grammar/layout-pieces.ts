@@ -14,7 +14,7 @@ import {
   type VerbatimItem,
   withEmptyLine,
 } from './print-items.ts';
-import type { Section } from './sections.ts';
+import type { Section } from './section.ts';
 import { type TextCache, textCache } from './text-cache.ts';
 import { type Doubt, doubtsOf, unclosedTexts } from './texts.ts';
 

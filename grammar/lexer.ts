@@ -14,7 +14,7 @@ import {
   unclosedText,
 } from './lexer-messages.ts';
 import { type LexContext, type Lexed, type Lexing, lastOf, lexing, matchHere, push } from './lexing.ts';
-import { HOLE } from './sections.ts';
+import { HOLE } from './section.ts';
 import { stretchAt } from './texts.ts';
 import * as t from './tokens.ts';
 import { formOf } from './word-forms.ts';

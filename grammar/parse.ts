@@ -4,7 +4,7 @@ import { DeclarationParser } from './declaration-parser.ts';
 import type { Fault } from './fault.ts';
 import { lex } from './lexer.ts';
 import type { Comment, Lexed } from './lexing.ts';
-import type { Section } from './sections.ts';
+import type { Section } from './section.ts';
 import * as say from './syntax-messages.ts';
 import { Close, CloseBracket, Minus, Open, OpenBracket, type Token } from './tokens.ts';
 import { told } from './told.ts';

@@ -2,7 +2,7 @@
 import { HIDDEN } from './characters.ts';
 import { type CommentItem, commentItem, endWithoutComments, lineEndsBefore } from './comments.ts';
 import { type Parsed, parseSection, wordsOf } from './parse.ts';
-import { type Section, toFile } from './sections.ts';
+import { type Section, toFile } from './section.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import { isStageWord } from './vocabulary.ts';

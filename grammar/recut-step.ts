@@ -1,7 +1,8 @@
 // Cuts one step of a sequence again after an edit inside it, where that gives what a cut of the whole text would. Any other edit is
 // for recut.ts.
 import { type CutText, lastBefore, sectionAt } from './recut.ts';
-import { cutSections, type Section } from './sections.ts';
+import type { Section } from './section.ts';
+import { cutSections } from './sections.ts';
 import { type Changed, stretchOf, type Written } from './written.ts';
 
 export interface StepCut {

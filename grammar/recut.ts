@@ -1,7 +1,8 @@
 // Cuts a text into sections again after an edit: only round the edit, where what stands before and after is cut as it was. The
 // result is that of cutSections for the whole text.
 import { atOnce, type InPieces } from './give-way.ts';
-import { cutting, type Section } from './sections.ts';
+import type { Section } from './section.ts';
+import { cutting } from './sections.ts';
 import { type Changed, stretchOf, type Written, wholeText } from './written.ts';
 
 /** The sections of a text, wherever they are held. */

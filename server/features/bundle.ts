@@ -3,7 +3,7 @@
 
 import { endWithoutComments } from '../../grammar/comments.ts';
 import { lex } from '../../grammar/lexer.ts';
-import { toFile } from '../../grammar/sections.ts';
+import { toFile } from '../../grammar/section.ts';
 import { type Told, told } from '../../grammar/told.ts';
 import { withHeading } from '../checks/source/bundle-heading.ts';
 import type { Analysis } from '../model/analysis.ts';

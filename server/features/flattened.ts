@@ -1,6 +1,6 @@
 // A spec that is built on another as one that stands alone: the base's declarations with the changes made, as text. Used where base and
 // changes can't both go along.
-import { HOLE } from '../../grammar/sections.ts';
+import { HOLE } from '../../grammar/section.ts';
 import type { Span, Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { derive, derivedSpec } from '../model/derived.ts';

@@ -1,7 +1,7 @@
 // What is said about the thing under the cursor, as Markdown.
 
 import { wordEnd } from '../../grammar/characters.ts';
-import { HOLE } from '../../grammar/sections.ts';
+import { HOLE } from '../../grammar/section.ts';
 import { type Argument, IN_ENGLISH, textOf as inWords, type Rows, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { UNITS } from '../../grammar/vocabulary/units.ts';

@@ -1,7 +1,7 @@
 // The canonical layout as edits: of a whole file, of a stretch of it, of a declaration that was just closed.
 import type { Parsed } from '../../grammar/parse.ts';
 import { formatRead, formatText } from '../../grammar/printer.ts';
-import type { Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { placeOf, type ReadFile } from '../model/placed.ts';
 import { type LineEdit, lineEdits } from './line-edits.ts';

@@ -1,5 +1,5 @@
 // What may be changed, dropped or inserted in a spec that is built on another.
-import { HOLE } from '../../grammar/sections.ts';
+import { HOLE } from '../../grammar/section.ts';
 import type { Token } from '../../grammar/tokens.ts';
 import { told } from '../../grammar/told.ts';
 import { CHANGEABLE, CHANGES, DECLARATIONS, type NameKind, statementsOf } from '../../grammar/vocabulary.ts';

@@ -1,5 +1,5 @@
 // The outline of a file, and what may be folded.
-import { toFile } from '../../grammar/sections.ts';
+import { toFile } from '../../grammar/section.ts';
 import type { Span, Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import { type Placed, placeOf } from '../model/placed.ts';

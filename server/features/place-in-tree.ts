@@ -1,6 +1,6 @@
 // Where a cursor stands: in which declaration, at which name, in which block. Plain offsets in the file.
 
-import type { Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Block } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';

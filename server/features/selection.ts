@@ -1,6 +1,6 @@
 // What a growing selection takes in, from the innermost: name or figure, statement, braces, declaration, file.
 
-import { toFile } from '../../grammar/sections.ts';
+import { toFile } from '../../grammar/section.ts';
 import type { Span, Statement } from '../../grammar/tree.ts';
 import type { Analysis } from '../model/analysis.ts';
 import type { Placed } from '../model/placed.ts';

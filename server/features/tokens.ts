@@ -1,6 +1,6 @@
 // Semantic tokens: what each word is, where the colouring rules alone can't know it.
 
-import { toFile } from '../../grammar/sections.ts';
+import { toFile } from '../../grammar/section.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import { type Block, statementRow } from '../../grammar/vocabulary.ts';
 import type { Analysis } from '../model/analysis.ts';

@@ -2,7 +2,7 @@
 // is put together is decided elsewhere (derived-declaration.ts).
 
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
-import { HOLE, type Section } from '../../grammar/sections.ts';
+import { HOLE, type Section } from '../../grammar/section.ts';
 import { textCache } from '../../grammar/text-cache.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Origin, Piece, Placed } from './placed.ts';

@@ -1,6 +1,6 @@
 // A declaration where it stands: its tree, its file, the variants it holds for. Nothing is worked out here.
 import type { Parsed } from '../../grammar/parse.ts';
-import { type Section, toFile } from '../../grammar/sections.ts';
+import { type Section, toFile } from '../../grammar/section.ts';
 import type { Declaration, Span, Statement } from '../../grammar/tree.ts';
 import type { FilePlace } from './finding.ts';
 

@@ -4,7 +4,7 @@ import type { InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
 import { type CutText, cuttingAgain, moved, sectionAt } from '../../grammar/recut.ts';
 import { cutStepAgain } from '../../grammar/recut-step.ts';
-import type { Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
 import type { Changed, Written } from '../../grammar/written.ts';
 import type { Placed, ReadSection } from './placed.ts';
 import {

@@ -1,7 +1,7 @@
 // Reads one section: places what it declares, and what the sections in it declare. Nothing is known here of the text round it.
 import type { InPieces } from '../../grammar/give-way.ts';
 import type { Parsed } from '../../grammar/parse.ts';
-import type { Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
 import type { Statement } from '../../grammar/tree.ts';
 import type { Placed, ReadSection } from './placed.ts';
 import { usesOf } from './references.ts';

@@ -1,7 +1,7 @@
 // Trees of sections, cached by the text that they were read from, so that an undo reads nothing.
 
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
-import type { Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
 import { textCache } from '../../grammar/text-cache.ts';
 import { isOnce } from './questions.ts';
 

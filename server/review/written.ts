@@ -1,6 +1,6 @@
 // The text of a piece of a declaration as it is written, and where it stands without the clauses that are told apart from it.
 import type { Parsed } from '../../grammar/parse.ts';
-import type { Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { Origin } from '../model/placed.ts';
 

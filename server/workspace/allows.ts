@@ -1,5 +1,5 @@
 // What an `allow` silences, and the `allow` that silences nothing.
-import { toFile } from '../../grammar/sections.ts';
+import { toFile } from '../../grammar/section.ts';
 import { told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { CHECKS } from '../checks/catalog.ts';

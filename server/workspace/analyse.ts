@@ -1,7 +1,7 @@
 // The one way from text to findings. Editor, command, sheet and tests all take it.
 import type { Fault } from '../../grammar/fault.ts';
 import { atOnce, type InPieces } from '../../grammar/give-way.ts';
-import { type Section, toFile } from '../../grammar/sections.ts';
+import { type Section, toFile } from '../../grammar/section.ts';
 import type { Written } from '../../grammar/written.ts';
 import { alterations } from '../checks/source/altered.ts';
 import { type BuiltView, buildingView, buildView } from '../model/build-view.ts';

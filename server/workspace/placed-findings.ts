@@ -1,7 +1,7 @@
 // What the checks report as findings with their places in the file, and what is found for several variants as one. What is reported again
 // is the same finding again where it stands where it stood: the sentences are long, and there may be hundreds in a long spec.
 import type { InPieces } from '../../grammar/give-way.ts';
-import { toFile } from '../../grammar/sections.ts';
+import { toFile } from '../../grammar/section.ts';
 import type { Span } from '../../grammar/tree.ts';
 import type { FilePlace, Finding, FixEdit, QuickFix, Related } from '../model/finding.ts';
 import { said, titled } from '../model/finding.ts';

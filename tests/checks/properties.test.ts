@@ -3,7 +3,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 import type { Finding } from '../../server/model/finding.ts';
 import { anew } from '../anew.ts';
 import { analyseText, memoryHost } from '../annotated.ts';

@@ -4,7 +4,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
-import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 import { IN_ENGLISH } from '../../grammar/told.ts';
 import { dice } from '../dice.ts';
 

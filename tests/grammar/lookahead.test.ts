@@ -5,7 +5,8 @@ import { join } from 'node:path';
 import { LLkLookaheadStrategy } from 'chevrotain';
 import { expect, test, vi } from 'vitest';
 import type { parseSection } from '../../grammar/parse.ts';
-import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 
 type Read = typeof parseSection;
 

@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { cutAgain, moved } from '../../grammar/recut.ts';
-import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 import { changedStretch, writtenAfter, writtenAs } from '../../grammar/written.ts';
 
 const folder = join(import.meta.dirname, '../../samples');

@@ -3,7 +3,8 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { parseSection } from '../../grammar/parse.ts';
-import { cutSections, type Section } from '../../grammar/sections.ts';
+import type { Section } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 
 interface Snippet {
   readonly prefix: string | readonly string[];

@@ -2,7 +2,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { lex } from '../../grammar/lexer.ts';
-import { cutSections, HOLE, toFile } from '../../grammar/sections.ts';
+import { HOLE, toFile } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 import { stretchesOf } from '../../grammar/texts.ts';
 import * as t from '../../grammar/tokens.ts';
 import { everySection, faultsOf } from './trees.ts';

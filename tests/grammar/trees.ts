@@ -1,7 +1,8 @@
 // Helpers of the grammar tests: the faults of a text, and its trees without positions.
 import type { Fault } from '../../grammar/fault.ts';
 import { type Parsed, parseSection } from '../../grammar/parse.ts';
-import { cutSections, type Section, toFile } from '../../grammar/sections.ts';
+import { type Section, toFile } from '../../grammar/section.ts';
+import { cutSections } from '../../grammar/sections.ts';
 
 /** Every section of a text, steps after their sequence. */
 export function everySection(text: string): readonly { readonly section: Section; readonly inSequence: boolean }[] {

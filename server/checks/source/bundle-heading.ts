@@ -4,7 +4,8 @@ import { sha256 } from '@noble/hashes/sha2.js';
 import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { type LayoutPiece, layoutPieces } from '../../../grammar/layout-pieces.ts';
 import { formatText } from '../../../grammar/printer.ts';
-import { cutSections, type Section } from '../../../grammar/sections.ts';
+import type { Section } from '../../../grammar/section.ts';
+import { cutSections } from '../../../grammar/sections.ts';
 import type { ReadSection } from '../../model/placed.ts';
 
 const FIRST = '# Bundle: ';
