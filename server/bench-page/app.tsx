@@ -1,21 +1,25 @@
 // The page: the step in hand, the whole list, the record; and what keeps them together.
 
-import { render } from 'preact';
-import { useCallback, useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { useCallback, useMemo, useRef, useState } from 'preact/hooks';
 import { spoken } from '../../grammar/spoken.ts';
 import type { BenchJob } from '../bench/bench-job.ts';
-import { type Entries, noEntries, placesOf, recordName, stepEntries, stepsOf, withDone } from '../bench/entries.ts';
+import { type Entries, noEntries, recordName, stepsOf, withDone } from '../bench/entries.ts';
+import { BackBar, Notices, type Screen, StepBar, TopBar } from './bars.tsx';
 import { BenchContext, type Spec } from './context.ts';
-import type { FromPanel, Panel } from './host.ts';
-import { forget, type Kept, keep, keptEngines, type Shelf } from './kept.ts';
+import type { Panel } from './host.ts';
+import { forget, keep, keptEngines, type Shelf } from './kept.ts';
 import { now } from './moment.ts';
 import { whyNotOpened } from './open-record.tsx';
 import { Overview, StepList } from './overview.tsx';
-import { RecordInFile } from './record-in-file.ts';
+import type { Change } from './record-in-file.ts';
 import { RecordView } from './record-view.tsx';
 import { settled } from './settled.ts';
 import { StartView } from './start-view.tsx';
 import { StepView } from './step-view.tsx';
+import { usePanel } from './use-panel.ts';
+import { usePaper } from './use-paper.ts';
+import { useSpec } from './use-spec.ts';
+import { type At, atStep, firstOpen, type Where, whereIs } from './where.ts';
 
 export interface AppProps {
   readonly job: BenchJob;
@@ -26,48 +30,36 @@ export interface AppProps {
   readonly read: (job: BenchJob) => Promise<Spec>;
 }
 
-type Screen = 'start' | 'step' | 'all' | 'record';
-
-interface At {
-  readonly step: number;
-  readonly place: string;
+/** Where the way on leads. */
+function onwardLabel({ step, nextPlace, isLast }: Where): string {
+  if (nextPlace !== undefined) return spoken`Next: ${step?.each ?? ''} ${nextPlace}`;
+  return isLast ? spoken`To the record` : spoken`Next step`;
 }
 
 export function App({ job: given, shelf, panel, paper, read }: AppProps) {
   const [job, setJob] = useState(given);
   const steps = useMemo(() => stepsOf(job), [job]);
   const first = useMemo(() => (panel === undefined ? keptEngines(shelf, given)[0] : undefined), []);
-  const [screen, setScreen] = useState<Screen>(first !== undefined ? 'step' : panel === undefined ? 'start' : 'step');
+  const [screen, setScreen] = useState<Screen>(first === undefined && panel === undefined ? 'start' : 'step');
   const [entries, setEntries] = useState<Entries>(first?.entries ?? noEntries(given));
   const [at, setAt] = useState<At>({
     step: Math.min(first?.step ?? 0, Math.max(0, steps.length - 1)),
     place: first?.place ?? '',
   });
-  const [spec, setSpec] = useState<Spec | undefined>(undefined);
   const [isKept, setIsKept] = useState(true);
   const [notice, setNotice] = useState('');
-  const { current: file } = useRef(new RecordInFile());
+  const spec = useSpec(job, read, () =>
+    setNotice(
+      spoken`This browser can’t read the spec: nothing is judged here, and no record is made. Open the page in a newer one.`,
+    ),
+  );
+  /** What is entered, as it is at this moment. */
   const last = useRef(entries);
   last.current = entries;
-
-  useEffect(() => {
-    let isWanted = true;
-    setSpec(undefined);
-    read(job).then(
-      (found) => {
-        if (isWanted) setSpec(found);
-      },
-      () => {
-        if (isWanted)
-          setNotice(
-            spoken`This browser can’t read the spec: nothing is judged here, and no record is made. Open the page in a newer one.`,
-          );
-      },
-    );
-    return () => {
-      isWanted = false;
-    };
-  }, [job]);
+  const take = (entered: Entries): void => {
+    last.current = entered;
+    setEntries(entered);
+  };
 
   const judgement = useMemo(() => spec?.reader.judge(entries, job, spec.view), [entries, job, spec]);
   const isOnPaper = screen === 'record' || panel !== undefined;
@@ -83,82 +75,20 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     },
     [job, panel, shelf],
   );
-
-  /** Which telling of the file was heard last. */
-  const telling = useRef(0);
-  /** Tells the panel the record as it is now, once the spec has been read. */
-  const sayRecord = (): void => {
-    if (panel === undefined || spec === undefined) return;
-    const text = file.toTell(spec.reader.recordText(last.current, job));
-    if (text !== undefined) panel.say({ kind: 'record', text, telling: telling.current });
-  };
-
+  const tellPanel = usePanel({ panel, job, spec, entries: () => last.current, take, setJob, setNotice });
   const enter = useCallback(
-    (change: (before: Entries) => Entries) => {
+    (change: Change) => {
       const before = last.current;
       const after = settled(before, change(before), job);
-      last.current = after;
-      setEntries(after);
+      take(after);
       store(after, at);
-      if (panel === undefined) return;
-      file.entered(change);
-      sayRecord();
+      tellPanel(change);
     },
     [job, spec, panel, at, store],
   );
 
-  // What the panel tells.
-  const hear = useRef<(message: FromPanel) => void>(() => undefined);
-  hear.current = (message) => {
-    if (message.kind === 'job') setJob(JSON.parse(message.job) as BenchJob);
-    else if (message.kind === 'refused') setNotice(message.why);
-    else if (message.kind === 'begin') {
-      const engineNumber = message.engine === '' ? last.current.engineNumber : message.engine;
-      telling.current = message.telling;
-      file.read(undefined, false);
-      last.current = { ...last.current, engineNumber, record: recordName(engineNumber, job), base: undefined };
-      setEntries(last.current);
-      if (file.isWaiting) sayRecord();
-    } else if (message.kind === 'written') {
-      // What is entered from now on goes into the text as it was written.
-      file.written(message.text);
-      last.current = { ...last.current, base: message.text };
-      setEntries(last.current);
-    } else if (message.kind === 'file') {
-      // While the spec is being read the panel is asked again afterwards.
-      if (spec === undefined) return;
-      telling.current = message.telling;
-      const isBroken = spec.reader.recordHead(message.text)?.isBroken ?? true;
-      file.read(message.text, isBroken);
-      const found = isBroken ? undefined : spec.reader.readRecord(message.text, job);
-      if (isBroken)
-        setNotice(
-          spoken`${message.name} has lines that can't be read, or no record. Put that right: what is entered here is kept, and written into it then.`,
-        );
-      if (found === undefined) return;
-      // Clocks of this panel go on. What the file says counts, and what was entered since it was last written comes into it.
-      const read: Entries = {
-        ...found,
-        by: last.current.by === '' ? found.by : last.current.by,
-        clocks: last.current.clocks,
-      };
-      last.current = file.enteredInto(read, (before, change) => settled(before, change(before), job));
-      setEntries(last.current);
-      setNotice('');
-      if (file.isWaiting) sayRecord();
-    }
-  };
-  useEffect(() => panel?.listen((message) => hear.current(message)), []);
-  useEffect(() => {
-    if (spec !== undefined) panel?.say({ kind: 'ready' });
-  }, [spec]);
-
   const go = (step: number, place?: string): void => {
-    const to = Math.max(0, Math.min(step, steps.length - 1));
-    const target = steps[to];
-    const all = target === undefined ? [''] : placesOf(target);
-    const open = all.find((each) => target !== undefined && !stepEntries(last.current, target.name).done.has(each));
-    const next = { step: to, place: place ?? open ?? all[0] ?? '' };
+    const next = atStep(steps, last.current, step, place);
     setAt(next);
     setScreen('step');
     setNotice('');
@@ -177,13 +107,8 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
       return;
     }
     const known = keptEngines(shelf, job).find((each) => each.engine === found.engineNumber);
-    const merged: Entries = { ...found, clocks: known?.entries.clocks ?? new Map() };
-    last.current = merged;
-    setEntries(merged);
-    const step = steps.findIndex(
-      (each) => !placesOf(each).every((place) => stepEntries(merged, each.name).done.has(place)),
-    );
-    go(Math.max(step, 0));
+    take({ ...found, clocks: known?.entries.clocks ?? new Map() });
+    go(firstOpen(steps, last.current));
     if (job.revision !== undefined && found.revision !== undefined && found.revision !== job.revision)
       setNotice(
         spoken`This record was worked to revision ${found.revision}, and the spec is at revision ${job.revision}. See what has changed before you go on.`,
@@ -208,32 +133,20 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     }));
   };
 
-  const print = (): void => {
-    fillPaper();
-    globalThis.print();
+  /** Begins with an engine, or goes on with one that is kept. */
+  const begin = (engine: string, by: string): void => {
+    const known = keptEngines(shelf, job).find((each) => each.engine === engine);
+    take(known?.entries ?? { ...noEntries(job), engineNumber: engine, by, record: recordName(engine, job) });
+    go(known?.step ?? 0, known?.place);
   };
-  const fillPaper = (): void => {
-    if (spec !== undefined) render(spec.reader.sheetBody(job, last.current, spec.view), paper);
-  };
-  const fill = useRef(fillPaper);
-  fill.current = fillPaper;
-  useEffect(() => {
-    const before = (): void => fill.current();
-    const empty = (): void => render(null, paper);
-    globalThis.addEventListener('beforeprint', before);
-    globalThis.addEventListener('afterprint', empty);
-    return () => {
-      globalThis.removeEventListener('beforeprint', before);
-      globalThis.removeEventListener('afterprint', empty);
-    };
-  }, []);
 
-  const step = steps[at.step];
+  const print = usePaper(paper, () =>
+    spec === undefined ? undefined : spec.reader.sheetBody(job, last.current, spec.view),
+  );
+
+  const where = whereIs(steps, at);
+  const { step, place, nextPlace, isLast } = where;
   const chapter = job.chapters.find((each) => step !== undefined && each.steps.includes(step));
-  const places = step === undefined ? [''] : placesOf(step);
-  const place = places.includes(at.place) ? at.place : (places[0] ?? '');
-  const nextPlace = places[places.indexOf(place) + 1];
-  const isLast = at.step >= steps.length - 1 && nextPlace === undefined;
   const onward = (): void => {
     // A step of remarks alone is done when it has been read.
     if (step?.lines.every((line) => line.kind === 'note') === true)
@@ -242,30 +155,8 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
     else if (isLast) setScreen('record');
     else go(at.step + 1);
   };
-  const back = (): void => {
-    const before = places[places.indexOf(place) - 1];
-    if (before !== undefined) go(at.step, before);
-    else {
-      const target = steps[at.step - 1];
-      go(at.step - 1, target === undefined ? undefined : placesOf(target).at(-1));
-    }
-  };
 
-  const notices = (
-    <>
-      {isKept ? null : (
-        <p class="notice bad" role="alert">
-          {spoken`This browser keeps nothing for this page: save the record before you close it.`}
-        </p>
-      )}
-      {notice === '' ? null : (
-        <p class="notice" role="alert">
-          {notice}
-        </p>
-      )}
-    </>
-  );
-
+  const notices = <Notices isKept={isKept} notice={notice} />;
   if (screen === 'start')
     return (
       <div class="frame">
@@ -273,21 +164,9 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
         <StartView
           job={job}
           kept={keptEngines(shelf, job)}
-          begin={(engine, by) => {
-            const known = keptEngines(shelf, job).find((each) => each.engine === engine);
-            const fresh: Entries = known?.entries ?? {
-              ...noEntries(job),
-              engineNumber: engine,
-              by,
-              record: recordName(engine, job),
-            };
-            last.current = fresh;
-            setEntries(fresh);
-            go(known?.step ?? 0, known?.place);
-          }}
-          goOn={(kept: Kept) => {
-            last.current = kept.entries;
-            setEntries(kept.entries);
+          begin={begin}
+          goOn={(kept) => {
+            take(kept.entries);
             go(kept.step, kept.place);
           }}
           open={openRecord}
@@ -298,29 +177,7 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
   return (
     <BenchContext.Provider value={{ job, entries, spec, judgement, enter }}>
       <div class={screen === 'all' ? 'frame' : 'frame two'}>
-        <header class="top">
-          <p class="which">
-            <strong>{entries.engineNumber === '' ? spoken`Engine without a number` : entries.engineNumber}</strong>
-            <span class="soft">
-              {job.job?.title ?? job.title}
-              {job.variant === undefined ? '' : `, ${job.variant}`}
-            </span>
-          </p>
-          <button
-            type="button"
-            aria-pressed={screen === 'all' ? 'true' : 'false'}
-            onClick={() => setScreen(screen === 'all' ? 'step' : 'all')}
-          >
-            {spoken`All steps`}
-          </button>
-          <button
-            type="button"
-            aria-pressed={screen === 'record' ? 'true' : 'false'}
-            onClick={() => setScreen(screen === 'record' ? 'step' : 'record')}
-          >
-            {spoken`The record`}
-          </button>
-        </header>
+        <TopBar screen={screen} show={setScreen} />
         {screen === 'all' ? null : (
           <div class="aside">
             <StepList at={at.step} go={go} />
@@ -352,24 +209,14 @@ export function App({ job: given, shelf, panel, paper, read }: AppProps) {
           ) : null}
         </div>
         {screen === 'step' ? (
-          <nav class="bottom" aria-label={spoken`Step by step`}>
-            <button type="button" disabled={at.step === 0 && places.indexOf(place) <= 0} onClick={back}>
-              {spoken`Back`}
-            </button>
-            <button type="button" class="main" onClick={onward}>
-              {nextPlace !== undefined
-                ? spoken`Next: ${step?.each ?? ''} ${nextPlace}`
-                : isLast
-                  ? spoken`To the record`
-                  : spoken`Next step`}
-            </button>
-          </nav>
+          <StepBar
+            isFirst={where.isFirst}
+            back={() => go(where.before.step, where.before.place)}
+            onward={onward}
+            label={onwardLabel(where)}
+          />
         ) : (
-          <nav class="bottom still" aria-label={spoken`Step by step`}>
-            <button type="button" class="main" onClick={() => setScreen('step')}>
-              {spoken`Back to the step`}
-            </button>
-          </nav>
+          <BackBar back={() => setScreen('step')} />
         )}
       </div>
     </BenchContext.Provider>
