@@ -62,8 +62,14 @@ const PHASES: ReadonlyMap<string, Told> = new Map([
 ]);
 
 /** The phase of a sequence, as it is read. */
-export function phaseWords(phase: string): string {
+function phaseWords(phase: string): string {
   return speak(PHASES.get(phase) ?? phase);
+}
+
+/** The phase of a sequence beside its title; undefined where none is said, or where the title says as much. */
+export function phaseBeside(phase: string | undefined, title: string): string | undefined {
+  const words = phase === undefined ? undefined : phaseWords(phase);
+  return words === undefined || title.toLowerCase().includes(words.toLowerCase()) ? undefined : words;
 }
 
 /** What a job begins on; empty where nothing is said. */
