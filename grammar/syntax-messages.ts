@@ -90,6 +90,14 @@ export const endNeedsNothing = (found: Argument): Told =>
 export const placeInQuotes = (): Told => told`The place in a source stands in quotes: per manual "2-14".`;
 export const clauseInBraces = (word: Argument): Told =>
   told`${word} stands before the braces of a limit; in them are only notes and what is allowed.`;
+export const boundsBeforeBraces = (): Told =>
+  told`The bounds of a limit stand before its braces, behind within: within 0.05..0.20 mm`;
+export const angleBehindAt = (): Told =>
+  told`An angle stands behind at, a direction or a part behind toward: orient top-gap at 45 deg, orient arrow toward front`;
+export const directionBehindToward = (feature: string, direction: string): Told =>
+  told`A direction stands behind toward: orient ${feature} toward ${direction}`;
+export const torqueOfFastener = (word: string, fastener: string): Told =>
+  told`How tight a bolt is stands in its own braces, behind torque. In a step its name is enough: ${word} ${fastener}`;
 export const workedOut = (figure: Argument): Told =>
   told`${figure} is worked out from the other figures of the engine. To hold it against bounds, write a limit: = engine.${figure}`;
 export const orderWritten = (order: string): Told => told`A firing order is written with hyphens: ${order}.`;
