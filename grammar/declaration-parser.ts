@@ -310,10 +310,14 @@ export class DeclarationParser extends StatementParser {
       if (error instanceof Unreadable) return false;
       if (!isReadingError(error)) throw error;
       const found = this.peek(1);
+      const wanted = error instanceof Error ? error.message : '';
+      const lead = this.LA(0) as Token;
       this.fault(
         'syntax/unexpected',
-        this.atEnd() ? this.span(this.LA(0)) : this.span(found),
-        say.expectedHere(say.shown(found), error instanceof Error ? error.message : '', undefined),
+        this.atEnd() ? this.span(lead) : this.span(found),
+        wanted === 'a name' && t.KEYWORD_KINDS.has(lead.payload) && this.is(t.Open)
+          ? say.headNameMissing(lead.payload, undefined)
+          : say.expectedHere(say.shown(found), wanted, undefined),
       );
       if (this.at === from && !this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) this.take();
       return false;
@@ -359,6 +363,17 @@ export class DeclarationParser extends StatementParser {
       return this.readClause(clause, head, clauses);
     }
     if (word === 'use') return this.sayHowUseIsWritten(head);
+    if (/^[x×]$/i.test(token.image)) {
+      const span = this.span(this.take());
+      this.sayIs(
+        {
+          message: say.countMissing(),
+          fixes: [{ title: told`Take out the ${token.image}`, edits: [{ ...span, text: '' }] }],
+        },
+        span,
+      );
+      return false;
+    }
     const several = this.nameOfSeveralWords(head, lookUp(HEAD_CLAUSES, word) ?? []);
     if (several !== undefined) return several;
     const near = nearest(token.payload ?? '', lookUp(HEAD_CLAUSES, word) ?? []);

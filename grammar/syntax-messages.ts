@@ -83,6 +83,8 @@ export function outsideDeclarations(found: Argument, hint: Hint): Told {
 export const braceMissing = (word: string): Told =>
   told`A { is missing before ${word}: what is said of a declaration stands in braces.`;
 export const nameOfWords = (name: string): Told => told`A name is one word: write ${name}.`;
+export const countMissing = (): Told =>
+  told`Behind the x stands how many there are: x4. Write the number, or take the x out.`;
 export const commaMeant = (found: Argument): Told =>
   told`${found} can't stand here. Between the members of a list stands a comma.`;
 export const endNeedsNothing = (found: Argument): Told =>

@@ -23,6 +23,10 @@ describe('files that are used', () => {
     expect(found('use "other.fettle"\n\npart lid\n', { 'other.fettle': 'part base\n\nsupply oil\n' })).toEqual([]);
   });
 
+  test('empty quotes are one finding', () => {
+    expect(found('use ""\n\npart lid\n')).toEqual(['name/empty ""']);
+  });
+
   test('a circle is said at the use line that leads into it', () => {
     const files = { 'a.fettle': 'part lid', 'b.fettle': 'use "this-file.fettle"' };
     expect(found('use "a.fettle"\nuse "b.fettle"\n', files)).toEqual(['name/import-cycle "b.fettle"']);

@@ -172,3 +172,13 @@ describe('which way round, and how tight, as it is said at the bench', () => {
     expect(fault?.message.text).toContain('tighten sump-bolt');
   });
 });
+
+test('a count whose number is not there yet is no part of the name', () => {
+  expect(meant('fastener sump-bolt x {\n  thread M6\n}')).toEqual([['x', ['']]]);
+  expect(meant('part piston x "Piston" {\n  mass 398 g\n}')).toEqual([['x', ['']]]);
+});
+
+test('a name that lacks behind a word of the head is asked for by that word', () => {
+  const [fault] = faultsOf('job rebuild of {\n  begins bare\n}');
+  expect(fault?.message.text).toMatch(/^A name is missing after of\./);
+});
