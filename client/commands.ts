@@ -22,10 +22,15 @@ async function newSpec(ask: AskServer): Promise<void> {
     title: l10n.t('New engine spec (1 of 2)'),
     prompt: l10n.t('A short name for this engine. It becomes the name of the file.'),
     placeHolder: 'brindle-four',
+    // The walkthrough takes the keys back when it ticks its step.
+    ignoreFocusOut: true,
     validateInput: (text) => (isName(text.trim()) ? undefined : nameRule()),
   });
   if (name === undefined) return;
-  const layout = await window.showQuickPick(layouts(), { title: l10n.t('New engine spec (2 of 2): the cylinders') });
+  const layout = await window.showQuickPick(layouts(), {
+    title: l10n.t('New engine spec (2 of 2): the cylinders'),
+    ignoreFocusOut: true,
+  });
   if (layout === undefined) return;
   const spec = await ask('fettle/newSpec', { name: name.trim(), layout: layout.cylinders });
   if (spec === null) {

@@ -8,6 +8,7 @@ import {
   leftOverInBraces,
   leftOverInHead,
   leftOverOutside,
+  meantInStatement,
   nameOfWords,
 } from './left-over.ts';
 import { lookUp } from './look-up.ts';
@@ -295,7 +296,7 @@ export class DeclarationParser extends StatementParser {
   }
 
   /** Says what is ahead, with the ways out. */
-  private sayIs(found: LeftOver, span: tree.Span = this.span(this.peek(1))): void {
+  private sayIs(found: LeftOver, span: tree.Span = found.span ?? this.span(this.peek(1))): void {
     this.fault('syntax/unexpected', span, found.message, found.fixes);
   }
 
@@ -309,10 +310,14 @@ export class DeclarationParser extends StatementParser {
       if (error instanceof Unreadable) return false;
       if (!isReadingError(error)) throw error;
       const found = this.peek(1);
+      const wanted = error instanceof Error ? error.message : '';
+      const lead = this.LA(0) as Token;
       this.fault(
         'syntax/unexpected',
-        this.atEnd() ? this.span(this.LA(0)) : this.span(found),
-        say.expectedHere(say.shown(found), error instanceof Error ? error.message : '', undefined),
+        this.atEnd() ? this.span(lead) : this.span(found),
+        wanted === 'a name' && t.KEYWORD_KINDS.has(lead.payload) && this.is(t.Open)
+          ? say.headNameMissing(lead.payload, undefined)
+          : say.expectedHere(say.shown(found), wanted, undefined),
       );
       if (this.at === from && !this.atEnd() && !this.is(t.Open) && !this.is(t.Close)) this.take();
       return false;
@@ -358,7 +363,18 @@ export class DeclarationParser extends StatementParser {
       return this.readClause(clause, head, clauses);
     }
     if (word === 'use') return this.sayHowUseIsWritten(head);
-    const several = this.nameOfSeveralWords(head);
+    if (/^[x×]$/i.test(token.image)) {
+      const span = this.span(this.take());
+      this.sayIs(
+        {
+          message: say.countMissing(),
+          fixes: [{ title: told`Take out the ${token.image}`, edits: [{ ...span, text: '' }] }],
+        },
+        span,
+      );
+      return false;
+    }
+    const several = this.nameOfSeveralWords(head, lookUp(HEAD_CLAUSES, word) ?? []);
     if (several !== undefined) return several;
     const near = nearest(token.payload ?? '', lookUp(HEAD_CLAUSES, word) ?? []);
     const isOfSpec = head.changed !== undefined && statementRow('spec', token.payload) !== undefined;
@@ -400,10 +416,10 @@ export class DeclarationParser extends StatementParser {
   }
 
   /** `part cylinder head {`: the name is read as the one word that is meant, and that is said. */
-  private nameOfSeveralWords(head: Head): boolean | undefined {
+  private nameOfSeveralWords(head: Head, clauses: readonly string[]): boolean | undefined {
     const before = this.span(this.LA(0));
     if (head.name === undefined || head.name.end !== before.end) return undefined;
-    const several = nameOfWords(this.around(), -1);
+    const several = nameOfWords(this.around(), -1, clauses);
     if (several === undefined) return undefined;
     const { start } = head.name;
     for (let i = 0; i < several.more; i += 1) this.take();
@@ -569,7 +585,9 @@ export class DeclarationParser extends StatementParser {
   private sayCannotRead(error: Error, word: string, keyword: Token): void {
     const row = t.KEYWORD_KINDS.get(word) === undefined ? undefined : this.rowOf(keyword);
     const found = this.peek(1);
-    if (this.isBoundary() && row !== undefined)
+    const meant = row === undefined ? undefined : meantInStatement(this.around(), row);
+    if (meant !== undefined) this.sayIs(meant);
+    else if (this.isBoundary() && row !== undefined)
       this.fault('syntax/unexpected', this.sinceToken(keyword), say.valueMissing(row, error.message));
     else
       this.fault(

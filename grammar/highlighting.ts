@@ -66,28 +66,49 @@ function choiceRules(): readonly Rule[] {
   }));
 }
 
+const STATEMENT = 'keyword.control.statement.fettle';
+
+/** What stands before a choice, as a pattern, with a name for each of its groups. */
+interface Lead {
+  readonly pattern: string;
+  readonly groups: readonly string[];
+}
+
+/** The word that a choice stands behind; a name or a number may stand between. */
+function leadOf(row: StatementRow, choice: string, clauses: ReadonlySet<string>): Lead | undefined {
+  const words = exampleOf(row, choice).split(' ');
+  const at = words.lastIndexOf(choice);
+  const [before = '', first = ''] = [words[at - 1], words[at - 2]];
+  if (row.shape === 'into')
+    return {
+      pattern: `(${first || before})\\s+(?:(${NAME})\\s+)?`,
+      groups: [STATEMENT, 'variable.other.name.fettle'],
+    };
+  if (clauses.has(before)) return { pattern: `(${before})\\s+`, groups: ['keyword.operator.word.fettle'] };
+  return first === row.word
+    ? {
+        pattern: `(${first})\\s+(?:(${NAME})|(\\d+))\\s+`,
+        groups: [STATEMENT, 'variable.other.name.fettle', 'constant.numeric.fettle'],
+      }
+    : undefined;
+}
+
 /** `on compression`, `under load`, `into block iron`: a word with the fixed choice after it, as the examples of the choices have them. */
 function clauseChoiceRules(): readonly Rule[] {
   const clauses = new Set(CLAUSES.map((row) => row.word));
-  const choices = new Map<string, Set<string>>();
-  const behind = (lead: string, choice: string): void => {
-    choices.set(lead, new Set([...(choices.get(lead) ?? []), choice]));
-  };
+  const leads = new Map<string, Lead & { readonly choices: Set<string> }>();
   for (const { row, choice } of choiceRows()) {
-    const words = exampleOf(row, choice).split(' ');
-    const at = words.lastIndexOf(choice);
-    const [before = '', first = ''] = [words[at - 1], words[at - 2]];
-    if (row.shape === 'into') behind(`(${first || before})\\s+(?:${NAME}\\s+)?`, choice);
-    else if (clauses.has(before)) behind(`(${before})\\s+`, choice);
-    // A name or a number stands between.
-    else if (first === row.word) behind(`(${first})\\s+(?:${NAME}|\\d+)\\s+`, choice);
+    const lead = leadOf(row, choice, clauses);
+    if (lead === undefined) continue;
+    const known = leads.get(lead.pattern) ?? { ...lead, choices: new Set() };
+    leads.set(lead.pattern, known);
+    known.choices.add(choice);
   }
-  return [...choices].map(([lead, known]) => ({
-    match: `(?i)${BEFORE_WORD}${lead}(${oneOf(known)})${AFTER_WORD}`,
-    captures: {
-      1: { name: 'keyword.operator.word.fettle' },
-      2: { name: 'variable.other.enummember.choice.fettle' },
-    },
+  return [...leads.values()].map(({ pattern, groups, choices }) => ({
+    match: `(?i)${BEFORE_WORD}${pattern}(${oneOf(choices)})${AFTER_WORD}`,
+    captures: Object.fromEntries(
+      [...groups, 'variable.other.enummember.choice.fettle'].map((name, i) => [i + 1, { name }]),
+    ),
   }));
 }
 

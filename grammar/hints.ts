@@ -58,6 +58,24 @@ const DECLARED_OTHERWISE: Readonly<Record<string, string>> = {
   import: 'use',
   include: 'use',
 };
+/** Directions as they are said at the bench, for those that a rule has. Common practice, no source. */
+const DIRECTED_OTHERWISE: Readonly<Record<string, string>> = {
+  top: 'up',
+  above: 'up',
+  upward: 'up',
+  upwards: 'up',
+  bottom: 'down',
+  below: 'down',
+  downward: 'down',
+  downwards: 'down',
+  forward: 'front',
+  forwards: 'front',
+  back: 'rear',
+  backward: 'rear',
+  backwards: 'rear',
+  rearward: 'rear',
+  rearwards: 'rear',
+};
 const TWO_GALLONS = told`The US one and the imperial one differ by a fifth, so say which.`;
 const TWO_OUNCES = told`The US one and the imperial one differ, so say which.`;
 /** Units that people write and that are none here: what they may mean, and why Fettle does not take one of them for granted. */
@@ -115,6 +133,11 @@ export function statementFor(block: Block, word: string): string | undefined {
 /** The word that begins a declaration, for one that the workshop uses for it. */
 export function declarationFor(word: string): string | undefined {
   return lookUp(DECLARED_OTHERWISE, word.toLowerCase());
+}
+
+/** The direction for a word that the workshop uses for it. */
+export function directionFor(word: string): string | undefined {
+  return lookUp(DIRECTED_OTHERWISE, word.toLowerCase());
 }
 
 /** What a unit that is none here may mean, where that is known. */

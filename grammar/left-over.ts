@@ -2,13 +2,14 @@
 
 import { EOF } from 'chevrotain';
 import type { Fix } from './fault.ts';
-import { belongsIn, bracesOf, declarationFor, isAnd, isWorkedOut, statementFor } from './hints.ts';
+import { belongsIn, bracesOf, declarationFor, directionFor, isAnd, isWorkedOut, statementFor } from './hints.ts';
+import { lookUp } from './look-up.ts';
 import { nearest } from './nearest.ts';
 import * as say from './syntax-messages.ts';
 import type { Token } from './tokens.ts';
 import * as t from './tokens.ts';
 import { type Told, told } from './told.ts';
-import { type Block, CHANGE_WORDS, CLAUSES, RESERVED } from './vocabulary.ts';
+import { type Block, CHANGE_WORDS, CLAUSES, RESERVED, type StatementRow, statementRow } from './vocabulary.ts';
 
 /** The tokens round the one that can't stand there. */
 export interface Around {
@@ -25,6 +26,8 @@ export interface LeftOver {
   readonly fixes: readonly Fix[];
   /** The word that is meant, where one is near. */
   readonly near?: string;
+  /** Where it is said, if not at the token alone. */
+  readonly span?: { readonly start: number; readonly end: number };
 }
 
 const CLAUSE_WORDS: ReadonlySet<string> = new Set(CLAUSES.map((row) => row.word));
@@ -76,6 +79,56 @@ function clauseMeant(around: Around): string | undefined {
   return isFollowed && Math.abs(payload.length - (near ?? '').length) <= 1 ? near : undefined;
 }
 
+/** `rod length 151.60 mm`, `compression ratio 9.3`: a word of the language that is written as two. */
+function wordInTwo(around: Around, block: Block): LeftOver | undefined {
+  const [token, next] = [around.token, around.at(1)];
+  const isApart = next.startOffset === spanOf(token).end + 1;
+  if (!isApart || !/^\p{L}/u.test(token.image) || !/^\p{L}/u.test(next.image)) return undefined;
+  const [word, written] = [`${token.payload}-${next.payload}`, `${token.image} ${next.image}`];
+  const span = { start: token.startOffset, end: spanOf(next).end };
+  if (block === 'engine' && isWorkedOut(word)) return { ...said(around, say.workedOut(word), undefined), span };
+  if (statementRow(block, word) === undefined) return undefined;
+  return {
+    message: say.leftOver(written, bracesOf(block), { near: word }),
+    fixes: [{ title: told`Change ${written} to ${word}`, edits: [{ ...span, text: word }] }],
+    near: word,
+    span,
+  };
+}
+
+const THREAD = /^M\d+(?:\.\d+)?(?:x\d+(?:\.\d+)?)?$/i;
+
+/** `M6` where `thread M6` is meant. */
+function threadAlone(token: Token): LeftOver {
+  const line = `thread ${token.image}`;
+  return {
+    message: say.leftOver(say.shown(token), bracesOf('fastener'), { near: line }),
+    fixes: [{ title: told`Write ${line}`, edits: [{ ...spanOf(token), text: line }] }],
+  };
+}
+
+/** What is meant in a statement that goes on otherwise than it can, where people often write it so. */
+export function meantInStatement(around: Around, row: StatementRow): LeftOver | undefined {
+  const { token } = around;
+  const before = around.at(-1);
+  if (row.word === 'orient' && before.payload === 'toward' && token.tokenType === t.NumberToken)
+    return {
+      message: say.angleBehindAt(),
+      fixes: [{ title: told`Change ${before.image} to ${'at'}`, edits: [{ ...spanOf(before), text: 'at' }] }],
+    };
+  if (row.word === 'orient' && around.isName(0) && around.at(-2).payload === 'orient') {
+    const direction = directionFor(token.payload) ?? (lookUp(row.choices ?? {}, token.payload) && token.payload);
+    if (direction === undefined) return undefined;
+    return {
+      message: say.directionBehindToward(before.image, direction),
+      fixes: [{ title: told`Write toward ${direction}`, edits: [{ ...spanOf(token), text: `toward ${direction}` }] }],
+    };
+  }
+  if ((row.word === 'tighten' || row.word === 'snug') && token.tokenType === t.NumberToken && before.payload === 'to')
+    return { message: say.torqueOfFastener(row.word, around.at(-2).image), fixes: [] };
+  return undefined;
+}
+
 /** Something in braces that begins no statement there. */
 export function leftOverInBraces(around: Around, block: Block): LeftOver {
   const { token } = around;
@@ -92,6 +145,10 @@ export function leftOverInBraces(around: Around, block: Block): LeftOver {
   if (block === 'spec' && CHANGE_WORDS.has(token.payload)) return { message: say.changeWhat(token.payload), fixes: [] };
   if (token.payload === 'drop') return { message: say.dropOutsideChange(), fixes: [] };
   if (block === 'engine' && isWorkedOut(token.payload)) return said(around, say.workedOut(found), undefined);
+  const two = wordInTwo(around, block);
+  if (two !== undefined) return two;
+  if (block === 'fastener' && THREAD.test(token.image)) return threadAlone(token);
+  if (block === 'limit' && token.tokenType === t.NumberToken) return { message: say.boundsBeforeBraces(), fixes: [] };
   if (around.isName(0) && around.at(-2).payload === 'per') return { message: say.placeInQuotes(), fixes: [] };
   if (block === 'limit' && LIMIT_CLAUSES.has(token.payload)) return { message: say.clauseInBraces(found), fixes: [] };
   const severalWords = RESERVED.has(token.payload) ? nameOfWords(around, 1) : undefined;
@@ -135,8 +192,11 @@ export interface NameOfWords extends LeftOver {
   readonly more: number;
 }
 
-/** A name that is written as several words with a blank between, as in `part cylinder head {`. `first` is the first word's place. */
-export function nameOfWords(around: Around, first: number): NameOfWords | undefined {
+/**
+ * A name that is written as several words with a blank between, as in `part cylinder head {`. `first` is the first word's place, `clauses` the
+ * words of the head that may stand behind the name.
+ */
+export function nameOfWords(around: Around, first: number, clauses: readonly string[] = []): NameOfWords | undefined {
   const words = [around.at(first)];
   while (
     around.isName(first + words.length) &&
@@ -144,10 +204,15 @@ export function nameOfWords(around: Around, first: number): NameOfWords | undefi
     around.at(first + words.length).startOffset === spanOf(around.at(first + words.length - 1)).end + 1
   )
     words.push(around.at(first + words.length));
-  const after = around.at(first + words.length).tokenType;
+  const next = around.at(first + words.length);
+  const after = next.tokenType;
+  const isHeadGoingOn =
+    clauses.includes(after === t.Equals ? '=' : next.payload) &&
+    words.slice(1).every((word) => nearest(word.payload, clauses) === undefined);
   const [start, end] = [words[0], words[words.length - 1]];
   if (words.length < 2 || start === undefined || end === undefined || !around.isName(first)) return undefined;
-  if (after !== t.Open && after !== t.TextToken && after !== t.CountToken && after !== EOF) return undefined;
+  const isHeadDone = after === t.Open || after === t.TextToken || after === t.CountToken || after === EOF;
+  if (!isHeadDone && !isHeadGoingOn) return undefined;
   const name = words.map((each) => each.image.normalize('NFC')).join('-');
   const edit = { start: start.startOffset, end: spanOf(end).end, text: name };
   return {

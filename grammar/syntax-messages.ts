@@ -83,6 +83,8 @@ export function outsideDeclarations(found: Argument, hint: Hint): Told {
 export const braceMissing = (word: string): Told =>
   told`A { is missing before ${word}: what is said of a declaration stands in braces.`;
 export const nameOfWords = (name: string): Told => told`A name is one word: write ${name}.`;
+export const countMissing = (): Told =>
+  told`Behind the x stands how many there are: x4. Write the number, or take the x out.`;
 export const commaMeant = (found: Argument): Told =>
   told`${found} can't stand here. Between the members of a list stands a comma.`;
 export const endNeedsNothing = (found: Argument): Told =>
@@ -90,6 +92,14 @@ export const endNeedsNothing = (found: Argument): Told =>
 export const placeInQuotes = (): Told => told`The place in a source stands in quotes: per manual "2-14".`;
 export const clauseInBraces = (word: Argument): Told =>
   told`${word} stands before the braces of a limit; in them are only notes and what is allowed.`;
+export const boundsBeforeBraces = (): Told =>
+  told`The bounds of a limit stand before its braces, behind within: within 0.05..0.20 mm`;
+export const angleBehindAt = (): Told =>
+  told`An angle stands behind at, a direction or a part behind toward: orient top-gap at 45 deg, orient arrow toward front`;
+export const directionBehindToward = (feature: string, direction: string): Told =>
+  told`A direction stands behind toward: orient ${feature} toward ${direction}`;
+export const torqueOfFastener = (word: string, fastener: string): Told =>
+  told`How tight a bolt is stands in its own braces, behind torque. In a step its name is enough: ${word} ${fastener}`;
 export const workedOut = (figure: Argument): Told =>
   told`${figure} is worked out from the other figures of the engine. To hold it against bounds, write a limit: = engine.${figure}`;
 export const orderWritten = (order: string): Told => told`A firing order is written with hyphens: ${order}.`;

@@ -135,7 +135,7 @@ function Stages({
                 />
               ) : null}
               {isMany ? <span>{spoken`Stage ${stage.number}`}</span> : null}
-              <Figure text={stage.text} />
+              <Figure text={stage.text} behind={stage.behind} />
               {stage.when === 'had' ? <span>{spoken`done before`}</span> : null}
               {stage.when === 'later' ? <span>{spoken`later, not now`}</span> : null}
               {stage.when === 'now' && line.bolts !== undefined ? (

@@ -80,6 +80,8 @@ export interface DoLine {
   readonly stages: readonly {
     readonly number: number;
     readonly text: string;
+    /** The end of the text that is no figure. */
+    readonly behind?: string;
     readonly when: 'now' | 'had' | 'later';
   }[];
   /** Tables of grades of which one goes in here: by what was measured. */

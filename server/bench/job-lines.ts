@@ -179,7 +179,7 @@ function fastenerNamed(name: string, view: View): readonly Fastener[] {
 function measureLine(limit: Limit, action: Action, view: View): Line {
   return {
     kind: 'measure',
-    text: spoken`Measure the ${named(limit.name, view)}`,
+    text: spacedFirst(spoken`Measure the ${named(limit.name, view)}`),
     limit: limit.name,
     tool: action.withText?.value,
     otherwise: [...(action.otherwise ?? limit.otherwise)].map((each) => each.value),

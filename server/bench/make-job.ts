@@ -11,7 +11,7 @@ import { standsInPlan } from '../rehearsal/stands.ts';
 import { engineFacts } from '../sheet/body.tsx';
 import { toLayOut } from '../sheet/lay-out.tsx';
 import { spaced } from '../sheet/pieces.tsx';
-import { beginsText, followOnOf, named, phaseWords } from '../sheet/plain-words.ts';
+import { beginsText, followOnOf, named, phaseBeside } from '../sheet/plain-words.ts';
 import { type TightenedBefore, tightenedBefore } from '../sheet/tightened-before.ts';
 import { stepCautions } from '../sheet/usual-cautions.ts';
 import type { BenchChapter, BenchJob, BenchPicture, BenchStep } from './bench-job.ts';
@@ -81,10 +81,11 @@ function stepOf(step: Step, number: string, view: View, tight: TightenedBefore):
 }
 
 function chapterOf(sequence: Sequence, at: number, view: View, tight: TightenedBefore): BenchChapter {
+  const title = sequence.title ?? spaced(sequence.name);
   return {
     name: sequence.name,
-    title: sequence.title ?? spaced(sequence.name),
-    phase: sequence.phase === undefined ? undefined : phaseWords(sequence.phase),
+    title,
+    phase: phaseBeside(sequence.phase, title),
     startsWith: sequence.startsWith.map((name) => named(name.text, view)),
     steps: sequence.steps.map((step, i) => stepOf(step, `${at + 1}.${i + 1}`, view, tight)),
   };

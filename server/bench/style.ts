@@ -69,7 +69,8 @@ main { width: 100%; max-width: 58rem; margin: 0 auto; padding: 1rem 1rem 2rem; }
 .minds { margin: .1rem 0 .3rem; }
 .minds li { padding: .1rem 0 .1rem 1rem; border-left: 4px solid var(--line); }
 .figure { font-size: 2.6rem; font-weight: bold; line-height: 1.1; margin: .3rem 0; }
-.figure .other { font-size: 1.1875rem; font-weight: normal; white-space: nowrap; }
+.figure .other, .figure .behind { font-size: 1.1875rem; font-weight: normal; }
+.figure .other { white-space: nowrap; }
 .own { display: block; font-size: 1.75rem; line-height: 1.2; }
 .use { margin-top: .3rem; font-weight: bold; }
 .stage { display: flex; flex-wrap: wrap; align-items: center; gap: .3rem .9rem; padding: .35rem 0; }

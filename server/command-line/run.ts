@@ -254,5 +254,15 @@ function wrongUse(text: string): Told {
     .replace(/^error: /, '')
     .replace(/\s+/g, ' ')
     .trim();
-  return told`${/[.?)]$/.test(is) ? is : `${is}.`} fettle --help says how it is used.`;
+  return told`${inOurWords(is) ?? (/[.?)]$/.test(is) ? is : `${is}.`)} fettle --help says how it is used.`;
+}
+
+/** What the argument reader says most often, in words of ours and so in every language. */
+function inOurWords(is: string): Told | undefined {
+  const [, lacks] = /^(?:required option|missing required argument) '([^']+)'/.exec(is) ?? [];
+  if (lacks !== undefined) return told`${lacks} is missing.`;
+  const [, what, unknown, near] = /^unknown (command|option) '([^']+)'(?: \(Did you mean ([^?]+)\?\))?/.exec(is) ?? [];
+  if (unknown === undefined) return undefined;
+  const none = what === 'command' ? told`There is no command ${unknown}.` : told`There is no option ${unknown}.`;
+  return near === undefined ? none : told`${none} Did you mean ${near}?`;
 }

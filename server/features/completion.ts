@@ -153,6 +153,14 @@ function wordBehind(analysis: Analysis, offset: number): number {
   return (/^[\p{L}\p{M}\p{N}_-]*/u.exec(textOf(analysis.file, offset, offset + 200))?.[0] ?? '').length;
 }
 
+/** Whether the line goes on behind the word of the cursor: then what is written there already is not written once more. */
+function goesOnBehind(analysis: Analysis, end: number): boolean {
+  return /^[ \t]*[^\s#}]/.test(textOf(analysis.file, end, end + 200));
+}
+
+/** A word alone, where what belongs to it stands behind it. */
+const alone = ({ snippet: _snippet, goesOn: _goesOn, ...word }: Completion): Completion => word;
+
 /** The files of the folder, for a `use`. */
 export interface Folder {
   readonly files: () => readonly string[];
@@ -193,8 +201,11 @@ export function completions(analysis: Analysis, offset: number, folder?: Folder)
   const elsewhere = cursor.typed.length >= ENOUGH ? (folder?.elsewhere?.(cursor.typed) ?? []) : [];
   const all = aptFirst(analysis, cursor, offered(analysis, cursor, namesOf(analysis, elsewhere)));
   // Two files may declare the same name: the first is offered.
-  const found =
+  const different =
     elsewhere.length === 0 ? all : [...new Map(all.map((each) => [`${each.kind} ${each.label}`, each])).values()];
+  const found = goesOnBehind(analysis, end)
+    ? different.map((each) => (each.kind === 'word' ? alone(each) : each))
+    : different;
   return {
     start,
     end,

@@ -2,6 +2,7 @@
 // declarations. Where variants differ each is told. The sums are in server/model/values.ts.
 import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Analysis } from '../model/analysis.ts';
+import { showsInches } from '../model/units-shown.ts';
 import { type ValueRow, valuesOf } from '../model/values.ts';
 import { rangeText } from './values-text.ts';
 
@@ -10,13 +11,15 @@ export interface SharedRow {
   readonly row: ValueRow;
   /** Empty where all variants that have the value agree. */
   readonly variants: readonly string[];
+  /** The spec shows inches first. */
+  readonly inchesFirst: boolean;
 }
 
 const VERDICTS = { inside: told`inside`, outside: told`outside`, select: told`select or measure` } as const;
 
 /** A value with its unit; a share of the proof load in percent. */
-export function figureText(row: ValueRow): Told {
-  if (!row.name.endsWith('.proof-share')) return rangeText(row);
+export function figureText(row: ValueRow, inchesFirst = false): Told {
+  if (!row.name.endsWith('.proof-share')) return rangeText(row, inchesFirst);
   const [low, high] = [row.low ?? row.nominal, row.high ?? row.nominal].map((each) => Math.round((each ?? 0) * 100));
   return low === high ? told`${low ?? 0} %` : told`${low ?? 0} to ${high ?? 0} %`;
 }
@@ -29,7 +32,9 @@ export function verdictText(row: ValueRow): Told | undefined {
 /** The values of all variants, or of one thing (see valuesOf); one that comes to the same in all is told once. */
 export function sharedRows(analysis: Analysis, only?: string): readonly SharedRow[] {
   const groups = new Map<string, Map<string, { readonly row: ValueRow; readonly variants: string[] }>>();
-  for (const view of analysis.views)
+  let inchesFirst = false;
+  for (const view of analysis.views) {
+    inchesFirst ||= showsInches(view);
     for (const row of valuesOf(view, only)) {
       const key = `${row.name} ${row.place.file} ${row.place.start}`;
       const text = `${figureText(row).text} ${row.verdict ?? ''} ${row.working ?? ''}`;
@@ -39,8 +44,13 @@ export function sharedRows(analysis: Analysis, only?: string): readonly SharedRo
       if (known !== undefined) known.variants.push(view.variant ?? '');
       else group.set(text, { row, variants: [view.variant ?? ''] });
     }
+  }
   return [...groups.values()].flatMap((group) =>
-    [...group.values()].map(({ row, variants }) => ({ row, variants: group.size === 1 ? [] : variants })),
+    [...group.values()].map(({ row, variants }) => ({
+      row,
+      variants: group.size === 1 ? [] : variants,
+      inchesFirst,
+    })),
   );
 }
 

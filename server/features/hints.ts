@@ -34,8 +34,8 @@ export function unitHints(analysis: Analysis, start: number, end: number): reado
   });
 }
 
-function headline(row: ValueRow): Told | undefined {
-  const text = figureText(row);
+function headline(row: ValueRow, inchesFirst: boolean): Told | undefined {
+  const text = figureText(row, inchesFirst);
   const verdict = verdictText(row);
   if (row.name.startsWith('limit.')) return verdict === undefined ? text : told`${text}, ${verdict}`;
   if (row.name.endsWith('.proof-share')) return told`${text} of proof load`;
@@ -74,12 +74,13 @@ function angleOf(analysis: Analysis, name: string): number | undefined {
 
 /** All figures that belong to the thing at an offset, a line each; undefined where there are none. */
 export function figuresTold(analysis: Analysis, offset: number): Told | undefined {
-  const lines = sharedRows(analysis).flatMap(({ row, variants }): readonly Told[] => {
+  const lines = sharedRows(analysis).flatMap(({ row, variants, inchesFirst }): readonly Told[] => {
     if (row.place.file !== analysis.file.file) return [];
     const thing = row.name.startsWith('engine.') ? 'engine' : row.name.split('.').slice(0, 2).join('.');
     if ((startOfFastener(analysis, thing) ?? row.place.start) !== offset) return [];
     const verdict = verdictText(row);
-    const figure = verdict === undefined ? figureText(row) : told`${figureText(row)}, ${verdict}`;
+    const worked = figureText(row, inchesFirst);
+    const figure = verdict === undefined ? worked : told`${worked}, ${verdict}`;
     const said = told`${calledRow(row)}: ${figure}`;
     return [variants.length === 0 ? said : told`${said} (${variants.join(', ')})`];
   });
@@ -97,8 +98,8 @@ function calledRow({ name }: ValueRow): Argument {
 /** One line above each engine, limit, fastener, drive and valve timing: its headline figures, of each variant where they differ. */
 export function headlines(analysis: Analysis): readonly Hint[] {
   const byThing = new Map<string, { offset: number; texts: Map<string, Told> }>();
-  for (const { row, variants } of sharedRows(analysis)) {
-    const text = row.place.file === analysis.file.file ? headline(row) : undefined;
+  for (const { row, variants, inchesFirst } of sharedRows(analysis)) {
+    const text = row.place.file === analysis.file.file ? headline(row, inchesFirst) : undefined;
     if (text === undefined) continue;
     const thing = row.name.startsWith('engine.') ? 'engine' : row.name.split('.').slice(0, 2).join('.');
     const offset = startOfFastener(analysis, thing) ?? row.place.start;

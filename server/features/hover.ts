@@ -78,21 +78,21 @@ function figures(asked: Asked, prefix: string): string {
   if (rows.length === 0) return '';
   return `\n\n${rows
     .slice(0, 24)
-    .map(({ row, variants }) => {
+    .map(({ row, variants, inchesFirst }) => {
+      const { places } = row;
+      // As finely as the bounds that it is held against.
+      const end = (figure: number): string => (places === undefined ? figure.toPrecision(3) : figure.toFixed(places));
       const likely =
         row.statistical === undefined || row.low === row.high
           ? ''
-          : inPlain(
-              asked,
-              told`, mostly ${row.statistical.low.toPrecision(3)} to ${row.statistical.high.toPrecision(3)}`,
-            );
+          : inPlain(asked, told`, mostly ${end(row.statistical.low)} to ${end(row.statistical.high)}`);
       const verdict = verdictText(row);
       const shown = verdict === undefined ? '' : inPlain(asked, verdict);
       const said = verdict === undefined ? '' : row.verdict === 'outside' ? `: **${shown}**` : `: ${shown}`;
       const whose = variants.length === 0 ? '' : ` (${plain(variants.join(', '))})`;
       const working = row.working === undefined ? '' : `  \n  ${inPlain(asked, told.term(row.working))}`;
       const name = inPlain(asked, figureName(row, prefix));
-      return `- ${name}${whose}: ${plain(inWords(figureText(row), words))}${likely}${said}${working}`;
+      return `- ${name}${whose}: ${plain(inWords(figureText(row, inchesFirst), words))}${likely}${said}${working}`;
     })
     .join('\n')}`;
 }

@@ -66,13 +66,18 @@ function fitIt(job: Job, part: Part): readonly QuickFix[] {
     .map((each) => each.name);
   const mate = mateFor(view, part);
   const line = mate === undefined ? `fit ${part.name}` : `fit ${part.name} onto ${mate}`;
-  const needing = job.works.find(
-    (work) =>
-      does(work, bolts, 'tighten', 'snug') ||
-      does(work, covers, 'fit') ||
-      mateOf(work) === part.name ||
-      does(work, [part.name], 'confirm', 'measure', 'hold-back', 'release', 'pin'),
-  );
+  const own = view.fasteners.filter((each) => each.clamps.some((clamp) => clamp.part === part.name));
+  const ownBolts = own.map((each) => each.name);
+  // What is put into it may be on the bench, long before it goes on itself: its own bolts tell where that is.
+  const needing =
+    job.works.find((work) => does(work, ownBolts, 'tighten', 'snug')) ??
+    job.works.find(
+      (work) =>
+        does(work, bolts, 'tighten', 'snug') ||
+        does(work, covers, 'fit') ||
+        mateOf(work) === part.name ||
+        does(work, [part.name], 'confirm', 'measure', 'hold-back', 'release', 'pin'),
+    );
   const end = lastOf(job, ({ sequence }) => sequence.phase === 'assemble');
   const out: QuickFix[] = [];
   if (needing !== undefined)

@@ -7,6 +7,7 @@ import {
   CHANGES,
   CLAUSES,
   DECLARATIONS,
+  type DeclarationWord,
   type StatementRow,
   statementsOf,
 } from '../../grammar/vocabulary.ts';
@@ -72,12 +73,39 @@ function snippetOf(row: StatementRow): string | undefined {
   return `${row.word} \${1:${rest.replace(/[$}\\]/g, '\\$&')}}`;
 }
 
+/** How a declaration is begun: its head, and its braces with the cursor in them. */
+const BEGUN: Readonly<Record<Exclude<DeclarationWord, 'change' | 'insert' | 'drop'>, string>> = {
+  spec: 'spec $1 "$2" {\n  revision 1\n  $0\n}',
+  engine: 'engine {\n  $0\n}',
+  part: 'part $1 {\n  $0\n}',
+  fastener: 'fastener $1 x$2 {\n  $0\n}',
+  supply: 'supply $1 {\n  $0\n}',
+  grades: 'grades $1 by $2 {\n  $0\n}',
+  drive: 'drive $1 {\n  $0\n}',
+  'valve-timing': 'valve-timing $1 on $2 {\n  $0\n}',
+  limit: 'limit $1\n  $0',
+  sequence: 'sequence $1 {\n  $0\n}',
+  step: 'step $1 {\n  $0\n}',
+  job: 'job $1 of $2 {\n  $0\n}',
+  record: 'record $1 of $2 revision $3 {\n  $0\n}',
+  use: 'use "$1"$0',
+  when: 'when $1 {\n  $0\n}',
+};
+
+/** Words that may stand in nearly every block: they come behind those of the block itself. */
+const EVERYWHERE: ReadonlySet<string> = new Set(['note', 'allow', 'when', 'drop', 'per']);
+
+/** The words in the order of the table, what may stand anywhere last. */
+function inOrder<row extends { readonly word: string }>(rows: readonly row[]): readonly row[] {
+  return [...rows.filter(({ word }) => !EVERYWHERE.has(word)), ...rows.filter(({ word }) => EVERYWHERE.has(word))];
+}
+
 const STEP: Completion = {
   label: 'step',
   kind: 'word',
   detail: told`step`,
   help: told`One step of a sequence.`,
-  snippet: 'step $1 {\n  $0\n}',
+  snippet: BEGUN.step,
   rank: 0,
 };
 
@@ -93,17 +121,22 @@ const CHANGE_WORDS: readonly Completion[] = CHANGES.map((row) => ({
 /** The words that may begin something in a block; those that stand there already and may stand once come last. */
 export function wordsOf(block: Block | undefined, cursor: Cursor, names: Names): Completion[] {
   if (block === undefined)
-    return DECLARATIONS.filter((row) => row.word !== 'step').map((row) => ({
-      label: row.word,
-      kind: 'word',
-      detail: told`declaration`,
-      help: helpOf(row),
-      rank: 2,
-    }));
+    return DECLARATIONS.filter((row) => row.word !== 'step').map((row, order): Completion => {
+      const snippet = lookUp(BEGUN, row.word);
+      return {
+        label: row.word,
+        kind: 'word',
+        detail: told`declaration`,
+        help: helpOf(row),
+        rank: 2,
+        order,
+        ...(snippet === undefined ? {} : { snippet }),
+      };
+    });
   const there = new Set(cursor.placed?.declaration.body?.statements.map((each) => each.word));
   const inChange = cursor.placed?.declaration.word === 'change';
   const stand = statementsOf(block).filter((row) => row.inChange !== true || inChange);
-  const rows = stand.map((row): Completion => {
+  const rows = inOrder(stand).map((row, order): Completion => {
     const namesFollow = NAME_FIRST.has(row.shape) && names.hasAny(row.refers ?? []);
     const snippet = namesFollow ? undefined : snippetOf(row);
     return {
@@ -112,6 +145,7 @@ export function wordsOf(block: Block | undefined, cursor: Cursor, names: Names):
       detail: ACTIONS.includes(row) ? told`action` : told`statement`,
       help: helpOf(row),
       rank: there.has(row.word) && row.repeats !== true ? 4 : 2,
+      order,
       ...(snippet === undefined ? {} : { snippet }),
       ...(namesFollow ? { goesOn: true } : {}),
     };

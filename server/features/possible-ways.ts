@@ -106,17 +106,22 @@ function stepMoves(analysis: Analysis, placed: Placed): readonly PossibleWay[] {
   });
 }
 
+/** Where a figure stands in two units that differ, the one that is told of made what the other says: the second is no less likely right. */
+function asRestated(analysis: Analysis, { file, start, end }: Finding): readonly PossibleWay[] {
+  const differs = analysis.findings.filter(
+    (each) => each.code === 'unit/restated-differs' && each.file === file && each.start >= start && each.end <= end,
+  );
+  return differs.flatMap((each) => each.fixes.filter((fix) => fix.edits.every((edit) => edit.start < each.start)));
+}
+
 function figureNamed(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
   const { file, start, end } = finding;
-  const written = textOf(analysis.file, start, end);
-  const [about] = putBehind(finding.told, 'About ');
-  const needed = putBehind(finding.told, ', so ').find((each) => /^\d+$/.test(each));
+  const restated = asRestated(analysis, finding);
+  const [about] = restated.length > 0 ? [] : putBehind(finding.told, 'About ');
   const meant = lineMeant(finding);
   return [
+    ...restated,
     ...(about === undefined ? [] : [{ told: told`Change it to ${about}`, edits: [{ file, start, end, text: about }] }]),
-    ...(needed === undefined || !/\d+/.test(written)
-      ? []
-      : [{ told: told`Change it to ${needed}`, edits: [{ file, start, end, text: written.replace(/\d+/, needed) }] }]),
     ...(meant === undefined ? [] : lineInstead(analysis, finding, meant)),
   ];
 }
@@ -174,6 +179,22 @@ function undoing(analysis: Analysis, finding: Finding): string | undefined {
   return `${word} ${targets.join(', ')}`;
 }
 
+/** A stage and the one before it, each in the other's place. */
+function stagesSwapped(analysis: Analysis, { file, start, end, related }: Finding): readonly PossibleWay[] {
+  const one = related.find((each) => each.file === file && each.end <= start);
+  if (one === undefined) return [];
+  const [before, stage] = [textOf(analysis.file, one.start, one.end), textOf(analysis.file, start, end)];
+  return [
+    {
+      told: told`Put ${asOneLine(stage)} before ${asOneLine(before)}`,
+      edits: [
+        { file, start: one.start, end: one.end, text: stage },
+        { file, start, end, text: before },
+      ],
+    },
+  ];
+}
+
 /** The line that a message asks for, where it says itself what to write. */
 function asAsked(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
   const { code, told: said, file, start } = finding;
@@ -185,7 +206,7 @@ function asAsked(analysis: Analysis, finding: Finding): readonly PossibleWay[] {
     case 'torque/angle-first':
       return [before('hand-tight, ', told`Write ${'hand-tight'} before it`)];
     case 'torque/stages-not-rising':
-      return [before('slacken, ', told`Write ${'slacken'} before it`)];
+      return [...stagesSwapped(analysis, finding), before('slacken, ', told`Write ${'slacken'} before it`)];
     case 'sequence/not-measured': {
       const [limit] = putBehind(said, 'Say measure ');
       return limit === undefined ? [] : atTheEndOfSteps(analysis, `measure ${limit}`);

@@ -10,7 +10,7 @@ import { unitFrom } from '../model/measure.ts';
 import { showsInches } from '../model/units-shown.ts';
 import { type ValueRow, valuesOf } from '../model/values.ts';
 import type { Drive, Fastener, View } from '../model/view.ts';
-import { boundPlaces, endsText, figure, rangeText } from './values-text.ts';
+import { boundPlaces, endsText, figure, printedFigure, rangeText } from './values-text.ts';
 
 /** One line, perhaps with another under it, and how near it is to its bound: 0 in the middle, 1 at the bound, more beyond. */
 interface Line {
@@ -58,10 +58,10 @@ function boundsText(row: ValueRow): Told {
   const { low, high } = row.within ?? {};
   const { unit } = row;
   const places = boundPlaces(row);
-  if (low !== undefined && high !== undefined) return withUnit(endsText(low, high, places), unit);
+  if (low !== undefined && high !== undefined) return withUnit(endsText(low, high, places, row.places), unit);
   const edge = low ?? high;
   if (edge === undefined) return told.nothing;
-  const shown = withUnit(told.asIs(figure(edge, places)), unit);
+  const shown = withUnit(told.asIs(printedFigure(edge, places, row.places)), unit);
   return low === undefined ? told`at most ${shown}` : told`at least ${shown}`;
 }
 

@@ -11,17 +11,23 @@ export function figure(number: number, places = 0): string {
   return String(Number(number.toFixed(Math.max(digits, places))));
 }
 
+/** A figure to at least so many places, noughts too: a bound as the book prints it. */
+export function printedFigure(number: number, finest: number, least = 0): string {
+  const text = figure(number, finest);
+  return Number(text).toFixed(Math.max(least, text.split('.')[1]?.length ?? 0));
+}
+
 /** Bounds that are worked out have no end of places. */
 const MOST_PLACES = 5;
 
 /** How many decimals the bounds of a limit are written with: what is held against them is shown as finely. */
-export function boundPlaces({ within }: ValueRow): number {
+export function boundPlaces({ within, places: asPrinted }: ValueRow): number {
   const places = [within?.low, within?.high].map((edge) => {
     if (edge === undefined) return 0;
     const written = String(Number(edge.toFixed(MOST_PLACES + 1))).split('.')[1] ?? '';
     return written.includes('e') || written.length > MOST_PLACES ? 0 : written.length;
   });
-  return Math.max(...places);
+  return Math.max(...places, asPrinted ?? 0);
 }
 
 /** As finely as the bounds are written, and one more place where an end that misses its bound would else look like it. */
@@ -48,11 +54,11 @@ function converted(number: number, from: Unit, to: Unit, isDifference: boolean):
   return result === undefined ? undefined : toNumber(result);
 }
 
-/** Two ends, to as many places as the longer one has: `0.020 to 0.055`; one where both come out alike. */
-export function endsText(low: number, high: number, finest = 0): Told {
+/** Two ends, to as many places as the longer one has: `0.020 to 0.055`; one where both come out alike. `least` are shown, if only noughts. */
+export function endsText(low: number, high: number, finest = 0, least = 0): Told {
   const [from, to] = [figure(low, finest), figure(high, finest)];
   if (from === to) return told.asIs(from);
-  const places = Math.max(...[from, to].map((each) => each.split('.')[1]?.length ?? 0));
+  const places = Math.max(least, ...[from, to].map((each) => each.split('.')[1]?.length ?? 0));
   return told`${Number(from).toFixed(places)} to ${Number(to).toFixed(places)}`;
 }
 
@@ -60,15 +66,15 @@ export function endsText(low: number, high: number, finest = 0): Told {
 export function rangeText(row: ValueRow, inchesFirst = false): Told {
   if (row.values !== undefined)
     return told.asIs(`${row.values.map((each) => figure(each)).join(', ')} ${row.unit}`.trim());
-  const figures = (scale: (number: number) => number | undefined, places = 0): Told | undefined => {
+  const figures = (scale: (number: number) => number | undefined, places = 0, least = 0): Told | undefined => {
     const [low, high, nominal] = [row.low, row.high, row.nominal].map((number) =>
       number === undefined ? undefined : scale(number),
     );
     if (low !== undefined && high !== undefined && figure(low, places) !== figure(high, places))
-      return endsText(low, high, places);
+      return endsText(low, high, places, least);
     return nominal === undefined ? undefined : told.asIs(figure(nominal, places));
   };
-  const own = figures((number) => number, placesBeside(row)) ?? told.nothing;
+  const own = figures((number) => number, placesBeside(row), row.places) ?? told.nothing;
   const unit = unitOfRow(row);
   const other = unit === undefined ? undefined : otherSystem(unit);
   const also =
@@ -94,7 +100,9 @@ function withUnit(figures: Told, { unit, nominal }: ValueRow): Told {
   }
 }
 
-/** The rows without their places, as `fettle values --format json` gives them. */
-export function valuesJson(rows: readonly ValueRow[]): { readonly values: readonly Omit<ValueRow, 'place'>[] } {
-  return { values: rows.map(({ place: _place, ...row }) => row) };
+/** The rows without where they stand and how finely they are printed, as `fettle values --format json` gives them. */
+export function valuesJson(rows: readonly ValueRow[]): {
+  readonly values: readonly Omit<ValueRow, 'place' | 'places'>[];
+} {
+  return { values: rows.map(({ place: _place, places: _places, ...row }) => row) };
 }

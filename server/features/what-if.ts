@@ -83,9 +83,10 @@ export function choices(analysis: Analysis): readonly Choice[] {
 
 function valuesIn(analysis: Analysis, rows: Rows = IN_ENGLISH): ReadonlyMap<string, string> {
   const values = new Map<string, string>();
-  for (const { row, variants } of sharedRows(analysis)) {
+  for (const { row, variants, inchesFirst } of sharedRows(analysis)) {
+    const worked = figureText(row, inchesFirst);
     const verdict = verdictText(row);
-    const text = (verdict === undefined ? figureText(row) : told`${figureText(row)}, ${verdict}`).in(rows);
+    const text = (verdict === undefined ? worked : told`${worked}, ${verdict}`).in(rows);
     values.set(`${row.name}${variants.length === 0 ? '' : ` (${variants.join(', ')})`}`, text);
   }
   return values;

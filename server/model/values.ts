@@ -27,6 +27,8 @@ export interface ValueRow {
   readonly values?: readonly number[];
   readonly statistical?: { readonly low: number; readonly high: number };
   readonly within?: { readonly low?: number; readonly high?: number };
+  /** How many decimals its bounds are written with, where they stand in this unit. */
+  readonly places?: number;
   readonly verdict?: 'inside' | 'outside' | 'select';
   /** A difference of temperatures: 9 degF of it are 5 K. */
   readonly difference?: true;
@@ -123,6 +125,7 @@ export function limitRows(limit: Limit, results: readonly LimitResult[], express
               ...(bounds.low === undefined ? {} : { low: inUnit(bounds.low, unit, zero) }),
               ...(bounds.high === undefined ? {} : { high: inUnit(bounds.high, unit, zero) }),
             },
+            ...(unitText(bounds.unit) === unitText(unit) ? { places: bounds.places } : {}),
           }),
       ...(result.verdict === undefined ? {} : { verdict: result.verdict }),
       ...(kindOf(unit) === 'temperature' && zero.equals(ZERO) ? { difference: true as const } : {}),

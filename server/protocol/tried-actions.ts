@@ -32,9 +32,18 @@ function count({ findings }: Analysis, which: (finding: Finding) => boolean): nu
 export function mends(before: Analysis, after: Analysis, finding: Finding): boolean {
   const same = ({ code, message }: Finding): boolean => code === finding.code && message === finding.message;
   const times = (analysis: Analysis): number => analysis.findings.filter(same).length;
+  // Where the same is said of the same place in other words, it is not mended.
+  const stays = after.findings.some(
+    (each) =>
+      each.code === finding.code &&
+      each.file === finding.file &&
+      each.start === finding.start &&
+      each.severity !== 'information',
+  );
   const codes = new Set(after.findings.map((each) => each.code));
   return (
     times(after) < times(before) &&
+    !stays &&
     [...codes].every(
       (code) => count(after, (each) => each.code === code) <= count(before, (each) => each.code === code),
     )

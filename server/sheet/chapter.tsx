@@ -12,7 +12,7 @@ import type { StepStands } from '../rehearsal/stands.ts';
 import { type JobScope, jobScope } from './clearances.ts';
 import { LayOut } from './lay-out.tsx';
 import { Blank, Boxes, spaced } from './pieces.tsx';
-import { beginsText, followOnOf, named, phaseWords } from './plain-words.ts';
+import { beginsText, followOnOf, named, phaseBeside } from './plain-words.ts';
 import { pageName } from './printed-margins.ts';
 import { StepBlock } from './step.tsx';
 import { GradeTables, OtherLimits, PartTable } from './tables.tsx';
@@ -53,6 +53,17 @@ export interface ChapterProps {
   readonly stands: ReadonlyMap<Step, StepStands>;
 }
 
+function SequenceTitle({ sequence }: { sequence: Sequence }) {
+  const title = sequence.title ?? spaced(sequence.name);
+  const phase = phaseBeside(sequence.phase, title);
+  return (
+    <>
+      {title}
+      {phase === undefined ? null : <span class="label"> {phase}</span>}
+    </>
+  );
+}
+
 export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
   const { job, sequences } = chapter;
   const tight = tightenedBefore(sequences, view);
@@ -80,8 +91,7 @@ export function ChapterPart({ chapter, view, number, stands }: ChapterProps) {
       {sequences.map((sequence, i) => (
         <section key={sequence.name}>
           <h3>
-            {i + 1}. {sequence.title ?? spaced(sequence.name)}
-            {sequence.phase === undefined ? null : <span class="label"> {phaseWords(sequence.phase)}</span>}
+            {i + 1}. <SequenceTitle sequence={sequence} />
           </h3>
           {sequence.startsWith.length === 0 ? null : (
             <p class="label">

@@ -98,7 +98,7 @@ export function Field({ label, value = '' }: { label: string; value?: string }) 
 
 /** A name as words: `fit-camshaft` is Fit camshaft. */
 export function spaced(name: string): string {
-  const words = name.replace(/[-_]/g, ' ');
+  const words = name.replace(/[-_]/g, ' ').replace(/\b[tb]dc\b/gi, (each) => each.toUpperCase());
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 

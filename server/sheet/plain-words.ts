@@ -62,8 +62,14 @@ const PHASES: ReadonlyMap<string, Told> = new Map([
 ]);
 
 /** The phase of a sequence, as it is read. */
-export function phaseWords(phase: string): string {
+function phaseWords(phase: string): string {
   return speak(PHASES.get(phase) ?? phase);
+}
+
+/** The phase of a sequence beside its title; undefined where none is said, or where the title says as much. */
+export function phaseBeside(phase: string | undefined, title: string): string | undefined {
+  const words = phase === undefined ? undefined : phaseWords(phase);
+  return words === undefined || title.toLowerCase().includes(words.toLowerCase()) ? undefined : words;
 }
 
 /** What a job begins on; empty where nothing is said. */
@@ -240,8 +246,16 @@ function turnsText(amount: string): string {
   return /^1(?: |$)/.test(number) ? spoken`${number} turn` : spoken`${number} turns`;
 }
 
-/** A statement of a step as a rebuilder would say it; undefined for remarks. `one`: the step is done for each of something. */
+/**
+ * A statement of a step as a rebuilder would say it; undefined for remarks. `one`: the step is done for each of something. It begins with a
+ * capital letter in each language: in some of them the thing stands first.
+ */
 export function plainAction(statement: Statement, view: View, one = false): string | undefined {
+  const said = statementSaid(statement, view, one);
+  return said === undefined ? undefined : said.charAt(0).toUpperCase() + said.slice(1);
+}
+
+function statementSaid(statement: Statement, view: View, one: boolean): string | undefined {
   const of = (reference: Reference): string => thingWords(reference, view, one);
   const shaft = (name: string): string => spoken`the ${named(name, view)}`;
   switch (statement.kind) {

@@ -67,7 +67,7 @@ ul { list-style: none; margin: 0; padding: 0; }
 .figures .with { font-size: 8.5pt; line-height: 1.25; }
 .stages.together, .stages > li { display: flex; align-items: stretch; justify-content: flex-end; gap: 2mm; margin-bottom: .5mm; }
 .stages.together > ul { width: 58mm; box-sizing: border-box; }
-.stages.together > ul .figure { display: block; }
+.stages.together > ul .figure { display: block; width: auto; }
 .stages > li > .figure { display: flex; flex-wrap: wrap; align-content: center; gap: 0 1.5mm; }
 .actions li { padding-left: 1.3rem; text-indent: -1.3rem; margin: 0; font-size: 8.5pt; line-height: 1.25; }
 .boxes { display: inline-flex; flex-wrap: wrap; gap: .5mm; text-indent: 0; max-width: 112mm; vertical-align: middle; align-items: flex-start; }

@@ -16,15 +16,29 @@ function stageText(stage: FastenerStage): string {
   return stage.kind === 'angle' ? spoken`${bothUnits(stage.value)} further` : bothUnits(stage.value);
 }
 
+/** How tight it is made again. */
+function howAgain({ stage }: Retorque): string {
+  return stage.value === undefined ? spoken`${told.term(stage.kind.replace('-', ' '))}` : bothUnits(stage.value);
+}
+
 /** How it is tightened again, and when. */
-function retorqueText({ stage, after }: Retorque): string {
-  const how = stage.value === undefined ? spoken`${told.term(stage.kind.replace('-', ' '))}` : bothUnits(stage.value);
-  return after === undefined ? how : spoken`${how}, after ${after.value}`;
+function retorqueText(retorque: Retorque): string {
+  const how = howAgain(retorque);
+  return retorque.after === undefined ? how : spoken`${how}, after ${retorque.after.value}`;
+}
+
+/** A stage of tightening again: what is set on the wrench, and behind it when. */
+function stageAgain(retorque: Retorque, number: number): SaidStage {
+  const [how, text] = [howAgain(retorque), retorqueText(retorque)];
+  const behind = text.startsWith(how) ? text.slice(how.length) : '';
+  return { number, text, ...(behind === '' ? {} : { behind }), when: 'now' };
 }
 
 export interface SaidStage {
   readonly number: number;
   readonly text: string;
+  /** The end of the text that is no figure: when it is tightened again. */
+  readonly behind?: string;
   /** `had`: in an earlier step. `later`: not in this step. */
   readonly when: 'now' | 'had' | 'later';
 }
@@ -52,7 +66,7 @@ export function saidTightening(fastener: Fastener, upTo: number | undefined, tig
   const retorques = fastener.statements.filter((each) => each.kind === 'retorque');
   if (tightened.isAgain && retorques.length > 0)
     return {
-      stages: retorques.map((each, i) => ({ number: i + 1, text: retorqueText(each), when: 'now' })),
+      stages: retorques.map((each, i) => stageAgain(each, i + 1)),
       remarks: [...leaning(fastener), spoken`tightened again: the same ones, not new ones`],
       isAgain: true,
     };

@@ -51,6 +51,11 @@ export function* findingImports(root: ReadFile, host: Host): InPieces<Imports> {
     for (const placed of usesIn(from)) {
       const path = placed.declaration.path?.value;
       if (path === undefined) continue;
+      // That nothing stands in the quotes is told of all texts (name/empty).
+      if (path.trim() === '') {
+        incomplete = true;
+        continue;
+      }
       const own = from === root;
       const library = libraryAddress(path);
       const target = library ?? host.resolve(from.file, path);

@@ -409,3 +409,13 @@ describe('hold points', () => {
     expect(text).toContain('deviation prove-timing "done twice"');
   });
 });
+
+test('when bolts are tightened again stands behind the figure, and is no part of it', () => {
+  const stages = stepsOf(jobOf('inline-four.fettle', 'tourer', 'full-rebuild'))
+    .filter((step) => step.name === 'after-first-run')
+    .flatMap((step) => step.lines.flatMap((line) => (line.kind === 'do' ? line.stages : [])));
+  expect(stages.map(({ text, behind }) => [text, behind])).toEqual([
+    ['11 N.m (97 lbf.in), after first run, cold again', ', after first run, cold again'],
+    ['4 N.m (35 lbf.in)', undefined],
+  ]);
+});

@@ -188,3 +188,13 @@ describe('figures of a bolt and a valve that none has, judgement, no source', ()
     expect(found(text, 'unit/suspect')).toEqual([]);
   });
 });
+
+test('a redline ten times too high is one finding, and no run is told to be slow for it', () => {
+  const text = `engine {\n  cylinders 4 inline\n  bore 80 mm\n  stroke 90 mm\n  redline 54000 rpm\n}\n\nsequence first-start {\n  phase run-in\n  step run { run engine at 2200 rpm for 20 min }\n}\n\njob try {\n  begins whole\n  sequences first-start\n}\n`;
+  const codes = (of: string): readonly string[] =>
+    analyseText(of)
+      .findings.filter((each) => ['engine/impossible', 'unit/suspect'].includes(each.code))
+      .map((each) => each.code);
+  expect(codes(text)).toEqual(['engine/impossible']);
+  expect(codes(text.replace('54000', '5400').replace('2200 rpm', '220 rpm'))).toEqual(['unit/suspect']);
+});

@@ -23,6 +23,10 @@ describe('files that are used', () => {
     expect(found('use "other.fettle"\n\npart lid\n', { 'other.fettle': 'part base\n\nsupply oil\n' })).toEqual([]);
   });
 
+  test('empty quotes are one finding', () => {
+    expect(found('use ""\n\npart lid\n')).toEqual(['name/empty ""']);
+  });
+
   test('a circle is said at the use line that leads into it', () => {
     const files = { 'a.fettle': 'part lid', 'b.fettle': 'use "this-file.fettle"' };
     expect(found('use "a.fettle"\nuse "b.fettle"\n', files)).toEqual(['name/import-cycle "b.fettle"']);
@@ -187,4 +191,33 @@ test('the unit that is offered is the one that the spec shows first', () => {
     );
   expect(offers('metric')).toContain('Write 3 mm');
   expect(offers('inch')).toContain('Write 3 in');
+});
+
+describe('what is meant by a name that is none', () => {
+  /** Each finding of a name, with what its ways out write. */
+  const meant = (text: string): readonly (readonly [string, readonly string[]])[] =>
+    analyseText(text)
+      .findings.filter((each) => each.code === 'name/unknown')
+      .map((each) => [
+        text.slice(each.start, each.end),
+        each.fixes?.flatMap((fix) => fix.edits.map((edit) => edit.text.trim())) ?? [],
+      ]);
+
+  test.each([
+    ['frnt', ['front']],
+    ['top', ['up']],
+    ['Bottom', ['down']],
+    ['back', ['rear']],
+    ['blokc', ['block']],
+  ])('a direction: %s', (written, words) => {
+    expect(meant(`part block\n\npart pump {\n  orient arrow toward ${written}\n}\n`)).toEqual([[written, words]]);
+  });
+
+  test('a part that is called as a direction is said at the bench is that part', () => {
+    expect(meant('part top\n\npart pump {\n  orient arrow toward top\n}\n')).toEqual([]);
+  });
+
+  test('a name in two words is the part that is named so', () => {
+    expect(meant('part oil-pump\n\npart sump {\n  covers oil pump\n}\n')).toEqual([['oil pump', ['oil-pump']]]);
+  });
 });

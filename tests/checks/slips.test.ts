@@ -87,6 +87,13 @@ test('a class that no table has is told, with the one that is meant', () => {
     expect(offered(bolt(written), 'torque/unknown-class')).toEqual([]);
 });
 
+test('a class that may be a slip for two is told with both', () => {
+  const text = 'fastener b x4 {\n  thread M10\n  class 8.9\n  torque 40 N.m\n}\n';
+  const finding = analyseText(text).findings.find((each) => each.code === 'torque/unknown-class');
+  expect(finding?.message).toContain('Did you mean 9.8 or 8.8?');
+  expect(finding?.fixes.map((each) => each.title)).toEqual(['Change 8.9 to 9.8', 'Change 8.9 to 8.8']);
+});
+
 test('what is missing is told in words that a reader has', () => {
   const text = 'sequence s {\n  step one {\n    run engine until\n  }\n}\n';
   expect(analyseText(text).findings.find((each) => each.code === 'syntax/unexpected')?.message).toBe(

@@ -604,6 +604,16 @@ describe('values, sheet, explain', () => {
     expect(err).toMatch(/^fettle: .*\n$/);
   });
 
+  test.each([
+    [['chekc', 'a.fettle'], 'There is no command chekc. Did you mean check?'],
+    [['nonsense'], 'There is no command nonsense.'],
+    [['check', '--fromat', 'json', '.'], 'There is no option --fromat. Did you mean --format?'],
+    [['sheet', 'a.fettle'], '--output <file> is missing.'],
+    [['new'], 'name is missing.'],
+  ])('wrong use is told in plain words: %j', async (args, said) => {
+    expect((await fettle(args)).err).toBe(`fettle: ${said} fettle --help says how it is used.\n`);
+  });
+
   test('serve starts the server', async () => {
     expect((await fettle(['serve', '--stdio'])).status).toBe(0);
   });

@@ -1,5 +1,6 @@
 // What is offered at the cursor, by place.
 import { describe, expect, test } from 'vitest';
+import { DECLARATIONS } from '../../grammar/vocabulary.ts';
 import { completions } from '../../server/features/completion.ts';
 import { marked } from './marked.ts';
 
@@ -214,5 +215,49 @@ describe('a word that is taken', () => {
     });
     const alone = 'sequence s {\n  step one {\n    |\n  }\n}\n';
     expect(taken('tighten', alone, '')).toMatchObject({ snippet: expect.stringMatching(/^tighten \$\{1:head-bolt/) });
+  });
+
+  test('begins a declaration with its braces, and the next gap in them', () => {
+    expect(taken('part', '|')).toMatchObject({ snippet: 'part $1 {\n  $0\n}' });
+    expect(taken('spec', '|', '')).toMatchObject({ snippet: 'spec $1 "$2" {\n  revision 1\n  $0\n}' });
+    for (const { word } of DECLARATIONS.filter((row) => row.word !== 'step'))
+      expect(taken(word, '|')).toMatchObject({ snippet: expect.stringContaining(word) });
+  });
+
+  test.each([
+    ['torque', 'fastener x {\n  torq| 22 N.m\n}\n'],
+    ['step', 'sequence a {\n  st| lay-crankshaft "Lay the crankshaft" {\n  }\n}\n'],
+    ['part', 'par| head {\n}\n'],
+    ['tighten', step('tig| sump-bolt')],
+  ])('%s alone, where what belongs to it stands behind it already: %j', (word, piece) => {
+    expect(taken(word, piece)).not.toHaveProperty('snippet');
+    expect(taken(word, piece)).not.toHaveProperty('goesOn');
+  });
+
+  test.each([
+    ['torque', 'fastener x { torq| }\n'],
+    ['torque', 'fastener x {\n  torq| # as the book says\n}\n'],
+  ])('%s with its gap, where only a brace or a comment stands behind it: %j', (word, piece) => {
+    expect(taken(word, piece)).toHaveProperty('snippet');
+  });
+});
+
+describe('the order in which words are offered', () => {
+  const ranked = (piece: string, spec = SPEC): readonly string[] => {
+    const { analysis, cursor } = marked(spec + piece);
+    const { completions: found } = completions(analysis, cursor);
+    return [...found]
+      .sort((one, next) => one.rank - next.rank || (one.order ?? 0) - (next.order ?? 0))
+      .map((each) => each.label);
+  };
+
+  test('what a spec begins with comes first', () => {
+    expect(ranked('|', '').slice(0, 4)).toEqual(['spec', 'engine', 'part', 'fastener']);
+    expect(ranked('engine {\n  |\n}\n')[0]).toBe('cylinders');
+    expect(ranked(step('|'))[0]).not.toBe('allow');
+  });
+
+  test('what may stand anywhere comes last', () => {
+    expect(ranked('engine {\n  |\n}\n').slice(-4).sort()).toEqual(['allow', 'note', 'per', 'when']);
   });
 });

@@ -56,3 +56,17 @@ test('the hover names figures in plain words', () => {
   expect(shown).toMatch(/stage 2, 22 N.*of its proof load/);
   expect(shown).not.toMatch(/proof.?-share/);
 });
+
+// 265.12 cc are 16.18 in3: the exact inch of 25.4 mm.
+test('a spec in inches has inches first, above a declaration and in the hover', () => {
+  const inches = analyseText(text.replace('revision 1', 'revision 1\n  units inch'), {}, 'small-single.fettle');
+  const told = headlines(inches).map((each) => each.text.text);
+  expect(told.some((each) => /^16\.18 in3 \(265\.1\d cc\)/.test(each))).toBe(true);
+});
+
+test('where most engines come to lie is told as finely as the bounds', () => {
+  const written =
+    'part a {\n  dimension d 10.000..10.012 mm\n}\n\npart b {\n  dimension d 9.960..9.970 mm\n}\n\nlimit play\n  = a.d - b.d\n  within 0.020..0.060 mm\n';
+  const shown = hover(analyseText(written), written.indexOf('limit play') + 'limit '.length)?.markdown ?? '';
+  expect(shown.replaceAll('\\', '')).toMatch(/0\.030 to 0\.052 mm .*, mostly 0\.0\d\d to 0\.0\d\d: inside/);
+});

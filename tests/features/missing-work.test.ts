@@ -91,3 +91,13 @@ test('a part that nothing needs gets a step of its own, at the end of the assemb
   expect(mended.text).toContain('  }\n  step fit-lid {\n    fit lid\n  }\n}');
   expect(mended.after).not.toContain('sequence/never-fitted');
 });
+
+test('a head that is forgotten goes on where its bolts are tightened, not where its valves go in on the bench', () => {
+  const whole = read('inline-four.fettle');
+  const without = whole.replace('    fit cylinder-head onto block\n    tighten head-bolt', '    tighten head-bolt');
+  expect(without).not.toBe(whole);
+  const mended = mend(without, 'sequence/never-fitted');
+  expect(mended.title).toBe('Write fit cylinder-head onto block in step fit-head');
+  expect(mended.text).toBe(whole);
+  expect(mended.after).toEqual([]);
+});

@@ -121,3 +121,64 @@ describe('an angle at dead centre', () => {
     expect(meant('valve-timing v on c { inlet opens 0 deg tdc }')).toEqual([]);
   });
 });
+
+describe('a word of the language that is written as two', () => {
+  test.each([
+    ['engine { rod length 138.00 mm }', 'rod length', ['rod-length']],
+    ['engine { firing order 1-3-4-2 }', 'firing order', ['firing-order']],
+    ['fastener f { hole depth 96 mm }', 'hole depth', ['hole-depth']],
+    ['engine { compression ratio 9.3 }', 'compression ratio', []],
+  ])('%s', (text, written, words) => {
+    expect(meant(text)).toEqual([[written, words]]);
+  });
+
+  test('a figure that is worked out is named, with the limit that holds it', () => {
+    expect(faultsOf('engine { compression ratio 9.3 }').map(({ message }) => message.text)).toEqual([
+      expect.stringContaining('= engine.compression-ratio'),
+    ]);
+  });
+});
+
+describe('a name in two words, where the head goes on behind it', () => {
+  test.each([
+    ['limit end play of crankshaft measured', 'end play', ['end-play']],
+    ['limit oil clearance = block.bore - 3 mm', 'oil clearance', ['oil-clearance']],
+    ['job camshaft change of brindle-four {\n}', 'camshaft change', ['camshaft-change']],
+    ['valve-timing road grind on camshaft {\n}', 'road grind', ['road-grind']],
+  ])('%s', (text, written, words) => {
+    expect(meant(text)).toEqual([[written, words]]);
+  });
+
+  test('a clause that is misspelt is no part of the name', () => {
+    expect(meant('limit lash witin 0.20..0.30 mm')).toEqual([['witin', ['within']]]);
+  });
+});
+
+describe('which way round, and how tight, as it is said at the bench', () => {
+  test.each([
+    ['part p { orient arrow forward }', 'forward', ['toward front']],
+    ['part p { orient arrow up }', 'up', ['toward up']],
+    ['part p { orient gap toward 45 deg }', '45', ['at']],
+    ['fastener f { M6 class 8.8 }', 'M6', ['thread M6']],
+    ['limit l measured {\n  0.05 - 0.20 mm\n}', '0.05', []],
+    ['sequence s { step t { tighten sump-bolt to 9 N.m } }', '9', []],
+  ])('%s', (text, written, words) => {
+    expect(meant(text)).toEqual([[written, words]]);
+  });
+
+  test('a torque in a step is told where it belongs', () => {
+    const [fault] = faultsOf('sequence s { step t { tighten sump-bolt to 9 N.m } }');
+    expect(fault?.message.text).toContain('behind torque');
+    expect(fault?.message.text).toContain('tighten sump-bolt');
+  });
+});
+
+test('a count whose number is not there yet is no part of the name', () => {
+  expect(meant('fastener sump-bolt x {\n  thread M6\n}')).toEqual([['x', ['']]]);
+  expect(meant('part piston x "Piston" {\n  mass 398 g\n}')).toEqual([['x', ['']]]);
+});
+
+test('a name that lacks behind a word of the head is asked for by that word', () => {
+  const [fault] = faultsOf('job rebuild of {\n  begins bare\n}');
+  expect(fault?.message.text).toMatch(/^A name is missing after of\./);
+});

@@ -126,7 +126,7 @@ describe('as text', () => {
 
   test('a line a bolt, in words and in both systems of units; angles after the last torque before them', () => {
     expect(text).toMatch(
-      /main-oil-clearance: 0\.02\d* to 0\.06\d* mm \(0\.0008 to 0\.0024 in\); must be 0\.02 to 0\.06 mm/,
+      /main-oil-clearance: 0\.02\d* to 0\.06\d* mm \(0\.0008 to 0\.0024 in\); must be 0\.020 to 0\.060 mm/,
     );
     expect(text).toContain(
       'cam-plate-bolt, M8x1.25 of class 8.8, oiled: 24 N.m (18 lbf.ft) pulls 15.0 to 18.8 kN (3370 to 4220 lbf), 71 to 88 % of its proof load\n',

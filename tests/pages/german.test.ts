@@ -223,6 +223,20 @@ describe('a German page', () => {
     expect(page(IN_ENGLISH)).not.toContain('id="words"');
   });
 
+  test('begins each line with a capital letter, though the thing stands before the verb', () => {
+    const text = 'part sump\nlimit end-play\n  measured\n  within 0.05..0.20 mm\nfastener bolt x4 { torque 9 N.m }\n';
+    const work =
+      'sequence s { step t { fit sump tighten bolt inspect sump measure end-play } }\njob all { sequences s }\n';
+    const [seen] = analyseText(text + work, {}, 's.fettle').views;
+    const made = speaking(rows, () =>
+      seen === undefined ? undefined : benchJob(seen, { file: 's.fettle', use: 's.fettle', errors: 0, texts: [] }),
+    );
+    const lines = made?.chapters.flatMap(({ steps }) => steps.flatMap((step) => step.lines)) ?? [];
+    const texts = lines.flatMap((line) => (line.kind === 'do' || line.kind === 'measure' ? [line.text] : []));
+    expect(texts).toHaveLength(4);
+    expect(texts.filter((each) => !/^[\p{Lu}\p{N}]/u.test(each))).toEqual([]);
+  });
+
   test('writes the same record as an English one', () => {
     const record = (language: Rows): string =>
       speaking(language, () => recordText(noEntries(job(language)), job(language)));

@@ -128,3 +128,44 @@ test.each([
   expect(lines.length, JSON.stringify(analysis.findings.map((each) => each.code))).toBeGreaterThan(0);
   for (const { edits } of lines) expect(mends(analysis, analyseText(made(text, edits)), finding)).toBe(true);
 });
+
+/** The ways out of the first finding of a code, by title, with what the text then is. */
+function waysOf(text: string, code: string): ReadonlyMap<string, string> {
+  const analysis = analyseText(text);
+  const finding = analysis.findings.find((each) => each.code === code);
+  if (finding === undefined) throw new Error(`no ${code}: ${analysis.findings.map((each) => each.code).join()}`);
+  const ways = triedWays(analysis, finding, { text, host: memoryHost({}), files: () => [] });
+  return new Map(ways.map((way) => [way.told.text, made(text, way.edits)]));
+}
+
+const BOLT = (torque: string): string =>
+  `part cover\n\npart block\n\nfastener cover-bolt x4 {\n  thread M8x1.25\n  class 8.8\n  fitted oiled\n  joint structural\n  clamps cover to block\n  torque ${torque}\n}\n`;
+
+test('a torque that loads a bolt beyond its proof load is made what its other figure says, where the two differ', () => {
+  const ways = waysOf(BOLT('222 N.m (16 lbf.ft)'), 'torque/over-proof');
+  expect([...ways]).toEqual([['Change 222 N.m to 22 N.m', BOLT('22 N.m (16 lbf.ft)')]]);
+  expect([...waysOf(BOLT('40 N.m'), 'torque/over-proof').keys()]).toEqual(['Change it to 23 N.m']);
+});
+
+test('stages that fall may stand the other way about', () => {
+  const ways = waysOf(BOLT('20 N.m, 10 N.m'), 'torque/stages-not-rising');
+  expect(ways.get('Put 10 N.m before 20 N.m')).toBe(BOLT('10 N.m, 20 N.m'));
+  expect(ways.get('Write slacken before it')).toBe(BOLT('20 N.m, slacken, 10 N.m'));
+});
+
+test('of a chain that is too short its links are changed, never the distance of its wheels', () => {
+  const drive = (links: number): string =>
+    `part crankshaft\n\npart camshaft\n\npart crank-wheel {\n  teeth 21\n  fixed-to crankshaft\n}\n\npart cam-wheel {\n  teeth 42\n  fixed-to camshaft\n}\n\npart chain {\n  links ${links}\n  pitch 8.00 mm\n}\n\ndrive cam-drive {\n  chain chain over crank-wheel, cam-wheel\n  ratio crankshaft to camshaft 2:1\n  centre-distance crank-wheel to cam-wheel 110.8 ±0.2 mm\n}\n`;
+  expect([...waysOf(drive(58), 'timing/length')]).toEqual([['Give chain 60 links', drive(60)]]);
+});
+
+// Worked by hand: 52 deg after bottom dead centre is 232 deg after top dead centre.
+test.each([
+  ['closes 52 deg atdc', 'closes 52 deg abdc'],
+  ['closes 52 deg bbdc', 'closes 52 deg abdc'],
+  ['closes 62 deg abdc', 'closes 52 deg abdc'],
+])('an event that contradicts all that is stated is told from the dead centre that is nearer: %s', (written, right) => {
+  const timing = (closes: string): string =>
+    `part camshaft\n\nvalve-timing grind on camshaft {\n  inlet opens 10 deg btdc ${closes}\n  exhaust opens 54 deg bbdc closes 12 deg atdc\n  stated inlet-duration 242 deg\n  stated inlet-centre 111 deg\n  stated separation 111 deg\n}\n`;
+  expect([...waysOf(timing(written), 'valve-timing/stated-differs').values()]).toEqual([timing(right)]);
+});

@@ -45,6 +45,16 @@ describe('what is on it', () => {
     expect(text).toContain('firing order 1-2-4-3; turns clockwise');
   });
 
+  test('the phase beside the title of a sequence, where the title does not say it', () => {
+    expect(text).toContain('3. Long block putting together');
+    expect(text).toMatch(/^ ?5\. Into the vehicle$/m);
+    expect(text).toMatch(/^ ?6\. First start and run-in$/m);
+  });
+
+  test('a step without a title is called by its name, dead centre in capitals', () => {
+    expect(text).toContain('Find TDC');
+  });
+
   test('the usual caution once', () => {
     expect(text.split("The maker's manual, local rules and licensed practice come first.")).toHaveLength(2);
     expect(text).toContain('is a check, not an instruction');

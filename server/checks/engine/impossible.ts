@@ -112,14 +112,19 @@ function sayGasket(engine: Engine, view: View, report: Report): void {
   );
 }
 
+/** The mean speed of the pistons at the redline in m/s, where it is more than any stands. */
+export function tooFast(view: View): number | undefined {
+  const speed = engineFigure('piston-speed', view)?.stack.interval;
+  // In mm a second.
+  const mean = speed === undefined ? 0 : toNumber(speed.low) / 1000;
+  return mean > PISTON_SPEED ? mean : undefined;
+}
+
 /** A redline at which the pistons would go faster than any. */
 function sayPistonSpeed(engine: Engine, view: View, report: Report): void {
-  const speed = engineFigure('piston-speed', view)?.stack.interval;
+  const mean = tooFast(view);
   const statement = valueSaid(engine, 'redline');
-  if (speed === undefined || statement === undefined) return;
-  // In mm a second.
-  const mean = toNumber(speed.low) / 1000;
-  if (mean <= PISTON_SPEED) return;
+  if (mean === undefined || statement === undefined) return;
   report(
     engine.placed,
     statement.value,

@@ -1,8 +1,10 @@
 // A name that nothing declares, a feature that its part does not have, a place that is not there.
 
-import { type Among, among, nearestAmong } from '../../../grammar/nearest.ts';
+import { directionFor } from '../../../grammar/hints.ts';
+import { type Among, among, nearestAmong, nearestName } from '../../../grammar/nearest.ts';
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Name, Place } from '../../../grammar/tree.ts';
+import { statementRow } from '../../../grammar/vocabulary.ts';
 import { asPlaces, isPlaceOf, namedPlacesOf } from '../../model/action-places.ts';
 import { broughtNames, tableOf } from '../../model/brought-sizes.ts';
 import type { BuiltView } from '../../model/build-view.ts';
@@ -139,6 +141,40 @@ function sayActionPlaces(placed: Placed, thing: Thing, places: readonly Place[],
   sayUnknownPlaces(placed, told.thing(thing), places, known, report);
 }
 
+const DIRECTIONS: readonly string[] = Object.keys(statementRow('part', 'orient')?.choices ?? {});
+
+/** What stands behind `toward` without a dot: a direction, or a part that is pointed at. */
+function isDirection({ word, feature, ownFeature }: Use): boolean {
+  return word === 'orient' && feature === undefined && ownFeature === undefined;
+}
+
+/** A direction that is none, and no part either. */
+function sayDirection(placed: Placed, use: Use, view: BuiltView, report: Report): void {
+  const { name } = use;
+  const near =
+    directionFor(name.text) ??
+    nearestName(name.text, DIRECTIONS) ??
+    nearestOfKinds(view, `${use.kinds.join(' ')}:${name.text}`);
+  const meant = meaning(name, near, placed);
+  const declare = near === undefined ? declareFix(placed, use, view) : undefined;
+  report(
+    placed,
+    name,
+    near === undefined
+      ? told`${told.named(name.text)} is no direction, and no part is called so. A direction is one of: ${told.list(DIRECTIONS, ',')}.`
+      : told`${told.named(name.text)} is no direction, and no part is called so.${meant.sentence}`,
+    { fixes: [...meant.fixes, ...(declare === undefined ? [] : [declare])], missing: true },
+  );
+}
+
+/** A name that is written as two words, the second of which is read as a place: `oil pump` of the part oil-pump. */
+function joinedName({ name, places }: Use, view: View): Name | undefined {
+  const second = places[0]?.name;
+  if (second === undefined) return undefined;
+  const text = `${name.text}-${second.text}`;
+  return view.things.has(text) ? { ...name, text, end: second.end } : undefined;
+}
+
 /** Says what is unknown of one use of a name: the thing, its feature, its place. */
 export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Report): void {
   if (use.kinds[0] === 'spec') {
@@ -171,11 +207,21 @@ export function sayUnknown(placed: Placed, use: Use, view: BuiltView, report: Re
     }
     // A file that is used and can't be found may declare it, or a line that can't be read: that is what is wrong.
     if (view.incomplete || view.perhaps.has(use.name.text)) return;
-    const near = meaning(use.name, nearestOfKinds(view, `${use.kinds.join(' ')}:${use.name.text}`), placed);
-    const declare = placed.declaration.word === 'record' ? undefined : declareFix(placed, use, view);
+    if (isDirection(use)) {
+      sayDirection(placed, use, view, report);
+      return;
+    }
+    const joined = joinedName(use, view);
+    const near = meaning(
+      joined ?? use.name,
+      joined?.text ?? nearestOfKinds(view, `${use.kinds.join(' ')}:${use.name.text}`),
+      placed,
+    );
+    const declare =
+      placed.declaration.word === 'record' || joined !== undefined ? undefined : declareFix(placed, use, view);
     report(
       placed,
-      use.name,
+      joined ?? use.name,
       told`There is no ${inWords(plainKinds(use.kinds), 'or')} called ${told.named(use.name.text)}.${near.sentence}`,
       { fixes: [...near.fixes, ...(declare === undefined ? [] : [declare])], missing: true },
     );

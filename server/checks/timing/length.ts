@@ -193,21 +193,26 @@ export const lengthCheck: ThingCheck<'drive'> = {
       length.sort === 'chain'
         ? 2 * Math.ceil((length.needed - SHORT_ALLOWED) / 2)
         : Math.ceil(length.needed - SHORT_ALLOWED);
-    const end =
-      fault.way === 'short'
-        ? told`${fault.by.toFixed(1)} too few`
-        : told`${fault.by.toFixed(1)} more, which no tensioner takes up`;
+    const by = Math.abs(length.needed - length.links).toFixed(1);
+    const end = fault.way === 'short' ? told`${by} too few` : told`${by} more, which no tensioner takes up`;
     const count = loop.statements.find((each) => each.word === 'links' || each.word === 'teeth');
     report(
       thing.placed,
       statement.value,
       told`At this distance ${one ?? ''} and ${two ?? ''} teeth need ${length.needed.toFixed(2)} ${links} of ${told.named(wrap.part, 'part')}, so ${whole}; it has ${length.links}: ${end}.${fits}`,
-      {
-        related:
-          count?.kind === 'number'
-            ? [{ placed: loop.placed, span: count.number, message: told`Here are the ${length.links} ${links}.` }]
-            : [],
-      },
+      count?.kind === 'number'
+        ? {
+            related: [
+              { placed: loop.placed, span: count.number, message: told`Here are the ${length.links} ${links}.` },
+            ],
+            fixes: [
+              {
+                title: told`Give ${told.named(wrap.part, 'part')} ${whole} ${links}`,
+                edits: [{ placed: loop.placed, span: count.number, text: String(whole) }],
+              },
+            ],
+          }
+        : {},
     );
   },
 };

@@ -69,8 +69,8 @@ function numberFixes(fastener: Fastener, order: TighteningOrder, faults: NumberF
         ? [
             {
               title: isRows
-                ? told`Make the ${each.value} in row ${i + 1}, place ${at + 1}, ${missing}`
-                : told`Make the ${each.value}, place ${at + 1}, ${missing}`,
+                ? told`Change the ${each.value} at place ${at + 1} of row ${i + 1} to ${missing}`
+                : told`Change the ${each.value} at place ${at + 1} to ${missing}`,
               edits: [{ placed, span: each, text: String(missing) }],
             },
           ]

@@ -22,11 +22,14 @@ export function isUnknownClass({ strengthClass }: Pick<Fastener, 'strengthClass'
   );
 }
 
-/** The classes that may be meant: the same digits in another order, else one letter off. */
-function meantBy(written: string): string | undefined {
+/** The classes that may be meant: the same digits in another order, and a usual one a letter off; else any that is a letter off. */
+function meantBy(written: string, usual: readonly string[]): readonly string[] {
   const kind = (name: string): string => name.replace(/[\d.]+.*$/, '').toLowerCase();
   const like = strengthNames().filter((name) => kind(name) === kind(written));
-  return like.find((name) => digitsOf(name) === digitsOf(written)) ?? nearest(written, like);
+  const swapped = like.find((name) => digitsOf(name) === digitsOf(written));
+  const near = [swapped, nearest(written, usual)].filter((each) => each !== undefined);
+  const meant = near.length > 0 ? near : [nearest(written, like)].filter((each) => each !== undefined);
+  return [...new Set(meant)];
 }
 
 export const unknownClass: ThingCheck<'fastener'> = {
@@ -41,19 +44,19 @@ export const unknownClass: ThingCheck<'fastener'> = {
     // What it has from another bolt is said there.
     if (statement?.kind !== 'class') return;
     const written = thing.strengthClass;
-    const meant = meantBy(written);
     const usual = /^(?:grade|gr|sae)/i.test(written)
       ? ['grade-5', 'grade-8']
       : /^a/i.test(written)
         ? ['A2-70', 'A4-80']
         : ['8.8', '10.9', '12.9'];
+    const meant = meantBy(written, usual);
     report(
       thing.placed,
       statement.class,
-      meant === undefined
+      meant.length === 0
         ? told`No table has a class ${written}. Usual ones are ${inWords(usual)}: look at the head again.`
-        : told`No table has a class ${written}. Did you mean ${meant}?`,
-      { fixes: meant === undefined ? [] : [change(thing.placed, statement.class, meant)] },
+        : told`No table has a class ${written}. Did you mean ${inWords(meant, 'or')}?`,
+      { fixes: meant.map((each) => change(thing.placed, statement.class, each)) },
     );
   },
 };

@@ -11,6 +11,7 @@ import type { Placed } from '../../model/placed.ts';
 import { isA } from '../../model/trade-names.ts';
 import type { Fastener, Step, Supply, ValveTiming, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
+import { tooFast } from '../engine/impossible.ts';
 
 const MINUTE = 60;
 const HOUR = 60 * MINUTE;
@@ -96,7 +97,7 @@ function saySpeed(placed: Placed, value: Value | undefined, view: View, report: 
       value,
       told`The engine is run at ${written} here, and its redline is ${String(Math.round(most))} rpm. See whether a point or a unit slipped.`,
     );
-  } else if (perMinute.high < Math.max(SLOWEST, (most ?? 0) / PART_OF_REDLINE))
+  } else if (perMinute.high < Math.max(SLOWEST, tooFast(view) === undefined ? (most ?? 0) / PART_OF_REDLINE : 0))
     report(
       placed,
       value,

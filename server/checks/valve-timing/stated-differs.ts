@@ -106,6 +106,22 @@ function calledOf(word: string): TermArgument {
   return told.term(lookUp(WORDS, word) ?? word);
 }
 
+const QUARTER = wholeNumber(90) ?? ZERO;
+const HALF_TURN = wholeNumber(180) ?? ZERO;
+
+/** An event as cam cards give it: so much before or after the dead centre that is nearer. `later` is how far behind its own one it lies, in degrees. */
+function eventAs(later: Exact, from: string): { readonly angle: string; readonly from: string } {
+  let [away, centre] = [later, from.slice(1)];
+  const flip = (by: Exact): void => {
+    away = plus(away, by);
+    centre = centre === 'tdc' ? 'bdc' : 'tdc';
+  };
+  for (let i = 0; i < 4 && compare(away, QUARTER) > 0; i += 1) flip(minus(ZERO, HALF_TURN));
+  for (let i = 0; i < 4 && compare(away, minus(ZERO, QUARTER)) < 0; i += 1) flip(HALF_TURN);
+  const before = compare(away, ZERO) < 0 || (compare(away, ZERO) === 0 && from.startsWith('b'));
+  return { angle: shown(before ? minus(ZERO, away) : away), from: `${before ? 'b' : 'a'}${centre}` };
+}
+
 function sayEvent(
   timing: ValveTiming,
   wrong: readonly StatedResult[],
@@ -116,9 +132,9 @@ function sayEvent(
   const place = eventSpan(timing, event.word, event.part);
   const number = place?.number === undefined ? undefined : exact(place.number);
   if (place === undefined) return false;
-  const later = place.from === 'atdc' || place.from === 'abdc';
-  const right = number === undefined ? undefined : later ? plus(number, shift) : minus(number, shift);
-  const text = right === undefined || compare(right, ZERO) < 0 ? undefined : shown(right);
+  const later = number === undefined || place.from.startsWith('a') ? number : minus(ZERO, number);
+  const right =
+    later === undefined || !/^[ab][tb]dc$/.test(place.from) ? undefined : eventAs(plus(later, shift), place.from);
   const stated = wrong.map(
     (each) =>
       told`${calledOf(each.statement.what.word)} ${degrees(each.worked)} where ${shown(each.stated.low)} is stated`,
@@ -126,9 +142,9 @@ function sayEvent(
   report(
     timing.placed,
     place.span,
-    text === undefined
+    right === undefined
       ? told`With this event the figures come to ${inWords(stated)}.`
-      : told`With this event the figures come to ${inWords(stated)}. ${figure(text, 'deg')} ${place.from} would make all of them right.`,
+      : told`With this event the figures come to ${inWords(stated)}. ${figure(right.angle, 'deg')} ${right.from} would make all of them right.`,
     {
       related: wrong.map((each) => ({
         placed: timing.placed,
@@ -136,14 +152,14 @@ function sayEvent(
         message: told`The events make it ${degrees(each.worked)}.`,
       })),
       fixes:
-        text === undefined || place.number === undefined
+        right === undefined || place.number === undefined
           ? []
           : [
               change(
                 timing.placed,
-                place.angle,
-                text,
-                told`Change ${place.number} deg ${place.from} to ${text} deg ${place.from}`,
+                place.span,
+                `${right.angle} deg ${right.from}`,
+                told`Change ${place.number} deg ${place.from} to ${right.angle} deg ${right.from}`,
               ),
             ],
     },
