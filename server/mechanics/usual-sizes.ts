@@ -23,6 +23,15 @@ const ROWS: readonly Row[] = [
     high: 0.6,
     unit: 'mm',
   },
+  {
+    what: 'preload of a hydraulic lifter',
+    kinds: [],
+    words: /lifter|tappet|hydraulic|plunger/,
+    also: /preload/,
+    low: 0.1,
+    high: 2.5,
+    unit: 'mm',
+  },
   { what: 'run-out of a shaft', kinds: ['runout'], of: /crank|cam|shaft/, low: 0.005, high: 0.12, unit: 'mm' },
   { what: 'run-out', kinds: ['runout'], words: /run-?out/, low: 0.005, high: 0.3, unit: 'mm' },
   {

@@ -1,9 +1,11 @@
 // Parts that are off when a job ends, and what is on for a trial.
 
 import { type Argument, type Told, told } from '../../grammar/told.ts';
+import { thoseThat } from '../model/those-that.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
-import { isGrade } from './foresight.ts';
+import { isGrade, stepsFitting } from './foresight.ts';
+import { gradesAlone } from './graded.ts';
 import { inWords, nameWith } from './in-words.ts';
 import { nameOf, sayLeft, sayShared } from './left.ts';
 import { OFF, type PartState } from './part-state.ts';
@@ -46,6 +48,33 @@ function staysFromTrial(state: State, { part, onTrial }: PartState): boolean {
   if (onTrial === undefined) return false;
   const tried = state.parts.among(workOf(state.view, onTrial.step).fitted);
   return tried.some((other) => other.part !== part && other.triedIn === onTrial.step);
+}
+
+/** Tables of grades that no step of any sequence fits anything of. */
+const neverFitted = thoseThat(
+  gradesAlone,
+  (grades, view) =>
+    !grades.broken &&
+    stepsFitting(view, grades.name).length === 0 &&
+    grades.rows.every((row) => stepsFitting(view, row.name.text).length === 0),
+);
+
+/** What is chosen by a measurement and never goes on: the shim, the gasket of which one is taken. */
+export function sayGradesLeft(state: State): void {
+  if (state.plan.begins !== 'bare' || !assembles(state.plan)) return;
+  for (const grades of neverFitted(state.view)) {
+    if (grades.placed.file !== state.file || grades.placed.origin !== undefined) continue;
+    if (state.unsure) return;
+    sayLeft(
+      state,
+      'sequence/never-fitted',
+      grades.placed,
+      nameOf(grades),
+      told`${told.thing(grades)} is chosen by a measurement, and no step fits it. Say fit ${told.thing(grades)} where the one that was chosen goes on.`,
+      [],
+      'warning',
+    );
+  }
 }
 
 function partLeft(state: State, part: PartState): void {

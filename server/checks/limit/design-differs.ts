@@ -80,6 +80,29 @@ function sayFigure(limit: Limit, view: View, report: Report): void {
   );
 }
 
+/** How far a bolt is stretched, told at the bolt and as a limit of it, with nothing in common. */
+function sayStretch(limit: Limit, view: View, report: Report): void {
+  const of = view.things.get((limit.each ?? limit.of)?.owner.text ?? '');
+  const stretch = of?.kind === 'fastener' ? of.statements.find((each) => each.word === 'stretch') : undefined;
+  if (of?.kind !== 'fastener' || stretch?.kind !== 'value' || !/stretch|longer|lengthen/i.test(limit.name)) return;
+  const [own, its] = [plainValues(stretch.value)[0], plainValues(limit.within)[0]];
+  const [figures, bounds] = [own, its].map((each) => (each === undefined ? undefined : plainBounds(each)));
+  if (own === undefined || its === undefined || figures === undefined || bounds === undefined) return;
+  if (!sameDimension(figures.unit, bounds.unit)) return;
+  const isApart =
+    (figures.low !== undefined && bounds.high !== undefined && compare(figures.low, bounds.high) > 0) ||
+    (figures.high !== undefined && bounds.low !== undefined && compare(figures.high, bounds.low) < 0);
+  if (!isApart) return;
+  const text = (placed: Placed, value: Span): string =>
+    placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  report(
+    limit.placed,
+    its,
+    told`${told.thing(of)} is stretched by ${text(of.placed, own)}, and ${told.thing(limit)} must lie within ${text(limit.placed, its)}. See which of the two is wrong.`,
+    { related: [{ placed: of.placed, span: own, message: told`${told.thing(of)} is told here` }] },
+  );
+}
+
 export const designDiffers: ThingCheck<'limit'> = {
   code: 'limit/design-differs',
   severity: 'warning',
@@ -89,6 +112,7 @@ export const designDiffers: ThingCheck<'limit'> = {
   run(limit, view, report) {
     if (limit.broken || limit.expression !== undefined || limit.within === undefined) return;
     sayFigure(limit, view, report);
+    sayStretch(limit, view, report);
     const found = designed(limit, view);
     const bounds = found === undefined ? undefined : limitBounds(limit, 'within', { index: 1, of: 1 }, view);
     if (found === undefined || bounds === undefined) return;

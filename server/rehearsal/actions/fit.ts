@@ -20,7 +20,7 @@ import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState, withAt } from '../part-state.ts';
-import { sayIfPartLeft } from '../parts-left.ts';
+import { sayGradesLeft, sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
 import { assembles } from '../plan.ts';
 import { sayIfRingUnder } from '../rings.ts';
@@ -235,6 +235,7 @@ export const fit: ActionRule = {
   atEnd(state) {
     sayIfNotOiled(state);
     sayIfForgottenDry(state);
+    sayGradesLeft(state);
   },
 };
 
