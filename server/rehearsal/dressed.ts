@@ -171,6 +171,34 @@ export function sayIfPlugDry(state: State, { fastener, last }: FastenerState): v
   );
 }
 
+/** What runs on a film, of which all work of a spec says that it is oiled as it goes in. */
+const ALWAYS_OILED: readonly TradeKind[] = ['camshaft', 'shell', 'lifter', 'piston'];
+
+/** What goes in dry in work on a whole engine, and is oiled where other work of the spec fits it. Common practice, no source. */
+function sayIfOiledElsewhere(state: State): void {
+  if (state.plan.begins === 'bare') return;
+  for (const part of state.parts.ofKind(...ALWAYS_OILED)) {
+    const { name } = part.part;
+    const by = part.fittedBy.find((each) => each !== undefined);
+    const said = saidDry(name);
+    if (by === undefined || by.step.trial || isOiled(part) || state.saidSteps.has(said)) continue;
+    const others = FILMS.find(([kind]) => isA(part.part, kind))?.[1] ?? [];
+    if (others.length > 0 && state.parts.ofKind(...others).some((each) => isOiled(each) && !isA(each.part, 'lifter')))
+      continue;
+    const elsewhere = stepsOiling(state.view, name).find(({ sequence }) => !state.plan.sequences.includes(sequence));
+    if (elsewhere === undefined) continue;
+    if (state.unsure) return;
+    if (!state.muted) state.saidSteps.add(said);
+    say(
+      state,
+      'sequence/fitted-dry',
+      by,
+      told`${told.thing(part.part)} goes in dry here, and step ${told.thing(elsewhere.step)} of other work oils it. Say lubricate ${told.thing(part.part)} where it goes in.`,
+      { missing: true, severity: 'warning' },
+    );
+  }
+}
+
 /** What a thread is fitted with that a step puts on. */
 const ON_THREADS: ReadonlySet<string> = new Set(['sealant', 'moly']);
 
@@ -214,6 +242,7 @@ export function sayIfThreadDry(state: State, { fastener, last }: FastenerState):
 /** The engine is turned, or the job ends: what had to be oiled and is not. */
 export function sayIfNotOiled(state: State): void {
   sayIfDry(state);
+  sayIfOiledElsewhere(state);
   for (const part of state.parts.among(fittedOiled(state.view))) {
     const by = part.fittedBy.find((each) => each !== undefined);
     if (by === undefined || by.step.trial || part.wet.has('oiled')) continue;

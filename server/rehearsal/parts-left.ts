@@ -1,6 +1,7 @@
 // Parts that are off when a job ends, and what is on for a trial.
 
 import { type Argument, type Told, told } from '../../grammar/told.ts';
+import { eachPartOfKind } from '../model/by-kind.ts';
 import { thoseThat } from '../model/those-that.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Act } from './act.ts';
@@ -75,6 +76,32 @@ export function sayGradesLeft(state: State): void {
       'warning',
     );
   }
+}
+
+/** Whether the work of the job speaks of a filter: of its port that was plugged, of what it seals on. */
+const speaksOfFilter = ({ plan }: State): boolean =>
+  plan.sequences.some(({ steps }) => steps.some(({ placed }) => /filter/i.test(placed.section.text)));
+
+/** An oil filter of a file that this one uses, which no step fits, though the work speaks of a filter. Common practice, no source. */
+export function sayFilterLeft(state: State): void {
+  const { plan, view } = state;
+  if (plan.begins !== 'bare' || !assembles(plan)) return;
+  const filters = eachPartOfKind(view, 'oil-filter');
+  const [filter] = filters;
+  const last = plan.sequences.flatMap(({ steps }) => steps).at(-1);
+  if (filter === undefined || last === undefined || filters.some(({ name }) => stepsFitting(view, name).length > 0))
+    return;
+  if (filter.placed.file === state.file || filter.placed.file.startsWith('fettle-library:')) return;
+  if (!speaksOfFilter(state) || state.unsure) return;
+  sayLeft(
+    state,
+    'sequence/never-fitted',
+    last.placed,
+    nameOf(last),
+    told`${told.thing(filter)} of a file that this one uses is fitted by no step. If this engine has it, fit it before oil goes in.`,
+    [{ placed: filter.placed, span: nameOf(filter), message: told`it is declared here` }],
+    'information',
+  );
 }
 
 function partLeft(state: State, part: PartState): void {

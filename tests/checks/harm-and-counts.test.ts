@@ -37,6 +37,19 @@ const lashes = (inlet: string): string =>
 const barrels = (gaskets: string): string =>
   `part barrel x2\n\npart head-gasket ${gaskets}\n\nsequence close {\n  phase assemble\n  starts-with barrel\n  step one {\n    fit head-gasket onto barrel\n  }\n}\n`;
 
+const protrusion = (name: string, takes: string): string =>
+  `part piston x4\n\nlimit piston-protrusion each piston\n  kind protrusion\n  measured\n  within 0.45..0.75 mm\n\nlimit ${name}\n  = ${takes}(piston-protrusion)\n  within 0.45..0.75 mm\n`;
+const liner = (sum: string): string =>
+  `part liner x6 {\n  dimension flange 10.000..10.020 mm\n}\nlimit seat-depth each liner\n  measured\n  within 9.90..9.95 mm\n\nlimit liner-protrusion each liner\n  = ${sum}\n  within 0.05..0.12 mm\n`;
+const reuse = (to: string): string =>
+  bolt(`length 100 mm\n  reuse to ${to} mm\n  joint structural\n  clamps cover to block`);
+const spring = (load: string): string =>
+  `part valve-spring x8 {\n  figure fitted-load ${load} N\n}\nlimit spring-load each valve-spring\n  kind spring-load\n  measured\n  within 345..390 N\n`;
+const fan = (thread: string): string =>
+  `part crankshaft\n\npart fan\n\nfastener fan-nut x1 {\n  thread ${thread}\n  joint structural\n  clamps fan to crankshaft\n}\n\nsequence dress {\n  phase install\n  starts-with crankshaft\n  step fit-fan {\n    fit fan onto crankshaft\n    tighten fan-nut\n    note "Left-hand thread: the nut tightens anticlockwise."\n  }\n}\n`;
+const heavy = (mass: string, more = ''): string =>
+  `part block\n\npart cylinder-head {\n  mass ${mass} kg\n}\n\nsequence close {\n  phase assemble\n  starts-with block\n  step prepare {\n    clean block\n${more}  }\n  step fit-head {\n    fit cylinder-head onto block\n  }\n}\n`;
+
 const ROWS: readonly (readonly [code: string, says: RegExp, wrong: string, right: string])[] = [
   // 53.866 less two walls of 2.0055 and 50.8075 is less than nothing; what does not pair is said, and not passed over.
   ['limit/no-value', /do not pair/, twoBearings('main-shell'), twoBearings('rod-shell')],
@@ -73,6 +86,24 @@ const ROWS: readonly (readonly [code: string, says: RegExp, wrong: string, right
     limit('lifter-preload', 'measured\n  within 0.6..1.4 mm'),
   ],
   ['limit/design-differs', /is stretched by/, stretch('0.06..0.08'), stretch('0.15..0.19')],
+  [
+    'limit/other-part',
+    /takes the lowest/,
+    protrusion('piston-protrusion-highest', 'min'),
+    protrusion('piston-protrusion-highest', 'max'),
+  ],
+  ['limit/other-part', /takes the highest/, protrusion('lowest-piston', 'max'), protrusion('lowest-piston', 'min')],
+  // At most 9.95 less at least 10.000 is 0.05 the wrong way; the other way it is 0.05 to 0.12.
+  [
+    'limit/outside',
+    /whatever the parts measure/,
+    liner('seat-depth - liner.flange'),
+    liner('liner.flange - seat-depth'),
+  ],
+  ['torque/reuse-length', /has necked/, reuse('109.0'), reuse('101.0')],
+  ['limit/design-differs', /fitted-load/, spring('245..290'), spring('345..390')],
+  ['sequence/wrong-tool', /nothing that lifts it/, heavy('88'), heavy('88', '    lift cylinder-head with "hoist"\n')],
+  ['sequence/wrong-tool', /nothing that lifts it/, heavy('88'), heavy('26')],
   ['engine/counts', /upper places/, shells(4), shells(5)],
   ['engine/counts', /each valve has its own/, valves('part valve-spring x4'), valves('part valve-spring x8')],
   [
@@ -208,6 +239,11 @@ describe.each(ROWS)('%s: %s', (code, says, wrong, right) => {
   test('and not of what is right', () => {
     expect(said(right, code)).toEqual([]);
   });
+});
+
+test('a note of a left-hand thread where none of the step has one', () => {
+  expect(said(fan('M12'), 'torque/left-hand')).toEqual([expect.stringContaining('fan-nut has none')]);
+  expect(said(fan('M12 left-hand'), 'torque/left-hand')).toEqual([expect.stringContaining('tightens anticlockwise')]);
 });
 
 test('a rod and caps in a spec that says matched of nothing are left alone', () => {

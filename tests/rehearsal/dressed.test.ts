@@ -55,6 +55,71 @@ test.each([
   expect(told(sample, [[after, line, '']])).toEqual([expect.stringContaining(said)]);
 });
 
+test('a camshaft that goes in dry in a job on a whole engine, and is oiled in the other', () => {
+  expect(told('inline-four', [['step new-camshaft-in', '    lubricate camshaft with assembly-lube\n', '']])).toEqual([
+    expect.stringContaining('camshaft goes in dry here, and step fit-camshaft of other work oils it'),
+  ]);
+});
+
+test('an oil filter of the file that is used, of which the work speaks and which no step fits', () => {
+  const line = '    lubricate oil-filter with engine-oil\n    fit oil-filter onto block by twist\n';
+  expect(told('inline-four', [['step fit-filter', line, '']])).toContainEqual(
+    expect.stringContaining('oil-filter of a file that this one uses is fitted by no step'),
+  );
+});
+
+test('a block that was cut is washed before anything goes into it', () => {
+  const found = told('gear-six', [['step face-seats', '    clean block with degreaser\n', '']]);
+  expect(found).toEqual([expect.stringContaining('as it was machined in step face-seats: chips are on it still')]);
+});
+
+/** A pump that stands there, is turned to set its lift, and has its nozzles tested. */
+const pump = (work: string): string => `part block
+
+part injection-pump
+
+part cylinder-head
+
+part injector x4
+
+fastener pump-bolt x3 {
+  thread M8
+  joint structural
+  clamps injection-pump to block
+}
+
+limit pump-lift of injection-pump
+  measured
+  within 1.10..1.14 mm
+
+limit nozzle-pressure each injector
+  measured
+  within 148..156 bar
+
+sequence time-pump {
+  phase assemble
+  starts-with block, cylinder-head, injection-pump
+  step set {
+${work}  }
+}
+`;
+
+const SET = '    adjust pump-lift by "turning the pump body"\n    measure pump-lift with "dial gauge"\n';
+const TEST = '    measure nozzle-pressure with "nozzle tester"\n';
+const IN = '    fit injector into cylinder-head\n';
+
+const codes = (text: string): readonly string[] => analyseText(text).findings.map(({ code }) => code);
+
+test('a pump that is turned and never bolted fast', () => {
+  expect(codes(pump(SET))).toContain('sequence/never-tightened');
+  expect(codes(pump(`${SET}    tighten pump-bolt\n`))).not.toContain('sequence/never-tightened');
+});
+
+test('a nozzle is tested before it is in', () => {
+  expect(codes(pump(IN + TEST))).toContain('sequence/measured-late');
+  expect(codes(pump(TEST + IN))).not.toContain('sequence/measured-late');
+});
+
 test('a thread without the sealant that most others are given', () => {
   const found = told('launch-eight', [
     ['step fit-heads', '    seal head-bolt-long, head-bolt-short with thread-sealant\n', ''],

@@ -20,7 +20,7 @@ import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState, withAt } from '../part-state.ts';
-import { sayGradesLeft, sayIfPartLeft } from '../parts-left.ts';
+import { sayFilterLeft, sayGradesLeft, sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
 import { assembles } from '../plan.ts';
 import { sayIfRingUnder } from '../rings.ts';
@@ -236,6 +236,7 @@ export const fit: ActionRule = {
     sayIfNotOiled(state);
     sayIfForgottenDry(state);
     sayGradesLeft(state);
+    sayFilterLeft(state);
   },
 };
 
