@@ -50,6 +50,16 @@ const fan = (thread: string): string =>
 const heavy = (mass: string, more = ''): string =>
   `part block\n\npart cylinder-head {\n  mass ${mass} kg\n}\n\nsequence close {\n  phase assemble\n  starts-with block\n  step prepare {\n    clean block\n${more}  }\n  step fit-head {\n    fit cylinder-head onto block\n  }\n}\n`;
 
+const fuelled = (place: string): string =>
+  `part ${place}\n\nsupply petrol {\n  kind fuel\n}\n\nsequence start {\n  phase run-in\n  step one {\n    fill ${place} with petrol 4 L\n  }\n}\n`;
+const held = (bolts: number): string =>
+  `part block\n\npart sump\n\nfastener sump-bolt x${bolts} {\n  thread M8\n  joint cover\n  clamps sump to block\n}\n`;
+const seal = (into: string): string =>
+  `part block\n\npart rear-seal\n\npart rear-seal-carrier\n\nsequence close {\n  phase assemble\n  starts-with block\n  step one {\n    fit rear-seal into ${into} by press\n    fit rear-seal-carrier onto block\n  }\n}\n`;
+const pressure = (at: string): string =>
+  `engine {\n  cylinders 4 inline\n  redline 5400 rpm\n}\nlimit oil-pressure\n  measured\n  within at-least 2.2 bar at ${at}\n`;
+const radial = (pins: number): string => `part link-rod x4\n\npart knuckle-pin x${pins}\n`;
+
 const ROWS: readonly (readonly [code: string, says: RegExp, wrong: string, right: string])[] = [
   // 53.866 less two walls of 2.0055 and 50.8075 is less than nothing; what does not pair is said, and not passed over.
   ['limit/no-value', /do not pair/, twoBearings('main-shell'), twoBearings('rod-shell')],
@@ -104,6 +114,12 @@ const ROWS: readonly (readonly [code: string, says: RegExp, wrong: string, right
   ['limit/design-differs', /fitted-load/, spring('245..290'), spring('345..390')],
   ['sequence/wrong-tool', /nothing that lifts it/, heavy('88'), heavy('88', '    lift cylinder-head with "hoist"\n')],
   ['sequence/wrong-tool', /nothing that lifts it/, heavy('88'), heavy('26')],
+  ['sequence/wrong-supply', /none goes there/, fuelled('sump'), fuelled('fuel-tank')],
+  ['sequence/wrong-place', /goes into rear-seal-carrier/, seal('block'), seal('rear-seal-carrier')],
+  ['unit/suspect', /nothing of an engine is measured at that/, pressure('800 degC'), pressure('80 degC')],
+  ['unit/suspect', /past the redline/, pressure('20000 rpm'), pressure('2000 rpm')],
+  ['engine/counts', /held by so few/, held(2), held(12)],
+  ['engine/counts', /one belongs to each/, radial(5), radial(4)],
   ['engine/counts', /upper places/, shells(4), shells(5)],
   ['engine/counts', /each valve has its own/, valves('part valve-spring x4'), valves('part valve-spring x8')],
   [

@@ -120,16 +120,25 @@ function byEachValve(thing: Part, valves: number, view: View, report: Report): v
   );
 }
 
+/** What stands in or on what, one in each: the first that is there counts. */
+const ONE_IN_EACH: readonly (readonly [one: TradeKind, each: readonly TradeKind[]])[] = [
+  ['pushrod', ['lifter', 'rocker']],
+  ['pushrod-tube', ['pushrod']],
+  ['lash-shim', ['lifter']],
+  ['knuckle-pin', ['link-rod']],
+];
+
 /** Pushrods stand in lifters, or under rockers where there are no lifters: one in each. */
-function byPushrods(thing: Part, view: View, report: Report): void {
-  if (!isA(thing, 'pushrod') || thing.count === 1 || !firstOfKind('pushrod', thing, view)) return;
-  const own = allOf('pushrod', view);
-  for (const kind of ['lifter', 'rocker'] as const) {
+function byOneInEach(thing: Part, view: View, report: Report): void {
+  const row = thing.count === 1 ? undefined : ONE_IN_EACH.find(([one]) => isA(thing, one));
+  if (row === undefined || !firstOfKind(row[0], thing, view)) return;
+  const own = allOf(row[0], view);
+  for (const kind of row[1]) {
     const others = allOf(kind, view);
     const [other] = eachPartOfKind(view, kind);
     if (own === undefined || others === undefined || other === undefined) continue;
     // What does not come out even on the valves is told as that.
-    if (own !== others && comesOut(own, others))
+    if (own !== others && (comesOut(own, others) || !PER_VALVE.includes(row[0])))
       report(
         thing.placed,
         countSpan(thing),
@@ -332,6 +341,32 @@ function byGaskets(thing: Part, view: View, report: Report): void {
   );
 }
 
+/** So few bolts hold none of these. Judgement; no source. */
+const FEWEST: readonly (readonly [kind: TradeKind, bolts: number])[] = [
+  ['head', 3],
+  ['sump', 3],
+  ['timing-cover', 3],
+  ['timing-case', 3],
+  ['case-half', 3],
+];
+
+/** A head or a sump that hardly any bolt holds: a digit is missing. */
+function byFewest(thing: Part, view: View, report: Report): void {
+  const fewest = FEWEST.find(([kind]) => isA(thing, kind))?.[1];
+  const bolts = fewest === undefined ? [] : clampersOf(thing, view).filter(({ joint }) => joint !== 'stud');
+  const [first] = bolts;
+  if (fewest === undefined || first === undefined) return;
+  if (bolts.some((bolt) => bolt.eachOf.length > 0 || (bolt.each !== undefined && bolt.each !== thing.name))) return;
+  const count = bolts.reduce((sum, bolt) => sum + (bolt.each === undefined ? bolt.count / thing.count : bolt.count), 0);
+  if (count >= fewest) return;
+  report(
+    first.placed,
+    countSpan(first),
+    told`${first.count} of ${told.thing(first)} hold ${told.thing(thing)} here, and none is held by so few. See whether a digit is missing.`,
+    { severity: 'information' },
+  );
+}
+
 /** `exhaust-nut` goes on `exhaust-stud`: one on each. */
 function byStuds(thing: Fastener, view: View, report: Report): void {
   const stem = /^(.+)-nut$/.exec(thing.name)?.[1];
@@ -383,7 +418,8 @@ export const counts: ThingCheck<'part' | 'fastener'> = {
     byJournals(thing, view, report);
     byCaps(thing, view, report);
     byOneBolt(thing, view, report);
-    byPushrods(thing, view, report);
+    byOneInEach(thing, view, report);
+    byFewest(thing, view, report);
     byGaskets(thing, view, report);
   },
 };
