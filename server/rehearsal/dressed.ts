@@ -172,7 +172,7 @@ export function sayIfPlugDry(state: State, { fastener, last }: FastenerState): v
 }
 
 /** What runs on a film, of which all work of a spec says that it is oiled as it goes in. */
-const ALWAYS_OILED: readonly TradeKind[] = ['camshaft', 'shell', 'lifter', 'piston'];
+const ALWAYS_OILED: readonly TradeKind[] = ['camshaft', 'shell', 'lifter'];
 
 /** What goes in dry in work on a whole engine, and is oiled where other work of the spec fits it. Common practice, no source. */
 function sayIfOiledElsewhere(state: State): void {
