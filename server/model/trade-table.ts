@@ -232,7 +232,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['rocker-cover valve-cover rocker-box-cover cam-cover', 'rocker-cover'],
   ['^valve inlet-valve exhaust-valve intake-valve', 'valve'],
   ['valve-spring inner-spring outer-spring', 'valve-spring'],
-  ['spring-retainer valve-retainer spring-plate', 'spring-retainer'],
+  ['spring-retainer valve-retainer spring-plate valve-rotator spring-rotator', 'spring-retainer'],
   ['collet keeper cotter', 'collet'],
   ['chain-guide belt-guide guide-rail dipstick-guide cable-guide', ''],
   ['guide valve-guide seat valve-seat', 'guide-or-seat'],

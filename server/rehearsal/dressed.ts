@@ -173,6 +173,12 @@ export function sayIfPlugDry(state: State, { fastener, last }: FastenerState): v
 
 /** What runs on a film, of which all work of a spec says that it is oiled as it goes in. */
 const ALWAYS_OILED: readonly TradeKind[] = ['camshaft', 'shell', 'lifter'];
+/** Where that oil may be besides: on what it runs on. A lifter is oiled at its side, and is no camshaft. */
+const OILS_IT: typeof FILMS = [
+  ['lifter', ['camshaft', 'block', 'case', 'head']],
+  ['camshaft', ['cam-bearing', 'cam-cap', 'block', 'head', 'case']],
+  ...FILMS,
+];
 
 /** What goes in dry in work on a whole engine, and is oiled where other work of the spec fits it. Common practice, no source. */
 function sayIfOiledElsewhere(state: State): void {
@@ -182,9 +188,8 @@ function sayIfOiledElsewhere(state: State): void {
     const by = part.fittedBy.find((each) => each !== undefined);
     const said = saidDry(name);
     if (by === undefined || by.step.trial || isOiled(part) || state.saidSteps.has(said)) continue;
-    const others = FILMS.find(([kind]) => isA(part.part, kind))?.[1] ?? [];
-    if (others.length > 0 && state.parts.ofKind(...others).some((each) => isOiled(each) && !isA(each.part, 'lifter')))
-      continue;
+    const others = OILS_IT.find(([kind]) => isA(part.part, kind))?.[1] ?? [];
+    if (others.length > 0 && state.parts.ofKind(...others).some(isOiled)) continue;
     const elsewhere = stepsOiling(state.view, name).find(({ sequence }) => !state.plan.sequences.includes(sequence));
     if (elsewhere === undefined) continue;
     if (state.unsure) return;

@@ -4,6 +4,7 @@ import { type Argument, type Told, told } from '../../grammar/told.ts';
 import { eachPartOfKind } from '../model/by-kind.ts';
 import { thoseThat } from '../model/those-that.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { isGrade, stepsFitting } from './foresight.ts';
 import { gradesAlone } from './graded.ts';
@@ -60,6 +61,14 @@ const neverFitted = thoseThat(
     grades.rows.every((row) => stepsFitting(view, row.name.text).length === 0),
 );
 
+/** Whether a step fits a part whose name ends like this one's. */
+const isOfOther = question((view, name: string): boolean => {
+  const last = name.slice(name.lastIndexOf('-') + 1);
+  return view.parts.some(
+    (part) => part.name.slice(part.name.lastIndexOf('-') + 1) === last && stepsFitting(view, part.name).length > 0,
+  );
+});
+
 /** What is chosen by a measurement and never goes on: the shim, the gasket of which one is taken. */
 export function sayGradesLeft(state: State): void {
   if (state.plan.begins !== 'bare' || !assembles(state.plan)) return;
@@ -73,7 +82,8 @@ export function sayGradesLeft(state: State): void {
       nameOf(grades),
       told`${told.thing(grades)} is chosen by a measurement, and no step fits it. Say fit ${told.thing(grades)} where the one that was chosen goes on.`,
       [],
-      'warning',
+      // A part of that name's kind that does go on may be what the table chooses.
+      isOfOther(state.view, grades.name) ? 'information' : 'warning',
     );
   }
 }

@@ -275,3 +275,29 @@ test('where the end with the flywheel is the front, the arrow of a cap may be to
   const turned = `${engine('').replace('free-end', 'flywheel-end')}${part('main-cap x5', 'orient arrow toward rear')}`;
   expect(said(turned, 'orientation/wrong-way')).toEqual([]);
 });
+
+describe('right work of which nothing is told', () => {
+  test.each([
+    ['limit/wear-side', 'limit oil-pressure "Oil pressure, cold"\n  measured\n  within at-most 6 bar\n'],
+    ['limit/wear-side', 'limit fuel-pressure\n  measured\n  within at-most 0.3 bar\n'],
+    ['engine/counts', valves('part collet x8 "Collet halves, in pairs"')],
+    ['engine/counts', valves('part spring-retainer x4\n\npart valve-rotator x4')],
+    // One tube for the two pushrods of a cylinder.
+    ['engine/counts', 'part pushrod x4\n\npart pushrod-tube x2\n'],
+    ['engine/counts', 'part barrel x4\n\npart barrel-shim x8\n\npart barrel-gasket x8\n'],
+    [
+      'torque/over-proof',
+      'fastener bleed-screw x1 {\n  thread M6\n  class 8.8\n  fitted dry\n  joint plug\n  torque 9 N.m\n}\n',
+    ],
+    [
+      'torque/over-proof',
+      'fastener knock-sensor x1 {\n  thread M8\n  class 8.8\n  fitted dry\n  joint plug\n  torque 20 N.m\n}\n',
+    ],
+    ['torque/stages-not-rising', bolt('joint cover\n  clamps cover to block\n  torque 12 N.m\n  retorque 15 N.m')],
+    ['limit/other-part', protrusion('highest-piston', 'max')],
+    ['orientation/missing', `${caps('matched\n  ')}part piston x4 {\n  orient arrow toward front\n}\n`],
+    ['valve-timing/unusual', phaser('retarded').replace('right', 'left')],
+  ])('%s %#', (code, text) => {
+    expect(said(text, code)).toEqual([]);
+  });
+});

@@ -106,8 +106,9 @@ function byEachValve(thing: Part, valves: number, view: View, report: Report): v
   const kind = ON_EACH_VALVE.find((each) => isA(thing, each));
   if (kind === undefined || !firstOfKind(kind, thing, view)) return;
   const count = eachPartOfKind(view, kind).reduce((sum, part) => sum + part.count, 0);
-  const halves =
-    kind === 'collet' && /\bhal(?:f|ves)\b/i.test(`${thing.title ?? ''} ${thing.name.replaceAll('-', ' ')}`);
+  // Told in pairs they are counted so.
+  const said = `${thing.title ?? ''} ${thing.name.replaceAll('-', ' ')}`;
+  const halves = kind === 'collet' && /\bhal(?:f|ves)\b/i.test(said) && !/\b(?:pairs?|sets?)\b/i.test(said);
   const wanted = halves ? 2 * valves : valves;
   if (count >= wanted || eachPartOfKind(view, kind).some((part) => part.count === 1)) return;
   report(
@@ -123,7 +124,6 @@ function byEachValve(thing: Part, valves: number, view: View, report: Report): v
 /** What stands in or on what, one in each: the first that is there counts. */
 const ONE_IN_EACH: readonly (readonly [one: TradeKind, each: readonly TradeKind[]])[] = [
   ['pushrod', ['lifter', 'rocker']],
-  ['pushrod-tube', ['pushrod']],
   ['lash-shim', ['lifter']],
   ['knuckle-pin', ['link-rod']],
 ];

@@ -64,19 +64,23 @@ const HARMS: ReadonlyMap<string, 'little' | 'much'> = new Map([
 /** The same by the name of a limit whose kind does not tell. Common practice, no source. */
 const HARMS_BY_NAME: readonly (readonly [RegExp, 'little' | 'much'])[] = [
   [
-    /(?:^|-)(?:valve|inlet|exhaust)-to-piston$|(?:^|-)piston-to-(?:valve|inlet|exhaust)$|(?:^|-)(?:oil|fuel|compression)-pressure$|(?:^|-)(?:water|coolant|oil|fuel)-flow$/,
+    /(?:^|-)(?:valve|inlet|exhaust)-to-piston$|(?:^|-)piston-to-(?:valve|inlet|exhaust)$|(?:^|-)(?:oil|compression)-pressure$|(?:^|-)(?:water|coolant|oil|fuel)-flow$/,
     'little',
   ],
   [
-    /(?:^|-)(?:leak|leakage|leak-down|leak-rate|run-?out|taper|out-of-round|flatness|warp|twist|bend|unbalance|imbalance|spread|difference|drag|blow-by|pressure-(?:drop|loss))$/,
+    /(?:^|-)(?:leak|leakage|leak-down|leak-rate|run-?out|taper|out-of-round|flatness|warp|twist|bend|unbalance|imbalance|spread|drag|blow-by|pressure-(?:drop|loss))$/,
     'much',
   ],
 ];
 
+/** Words of a title that tell why a bound stands on the other side. */
+const OTHER_SIDE = /cold|relief|max|highest|most|least|min\b/i;
+
 /** What does harm there, where that can be told. */
-function harmOf({ name, sort }: Limit): 'little' | 'much' | undefined {
+function harmOf({ name, sort, title }: Limit): 'little' | 'much' | undefined {
   const byKind = sort === undefined ? undefined : HARMS.get(sort);
   if (byKind !== undefined) return byKind;
+  if (OTHER_SIDE.test(title ?? '')) return undefined;
   const low = name.toLowerCase();
   return sort === undefined || sort === 'other' ? HARMS_BY_NAME.find(([pattern]) => pattern.test(low))?.[1] : undefined;
 }

@@ -10,6 +10,7 @@ import {
   suspectUnit,
   workOutFastener,
 } from '../../model/fastener-sums.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Fastener } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
 import { figure, load, loadBand, percentBand, torqueShown } from '../figures.ts';
@@ -58,12 +59,15 @@ function sayMeant(fastener: Fastener, result: FastenerResult, stage: StageResult
 }
 
 /** Stress in MPa of the thread that no plug, switch or sensor is tightened to: its torque makes it tight, and holds nothing. Judgement; no source. */
-const MOST_OF_A_PLUG = 240;
+const MOST_OF_A_PLUG = 280;
+/** In mm: what is smaller is a screw that bleeds or jets, and is tightened by its size. */
+const LEAST_PLUG = 8;
 
 /** A plug that is tightened like a bolt that holds something. */
 function sayPlug(fastener: Fastener, result: FastenerResult, report: Report): boolean {
   const last = lastTorqueStage(result);
   if (fastener.joint !== 'plug' || last?.preload === undefined || result.thread === undefined) return false;
+  if (result.thread.diameter < LEAST_PLUG || isA(fastener, 'sensor')) return false;
   // What is beyond proof is told as that.
   if ((last.share?.low ?? 0) > 1 && !fastener.singleUse) return false;
   const stress = last.preload.nominal / proofLoad(result.thread, { proof: 1 });
