@@ -44,6 +44,7 @@ const ROWS: readonly Row[] = [
   },
   { what: 'flatness', kinds: ['flatness'], words: /flatness|warp/, low: 0.01, high: 0.4, unit: 'mm' },
   { what: 'protrusion', kinds: ['protrusion'], words: /protrusion/, low: 0.02, high: 1.5, unit: 'mm' },
+  { what: 'slack of a chain', kinds: ['chain-slack'], low: 0.5, high: 20, unit: 'mm' },
   { what: 'pin clearance', kinds: ['pin-clearance'], low: 0.001, high: 0.04, unit: 'mm' },
   {
     what: 'material taken off a face',

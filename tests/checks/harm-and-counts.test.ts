@@ -120,6 +120,18 @@ const ROWS: readonly (readonly [code: string, says: RegExp, wrong: string, right
   ['unit/suspect', /past the redline/, pressure('20000 rpm'), pressure('2000 rpm')],
   ['engine/counts', /held by so few/, held(2), held(12)],
   ['engine/counts', /one belongs to each/, radial(5), radial(4)],
+  [
+    'torque/engagement',
+    /reaches hardly/,
+    bolt('length 11.2 mm\n  hole-depth 122 mm\n  joint structural\n  clamps cover to block'),
+    bolt('length 112 mm\n  hole-depth 122 mm\n  joint structural\n  clamps cover to block'),
+  ],
+  [
+    'limit/trade-range',
+    /slack of a chain/,
+    limit('chain-play', 'kind chain-slack\n  measured\n  within 2..5 in'),
+    limit('chain-play', 'kind chain-slack\n  measured\n  within 2..5 mm'),
+  ],
   ['engine/counts', /upper places/, shells(4), shells(5)],
   ['engine/counts', /each valve has its own/, valves('part valve-spring x4'), valves('part valve-spring x8')],
   [
