@@ -23,6 +23,15 @@ const ROWS: readonly Row[] = [
     high: 0.6,
     unit: 'mm',
   },
+  {
+    what: 'preload of a hydraulic lifter',
+    kinds: [],
+    words: /lifter|tappet|hydraulic|plunger/,
+    also: /preload/,
+    low: 0.1,
+    high: 2.5,
+    unit: 'mm',
+  },
   { what: 'run-out of a shaft', kinds: ['runout'], of: /crank|cam|shaft/, low: 0.005, high: 0.12, unit: 'mm' },
   { what: 'run-out', kinds: ['runout'], words: /run-?out/, low: 0.005, high: 0.3, unit: 'mm' },
   {
@@ -35,6 +44,7 @@ const ROWS: readonly Row[] = [
   },
   { what: 'flatness', kinds: ['flatness'], words: /flatness|warp/, low: 0.01, high: 0.4, unit: 'mm' },
   { what: 'protrusion', kinds: ['protrusion'], words: /protrusion/, low: 0.02, high: 1.5, unit: 'mm' },
+  { what: 'slack of a chain', kinds: ['chain-slack'], low: 0.5, high: 20, unit: 'mm' },
   { what: 'pin clearance', kinds: ['pin-clearance'], low: 0.001, high: 0.04, unit: 'mm' },
   {
     what: 'material taken off a face',

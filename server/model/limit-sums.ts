@@ -23,7 +23,7 @@ export type Verdict = 'inside' | 'outside' | 'select';
 export interface LimitResult {
   readonly worked: Worked;
   readonly bounds: Bounds | undefined;
-  /** Undefined where there is nothing to hold it against, or it rests on what is still to be measured. */
+  /** Undefined where there is nothing to hold it against, or what is still to be measured may bring it in or out. */
   readonly verdict: Verdict | undefined;
   /** The place, where the limit differs from place to place; a name without a number is all places of that name. */
   readonly place: Asked | undefined;
@@ -132,7 +132,9 @@ const limitAsked = question((view, limit: Limit): readonly LimitResult[] => {
       said !== undefined && dimensionKey(dimensionOf(said.unit)) === dimensionKey(worked.dimension)
         ? boundsFor(said, worked)
         : undefined;
-    const verdict = bounds === undefined || worked.toMeasure ? undefined : standing(worked.stack.interval, bounds);
+    const held = bounds === undefined ? undefined : standing(worked.stack.interval, bounds);
+    // What is still to be measured has to lie within its own bounds: missed by all of that it is missed whatever comes out.
+    const verdict = worked.toMeasure && held !== 'outside' ? undefined : held;
     results.push({
       worked,
       bounds,

@@ -10,6 +10,7 @@ import { ENGINE_FIGURES, ENGINE_MEASURES } from './engine-figures.ts';
 import { engineFigure, engineMeasure, neededFor } from './engine-sums.ts';
 import { evaluation } from './evaluation.ts';
 import { DEEPEST, type Evaluation, workOut } from './expression.ts';
+import { featureValue } from './expression-inputs.ts';
 import { type Asked, placesFor } from './feature-places.ts';
 import { plainValues } from './measure.ts';
 import type { Limit, View } from './view.ts';
@@ -79,11 +80,11 @@ function ofReference(expression: Expression & { readonly kind: 'reference' }, at
   if (thing.kind !== 'part' || feature === undefined || !thing.featureNames.has(feature.text)) return undefined;
   if (workOut(expression, at) !== undefined) return undefined;
   const name = `${thing.name}.${feature.text}`;
-  const dimension = thing.dimensions.get(feature.text) ?? thing.figures.get(feature.text);
-  if (dimension === undefined || dimension.value === undefined) return undefined;
+  const value = featureValue(view, thing, feature.text);
+  if (value === undefined || typeof value === 'number') return undefined;
   if (placesFor(thing, feature.text, expression.reference, at.asked).length === 0)
     return input(name, told`its places and those of the limit do not pair: ${at.asked.of} here`);
-  return dimension.value.kind === 'by-place' && at.asked.of > 1
+  return value.kind === 'by-place' && at.asked.of > 1
     ? input(name, told`it has no figure at ${told.place(placeAsked(at.asked))}`)
     : undefined;
 }

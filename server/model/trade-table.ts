@@ -101,7 +101,9 @@ export type TradeKind =
   | 'small-end'
   | 'chamber'
   | 'injector-washer'
-  | 'tank';
+  | 'tank'
+  | 'link-rod'
+  | 'knuckle-pin';
 
 /** Names of the trade, apart by blanks, and what they are. */
 export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] = [
@@ -146,6 +148,8 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   // What goes up and down.
   ['rod con-rod connecting-rod', 'rod'],
   ['dip-rod tie-rod control-rod throttle-rod pull-rod clutch-rod brake-rod linkage-rod shift-rod', ''],
+  ['link-rod', 'rod link-rod'],
+  ['knuckle-pin', 'knuckle-pin'],
   ['piston', 'piston'],
   ['tensioner-piston relief-piston pump-piston compressor-piston brake-piston booster-piston', ''],
   ['piston-pin gudgeon-pin wrist-pin gudgeon', 'piston-pin'],
@@ -228,7 +232,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['rocker-cover valve-cover rocker-box-cover cam-cover', 'rocker-cover'],
   ['^valve inlet-valve exhaust-valve intake-valve', 'valve'],
   ['valve-spring inner-spring outer-spring', 'valve-spring'],
-  ['spring-retainer valve-retainer spring-plate', 'spring-retainer'],
+  ['spring-retainer valve-retainer spring-plate valve-rotator spring-rotator', 'spring-retainer'],
   ['collet keeper cotter', 'collet'],
   ['chain-guide belt-guide guide-rail dipstick-guide cable-guide', ''],
   ['guide valve-guide seat valve-seat', 'guide-or-seat'],

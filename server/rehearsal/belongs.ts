@@ -164,6 +164,17 @@ function otherShaft(part: Part, mate: Part, state: State): Told | undefined {
   return told`${told.thing(part)} belongs on ${told.named(shaft, 'part')}`;
 }
 
+/** A seal that has a carrier by its name, put straight into what the carrier is bolted to. */
+function otherCarrier(part: Part, mate: Part, state: State): Told | undefined {
+  if (!isA(part, 'seal') || !isA(mate, 'block', 'case', 'head')) return undefined;
+  const carrier = ['carrier', 'housing', 'retainer', 'holder']
+    .map((word) => state.parts.get(`${part.name}-${word}`)?.part)
+    .find((each) => each !== undefined);
+  return carrier === undefined || carrier === mate
+    ? undefined
+    : told`${told.thing(part)} goes into ${told.thing(carrier)}`;
+}
+
 /** What other parts are bolted to. */
 const CASTINGS: readonly TradeKind[] = ['block', 'head', 'case', 'timing-cover', 'timing-case', 'sump', 'manifold'];
 
@@ -250,6 +261,7 @@ export function sayIfElsewhere(
     tooMany(state, part, places, mate) ??
     otherSide(part.part, places, mate, onto, state) ??
     otherShaft(part.part, mate, state) ??
+    otherCarrier(part.part, mate, state) ??
     otherCasting(part.part, mate, state);
   if (why === undefined || state.unsure) return false;
   if (!state.muted) state.saidElsewhere.add(part.part.name);

@@ -2,12 +2,12 @@
 import { told } from '../../grammar/told.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
-import type { Part } from '../model/view.ts';
+import type { Fastener, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { clampedIn } from './at-the-bench.ts';
 import type { FastenerState } from './fastener-state.ts';
-import { stepsMating, stepsMatingWith, stepsSealing } from './foresight.ts';
+import { stepsMating, stepsMatingWith, stepsOiling, stepsSealing } from './foresight.ts';
 import { partsThat } from './graded.ts';
 import { OFF, type PartState } from './part-state.ts';
 import { type State, say, sayAt } from './state.ts';
@@ -81,7 +81,7 @@ export function sayIfUnsealed(state: State, part: PartState, mate: string | unde
 }
 
 /** What says that it goes in oiled. */
-const fittedOiled = partsThat(({ fitted }) => fitted === 'oiled');
+const fittedOiled = partsThat(({ fitted }) => fitted === 'oiled' || fitted === 'greased');
 
 /** What runs on a film of oil, and where that may be besides: on the shaft in its shells, on the caps and followers of a camshaft. */
 const FILMS: readonly (readonly [TradeKind, readonly TradeKind[]])[] = [
@@ -171,9 +171,83 @@ export function sayIfPlugDry(state: State, { fastener, last }: FastenerState): v
   );
 }
 
+/** What runs on a film, of which all work of a spec says that it is oiled as it goes in. */
+const ALWAYS_OILED: readonly TradeKind[] = ['camshaft', 'shell', 'lifter'];
+/** Where that oil may be besides: on what it runs on. A lifter is oiled at its side, and is no camshaft. */
+const OILS_IT: typeof FILMS = [
+  ['lifter', ['camshaft', 'block', 'case', 'head']],
+  ['camshaft', ['cam-bearing', 'cam-cap', 'block', 'head', 'case']],
+  ...FILMS,
+];
+
+/** What goes in dry in work on a whole engine, and is oiled where other work of the spec fits it. Common practice, no source. */
+function sayIfOiledElsewhere(state: State): void {
+  if (state.plan.begins === 'bare') return;
+  for (const part of state.parts.ofKind(...ALWAYS_OILED)) {
+    const { name } = part.part;
+    const by = part.fittedBy.find((each) => each !== undefined);
+    const said = saidDry(name);
+    if (by === undefined || by.step.trial || isOiled(part) || state.saidSteps.has(said)) continue;
+    const others = OILS_IT.find(([kind]) => isA(part.part, kind))?.[1] ?? [];
+    if (others.length > 0 && state.parts.ofKind(...others).some(isOiled)) continue;
+    const elsewhere = stepsOiling(state.view, name).find(({ sequence }) => !state.plan.sequences.includes(sequence));
+    if (elsewhere === undefined) continue;
+    if (state.unsure) return;
+    if (!state.muted) state.saidSteps.add(said);
+    say(
+      state,
+      'sequence/fitted-dry',
+      by,
+      told`${told.thing(part.part)} goes in dry here, and step ${told.thing(elsewhere.step)} of other work oils it. Say lubricate ${told.thing(part.part)} where it goes in.`,
+      { missing: true, severity: 'warning' },
+    );
+  }
+}
+
+/** What a thread is fitted with that a step puts on. */
+const ON_THREADS: ReadonlySet<string> = new Set(['sealant', 'moly']);
+
+/** By what is put on their threads, and for paste by the joint, whose torque it belongs to: the fasteners that say so. */
+const threadsWith = keyed(
+  (view) => view.fasteners,
+  (_view, { name, fitted, joint }: Fastener): readonly Entry<string>[] =>
+    fitted === undefined || !ON_THREADS.has(fitted) || joint === 'plug' ? [] : [[threadKey(fitted, joint), name]],
+);
+const threadKey = (fitted: string, joint: string | undefined): string =>
+  fitted === 'moly' ? `${fitted} ${joint ?? ''}` : fitted;
+
+const isDressed = question(
+  (view, name: string): boolean => stepsSealing(view, name).length > 0 || stepsOiling(view, name).length > 0,
+);
+
+/** So many threads of a kind that steps put it on show that it is written down. Judgement; no source. */
+const DRESSED = 2;
+
+/** A thread that gets its sealant or paste by no step, where most others of its kind do. Common practice, no source. */
+export function sayIfThreadDry(state: State, { fastener, last }: FastenerState): void {
+  const { name, fitted, joint } = fastener;
+  if (fitted === undefined || !ON_THREADS.has(fitted) || joint === 'plug' || last === undefined) return;
+  if (state.plan.begins !== 'bare' || fastener.broken || isDressed(state.view, name)) return;
+  const others = threadsWith(state.view, threadKey(fitted, joint)).filter((other) => other !== name);
+  const dressed = others.filter((other) => isDressed(state.view, other));
+  const [first] = dressed;
+  if (first === undefined || dressed.length < DRESSED || dressed.length <= others.length - dressed.length) return;
+  if (state.unsure) return;
+  say(
+    state,
+    'sequence/fitted-dry',
+    last,
+    fitted === 'sealant'
+      ? told`${told.thing(fastener)} goes in with sealant on its thread, and no step puts any on, though one does for ${told.named(first)}. Say seal ${told.thing(fastener)} before this.`
+      : told`${told.thing(fastener)} goes in with paste on its thread, and no step puts any on, though one does for ${told.named(first)}. Say lubricate ${told.thing(fastener)} before this.`,
+    { missing: true, severity: 'information' },
+  );
+}
+
 /** The engine is turned, or the job ends: what had to be oiled and is not. */
 export function sayIfNotOiled(state: State): void {
   sayIfDry(state);
+  sayIfOiledElsewhere(state);
   for (const part of state.parts.among(fittedOiled(state.view))) {
     const by = part.fittedBy.find((each) => each !== undefined);
     if (by === undefined || by.step.trial || part.wet.has('oiled')) continue;
@@ -186,7 +260,9 @@ export function sayIfNotOiled(state: State): void {
       'sequence/fitted-dry',
       by.step.placed,
       by.span,
-      told`${told.thing(part.part)} goes in oiled, and no step oils it before the engine is turned. Say lubricate ${told.thing(part.part)} where it goes in.`,
+      part.part.fitted === 'greased'
+        ? told`${told.thing(part.part)} goes in greased, and no step puts grease on it before the engine is turned. Say lubricate ${told.thing(part.part)} where it goes in.`
+        : told`${told.thing(part.part)} goes in oiled, and no step oils it before the engine is turned. Say lubricate ${told.thing(part.part)} where it goes in.`,
       { missing: true },
     );
   }

@@ -7,7 +7,7 @@ import type { Sequence, View } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { retorqueOf, stageCount } from './at-the-bench.ts';
-import { sayIfPlugDry } from './dressed.ts';
+import { sayIfPlugDry, sayIfThreadDry } from './dressed.ts';
 import { type FastenerState, FINAL, OUT, SNUG, tightenedAgain, wasRunSince } from './fastener-state.ts';
 import { nameOf, sayLeft, sayOf } from './left.ts';
 import { filled, OFF } from './part-state.ts';
@@ -237,6 +237,7 @@ export function sayIfFastenerLeft(state: State, fastener: FastenerState): void {
   fastenerLeft(state, fastener);
   retorqueLeft(state, fastener);
   sayIfPlugDry(state, fastener);
+  sayIfThreadDry(state, fastener);
 }
 
 /** Plugs that clamp nothing: of those it is said where no step puts one in. */

@@ -72,6 +72,7 @@ interface StepTells {
   readonly drained: object;
   readonly bled: object;
   readonly sealed: object;
+  readonly oiled: object;
   readonly filled: { readonly action: Action };
 }
 
@@ -97,6 +98,7 @@ const tellsOf = (work: StepWork): Tells => ({
   drained: named(work.drained),
   bled: named(work.bled),
   sealed: named(work.sealed),
+  oiled: named(work.oiled),
   filled: work.filled.flatMap((action) =>
     [...new Set(action.targets.map(({ owner }) => owner.text))].map((name) => [name, { action }] as const),
   ),
@@ -131,6 +133,7 @@ export const stepsMatingWith = stepsBy('matedWith');
 export const stepsDraining = stepsBy('drained');
 export const stepsBleeding = stepsBy('bled');
 export const stepsSealing = stepsBy('sealed');
+export const stepsOiling = stepsBy('oiled');
 /** What the steps of the spec fill into a place. */
 export const stepsFilling = stepsBy('filled');
 

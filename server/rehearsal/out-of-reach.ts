@@ -54,11 +54,16 @@ function overBore({ parts }: State, limit: Limit, tool: string): PartState | und
   return parts.ofKind(isRod ? 'rod' : 'crankshaft').find(isOnEngine);
 }
 
+/** A nozzle is screwed onto the tester, and sprays into the open. */
+const isNozzleTest = (limit: Limit, tool: string): boolean =>
+  /tester|test (?:bench|stand|pump)/i.test(tool) && /pressure|opening|leak/i.test(limit.name);
+
 /** What is weighed, balanced, loaded or turned between centres, once it is on: the part itself is in its own way. */
 function overBench({ parts }: State, limit: Limit, tool: string): PartState | undefined {
   const part = parts.get(nameOf(limit));
   if (part === undefined || !isOnEngine(part)) return undefined;
   if (limit.sort === 'spring-load' && isA(part.part, 'valve-spring')) return part;
+  if (isNozzleTest(limit, tool) && isA(part.part, 'injector')) return part;
   if (limit.sort === 'unbalance' || AT_CENTRES.test(tool)) return part;
   // In its bearings no micrometer gets round a main journal.
   const isMain = isA(part.part, 'crankshaft') && /main/i.test((limit.of ?? limit.each)?.feature?.text ?? '');

@@ -1,9 +1,13 @@
 // Parts that are off when a job ends, and what is on for a trial.
 
 import { type Argument, type Told, told } from '../../grammar/told.ts';
+import { eachPartOfKind } from '../model/by-kind.ts';
+import { thoseThat } from '../model/those-that.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
+import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
-import { isGrade } from './foresight.ts';
+import { isGrade, stepsFitting } from './foresight.ts';
+import { gradesAlone } from './graded.ts';
 import { inWords, nameWith } from './in-words.ts';
 import { nameOf, sayLeft, sayShared } from './left.ts';
 import { OFF, type PartState } from './part-state.ts';
@@ -45,6 +49,68 @@ function staysFromTrial(state: State, { part, onTrial }: PartState): boolean {
   if (onTrial === undefined) return false;
   const tried = state.parts.among(workOf(state.view, onTrial.step).fitted);
   return tried.some((other) => other.part !== part && other.triedIn === onTrial.step);
+}
+
+/** Tables of grades that no step of any sequence fits anything of. */
+const neverFitted = thoseThat(
+  gradesAlone,
+  (grades, view) =>
+    !grades.broken &&
+    stepsFitting(view, grades.name).length === 0 &&
+    grades.rows.every((row) => stepsFitting(view, row.name.text).length === 0),
+);
+
+/** Whether a step fits a part whose name ends like this one's. */
+const isOfOther = question((view, name: string): boolean => {
+  const last = name.slice(name.lastIndexOf('-') + 1);
+  return view.parts.some(
+    (part) => part.name.slice(part.name.lastIndexOf('-') + 1) === last && stepsFitting(view, part.name).length > 0,
+  );
+});
+
+/** What is chosen by a measurement and never goes on: the shim, the gasket of which one is taken. */
+export function sayGradesLeft(state: State): void {
+  if (state.plan.begins !== 'bare' || !state.plan.assembles) return;
+  for (const grades of neverFitted(state.view)) {
+    if (grades.placed.file !== state.file || grades.placed.origin !== undefined) continue;
+    if (state.unsure) return;
+    sayLeft(
+      state,
+      'sequence/never-fitted',
+      grades.placed,
+      nameOf(grades),
+      told`${told.thing(grades)} is chosen by a measurement, and no step fits it. Say fit ${told.thing(grades)} where the one that was chosen goes on.`,
+      [],
+      // A part of that name's kind that does go on may be what the table chooses.
+      isOfOther(state.view, grades.name) ? 'information' : 'warning',
+    );
+  }
+}
+
+/** Whether the work of the job speaks of a filter: of its port that was plugged, of what it seals on. */
+const speaksOfFilter = ({ plan }: State): boolean =>
+  plan.sequences.some(({ steps }) => steps.some(({ placed }) => /filter/i.test(placed.section.text)));
+
+/** An oil filter of a file that this one uses, which no step fits, though the work speaks of a filter. Common practice, no source. */
+export function sayFilterLeft(state: State): void {
+  const { plan, view } = state;
+  if (plan.begins !== 'bare' || !plan.assembles) return;
+  const filters = eachPartOfKind(view, 'oil-filter');
+  const [filter] = filters;
+  const last = plan.sequences.flatMap(({ steps }) => steps).at(-1);
+  if (filter === undefined || last === undefined || filters.some(({ name }) => stepsFitting(view, name).length > 0))
+    return;
+  if (filter.placed.file === state.file || filter.placed.file.startsWith('fettle-library:')) return;
+  if (!speaksOfFilter(state) || state.unsure) return;
+  sayLeft(
+    state,
+    'sequence/never-fitted',
+    last.placed,
+    nameOf(last),
+    told`${told.thing(filter)} of a file that this one uses is fitted by no step. If this engine has it, fit it before oil goes in.`,
+    [{ placed: filter.placed, span: nameOf(filter), message: told`it is declared here` }],
+    'information',
+  );
 }
 
 function partLeft(state: State, part: PartState): void {

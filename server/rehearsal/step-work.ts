@@ -32,6 +32,8 @@ export interface StepWork {
   readonly mated: readonly { readonly name: string; readonly mate: string }[];
   /** What sealant or the like is put on. */
   readonly sealed: readonly string[];
+  /** What oil, grease or paste is put on. */
+  readonly oiled: readonly string[];
   /** All of it could be read. */
   readonly isRead: boolean;
   /** Nothing is done in it. */
@@ -108,6 +110,7 @@ function gather(step: Step): StepWork {
         : [],
     ),
     sealed: namesIn(['seal']),
+    oiled: namesIn(['lubricate']),
     isRead: !step.broken && step.statements.every((statement) => statement.kind !== 'broken'),
     isEmpty:
       !step.broken && (step.declaration.body?.statements ?? []).every((statement) => NO_WORK.has(statement.word)),

@@ -49,6 +49,23 @@ test('a log is held against a limit at the speed that it says, before its readin
   expect(outside('  log 2026-03-09 14:10 oil-pressure 2.1 bar at 900 rpm')).toEqual([]);
 });
 
+test('what no engine comes to is told of a pressure that has no upper bound, and of readings without a limit', () => {
+  expect(outside('  measured oil-pressure 4.9 bar')).toEqual([]);
+  expect(outside('  measured oil-pressure 49 bar')).toEqual([expect.stringContaining('which no engine comes to')]);
+  const running = (lines: string): readonly string[] =>
+    analyseText(
+      `spec example {\n  revision 1\n}\n\nengine {\n  cylinders 2 inline\n  redline 2250 rpm\n}\n\nrecord r of example revision 1 {\n  log 2026-03-09 14:10 ${lines}\n}\n`,
+    )
+      .findings.filter(({ code }) => code === 'record/slip')
+      .map(({ message }) => message);
+  expect(running('oil-pressure 2.9 bar, speed 900 rpm')).toEqual([]);
+  expect(running('oil-pressure 0.29 bar, speed 900 rpm')).toEqual([expect.stringContaining('hardly any')]);
+  // An engine that stands has no pressure.
+  expect(running('oil-pressure 0.0 bar, speed 0 rpm')).toEqual([]);
+  expect(running('oil-pressure 4.2 bar, speed 2400 rpm')).toEqual([]);
+  expect(running('oil-pressure 4.2 bar, speed 20000 rpm')).toEqual([expect.stringContaining('2250 rpm')]);
+});
+
 const rowsOf = (lines: string): ReadonlyMap<string, number | undefined> => {
   const [view] = analyseText(
     `part camshaft\n\nvalve-timing grind on camshaft {\n${lines}\n}\n\nlimit lift\n  = grind.valve-lift\n  within 10..11 mm\n`,

@@ -102,6 +102,14 @@ test.each([
   expect(outstanding(lines)).toEqual([]);
 });
 
+test.each([
+  ['who did the step looks at it himself', '  witnessed fit-pistons by "RT" on 2026-03-02', 'RT did fit-pistons'],
+  ['others were looked at, and it was not', '  witnessed fit-shim by "AM" on 2026-03-02', 'asks for a second person'],
+])('where a hold point asks for two: %s', (_what, line, said) => {
+  expect(outstanding([...ANSWERED, line])).toEqual([expect.stringContaining(said)]);
+  expect(outstanding([...ANSWERED, line, '  witnessed fit-pistons by "AM" on 2026-03-02'])).toEqual([]);
+});
+
 test('the record tells it', () => {
   const text = `${spec}record build-7 of example revision 1 {\n${but(ANSWERED[1] ?? '', '').join('\n')}\n}\n`;
   expect(recordsOf(analyseText(text))[0]?.unanswered).toEqual([

@@ -7,6 +7,7 @@ import { type Interval, point } from '../../mechanics/interval.ts';
 import { sameDimension, unitOf } from '../../mechanics/units.ts';
 import { engineStatement } from '../../model/engine-figures.ts';
 import { engineFigure, engineMeasure } from '../../model/engine-sums.ts';
+import { measureOf } from '../../model/measure.ts';
 import type { Engine, View } from '../../model/view.ts';
 import type { EngineCheck, Report } from '../check.ts';
 import { figure } from '../figures.ts';
@@ -120,6 +121,42 @@ export function tooFast(view: View): number | undefined {
   return mean > PISTON_SPEED ? mean : undefined;
 }
 
+/** The largest that a repair size makes the bore, and what that size is called. */
+function largestBored(engine: Engine, view: View): { readonly size: string; readonly low: Exact } | undefined {
+  const written = valueSaid(engine, 'bore')?.value;
+  if (written?.kind !== 'expression' || written.expression.kind !== 'reference') return undefined;
+  const { owner, feature } = written.expression.reference;
+  const part = view.things.get(owner.text);
+  if (part?.kind !== 'part' || feature === undefined) return undefined;
+  let largest: { readonly size: string; readonly low: Exact } | undefined;
+  for (const [size, statement] of part.sizes) {
+    const own = statement.kind === 'size' ? (statement.body?.statements ?? []) : [];
+    const dimension = own.find((each) => each.kind === 'dimension' && each.name.text === feature.text);
+    const value = dimension?.kind === 'dimension' ? dimension.value : undefined;
+    const measure = value === undefined || value.kind === 'by-place' ? undefined : measureOf(value);
+    if (measure === undefined || !sameDimension(measure.unit, unitOf('mm'))) continue;
+    if (largest === undefined || compare(measure.interval.low, largest.low) > 0)
+      largest = { size, low: measure.interval.low };
+  }
+  return largest;
+}
+
+/** A gasket whose hole a bore that is taken out to a repair size outgrows. */
+function sayGasketOfSize(engine: Engine, view: View, report: Report): void {
+  const [bore, hole] = [lengthOf('bore', view), lengthOf('gasket-bore', view)];
+  const statement = valueSaid(engine, 'gasket-bore');
+  const bored = largestBored(engine, view);
+  if (bore === undefined || hole === undefined || statement === undefined || bored === undefined) return;
+  // What does not fit the bore as new is said of that.
+  if (compare(hole.high, bore.low) < 0 || compare(hole.high, bored.low) >= 0) return;
+  report(
+    engine.placed,
+    statement.value,
+    told`The hole of the gasket is ${figure(toNumber(hole.high).toFixed(2), 'mm')}, and bored out to ${bored.size} the cylinder is ${figure(toNumber(bored.low).toFixed(2), 'mm')}: the gasket would stand into it. See whether that size has a gasket of its own.`,
+    { severity: 'warning' },
+  );
+}
+
 /** A redline at which the pistons would go faster than any. */
 function sayPistonSpeed(engine: Engine, view: View, report: Report): void {
   const mean = tooFast(view);
@@ -165,6 +202,7 @@ export const impossible: EngineCheck = {
       return;
     }
     sayGasket(engine, view, report);
+    sayGasketOfSize(engine, view, report);
     sayPistonSpeed(engine, view, report);
     const volume = clearance(engine, view);
     if (volume === undefined || signOf(volume.high) > 0) return;

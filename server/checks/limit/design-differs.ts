@@ -1,5 +1,6 @@
 // Bounds of what is measured that the engine's own figures miss whatever their tolerances do: how far pistons stand proud against rod, stroke and
 // block, the chamber of a head against the engine's.
+import { leavesOf } from '../../../grammar/terms.ts';
 import { type Told, told } from '../../../grammar/told.ts';
 import type { Span, Value } from '../../../grammar/tree.ts';
 import { compare, type Exact, negate } from '../../mechanics/exact.ts';
@@ -57,9 +58,21 @@ function figureOf(
   return undefined;
 }
 
+/** The load of a spring as its part has it, where that is one figure, for a limit of what springs carry. */
+function loadOf(limit: Limit, view: View): ReturnType<typeof figureOf> {
+  if (limit.sort !== 'spring-load') return undefined;
+  const part = view.things.get((limit.each ?? limit.of)?.owner.text ?? '');
+  if (part?.kind !== 'part') return undefined;
+  const loads = [...part.figures].filter(([name]) => /(?:^|-)load$/.test(name));
+  const [first] = loads;
+  return loads.length === 1 && first !== undefined && first[1].value !== undefined
+    ? { part, name: first[0], value: first[1].value }
+    : undefined;
+}
+
 /** A figure of a part, and the bounds of the limit that is named for it, which are of another kind or have nothing in common. */
 function sayFigure(limit: Limit, view: View, report: Report): void {
-  const found = figureOf(limit, view);
+  const found = figureOf(limit, view) ?? loadOf(limit, view);
   const [own, its] = [plainValues(found?.value), plainValues(limit.within)];
   if (found === undefined || own.length !== 1 || its.length !== 1 || own[0] === undefined || its[0] === undefined)
     return;
@@ -80,6 +93,51 @@ function sayFigure(limit: Limit, view: View, report: Report): void {
   );
 }
 
+/** How far a bolt is stretched, told at the bolt and as a limit of it, with nothing in common. */
+function sayStretch(limit: Limit, view: View, report: Report): void {
+  const of = view.things.get((limit.each ?? limit.of)?.owner.text ?? '');
+  const stretch = of?.kind === 'fastener' ? of.statements.find((each) => each.word === 'stretch') : undefined;
+  if (of?.kind !== 'fastener' || stretch?.kind !== 'value' || !/stretch|longer|lengthen/i.test(limit.name)) return;
+  const [own, its] = [plainValues(stretch.value)[0], plainValues(limit.within)[0]];
+  const [figures, bounds] = [own, its].map((each) => (each === undefined ? undefined : plainBounds(each)));
+  if (own === undefined || its === undefined || figures === undefined || bounds === undefined) return;
+  if (!sameDimension(figures.unit, bounds.unit)) return;
+  const isApart =
+    (figures.low !== undefined && bounds.high !== undefined && compare(figures.low, bounds.high) > 0) ||
+    (figures.high !== undefined && bounds.low !== undefined && compare(figures.high, bounds.low) < 0);
+  if (!isApart) return;
+  const text = (placed: Placed, value: Span): string =>
+    placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  report(
+    limit.placed,
+    its,
+    told`${told.thing(of)} is stretched by ${text(of.placed, own)}, and ${told.thing(limit)} must lie within ${text(limit.placed, its)}. See which of the two is wrong.`,
+    { related: [{ placed: of.placed, span: own, message: told`${told.thing(of)} is told here` }] },
+  );
+}
+
+/** What the engine's figures make of a limit, and its bounds, where those have nothing in common. */
+function missed(
+  limit: Limit,
+  view: View,
+): { readonly found: Designed; readonly bounds: NonNullable<ReturnType<typeof limitBounds>> } | undefined {
+  if (limit.broken || limit.expression !== undefined || limit.within === undefined) return undefined;
+  const found = designed(limit, view);
+  const bounds = found === undefined ? undefined : limitBounds(limit, 'within', { index: 1, of: 1 }, view);
+  if (found === undefined || bounds === undefined) return undefined;
+  if (!sameDimension(bounds.unit, unitOf(limit.sort === 'volume' ? 'cc' : 'mm'))) return undefined;
+  const isUnder = bounds.low !== undefined && found.high.compare(bounds.low) < 0;
+  const isOver = bounds.high !== undefined && found.low.compare(bounds.high) > 0;
+  return isUnder || isOver ? { found, bounds } : undefined;
+}
+
+/** Whether the sum of a limit names one whose bounds the engine's figures miss: that is told, and all that rests on it with it. */
+export const restsOnMissed = (limit: Limit, view: View): boolean =>
+  leavesOf(limit.expression).some((leaf) => {
+    const named = leaf.kind === 'reference' ? view.things.get(leaf.reference.owner.text) : undefined;
+    return named?.kind === 'limit' && missed(named, view) !== undefined;
+  });
+
 export const designDiffers: ThingCheck<'limit'> = {
   code: 'limit/design-differs',
   severity: 'warning',
@@ -89,13 +147,10 @@ export const designDiffers: ThingCheck<'limit'> = {
   run(limit, view, report) {
     if (limit.broken || limit.expression !== undefined || limit.within === undefined) return;
     sayFigure(limit, view, report);
-    const found = designed(limit, view);
-    const bounds = found === undefined ? undefined : limitBounds(limit, 'within', { index: 1, of: 1 }, view);
-    if (found === undefined || bounds === undefined) return;
-    if (!sameDimension(bounds.unit, unitOf(limit.sort === 'volume' ? 'cc' : 'mm'))) return;
-    const isUnder = bounds.low !== undefined && found.high.compare(bounds.low) < 0;
-    const isOver = bounds.high !== undefined && found.low.compare(bounds.high) > 0;
-    if (!isUnder && !isOver) return;
+    sayStretch(limit, view, report);
+    const differs = missed(limit, view);
+    if (differs === undefined) return;
+    const { found, bounds } = differs;
     report(
       limit.placed,
       limit.within,

@@ -62,6 +62,28 @@ export function takenOfOther(limit: Limit, view: View): Reference | undefined {
   );
 }
 
+const HIGHEST = /(?:^|-)(?:highest|max|maximum|largest|greatest|tallest|longest|heaviest|loosest|widest)(?:-|$)/;
+const LOWEST = /(?:^|-)(?:lowest|min|minimum|smallest|least|shortest|lightest|tightest|narrowest)(?:-|$)/;
+
+/** A limit that is named for the highest of several and takes the lowest, or the other way round. */
+function sayOtherEnd(limit: Limit, report: Report): void {
+  const { expression } = limit;
+  if (expression?.kind !== 'call') return;
+  const name = limit.name.toLowerCase();
+  const [isHigh, isLow] = [HIGHEST.test(name), LOWEST.test(name)];
+  const takes = expression.name.text.toLowerCase();
+  if (isHigh === isLow || takes !== (isHigh ? 'min' : 'max')) return;
+  const right = isHigh ? 'max' : 'min';
+  report(
+    limit.placed,
+    expression.name,
+    isHigh
+      ? told`${told.thing(limit)} is named for the highest, and takes the lowest of them. Is ${right} meant?`
+      : told`${told.thing(limit)} is named for the lowest, and takes the highest of them. Is ${right} meant?`,
+    { fixes: [change(limit.placed, expression.name, right)] },
+  );
+}
+
 export const otherPart: ThingCheck<'limit'> = {
   code: 'limit/other-part',
   severity: 'warning',
@@ -70,6 +92,7 @@ export const otherPart: ThingCheck<'limit'> = {
   page,
   run(thing, view, report) {
     if (thing.broken) return;
+    sayOtherEnd(thing, report);
     const of = thing.each ?? thing.of;
     if (of === undefined || view.things.get(of.owner.text)?.kind !== 'part') return;
     const meant = namedAfter(thing, of.owner.text, view);

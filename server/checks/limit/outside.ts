@@ -6,6 +6,7 @@ import type { Limit, View } from '../../model/view.ts';
 import { question } from '../../model/view-questions.ts';
 import type { ThingCheck } from '../check.ts';
 import { rangeShown } from '../figures.ts';
+import { restsOnMissed } from './design-differs.ts';
 import { sayMachined } from './machined-to-size.ts';
 import page from './outside.md';
 import { comesOut, inputsShown, judged } from './verdicts.ts';
@@ -20,7 +21,8 @@ function nearest(by: Argument, isSmall: boolean): Told {
 function missedBy(limit: Limit, view: View): ReadonlySet<string> | undefined {
   if (limit.broken || limit.expression === undefined) return undefined;
   const out = workOutLimit(limit, view).find((result) => result.verdict === 'outside');
-  return out === undefined ? undefined : new Set(out.worked.inputs.keys());
+  if (out === undefined || (out.worked.toMeasure && restsOnMissed(limit, view))) return undefined;
+  return new Set(out.worked.inputs.keys());
 }
 
 /** Whether one limit is worked out from the engine's figures alone, and the other from all of these and more: one wrong figure throws both out. */
@@ -76,8 +78,8 @@ export const outside: ThingCheck<'limit' | 'step'> = {
     if (thing.kind !== 'limit') return;
     const own = missedBy(thing, view);
     const key = own === undefined ? undefined : keyOf(own);
-    if (key !== undefined && restOnOthers(view, key)) return;
-    const more = key === undefined ? [] : restingOn(view, key);
+    if (key === undefined || restOnOthers(view, key)) return;
+    const more = restingOn(view, key);
     for (const { value, results } of judged(thing, view, 'outside')) {
       const first = results[0];
       if (first?.bounds === undefined) continue;

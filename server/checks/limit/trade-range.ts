@@ -204,11 +204,35 @@ function sayLashes(limit: Limit, view: View, report: Report): void {
     ? (endsAt(limit, 'inlet', view) ?? endsAt(limit, 'intake', view))
     : endsAt(limit, undefined, view);
   const exhaust = endsAt(partner, hasBoth ? 'exhaust' : undefined, view);
-  if (inlet === undefined || exhaust === undefined || inlet.low <= exhaust.high) return;
+  if (inlet === undefined || exhaust === undefined) return;
+  if (inlet.low <= exhaust.high) {
+    sayLashesApart(limit, partner, inlet, exhaust, report);
+    return;
+  }
   report(
     limit.placed,
     limit.within,
     told`The inlet valves have more lash here than the exhaust valves, which get hotter and usually have as much or more. See whether two figures changed places, or a digit.`,
+    partner === limit || partner.within === undefined
+      ? {}
+      : {
+          related: [
+            { placed: partner.placed, span: partner.within, message: told`${told.thing(partner)} is told here` },
+          ],
+        },
+  );
+}
+
+/** So many times the other no lash of one engine is. Judgement; no source. */
+const LASHES_APART = 5;
+
+/** Lashes of which one is many times the other: a point that slipped in one of the two. */
+function sayLashesApart(limit: Limit, partner: Limit, inlet: Ends, exhaust: Ends, report: Report): void {
+  if (limit.within === undefined || inlet.high <= 0 || exhaust.low <= LASHES_APART * inlet.high) return;
+  report(
+    limit.placed,
+    limit.within,
+    told`The exhaust valves have ${(exhaust.high / inlet.high).toPrecision(2)} times the lash of the inlet valves here. See whether a point slipped in one of the two.`,
     partner === limit || partner.within === undefined
       ? {}
       : {

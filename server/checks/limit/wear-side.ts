@@ -1,9 +1,11 @@
-// A wear limit on the side to which nothing wears: a journal that would have to grow, a clearance that would have to shrink.
+// A wear limit on the side to which nothing wears: a journal that would have to grow, a clearance that would have to shrink. And a bound with
+// one side, on the side from which nothing threatens: a leak that must be at least so much, an oil pressure that may be no more.
 import { told } from '../../../grammar/told.ts';
 import { compare } from '../../mechanics/exact.ts';
-import type { Bounds } from '../../model/measure.ts';
+import { type Bounds, plainValues } from '../../model/measure.ts';
 import type { Limit } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Report, ThingCheck } from '../check.ts';
+import { change } from '../support.ts';
 import { isFarAway } from './wear-far.ts';
 import { type WearPair, wearPairs, wearText } from './wear-pairs.ts';
 import page from './wear-side.md';
@@ -54,6 +56,54 @@ function wayOfPair({ name, of }: WearPair): Way | undefined {
   return of === 'figure' ? undefined : wayOfLimit(of);
 }
 
+/** What does harm from one side alone: too near, too little, or too much. By the kind of a limit. Common practice, no source. */
+const HARMS: ReadonlyMap<string, 'little' | 'much'> = new Map([
+  ['piston-to-valve', 'little'],
+  ...['flatness', 'runout', 'out-of-round', 'taper', 'unbalance'].map((kind) => [kind, 'much'] as const),
+]);
+/** The same by the name of a limit whose kind does not tell. Common practice, no source. */
+const HARMS_BY_NAME: readonly (readonly [RegExp, 'little' | 'much'])[] = [
+  [
+    /(?:^|-)(?:valve|inlet|exhaust)-to-piston$|(?:^|-)piston-to-(?:valve|inlet|exhaust)$|(?:^|-)(?:oil|compression)-pressure$|(?:^|-)(?:water|coolant|oil|fuel)-flow$/,
+    'little',
+  ],
+  [
+    /(?:^|-)(?:leak|leakage|leak-down|leak-rate|run-?out|taper|out-of-round|flatness|warp|twist|bend|unbalance|imbalance|spread|drag|blow-by|pressure-(?:drop|loss))$/,
+    'much',
+  ],
+];
+
+/** Words of a title that tell why a bound stands on the other side. */
+const OTHER_SIDE = /cold|relief|max|highest|most|least|min\b/i;
+
+/** What does harm there, where that can be told. */
+function harmOf({ name, sort, title }: Limit): 'little' | 'much' | undefined {
+  const byKind = sort === undefined ? undefined : HARMS.get(sort);
+  if (byKind !== undefined) return byKind;
+  if (OTHER_SIDE.test(title ?? '')) return undefined;
+  const low = name.toLowerCase();
+  return sort === undefined || sort === 'other' ? HARMS_BY_NAME.find(([pattern]) => pattern.test(low))?.[1] : undefined;
+}
+
+/** A bound that holds the side from which no harm comes, and leaves the other open. */
+function sayOpenSide(limit: Limit, report: Report): void {
+  const harm = harmOf(limit);
+  if (harm === undefined || limit.broken) return;
+  const wrong = harm === 'little' ? 'at-most' : 'at-least';
+  const value = plainValues(limit.within).find((each) => each.kind === 'open' && each.side === wrong);
+  if (value?.kind !== 'open') return;
+  const written = wearText(limit.placed, value);
+  const right = written.replace(wrong, wrong === 'at-most' ? 'at-least' : 'at-most');
+  report(
+    limit.placed,
+    value,
+    harm === 'little'
+      ? told`Of ${told.thing(limit)} too little does harm, and ${written} lets it be as little as it likes. Is ${right} meant?`
+      : told`Of ${told.thing(limit)} too much does harm, and ${written} lets it be as much as it likes. Is ${right} meant?`,
+    { fixes: [change(limit.placed, value, right)] },
+  );
+}
+
 export const wearSide: ThingCheck<'part' | 'limit'> = {
   code: 'limit/wear-side',
   severity: 'warning',
@@ -62,6 +112,7 @@ export const wearSide: ThingCheck<'part' | 'limit'> = {
   page,
   run(thing, _view, report) {
     const { placed } = thing;
+    if (thing.kind === 'limit') sayOpenSide(thing, report);
     for (const pair of wearPairs(thing)) {
       const { name, fresh, wear, range, limit } = pair;
       const way = wayOfPair(pair);

@@ -2,6 +2,7 @@
 // itself is in rules.ts.
 import { told } from '../../../grammar/told.ts';
 import type { OrientRule } from '../../../grammar/tree.ts';
+import { eachPartOfKind } from '../../model/by-kind.ts';
 import { type Entry, keyed } from '../../model/keyed.ts';
 import { thoseThat } from '../../model/those-that.ts';
 import { isA, type TradeKind } from '../../model/trade-names.ts';
@@ -35,6 +36,19 @@ const unmarked = thoseThat(
   (view) => view.parts,
   (part, view) =>
     part.matched && !part.broken && !isA(part, ...ROUND) && part.marks.size === 0 && rulesOf(view, part).length === 0,
+);
+
+/** Bored or broken together with what they sit on, or run in on it: each goes back to its place. Common practice, no source. */
+const TO_ITS_PLACE: readonly TradeKind[] = ['main-cap', 'rod-cap', 'cam-cap', 'rod'];
+
+/** Whether the spec says it of another of these: then it is written down which they are. */
+const saysOfOthers = (view: View): boolean =>
+  TO_ITS_PLACE.some((kind) => eachPartOfKind(view, kind).some((part) => part.matched));
+
+/** The parts that go back to their places, and of which nothing says so, though it does of others. */
+const notMatched = thoseThat(
+  (view) => view.parts,
+  (part) => part.count > 1 && !part.matched && !part.broken && isA(part, ...TO_ITS_PLACE),
 );
 
 /** The parts of which something says which way round they go. */
@@ -99,6 +113,15 @@ export const missing: SpecCheck = {
         nameSpan(part.placed),
         told`${told.thing(part)} is matched, and nothing says which way round it goes or how it is marked. Give it an orient line or a mark.`,
         { missing: true },
+      );
+    }
+    for (const part of notMatched(view)) {
+      if (part.placed.file !== file.file || !saysOfOthers(view)) continue;
+      report(
+        part.placed,
+        nameSpan(part.placed),
+        told`${told.thing(part)} was made together with what it sits on, and goes back to its own place; nothing says so, though it does of other parts. Say matched.`,
+        { missing: true, severity: 'information' },
       );
     }
     unshown(view, file, report);

@@ -3,9 +3,12 @@
 import { told } from '../../../grammar/told.ts';
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { kindOf } from '../../mechanics/units.ts';
 import { type Entry, keyed } from '../../model/keyed.ts';
+import { measureOf } from '../../model/measure.ts';
 import { MOST_RING_GAPS } from '../../model/most.ts';
 import { angleOf } from '../../model/pointing.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Part, View } from '../../model/view.ts';
 import type { Pointer, Report, SpecCheck, SpecContext } from '../check.ts';
 import gapsClosePage from './gaps-close.md';
@@ -26,6 +29,10 @@ const OVER = 10;
 /** Oil rings, their rails and expanders seal nothing against pressure; a pegged ring can't turn. */
 const NO_SEAL = /oil|expander|rail|spacer|scraper|peg/i;
 
+/** The gap of an oil ring in one piece, whose oil comes up past it. Rails and pegs stand as they must. */
+const OIL = /oil/i;
+const NOT_OIL = /expander|rail|spacer|peg/i;
+
 const ALL = '';
 
 const gapsOf = keyed(
@@ -33,18 +40,31 @@ const gapsOf = keyed(
   (view, part: Part) => findGaps(part, view).map((gap): Entry<Gap> => [ALL, gap]),
 );
 
+const oilGapsOf = keyed(
+  (view) => view.parts,
+  (view, part: Part) =>
+    OIL.test(part.name) && !NOT_OIL.test(part.name)
+      ? findGaps(part, view, NOT_OIL).map((gap): Entry<Gap> => [ALL, gap])
+      : [],
+);
+
+const ringsOf = keyed(
+  (view) => view.parts,
+  (_view, part: Part): readonly Entry<Part>[] => (isA(part, 'ring') ? [[ALL, part]] : []),
+);
+
 /** The gaps of all parts. */
 const gapsIn = (view: View): readonly Gap[] => gapsOf(view, ALL);
 
-function findGaps(part: Part, view: View): readonly Gap[] {
-  if (NO_SEAL.test(part.name) || part.broken) return [];
+function findGaps(part: Part, view: View, without = NO_SEAL): readonly Gap[] {
+  if (without.test(part.name) || part.broken) return [];
   const gaps: Gap[] = [];
   for (const statement of part.statements) {
     if (statement.kind !== 'orient') continue;
     for (const rule of statement.rules) {
       if (
         !GAP.test(rule.feature.text) ||
-        NO_SEAL.test(rule.feature.text) ||
+        without.test(rule.feature.text) ||
         rule.at === undefined ||
         rule.at.kind === 'clock'
       )
@@ -123,6 +143,54 @@ function sayClose(view: View, file: SpecContext['file'], report: Report): void {
   }
 }
 
+/** The gap of an oil ring under that of a compression ring: the gas finds its way straight down. Common practice, no source. */
+function sayOilInLine(view: View, file: SpecContext['file'], report: Report): void {
+  const others = gapsIn(view).slice(0, MOST_RING_GAPS);
+  for (const gap of oilGapsOf(view, ALL).slice(0, MOST_RING_GAPS)) {
+    if (gap.placed.file !== file.file) continue;
+    const other = others.find(
+      (each) => each.part.count === gap.part.count && meet(each, gap) && apart(each.degrees, gap.degrees) <= OVER,
+    );
+    if (other === undefined) continue;
+    report(
+      gap.placed,
+      gap.span,
+      told`${gap.name} at ${gap.degrees} degrees stands under ${other.name}, at ${other.degrees}: the gaps of all rings are spread round the bore. See whether a figure slipped.`,
+      { related: [{ placed: other.placed, span: other.span, message: told.asIs(other.name) }] },
+    );
+  }
+}
+
+/** Degrees to a side that an exhaust port is wide, as a gap sees it. Judgement; no source. */
+const PORT = 25;
+
+/** Gaps of a two-stroke engine that run over the port to which a mark of the piston looks: the ends spring out and catch. Common practice, no source. */
+function sayOverPort(view: View, file: SpecContext['file'], report: Report): void {
+  if (view.engine?.cycle !== 'two-stroke') return;
+  for (const part of ringsOf(view, ALL)) {
+    if (part.placed.file !== file.file || part.broken) continue;
+    for (const rule of part.statements.flatMap((each) => (each.kind === 'orient' ? each.rules : []))) {
+      const from = rule.from === undefined ? undefined : view.things.get(rule.from.owner.text);
+      const name = rule.from?.feature?.text;
+      if (!GAP.test(rule.feature.text) || rule.at === undefined || from?.kind !== 'part' || name === undefined)
+        continue;
+      const measure = measureOf(rule.at);
+      const own = from.statements
+        .flatMap((each) => (each.kind === 'orient' ? each.rules : []))
+        .find((each) => each.feature.text === name);
+      const toward = own?.direction?.word;
+      if (measure === undefined || kindOf(measure.unit) !== 'angle' || toward !== 'exhaust') continue;
+      const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
+      if (apart(degrees, 0) > PORT) continue;
+      report(
+        part.placed,
+        rule.at,
+        told`${told.named(rule.feature.text)} of ${told.thing(part)} stands ${apart(degrees, 0)} degrees from the exhaust side: its ends run over the port, spring out and catch. See whether a figure slipped.`,
+      );
+    }
+  }
+}
+
 export const gapsInLine: SpecCheck = {
   code: 'orientation/gaps-in-line',
   severity: 'error',
@@ -158,5 +226,7 @@ export const gapsClose: SpecCheck = {
   page: gapsClosePage,
   run({ view, file, report }) {
     sayClose(view, file, report);
+    sayOilInLine(view, file, report);
+    sayOverPort(view, file, report);
   },
 };

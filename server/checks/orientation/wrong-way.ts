@@ -18,6 +18,10 @@ interface Row {
   /** What it never points to, if it points to a part. */
   readonly neverTo?: readonly TradeKind[];
   readonly why: Told;
+  /** Where the common way is not the only one: how it is said then. */
+  readonly hint?: true;
+  /** Where it holds for engines of one cycle. */
+  readonly cycle?: 'four-stroke' | 'two-stroke';
 }
 
 const TO_HEAD = told`The close coils of a valve spring lie on the head.`;
@@ -50,8 +54,37 @@ const ROWS: readonly Row[] = [
     feature: /^close-(?:coil|wound|end)/,
     // Side valves have them up.
     never: [],
-    neverTo: ['spring-retainer'],
+    neverTo: ['spring-retainer', 'rocker-cover', 'rocker', 'collet'],
     why: TO_HEAD,
+  },
+  {
+    kind: 'shell',
+    feature: /^(?:tang|nib|lug)s?$/,
+    never: [],
+    neverTo: ['crankshaft', 'camshaft', 'piston'],
+    why: told`The tang of a shell lies in the notch of what the shell sits in, and never on the shaft, which turns.`,
+  },
+  {
+    kind: 'cap',
+    feature: /^(?:arrow|front-mark)s?$/,
+    never: ['rear'],
+    why: told`The arrow of a bearing cap points to the front in nearly every engine.`,
+    hint: true,
+  },
+  {
+    kind: 'piston',
+    feature: /^arrows?$/,
+    never: ['inlet', 'up', 'down'],
+    why: told`The arrow of a two-stroke piston points to the exhaust in nearly every engine, so that the ring pegs stay clear of the ports.`,
+    hint: true,
+    cycle: 'two-stroke',
+  },
+  {
+    kind: 'gasket',
+    feature: /^(?:top|stamp|mark|letter|number)s?$/,
+    never: ['down'],
+    why: told`The stamp of a gasket looks up in nearly every engine, so that it can be read when it lies on its face.`,
+    hint: true,
   },
 ];
 
@@ -108,7 +141,11 @@ const AGAINST: ReadonlyMap<string, string> = new Map([
 ]);
 
 /** Why a rule can't be meant; undefined for one that may be. */
-function whyNot(part: Part, rule: OrientRule, view: View): Told | undefined {
+function whyNot(
+  part: Part,
+  rule: OrientRule,
+  view: View,
+): { readonly why: Told; readonly hint?: true | undefined } | undefined {
   const feature = rule.feature.text.toLowerCase();
   const toward = rule.direction?.word;
   // Where the end with the flywheel is called the front, a seal that is called the rear one lies in front.
@@ -117,16 +154,19 @@ function whyNot(part: Part, rule: OrientRule, view: View): Told | undefined {
     (each) =>
       isA(part, each.kind) &&
       !(each.why === TO_OIL && isTurned) &&
+      // Where the end with the flywheel is called the front, an arrow to it may be told as either.
+      !(each.hint && isTurned) &&
+      (each.cycle === undefined || each.cycle === (view.engine?.cycle ?? 'four-stroke')) &&
       each.feature.test(feature) &&
       ((toward !== undefined && each.never.includes(toward)) ||
         (rule.target !== undefined && (each.neverTo ?? []).some((kind) => isA(rule.target?.owner.text ?? '', kind)))),
   );
-  if (row !== undefined) return row.why;
-  if (toward !== undefined && LIP.test(feature) && awayFromOil(part, view) === toward) return TO_OIL;
-  if (toward === 'up' && CLOSE_COILS.test(feature) && standsOnHead(part, view)) return TO_HEAD;
+  if (row !== undefined) return row;
+  if (toward !== undefined && LIP.test(feature) && awayFromOil(part, view) === toward) return { why: TO_OIL };
+  if (toward === 'up' && CLOSE_COILS.test(feature) && standsOnHead(part, view)) return { why: TO_HEAD };
   const first = /^(\w+)-(?:side|mark|stamp|arrow|face|dot|end|line)s?$/.exec(feature)?.[1];
   return first !== undefined && toward !== undefined && AGAINST.get(first) === toward
-    ? told`By its own name it points the other way.`
+    ? { why: told`By its own name it points the other way.` }
     : undefined;
 }
 
@@ -144,15 +184,20 @@ export const wrongWay: ThingCheck<'part'> = {
     for (const rule of rules) {
       // What is told two ways is said as that.
       if (isToldTwice(rule)) continue;
-      const why = whyNot(thing, rule, view);
+      const found = whyNot(thing, rule, view);
       const to = rule.direction ?? rule.target;
-      if (why === undefined || to === undefined) continue;
+      if (found === undefined || to === undefined) continue;
       const opposite = rule.direction === undefined ? undefined : OPPOSITE.get(rule.direction.word);
       report(
         thing.placed,
         to,
-        told`${told.named(rule.feature.text)} of ${told.thing(thing)} points the wrong way here. ${why} See what the source says.`,
-        opposite === undefined ? {} : { fixes: [change(thing.placed, to, opposite)] },
+        found.hint
+          ? told`${told.named(rule.feature.text)} of ${told.thing(thing)} points another way here than is usual. ${found.why} See what the source says.`
+          : told`${told.named(rule.feature.text)} of ${told.thing(thing)} points the wrong way here. ${found.why} See what the source says.`,
+        {
+          ...(opposite === undefined ? {} : { fixes: [change(thing.placed, to, opposite)] }),
+          ...(found.hint ? { severity: 'information' as const } : {}),
+        },
       );
     }
   },

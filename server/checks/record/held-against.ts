@@ -4,6 +4,7 @@ import { type Argument, type Told, told } from '../../../grammar/told.ts';
 import type { Value } from '../../../grammar/tree.ts';
 import { compare, equal, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { factorOf, kindOf, unitOf, unitText } from '../../mechanics/units.ts';
+import { engineStatement } from '../../model/engine-figures.ts';
 import { placesOfLimit } from '../../model/limit-places.ts';
 import { type LimitResult, workOutLimit } from '../../model/limit-sums.ts';
 import { type Bounds, measureOf } from '../../model/measure.ts';
@@ -308,6 +309,21 @@ function sayFar(placed: Placed, view: View, report: Report): void {
       : { low: toNumber(measure.interval.low), high: toNumber(measure.interval.high) };
   };
   const text = (value: Value): string => placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ');
+  const redline = engineStatement(view.engine, 'value', 'redline')?.value;
+  const most = ends(redline, 'speed');
+  const engineText = (value: Value): string =>
+    view.engine?.placed.section.text.slice(value.start, value.end).replace(/\s+/g, ' ') ?? '';
+  for (const judged of measurementsIn(placed, view)) {
+    if (judged.again || isWrong(judged) || judged.bounds?.high !== undefined) continue;
+    const read = ends(judged.value, 'pressure');
+    if (read === undefined || !OIL_PRESSURE.test(judged.limit.name) || read.low <= HIGHEST_OIL) continue;
+    report(
+      placed,
+      judged.value,
+      told`${shown(placed, judged)}, which no engine comes to. See whether a point or a unit slipped.`,
+      { related: pointAt(judged) },
+    );
+  }
   for (const each of statements) {
     if (each.kind !== 'log') continue;
     for (const { name, value } of each.readings) {
@@ -316,6 +332,24 @@ function sayFar(placed: Placed, view: View, report: Report): void {
       const hottest = WATER.test(name.text) ? HOTTEST_WATER : HOTTEST;
       const isHot = heat !== undefined && FLUID.test(name.text) && (heat.low > hottest || heat.high < COLDEST);
       const isHigh = pressure !== undefined && /oil/i.test(name.text) && pressure.low > HIGHEST_OIL;
+      const turns = ends(value, 'speed');
+      if (turns !== undefined && redline !== undefined && most !== undefined && turns.low > PAST_REDLINE * most.high)
+        report(
+          placed,
+          value,
+          told`${told.named(name.text)} was read as ${text(value)}, and the redline of the engine is ${engineText(redline)}. See whether a digit or a point slipped.`,
+        );
+      const isLow =
+        pressure !== undefined &&
+        /^oil-?pressure$/i.test(name.text) &&
+        pressure.high < LEAST_OIL &&
+        each.readings.some((other) => (ends(other.value, 'speed')?.low ?? 0) > 0);
+      if (isLow)
+        report(
+          placed,
+          value,
+          told`${told.named(name.text)} was read as ${text(value)} with the engine turning, which is hardly any. Stop it and find out why, or see whether a point slipped.`,
+        );
       if (isHot || isHigh)
         report(
           placed,
@@ -353,6 +387,11 @@ const WATER = /coolant|water/i;
 const HOTTEST_WATER = 273.15 + 130;
 const COLDEST = 273.15 - 60;
 const HIGHEST_OIL = 1.6;
+/** Less than the least that a hot engine idles with. */
+const LEAST_OIL = 0.04;
+const OIL_PRESSURE = /(?:^|-)oil-pressure(?:-|$)/i;
+/** So many times its redline no engine is turned. */
+const PAST_REDLINE = 1.25;
 const MOST_RUNNING = 150_000 * 3600;
 /** Mean km an hour, at work and standing. */
 const FASTEST = 200;

@@ -54,6 +54,36 @@ function isIn(place: Place, other: Place): boolean {
   return place.from !== undefined && place.from >= other.from && (place.to ?? place.from) <= (other.to ?? other.from);
 }
 
+/** Whether the words of a hold point ask for somebody besides who does the step. */
+const asksForTwo = question((_view, step: Step): boolean =>
+  step.statements.some(
+    (each) =>
+      each.kind === 'text' &&
+      each.word === 'hold-point' &&
+      /\b(?:second (?:pair|person|man|look)|another (?:pair|person)|(?:somebody|someone) else|(?:seen|by) two)\b/i.test(
+        each.text.value,
+      ),
+  ),
+);
+
+/** The steps whose hold point was looked at by nobody but who did them, and who that is. */
+function ownWitnesses(statements: readonly Statement[], done: readonly Done[]): ReadonlyMap<string, string> {
+  const lookedBy = new Map<string, Set<string>>();
+  for (const each of statements) {
+    if (each.kind !== 'witnessed' || each.by === undefined) continue;
+    const names = lookedBy.get(each.step.owner.text) ?? new Set();
+    names.add(each.by.value.trim().toLowerCase());
+    lookedBy.set(each.step.owner.text, names);
+  }
+  const found = new Map<string, string>();
+  for (const { step, by } of done) {
+    const names = lookedBy.get(step.owner.text);
+    const own = by?.value.trim() ?? '';
+    if (own !== '' && names?.size === 1 && names.has(own.toLowerCase())) found.set(step.owner.text, own);
+  }
+  return found;
+}
+
 function holdPoints(steps: readonly Step[], statements: readonly Statement[], view: View): readonly Unanswered[] {
   const done = doneIn(statements, 'done');
   const names = (of: readonly Done[]): ReadonlySet<string> => new Set(of.map((each) => each.step.owner.text));
@@ -62,7 +92,27 @@ function holdPoints(steps: readonly Step[], statements: readonly Statement[], vi
   const looked = new Set(
     statements.flatMap((each) => (each.kind === 'witnessed' && each.by !== undefined ? [each.step.owner.text] : [])),
   );
+  const own = ownWitnesses(statements, done);
   return steps.flatMap((step): readonly Unanswered[] => {
+    if (isDone.has(step.name) && !deviates.has(step.name) && asksForTwo(view, step)) {
+      const by = own.get(step.name);
+      if (by !== undefined)
+        return [
+          {
+            what: 'hold-point',
+            name: step.name,
+            text: told`${by} did ${told.thing(step)} and is named for its hold point too, where somebody else looks`,
+          },
+        ];
+      if (looked.size > 0 && !looked.has(step.name))
+        return [
+          {
+            what: 'hold-point',
+            name: step.name,
+            text: told`the hold point of ${told.thing(step)} asks for a second person, and none is named`,
+          },
+        ];
+    }
     if (!isDone.has(step.name) || isSigned.has(step.name) || looked.has(step.name) || deviates.has(step.name))
       return [];
     if (!isHoldPoint(view, step)) return [];

@@ -3,6 +3,7 @@ import { type Told, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import type { ActionWord } from '../../../grammar/vocabulary.ts';
 import { type Entry, keyed } from '../../model/keyed.ts';
+import { isA, type TradeKind } from '../../model/trade-names.ts';
 import type { Sequence, Step, Supply, View } from '../../model/view.ts';
 import { stepsFilling } from '../../rehearsal/foresight.ts';
 import { workOf } from '../../rehearsal/step-work.ts';
@@ -90,6 +91,36 @@ function sayIfOtherFluid(
   }
 }
 
+/** What no fuel is filled into. Common practice, no source. */
+const NO_FUEL: readonly TradeKind[] = [
+  'sump',
+  'block',
+  'case',
+  'head',
+  'radiator',
+  'water-joint',
+  'exchanger',
+  'oil-filter',
+];
+
+/** Fuel where oil or coolant belongs. */
+function sayIfFuel(
+  step: Step,
+  { targets }: Action,
+  used: NonNullable<Action['with']>,
+  supply: Supply,
+  report: Report,
+): boolean {
+  const target = supply.sort === 'fuel' ? targets.find(({ owner }) => isA(owner.text, ...NO_FUEL)) : undefined;
+  if (target === undefined) return false;
+  report(
+    step.placed,
+    used,
+    told`${told.named(target.owner.text)} is filled with ${told.thing(supply)} here, which is fuel: none goes there. See which of the two is meant.`,
+  );
+  return true;
+}
+
 export const wrongSupply: ThingCheck<'step'> = {
   code: 'sequence/wrong-supply',
   severity: 'warning',
@@ -98,11 +129,13 @@ export const wrongSupply: ThingCheck<'step'> = {
   page,
   run(step, view, report) {
     const actions = step.statements.filter((each): each is Action => each.kind === 'action');
-    for (const { word, with: used, targets } of actions) {
+    for (const action of actions) {
+      const { word, with: used, targets } = action;
       const rule = NOT_FOR.get(word);
       const supply = used === undefined ? undefined : view.things.get(used.owner.text);
       if (rule === undefined || used === undefined || supply?.kind !== 'supply' || supply.sort === undefined) continue;
-      if (word === 'fill') sayIfOtherFluid(step, targets, used, supply, view, report);
+      if (word === 'fill' && !sayIfFuel(step, action, used, supply, report))
+        sayIfOtherFluid(step, targets, used, supply, view, report);
       const [kinds, right] = rule;
       if (!kinds.includes(supply.sort)) continue;
       const what = told.list(

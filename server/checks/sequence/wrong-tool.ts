@@ -1,9 +1,13 @@
-// Something measured with a tool that reads another quantity: end play with a torque wrench, a gap with a thermometer. Common practice, no source.
+// Something measured with a tool that reads another quantity: end play with a torque wrench, a gap with a thermometer. A heavy part that goes in
+// or comes off with nothing that lifts it. Common practice, no source.
 import { told } from '../../../grammar/told.ts';
-import { kindOf, type UnitKind } from '../../mechanics/units.ts';
+import { toNumber } from '../../mechanics/exact.ts';
+import { factorOf, kindOf, type UnitKind, unitOf } from '../../mechanics/units.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
-import type { Limit } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Limit, Part, Step, View } from '../../model/view.ts';
+import { stepsCalled } from '../../rehearsal/step-work.ts';
+import type { Report, ThingCheck } from '../check.ts';
+import { figure } from '../figures.ts';
 import page from './wrong-tool.md';
 
 /** What a tool reads, by words of its name; one that is in none may read anything. */
@@ -57,6 +61,58 @@ function kindOfLimit(limit: Limit): UnitKind | undefined {
   return measure === undefined || measure.unit.length === 0 ? undefined : kindOf(measure.unit);
 }
 
+/** In kilograms: so much nobody sets into an engine by hand, and two hardly. Judgement; no source. */
+const BY_HOIST = 60;
+/** Words of a step that tell what lifts it, or how many do. */
+const LIFTED = /hoist|crane|sling|lift|jack|gantry|tackle|winch|trolley|two (?:people|men|persons)|kran|flaschenzug/i;
+
+/** What a part weighs, the least of it, in kilograms; undefined where it does not say. */
+function massOf(part: Part): number | undefined {
+  const statement = part.statements.find((each) => each.word === 'mass');
+  const measure =
+    statement?.kind === 'value' && statement.value.kind !== 'by-place' ? measureOf(statement.value) : undefined;
+  return measure === undefined || kindOf(measure.unit) !== 'mass'
+    ? undefined
+    : toNumber(measure.interval.low) / toNumber(factorOf(unitOf('kg')));
+}
+
+/** Whether a step lifts a part, or one before it in its sequence does. */
+function isLifted(step: Step, name: string, view: View): boolean {
+  const own = stepsCalled(view, step.name).find((each) => each.step === step)?.sequence.steps ?? [step];
+  return own
+    .slice(0, own.indexOf(step) + 1)
+    .some(({ statements }) =>
+      statements.some(
+        (each) =>
+          each.kind === 'action' &&
+          (each.word === 'lift' || each.word === 'support') &&
+          each.targets.some(({ owner }) => owner.text === name),
+      ),
+    );
+}
+
+/** A heavy part that is fitted or taken off in a step that lifts nothing, and says nothing of what does. */
+function sayUnlifted(step: Step, view: View, report: Report): void {
+  for (const each of step.statements) {
+    if (each.kind !== 'action' || (each.word !== 'fit' && each.word !== 'remove')) continue;
+    for (const { owner } of each.targets) {
+      const part = view.things.get(owner.text);
+      const mass = part?.kind === 'part' ? massOf(part) : undefined;
+      if (part?.kind !== 'part' || mass === undefined || mass < BY_HOIST) continue;
+      if (isLifted(step, owner.text, view)) continue;
+      const said = step.placed.section.text.slice(step.declaration.start, step.declaration.end);
+      if (LIFTED.test(said)) return;
+      report(
+        step.placed,
+        owner,
+        told`${told.thing(part)} weighs ${figure(mass.toPrecision(2), 'kg')}, and the step tells of nothing that lifts it. Say lift ${told.thing(part)} with "hoist and sling", or what you use.`,
+        { severity: 'information', missing: true },
+      );
+      return;
+    }
+  }
+}
+
 export const wrongTool: ThingCheck<'step'> = {
   code: 'sequence/wrong-tool',
   severity: 'warning',
@@ -64,6 +120,7 @@ export const wrongTool: ThingCheck<'step'> = {
   of: ['step'],
   page,
   run(thing, view, report) {
+    sayUnlifted(thing, view, report);
     for (const each of thing.statements) {
       if (each.kind !== 'action' || each.word !== 'measure' || each.withText === undefined) continue;
       const tool = each.withText.value;

@@ -90,6 +90,46 @@ function leastRound(drive: Drive, view: View): { readonly needed: number; readon
   return needed - links <= SHORT_ROUND ? undefined : { needed, links };
 }
 
+/** So many times the count that is written the least comes to where a digit is missing. What is nearer is told by the distances. Judgement; no source. */
+const TOO_FEW = 3;
+
+/**
+ * The least that a loop can be long in pitches, whatever the distances are: round the two largest wheels inside it, which stand no nearer than
+ * touching. Source: geometry of common tangents. Undefined where it may reach round, or nearly.
+ */
+function leastOfAll(drive: Drive, view: View): { readonly needed: number; readonly links: number } | undefined {
+  const wrap = drive.wraps[0];
+  const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
+  const links = loop?.kind === 'part' ? (loop.links ?? loop.teeth) : undefined;
+  if (wrap === undefined || links === undefined) return undefined;
+  const teeth = wrap.wheels.flatMap(({ part, onBack }) => {
+    const wheel = view.things.get(part);
+    return onBack || wheel?.kind !== 'part' || wheel.teeth === undefined ? [] : [wheel.teeth];
+  });
+  const [largest, next] = teeth.sort((one, other) => other - one);
+  if (largest === undefined || next === undefined) return undefined;
+  // Two runs of 2 √(r R) each, and half of each wheel.
+  const needed = (2 * Math.sqrt(largest * next)) / Math.PI + (largest + next) / 2;
+  return needed <= links * TOO_FEW ? undefined : { needed, links };
+}
+
+/** A count of links or teeth that no distance makes right. */
+function sayTooFew(drive: Drive, view: View, report: Report): boolean {
+  const found = leastOfAll(drive, view);
+  const wrap = drive.wraps[0];
+  const loop = wrap === undefined ? undefined : view.things.get(wrap.part);
+  const count =
+    loop?.kind === 'part' ? loop.statements.find((each) => each.word === 'links' || each.word === 'teeth') : undefined;
+  if (found === undefined || wrap === undefined || loop?.kind !== 'part' || count?.kind !== 'number') return false;
+  const links = wrap.sort === 'chain' ? told`links` : told`teeth`;
+  report(
+    loop.placed,
+    count.number,
+    told`${told.thing(loop)} has ${found.links} ${links} here, and round the two largest of its wheels alone, if they touched, go ${found.needed.toFixed(0)}. See whether a digit is missing.`,
+  );
+  return true;
+}
+
 /** A length in mm, the least of it. */
 function plainMeasure(value: Value): number | undefined {
   const measure = value.kind === 'by-place' ? undefined : measureOf(value);
@@ -163,7 +203,7 @@ export const lengthCheck: ThingCheck<'drive'> = {
   page,
   run(thing, view, report) {
     if (thing.broken) return;
-    if (sayOverlap(thing, view, report)) return;
+    if (sayTooFew(thing, view, report) || sayOverlap(thing, view, report)) return;
     sayShortRound(thing, view, report);
     const fault = lengthFault(thing, view);
     const length = fault === undefined ? undefined : workOutDrive(thing, view).length;

@@ -30,6 +30,9 @@ function clampedThickness(fastener: Fastener, view: View): { readonly low: numbe
 
 const mm = (value: number): QuantityArgument => figure(String(Number(value.toFixed(1))), 'mm');
 
+/** A bolt that reaches into less of its hole, from the face under its head, hardly holds anything. Judgement; no source. */
+const LEAST_REACH = 0.4;
+
 export const engagementCheck: ThingCheck<'fastener'> = {
   code: 'torque/engagement',
   severity: 'warning',
@@ -65,6 +68,18 @@ export const engagementCheck: ThingCheck<'fastener'> = {
         thing.placed,
         statement.value,
         told`A ${mm(length.low)} bolt is longer than this hole is deep, ${mm(depth.high)} from the face under its head. If the depth is counted from another face, say the thickness of what is clamped between.`,
+        { severity: 'information' },
+      );
+    } else if (
+      clamped === undefined &&
+      thing.joint !== 'stud' &&
+      thing.clamps.length > 0 &&
+      length.high < depth.low * LEAST_REACH
+    ) {
+      report(
+        thing.placed,
+        statement.value,
+        told`A ${mm(length.high)} bolt reaches hardly into this hole, which ends ${mm(depth.low)} from the face under its head. See whether a digit or a point slipped in one of the two.`,
         { severity: 'information' },
       );
     } else if (shallowest?.tooLittle === true && shallowest.usual !== undefined) {

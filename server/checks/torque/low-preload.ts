@@ -28,11 +28,12 @@ function sayStretch(fastener: Fastener, report: Report): void {
 /** Stress, in MPa, that no structural joint stays under, whatever its bolts are of. Judgement; no source. */
 const LEAST_STRESS = 40;
 
-/** A bolt without a class whose torque hardly loads any. */
+/** A bolt whose torque hardly loads it, of whatever class: one without a class, or one of which nothing says what it goes into. */
 function sayIdle(fastener: Fastener, report: Report): void {
   const result = workOutFastener(fastener);
   const last = lastTorqueStage(result);
-  if (last?.preload === undefined || result.thread === undefined || result.strength !== undefined) return;
+  const isJudged = result.strength !== undefined && (fastener.into === 'steel' || fastener.into === 'iron');
+  if (last?.preload === undefined || result.thread === undefined || isJudged) return;
   const stress = last.preload.high / proofLoad(result.thread, { proof: 1 });
   if (stress >= LEAST_STRESS || suspectUnit(fastener, result) !== undefined) return;
   report(

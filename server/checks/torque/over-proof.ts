@@ -2,10 +2,18 @@
 import { told } from '../../../grammar/told.ts';
 import type { Span } from '../../../grammar/tree.ts';
 import type { Band } from '../../mechanics/preload.ts';
-import { type FastenerResult, type StageResult, suspectUnit, workOutFastener } from '../../model/fastener-sums.ts';
+import { proofLoad } from '../../mechanics/strength.ts';
+import {
+  type FastenerResult,
+  lastTorqueStage,
+  type StageResult,
+  suspectUnit,
+  workOutFastener,
+} from '../../model/fastener-sums.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Fastener } from '../../model/view.ts';
 import type { Report, ThingCheck } from '../check.ts';
-import { load, loadBand, percentBand, torqueShown } from '../figures.ts';
+import { figure, load, loadBand, percentBand, torqueShown } from '../figures.ts';
 import { boltWords, factorWords, writtenUnit } from './bolt-words.ts';
 import page from './over-proof.md';
 
@@ -50,6 +58,30 @@ function sayMeant(fastener: Fastener, result: FastenerResult, stage: StageResult
   );
 }
 
+/** Stress in MPa of the thread that no plug, switch or sensor is tightened to: its torque makes it tight, and holds nothing. Judgement; no source. */
+const MOST_OF_A_PLUG = 280;
+/** In mm: what is smaller is a screw that bleeds or jets, and is tightened by its size. */
+const LEAST_PLUG = 8;
+
+/** A plug that is tightened like a bolt that holds something. */
+function sayPlug(fastener: Fastener, result: FastenerResult, report: Report): boolean {
+  const last = lastTorqueStage(result);
+  if (fastener.joint !== 'plug' || last?.preload === undefined || result.thread === undefined) return false;
+  if (result.thread.diameter < LEAST_PLUG || isA(fastener, 'sensor')) return false;
+  // What is beyond proof is told as that.
+  if ((last.share?.low ?? 0) > 1 && !fastener.singleUse) return false;
+  const stress = last.preload.nominal / proofLoad(result.thread, { proof: 1 });
+  if (stress <= MOST_OF_A_PLUG) return false;
+  const written = saidAs(fastener, last.stage.span);
+  report(
+    fastener.placed,
+    last.stage.span,
+    told`${written} loads the thread of ${told.thing(fastener)} to about ${figure(stress.toPrecision(2), 'MPa')}. A plug is tightened until it is tight, and hardly to half of that: its thread strips, or that of what it sits in. See whether a digit or a point slipped.`,
+    { severity: 'warning' },
+  );
+  return true;
+}
+
 export const overProof: ThingCheck<'fastener'> = {
   code: 'torque/over-proof',
   severity: 'error',
@@ -59,7 +91,7 @@ export const overProof: ThingCheck<'fastener'> = {
   run(thing, _view, report) {
     if (thing.broken || thing.stages.some((stage) => stage.kind === 'unreadable')) return;
     const result = workOutFastener(thing);
-    if (result.proof === undefined) return;
+    if (sayPlug(thing, result, report) || result.proof === undefined) return;
     // A torque from which an angle counts only brings the joint together: stretching is left to the angle, single-use or not.
     if (thing.stages.some((stage) => stage.kind === 'angle')) {
       const before = result.stages.find(({ stage }, i) => {

@@ -1,9 +1,10 @@
 // The order of the stages of a torque: torques rise, and an angle comes after a torque. Both start afresh after slacken and contact.
 import { told } from '../../../grammar/told.ts';
 import { compare, toNumber } from '../../mechanics/exact.ts';
+import { lastTorqueStage, torqueOf, workOutFastener } from '../../model/fastener-sums.ts';
 import { measureOf } from '../../model/measure.ts';
-import type { FastenerStage } from '../../model/view.ts';
-import type { ThingCheck } from '../check.ts';
+import type { Fastener, FastenerStage } from '../../model/view.ts';
+import type { Report, ThingCheck } from '../check.ts';
 import angleFirstPage from './angle-first.md';
 import risingPage from './stages-not-rising.md';
 
@@ -13,6 +14,44 @@ function written(text: string, stage: FastenerStage): string {
 
 /** With its point moved a stage comes to no more than so many times the one before. Judgement; no source. */
 const MOST_RISE = 5;
+
+/**
+ * Tightened again, a joint that has settled is brought to its last stage, or a little past it; one that was left low at first, to its full load.
+ * More than so many times the last stage, and beyond proof, or where no class tells more than so many times, it is a slip. Judgement; no source.
+ */
+const MOST_AGAIN = 1.6;
+const MOST_AGAIN_UNTOLD = 4;
+
+/** What it is tightened to again, against the torque that its stages end on. */
+function sayAgain(fastener: Fastener, report: Report): void {
+  const last = fastener.stages[fastener.stages.length - 1];
+  const reached = last?.kind === 'torque' ? torqueOf(last.value) : undefined;
+  if (last === undefined || reached === undefined || fastener.broken) return;
+  const { text } = fastener.placed.section;
+  for (const statement of fastener.statements) {
+    if (statement.kind !== 'retorque') continue;
+    const again = torqueOf(statement.stage.value);
+    if (again === undefined) continue;
+    const shown = text.slice(statement.stage.start, statement.stage.end).replace(/\s+/g, ' ');
+    const related = [{ placed: fastener.placed, span: last.span, message: told`the last stage` }];
+    const share = lastTorqueStage(workOutFastener(fastener))?.share?.nominal;
+    const times = again.low / reached.high;
+    if (share === undefined ? times > MOST_AGAIN_UNTOLD : times > MOST_AGAIN && share * times > 1)
+      report(
+        fastener.placed,
+        statement.stage,
+        told`${told.thing(fastener)} ends on ${written(text, last)}, and is tightened again to ${shown}, which is far more. A joint that has settled is brought to its last stage again. See whether two digits changed places or a point slipped.`,
+        { severity: 'warning', related },
+      );
+    else if (again.high < reached.low)
+      report(
+        fastener.placed,
+        statement.stage,
+        told`${told.thing(fastener)} ends on ${written(text, last)}, and is tightened again to ${shown}, which is less: the wrench lets go before anything turns. See which of the two figures is meant.`,
+        { severity: 'information', related },
+      );
+  }
+}
 
 export const stagesNotRising: ThingCheck<'fastener'> = {
   code: 'torque/stages-not-rising',
@@ -45,6 +84,7 @@ export const stagesNotRising: ThingCheck<'fastener'> = {
       }
       last = { stage, high: measure };
     }
+    sayAgain(thing, report);
   },
 };
 

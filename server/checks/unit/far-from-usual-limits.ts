@@ -2,6 +2,7 @@
 import { told } from '../../../grammar/told.ts';
 import { toNumber } from '../../mechanics/exact.ts';
 import { kindOf } from '../../mechanics/units.ts';
+import { engineMeasure } from '../../model/engine-sums.ts';
 import { measureOf, plainValues } from '../../model/measure.ts';
 import type { Limit, View } from '../../model/view.ts';
 import type { Report } from '../check.ts';
@@ -61,9 +62,39 @@ function sayPlace({ within, placed }: Limit, report: Report): void {
   }
 }
 
+/** In kelvin: what nothing of an engine is measured at. In turns of its redline: how fast none is turned for it. Judgement; no source. */
+const HOTTEST = 273.15 + 250;
+const COLDEST = 273.15 - 60;
+const PAST_REDLINE = 1.1;
+
+/** Bounds that are told for a heat or a speed that the engine never has. */
+function sayAt(limit: Limit, view: View, report: Report): void {
+  const { at, placed } = limit;
+  const measure = at === undefined || at.kind === 'by-place' ? undefined : measureOf(at);
+  if (at === undefined || measure === undefined) return;
+  const [low, high] = [toNumber(measure.interval.low), toNumber(measure.interval.high)];
+  const kind = kindOf(measure.unit);
+  const redline = engineMeasure('redline', view);
+  const isTooFast =
+    kind === 'speed' &&
+    redline !== undefined &&
+    kindOf(redline.unit) === 'speed' &&
+    low > PAST_REDLINE * toNumber(redline.stack.interval.high);
+  if (!isTooFast && !(kind === 'temperature' && (low > HOTTEST || high < COLDEST))) return;
+  const written = placed.section.text.slice(at.start, at.end).replace(/\s+/g, ' ');
+  report(
+    placed,
+    at,
+    isTooFast
+      ? told`${told.thing(limit)} is told for ${written}, which is past the redline. See whether a digit or a point slipped.`
+      : told`${told.thing(limit)} is told for ${written}, and nothing of an engine is measured at that. See whether a digit or a point slipped.`,
+  );
+}
+
 /** The bounds of a limit. */
 export function sayFarLimit(limit: Limit, view: View, report: Report): void {
   if (limit.broken) return;
   sayMass(limit, view, report);
   sayPlace(limit, report);
+  sayAt(limit, view, report);
 }

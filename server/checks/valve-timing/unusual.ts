@@ -3,10 +3,10 @@
 import { lookUp } from '../../../grammar/look-up.ts';
 import { type QuantityArgument, type Told, told } from '../../../grammar/told.ts';
 import type { Events, Span } from '../../../grammar/tree.ts';
-import { exact, toNumber, ZERO } from '../../mechanics/exact.ts';
+import { compare, type Exact, exact, toNumber, ZERO } from '../../mechanics/exact.ts';
 import { type EventAngles, type UnusualValue, unusualTiming } from '../../mechanics/valve-timing.ts';
 import { otherEnd, rockerRatio, TIMING_VALUES, workOutTiming } from '../../model/valve-sums.ts';
-import type { ValveTiming } from '../../model/view.ts';
+import type { ValveTiming, View } from '../../model/view.ts';
 import { nameSpan, type Report, type ThingCheck } from '../check.ts';
 import { figure } from '../figures.ts';
 import { contradicted } from './stated-differs.ts';
@@ -55,7 +55,7 @@ export const unusual: ThingCheck<'valve-timing'> = {
   scope: 'thing',
   of: ['valve-timing'],
   page,
-  run(thing, _view, report) {
+  run(thing, view, report) {
     if (thing.broken || contradicted(thing).length > 0) return;
     sayRatio(thing, report);
     const result = workOutTiming(thing);
@@ -63,7 +63,14 @@ export const unusual: ThingCheck<'valve-timing'> = {
     const found = unusualTiming({ ...EVERYDAY, ...result.angles });
     // A phaser is parked where the engine starts well, not where it runs: what is usual at its other end is no slip.
     const shifted = otherEnd(thing)?.angles;
-    if (shifted !== undefined && unusualTiming({ ...EVERYDAY, ...shifted }).length === 0) return;
+    if (shifted !== undefined && unusualTiming({ ...EVERYDAY, ...shifted }).length === 0) {
+      sayOtherBank(thing, view, report);
+      return;
+    }
+    if (found.length === 0) {
+      sayParked(thing, shifted, report);
+      sayOtherBank(thing, view, report);
+    }
     const events = found.flatMap((each) => {
       const span = eventSpan(thing, each.value);
       return span === undefined ? [] : [{ span, each }];
@@ -91,6 +98,50 @@ export const unusual: ThingCheck<'valve-timing'> = {
     );
   },
 };
+
+/** The events are usual where the phaser is parked, and are none that any engine has at its other end. */
+function sayParked(timing: ValveTiming, shifted: Partial<EventAngles> | undefined, report: Report): void {
+  const { phaser } = timing;
+  const parked = phaser?.parked;
+  if (phaser === undefined || parked?.known !== true || shifted === undefined) return;
+  const [first] = unusualTiming({ ...EVERYDAY, ...shifted });
+  if (first === undefined) return;
+  report(
+    timing.placed,
+    parked,
+    parked.word === 'retarded'
+      ? told`Parked retarded, the phaser moves these events earlier as it runs, to where no engine has them. See whether it is parked advanced, or how far it moves.`
+      : told`Parked advanced, the phaser moves these events later as it runs, to where no engine has them. See whether it is parked retarded, or how far it moves.`,
+  );
+}
+
+/** `right-inlet-grind` and `left-inlet-grind`: the camshafts of two banks open their valves alike. Common practice, no source. */
+function sayOtherBank(timing: ValveTiming, view: View, report: Report): void {
+  if (!/(^|-)right(-|$)/.test(timing.name)) return;
+  const other = view.things.get(timing.name.replace(/(^|-)right(-|$)/, '$1left$2'));
+  if (other?.kind !== 'valve-timing' || other.broken) return;
+  const [own, its] = [workOutTiming(timing)?.angles, workOutTiming(other)?.angles];
+  if (own === undefined || its === undefined) return;
+  const names = Object.keys(EVENTS) as UnusualValue['value'][];
+  const differs = names.find((name) => {
+    const [one, two] = [lookUp(own as Record<string, Exact>, name), lookUp(its as Record<string, Exact>, name)];
+    return one !== undefined && two !== undefined && compare(one, two) !== 0;
+  });
+  const span = differs === undefined ? undefined : eventSpan(timing, differs);
+  const there = differs === undefined ? undefined : eventSpan(other, differs);
+  if (span === undefined || there === undefined) return;
+  const text = (of: ValveTiming, at: Span): string =>
+    of.placed.section.text.slice(at.start, at.end).replace(/\s+/g, ' ');
+  report(
+    timing.placed,
+    span,
+    told`${text(timing, span)} here, and ${text(other, there)} in ${told.thing(other)}: the valves of both banks open and close alike in nearly every engine. See which of the two is meant.`,
+    {
+      severity: 'information',
+      related: [{ placed: other.placed, span: there, message: told`${told.thing(other)} is told here` }],
+    },
+  );
+}
 
 /** Valve gear has the valve move as far as the lobe, or up to twice as far; a little less in old side-valve gear. Common practice, no source. */
 const USUAL_RATIO = { least: 0.8, most: 2.2 };

@@ -20,7 +20,7 @@ import { sayLeft } from '../left.ts';
 import { isTakenIn, joinedBy, takeIn } from '../made-up.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { OFF, ON, type PartState, withAt, withEach } from '../part-state.ts';
-import { sayIfPartLeft } from '../parts-left.ts';
+import { sayFilterLeft, sayGradesLeft, sayIfPartLeft } from '../parts-left.ts';
 import { placeName, placesNow } from '../places.ts';
 import { sayIfRingUnder } from '../rings.ts';
 import { sayIfShutIn } from '../shut-in.ts';
@@ -234,6 +234,8 @@ export const fit: ActionRule = {
   atEnd(state) {
     sayIfNotOiled(state);
     sayIfForgottenDry(state);
+    sayGradesLeft(state);
+    sayFilterLeft(state);
   },
 };
 

@@ -77,7 +77,10 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
   sayIfLimitMistimed(state, limit, by);
   if (!isMissing) sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
-  if (word === 'adjust') sayIfHeldFast(state, limit, action, by);
+  if (word === 'adjust') {
+    sayIfHeldFast(state, limit, action, by);
+    sayIfLeftLoose(state, limit, action, by);
+  }
   if (limit.each !== undefined) setAt(state, name, word, reference);
   if (word === 'measure') state.measuredOn.set(name, by);
   if (word === 'adjust')
@@ -301,6 +304,27 @@ function sayIfHeldFast(state: State, limit: Limit, action: Action, act: Act): vo
       ? told`${told.thing(limit)} is adjusted here, and ${names} is tight: ${told.named(of, 'part')} can't move. Adjust it while that is snug, tighten, and measure again.`
       : told`${told.thing(limit)} is adjusted here, and ${names} are tight: ${told.named(of, 'part')} can't move. Adjust it while they are snug, tighten, and measure again.`,
     { related: pointAt(holders[0]?.last, told`tightened here`) },
+  );
+}
+
+/** Says that something is set by moving a part that stood there already, and no step of the spec tightens what holds it. Common practice, no source. */
+function sayIfLeftLoose(state: State, limit: Limit, action: Action, act: Act): void {
+  const of = (limit.of ?? limit.each)?.owner.text;
+  const text = action.byText?.value ?? action.withText?.value ?? '';
+  if (of === undefined || limit.sort === 'valve-lash' || IN_PLACE.test(text)) return;
+  const part = state.parts.get(of);
+  // What goes on in this job is looked at when that ends.
+  if (part === undefined || part.fittedBy.some((by) => by !== undefined)) return;
+  const holders = state.clampedBy.get(of).filter(({ fastener }) => !fastener.broken && fastener.joint !== 'stud');
+  const [first] = holders;
+  if (first === undefined || holders.some(({ fastener }) => state.ahead.everTightened.has(fastener.name))) return;
+  if (state.unsure) return;
+  say(
+    state,
+    'sequence/never-tightened',
+    act,
+    told`${told.thing(limit)} is adjusted here by moving ${told.named(of, 'part')}, and no step tightens ${told.thing(first.fastener)}, which holds it. Tighten it when that is set.`,
+    { missing: true, severity: 'warning' },
   );
 }
 

@@ -4,7 +4,7 @@ import { type Told, told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { thoseThat } from '../../model/those-that.ts';
 import { isA } from '../../model/trade-names.ts';
-import type { Limit } from '../../model/view.ts';
+import type { Fastener, Limit } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { nameWith } from '../in-words.ts';
@@ -22,6 +22,7 @@ export const secure: ActionRule = {
       const fastener = state.fasteners.get(target.owner.text);
       if (fastener !== undefined) {
         fastener.secured = withAt(fastener.secured, screwsIn(state, fastener, target), true);
+        sayIfByNothing(state, fastener.fastener, targetAct(step, action, target));
         continue;
       }
       const part = state.parts.get(target.owner.text);
@@ -52,6 +53,19 @@ export const secure: ActionRule = {
         part.securedBy === undefined ? [] : [[`${part.name}  `, securedText(secured)] as const],
       ),
 };
+
+/** Says that a fastener is secured of which nothing tells what by: its pin or tab stands on no list then, and nobody misses it. */
+function sayIfByNothing(state: State, fastener: Fastener, act: Act): void {
+  if (fastener.broken || fastener.securedBy !== undefined || fastener.placed.file !== state.file) return;
+  if (state.unsure) return;
+  say(
+    state,
+    'sequence/not-secured',
+    act,
+    told`${told.thing(fastener)} is secured here, and nothing says what by. Say secured-by at ${told.thing(fastener)}: wire, a split pin, a tab washer.`,
+    { severity: 'information' },
+  );
+}
 
 /** What a locknut holds, of screws that set something. */
 const withLocknut = thoseThat(

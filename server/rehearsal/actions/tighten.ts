@@ -12,7 +12,7 @@ import { type FastenerState, FINAL, OUT, SNUG, tightenAgain } from '../fastener-
 import { sayIfFastenerLeft } from '../fasteners-left.ts';
 import { sayIfOnOrder } from '../on-order.ts';
 import { sayIfOutOfTurn } from '../out-of-turn.ts';
-import { filled, OFF, withAt, withEach } from '../part-state.ts';
+import { filled, OFF, type PartState, withAt, withEach } from '../part-state.ts';
 import { placesNow } from '../places.ts';
 import { sayIfAtWrongHeat, sayIfStretchedTwice } from '../retorque.ts';
 import { sayIfOutOfReach, screwsIn, screwsName } from '../screws.ts';
@@ -77,13 +77,22 @@ function sayIfStageSkipped(
   );
 }
 
+/** What goes over the studs that are named after it: the barrels over cylinder studs, the head over head studs. */
+function goingOver(state: State, stem: string | undefined): readonly PartState[] {
+  if (stem === undefined) return [];
+  if (isA(stem, 'cylinder', 'barrel')) return state.parts.ofKind('barrel', 'cylinder');
+  return isA(stem, 'head', 'manifold', 'rocker-support') ? state.parts.among([stem]) : [];
+}
+
 /** Says that a stud goes in when what its nut holds is on already. Some heads are fitted so, in a narrow place. Common practice, no source. */
 function sayIfStudLate(state: State, { fastener, last }: FastenerState, act: Act): void {
   if ((fastener.joint !== 'stud' && !isA(fastener, 'stud')) || last !== undefined || act.step.trial) return;
   const nut = state.fasteners.get(fastener.name.replace(/-stud$/i, '-nut'));
-  const over = [...fastener.clamps, ...(nut === undefined || nut.fastener === fastener ? [] : nut.fastener.clamps)]
-    .flatMap(({ part }) => state.parts.get(part) ?? [])
-    .find(({ on, fittedBy, lifted }) => !lifted && on.every((each) => each !== OFF) && fittedBy[0] !== undefined);
+  const clamped = [...fastener.clamps, ...(nut === undefined || nut.fastener === fastener ? [] : nut.fastener.clamps)];
+  const stem = /^(.+)-stud$/i.exec(fastener.name)?.[1];
+  const over = [...clamped.flatMap(({ part }) => state.parts.get(part) ?? []), ...goingOver(state, stem)].find(
+    ({ on, fittedBy, lifted }) => !lifted && on.every((each) => each !== OFF) && fittedBy[0] !== undefined,
+  );
   const by = over?.fittedBy[0];
   if (over === undefined || by === undefined || by.step.trial || state.unsure) return;
   say(
