@@ -105,6 +105,8 @@ function overShell(asked: Asked): PartState | undefined {
   const { state, part, places, mate, comesOff } = asked;
   const isShell = part.part.wall !== undefined || isA(part.part, 'shell');
   const saddle = mate === undefined || comesOff ? undefined : state.parts.get(mate);
+  const inBush = saddle === undefined || saddle.lifted ? undefined : shaftInBush(asked);
+  if (inBush !== undefined) return inBush;
   if (saddle === undefined || (!isShell && !isA(part.part, 'thrust')) || saddle.lifted) return undefined;
   if (isA(saddle.part, 'cap'))
     return saddle.fittedBy.some((by) => by !== undefined) && isSeated(saddle, part, places) ? saddle : undefined;
@@ -118,6 +120,13 @@ function overShell(asked: Asked): PartState | undefined {
     .find(
       (each) => !each.lifted && !isA(part.part, 'cam-bearing') && each.mate === mate && each.on.some((at) => at === ON),
     );
+}
+
+/** The shaft that runs in a bush or a camshaft bearing, and lies in the same thing already. */
+function shaftInBush({ state, part, mate }: Asked): PartState | undefined {
+  const runs = isA(part.part, 'cam-bearing') ? 'camshaft' : isA(part.part, 'main-bush') ? 'crankshaft' : undefined;
+  if (runs === undefined || isA(mate ?? '', 'cap')) return undefined;
+  return state.parts.ofKind(runs).find((each) => !each.lifted && each.mate === mate && each.on.includes(ON));
 }
 
 /** A main cap, tight, of a saddle that its shaft lies in: nothing is slid in round the shaft any more. */
@@ -239,10 +248,19 @@ function overValveGear(asked: Asked): PartState | undefined {
       .ofKind('camshaft')
       .find((each) => !each.lifted && each.mate === mate && each.on.some((at) => at === ON));
   if (isA(name, 'lifter')) return inCarrier(asked);
+  if (isA(name, 'rocker')) return onShaft(asked);
   if (!isA(name, 'pushrod')) return undefined;
   return state.parts
     .ofKind('rocker-support', 'rocker')
     .find((each) => !each.lifted && each.on.every((at) => at === ON) && isBoltedDown(state, each));
+}
+
+/** The shaft that rockers are slid onto, once it is bolted down. Common practice, no source. */
+function onShaft({ state, mate, comesOff }: Asked): PartState | undefined {
+  const shaft = mate === undefined || comesOff || !/shaft/i.test(mate) ? undefined : state.parts.get(mate);
+  if (shaft === undefined || shaft.lifted || shaft.mate === undefined || !isA(shaft.part, 'rocker-support'))
+    return undefined;
+  return shaft.on.every((at) => at === ON) && isBoltedDown(state, shaft) ? shaft : undefined;
 }
 
 const isBoltedDown = ({ clampedBy }: State, { part }: PartState): boolean =>
@@ -320,6 +338,9 @@ const SHUT_IN: readonly TradeKind[] = [
   'camshaft',
   'shell',
   'thrust',
+  'cam-bearing',
+  'main-bush',
+  'rocker',
   'ring',
   'piston',
   'piston-pin',
