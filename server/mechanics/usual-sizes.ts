@@ -119,7 +119,10 @@ export function slipOf(
   written: UnitId | undefined,
   quoted = usual,
 ): Slip | undefined {
-  if (!(range.low > far.high || range.high < far.low)) return undefined;
+  // One end beyond what is too far, and the other beyond the usual: nothing of it is usual.
+  const isAbove = range.low > far.high || (range.low > usual.high && range.high > far.high);
+  const isBelow = range.high < far.low || (range.high < usual.low && range.low < far.low);
+  if (!isAbove && !isBelow) return undefined;
   for (const within of [quoted, usual]) {
     const fits = (factor: number): boolean =>
       range.low * factor >= within.low * (1 - 1e-9) && range.high * factor <= within.high * (1 + 1e-9);

@@ -26,6 +26,7 @@ export type TradeKind =
   | 'cam-bearing'
   | 'thrust'
   | 'bush'
+  | 'main-bush'
   | 'dowel'
   | 'key'
   | 'gasket'
@@ -162,6 +163,7 @@ export const TRADE_TABLE: readonly (readonly [names: string, kinds: string])[] =
   ['release-bearing clutch-bearing pilot-bearing spigot-bearing pump-bearing thrust-release-bearing', ''],
   ['thrust thrust-half thrust-washer thrust-shim thrust-ring thrust-bearing', 'thrust'],
   ['bush bushing', 'bush'],
+  ['main-bush main-bushing crank-bush crankshaft-bush main-bearing-bush', 'bush main-bush'],
   [
     'rod-bush small-end-bush small-end-cage small-end-bearing small-end-needle small-end-needle-cage little-end-bush little-end-bearing',
     'bush small-end',

@@ -41,9 +41,16 @@ function isPair(part: Part, mate: Part): boolean {
 }
 
 /** Numbers written on both sides, of as many, that are not the same: cap 1 on rod 2. */
-function crossed(part: Part, target: Reference, mate: Part, onto: Reference): Told | undefined {
-  if (target.places.length === 0 || onto.places.length === 0 || !isPair(part, mate)) return undefined;
-  const own = inOrder(part, target.places);
+function crossed(
+  part: Part,
+  target: Reference,
+  mate: Part,
+  onto: Reference,
+  inHand: readonly number[] = [],
+): Told | undefined {
+  if (onto.places.length === 0 || !isPair(part, mate)) return undefined;
+  const own = target.places.length === 0 ? inHand : inOrder(part, target.places);
+  if (own.length === 0) return undefined;
   if (onto.feature !== undefined) {
     // `block.saddle 3`: numbered, without names.
     const numbers = onto.places.flatMap(({ from, to }) =>
@@ -254,8 +261,10 @@ export function sayIfElsewhere(
   if (onto === undefined && action.together) return sayIfCrossedTogether(state, part, target, action, act);
   const mate = onto === undefined ? undefined : state.parts.get(onto.owner.text)?.part;
   if (onto === undefined || mate === undefined || state.saidElsewhere.has(part.part.name)) return false;
+  // In a step that is done for each place the one in hand is meant.
+  const inHand = state.turn !== undefined && places.length === 1 ? places : [];
   const why =
-    crossed(part.part, target, mate, onto) ??
+    crossed(part.part, target, mate, onto, inHand) ??
     // Where no place is written all of them are meant, and the spec tells no more.
     (target.places.length === 0 ? undefined : otherHome(part.part, places, mate, state)) ??
     tooMany(state, part, places, mate) ??

@@ -65,8 +65,10 @@ export function align(state: State, step: Step, action: Action): void {
       !sayHiddenOfDrive(state, drive, act) &&
       !sayCrankOut(state, drive, act) &&
       !sayShaftAway(state, drive, act)
-    )
+    ) {
       saySetElsewhere(state, drive, act);
+      sayCrankUnknown(state, drive, act);
+    }
     drive.offset = ZERO;
     drive.linkOffset = ZERO;
     drive.turned = ZERO;
@@ -91,6 +93,21 @@ function sayCrankOut(state: State, drive: DriveState, act: Act): boolean {
     told`The marks of ${told.thing(drive.drive)} agree at top dead centre of cylinder ${drive.drive.marksAgree?.cylinder ?? ''}; the crankshaft stands ${degrees} degrees ${isBefore ? told`before` : told`past`} it here. Set the crankshaft first.`,
   );
   return true;
+}
+
+/** Says that a drive is put in line, and no step has said where the crankshaft stands. */
+function sayCrankUnknown(state: State, { drive, aligned }: DriveState, act: Act): void {
+  const agrees = drive.marksAgree;
+  const { running, plan } = state;
+  if (aligned || agrees === undefined || running.crank !== undefined || plan.begins === 'unknown' || state.unsure)
+    return;
+  say(
+    state,
+    'sequence/not-in-time',
+    act,
+    told`${told.thing(drive)} is put in line here, and nothing says where the crankshaft stands: its marks agree at top dead centre of cylinder ${agrees.cylinder ?? ''}. Set the crankshaft before this.`,
+    { missing: true, severity: 'information' },
+  );
 }
 
 /** The crankshaft is at the right place in the turn, and was set there on the other of its two strokes. */

@@ -56,6 +56,24 @@ export function sayIfPumpShutIn(state: State, { part }: PartState, mate: string 
   );
 }
 
+/** Tappets that go into a block with its camshaft in, in an engine without pushrods: with a foot they go in from below. Common practice, no source. */
+export function sayIfTappetLate(state: State, { part, on }: PartState, mate: string | undefined, act: Act): void {
+  if (!isA(part, 'lifter') || mate === undefined || !isA(mate, 'block') || state.plan.begins !== 'bare') return;
+  if (state.parts.ofKind('pushrod').length > 0 || act.step.trial || on.every((each) => each === ON)) return;
+  const camshaft = state.parts
+    .ofKind('camshaft')
+    .find((each) => !each.lifted && each.mate === mate && each.on.includes(ON));
+  const by = camshaft?.fittedBy.find((each) => each !== undefined);
+  if (camshaft === undefined || by === undefined || state.unsure) return;
+  say(
+    state,
+    'sequence/covered',
+    act,
+    told`${told.thing(part)} goes in here, and ${coveredWhere(camshaft)}. One whose foot is wider than its bore goes in from below, before the camshaft: fit them first if these have such feet.`,
+    { related: pointAt(by, told`${told.thing(camshaft.part)} goes on here`), severity: 'information' },
+  );
+}
+
 function isOver(other: PartState, gasket: PartState, places: readonly number[]): boolean {
   const same = other.on.length === gasket.on.length;
   return same ? places.some((i) => other.on[i] !== OFF) : other.on.every((each) => each !== OFF);

@@ -6,6 +6,7 @@ import { told } from '../../grammar/told.ts';
 import { kindOf } from '../mechanics/units.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { measureOf } from '../model/measure.ts';
+import { thoseThat } from '../model/those-that.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener, Limit } from '../model/view.ts';
 import type { Act } from './act.ts';
@@ -82,6 +83,9 @@ function wentOnHere(state: State, name: string): boolean {
   return clamps.every(({ part }) => state.parts.get(part)?.fittedBy.some((by) => by !== undefined) === true);
 }
 
+/** How much longer a bolt is than it was: that is read when it is tight. */
+const STRETCH = /stretch|elongation/i;
+
 /** Says that a limit is measured or adjusted too early; true when it is. */
 export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adjusted', act: Act): boolean {
   if (doing === 'measured' && sayIfNotRunning(state, limit, act)) return true;
@@ -91,7 +95,10 @@ export function sayIfEarly(state: State, limit: Limit, doing: 'measured' | 'adju
   const own = limit.sort === 'backlash' || limit.sort === 'end-play' ? clampsOn(state.view, of) : [];
   // What is drawn onto a shaft takes up play with what lies under it.
   const drawnOn = limit.sort === 'end-play' ? clampsTo(state.view, of).filter((name) => wentOnHere(state, name)) : [];
-  const more = [...(kinds === undefined ? own : []), ...drawnOn].filter((name) => state.ahead.tightened.has(name));
+  const stretched = STRETCH.test(limit.name) && state.fasteners.get(of) !== undefined ? [of] : [];
+  const more = [...stretched, ...(kinds === undefined ? own : []), ...drawnOn].filter((name) =>
+    state.ahead.tightened.has(name),
+  );
   const holders = [...(kinds === undefined ? [] : state.ahead.holders(kinds)), ...more];
   const loose = holders.length === 0 ? undefined : notTight(state, holders, act);
   if (loose === undefined || state.unsure || state.saidEarly.has(loose.fastener.name)) return false;
@@ -119,13 +126,29 @@ const SET_BY_SCREW: readonly TradeKind[] = ['rocker', 'lifter', 'pushrod', 'valv
 const LOCK_WORDS = /-?(?:(?:lock|jam|adjuster|adjusting|adjustment|adjust)-?)+(?:nut|screw)s?$/i;
 const LASH_WORDS = /(?:^|-)(?:lash|clearance)$/i;
 
+/** What a pushrod passes on: lash, and how far the plunger of a lifter is pushed in. */
+const ofPushrods = thoseThat(
+  (view) => view.limits,
+  ({ sort, name }) => sort === 'valve-lash' || /(?:^|-)preload(?:-|$)/i.test(name),
+);
+
+/** What was measured with the head on and never adjusted counts from here on as set, and changed. */
+function measuredChanged(state: State, act: Act): void {
+  for (const { name, each, of } of ofPushrods(state.view)) {
+    const by = state.measuredOn.get(name);
+    const part = (of ?? each)?.owner.text ?? '';
+    if (by === undefined || by.step.trial || state.adjusted.has(name) || !isA(part, ...SET_BY_SCREW)) continue;
+    state.adjusted.set(name, { by, changedBy: act, measuredBefore: undefined });
+  }
+}
+
 /** The head is tightened after lash was adjusted with it on, with pushrods the lash is another then; or a locknut, which turns its screw with it. */
 export function lashChanged(state: State, { fastener }: FastenerState, act: Act): void {
-  if (state.adjusted.size === 0) return;
   const isLock = isA(fastener, 'lock-nut') && isOfLash(state, fastener);
   const isHead = fastener.clamps.some((clamp) => isA(clamp.part, 'head'));
   const pushrod = isHead ? state.parts.ofKind('pushrod')[0] : undefined;
   if (!isLock && (pushrod === undefined || !anyOn(pushrod))) return;
+  if (isHead) measuredChanged(state, act);
   for (const [name, adjusted] of state.adjusted) {
     const limit = state.view.things.get(name);
     if (limit?.kind === 'limit' && limit.sort === 'valve-lash')

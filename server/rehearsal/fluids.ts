@@ -223,3 +223,29 @@ export function sayIfPrimedEarly(state: State, act: Act): boolean {
   if (dry !== undefined) state.drained.delete(dry[0]);
   return true;
 }
+
+/** Work after which the oil system is empty again. */
+const EMPTIES = new Set(['fill', 'drain', 'fit', 'remove', 'renew', 'connect']);
+
+/** Says that the oil system of a whole engine is primed only when it has run: it was open in this job, and ran dry. Common practice, no source. */
+export function sayIfPrimedLate(state: State, act: Act): void {
+  const { plan, running } = state;
+  if (plan.begins !== 'whole' || !running.hasRun || act.step.trial) return;
+  const own = plan.sequences.find(({ steps }) => steps.includes(act.step));
+  if (own === undefined) return;
+  const steps = own.steps.slice(0, own.steps.indexOf(act.step));
+  const before = [...steps.flatMap((step) => step.statements), ...act.step.statements.slice(0, act.at)];
+  const last = before.findLast((each) => each.kind === 'run' || (each.kind === 'action' && EMPTIES.has(each.word)));
+  if (
+    last?.kind !== 'run' ||
+    ![...state.filled.keys()].some((key) => isFilledWith(state, key.slice(0, key.indexOf(' ')), 'oil'))
+  )
+    return;
+  if (state.unsure) return;
+  say(
+    state,
+    'sequence/run-unready',
+    act,
+    told`The oil system is primed here, and the engine was run before it with the oil that this job filled in. Prime it before the run.`,
+  );
+}

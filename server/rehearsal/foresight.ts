@@ -124,7 +124,7 @@ export const stepsMeasuring = stepsBy('measured');
 const stepsTightening = stepsBy('tightened');
 const stepsAdjusting = stepsBy('adjusted');
 const stepsRenewing = stepsBy('renewed');
-const stepsLookingAt = stepsBy('lookedAt');
+export const stepsLookingAt = stepsBy('lookedAt');
 const stepsMoving = stepsBy('moved');
 const stepsJoining = stepsBy('together');
 /** The steps that fit a part to another, by either. */

@@ -3,6 +3,7 @@
 import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
 import { question } from '../model/view-questions.ts';
 import { coversOf } from './at-the-bench.ts';
+import { SNUG } from './fastener-state.ts';
 import { stepsMatingWith } from './foresight.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
@@ -129,11 +130,25 @@ export function overIt(going: Going): PartState | undefined {
     );
     if (found !== undefined) return found;
   }
+  const plate = comesOff ? plateOver(going) : undefined;
+  if (plate !== undefined) return plate;
   const outside = onBench ? undefined : outsideCover(going);
   if (outside !== undefined) return outside;
   return comesOff || base === undefined || onBench
     ? undefined
     : (inHalf(going, base) ?? onLiner(going, base) ?? onTube(going, base) ?? intoHead(going, base));
+}
+
+/** The plate that keeps a camshaft in, with its bolts all in: it comes off before the camshaft. Loosened it may come with it. */
+function plateOver({ state, part }: Going): PartState | undefined {
+  if (!isA(part.part, 'camshaft')) return undefined;
+  return state.parts.ofKind('cam-plate').find(({ part: plate, on, mate, lifted }) => {
+    const holders = state.clampedBy.get(plate.name);
+    const isTight =
+      holders.length > 0 &&
+      holders.every(({ loosenedBy, stages }) => loosenedBy === undefined && stages.every((stage) => stage > SNUG));
+    return isTight && mate === part.mate && !lifted && on.every((at) => at === ON);
+  });
 }
 
 /** A damper or pulley on a wheel that a cover of the drive lies over: the cover goes on before it, and comes off after it. */

@@ -1,6 +1,7 @@
 // What a job does only after the engine was run, though the engine needs it to run.
 import { type Argument, type Told, told } from '../../grammar/told.ts';
 import type { Action } from '../../grammar/tree.ts';
+import { isA } from '../model/trade-names.ts';
 import { type Act, pointAt, targetAct } from './act.ts';
 import { type FastenerState, SNUG } from './fastener-state.ts';
 import { inWords } from './in-words.ts';
@@ -19,6 +20,9 @@ type Tell = (what: Argument, step: Argument) => Told;
 /** Limits that decide whether an engine may be run: lash and the play of shafts and gears. Idle speed and ignition are set after. */
 const BEFORE_RUN = new Set(['valve-lash', 'backlash', 'end-play']);
 
+/** What is taken off to look and to listen while the engine runs. */
+const OPEN_TO_RUN = /cover|lid|shroud|guard|cowl|hood|shield|air-(?:filter|cleaner)|silencer|exhaust|radiator|fan/i;
+
 /** What one later action does that should be done by now, by name: undefined where it is done, or undone in between. */
 function whatIsLeft(state: State, action: Action, name: string, opening: string): Tell | undefined {
   if (state.saidMissing.has(name)) return undefined;
@@ -26,7 +30,8 @@ function whatIsLeft(state: State, action: Action, name: string, opening: string)
   const fastener = state.fasteners.get(name);
   switch (action.word) {
     case 'fit':
-      return part?.on.every((each) => each === OFF) === true && part.removedBy === undefined
+      return part?.on.every((each) => each === OFF) === true &&
+        (part.removedBy === undefined || (!OPEN_TO_RUN.test(name) && !isA(name, 'rocker-cover')))
         ? (what, step) => told`${what} goes on only in step ${step}`
         : undefined;
     case 'tighten':

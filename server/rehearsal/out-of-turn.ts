@@ -6,7 +6,7 @@ import type { Fastener } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import { type Act, pointAt } from './act.ts';
 import { type FastenerState, FINAL } from './fastener-state.ts';
-import { type State, say } from './state.ts';
+import { clampsOn, type State, say } from './state.ts';
 import { isTightenedAfter } from './to-come.ts';
 
 interface Kind {
@@ -53,8 +53,55 @@ const before = question((view, name: string): readonly string[] =>
   }),
 );
 
+const ORDERED =
+  /\b(before|after) (?:all )?(?:the|those that are) (\p{L}+)(?: ones| nuts| bolts| screws| studs)?(?=[\s,.;:]|$)/giu;
+
+/** What the title and the notes of a fastener say it comes before, or after. */
+const saidOrder = question((_view, fastener: Fastener): readonly (readonly [string, string])[] => {
+  const notes = fastener.statements.flatMap((each) =>
+    each.kind === 'text' && each.word === 'note' ? [each.text?.value ?? ''] : [],
+  );
+  return [fastener.title ?? '', ...notes].flatMap((text) =>
+    [...text.matchAll(ORDERED)].map(
+      ([, way, word]) => [(way ?? '').toLowerCase(), (word ?? '').toLowerCase()] as const,
+    ),
+  );
+});
+
+const hasWord = (name: string, word: string): boolean => name.toLowerCase().split(/[-_]/).includes(word);
+
+/** The fasteners of the same joint that come before one, as their titles and notes tell. */
+const toldBefore = question((view, fastener: Fastener): readonly string[] => {
+  const [clamp] = fastener.clamps;
+  if (clamp === undefined) return [];
+  return clampsOn(view, clamp.part).filter((name) => {
+    const other = view.things.get(name);
+    if (other?.kind !== 'fastener' || other === fastener) return false;
+    const isNamed = (own: Fastener, by: Fastener, way: string): boolean =>
+      saidOrder(view, by).some(([said, word]) => said === way && hasWord(own.name, word) && !hasWord(by.name, word));
+    return isNamed(fastener, other, 'before') || isNamed(other, fastener, 'after');
+  });
+});
+
+/** Says that a bolt comes to its last stage before one that comes first as it is written of one of them. */
+function sayIfToldBefore(state: State, { fastener }: FastenerState, act: Act): void {
+  for (const each of state.fasteners.among(toldBefore(state.view, fastener))) {
+    if (each.fastener.broken || each.stages.every((stage) => stage === FINAL)) continue;
+    if (!isTightenedAfter(state, act, each.fastener.name) || state.unsure) continue;
+    say(
+      state,
+      'sequence/out-of-turn',
+      act,
+      told`${told.thing(fastener)} comes to its last stage here, and ${told.thing(each.fastener)} only after it: as it is written of them, ${told.thing(each.fastener)} comes first. Tighten ${told.thing(each.fastener)} before this.`,
+      { related: pointAt(each.last, told`tightened so far here`) },
+    );
+    return;
+  }
+}
+
 /** Says that a bolt comes to its last stage while those whose turn is before it are not there yet. */
-export function sayIfOutOfTurn(state: State, { fastener }: FastenerState, act: Act): void {
+export function sayIfOutOfTurn(state: State, own: FastenerState, act: Act): void {
+  const { fastener } = own;
   for (const each of state.fasteners.among(before(state.view, fastener.name))) {
     if (each.fastener.broken || each.stages.every((stage) => stage === FINAL)) continue;
     if (!isTightenedAfter(state, act, each.fastener.name) || state.unsure) continue;
@@ -67,4 +114,5 @@ export function sayIfOutOfTurn(state: State, { fastener }: FastenerState, act: A
     );
     return;
   }
+  sayIfToldBefore(state, own, act);
 }

@@ -36,6 +36,8 @@ export interface Running {
   oiled: boolean;
   cooled: boolean;
   primed: boolean;
+  /** Air was let out of what coolant stands in. */
+  bled: boolean;
   /** What was sealed and may be wet. */
   sealed: readonly Sealed[];
   /** A finding says that work stops for something that has not come. */
@@ -56,6 +58,7 @@ export function newRunning(ledger: Ledger, view: View, isWhole: boolean): Runnin
     oiled: () => isWhole,
     cooled: () => isWhole || !has('water-pump', 'thermostat', 'radiator'),
     primed: () => isWhole || !has('oil-pump'),
+    bled: () => false,
     sealed: () => NOTHING_SEALED,
     saidOnOrder: () => false,
   });

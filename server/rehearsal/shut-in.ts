@@ -32,6 +32,8 @@ interface Asked {
   readonly comesOff: boolean;
   /** What comes off or goes on in the same action. */
   readonly withIt: Action;
+  /** It is on, and its clips are to go in. */
+  readonly isSecured?: true;
 }
 
 /** Whether something is surely on over these places: by number where there are as many of both, else where all of it is on. */
@@ -70,11 +72,32 @@ function overShaft(asked: Asked): PartState | undefined {
     );
 }
 
-/** The cap of a rod that is to go onto its shaft. */
+/** The cap of a rod that is to go onto its shaft, or the head over the bore that its piston goes through. */
 function overRod(asked: Asked): PartState | undefined {
   const { part, mate, comesOff } = asked;
   if (comesOff || mate === undefined || !isA(mate, 'crankshaft')) return undefined;
-  return find(asked, 'cap', (each) => each.mate === part.part.name);
+  return find(asked, 'cap', (each) => each.mate === part.part.name) ?? overBoreOf(asked);
+}
+
+/** A head on the block whose bores a rod goes through with its piston, from above. Common practice, no source. */
+function overBoreOf({ state, part, places }: Asked): PartState | undefined {
+  // Most often no head is on yet, and nothing more is looked at.
+  const head = state.parts
+    .ofKind('head')
+    .find(
+      (each) =>
+        !each.lifted &&
+        each.mate !== undefined &&
+        (each.on.length === part.on.length ? isOver(each, part, places) : each.on.every((at) => at === ON)),
+    );
+  if (head === undefined) return undefined;
+  const [bore, shaft] = [boreOf(state), state.parts.ofKind('crankshaft')[0]];
+  const piston = state.parts.ofKind('piston').find(({ mate, lifted }) => mate === part.part.name && !lifted);
+  if (bore === undefined || piston === undefined || !isOver(piston, part, places)) return undefined;
+  const block = isA(bore.part, 'liner') ? bore.mate : bore.part.name;
+  const through = piston.part.outThrough?.owner.text;
+  if (through !== undefined && through !== bore.part.name) return undefined;
+  return head.mate === block && shaft?.mate === block ? head : undefined;
 }
 
 /** What a bearing shell lies under: the shaft in its saddle, its cap, its rod on the crankshaft. */
@@ -82,6 +105,8 @@ function overShell(asked: Asked): PartState | undefined {
   const { state, part, places, mate, comesOff } = asked;
   const isShell = part.part.wall !== undefined || isA(part.part, 'shell');
   const saddle = mate === undefined || comesOff ? undefined : state.parts.get(mate);
+  const inBush = saddle === undefined || saddle.lifted ? undefined : shaftInBush(asked);
+  if (inBush !== undefined) return inBush;
   if (saddle === undefined || (!isShell && !isA(part.part, 'thrust')) || saddle.lifted) return undefined;
   if (isA(saddle.part, 'cap'))
     return saddle.fittedBy.some((by) => by !== undefined) && isSeated(saddle, part, places) ? saddle : undefined;
@@ -95,6 +120,13 @@ function overShell(asked: Asked): PartState | undefined {
     .find(
       (each) => !each.lifted && !isA(part.part, 'cam-bearing') && each.mate === mate && each.on.some((at) => at === ON),
     );
+}
+
+/** The shaft that runs in a bush or a camshaft bearing, and lies in the same thing already. */
+function shaftInBush({ state, part, mate }: Asked): PartState | undefined {
+  const runs = isA(part.part, 'cam-bearing') ? 'camshaft' : isA(part.part, 'main-bush') ? 'crankshaft' : undefined;
+  if (runs === undefined || isA(mate ?? '', 'cap')) return undefined;
+  return state.parts.ofKind(runs).find((each) => !each.lifted && each.mate === mate && each.on.includes(ON));
 }
 
 /** A main cap, tight, of a saddle that its shaft lies in: nothing is slid in round the shaft any more. */
@@ -215,15 +247,31 @@ function overValveGear(asked: Asked): PartState | undefined {
     return state.parts
       .ofKind('camshaft')
       .find((each) => !each.lifted && each.mate === mate && each.on.some((at) => at === ON));
+  if (isA(name, 'lifter')) return inCarrier(asked);
+  if (isA(name, 'rocker')) return onShaft(asked);
   if (!isA(name, 'pushrod')) return undefined;
   return state.parts
-    .ofKind('rocker-support')
-    .find(
-      (each) =>
-        !each.lifted &&
-        each.on.every((at) => at === ON) &&
-        state.clampedBy.get(each.part.name).some(({ stages }) => stages.every((stage) => stage === FINAL)),
-    );
+    .ofKind('rocker-support', 'rocker')
+    .find((each) => !each.lifted && each.on.every((at) => at === ON) && isBoltedDown(state, each));
+}
+
+/** The shaft that rockers are slid onto, once it is bolted down. Common practice, no source. */
+function onShaft({ state, mate, comesOff }: Asked): PartState | undefined {
+  const shaft = mate === undefined || comesOff || !/shaft/i.test(mate) ? undefined : state.parts.get(mate);
+  if (shaft === undefined || shaft.lifted || shaft.mate === undefined || !isA(shaft.part, 'rocker-support'))
+    return undefined;
+  return shaft.on.every((at) => at === ON) && isBoltedDown(state, shaft) ? shaft : undefined;
+}
+
+const isBoltedDown = ({ clampedBy }: State, { part }: PartState): boolean =>
+  clampedBy.get(part.name).some(({ stages }) => stages.every((stage) => stage === FINAL));
+
+/** The block of their own that tappets run in, once it is bolted down with the camshaft under it: they go in from below. Common practice, no source. */
+function inCarrier({ state, mate, comesOff }: Asked): PartState | undefined {
+  const carrier = mate === undefined || comesOff ? undefined : state.parts.get(mate);
+  if (carrier === undefined || carrier.lifted || isA(carrier.part, 'head', 'block', 'case')) return undefined;
+  const hasCamshaft = state.parts.ofKind('camshaft').some((each) => each.mate === carrier.mate && each.on.includes(ON));
+  return hasCamshaft && carrier.on.every((at) => at === ON) && isBoltedDown(state, carrier) ? carrier : undefined;
 }
 
 /** A wheel with its shaft, and the chain or belt that runs over it. */
@@ -290,6 +338,9 @@ const SHUT_IN: readonly TradeKind[] = [
   'camshaft',
   'shell',
   'thrust',
+  'cam-bearing',
+  'main-bush',
+  'rocker',
   'ring',
   'piston',
   'piston-pin',
@@ -348,9 +399,11 @@ export function sayIfShutIn(asked: Asked, act: Act): boolean {
       state,
       'sequence/covered',
       act,
-      comesOff
-        ? told`${told.thing(part.part)} can't come off here: ${coveredWhere(over)} and shuts it in. Take ${told.thing(over.part)} off first.`
-        : told`${told.thing(part.part)} can't go in here: ${coveredWhere(over)} and shuts it out. Fit ${told.thing(part.part)} before it.`,
+      asked.isSecured === true
+        ? told`${told.thing(part.part)} can no longer be secured here: ${told.thing(over.part)} shuts it in. Secure it before that goes in.`
+        : comesOff
+          ? told`${told.thing(part.part)} can't come off here: ${coveredWhere(over)} and shuts it in. Take ${told.thing(over.part)} off first.`
+          : told`${told.thing(part.part)} can't go in here: ${coveredWhere(over)} and shuts it out. Fit ${told.thing(part.part)} before it.`,
       pointAt(by, told`${told.thing(over.part)} goes on here`),
     );
     over.lifted = true;

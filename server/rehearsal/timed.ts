@@ -3,7 +3,7 @@ import { type Told, told } from '../../grammar/told.ts';
 import type { SetShaft, Statement } from '../../grammar/tree.ts';
 import { absolute, compare, minus, ONE, toNumber } from '../mechanics/exact.ts';
 import { isA } from '../model/trade-names.ts';
-import type { Limit } from '../model/view.ts';
+import type { Limit, Sequence, Step } from '../model/view.ts';
 import type { Act } from './act.ts';
 import {
   angleOfPosition,
@@ -16,8 +16,10 @@ import {
   TURN,
   within,
 } from './crank-angle.ts';
+import { stepsFitting } from './foresight.ts';
 import type { PartState } from './part-state.ts';
 import { anyOn, type State, say } from './state.ts';
+import { isOf } from './to-come.ts';
 
 /** Says that a part goes in with the crankshaft elsewhere than its `timed at`, or before what drives it. */
 export function sayIfUntimed(state: State, { part }: PartState, act: Act): void {
@@ -37,7 +39,7 @@ export function sayIfUntimed(state: State, { part }: PartState, act: Act): void 
     // A flywheel magneto stands by its key.
     if (act.statement.kind === 'action' && act.statement.mate?.reference.owner.text === state.crankshaft) return;
     if (!sayIfSetWrong(state, part.name, act, told`goes in`) && !sayIfMistimed(state, part.name, act))
-      sayIfSetAfter(state, part.name, act);
+      if (!sayIfSetAfter(state, part.name, act)) sayIfSetElsewhere(state, part.name, act);
     return;
   }
   const wanted = angleOfPosition(state.view, part.timed, state.tdcOf);
@@ -144,15 +146,16 @@ const isSetForOther = (statement: Statement): boolean =>
   (statement.kind === 'text' && FOUND_IN_PLACE.test(statement.text?.value ?? ''));
 
 /** Says that the crankshaft is set for a distributor or magneto only when that is in. Where it may have stood right before, that is information. */
-function sayIfSetAfter(state: State, name: string, act: Act): void {
+function sayIfSetAfter(state: State, name: string, act: Act): boolean {
   const isPump = isA(name, 'injection-pump') && state.drivesOn.get(name).length === 0;
-  if (!isPump && !isA(name, 'distributor')) return;
+  if (!isPump && !isA(name, 'distributor')) return false;
   const { statements } = act.step;
   const before = statements.slice(0, act.at);
   const rest = statements.slice(act.at + 1);
   const set = rest.find((each) => isSetting(each, state));
-  if (set === undefined || before.some((each) => isSetting(each, state)) || statements.some(isSetForOther)) return;
-  if (state.unsure) return;
+  if (set === undefined || before.some((each) => isSetting(each, state)) || statements.some(isSetForOther))
+    return false;
+  if (state.unsure) return false;
   say(
     state,
     'sequence/not-timed',
@@ -162,6 +165,32 @@ function sayIfSetAfter(state: State, name: string, act: Act): void {
       related: [{ placed: act.step.placed, span: set, message: told`set here` }],
       severity: state.running.crank === undefined && !isPump ? 'warning' : 'information',
     },
+  );
+  return true;
+}
+
+/** Whether the statements before one set the crankshaft, in that step or the one before it. */
+function isSetBefore(state: State, { steps }: Sequence, step: Step, at: number): boolean {
+  const before = steps[steps.indexOf(step) - 1];
+  return [...(before?.statements ?? []), ...step.statements.slice(0, at)].some((each) => isSetting(each, state));
+}
+
+/** Says of a distributor that the crankshaft is not set for it here, where other work of the spec sets it. Common practice, no source. */
+function sayIfSetElsewhere(state: State, name: string, act: Act): void {
+  if (!isA(name, 'distributor')) return;
+  const own = state.plan.sequences.find(({ steps }) => steps.includes(act.step));
+  if (own === undefined || isSetBefore(state, own, act.step, act.at) || act.step.statements.some(isSetForOther)) return;
+  const other = stepsFitting(state.view, name).find(({ sequence, step }) => {
+    const at = step.statements.findIndex((each) => each.kind === 'action' && each.word === 'fit' && isOf(each, name));
+    return step !== act.step && isSetBefore(state, sequence, step, at);
+  });
+  if (other === undefined || state.unsure) return;
+  say(
+    state,
+    'sequence/not-timed',
+    act,
+    told`${told.named(name)} goes in here, and the crankshaft is not set for it; step ${told.thing(other.step)} sets it first. Set the crankshaft before ${told.named(name)} goes in.`,
+    { missing: true, severity: 'information' },
   );
 }
 

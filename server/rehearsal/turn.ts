@@ -15,6 +15,7 @@ import {
 } from '../mechanics/exact.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { measureOf } from '../model/measure.ts';
+import { isA } from '../model/trade-names.ts';
 import type { Fastener, Step } from '../model/view.ts';
 import { type Act, actAt, pointAt } from './act.ts';
 import { cycleOf, isWhole, turnedOn } from './crank-angle.ts';
@@ -84,6 +85,7 @@ export function rotate(state: State, step: Step, statement: Rotate, repeats: num
   sayIfNotAligned(state, act);
   if (!step.trial) for (const drive of state.drives.values()) sayIfWheelOff(state, drive, act);
   sayIfBackwards(state, statement, onCrank, act);
+  if (!isCrank) sayIfByDriven(state, shaft, act);
   sayIfBarrelsLoose(state, shaft, act);
   const isObstructed = obstructions(state, act, statement.shaft);
   const meets = isCrank && !isObstructed && crankshaftAlone(state, act, statement.shaft, onCrank, undefined);
@@ -136,6 +138,22 @@ function sayIfBackwards(state: State, { direction }: Rotate, onCrank: Exact | un
     told`The engine turns ${rotation}, and is turned ${direction.word} here by ${toText(absolute(onCrank).div(360), 2).replace(/\.?0+$/, '')} turns: a chain or belt goes slack on its driving side and can jump. Turn it ${rotation}.`,
     {},
     direction,
+  );
+}
+
+/** Says that the engine is turned by a shaft at the far end of a chain or belt. Common practice, no source. */
+function sayIfByDriven(state: State, shaft: string, act: Act): void {
+  const drive = state.drivesOn.get(shaft).find((each) => each.drive.wraps.length > 0 && isComplete(state, each));
+  const loop = drive?.drive.wraps[0]?.part;
+  // One that a pin or a slack tensioner lets move by a tooth is no way to turn the engine.
+  if (drive === undefined || loop === undefined || !isA(shaft, 'camshaft') || act.step.trial || state.unsure) return;
+  if (drive.drive.tensioners.some((name) => state.parts.get(name)?.heldBack !== undefined)) return;
+  say(
+    state,
+    'sequence/backwards',
+    act,
+    told`${told.named(shaft)} is turned here, and ${told.named(loop)} turns the whole engine with it: it is pulled on the side that runs slack, and can jump. Turn the engine by its crankshaft.`,
+    { severity: 'information' },
   );
 }
 

@@ -31,3 +31,25 @@ test('nothing is said where it is not known from where an angle counts, nor wher
   expect(said('top-gap at 60 deg', 'second-gap at 60 deg from arrow', 'arrow toward exhaust')).toEqual([]);
   expect(said('top-gap at 10 deg from second-gap', 'second-gap at 10 deg from top-gap')).toEqual([]);
 });
+
+test('gaps told from a mark whose place nobody knows are held against each other', () => {
+  const rings = (second: number): string => `part piston x2 { orient arrow toward exhaust }
+part top-ring x2 { orient gap at 155 deg from piston.arrow }
+part second-ring x2 { orient gap at ${second} deg from piston.arrow }
+`;
+  const codes = (text: string): readonly string[] =>
+    analyseText(text).findings.flatMap(({ code }) => (code === 'orientation/gaps-in-line' ? [code] : []));
+  expect(codes(rings(155))).toEqual(['orientation/gaps-in-line']);
+  expect(codes(rings(205))).toEqual([]);
+});
+
+test('a mark of one name on a rod and its cap looks to one side', () => {
+  const pair = (mark: string, cap: string): readonly string[] =>
+    analyseText(`part rod x4 { matched orient ${mark} toward up }
+part rod-cap x4 { matched orient ${mark} toward ${cap} }
+`).findings.flatMap(({ code }) => (code === 'orientation/pair' ? [code] : []));
+  for (const mark of ['forge-mark', 'dot', 'match-letter']) {
+    expect(pair(mark, 'down')).toEqual(['orientation/pair']);
+    expect(pair(mark, 'up')).toEqual([]);
+  }
+});

@@ -10,6 +10,8 @@ import { type WearPair, wearPairs, wearText } from './wear-pairs.ts';
 const WIDTHS = ratioOf(200, 1) ?? ZERO;
 /** A bound of a clearance may be worn to so many times itself. Judgement; no source. */
 const TIMES = ratioOf(20, 1) ?? ZERO;
+/** What is worn to less than so many times less of its least is not there any more. Judgement; no source. */
+const LEFT_OVER = ratioOf(10, 1) ?? ZERO;
 /** And less than this of the size itself is never far, however tight the range. */
 const LEAST = ratioOf(1, 50) ?? ZERO;
 
@@ -21,6 +23,8 @@ function isFar(wear: Exact, fresh: Bounds): boolean {
     const width = minus(high, low);
     // A clearance of a wide range: 5 mm for one of 0.02..0.05 mm.
     if (signOf(high) > 0 && compare(wear, times(high, TIMES)) > 0) return true;
+    // A pressure, a load or a height that is down to hardly any of itself.
+    if (signOf(low) > 0 && signOf(wear) >= 0 && compare(times(wear, LEFT_OVER), low) < 0) return true;
     return signOf(width) > 0 && compare(away, times(width, WIDTHS)) > 0 && compare(away, times(high.abs(), LEAST)) > 0;
   }
   const bound = high ?? low;

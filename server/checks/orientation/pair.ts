@@ -8,7 +8,8 @@ import type { ThingCheck } from '../check.ts';
 import page from './pair.md';
 
 /** What is on both halves, and on one side of them. */
-const STAMP = /^(number|stamp|mark|match-mark|tang|tang-slot)s?$/i;
+const STAMP =
+  /^(?:(?:match|pair|forge|forging|cast|casting|punch|centre-punch|paint|cap|rod)-)?(?:number|stamp|mark|dot|pip|punch|letter|tang|tang-slot|notch|boss|chamfer)s?$/i;
 
 function stampOf(part: Part): readonly OrientRule[] {
   return part.statements.flatMap((each) =>

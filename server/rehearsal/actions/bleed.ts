@@ -54,10 +54,12 @@ export const bleed: ActionRule = onEach(
       );
     }
     if (part !== undefined) part.hasAir = false;
+    if (WATER.test(name) || isFilledWith(state, name, 'coolant')) state.running.bled = true;
   },
   {
     atEnd(state) {
       sayIfBledElsewhere(state);
+      sayIfNeverBled(state);
       if (state.running.hasRun) return;
       for (const { part, hasAir, fittedBy, removedBy } of unbled(state)) {
         const by = fittedBy.find((each) => each !== undefined) ?? removedBy;
@@ -97,6 +99,24 @@ function sayIfBledElsewhere(state: State): void {
     );
     return;
   }
+}
+
+/** Says of a first build that fills coolant in and runs that nothing of it is bled. Some engines let their air out by themselves. Common practice, no source. */
+function sayIfNeverBled(state: State): void {
+  const { plan, running } = state;
+  if (plan.begins !== 'bare' || !running.hasRun || running.bled || bledParts(state).length > 0) return;
+  const [, filled] =
+    state.filled.entries().find(([key]) => isFilledWith(state, key.slice(0, key.indexOf(' ')), 'coolant')) ?? [];
+  if (filled === undefined || state.unsure) return;
+  sayLeft(
+    state,
+    'sequence/not-bled',
+    filled.step.placed,
+    filled.span,
+    told`Coolant goes in here, and no step lets the air out of it before the engine is run. Say bleed where that is done, if it does not go out by itself.`,
+    [],
+    'information',
+  );
 }
 
 function unbled(state: State): readonly PartState[] {

@@ -8,7 +8,15 @@ import type { View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
-import { fluidOf, isFilledWith, letsOut, sayIfItRunsOut, sayIfItSprays, sayIfPrimedEarly } from '../fluids.ts';
+import {
+  fluidOf,
+  isFilledWith,
+  letsOut,
+  sayIfItRunsOut,
+  sayIfItSprays,
+  sayIfPrimedEarly,
+  sayIfPrimedLate,
+} from '../fluids.ts';
 import { stepsDraining, stepsFilling } from '../foresight.ts';
 import { sayLeft } from '../left.ts';
 import type { PartState } from '../part-state.ts';
@@ -74,7 +82,10 @@ export const prime: ActionRule = onEach(
     // Oil is poured into a turbocharger or a filter from a can: no pump draws it.
     const isPoured =
       supply?.kind === 'supply' && supply.sort === 'oil' && isA(name, 'turbo', 'oil-filter', 'oil-cooler');
-    if (!isPacked && !isPoured && !sayIfPrimedEarly(state, act)) sayIfItSprays(state, act);
+    if (!isPacked && !isPoured && !sayIfPrimedEarly(state, act)) {
+      sayIfPrimedLate(state, act);
+      sayIfItSprays(state, act);
+    }
     state.running.primed = true;
     if (part !== undefined) part.hasAir = false;
   },

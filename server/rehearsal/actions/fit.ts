@@ -3,11 +3,12 @@
 import { type Argument, told } from '../../../grammar/told.ts';
 import type { Action } from '../../../grammar/tree.ts';
 import { targetsOf } from '../../model/action-places.ts';
+import { isA, sealedBy } from '../../model/trade-names.ts';
 import type { Step } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
 import { sayIfElsewhere } from '../belongs.ts';
-import { sayIfCovered, sayIfPumpShutIn, sayIfUnder } from '../covers.ts';
+import { sayIfCovered, sayIfPumpShutIn, sayIfTappetLate, sayIfUnder } from '../covers.ts';
 import { close } from '../curing.ts';
 import { disturb } from '../disturb.ts';
 import { sayIfBare, sayIfForgottenDry, sayIfNotOiled, sayIfUnsealed } from '../dressed.ts';
@@ -197,6 +198,7 @@ function check(
   sayIfGritty(state, part, mate, act);
   sayIfRingUnder(state, part, places, action, act);
   sayIfPumpShutIn(state, part, mate, act);
+  sayIfTappetLate(state, part, mate, act);
   headOnto(state, part, act);
   sayIfLoopIsOn(state, name, withIt, act);
   sayIfMateOff(state, name, action, act);
@@ -223,6 +225,20 @@ function check(
       told`${nameWith(part.part, old)} is single-use and has been off in this job: it has to be new when it goes back. Say renew ${nameWith(part.part, old)} before this, when a new one is there.`,
       { related: pointAt(part.removedBy, told`it came off here`) },
     );
+  else if (old.length > 0 && !act.step.trial) sayIfPressedHead(state, part, act);
+}
+
+/** Says of a head gasket that goes back as it came off, where nothing says whether it may: pressed once, most do not seal again. Common practice, no source. */
+function sayIfPressedHead(state: State, { part, removedBy }: PartState, act: Act): void {
+  const sealed = sealedBy(part.name);
+  if (!isA(part, 'gasket') || sealed === undefined || !isA(sealed, 'head') || state.unsure) return;
+  say(
+    state,
+    'sequence/not-renewed',
+    act,
+    told`${told.thing(part)} has been off in this job and goes back: pressed once, most head gaskets do not seal again. Say renew ${told.thing(part)} before this, when a new one is there.`,
+    { related: pointAt(removedBy, told`it came off here`), severity: 'information' },
+  );
 }
 
 export const fit: ActionRule = {

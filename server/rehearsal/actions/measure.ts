@@ -6,6 +6,7 @@ import type { Action, Reference } from '../../../grammar/tree.ts';
 import { placesToMeasure } from '../../model/action-places.ts';
 import { takesIn } from '../../model/measure.ts';
 import { thoseThat } from '../../model/those-that.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Limit, Step, View } from '../../model/view.ts';
 import { type Act, pointAt } from '../act.ts';
 import { type ActionRule, onEach, type Target } from '../action-rule.ts';
@@ -13,16 +14,16 @@ import { limitsOf, reuseOf } from '../at-the-bench.ts';
 import { sayIfCovered } from '../covers.ts';
 import { sayIfEarly } from '../early.ts';
 import { type FastenerState, FINAL } from '../fastener-state.ts';
-import type { Measuring } from '../foresight.ts';
+import { type Measuring, stepsLookingAt } from '../foresight.ts';
 import { inNamedPlaces } from '../in-words.ts';
 import { nameOf, sayLeft } from '../left.ts';
 import { sayIfNotThere } from '../not-there.ts';
 import { sayIfOutOfReach } from '../out-of-reach.ts';
 import type { PartState } from '../part-state.ts';
-import { anyOn, type State, say, sayAt, sayMissing } from '../state.ts';
+import { anyOn, coverOf, type State, say, sayAt, sayMissing } from '../state.ts';
 import { sayIfLimitMistimed } from '../timed.ts';
 import { actionsAfter } from '../to-come.ts';
-import { sayIfLocked } from './secure.ts';
+import { locknutsLeft, sayIfLocked, unlock } from './secure.ts';
 
 export const measure: ActionRule = onEach((state, target) => onLimit(state, 'measure', target), {
   atEnd(state) {
@@ -36,6 +37,7 @@ export const measure: ActionRule = onEach((state, target) => onLimit(state, 'mea
 export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adjust', target), {
   atEnd(state) {
     disturbedLeft(state);
+    locknutsLeft(state);
     placesNotSet(state);
     notMeasuredAfter(state);
     if (state.plan.assembles) neverAdjusted(state);
@@ -44,6 +46,11 @@ export const adjust: ActionRule = onEach((state, target) => onLimit(state, 'adju
 
 /** Limits that mean something only with the part in its place. */
 const ONLY_WHEN_IN = new Set(['end-play', 'backlash', 'valve-lash']);
+
+/** Whether it is lash, and what covers its part is the camshaft: lash is set and measured with that in. */
+function isBehindItsCam(state: State, { sort }: Limit, of: string): boolean {
+  return sort === 'valve-lash' && isA(coverOf(state, of)?.part ?? '', 'camshaft');
+}
 
 function onLimit(state: State, word: 'measure' | 'adjust', { name, action, reference, act: by }: Target): void {
   const limit = state.view.things.get(name);
@@ -61,7 +68,7 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
           by,
           told`${told.named(name)} can't be measured yet: ${of} is not on. Fit it first.`,
         );
-    } else
+    } else if (!isBehindItsCam(state, limit, of))
       sayIfCovered(
         state,
         of,
@@ -73,7 +80,10 @@ function onLimit(state: State, word: 'measure' | 'adjust', { name, action, refer
   const isMissing = state.findings.length === findings && sayIfNotThere(state, limit, word, by);
   if (state.findings.length === findings && !isMissing) sayIfOutOfReach(state, limit, word, by);
   if (word === 'measure' && state.findings.length === findings) sayIfChosenLate(state, limit, by);
-  if (word === 'adjust') sayIfLocked(state, limit, by);
+  if (word === 'adjust') {
+    sayIfLocked(state, limit, by);
+    unlock(state, limit);
+  }
   sayIfLimitMistimed(state, limit, by);
   if (!isMissing) sayIfEarly(state, limit, word === 'measure' ? 'measured' : 'adjusted', by);
   state.stale.delete(name);
@@ -264,6 +274,8 @@ function staleLeft(state: State): void {
   }
 }
 
+const isMeasuring = ({ statement }: Act): boolean => statement.kind === 'action' && statement.word === 'measure';
+
 /** Says what was adjusted and is not as it was any more. */
 export function disturbedLeft(state: State): void {
   for (const [name, { by, changedBy }] of state.adjusted.entries()) {
@@ -273,8 +285,10 @@ export function disturbedLeft(state: State): void {
         'sequence/disturbed',
         changedBy.step.placed,
         changedBy.span,
-        told`${told.named(name)} was adjusted in step ${told.thing(by.step)}, and this changes it. Adjust it again afterwards.`,
-        pointAt(by, told`adjusted here`),
+        isMeasuring(by)
+          ? told`${told.named(name)} was measured in step ${told.thing(by.step)}, and this changes it. Measure it again afterwards.`
+          : told`${told.named(name)} was adjusted in step ${told.thing(by.step)}, and this changes it. Adjust it again afterwards.`,
+        pointAt(by, isMeasuring(by) ? told`measured here` : told`adjusted here`),
       );
   }
 }
@@ -354,13 +368,28 @@ function isLength(limit: Limit, areUsed: boolean): boolean {
   return !areUsed || !/stretch|preload|torque|elongation/i.test(limit.name) || /length|free|long/i.test(limit.name);
 }
 
+/** What is said of a length, or a figure. */
+const OF_LENGTH = /\d|length|long|stretch|elongat|measur|gauge|new/i;
+
+/** Whether some step measures a fastener, or inspects it and does not say that it is for something else. */
+const isLengthLookedAt = (view: View, name: string): boolean =>
+  stepsLookingAt(view, name).some(({ step }) =>
+    step.statements.some(
+      (each) =>
+        each.kind === 'action' &&
+        (each.word === 'measure' || each.word === 'inspect') &&
+        each.targets.some(({ owner }) => owner.text === name) &&
+        OF_LENGTH.test(each.forText?.value ?? 'length'),
+    ),
+  );
+
 /** A fastener that may be used again up to a length, and that no step of the spec measures, inspects or renews. */
 function sayIfReused(state: State, { fastener, mentioned, last }: FastenerState): void {
   if (state.plan.begins === 'unknown') return;
   const reuse = reuseOf(state.view, fastener);
   if (reuse === undefined || !mentioned || last === undefined || fastener.placed.file !== state.file) return;
   const { name } = fastener;
-  if (state.ahead.lookedAt.has(name) || state.ahead.renewed.has(name)) return;
+  if (isLengthLookedAt(state.view, name) || state.ahead.renewed.has(name)) return;
   if (limitsOf(state.view, name).some((limit) => isLength(limit, state.plan.begins === 'whole'))) return;
   sayLeft(
     state,

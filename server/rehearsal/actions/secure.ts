@@ -39,7 +39,7 @@ export const secure: ActionRule = {
       // Circlips go in while the pin can be got at.
       if (part.part.securedBy === 'circlip' && places.some((i) => part.secured[i] !== true))
         sayIfShutIn(
-          { state, part, places, mate: part.mate, comesOff: false, withIt: action },
+          { state, part, places, mate: part.mate, comesOff: false, withIt: action, isSecured: true },
           targetAct(step, action, target),
         );
       part.secured = withAt(part.secured, places, true);
@@ -91,6 +91,46 @@ export function sayIfLocked(state: State, limit: Limit, act: Act): void {
     );
     return;
   }
+}
+
+/** Screws of the valve gear with locknuts that were in as the job began: other ones are looked at as they go on. */
+const lockedBefore = (state: State): readonly PartState[] =>
+  state.parts
+    .among(withLocknut(state.view).map(({ name }) => name))
+    .filter(
+      ({ part, on, fittedBy }) =>
+        (isA(part, 'rocker', 'lifter') || SCREW.test(part.name)) &&
+        on.some((each) => each !== OFF) &&
+        fittedBy.every((by) => by === undefined),
+    );
+
+const SCREW = /adjust|screw|tappet|rocker|lash/i;
+
+/** Lash is adjusted: the locknuts of the screws that were in are slack. */
+export function unlock(state: State, limit: Limit): void {
+  if (limit.sort !== 'valve-lash' || state.plan.begins !== 'whole') return;
+  for (const each of lockedBefore(state)) each.secured = each.secured.map(() => false);
+}
+
+/** Says where lash was adjusted last, with locknuts that nobody has done up since. */
+export function locknutsLeft(state: State): void {
+  if (state.plan.begins !== 'whole') return;
+  const by = state.adjusted
+    .entries()
+    .flatMap(([name, { by: last }]) => {
+      const limit = state.view.things.get(name);
+      return limit?.kind === 'limit' && limit.sort === 'valve-lash' ? [{ limit, last }] : [];
+    })
+    .at(-1);
+  const slack = by === undefined ? undefined : lockedBefore(state).find(({ secured }) => secured.includes(false));
+  if (by === undefined || slack === undefined) return;
+  sayLeft(
+    state,
+    'sequence/not-secured',
+    by.last.step.placed,
+    by.last.span,
+    told`${told.thing(by.limit)} is adjusted here, and ${told.thing(slack.part)} is not secured after it: it has a locknut. Say secure ${told.thing(slack.part)} when it is set.`,
+  );
 }
 
 function securedText(secured: readonly boolean[]): Told {
