@@ -1,10 +1,11 @@
 // What has to be in before something else goes over it, by the names that the trade gives: seals under pulleys and flywheels, dowels under
 // a head, tubes between case and head. Common practice, no source.
+import { partsOfKind } from '../model/by-kind.ts';
 import { isA, isOrSeals, type TradeKind } from '../model/trade-names.ts';
 import { question } from '../model/view-questions.ts';
 import { coversOf } from './at-the-bench.ts';
 import { SNUG } from './fastener-state.ts';
-import { stepsMatingWith } from './foresight.ts';
+import { stepsMating, stepsMatingWith } from './foresight.ts';
 import { OFF, ON, type PartState } from './part-state.ts';
 import { placesNow } from './places.ts';
 import type { State } from './state.ts';
@@ -139,10 +140,19 @@ export function overIt(going: Going): PartState | undefined {
     : (inHalf(going, base) ?? onLiner(going, base) ?? onTube(going, base) ?? intoHead(going, base));
 }
 
+/** The plates that some step fits to what a camshaft goes into; all, where no step fits it. */
+const platesBy = question((view, camshaft: string): readonly string[] => {
+  const mates = new Set(stepsMating(view, camshaft).map(({ mate }) => mate));
+  return mates.size === 0
+    ? partsOfKind(view, 'cam-plate')
+    : inOrder(view, 'parts', new Set([...mates].flatMap((mate) => fittedOnto(view, `${mate} cam-plate`))));
+});
+
 /** The plate that keeps a camshaft in, with its bolts all in: it comes off before the camshaft. Loosened it may come with it. */
 function plateOver({ state, part }: Going): PartState | undefined {
   if (!isA(part.part, 'camshaft')) return undefined;
-  return state.parts.ofKind('cam-plate').find(({ part: plate, on, mate, lifted }) => {
+  const plates = state.parts.among(platesBy(state.view, part.part.name));
+  return plates.find(({ part: plate, on, mate, lifted }) => {
     const holders = state.clampedBy.get(plate.name);
     const isTight =
       holders.length > 0 &&
