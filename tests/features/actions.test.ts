@@ -49,7 +49,7 @@ describe('an order of tightening', () => {
   };
   const text = readFileSync(path, 'utf8');
 
-  test.each(['row 1, place 5, 8', 'row 2, place 5, 8'])(
+  test.each(['at place 5 of row 1 to 8', 'at place 5 of row 2 to 8'])(
     'in which one number lacks and one is there twice: %s',
     (titled) => {
       expect(mended(text, 'no such')).toContain('torque/tightening-order');
