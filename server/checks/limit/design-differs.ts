@@ -88,7 +88,7 @@ function sayFigure(limit: Limit, view: View, report: Report): void {
   report(
     found.part.placed,
     own[0],
-    told`${told.named(found.name)} of ${told.thing(found.part)} is ${text(found.part.placed, own[0])} here, and ${told.thing(limit)} must lie within ${text(limit.placed, its[0])}. See which of the two is wrong.`,
+    told`${told.named(found.name)} of ${told.thing(found.part)} is ${text(found.part.placed, own[0])} here, and ${told.thing(limit)} must be ${text(limit.placed, its[0])}. See which of the two is wrong.`,
     { related: [{ placed: limit.placed, span: its[0], message: told`The limit of ${told.thing(limit)}.` }] },
   );
 }
@@ -111,7 +111,7 @@ function sayStretch(limit: Limit, view: View, report: Report): void {
   report(
     limit.placed,
     its,
-    told`${told.thing(of)} is stretched by ${text(of.placed, own)}, and ${told.thing(limit)} must lie within ${text(limit.placed, its)}. See which of the two is wrong.`,
+    told`${told.thing(of)} is stretched by ${text(of.placed, own)}, and ${told.thing(limit)} must be ${text(limit.placed, its)}. See which of the two is wrong.`,
     { related: [{ placed: of.placed, span: own, message: told`${told.thing(of)} is told here` }] },
   );
 }
@@ -154,7 +154,7 @@ export const designDiffers: ThingCheck<'limit'> = {
     report(
       limit.placed,
       limit.within,
-      told`${told.thing(limit)} must lie within ${boundsShown(bounds)}, and from ${found.from} it comes out at ${rangeShown(found, bounds.unit, bounds.places)}, whatever the parts measure. Either a figure of the engine or a bound is wrong.`,
+      told`${told.thing(limit)} must be ${boundsShown(bounds)}, and from ${found.from} it comes out at ${rangeShown(found, bounds.unit, bounds.places)}, whatever the parts measure. Either a figure of the engine or a bound is wrong.`,
     );
   },
 };

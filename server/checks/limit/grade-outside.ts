@@ -95,7 +95,7 @@ export const gradeOutside: ThingCheck<'grades'> = {
         report(
           table.placed,
           row.name,
-          told`With ${told.named(row.name.text)} and all else in the middle of its range ${told.thing(limit)} comes out at ${rangeShown({ low: middle, high: middle }, unit, bounds.places, bounds.zero)}, and must lie within ${boundsShown(bounds)}. See whether two grades are crossed, or a figure of this one is wrong.`,
+          told`With ${told.named(row.name.text)} and all else in the middle of its range ${told.thing(limit)} comes out at ${rangeShown({ low: middle, high: middle }, unit, bounds.places, bounds.zero)}, and must be ${boundsShown(bounds)}. See whether two grades are crossed, or a figure of this one is wrong.`,
           {
             related: [{ placed: limit.placed, span: limit.within, message: told`The limit of ${told.thing(limit)}.` }],
           },

@@ -44,8 +44,8 @@ function sayOfAction(step: Step, action: Action, view: View, report: Report): vo
       step.placed,
       to,
       isRight
-        ? told`With ${told.thing(part)} at ${told.named(to.text)} and all else standard ${text.range}, and must lie within ${text.bounds}. Fit ${told.list(withIt.map((each) => told.thing(each)))} of the same size, and write it into the record.`
-        : told`With ${told.thing(part)} at ${told.named(to.text)} ${text.range}, and must lie within ${text.bounds}. Nothing that goes with it has a size that fits.`,
+        ? told`With ${told.thing(part)} at ${told.named(to.text)} and all else standard ${text.range}, and must be ${text.bounds}. Fit ${told.list(withIt.map((each) => told.thing(each)))} of the same size, and write it into the record.`
+        : told`With ${told.thing(part)} at ${told.named(to.text)} ${text.range}, and must be ${text.bounds}. Nothing that goes with it has a size that fits.`,
       {
         ...(isRight ? { severity: 'information' } : {}),
         related: [{ placed: limit.placed, span: limit.within, message: told`The limit of ${told.thing(limit)}.` }],

@@ -98,7 +98,7 @@ export const outside: ThingCheck<'limit' | 'step'> = {
       report(
         thing.placed,
         value,
-        told`${text.range}, whatever the parts measure, and must lie within ${text.bounds}.${miss} Worked out from ${inputsShown(results)}.`,
+        told`${text.range}, whatever the parts measure, and must be ${text.bounds}.${miss} Worked out from ${inputsShown(results)}.`,
         {
           related: more.slice(0, 4).map((limit) => ({
             placed: limit.placed,

@@ -94,7 +94,7 @@ export const select: ThingCheck<'limit'> = {
       report(
         thing.placed,
         value,
-        told`${text.range} at the worst both ways, and must lie within ${text.bounds}: the parts may miss it. ${statistics(first, writtenExpression(thing))} ${end}`,
+        told`${text.range} at the worst both ways, and must be ${text.bounds}: the parts may miss it. ${statistics(first, writtenExpression(thing))} ${end}`,
         seen ? { severity: 'information' } : {},
       );
     }

@@ -152,8 +152,8 @@ function outOfSize(placed: Placed, view: View): ReadonlyMap<FittedSize, readonly
     });
     if (isMeasured && !isTold && placesLeft(limit, statements, view).length === 0) continue;
     const said = isMeasured
-      ? told`${text.range} and must lie within ${text.bounds}, though it was measured otherwise: one of the two is not what went in`
-      : told`${text.range} and must lie within ${text.bounds}`;
+      ? told`${text.range} and must be ${text.bounds}, though it was measured otherwise: one of the two is not what went in`
+      : told`${text.range} and must be ${text.bounds}`;
     found.set(size, [...(found.get(size) ?? []), { limit, said, isMeasured }]);
   }
   return found;
@@ -177,7 +177,7 @@ function sayWorkedOut(placed: Placed, { limit, results, from }: WorkedOut, repor
   report(
     placed,
     at.value,
-    told`With what was measured ${text.range}, and must lie within ${text.bounds}. Worked out from ${inputsShown(out)}.`,
+    told`With what was measured ${text.range}, and must be ${text.bounds}. Worked out from ${inputsShown(out)}.`,
     {
       related: [
         {
