@@ -89,41 +89,6 @@ function pairs(view: View): readonly (readonly [Gap, Gap])[] {
   );
 }
 
-function sayClose(view: View, file: SpecContext['file'], report: Report): void {
-  const said = new Set<Gap>();
-  for (const [first, second] of pairs(view)) {
-    const between = apart(first.degrees, second.degrees);
-    if (between === 0 || between >= NEAR || second.placed.file !== file.file || said.has(second)) continue;
-    said.add(second);
-    report(
-      second.placed,
-      second.span,
-      told`${second.name} is ${between} degrees from ${first.name}. 120 degrees is common for three rings, and less than ${NEAR} is close.`,
-      { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
-    );
-  }
-  // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
-  const thrust = view.engine?.rotation === undefined ? undefined : view.engine.rotation === 'clockwise' ? 90 : 270;
-  for (const gap of gapsIn(view)) {
-    if (gap.placed.file === file.file && !said.has(gap)) {
-      const overPin = apart(gap.degrees, 0) <= OVER || apart(gap.degrees, 180) <= OVER;
-      const overThrust = thrust !== undefined && apart(gap.degrees, thrust) <= OVER;
-      if (overPin)
-        report(
-          gap.placed,
-          gap.span,
-          told`${gap.name} at ${gap.degrees} degrees lies over the pin axis (0 and 180). Turn it away.`,
-        );
-      else if (overThrust)
-        report(
-          gap.placed,
-          gap.span,
-          told`${gap.name} at ${gap.degrees} degrees lies on the thrust side (${thrust} for this direction of rotation). Turn it away.`,
-        );
-    }
-  }
-}
-
 /** A gap that is told from a mark of which nobody knows where it stands: it can be held against those told from the same mark. */
 interface FromMark extends Gap {
   readonly from: string;
@@ -169,6 +134,41 @@ function sayInLineFromMark(view: View, file: SpecContext['file'], report: Report
       told`The gaps of ${told.thing(first.part)} and ${told.thing(second.part)} stand on one line, both ${second.degrees} degrees from ${second.from}: gas blows straight through. See whether a figure slipped.`,
       { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
     );
+  }
+}
+
+function sayClose(view: View, file: SpecContext['file'], report: Report): void {
+  const said = new Set<Gap>();
+  for (const [first, second] of pairs(view)) {
+    const between = apart(first.degrees, second.degrees);
+    if (between === 0 || between >= NEAR || second.placed.file !== file.file || said.has(second)) continue;
+    said.add(second);
+    report(
+      second.placed,
+      second.span,
+      told`${second.name} is ${between} degrees from ${first.name}. 120 degrees is common for three rings, and less than ${NEAR} is close.`,
+      { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
+    );
+  }
+  // The thrust side of the bore, seen from above with 0 to the front: left as seen from the front where the engine turns clockwise.
+  const thrust = view.engine?.rotation === undefined ? undefined : view.engine.rotation === 'clockwise' ? 90 : 270;
+  for (const gap of gapsIn(view)) {
+    if (gap.placed.file === file.file && !said.has(gap)) {
+      const overPin = apart(gap.degrees, 0) <= OVER || apart(gap.degrees, 180) <= OVER;
+      const overThrust = thrust !== undefined && apart(gap.degrees, thrust) <= OVER;
+      if (overPin)
+        report(
+          gap.placed,
+          gap.span,
+          told`${gap.name} at ${gap.degrees} degrees lies over the pin axis (0 and 180). Turn it away.`,
+        );
+      else if (overThrust)
+        report(
+          gap.placed,
+          gap.span,
+          told`${gap.name} at ${gap.degrees} degrees lies on the thrust side (${thrust} for this direction of rotation). Turn it away.`,
+        );
+    }
   }
 }
 
