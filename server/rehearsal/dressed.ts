@@ -2,7 +2,7 @@
 import { told } from '../../grammar/told.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import { isA, sealedBy, type TradeKind } from '../model/trade-names.ts';
-import type { Fastener, Part, View } from '../model/view.ts';
+import type { Fastener, Part } from '../model/view.ts';
 import { question } from '../model/view-questions.ts';
 import type { Act } from './act.ts';
 import { clampedIn } from './at-the-bench.ts';
@@ -48,8 +48,10 @@ const isSealed = question((view, name: string): boolean => {
 });
 
 /** Whether a seal of the crankshaft is pressed into it, and it is bolted on: a pump on the nose of the crankshaft closes the case there. */
-const holdsSeal = (view: View, name: string): boolean =>
-  isA(name, 'oil-pump') && stepsMatingWith(view, name).some((each) => isA(each.name, 'crank-seal'));
+const holdsSeal = question(
+  (view, name: string): boolean =>
+    isA(name, 'oil-pump') && stepsMatingWith(view, name).some((each) => isA(each.name, 'crank-seal')),
+);
 
 /** A joint with oil behind it that goes on with neither gasket nor sealant, in a spec that has sealant. Common practice, no source. */
 export function sayIfBare(state: State, { part }: PartState, act: Act): void {

@@ -40,6 +40,9 @@ const BY_ITSELF: readonly TradeKind[] = [
   'gearbox',
 ];
 
+/** Whether something is filled by itself: no oil in the engine, and nothing that what was sealed would have to be cured for. */
+export const isByItself = (name: string): boolean => isA(name, ...BY_ITSELF);
+
 /** What sort of fluid an action fills in, as far as it is told. */
 export function fluidOf(state: Pick<State, 'view'>, action: Action): Fluid | undefined {
   const supply = action.with === undefined ? undefined : state.view.things.get(action.with.owner.text);
@@ -126,7 +129,7 @@ function sayOpen(state: State, act: Act, doing: Told, holds: readonly TradeKind[
 /** Says at a filling what would let the fluid out. */
 export function sayIfItRunsOut(state: State, action: Action, name: string, act: Act): void {
   const fluid = fluidOf(state, action);
-  if (fluid === undefined || isA(name, ...BY_ITSELF) || state.plan.begins === 'unknown') return;
+  if (fluid === undefined || isByItself(name) || state.plan.begins === 'unknown') return;
   const what = action.with === undefined ? told.term(fluid) : told.named(action.with.owner.text, 'supply');
   sayOpen(state, act, told`${what} is filled in here`, HOLDS[fluid]);
 }

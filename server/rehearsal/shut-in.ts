@@ -247,7 +247,7 @@ function overValveGear(asked: Asked): PartState | undefined {
     return state.parts
       .ofKind('camshaft')
       .find((each) => !each.lifted && each.mate === mate && each.on.some((at) => at === ON));
-  if (isA(name, 'lifter')) return inCarrier(asked);
+  if (isA(name, 'lifter')) return underPushrod(asked) ?? inCarrier(asked);
   if (isA(name, 'rocker')) return onShaft(asked);
   if (!isA(name, 'pushrod')) return undefined;
   return state.parts
@@ -265,6 +265,14 @@ function onShaft({ state, mate, comesOff }: Asked): PartState | undefined {
 
 const isBoltedDown = ({ clampedBy }: State, { part }: PartState): boolean =>
   clampedBy.get(part.name).some(({ stages }) => stages.every((stage) => stage === FINAL));
+
+/** A pushrod that stands in a lifter already. */
+const underPushrod = ({ state, part, comesOff }: Asked): PartState | undefined =>
+  comesOff
+    ? undefined
+    : state.parts
+        .ofKind('pushrod')
+        .find((each) => !each.lifted && each.mate === part.part.name && each.on.every((at) => at === ON));
 
 /** The block of their own that tappets run in, once it is bolted down with the camshaft under it: they go in from below. Common practice, no source. */
 function inCarrier({ state, mate, comesOff }: Asked): PartState | undefined {

@@ -108,6 +108,54 @@ function pairs(view: View): readonly (readonly [Gap, Gap])[] {
   );
 }
 
+/** A gap that is told from a mark of which nobody knows where it stands: it can be held against those told from the same mark. */
+interface FromMark extends Gap {
+  readonly from: string;
+}
+
+const gapsFromMarks = keyed(
+  (view) => view.parts,
+  (view, part: Part): readonly Entry<FromMark>[] => {
+    if (NO_SEAL.test(part.name) || part.broken) return [];
+    return part.statements.flatMap((statement) => {
+      if (statement.kind !== 'orient') return [];
+      return statement.rules.flatMap((rule): readonly Entry<FromMark>[] => {
+        const measure = rule.at === undefined || rule.at.kind === 'clock' ? undefined : measureOf(rule.at);
+        if (rule.at === undefined || rule.from === undefined || measure === undefined) return [];
+        if (!GAP.test(rule.feature.text) || NO_SEAL.test(rule.feature.text) || angleOf(part, rule, view) !== undefined)
+          return [];
+        const from = `${rule.from.owner.text}.${rule.from.feature?.text ?? ''}`;
+        const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
+        const { text: name } = rule.feature;
+        return [[ALL, { part, name, degrees, places: rule.places, placed: part.placed, span: rule.at, from }]];
+      });
+    });
+  },
+);
+
+function sayInLineFromMark(view: View, file: SpecContext['file'], report: Report): void {
+  const all = gapsFromMarks(view, ALL).slice(0, MOST_RING_GAPS);
+  for (const [i, second] of all.entries()) {
+    if (second.placed.file !== file.file) continue;
+    const first = all
+      .slice(0, i)
+      .find(
+        (each) =>
+          each.from === second.from &&
+          each.part.count === second.part.count &&
+          apart(each.degrees, second.degrees) === 0 &&
+          meet(each, second),
+      );
+    if (first === undefined) continue;
+    report(
+      second.placed,
+      second.span,
+      told`The gaps of ${told.thing(first.part)} and ${told.thing(second.part)} stand on one line, both ${second.degrees} degrees from ${second.from}: gas blows straight through. See whether a figure slipped.`,
+      { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
+    );
+  }
+}
+
 function sayClose(view: View, file: SpecContext['file'], report: Report): void {
   const said = new Set<Gap>();
   for (const [first, second] of pairs(view)) {
@@ -188,54 +236,6 @@ function sayOverPort(view: View, file: SpecContext['file'], report: Report): voi
         told`${told.named(rule.feature.text)} of ${told.thing(part)} stands ${apart(degrees, 0)} degrees from the exhaust side: its ends run over the port, spring out and catch. See whether a figure slipped.`,
       );
     }
-  }
-}
-
-/** A gap that is told from a mark of which nobody knows where it stands: it can be held against those told from the same mark. */
-interface FromMark extends Gap {
-  readonly from: string;
-}
-
-const gapsFromMarks = keyed(
-  (view) => view.parts,
-  (view, part: Part): readonly Entry<FromMark>[] => {
-    if (NO_SEAL.test(part.name) || part.broken) return [];
-    return part.statements.flatMap((statement) => {
-      if (statement.kind !== 'orient') return [];
-      return statement.rules.flatMap((rule): readonly Entry<FromMark>[] => {
-        const measure = rule.at === undefined || rule.at.kind === 'clock' ? undefined : measureOf(rule.at);
-        if (rule.at === undefined || rule.from === undefined || measure === undefined) return [];
-        if (!GAP.test(rule.feature.text) || NO_SEAL.test(rule.feature.text) || angleOf(part, rule, view) !== undefined)
-          return [];
-        const from = `${rule.from.owner.text}.${rule.from.feature?.text ?? ''}`;
-        const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
-        const { text: name } = rule.feature;
-        return [[ALL, { part, name, degrees, places: rule.places, placed: part.placed, span: rule.at, from }]];
-      });
-    });
-  },
-);
-
-function sayInLineFromMark(view: View, file: SpecContext['file'], report: Report): void {
-  const all = gapsFromMarks(view, ALL).slice(0, MOST_RING_GAPS);
-  for (const [i, second] of all.entries()) {
-    if (second.placed.file !== file.file) continue;
-    const first = all
-      .slice(0, i)
-      .find(
-        (each) =>
-          each.from === second.from &&
-          each.part.count === second.part.count &&
-          apart(each.degrees, second.degrees) === 0 &&
-          meet(each, second),
-      );
-    if (first === undefined) continue;
-    report(
-      second.placed,
-      second.span,
-      told`The gaps of ${told.thing(first.part)} and ${told.thing(second.part)} stand on one line, both ${second.degrees} degrees from ${second.from}: gas blows straight through. See whether a figure slipped.`,
-      { related: [{ placed: first.placed, span: first.span, message: told.asIs(first.name) }] },
-    );
   }
 }
 

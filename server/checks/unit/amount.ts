@@ -79,6 +79,16 @@ function isOtherUnit(one: Value | undefined, other: Value): boolean {
 /** Litres and quarts are near each other, litres and gallons are not. */
 const FAR_APART = 1.5;
 
+/** Whether two figures differ by their point alone, or are one figure in other units: topping up is another figure. */
+function isSlip(one: Value | undefined, own: number, other: Value | undefined, its: number): boolean {
+  if (one?.kind === 'quantity' && other?.kind === 'quantity' && one.number.text === other.number.text) return true;
+  const powers = Math.log10(Math.max(its, own) / Math.min(its, own));
+  return Math.abs(powers - Math.round(powers)) < SAME_DIGITS;
+}
+
+/** What variants may differ by, as a power of ten: 4.2 and 5.0 L. Judgement; no source. */
+const SAME_DIGITS = 0.08;
+
 /** Whether one filling is far less than each of several others of its place and kind, and those are like each other. */
 function isOddOne(view: View, place: string, one: Action): boolean {
   const amountIn = ({ amount: value }: Action): number | undefined => {
@@ -93,9 +103,14 @@ function isOddOne(view: View, place: string, one: Action): boolean {
   if (own === undefined) return false;
   const others = stepsFilling(view, place)
     .filter(({ action }) => action !== one && sortOf(action) === sortOf(one))
-    .flatMap(({ action }) => amountIn(action) ?? []);
-  const [least, most] = [Math.min(...others), Math.max(...others)];
-  return others.length > 1 && least > UNLIKE * own && most < FAR_APART * least;
+    .flatMap(({ action }) => {
+      const its = amountIn(action);
+      return its === undefined ? [] : [{ its, value: action.amount }];
+    });
+  const amounts = others.map(({ its }) => its);
+  const [least, most] = [Math.min(...amounts), Math.max(...amounts)];
+  const isFarLess = others.length > 1 && least > UNLIKE * own && most < FAR_APART * least;
+  return isFarLess && others.some(({ its, value }) => isSlip(one.amount, own, value, its));
 }
 
 /** Without an amount in the supply: what other steps fill into the same place, with the same kind of supply. */
@@ -113,7 +128,10 @@ function sayIfUnlikeOthers(step: Step, action: Action, filled: Measure, view: Vi
       const measure = each.amount.kind === 'by-place' ? undefined : measureOf(each.amount);
       if (measure === undefined || !sameDimension(measure.unit, filled.unit)) continue;
       const isUnlike =
-        isHere || own > UNLIKE * toNumber(measure.interval.high) || isOtherUnit(action.amount, each.amount);
+        isHere ||
+        (own > UNLIKE * toNumber(measure.interval.high) &&
+          isSlip(action.amount, own, each.amount, toNumber(measure.interval.high))) ||
+        isOtherUnit(action.amount, each.amount);
       if (!isUnlike || action.amount === undefined || !(isHere || own > toNumber(measure.interval.high))) continue;
       // Of several the odd one out is told.
       if (!isHere && isOddOne(view, place, each)) continue;

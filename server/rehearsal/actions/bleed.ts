@@ -1,6 +1,7 @@
 // Air is let out of what holds a fluid.
 
 import { told } from '../../../grammar/told.ts';
+import { isA } from '../../model/trade-names.ts';
 import type { Act } from '../act.ts';
 import { pointAt } from '../act.ts';
 import { type ActionRule, onEach } from '../action-rule.ts';
@@ -60,6 +61,7 @@ export const bleed: ActionRule = onEach(
     atEnd(state) {
       sayIfBledElsewhere(state);
       sayIfNeverBled(state);
+      sayIfFuelOpened(state);
       if (state.running.hasRun) return;
       for (const { part, hasAir, fittedBy, removedBy } of unbled(state)) {
         const by = fittedBy.find((each) => each !== undefined) ?? removedBy;
@@ -114,6 +116,36 @@ function sayIfNeverBled(state: State): void {
     filled.step.placed,
     filled.span,
     told`Coolant goes in here, and no step lets the air out of it before the engine is run. Say bleed where that is done, if it does not go out by itself.`,
+    [],
+    'information',
+  );
+}
+
+/** What lets air into the fuel when it comes off: pipes to the injectors, the injectors, filters. */
+const FUEL_LINE = /(?:delivery|injection|injector|fuel|feed)-(?:pipe|line|filter|rail)|^(?:injector|nozzle)$/i;
+
+/** Says of a whole engine whose fuel side was opened that the pump which other work bleeds is not bled in this job. Common practice, no source. */
+function sayIfFuelOpened(state: State): void {
+  const { plan, view } = state;
+  if (plan.begins !== 'whole') return;
+  const pump = bledParts(state).find(({ part }) => isA(part, 'injection-pump'));
+  if (pump === undefined || !anyOn(pump) || pump.hasAir) return;
+  const bleeding = stepsBleeding(view, pump.part.name);
+  if (bleeding.length === 0 || bleeding.some(({ sequence }) => plan.sequences.includes(sequence))) return;
+  const opened = state.parts
+    .among(state.parts.changed())
+    .find(
+      ({ part, removedBy, fittedBy }) =>
+        FUEL_LINE.test(part.name) && removedBy !== undefined && fittedBy.some((by) => by !== undefined),
+    );
+  const by = opened?.fittedBy.find((each) => each !== undefined);
+  if (opened === undefined || by === undefined || state.unsure) return;
+  sayLeft(
+    state,
+    'sequence/not-bled',
+    by.step.placed,
+    by.span,
+    told`${told.thing(opened.part)} was off in this job and goes back here, and ${told.thing(pump.part)} is not bled after it. Say bleed ${told.thing(pump.part)}.`,
     [],
     'information',
   );

@@ -10,6 +10,7 @@ import { type ActionRule, onEach, type UndoneRule } from '../action-rule.ts';
 import { sayTooEarly } from '../curing.ts';
 import {
   fluidOf,
+  isByItself,
   isFilledWith,
   letsOut,
   sayIfItRunsOut,
@@ -58,13 +59,14 @@ export const drain: UndoneRule = onEach(
 
 export const fill: ActionRule = onEach(
   (state, { action, name, opening, part, act }) => {
-    sayTooEarly(state, act, told`filled`);
+    const isApart = isByItself(name);
+    if (!isApart) sayTooEarly(state, act, told`filled`);
     sayIfPlugged(state, opening, act, told`filled`);
     if (!sayIfFilledNowhere(state, name, part, act)) sayIfItRunsOut(state, action, name, act);
     sayIfFull(state, action, name, act);
     state.drained.delete(name);
     if (isOf(state, action, 'coolant')) state.running.cooled = true;
-    if (action.with === undefined || isOil(state, action.with.owner.text)) state.running.oiled = true;
+    if (!isApart && (action.with === undefined || isOil(state, action.with.owner.text))) state.running.oiled = true;
   },
   { facts: (state) => [['oil', state.running.oiled ? told`in` : told`not in`]] },
 );

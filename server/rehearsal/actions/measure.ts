@@ -180,7 +180,9 @@ export function notMeasuredAfter(state: State): void {
   for (const [name, { by, changedBy, measuredBefore }] of state.adjusted) {
     const limit = state.view.things.get(name);
     const action = by.statement;
-    if (changedBy !== undefined || measuredBefore === undefined || limit?.kind !== 'limit') continue;
+    if (changedBy !== undefined || limit?.kind !== 'limit') continue;
+    const isUnknown = state.plan.begins === 'whole' && limit.measured && !state.measuredOn.has(name);
+    if (measuredBefore === undefined && !isUnknown) continue;
     // What holds at a speed is set while it is read.
     if (limit.at !== undefined || action.kind !== 'action') continue;
     if (WITH_GAUGE.test(`${action.byText?.value ?? ''} ${action.withText?.value ?? ''}`) || state.unsure) continue;
