@@ -8,6 +8,7 @@ import { allPlaces } from '../model/feature-places.ts';
 import { takesIn } from '../model/measure.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Fastener, Part, Step, View } from '../model/view.ts';
+import { lashScrewsOf } from '../rehearsal/actions/secure.ts';
 import { partsAndShafts } from './drive-parts.ts';
 import { buildingSequences, placesOfLimit, type Reached } from './reach.ts';
 import { areAll, type Places, placeWords, screwsGoBy } from './reach-places.ts';
@@ -56,6 +57,8 @@ export interface Concern {
   readonly drives: ReadonlySet<string>;
   readonly turning: ReadonlySet<string>;
   readonly limits: ReadonlySet<string>;
+  /** The screws that lash is set by again: their locknuts are done up after it. */
+  readonly lashScrews: ReadonlySet<string>;
   readonly drained: ReadonlySet<string>;
   readonly fluids: ReadonlySet<string>;
   readonly heldBack: ReadonlySet<string>;
@@ -116,6 +119,7 @@ function allConcerned(reached: Reached, view: View): Concern {
     drives: named(reached.drives),
     turning: partsAndShafts(reached.drives, view),
     limits: named(reached.limits),
+    lashScrews: new Set(reached.limits.some(({ sort }) => sort === 'valve-lash') ? lashScrewsOf(view) : []),
     drained: named(reached.drain.map((each) => each.part)),
     fluids: new Set(reached.drain.map(({ fluid }) => fluid)),
     heldBack: named(reached.holdBack),
@@ -140,6 +144,7 @@ function isConcerned(word: string, name: string, about: Concern): boolean {
     case 'snug':
       return undone.has(name);
     case 'secure':
+      return off.has(name) || undone.has(name) || about.lashScrews.has(name);
     case 'lubricate':
     case 'seal':
       return off.has(name) || undone.has(name);

@@ -110,8 +110,9 @@ function sayParked(timing: ValveTiming, shifted: Partial<EventAngles> | undefine
     timing.placed,
     parked,
     parked.word === 'retarded'
-      ? told`Parked retarded, the phaser moves these events earlier as it runs, to where no engine has them. See whether it is parked advanced, or how far it moves.`
-      : told`Parked advanced, the phaser moves these events later as it runs, to where no engine has them. See whether it is parked retarded, or how far it moves.`,
+      ? told`Parked retarded, the phaser moves these events earlier as it runs, to where hardly any engine has them. See whether it is parked advanced, or how far it moves.`
+      : told`Parked advanced, the phaser moves these events later as it runs, to where hardly any engine has them. See whether it is parked retarded, or how far it moves.`,
+    { severity: 'information' },
   );
 }
 

@@ -4,7 +4,7 @@ import { type Told, told } from '../../../grammar/told.ts';
 import { targetsOf } from '../../model/action-places.ts';
 import { thoseThat } from '../../model/those-that.ts';
 import { isA } from '../../model/trade-names.ts';
-import type { Fastener, Limit } from '../../model/view.ts';
+import type { Fastener, Limit, View } from '../../model/view.ts';
 import { type Act, pointAt, targetAct } from '../act.ts';
 import type { ActionRule } from '../action-rule.ts';
 import { nameWith } from '../in-words.ts';
@@ -93,18 +93,17 @@ export function sayIfLocked(state: State, limit: Limit, act: Act): void {
   }
 }
 
-/** Screws of the valve gear with locknuts that were in as the job began: other ones are looked at as they go on. */
+const SCREW = /adjust|screw|tappet|rocker|lash/i;
+
+/** The screws of the valve gear with locknuts, by name: lash is set by them. */
+export const lashScrewsOf = (view: View): readonly string[] =>
+  withLocknut(view).flatMap((part) => (isA(part, 'rocker', 'lifter') || SCREW.test(part.name) ? [part.name] : []));
+
+/** Those that were in as the job began: other ones are looked at as they go on. */
 const lockedBefore = (state: State): readonly PartState[] =>
   state.parts
-    .among(withLocknut(state.view).map(({ name }) => name))
-    .filter(
-      ({ part, on, fittedBy }) =>
-        (isA(part, 'rocker', 'lifter') || SCREW.test(part.name)) &&
-        on.some((each) => each !== OFF) &&
-        fittedBy.every((by) => by === undefined),
-    );
-
-const SCREW = /adjust|screw|tappet|rocker|lash/i;
+    .among(lashScrewsOf(state.view))
+    .filter(({ on, fittedBy }) => on.some((each) => each !== OFF) && fittedBy.every((by) => by === undefined));
 
 /** Lash is adjusted: the locknuts of the screws that were in are slack. */
 export function unlock(state: State, limit: Limit): void {
