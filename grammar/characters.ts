@@ -29,6 +29,11 @@ export function isDigit(code: number): boolean {
   return code >= 48 && code <= 57;
 }
 
+/** A letter as most words begin with. A text, a comment, a figure or a sign never begins with one. */
+export function isPlainLetter(code: number): boolean {
+  return (code >= 97 && code <= 122) || (code >= 65 && code <= 90);
+}
+
 /** A quote that may open a text: straight, curly or low. */
 export function isOpeningQuote(code: number): boolean {
   return code === 34 || code === 0x201c || code === 0x201d || code === 0x201e || code === 0x201f;

@@ -2,7 +2,16 @@
 // number, a thread only after `thread`, a check's code only after `allow`. What people paste is read as meant; what could
 // be misread gives a fault with a way out. Figures are in figure-lexer.ts.
 import type { TokenType } from 'chevrotain';
-import { isBlank, isDigit, isLineEnd, isOpeningQuote, MISLEADING, OVERRIDES, wordEnd } from './characters.ts';
+import {
+  isBlank,
+  isDigit,
+  isLineEnd,
+  isOpeningQuote,
+  isPlainLetter,
+  MISLEADING,
+  OVERRIDES,
+  wordEnd,
+} from './characters.ts';
 import { lexBehindNumber, lexDots, lexNumber, lexPlusMinus, lexThread, lexTimesCount } from './figure-lexer.ts';
 import {
   hiddenCharacters,
@@ -161,6 +170,28 @@ function lexStray(on: Lexing): void {
   on.at = end;
 }
 
+/** What may begin with a letter. */
+function lexLetters(on: Lexing, after: string | undefined): boolean {
+  const isBehindKeyword = after !== undefined && (lexThread(on, after) || lexCode(on, after));
+  return isBehindKeyword || lexBehindNumber(on) || lexWord(on);
+}
+
+function lexOther(on: Lexing, code: number, after: string | undefined): boolean {
+  return (
+    lexStretch(on, code) ||
+    lexHole(on) ||
+    lexThread(on, after) ||
+    lexCode(on, after) ||
+    lexNumber(on, after) ||
+    lexBehindNumber(on) ||
+    lexDots(on, code) ||
+    lexPlusMinus(on, code) ||
+    lexTimesCount(on, code) ||
+    lexWord(on) ||
+    lexSign(on)
+  );
+}
+
 /** Lexes one section. Never throws; every character is in a token, a comment, a blank or a fault. */
 export function lex(text: string, context: LexContext): Lexed {
   const on = lexing(text, context);
@@ -171,18 +202,8 @@ export function lex(text: string, context: LexContext): Lexed {
       continue;
     }
     const after = on.lastKeyword;
-    const isRead =
-      lexStretch(on, code) ||
-      lexHole(on) ||
-      lexThread(on, after) ||
-      lexCode(on, after) ||
-      lexNumber(on, after) ||
-      lexBehindNumber(on) ||
-      lexDots(on, code) ||
-      lexPlusMinus(on, code) ||
-      lexTimesCount(on, code) ||
-      lexWord(on) ||
-      lexSign(on);
+    // Most of a spec is words.
+    const isRead = isPlainLetter(code) ? lexLetters(on, after) : lexOther(on, code, after);
     if (!isRead) lexStray(on);
   }
   const { tokens, comments, faults } = on;

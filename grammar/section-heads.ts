@@ -7,7 +7,8 @@ const HEAD_WORDS = new Set(['of', 'on', 'by', 'each', 'measured', 'within', 'at-
 const initialsOf = (words: ReadonlySet<string>): ReadonlySet<number> =>
   new Set([...words].flatMap((word) => [word.charCodeAt(0), word.toUpperCase().charCodeAt(0)]));
 const INITIALS = initialsOf(RESERVED);
-const CHANGE_INITIALS = initialsOf(CHANGE_WORDS);
+/** The letters that a word for a change begins with. */
+export const CHANGE_INITIALS = initialsOf(CHANGE_WORDS);
 
 function skipBlanksAndComments(text: string, from: number): number {
   let at = from;
@@ -57,8 +58,7 @@ export function headFollows(text: string, word: string, after: number): boolean 
 
 /** Where the reserved word ends that follows `change`, `drop` or `insert`; undefined for any other word, and before any other. */
 export function changedEnd(text: string, start: number, end: number): number | undefined {
-  if (!CHANGE_INITIALS.has(text.charCodeAt(start)) || end - start > 12 || text.charCodeAt(start - 1) === 46)
-    return undefined;
+  if (end - start > 12 || text.charCodeAt(start - 1) === 46) return undefined;
   if (!isOneOf(CHANGE_WORDS, text, start, end)) return undefined;
   const from = skipBlanksAndComments(text, end);
   const to = wordEnd(text, from);

@@ -1,7 +1,7 @@
 // Cuts a text into its declarations by the rule for reserved words, without reading what is in them: one light pass. A
 // section is the unit of work: it is read, checked and kept by its own text. Steps are sections inside their sequence, changes of a
 // base inside their spec.
-import { isBlank, isLineEnd, wordEnd } from './characters.ts';
+import { isBlank, isLineEnd, isPlainLetter, wordEnd } from './characters.ts';
 import { atOnce, type InPieces, PIECE } from './give-way.ts';
 import type { Section } from './section.ts';
 import {
@@ -17,7 +17,15 @@ import {
   noteText,
   openBrace,
 } from './section-drafts.ts';
-import { changedEnd, droppedEnd, engineAsPart, headFollows, isReserved, plainWord } from './section-heads.ts';
+import {
+  CHANGE_INITIALS,
+  changedEnd,
+  droppedEnd,
+  engineAsPart,
+  headFollows,
+  isReserved,
+  plainWord,
+} from './section-heads.ts';
 import { findingUnclosed, stretchAt } from './texts.ts';
 
 /** Deeper than any engine needs; beyond it nothing begins, and the reader says that it is too deep. */
@@ -57,20 +65,12 @@ function changeAt(on: Drafting, at: number, end: number): number | undefined {
   return dropped;
 }
 
-/** Whether a word is written as one that begins a declaration: not `engine.squish`, nor `part/missing`. */
-function mayBegin({ text, stack }: Drafting, at: number, end: number): boolean {
-  return (
-    stack.length < DEEPEST &&
-    isReserved(text, at, end) &&
-    text.charCodeAt(at - 1) !== DOT &&
-    text.charCodeAt(end) !== SLASH
-  );
-}
-
-/** A declaration, or a `when` in one, begins with the word that ends at `end`, where it may. */
+/**
+ * A declaration, or a `when` in one, begins with the reserved word that ends at `end`, where it may: not with `engine.squish`, nor with `part/missing`.
+ */
 function declarationAt(on: Drafting, at: number, end: number, afterRun: boolean): void {
-  const { text } = on;
-  if (!mayBegin(on, at, end)) return;
+  const { text, stack } = on;
+  if (stack.length >= DEEPEST || text.charCodeAt(at - 1) === DOT || text.charCodeAt(end) === SLASH) return;
   const word = plainWord(text, at, end);
   const outside = isOutside(on);
   if (word === 'when' && !outside) {
@@ -83,8 +83,7 @@ function declarationAt(on: Drafting, at: number, end: number, afterRun: boolean)
 /** Both cases of r. */
 const INITIALS_OF_RUN = new Set([82, 114]);
 /** Whether a word is `run`. */
-const isRun = (text: string, at: number, end: number): boolean =>
-  INITIALS_OF_RUN.has(text.charCodeAt(at)) && end - at < 12 && plainWord(text, at, end) === 'run';
+const isRun = (text: string, at: number, end: number): boolean => end - at < 12 && plainWord(text, at, end) === 'run';
 
 /** The same in pieces. */
 export function* cutting(text: string): InPieces<readonly Section[]> {
@@ -104,7 +103,7 @@ export function* cutting(text: string): InPieces<readonly Section[]> {
       at += 1;
       continue;
     }
-    const stretch = stretchAt(text, at, unclosed);
+    const stretch = isPlainLetter(code) ? undefined : stretchAt(text, at, unclosed);
     if (stretch !== undefined) {
       // What is no usual comment is said, and so belongs to a section.
       if (code !== HASH) noteText(on);
@@ -117,15 +116,15 @@ export function* cutting(text: string): InPieces<readonly Section[]> {
     }
     const end = wordEnd(text, at);
     if (end > at) {
-      const changed = changeAt(on, at, end);
+      const changed = CHANGE_INITIALS.has(code) ? changeAt(on, at, end) : undefined;
       if (changed !== undefined) {
         afterRun = false;
         at = changed;
         continue;
       }
-      declarationAt(on, at, end, afterRun);
+      if (isReserved(text, at, end)) declarationAt(on, at, end, afterRun);
       noteText(on);
-      afterRun = isRun(text, at, end);
+      afterRun = INITIALS_OF_RUN.has(code) && isRun(text, at, end);
       at = end;
       continue;
     }
