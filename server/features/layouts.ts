@@ -1,6 +1,8 @@
 // The layouts that a first spec can be begun with, and the firing orders that are usual for each. From an order, the banks and even firing
 // the crankpins follow. The orders are from memory unless tests/mechanics/firing-order.test.ts names a source.
+
 import { lookUp } from '../../grammar/look-up.ts';
+import { withinTurn } from '../mechanics/piston-tops.ts';
 
 export interface Layout {
   readonly cylinders: number;
@@ -113,7 +115,7 @@ function crankOf(layout: Layout, order: string, numbering: Numbering | undefined
   const pinOf = (number: number): number => {
     if (isOnePin) return 0;
     const fired = (fires.indexOf(number) * 720) / layout.cylinders;
-    return (((direction(number) - direction(1) - fired) % 360) + 360) % 360;
+    return withinTurn(direction(number) - direction(1) - fired);
   };
   const pins = new Map<number, number[]>();
   for (const number of numbers(layout.cylinders)) {

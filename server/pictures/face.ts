@@ -4,6 +4,7 @@ import { spoken } from '../../grammar/spoken.ts';
 import { sprocketDiameter } from '../mechanics/chain.ts';
 import { toNumber } from '../mechanics/exact.ts';
 import { alongAt, type LoopPath, loopPath, type PathPoint, pointAlong, pointAt } from '../mechanics/loop-path.ts';
+import { withinTurn } from '../mechanics/piston-tops.ts';
 import { shaftOf } from '../model/drive-sums.ts';
 import { measureOf } from '../model/measure.ts';
 import type { Drive, Part, View } from '../model/view.ts';
@@ -332,10 +333,6 @@ function gearRadii(wheels: readonly Wheel[], distances: readonly Distance[]): re
 /** Degrees clockwise from 12 o'clock in which one point is seen from another. */
 function directionTo(from: PathPoint, to: PathPoint): number {
   return ((Math.atan2(to.x - from.x, to.y - from.y) * 180) / Math.PI + 360) % 360;
-}
-
-function withinTurn(degrees: number): number {
-  return ((degrees % 360) + 360) % 360;
 }
 
 /** How a drive lies, as it stands at a step or, without one, as its marks agree. Undefined for a drive without wheels. */

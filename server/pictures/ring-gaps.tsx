@@ -1,6 +1,7 @@
 // The bore from above with each ring's gap where the spec puts it, the pin axis and the thrust side.
 import { spoken } from '../../grammar/spoken.ts';
 import { toNumber } from '../mechanics/exact.ts';
+import { withinTurn } from '../mechanics/piston-tops.ts';
 import { angleBetween, thrustSide } from '../mechanics/round-places.ts';
 import { takesIn } from '../model/measure.ts';
 import { angleOf } from '../model/pointing.ts';
@@ -42,9 +43,7 @@ export function gapsOf(part: Part, view: View, cylinder = 1): readonly RingGap[]
           const isHere =
             rule.places.length === 0 ||
             rule.places.some((place) => takesIn(place, { name: undefined, number: cylinder }));
-          return isHere
-            ? [{ part: part.name, name: rule.feature.text, degrees: ((toNumber(at) % 360) + 360) % 360 }]
-            : [];
+          return isHere ? [{ part: part.name, name: rule.feature.text, degrees: withinTurn(toNumber(at)) }] : [];
         }),
   );
 }

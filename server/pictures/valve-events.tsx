@@ -1,6 +1,7 @@
 // When the valves open and close, on the circle of the crank: overlap about the top, each camshaft or grind beside the other.
 import { spoken } from '../../grammar/spoken.ts';
 import { toNumber } from '../mechanics/exact.ts';
+import { withinTurn } from '../mechanics/piston-tops.ts';
 import { workOutTiming } from '../model/valve-sums.ts';
 import type { ValveTiming, View } from '../model/view.ts';
 import {
@@ -49,7 +50,7 @@ export function eventsOf(timing: ValveTiming): ValveEventAngles | undefined {
 
 /** `12° before top`, as an event is spoken. */
 export function eventText(degrees: number): string {
-  const within = ((degrees % 360) + 360) % 360;
+  const within = withinTurn(degrees);
   const near = within <= 90 || within >= 270 ? 'top' : 'bottom';
   const past = near === 'top' ? (within > 180 ? within - 360 : within) : within - 180;
   const size = round(Math.abs(past));
@@ -145,7 +146,7 @@ function sector(centre: { readonly x: number; readonly y: number }, at: number):
 
 /** Degrees from the nearest dead centre, negative before it. */
 export function eventNumber(degrees: number): number {
-  const within = ((degrees % 360) + 360) % 360;
+  const within = withinTurn(degrees);
   if (within <= 90) return within;
   return within >= 270 ? within - 360 : within - 180;
 }

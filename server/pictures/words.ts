@@ -2,6 +2,7 @@
 
 import { speak, spoken } from '../../grammar/spoken.ts';
 import { told } from '../../grammar/told.ts';
+import { withinTurn } from '../mechanics/piston-tops.ts';
 import type { View } from '../model/view.ts';
 
 /** A name as words: `cam-sprocket` is cam sprocket. */
@@ -21,9 +22,9 @@ export function isOf(one: string | number, whole: string | number): string {
 
 /** Degrees clockwise from the top as the clock says it where that is near, else as an angle. */
 export function clockText(degrees: number): string {
-  const minutes = Math.round(((((degrees % 360) + 360) % 360) * 2) / 15) * 15;
-  const off = Math.abs((((degrees % 360) + 360) % 360) * 2 - minutes);
-  if (off > 2) return spoken`${Math.round(((degrees % 360) + 360) % 360)} degrees clockwise from the top`;
+  const within = withinTurn(degrees);
+  const minutes = Math.round((within * 2) / 15) * 15;
+  if (Math.abs(within * 2 - minutes) > 2) return spoken`${Math.round(within)} degrees clockwise from the top`;
   const [hour, minute] = [Math.floor(minutes / 60) % 12, minutes % 60];
   const time = `${hour === 0 ? 12 : hour}${minute === 0 ? '' : `:${String(minute).padStart(2, '0')}`}`;
   return spoken`${time} o'clock`;

@@ -1,5 +1,5 @@
 // Two kinds of bolts that are drawn in one tightening order: the kind whose turns all come first is tight before the other.
-import { told } from '../../grammar/told.ts';
+import { type Told, told } from '../../grammar/told.ts';
 import type { TighteningOrder } from '../../grammar/tree.ts';
 import { type Entry, keyed } from '../model/keyed.ts';
 import type { Fastener } from '../model/view.ts';
@@ -83,36 +83,34 @@ const toldBefore = question((view, fastener: Fastener): readonly string[] => {
   });
 });
 
-/** Says that a bolt comes to its last stage before one that comes first as it is written of one of them. */
-function sayIfToldBefore(state: State, { fastener }: FastenerState, act: Act): void {
-  for (const each of state.fasteners.among(toldBefore(state.view, fastener))) {
+/** Says that a bolt comes to its last stage while one of those that come before it is not there yet, and comes to it only later. */
+function sayIfBefore(state: State, act: Act, names: readonly string[], message: (first: Fastener) => Told): void {
+  for (const each of state.fasteners.among(names)) {
     if (each.fastener.broken || each.stages.every((stage) => stage === FINAL)) continue;
     if (!isTightenedAfter(state, act, each.fastener.name) || state.unsure) continue;
-    say(
-      state,
-      'sequence/out-of-turn',
-      act,
-      told`${told.thing(fastener)} comes to its last stage here, and ${told.thing(each.fastener)} only after it: as it is written of them, ${told.thing(each.fastener)} comes first. Tighten ${told.thing(each.fastener)} before this.`,
-      { related: pointAt(each.last, told`tightened so far here`) },
-    );
+    say(state, 'sequence/out-of-turn', act, message(each.fastener), {
+      related: pointAt(each.last, TIGHTENED_SO_FAR),
+    });
     return;
   }
 }
 
-/** Says that a bolt comes to its last stage while those whose turn is before it are not there yet. */
-export function sayIfOutOfTurn(state: State, own: FastenerState, act: Act): void {
-  const { fastener } = own;
-  for (const each of state.fasteners.among(before(state.view, fastener.name))) {
-    if (each.fastener.broken || each.stages.every((stage) => stage === FINAL)) continue;
-    if (!isTightenedAfter(state, act, each.fastener.name) || state.unsure) continue;
-    say(
-      state,
-      'sequence/out-of-turn',
-      act,
-      told`${told.thing(fastener)} comes to its last stage here, and ${told.thing(each.fastener)} only after it: in the tightening order all of ${told.thing(each.fastener)} have their turn before. Tighten ${told.thing(each.fastener)} first.`,
-      { related: pointAt(each.last, told`tightened so far here`) },
-    );
-    return;
-  }
-  sayIfToldBefore(state, own, act);
+const TIGHTENED_SO_FAR = told`tightened so far here`;
+
+/** Says that a bolt comes to its last stage while those whose turn is before it are not there yet, by the tightening order or by their titles and notes. */
+export function sayIfOutOfTurn(state: State, { fastener }: FastenerState, act: Act): void {
+  sayIfBefore(
+    state,
+    act,
+    before(state.view, fastener.name),
+    (first) =>
+      told`${told.thing(fastener)} comes to its last stage here, and ${told.thing(first)} only after it: in the tightening order all of ${told.thing(first)} have their turn before. Tighten ${told.thing(first)} first.`,
+  );
+  sayIfBefore(
+    state,
+    act,
+    toldBefore(state.view, fastener),
+    (first) =>
+      told`${told.thing(fastener)} comes to its last stage here, and ${told.thing(first)} only after it: as it is written of them, ${told.thing(first)} comes first. Tighten ${told.thing(first)} before this.`,
+  );
 }

@@ -1,7 +1,9 @@
 // Whether valves can meet pistons when one shaft is turned without the other. Rules of thumb, common practice, no source.
+
 import { type Told, told } from '../../grammar/told.ts';
 import type { Span } from '../../grammar/tree.ts';
 import { absolute, compare, type Exact, minus, plus, toNumber, wholeNumber, ZERO } from '../mechanics/exact.ts';
+import { withinTurn } from '../mechanics/piston-tops.ts';
 import { shaftsOfDrive, speedsOf } from '../model/drive-sums.ts';
 import { isA, type TradeKind } from '../model/trade-names.ts';
 import type { Drive, View } from '../model/view.ts';
@@ -89,12 +91,12 @@ const WELL_DOWN = 45;
  * the firing order have them. Undefined where there is no such place, as in a five-cylinder, whose tops lie 72 degrees apart.
  */
 export function degreesBack(places: readonly number[], from: number): number | undefined {
-  const sorted = [...new Set(places.map((place) => ((place % 360) + 360) % 360))].toSorted((a, b) => a - b);
+  const sorted = [...new Set(places.map(withinTurn))].toSorted((a, b) => a - b);
   const middles = sorted.flatMap((top, i) => {
     const gap = (sorted[i + 1] ?? (sorted[0] ?? 0) + 360) - top;
     return gap / 2 >= WELL_DOWN ? [top + gap / 2] : [];
   });
-  const back = middles.map((middle) => (((from - middle) % 360) + 360) % 360);
+  const back = middles.map((middle) => withinTurn(from - middle));
   return back.length === 0 ? undefined : Math.min(...back);
 }
 

@@ -1,7 +1,7 @@
 // Mistakes of the bench that only the state of the engine tells, each beside the same work done right. Common practice, no source.
 import { describe, expect, test } from 'vitest';
 import { analyseText } from '../annotated.ts';
-import { found } from './work.ts';
+import { FOUR, found } from './work.ts';
 
 const job = (parts: string, starts: string, work: string): string =>
   `${parts}\nsequence build {\n  phase assemble\n  starts-with ${starts}\n  step work {\n${work}\n  }\n}\n`;
@@ -138,15 +138,7 @@ test('oil into the radiator: a place that is filled with something else everywhe
   );
 });
 
-const PINNED = `engine {
-  cylinders 4 inline
-  cycle four-stroke
-  rotation clockwise
-  crankpin 1, 4 at 0 deg
-  crankpin 2, 3 at 180 deg
-  firing-order 1-3-4-2
-}
-part block
+const PINNED = `${FOUR}part block
 part crankshaft
 part camshaft
 part crank-pulley { teeth 20 fixed-to crankshaft }

@@ -2,7 +2,7 @@
 // under a head, gears with an idler that comes back late, clips that can't be reached. Common practice, no source.
 import { describe, expect, test } from 'vitest';
 import { analyseText } from '../annotated.ts';
-import { found } from './work.ts';
+import { FOUR, found } from './work.ts';
 
 /** What is said for information alone, with the line that it stands in. */
 const hints = (text: string): readonly string[] =>
@@ -115,15 +115,7 @@ ${work.map((line) => `    ${line}`).join('\n')}
 });
 
 test('gears whose idler comes back late are looked at when they are turned', () => {
-  const train = (look: string): string => `engine {
-  cylinders 4 inline
-  cycle four-stroke
-  rotation clockwise
-  crankpin 1, 4 at 0 deg
-  crankpin 2, 3 at 180 deg
-  firing-order 1-3-4-2
-}
-part block
+  const train = (look: string): string => `${FOUR}part block
 part crankshaft
 part camshaft
 part crank-gear { teeth 40 fixed-to crankshaft mark dot at 1 o'clock }

@@ -12,6 +12,17 @@ export function found(text: string, files: Readonly<Record<string, string>> = {}
     });
 }
 
+/** A four-cylinder engine in line. */
+export const FOUR = `engine {
+  cylinders 4 inline
+  cycle four-stroke
+  rotation clockwise
+  crankpin 1, 4 at 0 deg
+  crankpin 2, 3 at 180 deg
+  firing-order 1-3-4-2
+}
+`;
+
 export interface Chain {
   readonly crank: number;
   readonly cam: number;
@@ -20,15 +31,7 @@ export interface Chain {
 
 /** A chain from the crankshaft to the camshaft, put on and aligned, and then the work that is given. */
 export function timingSide({ crank, cam, links }: Chain, work: string): string {
-  return `engine {
-  cylinders 4 inline
-  cycle four-stroke
-  rotation clockwise
-  crankpin 1, 4 at 0 deg
-  crankpin 2, 3 at 180 deg
-  firing-order 1-3-4-2
-}
-part block
+  return `${FOUR}part block
 part crankshaft { mark keyway at 45 deg }
 part camshaft { mark dowel at 3 o'clock }
 part crank-sprocket { teeth ${crank} fixed-to crankshaft mark dot at 6 o'clock }

@@ -3,6 +3,7 @@
 import { told } from '../../../grammar/told.ts';
 import type { Place } from '../../../grammar/tree.ts';
 import { toNumber } from '../../mechanics/exact.ts';
+import { withinTurn } from '../../mechanics/piston-tops.ts';
 import { kindOf } from '../../mechanics/units.ts';
 import { type Entry, keyed } from '../../model/keyed.ts';
 import { measureOf } from '../../model/measure.ts';
@@ -71,7 +72,7 @@ function findGaps(part: Part, view: View, without = NO_SEAL): readonly Gap[] {
         continue;
       const angle = angleOf(part, rule, view);
       if (angle === undefined) continue;
-      const degrees = ((toNumber(angle) % 360) + 360) % 360;
+      const degrees = withinTurn(toNumber(angle));
       gaps.push({ part, name: rule.feature.text, degrees, places: rule.places, placed: part.placed, span: rule.at });
     }
   }
@@ -125,7 +126,7 @@ const gapsFromMarks = keyed(
         if (!GAP.test(rule.feature.text) || NO_SEAL.test(rule.feature.text) || angleOf(part, rule, view) !== undefined)
           return [];
         const from = `${rule.from.owner.text}.${rule.from.feature?.text ?? ''}`;
-        const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
+        const degrees = withinTurn(toNumber(measure.interval.nominal));
         const { text: name } = rule.feature;
         return [[ALL, { part, name, degrees, places: rule.places, placed: part.placed, span: rule.at, from }]];
       });
@@ -228,7 +229,7 @@ function sayOverPort(view: View, file: SpecContext['file'], report: Report): voi
         .find((each) => each.feature.text === name);
       const toward = own?.direction?.word;
       if (measure === undefined || kindOf(measure.unit) !== 'angle' || toward !== 'exhaust') continue;
-      const degrees = ((toNumber(measure.interval.nominal) % 360) + 360) % 360;
+      const degrees = withinTurn(toNumber(measure.interval.nominal));
       if (apart(degrees, 0) > PORT) continue;
       report(
         part.placed,
